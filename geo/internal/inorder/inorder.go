@@ -1,0 +1,87 @@
+// Package inorder encodes rows on all cores and writes them in order.
+package inorder
+
+import (
+	"io"
+	"runtime"
+	"sync"
+)
+
+// block is how many rows one goroutine encodes at a time.
+const block = 4096
+
+// Write calls encode for consecutive blocks of the rows 0 to n, the end excluded,
+// on as many cores as there are, and writes what each block appended to its
+// buffer in the order of the rows. The bytes don't depend on the number of cores.
+// encode must be safe to call from several goroutines.
+func Write(w io.Writer, n int, encode func(dst []byte, from, to int) []byte) error {
+	return writeBlocks(w, n, block, runtime.GOMAXPROCS(0), encode)
+}
+
+func writeBlocks(w io.Writer, n, size, workers int, encode func(dst []byte, from, to int) []byte) error {
+	blocks := (n + size - 1) / size
+	if workers < 2 || blocks < 2 {
+		var buf []byte
+		for from := 0; from < n; from += size {
+			buf = encode(buf[:0], from, min(from+size, n))
+			if _, err := w.Write(buf); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	free := make(chan []byte, 2*workers) // bounds how far encoding runs ahead
+	for range cap(free) {
+		free <- nil
+	}
+	done := make([]chan []byte, blocks)
+	for i := range done {
+		done[i] = make(chan []byte, 1)
+	}
+	next := make(chan int)
+	stop := make(chan struct{})
+	var wg sync.WaitGroup
+	defer wg.Wait()
+	defer close(stop)
+	wg.Add(1)
+	go func() {
+		defer wg.Done()
+		defer close(next)
+		for i := range blocks {
+			select {
+			case next <- i:
+			case <-stop:
+				return
+			}
+		}
+	}()
+	for range workers {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for {
+				// The buffer comes first: a block that is taken can always be
+				// encoded, so the lowest one outstanding never waits.
+				var buf []byte
+				select {
+				case buf = <-free:
+				case <-stop:
+					return
+				}
+				i, ok := <-next
+				if !ok {
+					return
+				}
+				done[i] <- encode(buf[:0], i*size, min((i+1)*size, n))
+			}
+		}()
+	}
+	for i := range blocks {
+		buf := <-done[i]
+		if _, err := w.Write(buf); err != nil {
+			return err
+		}
+		free <- buf
+	}
+	return nil
+}

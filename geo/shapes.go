@@ -1,0 +1,139 @@
+// Package geo holds field geometry: the polygons of a layer, their acres, their
+// dissolved outline, and where they break the rules of valid polygons.
+//
+// A layer's polygons live in one [Shapes]: one backing array of points with
+// ends of rings, polygons and records, so that a million cells cost a few
+// allocations. Coordinates are x, y: longitude and latitude in degrees where a
+// function asks for lon/lat, else whatever the file's system uses.
+package geo
+
+import (
+	"iter"
+
+	"github.com/paulmach/orb"
+)
+
+// Shapes holds the polygons of many records. Record i is the i-th of the file,
+// from 0; one without a polygon has no parts. The first ring of a polygon is its
+// shell, the others are its holes; a ring's first point stands again at its end.
+// The zero value holds no records.
+type Shapes struct {
+	Points    []orb.Point
+	RingEnds  []int32 // ring r is Points[RingEnds[r-1]:RingEnds[r]]
+	PolyEnds  []int32 // polygon p is rings PolyEnds[p-1] to PolyEnds[p]
+	ShapeEnds []int32 // record i is polygons ShapeEnds[i-1] to ShapeEnds[i]
+}
+
+// Len returns the number of records.
+func (s *Shapes) Len() int { return len(s.ShapeEnds) }
+
+// Empty reports whether record i has no polygon.
+func (s *Shapes) Empty(i int) bool {
+	from, to := s.PolySpan(i)
+	return from == to
+}
+
+// PolySpan returns the polygons of record i, the end excluded.
+func (s *Shapes) PolySpan(i int) (from, to int) { return span(s.ShapeEnds, i) }
+
+// RingSpan returns the rings of polygon p, the end excluded.
+func (s *Shapes) RingSpan(p int) (from, to int) { return span(s.PolyEnds, p) }
+
+// PointSpan returns the points of ring r, the end excluded.
+func (s *Shapes) PointSpan(r int) (from, to int) { return span(s.RingEnds, r) }
+
+// Ring returns ring r as a view of the backing array: not to be appended to.
+func (s *Shapes) Ring(r int) orb.Ring {
+	from, to := s.PointSpan(r)
+	return orb.Ring(s.Points[from:to:to])
+}
+
+func span(ends []int32, i int) (from, to int) {
+	if i > 0 {
+		from = int(ends[i-1])
+	}
+	return from, int(ends[i])
+}
+
+// ShapeRings returns all rings of record i, the end excluded.
+func (s *Shapes) ShapeRings(i int) (from, to int) {
+	p, q := s.PolySpan(i)
+	if p == q {
+		return 0, 0
+	}
+	from, _ = s.RingSpan(p)
+	_, to = s.RingSpan(q - 1)
+	return from, to
+}
+
+// Polygons yields the polygons of record i; their rings are views.
+func (s *Shapes) Polygons(i int) iter.Seq[orb.Polygon] {
+	return func(yield func(orb.Polygon) bool) {
+		for p, to := s.PolySpan(i); p < to; p++ {
+			from, end := s.RingSpan(p)
+			polygon := make(orb.Polygon, 0, end-from)
+			for r := from; r < end; r++ {
+				polygon = append(polygon, s.Ring(r))
+			}
+			if !yield(polygon) {
+				return
+			}
+		}
+	}
+}
+
+// Shape returns record i as a multipolygon whose rings are views; nil if it has
+// no polygon.
+func (s *Shapes) Shape(i int) orb.MultiPolygon {
+	var mp orb.MultiPolygon
+	for polygon := range s.Polygons(i) {
+		mp = append(mp, polygon)
+	}
+	return mp
+}
+
+// Append adds one record; a nil multipolygon adds one without a polygon. The
+// points are copied.
+func (s *Shapes) Append(mp orb.MultiPolygon) {
+	for _, polygon := range mp {
+		for _, ring := range polygon {
+			s.Points = append(s.Points, ring...)
+			s.RingEnds = append(s.RingEnds, int32(len(s.Points)))
+		}
+		s.PolyEnds = append(s.PolyEnds, int32(len(s.RingEnds)))
+	}
+	s.ShapeEnds = append(s.ShapeEnds, int32(len(s.PolyEnds)))
+}
+
+// WithPoints returns the same records over other points, as a change of
+// coordinates makes them; both share the ends. len(points) must be len(s.Points).
+func (s *Shapes) WithPoints(points []orb.Point) *Shapes {
+	return &Shapes{Points: points, RingEnds: s.RingEnds, PolyEnds: s.PolyEnds, ShapeEnds: s.ShapeEnds}
+}
+
+// Bound returns the smallest box around record i; the zero box if it is empty.
+func (s *Shapes) Bound(i int) orb.Bound {
+	from, to := s.ShapeRings(i)
+	if from == to {
+		return orb.Bound{}
+	}
+	first, _ := s.PointSpan(from)
+	_, last := s.PointSpan(to - 1)
+	return bound(s.Points[first:last])
+}
+
+// Extent returns the smallest box around all records; the zero box if there is
+// no point.
+func (s *Shapes) Extent() orb.Bound { return bound(s.Points) }
+
+func bound(points []orb.Point) orb.Bound {
+	if len(points) == 0 {
+		return orb.Bound{}
+	}
+	b := orb.Bound{Min: points[0], Max: points[0]}
+	for _, p := range points[1:] {
+		b.Min[0], b.Max[0] = min(b.Min[0], p[0]), max(b.Max[0], p[0])
+		b.Min[1], b.Max[1] = min(b.Min[1], p[1]), max(b.Max[1], p[1])
+	}
+	return b
+}
