@@ -1,0 +1,148 @@
+package label
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"rxsplit/label/unit"
+)
+
+// The bounds of this file are common practice without a source: a number beyond
+// them is likelier a slip of unit or decimal point than a label.
+const (
+	highestUsualRate     = 10 * unit.GallonPerAcre
+	lightestLiquid       = 6 * unit.PoundPerGallon
+	heaviestLiquid       = 16 * unit.PoundPerGallon
+	lightestPossible     = 4 * unit.PoundPerGallon
+	heaviestPossible     = 20 * unit.PoundPerGallon
+	mostAgentPerLiquid   = 4 * unit.PoundPerPint
+	longestUsualMix      = 60 * unit.Minute
+	longestUsualInterval = 30 * unit.Day
+)
+
+func checkName(p *Profile) []Problem {
+	return one(strings.TrimSpace(p.Name) == "", Error, "name", "is empty: write the name on the label")
+}
+
+var registrationNumber = regexp.MustCompile(`^[0-9]+-[0-9]+(-[0-9]+)?$`)
+
+func checkRegistration(p *Profile) []Problem {
+	const key = "registration"
+	switch {
+	case p.Registered == Yes && p.Registration == "":
+		return one(true, Warning, key, "is not given though the product is registered: copy the number from the label")
+	case p.Registered != Yes && p.Registration != "":
+		return one(true, Warning, key, fmt.Sprintf("is given though registered is %s: set registered to yes if it applies", p.Registered))
+	}
+	return one(p.Registration != "" && !registrationNumber.MatchString(p.Registration), Warning, key,
+		fmt.Sprintf("%q does not look like a registration number (digits-digits): compare it with the label", p.Registration))
+}
+
+func checkRate(p *Profile) []Problem {
+	if p.Rate.Min <= 0 {
+		return one(true, Error, "rate.min", "is not above 0: write the lowest rate on the label")
+	}
+	return one(p.Rate.Max <= p.Rate.Min, Error, "rate.max",
+		fmt.Sprintf("%v is not above min, %v: write the lowest rate as min and the highest as max", p.Rate.Max, p.Rate.Min))
+}
+
+func checkRatePlausible(p *Profile) []Problem {
+	return one(p.Rate.Max > highestUsualRate, Warning, "rate.max",
+		fmt.Sprintf("%v is more than %v, which is much for a stabilizer: compare the unit with the label", p.Rate.Max, highestUsualRate.Text(unit.US)))
+}
+
+func checkSeason(p *Profile) []Problem {
+	most, known := p.SeasonMax.Get()
+	return one(known && most < p.Rate.Max, Error, "season-max",
+		fmt.Sprintf("%v is below the highest rate of one pass, %v: correct one of them", most, p.Rate.Max))
+}
+
+func checkDensity(p *Profile) []Problem {
+	d, known := p.Density.Get()
+	switch {
+	case !known || d >= lightestLiquid && d <= heaviestLiquid:
+		return nil
+	case d < lightestPossible || d > heaviestPossible:
+		return one(true, Error, "density", fmt.Sprintf("%v is no liquid's: water has 8.345 lb/gal (1 kg/L)", d))
+	}
+	return one(true, Warning, "density", fmt.Sprintf("%v is outside the usual 6 to 16 lb/gal: compare it with the label or the safety data sheet", d))
+}
+
+func checkCarriers(p *Profile) []Problem {
+	allowed, forbidden := p.CarrierLists()
+	var found []Problem
+	for i, name := range forbidden {
+		key := fmt.Sprintf("carriers.forbidden[%d]", i+1)
+		found = append(found, one(name == "", Error, key, "is empty: name the material")...)
+		found = append(found, one(slices.Contains(allowed, name), Error, key, fmt.Sprintf("%q is allowed as well: keep it in one list", name))...)
+	}
+	for i, name := range allowed {
+		key := fmt.Sprintf("carriers.allowed[%d]", i+1)
+		found = append(found, one(name == "", Error, key, "is empty: name the material")...)
+		found = append(found, one(slices.Contains(allowed[:i], name), Warning, key, fmt.Sprintf("%q is listed twice", name))...)
+	}
+	return found
+}
+
+func checkMinDryRate(p *Profile) []Problem {
+	least, known := p.MinDryRate.Get()
+	return one(known && least <= 0, Error, "min-dry-rate", "is 0: leave the key out if the label names none")
+}
+
+func checkMaxLiquid(p *Profile) []Problem {
+	most, known := p.MaxLiquid.Get()
+	return one(known && most <= 0, Error, "max-liquid", "is 0: leave the key out if the label names none")
+}
+
+func checkLoading(p *Profile) []Problem {
+	per, known := p.Loading.Get()
+	if !known {
+		return nil
+	}
+	if per.Min <= 0 || per.Max <= per.Min {
+		return one(true, Error, "loading.max", fmt.Sprintf("%v is not above min, %v, or min is not above 0: write the range per ton that the label states", per.Max, per.Min))
+	}
+	most := p.MaxLiquid.Or(per.Max)
+	if per.Min > most {
+		return one(true, Error, "loading.min", fmt.Sprintf("%v is more than a ton takes up, max-liquid %v: no loading is left", per.Min, most))
+	}
+	return one(per.Max > most, Note, "loading.max", fmt.Sprintf("%v is more than a ton takes up, max-liquid %v: the lower of the two counts", per.Max, most))
+}
+
+func checkDryingAgent(p *Profile) []Problem {
+	d, known := p.DryingAgent.Get()
+	return one(known && d > mostAgentPerLiquid, Warning, "drying-agent",
+		fmt.Sprintf("%.4g lb/pt is much: about 1 lb a pint is usual", float64(d/unit.PoundPerPint)))
+}
+
+func checkMixTime(p *Profile) []Problem {
+	mix, known := p.MixTime.Get()
+	if known && mix.Max < mix.Min {
+		return one(true, Error, "mix-minutes.max", fmt.Sprintf("%v is below min, %v: swap them", mix.Max, mix.Min))
+	}
+	return one(known && mix.Max > longestUsualMix, Warning, "mix-minutes.max", fmt.Sprintf("%v is long for a blender: the unit is minutes", mix.Max))
+}
+
+func checkSprayVolume(p *Profile) []Problem {
+	v, known := p.SprayVolume.Get()
+	if !known {
+		return nil
+	}
+	if v.Min <= 0 || v.Max < v.Min {
+		return one(true, Error, "spray-volume.max", fmt.Sprintf("%v is below min, %v, or min is not above 0: correct them", v.Max, v.Min))
+	}
+	return one(v.Max < p.Rate.Max, Error, "spray-volume.max",
+		fmt.Sprintf("%v is less than the stabilizer alone, %v: the spray volume is that of the whole mix", v.Max, p.Rate.Max))
+}
+
+func checkReEntry(p *Profile) []Problem {
+	t, known := p.ReEntry.Get()
+	return one(known && t > longestUsualInterval, Warning, "re-entry", fmt.Sprintf("%v is more than 30 days: compare the unit with the label", t))
+}
+
+func checkDates(p *Profile) []Problem {
+	return one(p.Version.Date != "" && p.Entered.On != "" && p.Entered.On < p.Version.Date, Warning, "entered.on",
+		fmt.Sprintf("%s is before the label's own date, %s: compare both", p.Entered.On, p.Version.Date))
+}

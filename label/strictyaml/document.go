@@ -1,0 +1,69 @@
+package strictyaml
+
+import (
+	"cmp"
+	"reflect"
+	"slices"
+)
+
+// Document is a file that was read: where its keys stood, and its mistakes.
+type Document struct {
+	file   string
+	places map[string]place
+	errs   Errors
+}
+
+type place struct{ line, column int }
+
+// Decode reads data into v, a pointer to a struct. What can be read is read;
+// [Document.Err] tells the rest. The name of the file is for messages only.
+func Decode(file string, data []byte, v any) *Document {
+	d := &Document{file: file, places: map[string]place{}}
+	root, err := body(data)
+	if err != nil {
+		d.add(err)
+		return d
+	}
+	d.value(root, reflect.ValueOf(v).Elem(), field{})
+	return d
+}
+
+// Has reports whether the file holds the key, such as "rate.min".
+func (d *Document) Has(key string) bool { _, ok := d.places[key]; return ok }
+
+// Fail adds a mistake in the value of a key, such as "rate.max". A key that the
+// file does not hold is looked for one level up, until the file is meant.
+func (d *Document) Fail(key, what string) {
+	p := d.places[key]
+	for up := key; p.line == 0 && up != ""; {
+		up = parent(up)
+		p = d.places[up]
+	}
+	d.add(&Error{Line: p.line, Column: p.column, Key: key, What: what})
+}
+
+// Err returns all mistakes as [Errors] in the order of the file, or nil.
+func (d *Document) Err() error {
+	if len(d.errs) == 0 {
+		return nil
+	}
+	slices.SortStableFunc(d.errs, func(a, b *Error) int {
+		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
+	})
+	return d.errs
+}
+
+func (d *Document) add(e *Error) {
+	e.File = d.file
+	d.errs = append(d.errs, e)
+}
+
+// parent cuts the last step off a key: blend[2].share, blend[2], blend, "".
+func parent(key string) string {
+	for i := len(key) - 1; i > 0; i-- {
+		if key[i] == '.' || key[i] == '[' {
+			return key[:i]
+		}
+	}
+	return ""
+}

@@ -1,0 +1,90 @@
+package strictyaml
+
+import (
+	"cmp"
+	"fmt"
+	"reflect"
+	"strings"
+
+	"github.com/goccy/go-yaml/ast"
+)
+
+// key is a key that a struct takes.
+type key struct {
+	name     string
+	index    int // of the struct's field
+	bare     string
+	required bool
+}
+
+// keysOf lists the keys of a struct in the order of its fields.
+func keysOf(t reflect.Type) []key {
+	var keys []key
+	for i := range t.NumField() {
+		tag := t.Field(i).Tag
+		name, option, _ := strings.Cut(tag.Get("yaml"), ",")
+		if name == "" || name == "-" {
+			continue
+		}
+		keys = append(keys, key{name, i, tag.Get("bare"), option == "required"})
+	}
+	return keys
+}
+
+func (d *Document) mapping(n ast.Node, v reflect.Value, f field) {
+	m, ok := n.(*ast.MappingNode)
+	if !ok {
+		d.fail(n, f.key, "is not a mapping: want "+listed(keysOf(v.Type())), nil)
+		return
+	}
+	keys := keysOf(v.Type())
+	lines := map[string]int{}
+	for _, entry := range m.Values {
+		name, ok := d.name(entry.Key, f)
+		if !ok {
+			continue
+		}
+		line := at(entry.Key, "").Line
+		if first, again := lines[name]; again {
+			d.fail(entry.Key, join(f.key, name), fmt.Sprintf("stands in line %d as well: keep one", first), nil)
+			continue
+		}
+		lines[name] = line
+		k := find(keys, name)
+		if k == nil {
+			d.fail(entry.Key, join(f.key, name), "is not a key that is known here: "+suggest(keys, name), nil)
+			continue
+		}
+		d.value(entry.Value, v.Field(k.index), field{join(f.key, name), cmp.Or(k.bare, f.bare)})
+	}
+	for _, k := range keys {
+		if _, ok := lines[k.name]; k.required && !ok {
+			d.fail(n, join(f.key, k.name), "is missing: it has to be given", nil)
+		}
+	}
+}
+
+// name returns the text of a key, which must be a plain one.
+func (d *Document) name(n ast.MapKeyNode, f field) (string, bool) {
+	if s, ok := n.(*ast.StringNode); ok {
+		return s.Value, true
+	}
+	d.fail(n, f.key, fmt.Sprintf("%q is no key for these files: want a plain word", n.GetToken().Value), nil)
+	return "", false
+}
+
+func find(keys []key, name string) *key {
+	for i := range keys {
+		if keys[i].name == name {
+			return &keys[i]
+		}
+	}
+	return nil
+}
+
+func join(parent, name string) string {
+	if parent == "" {
+		return name
+	}
+	return parent + "." + name
+}

@@ -1,0 +1,75 @@
+package strictyaml
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+
+	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/parser"
+)
+
+// MaxSize is how many bytes a file may have. The files are written by hand; the
+// parser's time grows with the square of a hostile one.
+const MaxSize = 32 << 10
+
+// maxBrackets bounds how deep flow collections can nest.
+const maxBrackets = 1000
+
+// body returns the root of the file's one document.
+func body(data []byte) (ast.Node, *Error) {
+	if len(data) > MaxSize {
+		return nil, &Error{What: fmt.Sprintf("is longer than %d kB: this is not a file for this use", MaxSize>>10)}
+	}
+	if bytes.Count(data, []byte("["))+bytes.Count(data, []byte("{")) > maxBrackets {
+		return nil, &Error{What: "has too many brackets: this is not a file for this use"}
+	}
+	data = bytes.TrimPrefix(data, []byte("\ufeff"))
+	file, err := parse(data)
+	if err != nil {
+		return nil, syntaxError(err)
+	}
+	if len(file.Docs) > 1 {
+		return nil, at(file.Docs[1].Body, "starts a second document: one file holds one")
+	}
+	if len(file.Docs) == 0 || file.Docs[0] == nil || file.Docs[0].Body == nil {
+		return nil, &Error{What: "is empty"}
+	}
+	return file.Docs[0].Body, nil
+}
+
+// parse turns a panic of the library, which its own fuzzing may yet find, into
+// an error: what a file holds must not end the program.
+func parse(data []byte) (file *ast.File, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			file, err = nil, fmt.Errorf("is not YAML that can be read (%v)", r)
+		}
+	}()
+	return parser.ParseBytes(data, 0, parser.AllowDuplicateMapKey())
+}
+
+func syntaxError(err error) *Error {
+	var syntax *yaml.SyntaxError
+	if !errors.As(err, &syntax) {
+		return &Error{What: err.Error(), Err: err}
+	}
+	e := &Error{What: "is not YAML: " + syntax.Message, Err: err}
+	if syntax.Token != nil && syntax.Token.Position != nil {
+		e.Line, e.Column = syntax.Token.Position.Line, syntax.Token.Position.Column
+	}
+	return e
+}
+
+// at returns an error at the place of a node, which may be nil.
+func at(n ast.Node, what string) *Error {
+	e := &Error{What: what}
+	if m, ok := n.(*ast.MappingNode); ok && !m.IsFlowStyle && len(m.Values) > 0 {
+		n = m.Values[0].Key // the token of a block mapping is its first colon
+	}
+	if n != nil && n.GetToken() != nil && n.GetToken().Position != nil {
+		e.Line, e.Column = n.GetToken().Position.Line, n.GetToken().Position.Column
+	}
+	return e
+}

@@ -1,0 +1,143 @@
+package strictyaml
+
+import (
+	"encoding"
+	"errors"
+	"fmt"
+	"reflect"
+	"strconv"
+
+	"github.com/goccy/go-yaml/ast"
+)
+
+// Optional is a value that may be left out of the file. Target is called when it
+// is not, and returns a pointer to what is to be filled in.
+type Optional interface{ Target() any }
+
+// field is what the decoder knows of the value it is about to read.
+type field struct {
+	key  string // "" is the root
+	bare string // unit of a number without one
+}
+
+// value reads a node into a Go value, by the kind of the latter.
+func (d *Document) value(n ast.Node, v reflect.Value, f field) {
+	d.mark(n, f.key)
+	if v.CanAddr() {
+		switch to := v.Addr().Interface().(type) {
+		case Optional:
+			d.value(n, reflect.ValueOf(to.Target()).Elem(), f)
+			return
+		case encoding.TextUnmarshaler:
+			d.text(n, to, f)
+			return
+		}
+	}
+	switch v.Kind() {
+	case reflect.Pointer:
+		v.Set(reflect.New(v.Type().Elem()))
+		d.value(n, v.Elem(), f)
+	case reflect.Struct:
+		d.mapping(n, v, f)
+	case reflect.Slice:
+		d.list(n, v, f)
+	default:
+		d.scalar(n, v, f)
+	}
+}
+
+func (d *Document) mark(n ast.Node, key string) {
+	e := at(n, "")
+	d.places[key] = place{e.Line, e.Column}
+}
+
+func (d *Document) fail(n ast.Node, key, what string, cause error) {
+	e := at(n, what)
+	e.Key, e.Err = key, cause
+	d.add(e)
+}
+
+// list reads a sequence, or one element that stands alone.
+func (d *Document) list(n ast.Node, v reflect.Value, f field) {
+	nodes := []ast.Node{n}
+	if sequence, ok := n.(*ast.SequenceNode); ok {
+		nodes = sequence.Values
+	}
+	v.Set(reflect.MakeSlice(v.Type(), len(nodes), len(nodes)))
+	for i, node := range nodes {
+		key := f.key
+		if len(nodes) > 1 || node != n {
+			key = fmt.Sprintf("%s[%d]", f.key, i+1)
+		}
+		d.value(node, v.Index(i), field{key, f.bare})
+	}
+}
+
+func (d *Document) text(n ast.Node, to encoding.TextUnmarshaler, f field) {
+	s, ok := d.written(n, f)
+	if !ok {
+		return
+	}
+	if _, err := strconv.ParseFloat(s, 64); err == nil && f.bare != "" {
+		s += " " + f.bare
+	}
+	if err := to.UnmarshalText([]byte(s)); err != nil {
+		d.fail(n, f.key, err.Error(), err)
+	}
+}
+
+func (d *Document) scalar(n ast.Node, v reflect.Value, f field) {
+	s, ok := d.written(n, f)
+	if !ok {
+		return
+	}
+	if err := setScalar(v, s); err != nil {
+		d.fail(n, f.key, err.Error(), err)
+	}
+}
+
+func setScalar(v reflect.Value, s string) error {
+	switch v.Kind() {
+	case reflect.String:
+		v.SetString(s)
+	case reflect.Bool:
+		switch s {
+		case "yes", "true":
+			v.SetBool(true)
+		case "no", "false":
+			v.SetBool(false)
+		default:
+			return fmt.Errorf("%q is not yes or no", s)
+		}
+	case reflect.Int:
+		i, err := strconv.Atoi(s)
+		if err != nil {
+			return fmt.Errorf("%q is not a whole number", s)
+		}
+		v.SetInt(int64(i))
+	default:
+		return errors.New("can't be read into a " + v.Type().String())
+	}
+	return nil
+}
+
+// written returns a scalar as it is written in the file.
+func (d *Document) written(n ast.Node, f field) (s string, ok bool) {
+	switch n := n.(type) {
+	case *ast.StringNode:
+		return n.Value, true
+	case *ast.LiteralNode:
+		return n.Value.Value, true
+	case *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode, *ast.InfinityNode, *ast.NanNode:
+		return n.GetToken().Value, true
+	case *ast.NullNode:
+		d.fail(n, f.key, "has no value: give one, or leave the key out", nil)
+	case *ast.MappingNode:
+		d.fail(n, f.key, "is a mapping: want one value", nil)
+	case *ast.SequenceNode:
+		d.fail(n, f.key, "is a list: want one value", nil)
+	default:
+		d.fail(n, f.key, "has an anchor, alias or tag, which these files don't use: write the value", nil)
+	}
+	return "", false
+}
