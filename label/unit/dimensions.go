@@ -21,4 +21,6 @@ var dimensions = []*dimension{
 	&massPriceUnits,
 	&areaPriceUnits,
 	&grainPriceUnits,
+	&massFlowUnits,
+	&bulkFlowUnits,
 }

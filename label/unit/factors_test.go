@@ -46,7 +46,7 @@ func TestFactors(t *testing.T) {
 func nameOf(d *dimension) string {
 	for what, name := range map[string]string{
 		"a weight": "mass", "a volume of liquid": "volume", "a bulk volume": "capacity",
-		"a price of a liquid": "volume price", "a price by weight": "mass price", "a price by area": "area price",
+		"a flow of dry product": "mass flow", "a price of a liquid": "volume price", "a price by weight": "mass price", "a price by area": "area price",
 	} {
 		if d.what == what {
 			return name
