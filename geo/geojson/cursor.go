@@ -1,0 +1,121 @@
+package geojson
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+
+	"bytes"
+
+	"github.com/go-faster/jx"
+)
+
+// cursor walks over a JSON text. It knows where objects and arrays begin, end
+// and continue; every value that is not walked into goes through jx, which is
+// strict about the grammar.
+type cursor struct {
+	text []byte
+	pos  int
+	jx   jx.Decoder
+}
+
+// errSyntax says that the text is no JSON; where and why is sought when it is
+// reported, by [syntaxError].
+var errSyntax = errors.New("no JSON")
+
+// peek skips white space and returns the next byte without taking it, or 0 at
+// the end of the text.
+func (c *cursor) peek() byte {
+	for ; c.pos < len(c.text); c.pos++ {
+		if b := c.text[c.pos]; b > ' ' || b != ' ' && b != '\n' && b != '\r' && b != '\t' {
+			return b
+		}
+	}
+	return 0
+}
+
+// take skips white space and takes one byte.
+func (c *cursor) take(b byte) bool {
+	if c.peek() != b {
+		return false
+	}
+	c.pos++
+	return true
+}
+
+// value takes a JSON value of any kind and returns its text.
+func (c *cursor) value() ([]byte, error) {
+	c.peek()
+	c.jx.ResetBytes(c.text[c.pos:])
+	raw, err := c.jx.Raw()
+	if err != nil {
+		return nil, errSyntax
+	}
+	c.pos += len(raw)
+	return raw, nil
+}
+
+// member takes the name of an object's next member and the colon. It returns nil
+// behind the object's end. first tells whether it is the object's first one.
+func (c *cursor) member(first bool) ([]byte, error) {
+	if more, err := c.another(first, '}'); !more {
+		return nil, err
+	}
+	if c.peek() != '"' {
+		return nil, errSyntax
+	}
+	name, err := c.value()
+	if err != nil || !c.take(':') {
+		return nil, errSyntax
+	}
+	return name, nil
+}
+
+// another reports whether one more element follows in an object or an array,
+// taking the comma before it or the bracket that ends it.
+func (c *cursor) another(first bool, end byte) (bool, error) {
+	switch b := c.peek(); {
+	case b == end:
+		c.pos++
+		return false, nil
+	case first:
+		return true, nil
+	case b == ',':
+		c.pos++
+		if c.peek() == end {
+			return false, errSyntax
+		}
+		return true, nil
+	}
+	return false, errSyntax
+}
+
+// unquote appends the characters of a string that [cursor.value] returned.
+func (c *cursor) unquote(dst, quoted []byte) []byte {
+	inner := quoted[1 : len(quoted)-1]
+	if bytes.IndexByte(inner, '\\') < 0 {
+		return append(dst, inner...)
+	}
+	c.jx.ResetBytes(quoted)
+	dst, _ = c.jx.StrAppend(dst) // the value was checked
+	return dst
+}
+
+// syntaxError returns where a text stops being one JSON value, and why;
+// len(text) if it only ends too early.
+func syntaxError(text []byte) (at int, why string) {
+	var value json.RawMessage
+	err := json.NewDecoder(bytes.NewReader(text)).Decode(&value)
+	var syntax *json.SyntaxError
+	switch {
+	case errors.As(err, &syntax):
+		return int(syntax.Offset) - 1, fmt.Sprintf("not JSON: %v", syntax)
+	case errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, io.EOF):
+		return len(text), "not JSON: the text ends too early"
+	}
+	return 0, "not JSON"
+}
+
+// isNull reports whether a value's text is null.
+func isNull(value []byte) bool { return string(value) == "null" }

@@ -1,0 +1,84 @@
+// Package geojson reads and writes polygons as GeoJSON, on all cores.
+//
+// The reader takes what RFC 7946 calls a GeoJSON text (a FeatureCollection, one
+// Feature, one geometry) and sequences of Features, one a line or as RFC 8142
+// has them. A light scanner finds where each feature ends; blocks of whole
+// features are decoded side by side and joined in the order of the file, so
+// that neither the number of cores nor the size of the blocks shows in the
+// result, and the text never stands in memory as a whole.
+//
+// It is strict where a guess could move ground or change a rate (JSON grammar,
+// numbers, members that stand twice) and lenient where RFC 7946 asks for it
+// (foreign members, winding, members in any order). What it survives is a
+// [geo.Remark]; what it can't read is listed in one [geo.BadFileError].
+package geojson
+
+import (
+	"io"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"sync"
+
+	"rxsplit/geo"
+)
+
+// blockSize is how many bytes of text one goroutine decodes at a time.
+const blockSize = 1 << 20
+
+// Decode reads a GeoJSON text. name is the file's base name: errors start with
+// it, and the layer is called by it. A feature whose geometry is null, missing
+// or empty is a record without a polygon. The error is a [*geo.BadFileError], or
+// what r returned, wrapped.
+//
+// A GeometryCollection is read as one multipolygon if it holds polygons and
+// multipolygons only. Polygons keep their rings in the order of the file: the
+// first is the shell, whatever its winding. Feature ids are not kept.
+func Decode(r io.Reader, name string) (*geo.Layer, error) {
+	return decode(r, name, blockSize, runtime.GOMAXPROCS(0))
+}
+
+func decode(r io.Reader, name string, block, workers int) (*geo.Layer, error) {
+	var running sync.WaitGroup
+	defer running.Wait()
+	s := newSplitter(r, block, 2*workers+1)
+	defer close(s.stop)
+
+	running.Go(s.run)
+	for range workers {
+		running.Go(func() { decodeBatches(s.jobs) })
+	}
+	c := newCollector(sizeOf(r))
+	for b := range s.order {
+		p := <-b.done
+		if c.add(p); c.stopped {
+			return nil, c.failure(name)
+		}
+		s.reuse(b)
+	}
+	// The order is closed: the splitter has finished, and what it found can be read.
+	if s.readErr != nil {
+		return nil, &readError{name, s.readErr}
+	}
+	c.finish(s)
+	if len(c.bad) > 0 {
+		return nil, c.failure(name)
+	}
+	return c.layer(strings.TrimSuffix(name, filepath.Ext(name))), nil
+}
+
+// decodeBatches decodes batches until there are no more.
+func decodeBatches(jobs <-chan *batch) {
+	var d featureDecoder
+	for b := range jobs {
+		b.done <- d.decode(b)
+	}
+}
+
+type readError struct {
+	file string
+	err  error
+}
+
+func (e *readError) Error() string { return e.file + ": " + e.err.Error() }
+func (e *readError) Unwrap() error { return e.err }

@@ -1,0 +1,238 @@
+package geojson
+
+import (
+	"bytes"
+	"errors"
+	"io"
+)
+
+// document reads a GeoJSON text: one object, or a sequence of them with white
+// space or record separators between.
+func (s *splitter) document() error {
+	if err := s.encoding(); err != nil {
+		return err
+	}
+	c, err := s.nextText()
+	switch {
+	case err == io.EOF:
+		return s.flawed(s.pos, "there is no GeoJSON text in the file")
+	case err != nil:
+		return err
+	case c != '{':
+		return s.unexpected("a GeoJSON object")
+	}
+	s.keep = s.pos
+	s.frameAt = flaw{offset: s.offset(), line: s.lineAt(s.pos)}
+	if err := s.object(); err != nil {
+		return s.atEnd(err, "the file ends inside the first object")
+	}
+	length := s.pos - s.keep
+	c, err = s.nextText()
+	if err == io.EOF {
+		s.pos = s.keep + length
+		s.addToFrame()
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	if s.collection {
+		return s.unexpected("nothing behind the FeatureCollection")
+	}
+	s.pos = s.keep // the first object was one of a sequence
+	return s.sequence()
+}
+
+// encoding looks at the first bytes: a UTF-8 byte order mark is skipped
+// (RFC 8259 §8.1 allows it), UTF-16 and UTF-32 are refused.
+func (s *splitter) encoding() error {
+	for len(s.buf) < 4 {
+		if err := s.fill(nil); err == io.EOF {
+			break
+		} else if err != nil {
+			return err
+		}
+	}
+	if bytes.HasPrefix(s.buf, []byte("\xef\xbb\xbf")) {
+		s.marked = true
+		s.pos, s.keep = 3, 3
+		return nil
+	}
+	head := s.buf[:min(len(s.buf), 4)]
+	if bytes.HasPrefix(head, []byte("\xff\xfe")) || bytes.HasPrefix(head, []byte("\xfe\xff")) ||
+		bytes.IndexByte(head, 0) >= 0 {
+		return s.flawed(0, "the text is not UTF-8 (it looks like UTF-16): save it as UTF-8")
+	}
+	return nil
+}
+
+// nextText skips what may stand between the texts of a sequence.
+func (s *splitter) nextText() (byte, error) {
+	for {
+		c, err := s.next()
+		if err != nil || c != recordSeparator {
+			return c, err
+		}
+		s.pos++
+	}
+}
+
+// object reads the outermost object. Its members go to the frame, except for
+// the features.
+func (s *splitter) object() error {
+	s.pos++ // {
+	for first := true; ; first = false {
+		c, err := s.next()
+		if err != nil {
+			return err
+		}
+		switch {
+		case c == '}':
+			s.pos++
+			return nil
+		case !first && c != ',':
+			return s.unexpected(`"," or "}"`)
+		case !first:
+			s.pos++
+		}
+		if err := s.member(); err != nil {
+			return err
+		}
+	}
+}
+
+// member reads a name and its value. What is kept begins before it and only
+// grows, so places are told relative to keep.
+func (s *splitter) member() error {
+	c, err := s.next()
+	if err != nil {
+		return err
+	}
+	if c != '"' {
+		return s.unexpected("a member's name")
+	}
+	from := s.pos - s.keep
+	if err := s.value(); err != nil {
+		return err
+	}
+	name := s.buf[s.keep+from : s.pos]
+	isFeatures := string(name) == `"features"`
+	if c, err = s.next(); err != nil {
+		return err
+	}
+	if c != ':' {
+		return s.unexpected(`":"`)
+	}
+	s.pos++
+	if c, err = s.next(); err != nil {
+		return err
+	}
+	switch c {
+	case ',', '}', ']', ':':
+		return s.unexpected("a value")
+	case '[':
+		if isFeatures {
+			return s.features()
+		}
+	}
+	return s.value()
+}
+
+// features reads the array of that name.
+func (s *splitter) features() error {
+	if s.collection {
+		return s.flawed(s.pos, `"features" stands there twice`)
+	}
+	s.pos++ // [
+	s.addToFrame()
+	s.collection = true
+	s.gap = gap{at: len(s.frame), bytes: -s.offset(), lines: -s.lineAt(s.pos)}
+	if err := s.elements(); err != nil {
+		return s.atEnd(err, `the file ends inside "features"`)
+	}
+	s.gap.bytes += s.offset()
+	s.gap.lines += s.lineAt(s.pos)
+	s.keep = s.pos
+	s.pos++ // ]
+	return s.flush()
+}
+
+// elements reads the features between the brackets.
+func (s *splitter) elements() error {
+	for first := true; ; first = false {
+		s.keep = s.pos
+		c, err := s.next()
+		if err != nil {
+			return err
+		}
+		switch {
+		case c == ']':
+			return nil
+		case !first && c != ',':
+			return s.unexpected(`"," or "]"`)
+		case !first:
+			s.pos++
+			if c, err = s.next(); err != nil {
+				return err
+			}
+		}
+		if c == ',' || c == ']' || c == '}' || c == ':' {
+			return s.unexpected("a feature")
+		}
+		if err := s.element(); err != nil {
+			return err
+		}
+	}
+}
+
+// element reads one feature into the batch.
+func (s *splitter) element() error {
+	s.keep = s.pos
+	if err := s.value(); err != nil {
+		return s.unfinished(err)
+	}
+	s.now.features = append(s.now.features, span{int32(s.keep), int32(s.pos)})
+	s.count++
+	return nil
+}
+
+// sequence reads objects up to the end of the text.
+func (s *splitter) sequence() error {
+	for {
+		if err := s.element(); err != nil {
+			return s.atEnd(err, "the file ends inside an object")
+		}
+		s.keep = s.pos
+		c, err := s.nextText()
+		if err == io.EOF {
+			return s.flush()
+		}
+		if err != nil {
+			return err
+		}
+		if c != '{' {
+			return s.unexpected("the next object of the sequence")
+		}
+	}
+}
+
+// unfinished blames a value that doesn't end on the first thing in it that is
+// no JSON, if there is one: a bracket that is missing there shows here.
+func (s *splitter) unfinished(err error) error {
+	if err != io.EOF {
+		return err
+	}
+	if at, why := syntaxError(s.buf[s.keep:]); at < len(s.buf)-s.keep {
+		return errors.Join(s.flush(), s.flawed(s.keep+at, why))
+	}
+	return err
+}
+
+// atEnd says what it means that the text ends.
+func (s *splitter) atEnd(err error, why string) error {
+	if err != io.EOF {
+		return err
+	}
+	at := s.flawed(len(s.buf), why)
+	return errors.Join(s.flush(), at)
+}

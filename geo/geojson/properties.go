@@ -1,0 +1,151 @@
+package geojson
+
+import (
+	"fmt"
+	"unicode/utf8"
+
+	"rxsplit/geo"
+)
+
+const (
+	// maxColumns is how many different property names a file may have.
+	maxColumns = 1000
+	// maxOther is how much of an array's or an object's text a cell keeps.
+	maxOther = 256
+)
+
+var errColumns = fmt.Errorf("more than %d different property names", maxColumns)
+
+// columns collects the cells of a batch.
+type columns struct {
+	list   []column
+	byName map[string]int
+	last   []int // record, from 1, that had the column last
+	nth    int   // place of the next cell in its record
+	now    int   // record, from 1
+	rows   rows
+	name   []byte // scratch
+}
+
+// reset begins a batch. The list of columns has been given away.
+func (c *columns) reset() {
+	c.list = nil
+	clear(c.byName)
+	c.last = c.last[:0]
+	c.rows = rows{c.rows.ends[:0], c.rows.cells[:0], c.rows.text[:0]}
+}
+
+func (c *columns) record(i int) { c.now, c.nth = i+1, 0 }
+
+func (c *columns) endRecord() { c.rows.ends = append(c.rows.ends, uint32(len(c.rows.cells))) }
+
+// find returns the column of a name: most often it is the one that has the
+// cell's place, as features mostly list the same names in the same order.
+func (c *columns) find(name []byte) (int, error) {
+	if c.nth < len(c.list) && c.list[c.nth].name == string(name) {
+		return c.nth, nil
+	}
+	if i, ok := c.byName[string(name)]; ok {
+		return i, nil
+	}
+	if len(c.list) == maxColumns {
+		return 0, errColumns
+	}
+	if c.byName == nil {
+		c.byName = make(map[string]int)
+	}
+	i := len(c.list)
+	c.list = append(c.list, column{name: string(name), first: c.now - 1})
+	c.byName[c.list[i].name] = i
+	c.last = append(c.last, 0)
+	return i, nil
+}
+
+// add ends the cell whose characters have been appended to the text.
+func (c *columns) add(i int, kind geo.Kind) {
+	c.last[i] = c.now
+	c.list[i].kind = merge(c.list[i].kind, kind)
+	c.rows.cells = append(c.rows.cells, cell{uint32(len(c.rows.text)), uint16(i), kind})
+	c.nth++
+}
+
+// merge returns the kind of a column that holds cells of both kinds.
+func merge(a, b geo.Kind) geo.Kind {
+	switch {
+	case a == geo.Null:
+		return b
+	case b == geo.Null || a == b:
+		return a
+	}
+	return geo.Mixed
+}
+
+// properties reads the object of that name, or null.
+func (d *featureDecoder) properties() error {
+	if !d.take('{') {
+		value, err := d.value()
+		if err == nil && !isNull(value) {
+			d.troubled("", value, `stands where "properties" has an object`)
+		}
+		return err
+	}
+	for first := true; ; first = false {
+		name, err := d.cursor.member(first)
+		if name == nil {
+			return err
+		}
+		if err := d.property(name); err != nil {
+			return err
+		}
+	}
+}
+
+func (d *featureDecoder) property(quoted []byte) error {
+	c := &d.columns
+	c.name = d.unquote(c.name[:0], quoted)
+	value, err := d.value()
+	if err != nil {
+		return err
+	}
+	i, err := c.find(c.name)
+	if err != nil {
+		return err
+	}
+	if c.last[i] == c.now {
+		d.troubled(string(c.name), value, "stands there twice")
+	}
+	if !utf8.Valid(c.name) {
+		d.troubled(fmt.Sprintf("%q", c.name), nil, "the field's name is not UTF-8")
+	}
+	kind := kindOf(value)
+	switch kind {
+	case geo.Null:
+	case geo.Text:
+		from := len(c.rows.text)
+		c.rows.text = d.unquote(c.rows.text, value)
+		if !utf8.Valid(c.rows.text[from:]) {
+			d.troubled(string(c.name), value, "is not UTF-8")
+		}
+	case geo.Other:
+		c.rows.text = append(c.rows.text, value[:min(len(value), maxOther)]...)
+	default:
+		c.rows.text = append(c.rows.text, value...)
+	}
+	c.add(i, kind)
+	return nil
+}
+
+// kindOf tells a JSON value by its first byte.
+func kindOf(value []byte) geo.Kind {
+	switch value[0] {
+	case '"':
+		return geo.Text
+	case 't', 'f':
+		return geo.Bool
+	case 'n':
+		return geo.Null
+	case '[', '{':
+		return geo.Other
+	}
+	return geo.Number
+}

@@ -1,0 +1,173 @@
+package geojson
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+
+	"github.com/go-faster/jx"
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+	"rxsplit/geo/internal/inorder"
+)
+
+// Write writes records as a FeatureCollection (RFC 7946 §3.3), one feature a
+// line. The coordinates are taken to be lon/lat on WGS 84 and written as the
+// shortest texts that read back as the same floats; rings whose winding is not
+// that of §3.1.6 are turned, their first point staying first. Nothing is cut at
+// the antimeridian. A record of one polygon becomes a Polygon, of several a
+// MultiPolygon, of none a null geometry.
+//
+// An empty layerName and a nil id leave those members out. A coordinate that is
+// not finite is an error, and then nothing is written.
+func Write(w io.Writer, layerName string, shapes *geo.Shapes, id func(row int) int64, cols []geo.Column) error {
+	if err := checkFinite(shapes); err != nil {
+		return err
+	}
+	if _, err := w.Write(head(layerName)); err != nil {
+		return err
+	}
+	f := featureEncoder{shapes, id, cols, quotedNames(cols)}
+	if err := inorder.Write(w, shapes.Len(), f.append); err != nil {
+		return err
+	}
+	_, err := io.WriteString(w, "]}\n")
+	return err
+}
+
+func head(layerName string) []byte {
+	dst := []byte(`{"type":"FeatureCollection",`)
+	if layerName != "" {
+		dst = append(append(dst, `"name":`...), quoted(layerName)...)
+		dst = append(dst, ',')
+	}
+	return append(dst, "\"features\":[\n"...)
+}
+
+func quoted(s string) []byte {
+	var w jx.Writer
+	w.Str(s)
+	return w.Buf
+}
+
+// quotedNames returns each column's name as it begins a member.
+func quotedNames(cols []geo.Column) [][]byte {
+	names := make([][]byte, len(cols))
+	for i, c := range cols {
+		names[i] = append(quoted(c.Name), ':')
+	}
+	return names
+}
+
+// checkFinite finds floats that JSON can't hold.
+func checkFinite(s *geo.Shapes) error {
+	for i := range s.Len() {
+		first, last := s.ShapeRings(i)
+		for r := first; r < last; r++ {
+			for _, p := range s.Ring(r) {
+				if d := p[0] - p[0] + p[1] - p[1]; d != 0 { // Inf-Inf and NaN-NaN are NaN
+					return fmt.Errorf("record %d: the point %v is not finite", i+1, p)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// featureEncoder appends features; it holds nothing that changes.
+type featureEncoder struct {
+	shapes *geo.Shapes
+	id     func(row int) int64
+	cols   []geo.Column
+	names  [][]byte
+}
+
+func (f *featureEncoder) append(dst []byte, from, to int) []byte {
+	for row := from; row < to; row++ {
+		dst = f.feature(dst, row)
+		if row+1 < f.shapes.Len() {
+			dst = append(dst, ',')
+		}
+		dst = append(dst, '\n')
+	}
+	return dst
+}
+
+func (f *featureEncoder) feature(dst []byte, row int) []byte {
+	dst = append(dst, `{"type":"Feature",`...)
+	if f.id != nil {
+		dst = append(dst, `"id":`...)
+		dst = append(strconv.AppendInt(dst, f.id(row), 10), ',')
+	}
+	dst = append(dst, `"properties":{`...)
+	for i := range f.cols {
+		if i > 0 {
+			dst = append(dst, ',')
+		}
+		dst = f.cols[i].JSON(append(dst, f.names[i]...), row)
+	}
+	dst = append(dst, `},"geometry":`...)
+	return append(f.geometry(dst, row), '}')
+}
+
+func (f *featureEncoder) geometry(dst []byte, row int) []byte {
+	first, last := f.shapes.PolySpan(row)
+	switch last - first {
+	case 0:
+		return append(dst, "null"...)
+	case 1:
+		dst = append(dst, `{"type":"Polygon","coordinates":`...)
+		return append(f.polygon(dst, first), '}')
+	}
+	dst = append(dst, `{"type":"MultiPolygon","coordinates":`...)
+	for p := first; p < last; p++ {
+		dst = f.polygon(append(dst, opening(p == first)), p)
+	}
+	return append(dst, "]}"...)
+}
+
+func (f *featureEncoder) polygon(dst []byte, p int) []byte {
+	first, last := f.shapes.RingSpan(p)
+	for r := first; r < last; r++ {
+		ring := f.shapes.Ring(r)
+		area := signedArea(ring)
+		turn := r == first && area < 0 || r > first && area > 0
+		dst = appendRing(append(dst, opening(r == first)), ring, turn)
+	}
+	return append(dst, ']')
+}
+
+// opening returns what stands before the first element of an array, and before
+// the others.
+func opening(first bool) byte {
+	if first {
+		return '['
+	}
+	return ','
+}
+
+// appendRing appends a ring's positions, backwards if turn is set: as the last
+// point is the first again, the first one stays.
+func appendRing(dst []byte, ring orb.Ring, turn bool) []byte {
+	for i := range ring {
+		p := ring[i]
+		if turn {
+			p = ring[len(ring)-1-i]
+		}
+		dst = append(dst, opening(i == 0), '[')
+		dst = append(appendFloat(dst, p[0]), ',')
+		dst = append(appendFloat(dst, p[1]), ']')
+	}
+	return append(dst, ']')
+}
+
+// appendFloat appends the shortest text that reads back as v, with an exponent
+// where ECMAScript prints one (ECMA-262, Number::toString).
+func appendFloat(dst []byte, v float64) []byte {
+	if a := math.Abs(v); a != 0 && a < 1e-6 || a >= 1e21 {
+		return strconv.AppendFloat(dst, v, 'e', -1, 64)
+	}
+	return strconv.AppendFloat(dst, v, 'f', -1, 64)
+}
