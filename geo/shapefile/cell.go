@@ -1,0 +1,120 @@
+package shapefile
+
+import (
+	"bytes"
+	"encoding/binary"
+	"strconv"
+
+	"rxsplit/geo"
+)
+
+// Fields describes the columns. A numeric column (N, F) is a Number column if all
+// its cells are numbers or null, and Mixed as soon as one holds other text.
+func (t *table) Fields() []geo.Field { return t.fields }
+
+// Cell returns a cell without the blanks and NULs around it. Text is a view of
+// the file unless it has to be converted to UTF-8 or is a binary number.
+func (t *table) Cell(record, field int) geo.Cell {
+	c := &t.columns[field]
+	kind, text := c.read(t.row(record))
+	if kind == geo.Text && !isASCII(text) {
+		text = t.toUTF8(text)
+	}
+	return geo.Cell{Kind: kind, Text: text}
+}
+
+// read returns a cell's kind and its trimmed bytes.
+func (c *column) read(row []byte) (geo.Kind, []byte) {
+	cell := c.bytes(row)
+	switch c.kind {
+	case 'N', 'F':
+		return readNumber(cell)
+	case 'C':
+		return readText(cell)
+	case 'D':
+		return readDate(cell)
+	case 'L':
+		return readLogical(cell)
+	case 'I':
+		if len(cell) == 4 {
+			v := int32(binary.LittleEndian.Uint32(cell))
+			return geo.Number, strconv.AppendInt(nil, int64(v), 10)
+		}
+	case 'M':
+		if text := trim(cell); len(text) == 0 || isASCII(text) {
+			return nullOr(geo.Other, text)
+		}
+	}
+	return geo.Other, nil
+}
+
+// readNumber takes blanks, NULs and asterisks (what dBASE prints for an overflow)
+// for null, and what is no decimal number for text.
+func readNumber(cell []byte) (geo.Kind, []byte) {
+	text := trim(cell)
+	switch {
+	case len(text) == 0, text[0] == '*' && allAsterisks(text):
+		return geo.Null, nil
+	case isNumber(text):
+		return geo.Number, text
+	}
+	return geo.Text, text
+}
+
+func readText(cell []byte) (geo.Kind, []byte) {
+	if end := bytes.IndexByte(cell, 0); end >= 0 {
+		cell = cell[:end]
+	}
+	return nullOr(geo.Text, trim(cell))
+}
+
+// readDate takes a date of zeros for null and what is not eight digits for text.
+func readDate(cell []byte) (geo.Kind, []byte) {
+	text := trim(cell)
+	switch {
+	case len(text) == 0, string(text) == "00000000":
+		return geo.Null, nil
+	case len(text) == 8 && digits(text) == 8:
+		return geo.Date, text
+	}
+	return geo.Text, text
+}
+
+// readLogical returns true and false as JSON spells them.
+func readLogical(cell []byte) (geo.Kind, []byte) {
+	text := trim(cell)
+	if len(text) == 0 {
+		return geo.Null, nil
+	}
+	if len(text) == 1 {
+		switch text[0] {
+		case '?':
+			return geo.Null, nil
+		case 'T', 't', 'Y', 'y':
+			return geo.Bool, []byte("true")
+		case 'F', 'f', 'N', 'n':
+			return geo.Bool, []byte("false")
+		}
+	}
+	return geo.Text, text
+}
+
+func nullOr(kind geo.Kind, text []byte) (geo.Kind, []byte) {
+	if len(text) == 0 {
+		return geo.Null, nil
+	}
+	return kind, text
+}
+
+// trim cuts the blanks and NULs that pad a cell, at both ends.
+func trim(b []byte) []byte {
+	for len(b) > 0 && (b[0] == ' ' || b[0] == 0) {
+		b = b[1:]
+	}
+	for n := len(b); n > 0 && (b[n-1] == ' ' || b[n-1] == 0); n = len(b) {
+		b = b[:n-1]
+	}
+	return b
+}
+
+func allAsterisks(b []byte) bool { return len(bytes.Trim(b, "*")) == 0 }

@@ -1,0 +1,114 @@
+package shapefile
+
+import (
+	"bytes"
+	"encoding/binary"
+	"fmt"
+
+	"rxsplit/geo"
+)
+
+// table is a DBF as attributes: a view of its bytes.
+type table struct {
+	rows     []byte // count rows of size bytes
+	count    int
+	size     int
+	columns  []column
+	fields   []geo.Field // of the columns, once they are described
+	language byte        // the language driver: a code page by number
+	page     *codePage   // nil for UTF-8
+}
+
+// column is where a field stands in a row.
+type column struct {
+	name     []byte // in the table's encoding
+	kind     byte   // the field type's letter
+	at, size int
+	decimals int
+}
+
+// Layout of a DBF header, dBASE III and its kin.
+const (
+	dbfHeaderSize = 32
+	dbfFieldSize  = 32
+	dbfNameSize   = 11
+	dbfHeaderEnd  = 0x0D
+	dbfFileEnd    = 0x1A
+	rowKept       = ' '
+	rowDeleted    = '*'
+)
+
+// readTable checks a DBF's header against its bytes. The rows' flags and cells
+// are looked at by [table.scan].
+func readTable(dbf []byte) (t *table, bad badList) {
+	t = &table{}
+	if why := t.readHeader(dbf); why != "" {
+		bad.add(geo.BadRecord{Record: -1, Why: why})
+	}
+	return t, bad
+}
+
+func (t *table) readHeader(dbf []byte) (why string) {
+	if len(dbf) == 0 {
+		return "is missing or empty"
+	}
+	if len(dbf) < dbfHeaderSize+1 {
+		return fmt.Sprintf("is cut short: %d bytes, the header alone has %d", len(dbf), dbfHeaderSize+1)
+	}
+	switch version := dbf[0]; version {
+	case 0x02, 0xFB:
+		return fmt.Sprintf("is of dBASE II or FoxBASE (version byte 0x%02X), which is not read", version)
+	case 0x04, 0x8C:
+		return fmt.Sprintf("is of dBASE 7 (version byte 0x%02X), which is not read", version)
+	}
+	count := int64(binary.LittleEndian.Uint32(dbf[4:]))
+	head := int64(binary.LittleEndian.Uint16(dbf[8:]))
+	size := int64(binary.LittleEndian.Uint16(dbf[10:]))
+	t.language = dbf[29]
+	switch {
+	case head <= dbfHeaderSize:
+		return fmt.Sprintf("states a header of %d bytes, less than any has", head)
+	case head > int64(len(dbf)):
+		return fmt.Sprintf("is cut short: states a header of %d bytes, there are %d in all", head, len(dbf))
+	case size == 0:
+		return "states rows of 0 bytes"
+	case head+count*size > int64(len(dbf)):
+		return fmt.Sprintf("is cut short: %d rows of %d bytes after a header of %d take %d bytes, there are %d", count, size, head, head+count*size, len(dbf))
+	}
+	t.count, t.size = int(count), int(size)
+	t.rows = dbf[head : head+count*size]
+	return t.readColumns(dbf[dbfHeaderSize:head])
+}
+
+// readColumns reads the field descriptors up to the mark that ends them.
+func (t *table) readColumns(b []byte) (why string) {
+	at := 1 // behind the deletion flag
+	for len(b) > 0 && b[0] != dbfHeaderEnd {
+		if len(b) < dbfFieldSize {
+			return "has no end mark (0x0D) behind its fields where its header ends"
+		}
+		name, _, _ := bytes.Cut(b[:dbfNameSize], []byte{0})
+		c := column{name: bytes.TrimSpace(name), kind: b[11], at: at, size: int(b[16]), decimals: int(b[17])}
+		if c.kind == 'C' {
+			c.decimals = 0
+		}
+		t.columns = append(t.columns, c)
+		at += c.size
+		b = b[dbfFieldSize:]
+	}
+	if len(b) == 0 {
+		return "has no end mark (0x0D) behind its fields where its header ends"
+	}
+	if at != t.size {
+		return fmt.Sprintf("states rows of %d bytes, but its %d fields and the flag take %d", t.size, len(t.columns), at)
+	}
+	return ""
+}
+
+// row returns the bytes of row i, its flag first.
+func (t *table) row(i int) []byte { return t.rows[i*t.size : (i+1)*t.size : (i+1)*t.size] }
+
+func (t *table) isDeleted(i int) bool { return t.rows[i*t.size] == rowDeleted }
+
+// bytes returns the cell as it stands.
+func (c *column) bytes(row []byte) []byte { return row[c.at : c.at+c.size] }

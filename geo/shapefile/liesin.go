@@ -1,0 +1,107 @@
+package shapefile
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// place is where a point stands to a ring.
+type place int
+
+const (
+	outside place = iota
+	inside
+	border
+)
+
+// Rings with more points than askedOften are worth an index of their edges once
+// they have been asked for more than askedOften points.
+const askedOften = 32
+
+// liesIn reports whether the ring of one rank lies in that of another. Its first
+// point off the other's border decides, then the middle of an edge; a ring that
+// is on the border throughout fills the other and lies in it.
+func (n *nester) liesIn(rank, other int) bool {
+	ring := n.sorted[rank].points
+	for _, p := range ring[1:] {
+		if at := n.locate(p, other); at != border || n.work < 0 {
+			return at == inside
+		}
+	}
+	for i, p := range ring[1:] {
+		middle := orb.Point{ring[i][0]/2 + p[0]/2, ring[i][1]/2 + p[1]/2}
+		if at := n.locate(middle, other); at != border || n.work < 0 {
+			return at == inside
+		}
+	}
+	return true
+}
+
+func (n *nester) locate(p orb.Point, rank int) place {
+	ring := n.sorted[rank].points
+	if len(ring) <= askedOften {
+		n.work -= len(ring)
+		return locateAmong(p, ring)
+	}
+	if n.asked == nil {
+		n.asked, n.edges = map[int]int{}, map[int]*edgeIndex{}
+	}
+	if n.asked[rank]++; n.asked[rank] <= askedOften && len(ring) < 16*askedOften || n.asked[rank] < 3 {
+		n.work -= len(ring)
+		return locateAmong(p, ring)
+	}
+	x := n.edges[rank]
+	if x == nil {
+		x = newEdgeIndex(ring)
+		n.edges[rank] = x
+	}
+	at, steps := x.locate(p)
+	n.work -= steps
+	return at
+}
+
+// locateAmong tells where a point stands to a closed ring by the parity of the
+// edges that a ray to the right of it crosses.
+func locateAmong(p orb.Point, ring []orb.Point) place {
+	odd := false
+	for i := range ring[1:] {
+		crosses, on := crossing(p, ring[i], ring[i+1])
+		if on {
+			return border
+		}
+		odd = odd != crosses
+	}
+	return parity(odd)
+}
+
+func parity(odd bool) place {
+	if odd {
+		return inside
+	}
+	return outside
+}
+
+// crossing reports whether the ray from p to the right crosses the edge ab, and
+// whether p is on the edge: within the rounding of the coordinates, so that a
+// vertex in the middle of a neighbor's edge counts as on it.
+func crossing(p, a, b orb.Point) (crosses, on bool) {
+	low, high := min(a[1], b[1]), max(a[1], b[1])
+	if p[1] < low || p[1] > high || p[0] > max(a[0], b[0]) {
+		return false, false
+	}
+	dx, dy := b[0]-a[0], b[1]-a[1]
+	side := dx*(p[1]-a[1]) - dy*(p[0]-a[0])
+	if p[0] >= min(a[0], b[0]) && math.Abs(side) <= rounding(p)*(math.Abs(dx)+math.Abs(dy)) {
+		return false, true
+	}
+	if (a[1] > p[1]) == (b[1] > p[1]) {
+		return false, false
+	}
+	return (side > 0) == (dy > 0), false
+}
+
+// rounding is four units in the last place of the larger coordinate.
+func rounding(p orb.Point) float64 {
+	return 0x1p-50 * max(math.Abs(p[0]), math.Abs(p[1]))
+}

@@ -1,0 +1,146 @@
+package shapefile
+
+import (
+	"bytes"
+	"encoding/binary"
+	"fmt"
+	"slices"
+
+	"rxsplit/geo"
+)
+
+// order is where the records stand, in the order of the DBF rows.
+type order struct {
+	offsets []uint32 // in 16-bit words
+	remarks []geo.Remark
+}
+
+// orderRecords decides whether the .shp or the .shx tells the order of the
+// records. The technical description has both in the same order; they part when
+// an editor has moved a grown record to the end of the .shp and left the old one
+// behind, and when a file was put together by hand.
+func orderRecords(shp, shx []byte, head mainHeader, rows int) (o order, bad badList, hint string) {
+	index, indexWhy := readIndex(shx)
+	w := walk(shp, head.end, index)
+	if len(shx) == 0 {
+		return w.order(geo.Remark{Rule: "shx-missing", Text: "no .shx; the .shp was read from its beginning to its end"})
+	}
+	if indexWhy == "" && w.asIndexed {
+		return w.order(geo.Remark{})
+	}
+	if indexWhy == "" {
+		if indexWhy = index.check(shp, head.end); indexWhy == "" && len(index.offsets) == rows {
+			if !numbersAgree(shp, index.offsets) {
+				bad.add(geo.BadRecord{Record: -1, Why: "the .shx lists the records in another order than they stand in the .shp, and their own numbers don't confirm it: rates could go to the wrong polygons"})
+				return o, bad, "write the file anew with the program that it comes from"
+			}
+			return indexOrder(index.offsets, len(w.offsets)), bad, ""
+		}
+	}
+	if indexWhy == "" {
+		indexWhy = fmt.Sprintf("it lists %d records", len(index.offsets))
+	}
+	return w.order(geo.Remark{
+		Rule: "shx-differs",
+		Text: fmt.Sprintf("the .shx contradicts the .shp (%s); the .shp was read from its beginning to its end", indexWhy),
+	})
+}
+
+// order is the order of the .shp itself.
+func (w *walked) order(about geo.Remark) (o order, bad badList, hint string) {
+	if w.broken != nil {
+		bad.add(*w.broken)
+		return o, bad, "nothing after this record can be found"
+	}
+	o.offsets = w.offsets
+	if about.Rule != "" {
+		o.remarks = append(o.remarks, about)
+	}
+	if len(w.odd) > 0 {
+		o.remarks = append(o.remarks, geo.Remark{
+			Rule: "record-numbers", Records: w.odd,
+			Text: "records carry other numbers than their place in the file; the place was taken, as DBF rows go by it",
+		})
+	}
+	return o, bad, ""
+}
+
+func indexOrder(offsets []uint32, walked int) order {
+	text := "the .shx lists the records in another order than they stand in the .shp; its order was taken, as the records' own numbers and the count of DBF rows confirm it"
+	if unused := walked - len(offsets); unused > 0 {
+		text += fmt.Sprintf("; %d records of the .shp are in no index and were left out", unused)
+	}
+	return order{offsets: offsets, remarks: []geo.Remark{{Rule: "shx-order", Text: text}}}
+}
+
+func numbersAgree(shp []byte, offsets []uint32) bool {
+	for i, at := range offsets {
+		if recordNumber(shp, at) != int64(i)+1 {
+			return false
+		}
+	}
+	return true
+}
+
+// index is what a .shx holds, in 16-bit words.
+type index struct {
+	offsets []uint32
+	entries []byte // eight bytes each: offset, content length
+}
+
+func readIndex(shx []byte) (x index, why string) {
+	head, why := readHeader(shx)
+	if why != "" {
+		return x, "it " + why
+	}
+	if head.end%indexEntrySize != headerSize%indexEntrySize {
+		return x, "its length is no whole number of entries"
+	}
+	x.entries = shx[headerSize:head.end]
+	x.offsets = make([]uint32, len(x.entries)/indexEntrySize)
+	for i := range x.offsets {
+		x.offsets[i] = binary.BigEndian.Uint32(x.entries[i*indexEntrySize:])
+	}
+	return x, ""
+}
+
+// lists reports whether entry i is that of the record at an offset, of a size in
+// bytes with its header.
+func (x index) lists(i int, offset uint32, size int64) bool {
+	return i < len(x.offsets) && x.offsets[i] == offset &&
+		int64(binary.BigEndian.Uint32(x.entries[i*indexEntrySize+4:])) == (size-recordHeaderSize)/2
+}
+
+// lengthsAgree reports whether each entry has its record's content length; all
+// offsets must be those of records.
+func (x index) lengthsAgree(shp []byte) bool {
+	for i, at := range x.offsets {
+		if !bytes.Equal(x.entries[i*indexEntrySize+4:(i+1)*indexEntrySize], shp[2*int64(at)+4:2*int64(at)+8]) {
+			return false
+		}
+	}
+	return true
+}
+
+// check reports why the entries are not those of records that share no byte.
+func (x index) check(shp []byte, end int64) (why string) {
+	for i, at := range x.offsets {
+		if int64(at) < headerSize/2 || 2*int64(at) >= end {
+			return fmt.Sprintf("entry %d points outside the file", i+1)
+		}
+		if _, why := recordSize(shp, 2*int64(at), end); why != "" {
+			return fmt.Sprintf("entry %d points at no record", i+1)
+		}
+	}
+	if !x.lengthsAgree(shp) {
+		return "its content lengths are not those of the records"
+	}
+	sorted := slices.Sorted(slices.Values(x.offsets))
+	for i := range sorted[:max(0, len(sorted)-1)] {
+		size, _ := recordSize(shp, 2*int64(sorted[i]), end)
+		if 2*int64(sorted[i])+size > 2*int64(sorted[i+1]) {
+			return "two of its entries share bytes"
+		}
+	}
+	return ""
+}

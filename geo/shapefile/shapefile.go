@@ -1,0 +1,128 @@
+// Package shapefile reads and writes ESRI shapefiles of polygons, held in memory.
+//
+// [Decode] reads one; [Unzip] takes one out of a zip archive; [Write] writes one.
+// None of them touches the disk.
+//
+// Nothing in a file is trusted. A guard walks file headers, content lengths, part
+// and point counts, part indexes, the DBF header, row count and deletion flags,
+// and counts rings and points; only then are the slabs of a [geo.Shapes] made,
+// once, and the records decoded into them on all cores. What was allocated stays
+// in proportion to the bytes that are there, whatever the headers claim.
+//
+// A record is paired with its DBF row by its place, from 0. Record numbers alone
+// decide nothing; see [Decode] for the part the .shx plays.
+//
+// The format is that of the ESRI Shapefile Technical Description, July 1998.
+package shapefile
+
+import (
+	"fmt"
+
+	"rxsplit/geo"
+)
+
+// Files are the parts of one shapefile. Name is the base name without extension;
+// a part that is absent is nil.
+type Files struct {
+	Name                    string
+	Shp, Shx, Dbf, Prj, Cpg []byte
+}
+
+// Decode reads a shapefile of polygons (types 5, 15 and 25; Z and M are dropped
+// with a remark). The layer's attributes are a view of f.Dbf, which must not be
+// changed afterwards.
+//
+// Its error is a [*geo.BadFileError] that lists every bad record found in one pass.
+//
+// The records stand in the order of the .shp. The .shx is compared with it, as
+// other readers go by the .shx: if that lists the very same records in another
+// order, or leaves out records that an editor has replaced, its order is taken
+// where each record's own number and the count of DBF rows confirm it (remark
+// "shx-order"), and the file is refused where they don't, as polygons would get
+// the rates of others. A .shx that points at no records is set aside (remark
+// "shx-differs").
+//
+// A row that is marked deleted counts in the numbering and has no polygon; its
+// shape is not looked at.
+func Decode(f Files) (*geo.Layer, error) {
+	head, headWhy := readMainHeader(f.Shp)
+	table, tableBad := readTable(f.Dbf)
+	if headWhy != "" || len(tableBad.listed) > 0 {
+		var shp badList
+		if headWhy != "" {
+			shp.add(geo.BadRecord{Record: -1, Why: headWhy})
+		}
+		return nil, badFile(f.Name, shp, tableBad, "")
+	}
+	order, err := findRecords(f, head, table.count)
+	if err != nil {
+		return nil, err
+	}
+	rows := table.scan()
+	shapes, found := decodeShapes(f.Shp, order.offsets, table)
+	if err := badFile(f.Name, found.bad, rows.bad, ""); err != nil {
+		return nil, err
+	}
+	layer := &geo.Layer{
+		Name:       f.Name,
+		Format:     "shapefile",
+		Shapes:     *shapes,
+		Attributes: table,
+		System:     string(f.Prj),
+		Deleted:    rows.deleted,
+	}
+	layer.Remarks = append(layer.Remarks, order.remarks...)
+	layer.Remarks = append(layer.Remarks, found.notes.remarks()...)
+	layer.Remarks = append(layer.Remarks, table.describe(f.Cpg, rows)...)
+	return layer, nil
+}
+
+// findRecords returns the records in their order, one for each DBF row.
+func findRecords(f Files, head mainHeader, rows int) (order, error) {
+	o, bad, hint := orderRecords(f.Shp, f.Shx, head, rows)
+	if len(bad.listed) == 0 && len(o.offsets) != rows {
+		bad.add(geo.BadRecord{Record: -1, Why: fmt.Sprintf("has %d records, but %s.dbf has %d rows", len(o.offsets), f.Name, rows)})
+		hint = "the .shp and the .dbf are not of one file, or one of them is cut short"
+	}
+	return o, badFile(f.Name, bad, badList{}, hint)
+}
+
+// badList collects bad records in order and counts those beyond the cap.
+type badList struct {
+	listed []geo.BadRecord
+	more   int
+}
+
+func (l *badList) add(b geo.BadRecord) {
+	if len(l.listed) < geo.MaxBadRecords {
+		l.listed = append(l.listed, b)
+	} else {
+		l.more++
+	}
+}
+
+func (l *badList) join(other badList) {
+	for _, b := range other.listed {
+		l.add(b)
+	}
+	l.more += other.more
+}
+
+// badFile returns nil if both lists are empty. The error is that of the part that
+// has the bad records; if both have, it is the .shp's and says which are the .dbf's.
+func badFile(name string, shp, dbf badList, hint string) error {
+	e := &geo.BadFileError{File: name + ".shp", Hint: hint}
+	if len(shp.listed) == 0 {
+		if len(dbf.listed) == 0 {
+			return nil
+		}
+		e.File = name + ".dbf"
+	} else {
+		for i := range dbf.listed {
+			dbf.listed[i].Why = "in the .dbf: " + dbf.listed[i].Why
+		}
+	}
+	shp.join(dbf)
+	e.Bad, e.More = shp.listed, shp.more
+	return e
+}
