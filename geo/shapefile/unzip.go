@@ -1,0 +1,148 @@
+package shapefile
+
+import (
+	"archive/zip"
+	"fmt"
+	"io"
+	"io/fs"
+	"maps"
+	"path"
+	"slices"
+	"strings"
+)
+
+// Unzip takes one shapefile out of a zip archive of a size in bytes: the only
+// one, or the one that layer names, by its base name or its path in the archive
+// without extension, in any case of letters. Parts belong together if they are in
+// one folder and have one name, whatever the case of their letters.
+//
+// Folders, other files and what some systems add (__MACOSX, names that begin with
+// a dot) are passed over unopened. An archive with a path that leads out of it or
+// with a link is refused as a whole: no honest program makes one. What is refused
+// is an [*ArchiveError] with its rule.
+func Unzip(r io.ReaderAt, size int64, layer string, lim Limits) (Files, error) {
+	archive, err := zip.NewReader(r, size)
+	if err != nil && archive == nil || err != nil && err != zip.ErrInsecurePath {
+		return Files{}, &ArchiveError{Rule: NotAnArchive, Why: "is no zip archive that can be read: " + err.Error(), Err: err}
+	}
+	layers, err := findLayers(archive, lim)
+	if err != nil {
+		return Files{}, err
+	}
+	chosen, err := choose(layers, layer)
+	if err != nil {
+		return Files{}, err
+	}
+	return chosen.unpack(size, lim)
+}
+
+// zippedLayer is the parts of one shapefile in an archive.
+type zippedLayer struct {
+	path  string // in the archive, without extension, as the .shp has it
+	parts map[string][]*zip.File
+}
+
+func (l *zippedLayer) name() string { return path.Base(l.path) }
+
+// zippedLayers are the groups of parts by their path in lower case.
+type zippedLayers struct {
+	groups map[string]*zippedLayer
+	nested string // another archive inside, if there is one
+}
+
+func findLayers(archive *zip.Reader, lim Limits) (l zippedLayers, err error) {
+	if n := len(archive.File); n > lim.MaxEntries {
+		return l, &ArchiveError{Rule: TooManyEntries, Why: fmt.Sprintf("has %d entries, more than the %d allowed", n, lim.MaxEntries)}
+	}
+	l.groups = map[string]*zippedLayer{}
+	for _, f := range archive.File {
+		if err := checkEntry(f); err != nil {
+			return l, err
+		}
+		if name := entryPath(f); !f.Mode().IsDir() && !isClutter(name) {
+			l.add(f, name)
+		}
+	}
+	maps.DeleteFunc(l.groups, func(_ string, g *zippedLayer) bool { return len(g.parts[".shp"]) == 0 })
+	return l, nil
+}
+
+func checkEntry(f *zip.File) error {
+	if f.Mode()&fs.ModeSymlink != 0 || f.Mode()&fs.ModeType&^fs.ModeDir != 0 {
+		return &ArchiveError{Rule: LinkEntry, Entry: f.Name, Why: "is a link or a device, not a file"}
+	}
+	if name := entryPath(f); !fs.ValidPath(name) || strings.ContainsAny(name, ":\x00") {
+		return &ArchiveError{Rule: PathEscapes, Entry: f.Name, Why: "is a path that leads out of the archive or is not a plain one"}
+	}
+	return nil
+}
+
+// entryPath returns an entry's path with slashes: some programs on Windows write
+// the other kind, and some begin with "./".
+func entryPath(f *zip.File) string {
+	name := strings.ReplaceAll(f.Name, `\`, "/")
+	return strings.TrimPrefix(strings.TrimSuffix(name, "/"), "./")
+}
+
+func isClutter(name string) bool {
+	return strings.HasPrefix(name, "__MACOSX/") || strings.HasPrefix(path.Base(name), ".")
+}
+
+func (l *zippedLayers) add(f *zip.File, name string) {
+	ext := strings.ToLower(path.Ext(name))
+	switch ext {
+	case ".zip":
+		l.nested = f.Name
+		return
+	case ".shp", ".shx", ".dbf", ".prj", ".cpg":
+	default:
+		return
+	}
+	stem := name[:len(name)-len(ext)]
+	key := strings.ToLower(stem)
+	group := l.groups[key]
+	if group == nil {
+		group = &zippedLayer{path: stem, parts: map[string][]*zip.File{}}
+		l.groups[key] = group
+	}
+	group.parts[ext] = append(group.parts[ext], f)
+	if ext == ".shp" {
+		group.path = stem
+	}
+}
+
+func (l *zippedLayers) paths() (paths []string) {
+	for _, key := range slices.Sorted(maps.Keys(l.groups)) {
+		paths = append(paths, l.groups[key].path)
+	}
+	return paths
+}
+
+// choose returns the layer that is asked for, or the only one.
+func choose(l zippedLayers, layer string) (*zippedLayer, error) {
+	if len(l.groups) == 0 {
+		e := &ArchiveError{Rule: NoLayer, Why: "holds no .shp"}
+		if l.nested != "" {
+			e.Entry, e.Why = l.nested, "is an archive in the archive, and there is no .shp beside it"
+			e.Hint = "unpack it and give the inner one"
+		}
+		return nil, e
+	}
+	var fit []*zippedLayer
+	for _, key := range slices.Sorted(maps.Keys(l.groups)) {
+		g := l.groups[key]
+		if strings.EqualFold(layer, g.path) {
+			return g, nil
+		}
+		if layer == "" || strings.EqualFold(layer, g.name()) {
+			fit = append(fit, g)
+		}
+	}
+	switch {
+	case len(fit) == 0:
+		return nil, &ArchiveError{Rule: UnknownLayer, Layers: l.paths(), Why: fmt.Sprintf("holds no shapefile named %q, but", shorten(layer)), Hint: "choose one with --layer NAME"}
+	case len(fit) > 1:
+		return nil, &ArchiveError{Rule: SeveralLayers, Layers: l.paths(), Why: fmt.Sprintf("holds %d shapefiles", len(l.groups)), Hint: "choose one with --layer NAME"}
+	}
+	return fit[0], nil
+}
