@@ -52,3 +52,10 @@ var carrierNames = map[string][]string{
 	"triple superphosphate":    {"concentrated superphosphate", "tsp"},
 	"pelletized lime":          {"pell lime", "pelleted lime", "lime"},
 }
+
+// IsCarrierName reports whether a name, as [CarrierName] returns it, is one that
+// is known here.
+func IsCarrierName(name string) bool {
+	_, ok := carrierNames[name]
+	return ok
+}

@@ -6,7 +6,10 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"strconv"
 	"strings"
+
+	"rxsplit/label/unit"
 )
 
 // Marshal writes the profile in YAML, its known keys alone, in US units; [Parse]
@@ -26,7 +29,7 @@ func (p *Profile) Marshal() ([]byte, error) {
 	writeKnown(&w, "max-liquid", p.MaxLiquid)
 	writeRange(&w, "loading", p.Loading)
 	writeKnown(&w, "drying-agent", p.DryingAgent)
-	writeRange(&w, "mix-minutes", p.MixTime)
+	w.minutes("mix-minutes", p.MixTime)
 	writeRange(&w, "spray-volume", p.SprayVolume)
 	w.line("ppe", list(p.PPE))
 	writeKnown(&w, "re-entry", p.ReEntry)
@@ -93,6 +96,15 @@ func writeRange[Q interface {
 		w.pairs(key, pair{"min", w.quantity(key, r.Min)}, pair{"max", w.quantity(key, r.Max)})
 	}
 }
+
+// minutes writes a range of times as plain numbers.
+func (w *writer) minutes(key string, k Known[Range[unit.Time]]) {
+	if r, known := k.Get(); known {
+		w.pairs(key, pair{"min", number(r.Min)}, pair{"max", number(r.Max)})
+	}
+}
+
+func number(t unit.Time) string { return strconv.FormatFloat(float64(t/unit.Minute), 'f', -1, 64) }
 
 // list writes texts as a YAML list; none for an empty one.
 func list(texts []string) string {

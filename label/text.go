@@ -74,10 +74,16 @@ func knownText[Q quantity](k Known[Q], s unit.System) string {
 }
 
 func rangeText[Q quantity](k Known[Range[Q]], s unit.System) string {
-	if r, ok := k.Get(); ok {
-		return r.Min.Brief(s) + " to " + r.Max.Brief(s)
+	r, ok := k.Get()
+	if !ok {
+		return ""
 	}
-	return ""
+	low, lowUnit, _ := strings.Cut(r.Min.Brief(s), " ")
+	high, highUnit, _ := strings.Cut(r.Max.Brief(s), " ")
+	if lowUnit == highUnit {
+		return low + " to " + high + " " + highUnit
+	}
+	return low + " " + lowUnit + " to " + high + " " + highUnit
 }
 
 // agentText prints drying agent in pounds a pint, as plants speak of it.

@@ -1,0 +1,87 @@
+package equip
+
+import (
+	"errors"
+	"math"
+
+	"rxsplit/label"
+	"rxsplit/label/unit"
+)
+
+// Blender is a batch blender. One from a job file has a batch above 0.
+type Blender struct {
+	Batch     unit.Mass                  `yaml:"batch,required"` // most dry product in a batch
+	Drum      label.Known[unit.Capacity] `yaml:"drum"`           // room that product may fill
+	BatchTime label.Known[unit.Time]     `yaml:"batch-time"`     // one full batch, loading to empty
+}
+
+// Batches are equal batches of dry product.
+type Batches struct {
+	Count int
+	Each  unit.Mass
+	Limit Limit                  // what decides the count
+	Time  label.Known[unit.Time] // for all of them
+}
+
+// Limit is what bounds a batch.
+type Limit string
+
+// The limits.
+const (
+	ByWeight Limit = "weight"
+	ByDrum   Limit = "drum"
+)
+
+// Batches returns the fewest equal batches of a mass of dry product that fit the
+// blender's weight and, where drum and density are known, its drum. The density
+// should be the lowest on the way, that of treated product.
+func (b Blender) Batches(dry unit.Mass, density label.Known[unit.Density]) (Batches, error) {
+	most, limit := b.most(density)
+	count, each, ok := equalParts(dry, most)
+	if !ok {
+		return Batches{}, errors.New("the blender's batch and the mass can't be divided into batches: compare their units")
+	}
+	batches := Batches{Count: count, Each: each, Limit: limit}
+	if t, known := b.BatchTime.Get(); known {
+		batches.Time = label.Know(t * unit.Time(count))
+	}
+	return batches, nil
+}
+
+// HalfBatches returns the alternative for a batch that comes out too wet: batches
+// of half the size, each in half the time. Common practice, no source.
+func (b Blender) HalfBatches(dry unit.Mass, density label.Known[unit.Density]) (Batches, error) {
+	half := b
+	half.Batch /= 2
+	if drum, ok := b.Drum.Get(); ok {
+		half.Drum = label.Know(drum / 2)
+	}
+	if t, ok := b.BatchTime.Get(); ok {
+		half.BatchTime = label.Know(t / 2)
+	}
+	return half.Batches(dry, density)
+}
+
+func (b Blender) most(density label.Known[unit.Density]) (unit.Mass, Limit) {
+	drum, hasDrum := b.Drum.Get()
+	d, hasDensity := density.Get()
+	if hasDrum && hasDensity {
+		if w := drum.Weight(d); w < b.Batch {
+			return w, ByDrum
+		}
+	}
+	return b.Batch, ByWeight
+}
+
+// equalParts divides a mass into the fewest equal parts that are each at most most.
+func equalParts(m, most unit.Mass) (count int, each unit.Mass, ok bool) {
+	parts := math.Ceil(float64(m/most) - fillLeeway)
+	if !(most > 0 && m >= 0 && parts <= mostLoads) {
+		return 0, 0, false
+	}
+	if m == 0 {
+		return 0, 0, true
+	}
+	parts = max(parts, 1)
+	return int(parts), m / unit.Mass(parts), true
+}

@@ -1,0 +1,77 @@
+package equip
+
+import (
+	"errors"
+	"math"
+
+	"rxsplit/label/unit"
+)
+
+// CatchCourse returns the length of the course on which the fluid ounces caught
+// from one nozzle are the gallons per acre: the strip of one spacing that is 1/128 of
+// an acre, 4083.75/inches in feet. [Ohio State Univ. Extension Bulletin 817; LSU
+// AgCenter, Ounces Equal Gallons]
+func CatchCourse(spacing unit.Length) unit.Length {
+	return unit.Length(unit.Acre/unit.SquareFoot) / 128 / spacing
+}
+
+// Caught returns what one nozzle should give while the machine drives a course at a
+// volume.
+func Caught(volume unit.LiquidRate, course, spacing unit.Length) unit.Volume {
+	return volume.Over(strip(course, spacing))
+}
+
+// VolumeOfCatch returns the volume that a catch from one spacing over a course
+// amounts to. Course and spacing are above 0.
+func VolumeOfCatch(caught unit.Volume, course, spacing unit.Length) unit.LiquidRate {
+	return unit.LiquidRate(float64(caught) / float64(strip(course, spacing)))
+}
+
+// CatchTime returns how long a course takes at a speed above 0; 88 ft/min is 1 mph.
+func CatchTime(course unit.Length, speed unit.Speed) unit.Time {
+	return unit.Time(float64(course) / (88 * float64(speed)))
+}
+
+// DryOfCatch returns the dry rate that a mass caught from a strip amounts to: lb ·
+// 43 560 / (ft · ft). Both lengths are above 0.
+func DryOfCatch(caught unit.Mass, long, wide unit.Length) unit.DryRate {
+	return unit.DryRate(float64(caught) / float64(strip(long, wide)))
+}
+
+func strip(long, wide unit.Length) unit.Area {
+	return unit.Area(float64(long)*float64(wide)) * unit.SquareFoot
+}
+
+// NewFactor corrects a controller's calibration factor, larger for more product a
+// count: old · scale / counter, what was weighed over what the counter said.
+func NewFactor(old float64, scale, counter unit.Mass) float64 {
+	return old * float64(scale/counter)
+}
+
+// PatternCV returns the coefficient of variation of what pans across the swath
+// caught: 100·s/mean, s with n−1. It takes two pans or more and a mean above 0.
+func PatternCV(pans []unit.Mass) (unit.Ratio, error) {
+	if len(pans) < 2 {
+		return 0, errors.New("a pattern takes the catches of two pans or more")
+	}
+	var sum float64
+	for _, p := range pans {
+		sum += float64(p)
+	}
+	mean := sum / float64(len(pans))
+	if !(mean > 0) || math.IsInf(mean, 0) {
+		return 0, errors.New("the pans have caught nothing that can be compared")
+	}
+	var squares float64
+	for _, p := range pans {
+		squares += (float64(p) - mean) * (float64(p) - mean)
+	}
+	return unit.Ratio(math.Sqrt(squares/float64(len(pans)-1)) / mean), nil
+}
+
+// Bounds of a pattern's coefficient of variation: below the first it is
+// satisfactory, above the second poor. [Fulton, Univ. Kentucky, on ASAE S341]
+const (
+	SatisfactoryCV = 20 * unit.Percent
+	PoorCV         = 25 * unit.Percent
+)

@@ -1,0 +1,102 @@
+package equip
+
+import (
+	"rxsplit/label"
+	"rxsplit/label/strictyaml"
+	"rxsplit/label/unit"
+)
+
+// Job is a job file: what the flags of the command line say, and the equipment.
+// What the file leaves out is empty, nil or unknown. Names of files are as they
+// stand; they are meant to be relative to the job file.
+type Job struct {
+	Label          string                       `yaml:"label"`
+	Layer          string                       `yaml:"layer"`
+	CRS            string                       `yaml:"crs"`
+	RateFields     []string                     `yaml:"rate-field"`
+	Carrier        string                       `yaml:"carrier"`
+	RateUnit       RateUnit                     `yaml:"rate-unit"`
+	RateOf         RateOf                       `yaml:"rate-of"`
+	Analysis       []Grade                      `yaml:"analysis"` // in the order of RateFields
+	StabilizerRate label.Known[unit.LiquidRate] `yaml:"stabilizer-rate"`
+	Loading        label.Known[unit.Loading]    `yaml:"loading"`
+	RateError      label.Known[unit.Ratio]      `yaml:"rate-error"`
+	AlreadyApplied label.Known[unit.LiquidRate] `yaml:"already-applied"`
+	Units          label.Known[unit.System]     `yaml:"units"`
+	Overlap        Overlap                      `yaml:"overlap"`
+	KeepOut        string                       `yaml:"keep-out"`
+	Way            Way                          `yaml:"way"`
+	LeaveOff       bool                         `yaml:"leave-off"`
+	Blend          Blend                        `yaml:"blend"`
+	SecondLiquid   *Liquid                      `yaml:"second-liquid"`
+	Blender        *Blender                     `yaml:"blender"`
+	Spreader       *Spreader                    `yaml:"spreader"`
+	Boom           *Boom                        `yaml:"boom"`
+	Prices         Prices                       `yaml:"prices"`
+	Field          string                       `yaml:"field"`
+	Customer       string                       `yaml:"customer"`
+	Operator       string                       `yaml:"operator"`
+	Date           label.Date                   `yaml:"date"`
+	Registration   string                       `yaml:"registration"` // the stabilizer's EPA Reg. No., if the label profile has none
+}
+
+// Liquid is a further liquid that is impregnated after the stabilizer.
+type Liquid struct {
+	Name    string                    `yaml:"name,required"`
+	Loading unit.Loading              `yaml:"loading,required"`
+	Density label.Known[unit.Density] `yaml:"density"`
+}
+
+// ParseJob reads a job file in YAML. The name of the file is for messages only.
+// The error is a [strictyaml.Errors] with each mistake's line, column and key: what
+// can't be read, and what contradicts itself.
+func ParseJob(name string, data []byte) (*Job, error) {
+	j := new(Job)
+	doc := strictyaml.Decode(name, data, j)
+	if err := doc.Err(); err != nil {
+		return nil, err
+	}
+	j.complete()
+	for _, p := range j.Problems() {
+		if p.Severity == label.Error {
+			doc.Fail(p.Key, p.Text)
+		}
+	}
+	if err := doc.Err(); err != nil {
+		return nil, err
+	}
+	j.Blend.normalize()
+	return j, nil
+}
+
+// complete fills in what goes without saying.
+func (j *Job) complete() {
+	if len(j.Blend) == 1 && j.Blend[0].Share == 0 {
+		j.Blend[0].Share = 1
+	}
+	if j.Spreader != nil && j.Spreader.Bins == 0 {
+		j.Spreader.Bins = 1
+	}
+}
+
+// normalize makes the shares add up to 1 after their rounding in the file.
+func (b Blend) normalize() {
+	var sum unit.Ratio
+	for _, m := range b {
+		sum += m.Share
+	}
+	for i := range b {
+		b[i].Share /= sum
+	}
+}
+
+// SpreadError returns the rate error of the job, or else that of its spreader.
+func (j *Job) SpreadError() (unit.Ratio, bool) {
+	if e, ok := j.RateError.Get(); ok {
+		return e, true
+	}
+	if j.Spreader != nil {
+		return j.Spreader.RateError.Get()
+	}
+	return 0, false
+}

@@ -1,0 +1,93 @@
+package equip
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"rxsplit/label"
+	"rxsplit/label/unit"
+)
+
+// Plausible bounds; common practice, no source: what lies beyond is likelier a slip
+// of unit or decimal point than equipment.
+const (
+	largestRateError  = 50 * unit.Percent
+	shareLeeway       = 0.5 * unit.Percent
+	lightestBulk      = 30 * unit.PoundPerCubicFoot
+	heaviestBulk      = 90 * unit.PoundPerCubicFoot
+	widestSwath       = 200 * unit.Foot
+	highestUsualSpeed = 40 * unit.MilePerHour
+	longestRateChange = 1 * unit.Minute
+)
+
+func (p *problems) job(j *Job) {
+	positiveIfKnown(p, j.StabilizerRate, "stabilizer-rate")
+	positiveIfKnown(p, j.Loading, "loading")
+	p.rateError(j.RateError, "rate-error")
+	p.failIf(j.Carrier != "" && len(j.RateFields) > 0 && !slices.Contains(j.RateFields, j.Carrier), "carrier", "carrier",
+		fmt.Sprintf("%q is not among the rate fields: name one of %s", j.Carrier, strings.Join(j.RateFields, ", ")))
+	p.failIf(len(j.RateFields) > 0 && len(j.Analysis) > 0 && len(j.RateFields) != len(j.Analysis), "analysis", "analysis",
+		fmt.Sprintf("has %d grades for %d rate fields: give one for each, in their order", len(j.Analysis), len(j.RateFields)))
+	p.failIf(j.RateOf == "N" && len(j.Analysis) == 0, "analysis", "rate-of",
+		"is N, and no analysis says how much of the product that is: add analysis, such as 46-0-0")
+	for i, g := range j.Analysis {
+		p.failIf(j.RateOf == "N" && g.N == 0, "analysis", fmt.Sprintf("analysis[%d]", i+1), g.String()+" has no N: a rate of N can't be met with it")
+	}
+}
+
+func (p *problems) rateError(k label.Known[unit.Ratio], key string) {
+	e, known := k.Get()
+	p.failIf(known && e >= largestRateError, "rate-error", key, fmt.Sprintf("%v is no machine's: write how far the rate may be off, such as 5 %%", e))
+}
+
+func (p *problems) blend(b Blend) {
+	var sum unit.Ratio
+	missing := false
+	for i, m := range b {
+		key := fmt.Sprintf("blend[%d]", i+1)
+		sum += m.Share
+		p.failIf(strings.TrimSpace(m.Name) == "", "material", key+".name", "is empty: name the material")
+		missing = p.failIf(m.Share == 0, "share", key+".share", "is missing or 0: write its part of the weight, such as 60 %") || missing
+		p.failIf(slices.ContainsFunc(b[:i], func(o Material) bool { return o.Name == m.Name }), "material", key+".name", fmt.Sprintf("%q is listed twice: join the two", m.Name))
+		positiveIfKnown(p, m.Density, key+".density")
+		d, known := m.Density.Get()
+		p.warnIf(known && d > 0 && (d < lightestBulk || d > heaviestBulk), "density", key+".density",
+			fmt.Sprintf("%s is outside the 30 to 90 lb/ft3 of dry products: compare the unit", d.BulkText(unit.US)))
+	}
+	p.failIf(len(b) > 0 && !missing && math.Abs(float64(sum-1)) > float64(shareLeeway), "share", "blend",
+		fmt.Sprintf("the shares add up to %s: they must make 100 %%", sum.Brief(unit.US)))
+}
+
+func (p *problems) liquid(l Liquid) {
+	positive(p, l.Loading, "second-liquid.loading")
+	positiveIfKnown(p, l.Density, "second-liquid.density")
+}
+
+func (p *problems) blender(b Blender) {
+	positive(p, b.Batch, "blender.batch")
+	positiveIfKnown(p, b.Drum, "blender.drum")
+	positiveIfKnown(p, b.BatchTime, "blender.batch-time")
+}
+
+func (p *problems) spreader(s Spreader) {
+	positive(p, s.Swath, "spreader.swath")
+	p.warnIf(s.Swath > widestSwath, "swath", "spreader.swath", fmt.Sprintf("%v is wide for a spreader: compare the unit", s.Swath))
+	p.speeds(s.Speed, "spreader.speed")
+	if r, known := s.Rates.Get(); known {
+		p.failIf(r.Max <= r.Min, "order", "spreader.rates.max", fmt.Sprintf("%v is not above min, %v: swap them", r.Max, r.Min))
+	}
+	p.failIf(s.Bins != 1 && s.Bins != 2, "bins", "spreader.bins", fmt.Sprintf("%d is not 1 or 2", s.Bins))
+	p.rateError(s.RateError, "spreader.rate-error")
+	change, known := s.RateChange.Get()
+	p.warnIf(known && change > longestRateChange, "rate-change", "spreader.rate-change", fmt.Sprintf("%v is long to change a rate: 3 to 5 s are usual", change))
+	positiveIfKnown(p, s.Truck, "spreader.truck")
+}
+
+func (p *problems) speeds(s Speeds, key string) {
+	positive(p, s.Low, key+".low")
+	p.failIf(s.Usual < s.Low, "order", key+".usual", fmt.Sprintf("%v is below low, %v: write low, usual and high in this order", s.Usual, s.Low))
+	p.failIf(s.High < s.Usual, "order", key+".high", fmt.Sprintf("%v is below usual, %v: write low, usual and high in this order", s.High, s.Usual))
+	p.warnIf(s.High > highestUsualSpeed, "speed", key+".high", fmt.Sprintf("%v is fast for a field: compare the unit", s.High))
+}
