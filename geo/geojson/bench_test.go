@@ -118,4 +118,3 @@ func BenchmarkNumber(b *testing.B) {
 		}
 	})
 }
-

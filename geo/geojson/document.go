@@ -24,7 +24,7 @@ func (s *splitter) document() error {
 	s.keep = s.pos
 	s.frameAt = flaw{offset: s.offset(), line: s.lineAt(s.pos)}
 	if err := s.object(); err != nil {
-		return s.atEnd(err, "the file ends inside the first object")
+		return s.atEnd(err, "the file ends inside the outermost object")
 	}
 	length := s.pos - s.keep
 	c, err = s.nextText()
@@ -147,9 +147,11 @@ func (s *splitter) features() error {
 	s.addToFrame()
 	s.collection = true
 	s.gap = gap{at: len(s.frame), bytes: -s.offset(), lines: -s.lineAt(s.pos)}
+	s.inside = true
 	if err := s.elements(); err != nil {
 		return s.atEnd(err, `the file ends inside "features"`)
 	}
+	s.inside = false
 	s.gap.bytes += s.offset()
 	s.gap.lines += s.lineAt(s.pos)
 	s.keep = s.pos
@@ -198,6 +200,7 @@ func (s *splitter) element() error {
 
 // sequence reads objects up to the end of the text.
 func (s *splitter) sequence() error {
+	s.inside = true
 	for {
 		if err := s.element(); err != nil {
 			return s.atEnd(err, "the file ends inside an object")

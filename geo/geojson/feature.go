@@ -2,7 +2,6 @@ package geojson
 
 import (
 	"fmt"
-	"slices"
 	"unicode/utf8"
 
 	"rxsplit/geo"
@@ -17,7 +16,8 @@ type featureDecoder struct {
 	alone   bool // the text is the file's one object
 
 	// Of the record at hand:
-	trouble *geo.BadRecord
+	trouble geo.BadRecord
+	bad     bool // there is trouble
 	outer   bool // the object at hand is the outermost one of the file
 	open    bool // a ring was closed
 	flat    bool // an ordinate was dropped
@@ -58,7 +58,7 @@ func (d *featureDecoder) fatal(i int, err error, b *batch, at span) *geo.BadReco
 func (d *featureDecoder) record(i int) error {
 	s := &d.part.shapes
 	points, rings, polygons := len(s.Points), len(s.RingEnds), len(s.PolyEnds)
-	d.trouble, d.outer, d.open, d.flat, d.wound = nil, d.alone, false, false, false
+	d.bad, d.outer, d.open, d.flat, d.wound = false, d.alone, false, false, false
 	d.columns.record(i)
 
 	if err := d.feature(); err != nil {
@@ -67,9 +67,9 @@ func (d *featureDecoder) record(i int) error {
 	if d.peek() != 0 || d.pos < len(d.text) {
 		return errSyntax
 	}
-	if d.trouble != nil {
+	if d.bad {
 		d.trouble.Record = i
-		d.part.report(*d.trouble)
+		d.part.report(d.trouble)
 		s.Points, s.RingEnds, s.PolyEnds = s.Points[:points], s.RingEnds[:rings], s.PolyEnds[:polygons]
 	} else {
 		d.remark(i)
@@ -142,7 +142,7 @@ func (d *featureDecoder) feature() error {
 
 // bareGeometry reads the whole text again as a geometry.
 func (d *featureDecoder) bareGeometry() error {
-	d.trouble = nil
+	d.bad = false
 	d.pos = 0
 	return d.geometry(false)
 }
@@ -158,15 +158,15 @@ func (d *featureDecoder) once(seen *members, m member, name []byte) {
 
 // troubled keeps what first makes a record bad; the rest of it is still read.
 func (d *featureDecoder) troubled(field string, value []byte, why string) {
-	if d.trouble == nil {
-		d.trouble = &geo.BadRecord{Field: field, Value: shorten(value), Why: why}
+	if !d.bad && len(d.part.bad) < geo.MaxBadRecords { // else nobody will see it
+		d.trouble = geo.BadRecord{Field: field, Value: shorten(value), Why: why}
 	}
+	d.bad = true
 }
 
 // shorten cuts long values for messages and takes the quotes off strings.
 func shorten(value []byte) string {
 	const most = 40
-	value = slices.Clone(value)
 	if n := len(value); n > 1 && value[0] == '"' {
 		value = value[1 : n-1]
 	}

@@ -73,7 +73,7 @@ func (d *featureDecoder) deferred(kind geometryType, seen members, coordinates, 
 		return d.coordinates(kind)
 	case kind == geometryCollection && geometries < 0:
 		d.troubled("", nil, `the GeometryCollection has no "geometries"`)
-	case kind == geometryCollection && d.trouble == nil:
+	case kind == geometryCollection && !d.bad:
 		d.pos = geometries
 		return d.collection()
 	}

@@ -22,6 +22,8 @@ type splitter struct {
 	block int    // usual length of a batch's text
 	now   *batch // being filled
 
+	inside bool // among the features
+
 	// Found by the time that order is closed:
 	readErr    error
 	broken     *flaw // where the text breaks off or isn't what it must be
@@ -184,7 +186,7 @@ func (s *splitter) value() error {
 // flawed describes the place buf[at].
 func (s *splitter) flawed(at int, why string) error {
 	record := -1
-	if s.collection || s.count > 0 {
+	if s.inside {
 		record = s.count
 	}
 	return &flaw{s.base + int64(at), s.lineAt(at), record, why}

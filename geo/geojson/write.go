@@ -167,7 +167,11 @@ func appendRing(dst []byte, ring orb.Ring, turn bool) []byte {
 // where ECMAScript prints one (ECMA-262, Number::toString).
 func appendFloat(dst []byte, v float64) []byte {
 	if a := math.Abs(v); a != 0 && a < 1e-6 || a >= 1e21 {
-		return strconv.AppendFloat(dst, v, 'e', -1, 64)
+		dst = strconv.AppendFloat(dst, v, 'e', -1, 64)
+		if n := len(dst); string(dst[n-4:n-1]) == "e-0" { // Go prints e-07
+			dst = append(dst[:n-2], dst[n-1])
+		}
+		return dst
 	}
 	return strconv.AppendFloat(dst, v, 'f', -1, 64)
 }
