@@ -105,10 +105,10 @@ func checkLoading(p *Profile) []Problem {
 		return one(true, Error, "loading.max", fmt.Sprintf("%v is not above min, %v, or min is not above 0: write the range per ton that the label states", per.Max, per.Min))
 	}
 	most := p.MaxLiquid.Or(per.Max)
-	if per.Min > most {
+	if most > 0 && per.Min > most {
 		return one(true, Error, "loading.min", fmt.Sprintf("%v is more than a ton takes up, max-liquid %v: no loading is left", per.Min, most))
 	}
-	return one(per.Max > most, Note, "loading.max", fmt.Sprintf("%v is more than a ton takes up, max-liquid %v: the lower of the two counts", per.Max, most))
+	return one(most > 0 && per.Max > most, Note, "loading.max", fmt.Sprintf("%v is more than a ton takes up, max-liquid %v: the lower of the two counts", per.Max, most))
 }
 
 func checkDryingAgent(p *Profile) []Problem {

@@ -1,0 +1,271 @@
+package label
+
+import (
+	"errors"
+	"reflect"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"rxsplit/label/strictyaml"
+	"rxsplit/label/unit"
+)
+
+// full is a profile that says all it can.
+const full = `name: Demo inhibitor (invented)
+registered: yes             # yes | no | unknown
+registration: "00000-000"
+rate: {min: 20 fl oz/ac, max: 40 fl oz/ac}
+season-max: 80 fl oz/ac
+below-label: allowed
+density: 9 lb/gal
+base: water
+carriers: {allowed: [urea, ammonium sulfate, map, dap, potash], forbidden: [ammonium nitrate]}
+min-dry-rate: 100 lb/ac
+max-liquid: 3 gal/ton
+loading: {min: 100 fl oz/ton, max: 400 fl oz/ton}
+drying-agent: 1 lb/pt
+mix-minutes: {min: 3, max: 5}
+spray-volume: {min: 5 gal/ac, max: 20 gal/ac}
+ppe: [chemical-resistant gloves, protective eyewear]
+re-entry: 24 h
+label: {version: "A1", date: 2026-01-15}
+entered: {by: "initials", on: 2026-02-01}
+`
+
+func TestParseFull(t *testing.T) {
+	got, err := Parse("full.yaml", []byte(full))
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := &Profile{
+		Name: "Demo inhibitor (invented)", Registered: Yes, Registration: "00000-000",
+		Rate:      Range[unit.LiquidRate]{Min: 20, Max: 40},
+		SeasonMax: Know(80 * unit.FluidOuncePerAcre), BelowLabel: Allowed,
+		Density: Know(9 * unit.PoundPerGallon), Base: Water,
+		Carriers:   Carriers{[]string{"urea", "ammonium sulfate", "map", "dap", "potash"}, []string{"ammonium nitrate"}},
+		MinDryRate: Know(100 * unit.PoundPerAcre), MaxLiquid: Know(384 * unit.FluidOuncePerTon),
+		Loading:     Know(Range[unit.Loading]{Min: 100, Max: 400}),
+		DryingAgent: Know(8 * unit.PoundPerGallon),
+		MixTime:     Know(Range[unit.Time]{Min: 3, Max: 5}),
+		SprayVolume: Know(Range[unit.LiquidRate]{Min: 640, Max: 2560}),
+		PPE:         []string{"chemical-resistant gloves", "protective eyewear"},
+		ReEntry:     Know(1440 * unit.Minute),
+		Version:     Version{"A1", "2026-01-15"}, Entered: Entry{"initials", "2026-02-01"},
+	}
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("got\n%+v\nwant\n%+v", got, want)
+	}
+}
+
+// TestParseLeast: two keys are enough, and all else is unknown.
+func TestParseLeast(t *testing.T) {
+	p, err := Parse("least.yaml", []byte("name: x\nrate: {min: 1.5 L/ha, max: 3 L/ha}\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range p.Facts(unit.US) {
+		if f.Known() != (f.Key == "name" || f.Key == "rate") {
+			t.Errorf("%s: known is %v", f.Key, f.Known())
+		}
+		if !f.Known() && f.Without == "" {
+			t.Errorf("%s: nothing is said of what follows from its being unknown", f.Key)
+		}
+	}
+	if p.IsRegistered() || p.ForbidsBelow() {
+		t.Error("what is unknown counts as said")
+	}
+	if _, known := p.MostPerSeason(); known {
+		t.Error("the season maximum counts as known")
+	}
+}
+
+func TestParseRefuses(t *testing.T) {
+	const head = "name: x\nrate: {min: 20 fl oz/ac, max: 40 fl oz/ac}\n"
+	for _, c := range []struct{ text, want string }{
+		{"rate: {min: 20 fl oz/ac, max: 40 fl oz/ac}\n", "p:1:1: name: is missing: it has to be given"},
+		{"name: x\n", "p:1:1: rate: is missing: it has to be given"},
+		{`name: " "` + "\nrate: {min: 20 fl oz/ac, max: 40 fl oz/ac}\n", "p:1:7: name: is empty: write the name on the label"},
+		{"name: x\nrate: {min: 20 lb/ac, max: 40 fl oz/ac}\n", `p:2:13: rate.min: "20 lb/ac" is a dry rate: want a liquid rate such as "30 fl oz/ac"`},
+		{"name: x\nrate: {min: 20, max: 40 fl oz/ac}\n", `p:2:13: rate.min: "20" has no unit: want a liquid rate such as "30 fl oz/ac"`},
+		{"name: x\nrate: {min: 20 oz/ac, max: 40 fl oz/ac}\n", `p:2:13: rate.min: "20 oz/ac" has "oz", which is a weight: a volume is in "fl oz": want a liquid rate such as "30 fl oz/ac"`},
+		{"name: x\nrate: {min: -20 fl oz/ac, max: 40 fl oz/ac}\n", `p:2:13: rate.min: "-20 fl oz/ac" is negative: want a liquid rate such as "30 fl oz/ac"`},
+		{"name: x\nrate: {min: 0 fl oz/ac, max: 40 fl oz/ac}\n", "p:2:13: rate.min: is not above 0: write the lowest rate on the label"},
+		{"name: x\nrate: {min: 40 fl oz/ac, max: 20 fl oz/ac}\n", "p:2:31: rate.max: 20 fl oz/ac is not above min, 40 fl oz/ac: write the lowest rate as min and the highest as max"},
+		{"name: x\nrate: {min: 40 fl oz/ac, max: 40 fl oz/ac}\n", "p:2:31: rate.max: 40 fl oz/ac is not above min, 40 fl oz/ac: write the lowest rate as min and the highest as max"},
+		{"name: x\nrate: 30 fl oz/ac\n", "p:2:7: rate: is not a mapping: want min, max"},
+		{head + "season-max: 39 fl oz/ac\n", "p:3:13: season-max: 39 fl oz/ac is below the highest rate of one pass, 40 fl oz/ac: correct one of them"},
+		{head + "seasonmax: 80 fl oz/ac\n", "p:3:1: seasonmax: is not a key that is known here: did you mean season-max?"},
+		{head + "name: y\n", "p:3:1: name: stands in line 1 as well: keep one"},
+		{head + "registered: true\n", `p:3:13: registered: "true" is not one of unknown, yes, no`},
+		{head + "below-label: illegal\n", `p:3:14: below-label: "illegal" is not one of unknown, allowed, forbidden`},
+		{head + "base: oil\n", `p:3:7: base: "oil" is not one of unknown, water, solvent`},
+		{head + "density: 90 lb/gal\n", "p:3:10: density: 90 lb/gal is no liquid's: water has 8.345 lb/gal (1 kg/L)"},
+		{head + "density: 9 lb/ft3\n", "p:3:10: density: 1.203125 lb/gal is no liquid's: water has 8.345 lb/gal (1 kg/L)"},
+		{head + "carriers: {allowed: [urea, DAP], forbidden: [diammonium phosphate]}\n", `p:3:46: carriers.forbidden[1]: "dap" is allowed as well: keep it in one list`},
+		{head + "carriers: {allowed: [\"\"]}\n", "p:3:22: carriers.allowed[1]: is empty: name the material"},
+		{head + "min-dry-rate: 0 lb/ac\n", "p:3:15: min-dry-rate: is 0: leave the key out if the label names none"},
+		{head + "max-liquid: 0 gal/ton\n", "p:3:13: max-liquid: is 0: leave the key out if the label names none"},
+		{head + "max-liquid: 3 gal\n", `p:3:13: max-liquid: "3 gal" is a volume of liquid: want a loading such as "320 fl oz/ton"`},
+		{head + "loading: {min: 400 fl oz/ton, max: 100 fl oz/ton}\n", "p:3:36: loading.max: 100 fl oz/ton is not above min, 400 fl oz/ton, or min is not above 0: write the range per ton that the label states"},
+		{head + "max-liquid: 1 gal/ton\nloading: {min: 200 fl oz/ton, max: 400 fl oz/ton}\n", "p:4:16: loading.min: 200 fl oz/ton is more than a ton takes up, max-liquid 128 fl oz/ton: no loading is left"},
+		{head + "mix-minutes: {min: 5, max: 3}\n", "p:3:28: mix-minutes.max: 3 min is below min, 5 min: swap them"},
+		{head + "spray-volume: {min: 20 gal/ac, max: 5 gal/ac}\n", "p:3:37: spray-volume.max: 640 fl oz/ac is below min, 2560 fl oz/ac, or min is not above 0: correct them"},
+		{head + "spray-volume: {min: 20 fl oz/ac, max: 30 fl oz/ac}\n", "p:3:39: spray-volume.max: 30 fl oz/ac is less than the stabilizer alone, 40 fl oz/ac: the spray volume is that of the whole mix"},
+		{head + "label: {date: 2026-02-30}\n", `p:3:15: label.date: "2026-02-30" is not a date: want year-month-day such as "2026-01-15"`},
+		{head + "entered: {on: 15.1.2026}\n", `p:3:15: entered.on: "15.1.2026" is not a date: want year-month-day such as "2026-01-15"`},
+		{head + "re-entry: 24\n", `p:3:11: re-entry: "24" has no unit: want a time such as "5 min"`},
+		{head + "ppe:\n", "p:3:6: ppe: has no value: give one, or leave the key out"},
+	} {
+		p, err := Parse("p", []byte(c.text))
+		if p != nil || err == nil || err.Error() != c.want {
+			t.Errorf("%q:\n got %v\nwant %s", strings.TrimPrefix(c.text, head), err, c.want)
+		}
+	}
+}
+
+func TestErrorsAreTyped(t *testing.T) {
+	_, err := Parse("p", []byte("name: x\nrate: {min: 20 lb/ac, max: 1 gal}\n"))
+	var all strictyaml.Errors
+	if !errors.As(err, &all) || len(all) != 2 {
+		t.Fatalf("got %v, want two mistakes", err)
+	}
+	if e := all[1]; e.Line != 2 || e.Column != 28 || e.Key != "rate.max" {
+		t.Errorf("got %+v", e)
+	}
+	var u *unit.Error
+	if !errors.As(err, &u) || u.Why != "is a dry rate" {
+		t.Errorf("got %v, want the cause as *unit.Error", u)
+	}
+}
+
+func TestMarshalFull(t *testing.T) {
+	p, err := Parse("full.yaml", []byte(full))
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := p.Marshal()
+	if err != nil {
+		t.Fatal(err)
+	}
+	again, err := Parse("again.yaml", text)
+	if err != nil || !reflect.DeepEqual(again, p) {
+		t.Errorf("%v\n%s\ngot\n%+v\nwant\n%+v", err, text, again, p)
+	}
+}
+
+// TestMarshalReadsBack: any profile that can be read is written so that it reads
+// back the same, texts with quotes, colons and other letters included.
+func TestMarshalReadsBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := drawProfile(t)
+		text, err := p.Marshal()
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := Parse("p", text)
+		if err != nil || !reflect.DeepEqual(got, p) {
+			t.Fatalf("%v\n%s\ngot\n%+v\nwant\n%+v", err, text, got, p)
+		}
+	})
+}
+
+func drawProfile(t *rapid.T) *Profile {
+	words := rapid.SliceOfNDistinct(rapid.StringMatching(`[a-zé#:'",\[\]{}& %-]{0,6}[a-z]`), 2, 6, rapid.ID[string])
+	low := rapid.Float64Range(0.01, 100).Draw(t, "low")
+	p := &Profile{
+		Name: rapid.StringMatching(`[ -~é\x{2028}\t]*[a-zA-Z0-9]`).Draw(t, "name"),
+		Rate: Range[unit.LiquidRate]{Min: unit.LiquidRate(low), Max: unit.LiquidRate(low * 1.9)},
+	}
+	if rapid.Bool().Draw(t, "answers") {
+		p.Registered, p.Registration = Yes, "null"
+		p.BelowLabel, p.Base = Forbidden, Solvent
+		p.Version, p.Entered = Version{"1.0", "2024-02-29"}, Entry{"~", "2025-12-31"}
+	}
+	if rapid.Bool().Draw(t, "quantities") {
+		p.SeasonMax = Know(p.Rate.Max * unit.LiquidRate(rapid.Float64Range(1, 9).Draw(t, "passes")))
+		p.Density = Know(unit.Density(rapid.Float64Range(6, 16).Draw(t, "density")))
+		p.MinDryRate = Know(unit.DryRate(rapid.Float64Range(1e-3, 500).Draw(t, "dry")))
+		p.MixTime = Know(Range[unit.Time]{Min: 3, Max: unit.Time(rapid.Float64Range(3, 500).Draw(t, "mix"))})
+		p.ReEntry = Know(unit.Time(rapid.IntRange(0, 5000).Draw(t, "interval")))
+	}
+	if rapid.Bool().Draw(t, "lists") {
+		names := words.Draw(t, "carriers")
+		distinct := map[string]bool{}
+		for _, n := range names {
+			distinct[CarrierName(n)] = true
+		}
+		if len(distinct) == len(names) {
+			p.Carriers = Carriers{names[:1], names[1:]}
+		}
+		p.PPE = words.Draw(t, "ppe")
+	}
+	return p
+}
+
+func TestTemplate(t *testing.T) {
+	_, err := Parse("template", []byte(Template()))
+	var all strictyaml.Errors
+	if !errors.As(err, &all) || len(all) != 3 {
+		t.Errorf("a template that is not filled in gives %v, want mistakes for name, rate.min and rate.max", err)
+	}
+	filled := strings.NewReplacer("\n#", "\n", "\nname:\n", "\nname: x\n", "rate: {min: , max: }", "rate: {min: 20 fl oz/ac, max: 40 fl oz/ac}")
+	var lines []string
+	for _, line := range strings.Split(Template(), "\n") {
+		if !strings.HasPrefix(line, "# ") && line != "#" {
+			lines = append(lines, line)
+		}
+	}
+	p, err := Parse("filled", []byte(filled.Replace("\n"+strings.Join(lines, "\n"))))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range p.Facts(unit.US) {
+		if !f.Known() && f.Key != "below-label" {
+			t.Errorf("%s: the template does not show it", f.Key)
+		}
+	}
+	if problems := p.Problems(); len(problems) != 1 || problems[0].Severity != Note {
+		t.Errorf("got %v, want the note on the two limits of a loading alone", problems)
+	}
+}
+
+func TestDemo(t *testing.T) {
+	p := Demo()
+	if problems := p.Problems(); len(problems) > 0 {
+		t.Errorf("got %v", problems)
+	}
+	if !strings.Contains(p.Name, "invented") || !strings.Contains(string(DemoYAML()), "invented") {
+		t.Error("the demo profile does not say that it is invented")
+	}
+	for _, f := range p.Facts(unit.Metric) {
+		if !f.Known() {
+			t.Errorf("%s: unknown", f.Key)
+		}
+	}
+}
+
+// FuzzParse: what is read can be written, and reads back the same.
+func FuzzParse(f *testing.F) {
+	f.Add([]byte(full))
+	f.Add(DemoYAML())
+	f.Add([]byte(Template()))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		p, err := Parse("p", data)
+		if err != nil {
+			return
+		}
+		text, err := p.Marshal()
+		if err != nil {
+			t.Fatal(err)
+		}
+		again, err := Parse("again", text)
+		if err != nil {
+			t.Fatalf("%v\n%s", err, text)
+		}
+		if twice, _ := again.Marshal(); string(twice) != string(text) {
+			t.Fatalf("got\n%s\nwant\n%s", twice, text)
+		}
+	})
+}

@@ -1,0 +1,137 @@
+package label
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"rxsplit/label/unit"
+)
+
+// TestProblems asserts which rule speaks, and how loud, on a profile that is
+// readable and odd.
+func TestProblems(t *testing.T) {
+	for _, c := range []struct {
+		change   func(*Profile)
+		rule     string
+		severity Severity
+		key      string
+	}{
+		{func(p *Profile) { p.Name = "" }, "name", Error, "name"},
+		{func(p *Profile) { p.Registration = "" }, "registration", Warning, "registration"},
+		{func(p *Profile) { p.Registered = Unknown }, "registration", Warning, "registration"},
+		{func(p *Profile) { p.Registered = No }, "registration", Warning, "registration"},
+		{func(p *Profile) { p.Registration = "none" }, "registration", Warning, "registration"},
+		{func(p *Profile) { p.Rate.Min = 0 }, "rate-order", Error, "rate.min"},
+		{func(p *Profile) { p.Rate.Max = p.Rate.Min }, "rate-order", Error, "rate.max"},
+		{func(p *Profile) {
+			p.Rate.Max, p.SeasonMax, p.SprayVolume = 1281, Know(unit.LiquidRate(1281)), Known[Range[unit.LiquidRate]]{}
+		}, "rate-plausible", Warning, "rate.max"},
+		{func(p *Profile) { p.SeasonMax = Know(unit.LiquidRate(39.9)) }, "season-max", Error, "season-max"},
+		{func(p *Profile) { p.Density = Know(unit.Density(5.9)) }, "density", Warning, "density"},
+		{func(p *Profile) { p.Density = Know(unit.Density(16.1)) }, "density", Warning, "density"},
+		{func(p *Profile) { p.Density = Know(unit.Density(3.9)) }, "density", Error, "density"},
+		{func(p *Profile) { p.Density = Know(unit.Density(20.1)) }, "density", Error, "density"},
+		{func(p *Profile) { p.Carriers.Forbidden = []string{"Muriate of Potash"} }, "carriers", Error, "carriers.forbidden[1]"},
+		{func(p *Profile) { p.Carriers.Allowed = []string{"urea", "Urea"} }, "carriers", Warning, "carriers.allowed[2]"},
+		{func(p *Profile) { p.MinDryRate = Know(unit.DryRate(0)) }, "min-dry-rate", Error, "min-dry-rate"},
+		{func(p *Profile) { p.MaxLiquid = Know(unit.Loading(0)) }, "max-liquid", Error, "max-liquid"},
+		{func(p *Profile) { p.MaxLiquid = Know(unit.Loading(511)) }, "loading", Note, "loading.max"},
+		{func(p *Profile) { p.MaxLiquid = Know(unit.Loading(99)) }, "loading", Error, "loading.min"},
+		{func(p *Profile) { p.Loading = Know(Range[unit.Loading]{Min: 200, Max: 200}) }, "loading", Error, "loading.max"},
+		{func(p *Profile) { p.DryingAgent = Know(5 * unit.PoundPerPint) }, "drying-agent", Warning, "drying-agent"},
+		{func(p *Profile) { p.MixTime = Know(Range[unit.Time]{Min: 5, Max: 4}) }, "mix-minutes", Error, "mix-minutes.max"},
+		{func(p *Profile) { p.MixTime = Know(Range[unit.Time]{Min: 5, Max: 61}) }, "mix-minutes", Warning, "mix-minutes.max"},
+		{func(p *Profile) { p.SprayVolume = Know(Range[unit.LiquidRate]{Min: 640, Max: 639}) }, "spray-volume", Error, "spray-volume.max"},
+		{func(p *Profile) { p.SprayVolume = Know(Range[unit.LiquidRate]{Min: 10, Max: 39}) }, "spray-volume", Error, "spray-volume.max"},
+		{func(p *Profile) { p.ReEntry = Know(31 * unit.Day) }, "re-entry", Warning, "re-entry"},
+		{func(p *Profile) { p.Entered.On = "2026-01-14" }, "dates", Warning, "entered.on"},
+	} {
+		p := Demo()
+		c.change(p)
+		got := p.Problems()
+		if len(got) != 1 || got[0].Rule != c.rule || got[0].Severity != c.severity || got[0].Key != c.key || got[0].Text == "" {
+			t.Errorf("want %s %s %s: got %+v", c.severity, c.rule, c.key, got)
+		}
+	}
+}
+
+// TestEdgesAreAllowed: the ends of the plausible ranges themselves pass.
+func TestEdgesAreAllowed(t *testing.T) {
+	for _, change := range []func(*Profile){
+		func(p *Profile) { p.SeasonMax = Know(p.Rate.Max) },
+		func(p *Profile) { p.Density = Know(unit.Density(6)) },
+		func(p *Profile) { p.Density = Know(unit.Density(16)) },
+		func(p *Profile) { p.MixTime = Know(Range[unit.Time]{Min: 5, Max: 5}) },
+		func(p *Profile) { p.Entered.On = p.Version.Date },
+		func(p *Profile) { p.MaxLiquid = Know(unit.Loading(512)) },
+	} {
+		p := Demo()
+		change(p)
+		if got := p.Problems(); len(got) > 0 {
+			t.Errorf("got %+v", got)
+		}
+	}
+}
+
+func TestCarriers(t *testing.T) {
+	c := Carriers{Allowed: []string{"Urea", "MAP"}, Forbidden: []string{"ammonium nitrate"}}
+	for name, want := range map[string]Permission{
+		"urea": Allowed, "UREA": Allowed, "granular urea": Allowed, "mono-ammonium phosphate": Allowed,
+		"AN": Forbidden, "Ammonium  Nitrate": Forbidden, "potash": Unsaid, "": Unsaid,
+	} {
+		if got := c.Of(name); got != want {
+			t.Errorf("%q: got %v, want %v", name, got, want)
+		}
+	}
+}
+
+// TestCarrierNames: every name stands for one material only.
+func TestCarrierNames(t *testing.T) {
+	seen := map[string]string{}
+	for name, others := range carrierNames {
+		for _, n := range append(slices.Clone(others), name) {
+			if prior, again := seen[n]; again {
+				t.Errorf("%q stands for %s and for %s", n, prior, name)
+			}
+			seen[n] = name
+			if CarrierName(n) != name {
+				t.Errorf("%q: got %q, want %q", n, CarrierName(n), name)
+			}
+		}
+	}
+}
+
+func TestText(t *testing.T) {
+	p := &Profile{Name: "x", Rate: Range[unit.LiquidRate]{Min: 20, Max: 40}, Density: Know(unit.Density(9))}
+	us, metric := p.Text(unit.US), p.Text(unit.Metric)
+	for _, want := range []string{"label rate                     20 to 40 fl oz/ac\n", "density                        9 lb/gal\n",
+		"\nunknown, and what follows:\n", "season maximum                 the sum of a season's passes is not checked\n"} {
+		if !strings.Contains(us, want) {
+			t.Errorf("%q is not in\n%s", want, us)
+		}
+	}
+	if want := "label rate                     1462 to 2923 mL/ha\n"; !strings.Contains(metric, want) {
+		t.Errorf("%q is not in\n%s", want, metric)
+	}
+	for _, line := range strings.Split(us, "\n") {
+		if len(line) > 80 {
+			t.Errorf("%q is longer than 80 columns", line)
+		}
+	}
+	if strings.Contains(Demo().Text(unit.US), "unknown") {
+		t.Error("a profile that says all has unknown lines")
+	}
+}
+
+func TestRange(t *testing.T) {
+	r := Range[unit.LiquidRate]{Min: 20, Max: 40}
+	for q, want := range map[unit.LiquidRate]bool{19.99: false, 20: true, 30: true, 40: true, 40.01: false} {
+		if r.Contains(q) != want {
+			t.Errorf("%v: got %v", q, !want)
+		}
+	}
+	if r.Middle() != 30 {
+		t.Errorf("got %v", r.Middle())
+	}
+}

@@ -1,0 +1,205 @@
+package strictyaml
+
+import (
+	"errors"
+	"fmt"
+	"reflect"
+	"strings"
+	"testing"
+)
+
+// celsius is a text type, as the quantities of the job are.
+type celsius float64
+
+func (c *celsius) UnmarshalText(b []byte) error {
+	if _, err := fmt.Sscanf(string(b), "%g C", (*float64)(c)); err != nil {
+		return errNotCelsius
+	}
+	return nil
+}
+
+var errNotCelsius = errors.New("want a temperature such as 20 C")
+
+type maybe struct {
+	c     celsius
+	known bool
+}
+
+func (m *maybe) Target() any { m.known = true; return &m.c }
+
+type span struct {
+	Low  celsius `yaml:"low,required"`
+	High celsius `yaml:"high"`
+}
+
+type oven struct {
+	Name   string   `yaml:"name,required"`
+	Shelf  int      `yaml:"shelf"`
+	Fan    bool     `yaml:"fan"`
+	Heat   celsius  `yaml:"heat"`
+	Rest   maybe    `yaml:"rest"`
+	Range  span     `yaml:"range" bare:"C"`
+	Parts  []string `yaml:"parts"`
+	Spans  []span   `yaml:"spans"`
+	Spare  *span    `yaml:"spare-span"`
+	Hidden string
+}
+
+func TestDecode(t *testing.T) {
+	const text = `
+name: "A: b"            # a comment
+shelf: 3
+fan: yes
+heat: 180 C
+rest: 20 C
+range: {low: 10, high: 20 C}
+parts: [door, 03, no, 1.50, "x, y"]
+spans:
+  - {low: 1 C}
+  - low: 2 C
+    high: 3 C
+spare-span:
+  low: 7 C
+`
+	var got oven
+	if err := Decode("oven.yaml", []byte(text), &got).Err(); err != nil {
+		t.Fatal(err)
+	}
+	want := oven{
+		Name: "A: b", Shelf: 3, Fan: true, Heat: 180, Rest: maybe{20, true}, Range: span{10, 20},
+		Parts: []string{"door", "03", "no", "1.50", "x, y"}, Spans: []span{{1, 0}, {2, 3}}, Spare: &span{7, 0},
+	}
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("got %+v, want %+v", got, want)
+	}
+}
+
+func TestDecodeOther(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		want oven
+	}{
+		{"name: x\nparts: door\n", oven{Name: "x", Parts: []string{"door"}}},
+		{"name: x\nspans: {low: 4 C}\n", oven{Name: "x", Spans: []span{{4, 0}}}},
+		{"name: x\nparts: []\n", oven{Name: "x", Parts: []string{}}},
+		{"\ufeffname: x\r\nshelf: 2\r\n", oven{Name: "x", Shelf: 2}},
+		{"name: |\n  x\n", oven{Name: "x\n"}},
+		{"{name: x, fan: true}", oven{Name: "x", Fan: true}},
+		{"---\nname: x\n", oven{Name: "x"}},
+	} {
+		var got oven
+		if err := Decode("f", []byte(c.text), &got).Err(); err != nil || !reflect.DeepEqual(got, c.want) {
+			t.Errorf("%q: got %+v, %v, want %+v", c.text, got, err, c.want)
+		}
+	}
+}
+
+func TestMistakes(t *testing.T) {
+	const keys = "name, shelf, fan, heat, rest, range, parts, spans, spare-span"
+	for _, c := range []struct{ text, want string }{
+		{"", "f: is empty"},
+		{"# nothing\n", "f: is empty"},
+		{"just text", "f:1:1: is not a mapping: want " + keys},
+		{"- a\n", "f:1:1: is not a mapping: want " + keys},
+		{"shelf: 1\n", "f:1:1: name: is missing: it has to be given"},
+		{"name: x\nName: y\n", "f:2:1: Name: is not a key that is known here: did you mean name?"},
+		{"name: x\nspare_span: {low: 1 C}\n", "f:2:1: spare_span: is not a key that is known here: did you mean spare-span?"},
+		{"name: x\nwindow: y\n", "f:2:1: window: is not a key that is known here: want " + keys},
+		{"name: x\nHidden: y\n", "f:2:1: Hidden: is not a key that is known here: want " + keys},
+		{"name: x\nfan: yes\nname: y\n", "f:3:1: name: stands in line 1 as well: keep one"},
+		{"name: x\nrange: {low: 1 C, hihg: 2 C}\n", "f:2:19: range.hihg: is not a key that is known here: did you mean high?"},
+		{"name: x\nrange: {high: 1 C}\n", "f:2:8: range.low: is missing: it has to be given"},
+		{"name: x\nspans:\n  - low: 1 C\n  - high: 2 C\n", "f:4:5: spans[2].low: is missing: it has to be given"},
+		{"name: x\nheat: 20 F\n", "f:2:7: heat: want a temperature such as 20 C"},
+		{"name: x\nheat: 20\n", "f:2:7: heat: want a temperature such as 20 C"},
+		{"name: x\nrest: {low: 1 C}\n", "f:2:7: rest: is a mapping: want one value"},
+		{"name: x\nheat: [1 C, 2 C]\n", "f:2:7: heat: is a list: want one value"},
+		{"name: x\nrange: 20 C\n", "f:2:8: range: is not a mapping: want low, high"},
+		{"name: x\nshelf: two\n", `f:2:8: shelf: "two" is not a whole number`},
+		{"name: x\nshelf: 1.5\n", `f:2:8: shelf: "1.5" is not a whole number`},
+		{"name: x\nfan: maybe\n", `f:2:6: fan: "maybe" is not yes or no`},
+		{"name:\n", "f:1:7: name: has no value: give one, or leave the key out"},
+		{"name: ~\n", "f:1:7: name: has no value: give one, or leave the key out"},
+		{"name: &a x\n", "f:1:7: name: has an anchor, alias or tag, which these files don't use: write the value"},
+		{"name: x\nparts: *a\n", "f:2:8: parts: has an anchor, alias or tag, which these files don't use: write the value"},
+		{"name: !!str x\n", "f:1:7: name: has an anchor, alias or tag, which these files don't use: write the value"},
+		{"name: x\n<<: {fan: yes}\n", `f:2:1: "<<" is no key for these files: want a plain word`},
+		{"name: x\n---\nname: y\n", "f:3:1: starts a second document: one file holds one"},
+		{"name: x\nparts: [a,\n", "f:2:8: is not YAML: sequence end token ']' not found"},
+		{"name: x: y\n", "f:1:7: is not YAML: mapping value is not allowed in this context"},
+		{"name: \"x\n", "f:1:7: is not YAML: could not find end character of double-quoted text"},
+		{strings.Repeat("#", MaxSize+1), "f: is longer than 32 kB: this is not a file for this use"},
+		{strings.Repeat("[", 1001), "f: has too many brackets: this is not a file for this use"},
+		{"é: 1\nname: x\n", "f:1:1: é: is not a key that is known here: want " + keys},
+		{"name: é\nrange: {low: 1 C, ü: 2}\n", "f:2:19: range.ü: is not a key that is known here: want low, high"},
+	} {
+		err := Decode("f", []byte(c.text), new(oven)).Err()
+		if err == nil || err.Error() != c.want {
+			t.Errorf("%.40q:\n got %v\nwant %s", c.text, err, c.want)
+		}
+	}
+}
+
+func TestAllMistakesInOrder(t *testing.T) {
+	err := Decode("f", []byte("fan: maybe\nheat: hot\nrange: {hihg: 1 C}\n"), new(oven)).Err()
+	want := `f:1:1: name: is missing: it has to be given
+f:1:6: fan: "maybe" is not yes or no
+f:2:7: heat: want a temperature such as 20 C
+f:3:8: range.low: is missing: it has to be given
+f:3:9: range.hihg: is not a key that is known here: did you mean high?`
+	if err == nil || err.Error() != want {
+		t.Errorf("got\n%v\nwant\n%s", err, want)
+	}
+	if !errors.Is(err, errNotCelsius) {
+		t.Error("the cause can't be found with errors.Is")
+	}
+	var one *Error
+	if !errors.As(err, &one) || one.Line != 1 || one.Key != "name" {
+		t.Errorf("errors.As gives %v", one)
+	}
+}
+
+func TestFail(t *testing.T) {
+	const text = "name: x\nrange: {low: 1 C}\nspans: [{low: 1 C}, {low: 2 C}]\n"
+	for _, c := range []struct{ key, want string }{
+		{"name", "f:1:7: name: is odd"},
+		{"range.low", "f:2:14: range.low: is odd"},
+		{"range.high", "f:2:8: range.high: is odd"},
+		{"spans[2].low", "f:3:27: spans[2].low: is odd"},
+		{"spans[2].high", "f:3:21: spans[2].high: is odd"},
+		{"shelf", "f:1:1: shelf: is odd"},
+	} {
+		doc := Decode("f", []byte(text), new(oven))
+		doc.Fail(c.key, "is odd")
+		if got := doc.Err(); got == nil || got.Error() != c.want {
+			t.Errorf("%s: got %v, want %s", c.key, got, c.want)
+		}
+	}
+}
+
+func TestHas(t *testing.T) {
+	doc := Decode("f", []byte("name: x\nrange: {low: 1 C}\n"), new(oven))
+	for key, want := range map[string]bool{"name": true, "range": true, "range.low": true, "range.high": false, "fan": false} {
+		if doc.Has(key) != want {
+			t.Errorf("%s: got %v", key, !want)
+		}
+	}
+}
+
+// FuzzDecode looks for panics and for mistakes without words.
+func FuzzDecode(f *testing.F) {
+	for _, seed := range []string{
+		"name: x\nrange: {low: 1 C, high: 2 C}\nparts: [a, b]\nspans:\n  - low: 1 C\n",
+		"name: \"x\\u00e9\"\nfan: yes\nspare-span:\n  low: 7 C\n",
+		"<<: *a\n? b\n: c\n", "name: |\n  x\n", "%YAML 1.2\n---\nname: !!int 3\n...\n",
+	} {
+		f.Add([]byte(seed))
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		err := Decode("f", data, new(oven)).Err()
+		var all Errors
+		if err != nil && (!errors.As(err, &all) || len(all) == 0 || all[0].What == "") {
+			t.Fatalf("%q: an error without words: %v", data, err)
+		}
+	})
+}
