@@ -57,7 +57,10 @@ func (b Boom) advice(best Fit) string {
 	if b.SpansTooMuch() {
 		return "no size can, since pressure grows with the square of speed: narrow the speed range"
 	}
-	return fmt.Sprintf("with %s, choose a volume of %s to %s", best.Nozzle, gallons(best.Volume.Min), gallons(best.Volume.Max))
+	if best.Volume.Min > best.Volume.Max {
+		return "get another size, or change the volume or the speed range"
+	}
+	return fmt.Sprintf("%s would hold %s to %s", best.Nozzle, gallons(best.Volume.Min), gallons(best.Volume.Max))
 }
 
 // gallons prints a spray volume in gal/ac, as booms are spoken of.

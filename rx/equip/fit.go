@@ -17,7 +17,7 @@ type Fit struct {
 	Usual  bool                         // the volume at the usual speed at least
 	At     [3]Setting                   // at the lowest, usual and highest speed
 	Speeds label.Range[unit.Speed]      // at which it holds the volume inside the pressure range
-	Volume label.Range[unit.LiquidRate] // what it can hold at the usual speed
+	Volume label.Range[unit.LiquidRate] // which it would hold over the whole speed range; Min > Max if none
 	Why    string                       // what stands in the way; empty if it holds
 }
 
@@ -80,7 +80,7 @@ func (b Boom) Fit(n Nozzle, mix unit.Density) Fit {
 	}
 	least, most := b.flowRange(n, mix)
 	f.Speeds = label.Range[unit.Speed]{Min: SpeedFor(least, b.Spacing, b.Volume), Max: SpeedFor(most, b.Spacing, b.Volume)}
-	f.Volume = label.Range[unit.LiquidRate]{Min: VolumeFor(least, b.Spacing, b.Speed.Usual), Max: VolumeFor(most, b.Spacing, b.Speed.Usual)}
+	f.Volume = label.Range[unit.LiquidRate]{Min: VolumeFor(least, b.Spacing, b.Speed.Low), Max: VolumeFor(most, b.Spacing, b.Speed.High)}
 	f.Usual = b.allows(f.At[1].Pressure)
 	f.Why = b.why(f)
 	f.Holds = f.Why == ""

@@ -1,0 +1,228 @@
+package equip
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"rxsplit/label"
+	"rxsplit/label/unit"
+)
+
+// sources of the worked recipes: DAP for P, urea for the rest of the N, potash
+// for K. The grades are standard ones, quoted from memory.
+func sources(t *testing.T) [3]Source {
+	t.Helper()
+	var s [3]Source
+	for i, name := range []string{"dap", "urea", "potash"} {
+		g, ok := TypicalGrade(name)
+		if !ok {
+			t.Fatalf("no grade for %s", name)
+		}
+		s[i] = Source{name, g}
+	}
+	return s
+}
+
+// TestRecipe: pounds a ton by exact arithmetic, and the mass balance: what is
+// blended has the grade that was asked for.
+func TestRecipe(t *testing.T) {
+	for _, c := range []struct {
+		grade string
+		want  [4]float64 // lb a ton of DAP, urea, potash, filler
+	}{
+		{"13-13-13", [4]float64{565.217, 344.045, 433.333, 657.404}},
+		{"19-19-19", [4]float64{826.087, 502.836, 633.333, 37.744}},
+		{"18-46-0", [4]float64{2000, 0, 0, 0}},
+	} {
+		target, err := ParseGrade(c.grade)
+		if err != nil {
+			t.Fatal(err)
+		}
+		blend, err := Recipe(target, sources(t), "filler")
+		if err != nil {
+			t.Errorf("%s: %v", c.grade, err)
+			continue
+		}
+		for i, m := range blend.Split(unit.Ton) {
+			if math.Abs(float64(m)-c.want[i]) > 6e-4 {
+				t.Errorf("%s: got %.3f lb of %s, want %.3f", c.grade, float64(m), blend[i].Name, c.want[i])
+			}
+		}
+		if got, ok := blend.Grade(); !ok || got.String() != c.grade {
+			t.Errorf("%s: the blend has %v", c.grade, got)
+		}
+	}
+}
+
+func TestRecipeRefuses(t *testing.T) {
+	all := sources(t)
+	for _, c := range []struct {
+		grade   string
+		sources [3]Source
+		want    string
+	}{
+		{"20-20-20", all, "it would take -65.5 lb of filler a ton"}, // 869.565 + 529.301 + 666.667 = 2065.533
+		{"0-20-20", all, "lb of urea a ton"},
+		{"13-13-13", [3]Source{all[0], all[1], all[1]}, "each of N, P2O5 and K2O needs a source of its own"},
+	} {
+		target, _ := ParseGrade(c.grade)
+		blend, err := Recipe(target, c.sources, "filler")
+		if blend != nil || err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: got %v, %v, want %q", c.grade, blend, err, c.want)
+		}
+	}
+}
+
+// TestNitrogen: 100 lb of N are 217.391 lb of urea, by exact arithmetic.
+func TestNitrogen(t *testing.T) {
+	urea, _ := TypicalGrade("urea")
+	if n := urea.Nitrogen(217.3913043 * unit.Pound); math.Abs(float64(n)-100) > 1e-6 {
+		t.Errorf("got %v, want 100 lb", n)
+	}
+}
+
+func TestParseGrade(t *testing.T) {
+	for text, want := range map[string]Grade{
+		"46-0-0": {N: 0.46}, "18-46-0": {N: 0.18, P2O5: 0.46}, "21-0-0-24S": {N: 0.21, S: 0.24}, "21-0-0-24": {N: 0.21, S: 0.24},
+		" 33.5-0-0 ": {N: 0.335},
+	} {
+		got, err := ParseGrade(text)
+		if err != nil || got != want {
+			t.Errorf("%q: got %v, %v", text, got, err)
+		}
+		if again, err := ParseGrade(got.String()); err != nil || again != got {
+			t.Errorf("%q prints as %q, which reads back as %v, %v", text, got, again, err)
+		}
+	}
+	for _, text := range []string{"", "46", "46-0", "46-0-0-0-0", "46-x-0", "-46-0-0", "101-0-0", "60-30-20", "NaN-0-0", "46--0"} {
+		if g, err := ParseGrade(text); err == nil {
+			t.Errorf("%q was taken as %v", text, g)
+		}
+	}
+}
+
+func TestBlend(t *testing.T) {
+	b := Blend{
+		{Name: "Urea", Grade: label.Know(Grade{N: 0.46}), Share: 0.75, Density: label.Know(48 * unit.PoundPerCubicFoot)},
+		{Name: "MOP", Grade: label.Know(Grade{K2O: 0.60}), Share: 0.25, Density: label.Know(64 * unit.PoundPerCubicFoot)},
+	}
+	if g, ok := b.Grade(); !ok || g.String() != "34.5-0-15" {
+		t.Errorf("got %v", g)
+	}
+	if d, ok := b.BulkDensity(); !ok || math.Abs(float64(d/unit.PoundPerCubicFoot)-51.2) > 1e-9 { // 1/(0.75/48+0.25/64)
+		t.Errorf("got %v", d.BulkText(unit.US))
+	}
+	if b.Share("potash") != 0.25 || b.Share("dap") != 0 {
+		t.Errorf("got %v and %v", b.Share("potash"), b.Share("dap"))
+	}
+	if got := LoadingOfBlend(400*unit.FluidOuncePerTon, b.Share("urea")); got != 300 {
+		t.Errorf("400 fl oz a ton of urea: got %v a ton of blend, want 300", got)
+	}
+	b[1].Grade, b[1].Density = label.Known[Grade]{}, label.Known[unit.Density]{}
+	if _, ok := b.Grade(); ok {
+		t.Error("a blend with an unknown grade has one")
+	}
+	if _, ok := b.BulkDensity(); ok {
+		t.Error("a blend with an unknown density has one")
+	}
+	if _, ok := Blend(nil).Grade(); ok {
+		t.Error("no blend has a grade")
+	}
+	if _, ok := Blend(nil).BulkDensity(); ok {
+		t.Error("no blend has a density")
+	}
+}
+
+func TestBatches(t *testing.T) {
+	light := label.Know(40 * unit.PoundPerCubicFoot)
+	for _, c := range []struct {
+		name    string
+		blender Blender
+		dry     unit.Mass
+		density label.Known[unit.Density]
+		count   int
+		each    unit.Mass
+		limit   Limit
+	}{
+		{"fits exactly", Blender{Batch: 3 * unit.Ton}, 9 * unit.Ton, light, 3, 3 * unit.Ton, ByWeight},
+		{"one pound more", Blender{Batch: 3 * unit.Ton}, 18001, light, 4, 18001.0 / 4, ByWeight},
+		{"equal, not full and a rest", Blender{Batch: 3 * unit.Ton}, 10 * unit.Ton, light, 4, 2.5 * unit.Ton, ByWeight},
+		{"drum decides", Blender{Batch: 3 * unit.Ton, Drum: label.Know(100 * unit.CubicFoot)}, 9 * unit.Ton, light, 5, 3600, ByDrum},
+		{"drum does not decide", Blender{Batch: 1 * unit.Ton, Drum: label.Know(100 * unit.CubicFoot)}, 2 * unit.Ton, light, 2, unit.Ton, ByWeight},
+		{"density unknown", Blender{Batch: 3 * unit.Ton, Drum: label.Know(100 * unit.CubicFoot)}, 9 * unit.Ton, label.Known[unit.Density]{}, 3, 3 * unit.Ton, ByWeight},
+		{"less than one", Blender{Batch: 3 * unit.Ton}, 100, light, 1, 100, ByWeight},
+		{"nothing", Blender{Batch: 3 * unit.Ton}, 0, light, 0, 0, ByWeight},
+	} {
+		got, err := c.blender.Batches(c.dry, c.density)
+		if err != nil || got.Count != c.count || math.Abs(float64(got.Each-c.each)) > 1e-9 || got.Limit != c.limit {
+			t.Errorf("%s: got %+v, %v", c.name, got, err)
+		}
+	}
+}
+
+func TestBatchesRefuse(t *testing.T) {
+	for _, c := range []struct {
+		batch, dry unit.Mass
+	}{{0, 1}, {1e-9, 1e9}, {1, -1}, {1, unit.Mass(math.NaN())}, {1, unit.Mass(math.Inf(1))}} {
+		if got, err := (Blender{Batch: c.batch}).Batches(c.dry, label.Known[unit.Density]{}); err == nil {
+			t.Errorf("%v in batches of %v: got %+v", c.dry, c.batch, got)
+		}
+	}
+}
+
+func TestHalfBatches(t *testing.T) {
+	b := Blender{Batch: 3 * unit.Ton, BatchTime: label.Know(8 * unit.Minute)}
+	full, _ := b.Batches(12*unit.Ton, label.Known[unit.Density]{})
+	half, err := b.HalfBatches(12*unit.Ton, label.Known[unit.Density]{})
+	if err != nil || half.Count != 8 || half.Each != 1.5*unit.Ton {
+		t.Errorf("got %+v, %v", half, err)
+	}
+	if full.Time != label.Know(32*unit.Minute) || half.Time != full.Time {
+		t.Errorf("got %v and %v, want 32 min for both", full.Time, half.Time)
+	}
+}
+
+// TestBatchesAddUp: the batches make the mass, none is over the limit, and one
+// batch fewer would be.
+func TestBatchesAddUp(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		batch := unit.Mass(rapid.Float64Range(100, 20000).Draw(t, "batch"))
+		dry := unit.Mass(rapid.Float64Range(1, 1e7).Draw(t, "dry"))
+		got, err := Blender{Batch: batch}.Batches(dry, label.Known[unit.Density]{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if sum := got.Each * unit.Mass(got.Count); math.Abs(float64(sum-dry)) > 1e-9*float64(dry) {
+			t.Fatalf("%d batches of %v make %v, not %v", got.Count, got.Each, sum, dry)
+		}
+		if got.Each > batch*(1+1e-8) || got.Count > 1 && dry/unit.Mass(got.Count-1) <= batch {
+			t.Fatalf("got %+v for %v in %v", got, dry, batch)
+		}
+	})
+}
+
+// TestTreatedDensity: the falls are common practice, no source.
+func TestTreatedDensity(t *testing.T) {
+	usual, humid := TreatedDensity(48 * unit.PoundPerCubicFoot)
+	for _, c := range []struct {
+		got  unit.Density
+		want float64
+	}{{usual.Min, 43}, {usual.Max, 44}, {humid, 40}} {
+		if math.Abs(float64(c.got/unit.PoundPerCubicFoot)-c.want) > 1e-9 {
+			t.Errorf("got %s, want %v lb/ft3", c.got.BulkText(unit.US), c.want)
+		}
+	}
+}
+
+func TestRaisedSetting(t *testing.T) {
+	added := LiquidShare(320, 9) + AgentShare(320, UsualDryingAgent)
+	if got := RaisedSetting(200, added); math.Abs(float64(got)-204.25) > 1e-9 { // 200·2042.5/2000
+		t.Errorf("got %v, want 204.25 lb/ac", got)
+	}
+	if got := Unraised(unit.StabilizerRate(320, RaisedSetting(200, added)), added); math.Abs(float64(got)-32) > 1e-12 {
+		t.Errorf("got %v, want 32 fl oz/ac back", got)
+	}
+}

@@ -1,0 +1,93 @@
+package equip
+
+import (
+	"math"
+	"testing"
+
+	"rxsplit/label"
+	"rxsplit/label/unit"
+)
+
+func TestDelivered(t *testing.T) {
+	s := Spreader{Rates: label.Know(label.Range[unit.DryRate]{Min: 80, Max: 400})}
+	for rate, want := range map[unit.DryRate]unit.DryRate{0: 0, 40: 80, 80: 80, 200: 200, 400: 400, 500: 400} {
+		if got := s.Delivered(rate); got != want {
+			t.Errorf("%v: got %v, want %v", rate, got, want)
+		}
+	}
+	if got := (Spreader{}).Delivered(5); got != 5 {
+		t.Errorf("without known limits: got %v", got)
+	}
+}
+
+func TestChangeDistance(t *testing.T) {
+	s := Spreader{Speed: Speeds{Usual: 15}}
+	if got := s.ChangeDistance(); math.Abs(float64(got)-110) > 1e-9 {
+		t.Errorf("an unknown time: got %v, want the 110 ft of 5 s", got)
+	}
+	s.RateChange = label.Know(3 * unit.Second)
+	if got := s.ChangeDistance(); math.Abs(float64(got)-66) > 1e-9 {
+		t.Errorf("got %v, want 66 ft", got)
+	}
+}
+
+func TestTruckLoads(t *testing.T) {
+	count, each, known := (Spreader{Truck: label.Know(8 * unit.Ton)}).Loads(20 * unit.Ton)
+	if !known || count != 3 || math.Abs(float64(each/unit.Ton)-20.0/3) > 1e-12 {
+		t.Errorf("got %d of %v, %v", count, each, known)
+	}
+	if _, _, known := (Spreader{}).Loads(1); known {
+		t.Error("loads are known without a truck")
+	}
+}
+
+// TestPatternCV: catches 8, 10, 12 have mean 10 and, with n−1, s = 2: 20 %, by hand.
+// With n they would give 16.3 %.
+func TestPatternCV(t *testing.T) {
+	if cv, err := PatternCV([]unit.Mass{8, 10, 12}); err != nil || math.Abs(float64(cv)-0.2) > 1e-15 {
+		t.Errorf("got %v, %v, want 20 %%", cv, err)
+	}
+	if cv, err := PatternCV([]unit.Mass{3, 3, 3, 3}); err != nil || cv != 0 {
+		t.Errorf("got %v, %v, want 0", cv, err)
+	}
+	for _, pans := range [][]unit.Mass{nil, {5}, {0, 0}, {unit.Mass(math.NaN()), 1}, {unit.Mass(math.Inf(1)), 1}} {
+		if cv, err := PatternCV(pans); err == nil {
+			t.Errorf("%v: got %v", pans, cv)
+		}
+	}
+}
+
+// TestNewFactor: 1040 lb on the scale where the counter says 1000 asks for a factor
+// 4 % larger.
+func TestNewFactor(t *testing.T) {
+	if got := NewFactor(2.5, 1040, 1000); math.Abs(got-2.6) > 1e-12 {
+		t.Errorf("got %v, want 2.6", got)
+	}
+}
+
+// TestInverses: each formula and its inverse undo each other.
+func TestInverses(t *testing.T) {
+	const width, volume, speed = unit.Length(1.7), unit.LiquidRate(1900), unit.Speed(7.3)
+	flow := FlowOver(width, volume, speed)
+	for _, c := range []struct{ got, want float64 }{
+		{float64(SpeedFor(flow, width, volume)), float64(speed)},
+		{float64(VolumeFor(flow, width, speed)), float64(volume)},
+		{float64(FlowAt(PressureFor(flow, 0.4, 40), 0.4, 40)), float64(flow)},
+		{float64(MeterDelivers(MeterSetting(200, 6, 5.5), 6, 5.5)), 200},
+		{float64(VolumeOfCatch(Caught(volume, 200, width), 200, width)), float64(volume)},
+	} {
+		if math.Abs(c.got-c.want) > 1e-12*c.want {
+			t.Errorf("got %v, want %v", c.got, c.want)
+		}
+	}
+}
+
+func TestBreakEven(t *testing.T) {
+	p := Prices{Crop: label.Know(4 * unit.DollarPerBushel)}
+	if bushels, known := p.BreakEven(1500); !known || bushels != 375 {
+		t.Errorf("got %v, %v, want 375", bushels, known)
+	}
+	if _, known := (Prices{}).BreakEven(1500); known {
+		t.Error("known without a price")
+	}
+}
