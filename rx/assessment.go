@@ -1,0 +1,96 @@
+package rx
+
+import (
+	"rxsplit/label"
+	"rxsplit/label/unit"
+	"rxsplit/rx/equip"
+)
+
+// Terms are what the prescription is held against: the label, what the user
+// intends and what the plant has fixed.
+type Terms struct {
+	Label          *label.Profile
+	Intended       unit.LiquidRate // the stabilizer rate that is wanted on the ground
+	Loading        unit.Loading    // fixed by the plant; 0 if it is not
+	RateError      unit.Ratio      // of the spreader, ±; 0 if unknown
+	AlreadyApplied unit.LiquidRate // this season, before this pass
+	LeaveOff       bool            // zones that can't be reached may stay untreated
+	Units          unit.System     // decides how loadings are rounded
+	Job            *equip.Job      // equipment, blend, prices; nil if not given
+}
+
+// Verdict says how the stabilizer of one zone stands to the label range.
+type Verdict uint8
+
+// The verdicts.
+const (
+	Within Verdict = iota
+	Below
+	Above
+	NoDry  // dry rate 0: nothing is applied
+	NoRate // the record has no rate
+	verdicts
+)
+
+// Verdicts lists the verdicts in the order in which they are shown.
+func Verdicts() []Verdict { return []Verdict{Below, Within, Above, NoDry, NoRate} }
+
+// String returns the verdict's name.
+func (v Verdict) String() string {
+	return [...]string{"within", "below", "above", "no-dry", "no-rate"}[v]
+}
+
+// Range is a closed range.
+type Range[Q ~float64] struct{ Min, Max Q }
+
+// Contains reports whether q is in the range, with both ends allowed and the
+// relative leeway that rounding needs: L(1−1e-9) ≤ q ≤ H(1+1e-9).
+func (r Range[Q]) Contains(q Q) bool { return !r.Under(q) && !r.Over(q) }
+
+// Under reports whether q is below the range.
+func (r Range[Q]) Under(q Q) bool { return q < r.Min*(1-leeway) }
+
+// Over reports whether q is above the range.
+func (r Range[Q]) Over(q Q) bool { return q > r.Max*(1+leeway) }
+
+// leeway absorbs rounding at the ends of a range; it is far below what any
+// scale or meter can tell.
+const leeway = 1e-9
+
+// Share is what one verdict amounts to.
+type Share struct {
+	Zones      int
+	Area       unit.Area
+	Dry        Range[unit.DryRate]
+	Stabilizer Range[unit.LiquidRate]
+}
+
+// Assessment is the prescription held against the label as one impregnated
+// blend at one loading.
+type Assessment struct {
+	Terms       Terms
+	Range       Range[unit.LiquidRate] // of the label
+	Loading     unit.Loading
+	LoadingFrom string                 // "field-mean" or "given"
+	OnLabel     Range[unit.DryRate]    // the dry rates that stay on label at Loading
+	Window      *Range[unit.Loading]   // loadings that serve every treated zone; nil if none does
+	WhyNoWindow string                 // the reason, where there is none
+	Verdicts    []Verdict              // a zone each
+	Tight       []bool                 // on label, but not with the spreader's rate error
+	Shares      [verdicts]Share        // by Verdict
+	Mass        unit.Mass              // of dry product
+	Mean        unit.DryRate           // area-weighted, over treated zones
+	Stabilizer  Range[unit.LiquidRate] // over treated zones
+	MeanRate    unit.LiquidRate        // area-weighted, over treated zones
+	Volume      unit.Volume            // of stabilizer
+	Findings    []Finding
+	Rules       []RuleRun
+}
+
+// OffLabel returns the area whose verdict is below or above.
+func (a *Assessment) OffLabel() unit.Area { return a.Shares[Below].Area + a.Shares[Above].Area }
+
+// Flagged reports whether anything is worse than a note.
+func (a *Assessment) Flagged() bool {
+	return Worst(a.Findings, func(Finding) bool { return true }) > Note
+}

@@ -1,0 +1,105 @@
+package rx
+
+import (
+	"rxsplit/geo"
+	"rxsplit/label/unit"
+)
+
+// WayName names a way to release a prescription.
+type WayName string
+
+// The ways, in the order in which they are shown.
+const (
+	WetBoom WayName = "wet-boom" // a constant liquid layer over untreated dry
+	OneLoad WayName = "one-load" // the whole blend at another loading
+	Base    WayName = "base"     // a treated constant base and an untreated top-up
+	Loads   WayName = "loads"    // as few impregnated loads as the label needs
+	Refit   WayName = "refit"    // the smallest change of dry rates
+)
+
+// WayNames lists the ways in the order in which they are shown.
+func WayNames() []WayName { return []WayName{WetBoom, OneLoad, Base, Loads, Refit} }
+
+// Way is one way to release the prescription, judged.
+type Way struct {
+	Name       WayName
+	Possible   bool
+	Why        string    // it is not possible; or what to know about it
+	OffLabel   unit.Area // treated acres that it would leave off label; 0 if possible
+	LeftOff    unit.Area // acres that stay untreated because the user allows it
+	LeftZones  []int     // their numbers
+	Loads      int       // impregnated loads with a loading of their own
+	Batches    int       // in the blender; 0 if unknown
+	Fills      int       // of the boom's tank; 0 if unknown or none
+	Passes     int       // over the field
+	DryAdded   unit.Mass
+	DryRemoved unit.Mass
+	NAdded     unit.Mass // of nutrient N; 0 if the grade is unknown
+	NRemoved   unit.Mass
+	NKnown     bool
+	Stabilizer unit.Volume
+	Rate       Range[unit.LiquidRate] // of stabilizer on the ground
+	Loadings   []unit.Loading
+	Needs      []string  // equipment that the job file lacks
+	Minutes    unit.Time // of loading and blending; 0 if unknown
+	Cost       *Cost     // nil if no prices are given
+}
+
+// Cost is what a way costs, in the currency of the job file.
+type Cost struct {
+	Total   float64
+	PerAcre float64 // over treated acres
+	Items   []CostItem
+	Missing []string // prices that were not given
+}
+
+// CostItem is one line of a cost.
+type CostItem struct {
+	What   string
+	Amount float64
+}
+
+// Product says what a layer applies.
+type Product string
+
+// The products of layers.
+const (
+	Dry    Product = "dry"
+	Liquid Product = "liquid"
+)
+
+// Plan is one way worked out: the layers that the machines load.
+type Plan struct {
+	Way        Way
+	Layers     []Layer
+	Stabilizer []unit.LiquidRate // on the ground, a zone each, 0 where none
+	Findings   []Finding         // about the plan
+}
+
+// Layer is one file that a machine loads. A dry layer has a record for every
+// zone; a liquid layer has a record for every connected piece.
+type Layer struct {
+	Name      string
+	Product   Product
+	Treated   bool         // impregnated
+	Loading   unit.Loading // of a treated layer
+	Columns   []RateColumn // of a dry layer, one a rate field
+	RxRate    bool         // the spread rates differ from the prescription's, which is written beside them
+	Pieces    *geo.Shapes  // of a liquid layer, lon/lat
+	PieceArea []unit.Area
+	Rate      unit.LiquidRate        // of a liquid layer: stabilizer
+	Mix       unit.LiquidRate        // of a liquid layer: water and stabilizer; 0 if unknown
+	Zones     int                    // that get something from this layer
+	Area      unit.Area              // of those zones, or of the pieces
+	Mass      unit.Mass              // of a dry layer
+	Volume    unit.Volume            // of stabilizer, of a liquid or a treated layer
+	Dry       Range[unit.DryRate]    // of a dry layer's positive rates, all fields together
+	Liquid    Range[unit.LiquidRate] // of a liquid layer
+}
+
+// RateColumn is a rate field of a dry layer.
+type RateColumn struct {
+	Field  int            // index of Prescription.Fields
+	Rates  []unit.DryRate // product, a zone each, NaN where the source has none; nil if the source's cells stand as they are
+	Symbol string         // unit of what is written
+}

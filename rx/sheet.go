@@ -1,0 +1,48 @@
+package rx
+
+// Sheet is a work sheet as data: what one crew needs on paper, in the user's units,
+// ready to be shown as text or as a page.
+type Sheet struct {
+	Kind     SheetKind
+	Title    string // "Blender sheet, load 1 of 2"
+	Layer    string // the layer that it belongs to; empty if to the whole plan
+	Sections []Section
+}
+
+// SheetKind says whom a sheet is for.
+type SheetKind string
+
+// The kinds of sheet.
+const (
+	BlenderSheet  SheetKind = "blender"
+	BoomSheet     SheetKind = "boom"
+	SpreaderSheet SheetKind = "spreader"
+	FieldSheet    SheetKind = "field"
+)
+
+// Section is a part of a sheet; what it does not need is empty.
+type Section struct {
+	Title    string
+	Facts    []Fact
+	Tables   []Table
+	Steps    []string // in their order
+	Notes    []string
+	Cautions []string // to be read before the work begins
+	Blanks   []string // to be filled in by hand: initials, weights, counter readings
+}
+
+// Fact is one figure of a sheet.
+type Fact struct {
+	What  string
+	Value string // with its unit
+	Note  string // may be empty
+}
+
+// Table is a table of a sheet.
+type Table struct {
+	Title string // may be empty
+	Head  []string
+	Left  []bool // by column: text, aligned left; the others are numbers
+	Rows  [][]string
+	Total []string // the last row, apart; may be nil
+}

@@ -1,0 +1,78 @@
+package rx
+
+import (
+	"fmt"
+	"math"
+
+	"rxsplit/label/unit"
+)
+
+// Window returns the loadings that put every treated zone of p on label; see
+// [Terms.WindowFor].
+func (t Terms) Window(p *Prescription, e unit.Ratio) (*Range[unit.Loading], string) {
+	lowest, highest, ok := p.CarrierRange()
+	if !ok {
+		return nil, "no zone has a dry rate above 0"
+	}
+	return t.WindowFor(Range[unit.DryRate]{Min: lowest, Max: highest}, e)
+}
+
+// WindowFor returns the loadings that keep blend spread at any of the dry rates,
+// above 0, on label: 2000·L/Rmin ≤ A ≤ 2000·H/Rmax, with the spreader's rate error
+// e, from 0 to below 1, taken off both ends, and inside what the label says on how
+// to impregnate. It is nil, with what stands in the way, where there is none.
+func (t Terms) WindowFor(dry Range[unit.DryRate], e unit.Ratio) (*Range[unit.Loading], string) {
+	low, high := t.Label.Rate.Min, t.Label.Rate.Max
+	off := unit.DryRate(e)
+	w := Range[unit.Loading]{
+		Min: unit.LoadingFor(low, dry.Min*(1-off)),
+		Max: unit.LoadingFor(high, dry.Max*(1+off)),
+	}
+	if ratio, most := float64(dry.Max*(1+off)/(dry.Min*(1-off))), float64(high/low); ratio > most*(1+leeway) {
+		return nil, fmt.Sprintf("the highest dry rate is %.4g times the lowest (%s to %s), the label range allows %.4g times (%s to %s)",
+			ratio, dry.Min.Text(t.Units), dry.Max.Text(t.Units), most, low.Text(t.Units), high.Text(t.Units))
+	}
+	if least, ok := t.Label.LeastDryRate(); ok && dry.Min < least*(1-leeway) {
+		return nil, fmt.Sprintf("the lowest dry rate, %s, is below the smallest impregnated dry rate of the label, %s", dry.Min.Text(t.Units), least.Text(t.Units))
+	}
+	if most, ok := t.Label.MostLiquid(); ok && w.Min > most*(1+leeway) {
+		return nil, fmt.Sprintf("the lowest dry rate, %s, needs %s to stay on label, and a ton takes up %s at most",
+			dry.Min.Text(t.Units), w.Min.Text(t.Units), most.Text(t.Units))
+	} else if ok {
+		w.Max = min(w.Max, most)
+	}
+	if per, ok := t.Label.LoadingRange(); ok {
+		switch {
+		case w.Min > per.Max*(1+leeway):
+			return nil, fmt.Sprintf("the lowest dry rate needs %s, the label allows at most %s", w.Min.Text(t.Units), per.Max.Text(t.Units))
+		case w.Max < per.Min*(1-leeway):
+			return nil, fmt.Sprintf("the highest dry rate needs at most %s, the label asks for at least %s", w.Max.Text(t.Units), per.Min.Text(t.Units))
+		}
+		w.Min, w.Max = max(w.Min, per.Min), min(w.Max, per.Max)
+	}
+	w.Max = max(w.Min, w.Max) // the ends of a window that is a point may have crossed by rounding
+	return &w, ""
+}
+
+// RoundLoading rounds a loading to what a plant can meter, a tenth of a fluid
+// ounce a ton or a milliliter a metric ton, and inward where a window is given: a
+// loading that is printed must be one that was graded. Where the window is
+// narrower than that, finer steps are taken; where it is a point, the loading
+// stays as it is.
+func (t Terms) RoundLoading(l unit.Loading, window *Range[unit.Loading]) unit.Loading {
+	one, parts := unit.FluidOuncePerTon, 10.0
+	if t.Units == unit.Metric {
+		one, parts = unit.MilliliterPerMetricTon, 1
+	}
+	for range 4 {
+		n := math.Round(float64(l/one) * parts)
+		for _, candidate := range []float64{n, n - 1, n + 1} {
+			rounded := unit.Loading(candidate/parts) * one
+			if rounded > 0 && (window == nil || rounded >= window.Min && rounded <= window.Max) {
+				return rounded
+			}
+		}
+		parts *= 10
+	}
+	return l
+}
