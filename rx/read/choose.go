@@ -1,0 +1,163 @@
+package read
+
+import (
+	"fmt"
+	"strings"
+
+	"rxsplit/geo"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+)
+
+// chooseFields finds the rate fields and what one of their numbers amounts to as
+// product. What it had to assume comes back as findings.
+func (f *File) chooseFields(opt Options) ([]rx.RateField, []rx.Finding, error) {
+	indexes, err := f.fieldIndexes(opt.RateFields)
+	if err != nil {
+		return nil, nil, err
+	}
+	all := f.Layer.Attributes.Fields()
+	symbol := opt.RateUnit
+	if symbol == "" {
+		symbol = "lb/ac"
+	}
+	per, err := unit.ParseDryRateUnit(symbol)
+	if err != nil {
+		return nil, nil, &Error{File: "--rate-unit", What: err.Error(), Hint: "such as --rate-unit lb/ac or --rate-unit kg/ha", Err: err}
+	}
+	fields := make([]rx.RateField, len(indexes))
+	for i, index := range indexes {
+		fields[i] = rx.RateField{Name: all[index].Name, Index: index, Unit: per, Symbol: symbol}
+	}
+	if err := analyze(fields, opt); err != nil {
+		return nil, nil, err
+	}
+	var assumed []rx.Finding
+	if opt.RateUnit == "" {
+		assumed = append(assumed, assumedUnit(fields))
+	}
+	for _, field := range fields {
+		if all[field.Index].Kind == geo.Text {
+			assumed = append(assumed, rx.Finding{
+				Rule: "rate-as-text", Severity: rx.Warning, About: rx.AboutFile, Field: field.Name,
+				Text: fmt.Sprintf("field %s holds its rates as text, not as numbers; they were read as numbers", field.Name),
+				Hint: "a machine may not read them: export the rates as a numeric field",
+			})
+		}
+	}
+	return fields, assumed, nil
+}
+
+// fieldIndexes finds the named fields or, if none is named, the one field that
+// can be a rate.
+func (f *File) fieldIndexes(names []string) ([]int, error) {
+	all := f.Layer.Attributes.Fields()
+	if len(names) == 0 {
+		index, err := f.onlyRate()
+		return []int{index}, err
+	}
+	indexes := make([]int, len(names))
+	for i, name := range names {
+		indexes[i] = -1
+		for j, field := range all {
+			if field.Name == name || indexes[i] < 0 && strings.EqualFold(field.Name, name) {
+				indexes[i] = j
+			}
+		}
+		if indexes[i] < 0 {
+			return nil, &Error{File: f.Source.Name, What: "has no field " + name, Hint: "its fields: " + f.fieldList()}
+		}
+		for _, earlier := range indexes[:i] {
+			if earlier == indexes[i] {
+				return nil, &Error{File: f.Source.Name, What: "the rate field " + name + " is named twice", Hint: "name each product's field once"}
+			}
+		}
+	}
+	return indexes, nil
+}
+
+func (f *File) onlyRate() (int, error) {
+	found := -1
+	for i, r := range f.FieldRanges() {
+		if !r.canBeRate() {
+			continue
+		}
+		if found >= 0 {
+			return 0, &Error{File: f.Source.Name, What: "more than one field can be the dry rate", Hint: "name it with --rate-field NAME; the fields: " + f.fieldList()}
+		}
+		found = i
+	}
+	if found < 0 {
+		return 0, &Error{File: f.Source.Name, What: "no field can be a dry rate", Hint: "name it with --rate-field NAME; the fields: " + f.fieldList()}
+	}
+	return found, nil
+}
+
+func (f *File) fieldList() string {
+	ranges := f.FieldRanges()
+	list := make([]string, len(ranges))
+	for i, r := range ranges {
+		list[i] = r.String()
+	}
+	if len(list) == 0 {
+		return "none"
+	}
+	return strings.Join(list, ", ")
+}
+
+// analyze applies --rate-of and --analysis.
+func analyze(fields []rx.RateField, opt Options) error {
+	if len(opt.Analysis) > len(fields) {
+		return &Error{File: "--analysis", What: fmt.Sprintf("%d analyses for %s", len(opt.Analysis), count(len(fields), "rate field", "rate fields")), Hint: "give one an analysis for each rate field, in their order"}
+	}
+	grades := make([]equip.Grade, len(opt.Analysis))
+	for i, text := range opt.Analysis {
+		grade, err := equip.ParseGrade(text)
+		if err != nil {
+			return &Error{File: "--analysis", What: err.Error(), Hint: "such as --analysis 46-0-0", Err: err}
+		}
+		grades[i], fields[i].Grade = grade, text
+	}
+	switch strings.ToLower(opt.RateOf) {
+	case "", "product":
+		return nil
+	case "n":
+	default:
+		return &Error{File: "--rate-of", What: fmt.Sprintf("%q is neither product nor N", opt.RateOf), Hint: "rates count either the product itself or its nitrogen: --rate-of product or --rate-of N"}
+	}
+	if len(grades) < len(fields) {
+		return &Error{File: "--rate-of", What: "rates of N need the analysis of each product", Hint: "add --analysis 46-0-0 (the grade of the product), once a rate field"}
+	}
+	for i, g := range grades {
+		if g.N <= 0 {
+			return &Error{File: "--analysis", What: fields[i].Grade + " has no N", Hint: "a rate of N can't be met with it"}
+		}
+		fields[i].Unit /= unit.DryRate(g.N)
+		fields[i].Nutrient = true
+	}
+	return nil
+}
+
+// assumedUnit tells that lb/ac was assumed; a name that speaks of another unit
+// makes it a warning.
+func assumedUnit(fields []rx.RateField) rx.Finding {
+	f := rx.Finding{
+		Rule: "rate-unit", Severity: rx.Note, About: rx.AboutFile, Field: fields[0].Name,
+		Text: "the file does not say what its rates count: taken as lb/ac of product",
+		Hint: "if they count something else, say so with --rate-unit or --rate-of",
+	}
+	for _, field := range fields {
+		name := strings.ToLower(strings.NewReplacer("_", "", "-", "", "/", "", " ", "").Replace(field.Name))
+		for _, sign := range []string{"kg", "ha", "gal", "liter", "litre"} {
+			if strings.HasPrefix(name, sign) || strings.HasSuffix(name, sign) || strings.HasSuffix(name, sign+"ha") {
+				f.Severity = rx.Warning
+				f.Got = field.Name
+				f.Text = fmt.Sprintf("field %s was taken as lb/ac of product, but its name speaks of another unit", field.Name)
+				f.Hint = "say what the rates count with --rate-unit, such as --rate-unit kg/ha"
+				return f
+			}
+		}
+	}
+	return f
+}

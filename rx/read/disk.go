@@ -1,0 +1,186 @@
+package read
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"hash"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"rxsplit/geo/shapefile"
+	"rxsplit/rx"
+)
+
+// part is a file of the source, as it was read.
+type part struct {
+	name string
+	data []byte
+}
+
+func digest(parts []part) []rx.SourceFile {
+	files := make([]rx.SourceFile, len(parts))
+	for i, p := range parts {
+		sum := sha256.Sum256(p.data)
+		files[i] = rx.SourceFile{Name: p.name, SHA256: hex.EncodeToString(sum[:]), Size: int64(len(p.data))}
+	}
+	return files
+}
+
+// readParts reads a shapefile and what stands beside it under the same name,
+// whatever the case of the endings.
+func readParts(path string) (shapefile.Files, []part, error) {
+	base := strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
+	parts := shapefile.Files{Name: base}
+	var files []part
+	shp, err := readAll(path)
+	if err != nil {
+		return parts, nil, err
+	}
+	parts.Shp = shp
+	files = append(files, part{filepath.Base(path), shp})
+	for _, side := range []struct {
+		ext  string
+		into *[]byte
+	}{{".dbf", &parts.Dbf}, {".shx", &parts.Shx}, {".prj", &parts.Prj}, {".cpg", &parts.Cpg}} {
+		name, err := sibling(path, base, side.ext)
+		if err != nil {
+			return parts, nil, err
+		}
+		if name == "" {
+			continue
+		}
+		data, err := readAll(filepath.Join(filepath.Dir(path), name))
+		if err != nil {
+			return parts, nil, err
+		}
+		*side.into = data
+		files = append(files, part{name, data})
+	}
+	if parts.Dbf == nil {
+		return parts, nil, &Error{
+			File: filepath.Base(path),
+			What: "has no " + base + ".dbf beside it, which holds the rates",
+			Hint: "copy all parts of the shapefile (.shp .shx .dbf .prj .cpg) into one folder, or its .zip as it came",
+		}
+	}
+	return parts, files, nil
+}
+
+// sibling returns the name of base with the ending ext, preferring its exact
+// spelling; empty if there is none.
+func sibling(path, base, ext string) (string, error) {
+	dir := filepath.Dir(path)
+	for _, name := range []string{base + ext, base + strings.ToUpper(ext)} {
+		if _, err := os.Stat(filepath.Join(dir, name)); err == nil {
+			return name, nil
+		}
+	}
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return "", pathError(err)
+	}
+	for _, entry := range entries {
+		if strings.EqualFold(entry.Name(), base+ext) {
+			return entry.Name(), nil
+		}
+	}
+	return "", nil
+}
+
+// readAll reads a whole file and makes sure that nobody wrote to it meanwhile.
+func readAll(path string) ([]byte, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, pathError(err)
+	}
+	defer file.Close()
+	before, err := file.Stat()
+	if err != nil {
+		return nil, pathError(err)
+	}
+	if !before.Mode().IsRegular() {
+		return nil, &Error{File: filepath.Base(path), What: "is not a regular file", Hint: "name the prescription's own file"}
+	}
+	data := make([]byte, before.Size())
+	if _, err := io.ReadFull(file, data); err != nil {
+		return nil, &Error{File: filepath.Base(path), What: "got shorter while it was read", Hint: "wait until it is copied, then run again", Err: err}
+	}
+	return data, unchanged(file, before)
+}
+
+func unchanged(file *os.File, before fs.FileInfo) error {
+	after, err := file.Stat()
+	if err != nil {
+		return pathError(err)
+	}
+	if before.Mode().IsRegular() && (after.Size() != before.Size() || !after.ModTime().Equal(before.ModTime())) {
+		return &Error{File: filepath.Base(file.Name()), What: "changed while it was read", Hint: "wait until it is copied, then run again"}
+	}
+	return nil
+}
+
+// pathError says what the system said, with the base name first.
+func pathError(err error) error {
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		e := &Error{File: pe.Path, What: pe.Err.Error(), Err: err}
+		if errors.Is(err, fs.ErrNotExist) {
+			e.What, e.Hint = "no such file", "check the name and the folder"
+		}
+		return e
+	}
+	return err
+}
+
+func firstBytes(path string) ([]byte, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, pathError(err)
+	}
+	defer file.Close()
+	if info, err := file.Stat(); err == nil && info.IsDir() {
+		return nil, &Error{File: filepath.Base(path), What: "is a folder", Hint: "name the .shp, .zip or .geojson file in it"}
+	}
+	head := make([]byte, 64)
+	n, err := io.ReadFull(file, head)
+	if err != nil && !errors.Is(err, io.ErrUnexpectedEOF) && !errors.Is(err, io.EOF) {
+		return nil, pathError(err)
+	}
+	return head[:n], nil
+}
+
+// sideHash digests on a goroutine of its own what passes through a reader.
+type sideHash struct {
+	blocks chan []byte
+	done   chan struct{}
+	sum    hash.Hash
+	size   int64
+}
+
+func newHash() *sideHash {
+	h := &sideHash{blocks: make(chan []byte, 4), done: make(chan struct{}), sum: sha256.New()}
+	go func() {
+		defer close(h.done)
+		for b := range h.blocks {
+			h.sum.Write(b)
+		}
+	}()
+	return h
+}
+
+// Write takes a copy: the reader's buffer is used again.
+func (h *sideHash) Write(b []byte) (int, error) {
+	h.size += int64(len(b))
+	h.blocks <- append([]byte(nil), b...)
+	return len(b), nil
+}
+
+func (h *sideHash) close() (sum string, size int64) {
+	close(h.blocks)
+	<-h.done
+	return hex.EncodeToString(h.sum.Sum(nil)), h.size
+}

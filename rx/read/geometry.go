@@ -1,0 +1,151 @@
+package read
+
+import (
+	"fmt"
+
+	"rxsplit/geo"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// Overlap says which zone owns ground that two zones cover.
+type Overlap string
+
+// The choices.
+const (
+	OverlapError Overlap = "error" // nobody: it is an error of the file
+	OverlapFirst Overlap = "first" // the zone that comes first in the file
+	OverlapLast  Overlap = "last"  // the zone that comes last
+	OverlapMax   Overlap = "max"   // the one with the higher dry rate
+)
+
+// Tolerance is how close two vertices must be to be taken for one when zones are
+// joined: well above the noise of exports, far below what a machine can steer.
+const Tolerance = 3 * unit.Millimeter
+
+// listed is how many places of one kind are told apart; the rest is counted.
+const listed = 20
+
+// geometry checks rings, overlaps and gaps, and keeps the topology for later.
+func (f *File) geometry(p *rx.Prescription, rates []unit.DryRate, overlap Overlap) error {
+	rings := geo.RingProblems(p.LonLat)
+	p.Findings = append(p.Findings, ringFindings(rings)...)
+	if err := f.mesh(p); err != nil {
+		return err
+	}
+	if hasCrossing(rings) {
+		return nil // overlap and gap mean nothing until each ring is sound
+	}
+	pairs, total, more, err := p.Mesh.Overlaps(1 << 20)
+	if err != nil {
+		return &Error{File: f.Source.Name, What: "its overlaps can't be measured: " + err.Error(), Hint: "repair the polygons where the prescription was made", Err: err}
+	}
+	if len(pairs) > 0 && overlap != "" && overlap != OverlapError {
+		return f.settle(p, rates, pairs, total, overlap)
+	}
+	p.Findings = append(p.Findings, overlapFindings(pairs, total, more)...)
+	p.Findings = append(p.Findings, gapFindings(p.Mesh.Gaps())...)
+	return nil
+}
+
+func (f *File) mesh(p *rx.Prescription) error {
+	opt := geo.MeshOptions{Tolerance: Tolerance}
+	if f.System.SameAsWGS84() {
+		opt.Scale = geo.LonLatScale(p.Drawn.Extent())
+	} else {
+		opt.Scale = geo.Scale{X: f.System.MetersPerUnit(), Y: f.System.MetersPerUnit()}
+		if f.System.LonLat() {
+			opt.Scale = geo.LonLatScale(p.Drawn.Extent())
+		}
+		opt.LonLat, opt.ToLonLat = p.LonLat, f.System.ToLonLat
+	}
+	mesh, err := geo.NewMesh(p.Drawn, opt)
+	if err != nil {
+		return &Error{File: f.Source.Name, What: err.Error(), Hint: "repair the polygons where the prescription was made", Err: err}
+	}
+	p.Mesh = mesh
+	return nil
+}
+
+func hasCrossing(problems []geo.RingProblem) bool {
+	for _, r := range problems {
+		if ringSeverity(r) == rx.Error {
+			return true
+		}
+	}
+	return false
+}
+
+func ringFindings(problems []geo.RingProblem) []rx.Finding {
+	var out []rx.Finding
+	seen := map[string]int{}
+	for _, r := range problems {
+		rule := string(r.Rule)
+		if seen[rule]++; seen[rule] > listed {
+			continue
+		}
+		place := r.Place
+		out = append(out, rx.Finding{
+			Rule: rule, Severity: ringSeverity(r), About: rx.AboutFile, Zones: []int{r.Record + 1}, Place: &place,
+			Text: fmt.Sprintf("zone %d: %s", r.Record+1, r.Text()),
+			Hint: "repair the polygon where the prescription was made, and export it again",
+		})
+	}
+	for i := range out {
+		if n := seen[out[i].Rule]; n > listed {
+			out[i].Want = fmt.Sprintf("%d of these in the file; the first %d are listed", n, listed)
+		}
+	}
+	return out
+}
+
+func overlapFindings(pairs []geo.Overlap, total unit.Area, more int) []rx.Finding {
+	var out []rx.Finding
+	for i, o := range pairs {
+		if i == listed {
+			break
+		}
+		place := o.Place
+		out = append(out, rx.Finding{
+			Rule: "overlap", Severity: rx.Error, About: rx.AboutFile,
+			Zones: []int{o.A + 1, o.B + 1}, Area: o.Area, Place: &place,
+			Text: fmt.Sprintf("zones %d and %d cover the same %s: it would be treated twice", o.A+1, o.B+1, acres(o.Area)),
+			Hint: "say which zone owns it with --overlap first, last or max, or repair the file",
+		})
+	}
+	if n := len(pairs) + more; n > listed {
+		out = append(out, rx.Finding{
+			Rule: "overlap", Severity: rx.Error, About: rx.AboutFile, Area: total,
+			Text: fmt.Sprintf("%d pairs of zones overlap, by %s in total; the first %d are listed", n, acres(total), listed),
+			Hint: "say which zone owns the ground with --overlap first, last or max, or repair the file",
+		})
+	}
+	return out
+}
+
+func gapFindings(gaps []geo.Gap) []rx.Finding {
+	if len(gaps) == 0 {
+		return nil
+	}
+	var total unit.Area
+	for _, g := range gaps {
+		total += g.Area
+	}
+	place := gaps[0].Place
+	return []rx.Finding{{
+		Rule: "gap", Severity: rx.Warning, About: rx.AboutFile, Area: total, Place: &place,
+		Text: fmt.Sprintf("%s between zones, %s in total: no zone gives a rate there", count(len(gaps), "narrow gap", "narrow gaps"), acres(total)),
+		Hint: "look at the place; a machine may spread its default rate in a gap",
+	}}
+}
+
+func acres(a unit.Area) string {
+	if a < 0.01 {
+		return fmt.Sprintf("%.2g ac", float64(a))
+	}
+	return fmt.Sprintf("%.2f ac", float64(a))
+}
+
+// ringSeverity says how bad a ring's fault is: one that leaves the polygon's
+// ground in doubt is an error.
+func ringSeverity(geo.RingProblem) rx.Severity { return rx.Error }

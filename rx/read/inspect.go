@@ -1,0 +1,64 @@
+package read
+
+import (
+	"fmt"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// Content is what a file holds, before anybody asks for rates.
+type Content struct {
+	Source   rx.Source
+	Polygons int // of all records
+	Shapes   int // records that have a polygon
+	Area     unit.Area
+	Extent   orb.Bound // lon/lat
+	Fields   []FieldRange
+	Findings []rx.Finding
+}
+
+// Inspect looks through an opened file.
+func Inspect(f *File) (*Content, error) {
+	c := &Content{Source: f.Source, Extent: f.LonLat.Extent(), Fields: f.FieldRanges(), Findings: f.Findings}
+	areas, err := f.LonLat.Areas()
+	if err != nil {
+		return nil, &Error{File: f.Source.Name, What: err.Error(), Hint: "check the coordinate system of the file, or give it with --crs EPSG:n", Err: err}
+	}
+	for i, a := range areas {
+		from, to := f.LonLat.PolySpan(i)
+		c.Polygons += to - from
+		if to > from {
+			c.Shapes++
+		}
+		c.Area += a
+	}
+	p := &rx.Prescription{Drawn: &f.Layer.Shapes, LonLat: f.LonLat}
+	if err := f.geometry(p, nil, OverlapError); err != nil {
+		return nil, err
+	}
+	c.Findings = append(c.Findings, p.Findings...)
+	return c, nil
+}
+
+// Union returns the ground that the file's polygons cover, in lon/lat.
+func (f *File) Union() (orb.MultiPolygon, error) {
+	if problems := geo.RingProblems(f.LonLat); hasCrossing(problems) {
+		return nil, &Error{File: f.Source.Name, What: fmt.Sprintf("record %d: %s", problems[0].Record+1, problems[0].Text()), Hint: "repair the polygon where it was drawn"}
+	}
+	var all orb.MultiPolygon
+	for i := range f.LonLat.Len() {
+		joined, err := geo.Union(all, f.LonLat.Shape(i))
+		if err != nil {
+			return nil, &Error{File: f.Source.Name, What: fmt.Sprintf("record %d can't be joined with the others: %v", i+1, err), Hint: "repair the polygon where it was drawn", Err: err}
+		}
+		all = joined
+	}
+	if len(all) == 0 {
+		return nil, &Error{File: f.Source.Name, What: "holds no polygon", Hint: "give a file with the polygons to keep out of"}
+	}
+	return all, nil
+}

@@ -1,0 +1,106 @@
+package read
+
+import (
+	"fmt"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// ParseOverlap reads a choice; the empty text is [OverlapError].
+func ParseOverlap(s string) (Overlap, error) {
+	switch o := Overlap(s); o {
+	case "":
+		return OverlapError, nil
+	case OverlapError, OverlapFirst, OverlapLast, OverlapMax:
+		return o, nil
+	}
+	return "", &Error{File: "--overlap", What: fmt.Sprintf("%q is none of error, first, last, max", s), Hint: "it says which zone owns ground that two zones cover"}
+}
+
+// settle gives ground that two zones cover to one of them and cuts it out of the
+// other, then looks again.
+func (f *File) settle(p *rx.Prescription, rates []unit.DryRate, pairs []geo.Overlap, total unit.Area, by Overlap) error {
+	shapes := make(map[int]orb.MultiPolygon)
+	shape := func(i int) orb.MultiPolygon {
+		if mp, ok := shapes[i]; ok {
+			return mp
+		}
+		return p.Drawn.Shape(i)
+	}
+	fields := len(p.Fields)
+	for _, pair := range pairs {
+		owner, loser := owner(pair, by, func(i int) (sum unit.DryRate) {
+			for _, r := range rates[i*fields : (i+1)*fields] {
+				sum += r
+			}
+			return sum
+		})
+		rest, err := geo.Subtract(shape(loser), shape(owner))
+		if err != nil {
+			return &Error{File: f.Source.Name, What: fmt.Sprintf("zone %d can't be cut along zone %d: %v", loser+1, owner+1, err), Hint: "repair the overlap where the prescription was made", Err: err}
+		}
+		shapes[loser] = rest
+	}
+	p.Drawn = replaced(p.Drawn, shapes)
+	p.LonLat = p.Drawn
+	if !f.System.SameAsWGS84() {
+		points := make([]orb.Point, len(p.Drawn.Points))
+		if err := f.System.ToLonLat(points, p.Drawn.Points); err != nil {
+			return err
+		}
+		p.LonLat = p.Drawn.WithPoints(points)
+	}
+	if err := f.mesh(p); err != nil {
+		return err
+	}
+	p.Findings = append(p.Findings, settled(pairs, total, shapes, by))
+	left, total, more, err := p.Mesh.Overlaps(listed)
+	if err != nil {
+		return err
+	}
+	p.Findings = append(p.Findings, overlapFindings(left, total, more)...)
+	p.Findings = append(p.Findings, gapFindings(p.Mesh.Gaps())...)
+	return nil
+}
+
+func owner(pair geo.Overlap, by Overlap, rate func(int) unit.DryRate) (owner, loser int) {
+	first, last := min(pair.A, pair.B), max(pair.A, pair.B)
+	switch {
+	case by == OverlapLast:
+		return last, first
+	case by == OverlapMax && !(rate(first) >= rate(last)):
+		return last, first
+	}
+	return first, last
+}
+
+func replaced(s *geo.Shapes, by map[int]orb.MultiPolygon) *geo.Shapes {
+	out := &geo.Shapes{}
+	for i := range s.Len() {
+		if mp, ok := by[i]; ok {
+			out.Append(mp)
+		} else {
+			out.Append(s.Shape(i))
+		}
+	}
+	return out
+}
+
+func settled(pairs []geo.Overlap, total unit.Area, shapes map[int]orb.MultiPolygon, by Overlap) rx.Finding {
+	f := rx.Finding{
+		Rule: "overlap-settled", Severity: rx.Note, About: rx.AboutFile, Area: total,
+		Text: fmt.Sprintf("%s overlapped, by %s in total: the ground went to the zone that --overlap %s names and was cut out of the other", count(len(pairs), "pair of zones", "pairs of zones"), acres(total), by),
+	}
+	for _, pair := range pairs {
+		for _, i := range []int{pair.A, pair.B} {
+			if _, ok := shapes[i]; ok && (len(f.Zones) == 0 || f.Zones[len(f.Zones)-1] != i+1) {
+				f.Zones = append(f.Zones, i+1)
+			}
+		}
+	}
+	return f
+}

@@ -1,0 +1,229 @@
+package read
+
+import (
+	"fmt"
+	"math"
+	"runtime"
+	"strings"
+	"sync"
+
+	"rxsplit/geo"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// Options say which fields of a file are its dry rates and what they count.
+type Options struct {
+	RateFields []string // empty: the one field that can be a rate
+	RateUnit   string   // "lb/ac", "kg/ha"...; empty: lb/ac, and a note says so
+	RateOf     string   // "product" (also if empty) or "N"
+	Analysis   []string // grades such as "46-0-0", in the order of the fields
+	Carrier    string   // the field whose product is impregnated, where several are spread side by side
+	Overlap    Overlap
+}
+
+// Prescription reads the dry rates of an opened file and looks at the geometry of
+// its zones. Every bad rate is reported in one [*geo.BadFileError].
+func Prescription(f *File, opt Options) (*rx.Prescription, error) {
+	fields, assumed, err := f.chooseFields(opt)
+	if err != nil {
+		return nil, err
+	}
+	p := &rx.Prescription{
+		Source: f.Source, Drawn: &f.Layer.Shapes, LonLat: f.LonLat,
+		Cells: f.Layer.Attributes, Fields: fields,
+	}
+	p.Findings = append(p.Findings, f.Findings...)
+	p.Findings = append(p.Findings, assumed...)
+	rates, err := f.rates(fields)
+	if err != nil {
+		return nil, err
+	}
+	if err := f.geometry(p, rates, opt.Overlap); err != nil {
+		return nil, err
+	}
+	if err := zones(p, rates); err != nil {
+		return nil, err
+	}
+	if err := carry(p, opt.Carrier); err != nil {
+		return nil, err
+	}
+	p.Findings = append(p.Findings, implausible(p)...)
+	return p, nil
+}
+
+// rates reads the product rate of every record and field: NaN for a null. Slot
+// record*len(fields)+field.
+func (f *File) rates(fields []rx.RateField) ([]unit.DryRate, error) {
+	n := f.Layer.Shapes.Len()
+	out := make([]unit.DryRate, n*len(fields))
+	skip := make(map[int]bool, len(f.Layer.Deleted))
+	for _, i := range f.Layer.Deleted {
+		skip[i] = true
+	}
+	const block = 8192
+	bad := make([][]geo.BadRecord, (n+block-1)/block)
+	var wg sync.WaitGroup
+	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
+	for b := range bad {
+		wg.Add(1)
+		slots <- struct{}{}
+		go func() {
+			defer wg.Done()
+			for i := b * block; i < min((b+1)*block, n); i++ {
+				for j, field := range fields {
+					rate, why := cellRate(f.Layer.Attributes.Cell(i, field.Index), field.Unit)
+					out[i*len(fields)+j] = rate
+					if why != "" && !skip[i] {
+						value := string(f.Layer.Attributes.Cell(i, field.Index).Text)
+						bad[b] = append(bad[b], geo.BadRecord{Record: i, Field: field.Name, Value: shorten(value), Why: why})
+					}
+				}
+			}
+			<-slots
+		}()
+	}
+	wg.Wait()
+	e := &geo.BadFileError{File: f.Source.Name, Hint: "correct these values where the prescription was made, and export it again"}
+	for _, list := range bad {
+		for _, record := range list {
+			if len(e.Bad) < geo.MaxBadRecords {
+				e.Bad = append(e.Bad, record)
+			} else {
+				e.More++
+			}
+		}
+	}
+	if len(e.Bad) > 0 {
+		return nil, e
+	}
+	return out, nil
+}
+
+// cellRate reads one rate; why is empty if it is one, or a null (NaN).
+func cellRate(cell geo.Cell, of unit.DryRate) (rate unit.DryRate, why string) {
+	if cell.Kind == geo.Null {
+		return unit.DryRate(math.NaN()), ""
+	}
+	v, ok := number(cell.Text)
+	switch {
+	case !ok && cell.Kind == geo.Number:
+		return 0, "is no finite number"
+	case !ok && strings.Contains(string(cell.Text), ","):
+		return 0, "is not a number: write the decimals with a point"
+	case !ok || cell.Kind == geo.Bool:
+		return 0, "is not a number"
+	case v < 0:
+		return 0, "is negative"
+	}
+	return unit.DryRate(v) * of, ""
+}
+
+func shorten(s string) string {
+	if len(s) > 40 {
+		return s[:37] + "..."
+	}
+	return s
+}
+
+// zones measures every record that has a polygon and gives it its rate.
+func zones(p *rx.Prescription, rates []unit.DryRate) error {
+	areas, err := p.LonLat.Areas()
+	if err != nil {
+		return &Error{File: p.Source.Name, What: err.Error(), Hint: "check the coordinate system of the file, or give it with --crs EPSG:n", Err: err}
+	}
+	fields := len(p.Fields)
+	p.Zones = make([]rx.Zone, 0, p.LonLat.Len())
+	if fields > 1 {
+		p.Rates = make([]unit.DryRate, 0, len(rates))
+	}
+	for i := range p.LonLat.Len() {
+		if p.LonLat.Empty(i) {
+			continue
+		}
+		own := rates[i*fields : (i+1)*fields]
+		var dry unit.DryRate
+		for _, r := range own {
+			dry += r // a null in any field makes the sum NaN
+		}
+		p.Zones = append(p.Zones, rx.Zone{Record: int32(i), Area: areas[i], Dry: dry, Carrier: dry})
+		if fields > 1 {
+			p.Rates = append(p.Rates, own...)
+		}
+	}
+	if len(p.Zones) == 0 {
+		return &Error{File: p.Source.Name, What: "holds no polygon", Hint: "a prescription needs polygons with rates; look at the file with: rxsplit inspect"}
+	}
+	return nil
+}
+
+// carry settles what the stabilizer rides on: the sum of the fields where they
+// are one blend, else the product that the user names.
+func carry(p *rx.Prescription, carrier string) error {
+	if len(p.Fields) == 1 {
+		p.Fields[0].Share = 1
+		return nil
+	}
+	if carrier == "" {
+		if !blendShares(p) {
+			return &Error{
+				File: p.Source.Name,
+				What: "the products of " + quoted(fieldNames(p.Fields)) + " are not in one proportion, so they are spread side by side and not as one blend",
+				Hint: "name the one that is impregnated with --carrier " + p.Fields[0].Name,
+			}
+		}
+		return nil
+	}
+	at := -1
+	for i, f := range p.Fields {
+		if strings.EqualFold(f.Name, carrier) {
+			at = i
+		}
+	}
+	if at < 0 {
+		return &Error{File: p.Source.Name, What: fmt.Sprintf("--carrier %s is none of its rate fields", carrier), Hint: "name one of " + quoted(fieldNames(p.Fields))}
+	}
+	p.Fields[at].Carrier = true
+	for z := range p.Zones {
+		if p.Zones[z].HasRate() {
+			p.Zones[z].Carrier = p.FieldRate(z, at)
+		}
+	}
+	return nil
+}
+
+// blendShares sets the share of each field and reports whether it is the same in
+// every zone, within a millionth.
+func blendShares(p *rx.Prescription) bool {
+	shares := make([]float64, len(p.Fields))
+	first := true
+	for z, zone := range p.Zones {
+		if !(zone.Dry > 0) {
+			continue
+		}
+		for f := range p.Fields {
+			share := float64(p.FieldRate(z, f) / zone.Dry)
+			if first {
+				shares[f] = share
+			}
+			if math.Abs(share-shares[f]) > 1e-6 {
+				return false
+			}
+		}
+		first = false
+	}
+	for f := range p.Fields {
+		p.Fields[f].Share = unit.Ratio(shares[f])
+	}
+	return true
+}
+
+func fieldNames(fields []rx.RateField) []string {
+	names := make([]string, len(fields))
+	for i, f := range fields {
+		names[i] = f.Name
+	}
+	return names
+}
+
+func quoted(names []string) string { return strings.Join(names, ", ") }
