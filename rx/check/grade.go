@@ -1,0 +1,145 @@
+// Package check holds a prescription against a label as one impregnated blend: a
+// verdict for each zone, the loadings that would serve all of them, and what is
+// found by one rule a file.
+package check
+
+import (
+	"fmt"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// Grade gives each zone its verdict at the loading that the plant has fixed or,
+// where none is, at the one that puts the intended rate on the field as a whole:
+// A = 2000·T·(treated acres)/(dry lb).
+//
+// The error says what about the terms can't be: an intended rate that the label
+// does not allow, say.
+func Grade(p *rx.Prescription, terms rx.Terms) (*rx.Assessment, error) {
+	a := &rx.Assessment{Terms: terms, Range: rx.Range[unit.LiquidRate]{Min: terms.Label.Rate.Min, Max: terms.Label.Rate.Max}}
+	if err := checkTerms(a); err != nil {
+		return nil, err
+	}
+	treated := p.TreatedArea()
+	a.Mass = p.CarrierMass()
+	if treated > 0 {
+		a.Mean = unit.DryRate(float64(a.Mass) / float64(treated))
+	}
+	a.Window, a.WhyNoWindow = terms.Window(p, 0)
+	chooseLoading(a)
+	if a.Loading > 0 {
+		a.OnLabel = rx.Range[unit.DryRate]{Min: unit.DryRateFor(a.Range.Min, a.Loading), Max: unit.DryRateFor(a.Range.Max, a.Loading)}
+	}
+	judge(p, a)
+	if treated > 0 {
+		a.MeanRate = unit.LiquidRate(float64(a.Volume) / float64(treated))
+	}
+	for _, rule := range Rules() {
+		run := rx.RuleRun{Rule: rule.Name, Ran: true}
+		if run.Why = rule.Skip(p, a); run.Why != "" {
+			run.Ran = false
+		} else {
+			a.Findings = append(a.Findings, rule.Find(p, a)...)
+		}
+		a.Rules = append(a.Rules, run)
+	}
+	return a, nil
+}
+
+// TermsError says which of the user's terms can't be.
+type TermsError struct {
+	Flag string
+	What string
+	Hint string
+}
+
+func (e *TermsError) Error() string { return e.Flag + ": " + e.What }
+
+func checkTerms(a *rx.Assessment) error {
+	t := a.Terms
+	switch {
+	case !a.Range.Contains(t.Intended):
+		return &TermsError{
+			Flag: "--stabilizer-rate", What: fmt.Sprintf("%s is outside the label range, %s to %s", t.Intended.Text(t.Units), a.Range.Min.Text(t.Units), a.Range.Max.Text(t.Units)),
+			Hint: "give a rate that the label allows",
+		}
+	case t.RateError < 0 || t.RateError >= 1:
+		return &TermsError{Flag: "--rate-error", What: t.RateError.String() + " is no rate error", Hint: "give a share from 0 % to less than 100 %, such as 5%"}
+	case t.Loading < 0:
+		return &TermsError{Flag: "--loading", What: t.Loading.Text(t.Units) + " is negative", Hint: "such as --loading \"320 fl oz/ton\""}
+	case t.AlreadyApplied < 0:
+		return &TermsError{Flag: "--already-applied", What: t.AlreadyApplied.Text(t.Units) + " is negative", Hint: "give what was applied this season before this pass"}
+	}
+	return nil
+}
+
+func chooseLoading(a *rx.Assessment) {
+	terms := a.Terms
+	if terms.Loading > 0 {
+		a.Loading, a.LoadingFrom = terms.Loading, "given"
+		return
+	}
+	a.LoadingFrom = "field-mean"
+	if a.Mean > 0 {
+		a.Loading = terms.RoundLoading(unit.LoadingFor(terms.Intended, a.Mean), nil)
+	}
+}
+
+// judge gives each zone its verdict and adds up what each verdict amounts to.
+func judge(p *rx.Prescription, a *rx.Assessment) {
+	a.Verdicts = make([]rx.Verdict, len(p.Zones))
+	a.Tight = make([]bool, len(p.Zones))
+	first := true
+	for i, z := range p.Zones {
+		s := unit.StabilizerRate(a.Loading, z.Carrier)
+		v := verdict(z, s, a.Range)
+		a.Verdicts[i] = v
+		a.Tight[i] = v == rx.Within && tight(s, a.Range, a.Terms.RateError)
+		share := &a.Shares[v]
+		share.Zones++
+		share.Area += z.Area
+		if v != rx.NoRate {
+			widen(&share.Dry, z.Carrier, share.Zones == 1)
+			widen(&share.Stabilizer, s, share.Zones == 1)
+		}
+		if z.Treated() {
+			widen(&a.Stabilizer, s, first)
+			first = false
+		}
+	}
+	a.Volume = a.Loading.Of(a.Mass)
+}
+
+func widen[Q ~float64](r *rx.Range[Q], q Q, first bool) {
+	if first || q < r.Min {
+		r.Min = q
+	}
+	if first || q > r.Max {
+		r.Max = q
+	}
+}
+
+func verdict(z rx.Zone, s unit.LiquidRate, label rx.Range[unit.LiquidRate]) rx.Verdict {
+	switch {
+	case !z.HasRate():
+		return rx.NoRate
+	case !z.Treated():
+		return rx.NoDry
+	case label.Under(s):
+		return rx.Below
+	case label.Over(s):
+		return rx.Above
+	}
+	return rx.Within
+}
+
+// tight reports whether a rate that is on label leaves it when the spreader is
+// off by ±t: S(1−t) < L or S(1+t) > H.
+func tight(s unit.LiquidRate, label rx.Range[unit.LiquidRate], t unit.Ratio) bool {
+	if t == 0 {
+		return false
+	}
+	e := unit.LiquidRate(t)
+	return label.Under(s*(1-e)) || label.Over(s*(1+e))
+}

@@ -1,0 +1,189 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+)
+
+// leastDryRate finds zones whose dry rate is too small to carry the stabilizer
+// evenly, as the label says.
+func leastDryRate() Rule {
+	return Rule{
+		Name: "min-dry-rate",
+		Skip: func(_ *rx.Prescription, a *rx.Assessment) string {
+			if _, ok := a.Terms.Label.LeastDryRate(); !ok {
+				return "the label profile gives no smallest impregnated dry rate"
+			}
+			return ""
+		},
+		Find: func(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
+			least, _ := a.Terms.Label.LeastDryRate()
+			want := rx.Range[unit.DryRate]{Min: least}
+			lowest := least
+			zones, area := selected(p, func(i int) bool {
+				z := p.Zones[i]
+				if !z.Treated() || !want.Under(z.Carrier) {
+					return false
+				}
+				lowest = min(lowest, z.Carrier)
+				return true
+			})
+			if len(zones) == 0 {
+				return nil
+			}
+			s := a.Terms.Units
+			return []rx.Finding{{
+				Rule: "min-dry-rate", Severity: rx.Error, About: rx.AboutLabel, Zones: zones, Area: area,
+				Got: lowest.Text(s), Want: "at least " + least.Text(s),
+				Text: fmt.Sprintf("%s (%s) would get less impregnated dry than the label's smallest, %s.", nouns(len(zones)), ground(area, s), least.Text(s)),
+				Hint: "do not impregnate what goes there; choose another way to release the prescription",
+			}}
+		},
+	}
+}
+
+// mostLiquid holds the loading against what a ton takes up.
+func mostLiquid() Rule {
+	return Rule{
+		Name: "max-liquid",
+		Skip: func(_ *rx.Prescription, a *rx.Assessment) string {
+			if _, ok := a.Terms.Label.MostLiquid(); !ok {
+				return "the label profile gives no most liquid a ton"
+			}
+			return ""
+		},
+		Find: func(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
+			most, _ := a.Terms.Label.MostLiquid()
+			if !(rx.Range[unit.Loading]{Max: most}).Over(a.Loading) {
+				return nil
+			}
+			s := a.Terms.Units
+			return []rx.Finding{{
+				Rule: "max-liquid", Severity: rx.Error, About: rx.AboutLabel, Area: p.TreatedArea(),
+				Got: a.Loading.Text(s), Want: "at most " + most.Text(s),
+				Text: fmt.Sprintf("a loading of %s is more than a ton takes up by the label, %s.", a.Loading.Text(s), most.Text(s)),
+				Hint: "lower the loading, or choose another way to release the prescription",
+			}}
+		},
+	}
+}
+
+// loadingRange holds the loading against the label's own range per ton.
+func loadingRange() Rule {
+	return Rule{
+		Name: "loading-range",
+		Skip: func(_ *rx.Prescription, a *rx.Assessment) string {
+			if _, ok := a.Terms.Label.LoadingRange(); !ok {
+				return "the label profile states no rate per ton"
+			}
+			return ""
+		},
+		Find: func(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
+			per, _ := a.Terms.Label.LoadingRange()
+			r := rx.Range[unit.Loading]{Min: per.Min, Max: per.Max}
+			if a.Loading == 0 || r.Contains(a.Loading) {
+				return nil
+			}
+			s := a.Terms.Units
+			return []rx.Finding{{
+				Rule: "loading-range", Severity: rx.Error, About: rx.AboutLabel, Area: p.TreatedArea(),
+				Got: a.Loading.Text(s), Want: per.Min.Text(s) + " to " + per.Max.Text(s),
+				Text: fmt.Sprintf("a loading of %s is outside the label's own range per ton, %s to %s.", a.Loading.Text(s), per.Min.Text(s), per.Max.Text(s)),
+				Hint: "change the loading (--loading), or choose another way to release the prescription",
+			}}
+		},
+	}
+}
+
+// carrier holds the materials of the blend against the carriers that the label
+// allows and forbids.
+func carrier() Rule {
+	return Rule{
+		Name: "carrier",
+		Skip: func(_ *rx.Prescription, a *rx.Assessment) string {
+			if len(a.Terms.Materials()) == 0 {
+				return "the materials of the blend are not given (--job, blend)"
+			}
+			if allowed, forbidden := a.Terms.Label.CarrierLists(); len(allowed)+len(forbidden) == 0 {
+				return "the label profile lists no carriers"
+			}
+			return ""
+		},
+		Find: func(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
+			allowed, forbidden := a.Terms.Label.CarrierLists()
+			var out []rx.Finding
+			for _, m := range a.Terms.Materials() {
+				name := strings.ToLower(m.Name)
+				switch {
+				case slices.Contains(forbidden, name):
+					out = append(out, rx.Finding{
+						Rule: "carrier", Severity: rx.Error, About: rx.AboutLabel, Got: m.Name, Want: "one of " + strings.Join(allowed, ", "),
+						Text: m.Name + " is a carrier that the label forbids.", Hint: "do not impregnate this blend; a wet boom leaves the dry untreated",
+					})
+				case !slices.Contains(allowed, name):
+					out = append(out, rx.Finding{
+						Rule: "carrier", Severity: rx.Warning, About: rx.AboutLabel, Got: m.Name, Want: "one of " + strings.Join(allowed, ", "),
+						Text: m.Name + " is a carrier that the label neither allows nor forbids.", Hint: "ask the supplier of the stabilizer before you impregnate it",
+					})
+				}
+			}
+			return out
+		},
+	}
+}
+
+// compatible looks for materials that must not be blended with one another.
+func compatible() Rule {
+	return Rule{
+		Name: "compatible",
+		Skip: func(_ *rx.Prescription, a *rx.Assessment) string {
+			if len(a.Terms.Materials()) == 0 {
+				return "the materials of the blend are not given (--job, blend)"
+			}
+			return ""
+		},
+		Find: func(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
+			var out []rx.Finding
+			for _, c := range equip.Compatibility(a.Terms.Materials()) {
+				f := rx.Finding{Rule: "compatible", Severity: rx.Warning, About: rx.AboutEquipment, Text: c.Text, Hint: c.Hint}
+				if c.Block {
+					f.Severity = rx.Error
+				}
+				out = append(out, f)
+			}
+			return out
+		},
+	}
+}
+
+// sprayVolume holds the boom's volume against the label's.
+func sprayVolume() Rule {
+	return Rule{
+		Name: "spray-volume",
+		Skip: func(_ *rx.Prescription, a *rx.Assessment) string {
+			if _, ok := a.Terms.Label.SprayVolumes(); !ok {
+				return "the label profile gives no spray volume"
+			}
+			if a.Terms.Job == nil || a.Terms.Job.Boom == nil {
+				return "no boom is given (--job, boom)"
+			}
+			return ""
+		},
+		Find: func(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
+			v, _ := a.Terms.Label.SprayVolumes()
+			r := rx.Range[unit.LiquidRate]{Min: v.Min, Max: v.Max}
+			if volume := a.Terms.Job.Boom.Volume; !r.Contains(volume) {
+				return []rx.Finding{{
+					Rule: "spray-volume", Severity: rx.Warning, About: rx.AboutEquipment, Got: volume.Text(a.Terms.Units), Want: v.Min.Text(a.Terms.Units) + " to " + v.Max.Text(a.Terms.Units),
+					Text: "the boom's volume is outside the spray volumes of the label.", Hint: "change the volume before the wet boom is used",
+				}}
+			}
+			return nil
+		},
+	}
+}

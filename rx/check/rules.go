@@ -1,0 +1,60 @@
+package check
+
+import (
+	"fmt"
+	"math"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// Rule looks at an assessed prescription for one thing.
+type Rule struct {
+	Name string
+	// Skip returns why the rule can't look, empty if it can.
+	Skip func(*rx.Prescription, *rx.Assessment) string
+	Find func(*rx.Prescription, *rx.Assessment) []rx.Finding
+}
+
+// Rules lists the rules in the order in which their findings are told.
+func Rules() []Rule {
+	return []Rule{
+		above(), below(), tightZones(), noRate(), noDry(),
+		seasonMax(), leastDryRate(), mostLiquid(), loadingRange(),
+		carrier(), compatible(), sprayVolume(),
+	}
+}
+
+func always(*rx.Prescription, *rx.Assessment) string { return "" }
+
+// selected lists the numbers and the area of the zones for which keep is true.
+func selected(p *rx.Prescription, keep func(i int) bool) (zones []int, area unit.Area) {
+	for i, z := range p.Zones {
+		if keep(i) {
+			zones, area = append(zones, z.Number()), area+z.Area
+		}
+	}
+	return zones, area
+}
+
+// nouns prints "1 zone" or "12 zones".
+func nouns(n int) string {
+	if n == 1 {
+		return "1 zone"
+	}
+	return fmt.Sprintf("%d zones", n)
+}
+
+// ground prints an area in the user's units with two decimals.
+func ground(a unit.Area, s unit.System) string {
+	return fmt.Sprintf("%.2f %s", a.In(s), unit.AreaSymbol(s))
+}
+
+// between prints a range with one decimal, or one value.
+func between[Q interface{ In(unit.System) float64 }](low, high Q, symbol string, s unit.System) string {
+	a, b := low.In(s), high.In(s)
+	if math.Abs(a-b) < 0.05 {
+		return fmt.Sprintf("%.1f %s", a, symbol)
+	}
+	return fmt.Sprintf("%.1f to %.1f %s", a, b, symbol)
+}

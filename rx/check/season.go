@@ -1,0 +1,50 @@
+package check
+
+import (
+	"fmt"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// seasonMax finds zones where this pass and what was applied before are together
+// more than the label allows in a season. The verdict per pass stays.
+func seasonMax() Rule {
+	return Rule{
+		Name: "season-max",
+		Skip: func(_ *rx.Prescription, a *rx.Assessment) string {
+			if _, ok := a.Terms.Label.MostPerSeason(); !ok {
+				return "the label profile gives no season maximum"
+			}
+			return ""
+		},
+		Find: func(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
+			most, _ := a.Terms.Label.MostPerSeason()
+			season := rx.Range[unit.LiquidRate]{Max: most}
+			var highest unit.LiquidRate
+			zones, area := selected(p, func(i int) bool {
+				z := p.Zones[i]
+				sum := a.Terms.AlreadyApplied + unit.StabilizerRate(a.Loading, z.Carrier)
+				if !z.Treated() || !season.Over(sum) {
+					return false
+				}
+				highest = max(highest, sum)
+				return true
+			})
+			if len(zones) == 0 {
+				return nil
+			}
+			s := a.Terms.Units
+			text := fmt.Sprintf("%s (%s) would reach up to %.1f %s this season with the %s already applied, more than the label's %s.", nouns(len(zones)), ground(area, s),
+				highest.In(s), unit.LiquidRateSymbol(s), a.Terms.AlreadyApplied.Text(s), most.Text(s))
+			if a.Terms.Label.IsRegistered() {
+				text += " " + Misuse
+			}
+			return []rx.Finding{{
+				Rule: "season-max", Severity: rx.Error, About: rx.AboutLabel, Zones: zones, Area: area,
+				Got: highest.Text(s), Want: "at most " + most.Text(s), Text: text,
+				Hint: "lower the rate of this pass (--stabilizer-rate), or leave these zones untreated",
+			}}
+		},
+	}
+}
