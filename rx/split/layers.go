@@ -1,0 +1,91 @@
+package split
+
+import (
+	"math"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// sourceLayer is the dry layer with the prescription's own rates, untreated. The
+// source's cells stand as they are, except where they count nutrient.
+func (t *task) sourceLayer(name string) rx.Layer {
+	nutrient := false
+	for _, f := range t.p.Fields {
+		nutrient = nutrient || f.Nutrient
+	}
+	if !nutrient {
+		l := rx.Layer{Name: name, Product: rx.Dry}
+		for i, f := range t.p.Fields {
+			l.Columns = append(l.Columns, rx.RateColumn{Field: i, Symbol: f.Symbol})
+		}
+		t.total(&l, func(z int) unit.DryRate { return t.p.Zones[z].Dry })
+		return l
+	}
+	return t.dryLayer(name, func(z, f int) unit.DryRate { return t.p.FieldRate(z, f) })
+}
+
+// dryLayer is a dry layer with rates of its own. rate gives the product rate of
+// field f in zone z, 0 where another layer serves the zone; it is not asked for
+// zones without a rate.
+func (t *task) dryLayer(name string, rate func(z, f int) unit.DryRate) rx.Layer {
+	l := rx.Layer{Name: name, Product: rx.Dry, RxRate: true}
+	sum := make([]unit.DryRate, len(t.p.Zones))
+	for f, field := range t.p.Fields {
+		rates := make([]unit.DryRate, len(t.p.Zones))
+		for z, zone := range t.p.Zones {
+			if zone.HasRate() {
+				rates[z] = rate(z, f)
+			} else {
+				rates[z] = unit.DryRate(math.NaN())
+			}
+			sum[z] += rates[z]
+		}
+		l.Columns = append(l.Columns, rx.RateColumn{Field: f, Rates: rates, Symbol: field.Symbol})
+	}
+	t.total(&l, func(z int) unit.DryRate { return sum[z] })
+	return l
+}
+
+// total sets what the layer amounts to.
+func (t *task) total(l *rx.Layer, rate func(z int) unit.DryRate) {
+	var area, mass float64
+	var blockArea, blockMass float64
+	for i, z := range t.p.Zones {
+		if r := rate(i); r > 0 {
+			if l.Zones == 0 || r < l.Dry.Min {
+				l.Dry.Min = r
+			}
+			l.Dry.Max = max(l.Dry.Max, r)
+			l.Zones++
+			blockArea += float64(z.Area)
+			blockMass += float64(r.Over(z.Area))
+		}
+		if i%4096 == 4095 {
+			area, mass, blockArea, blockMass = area+blockArea, mass+blockMass, 0, 0
+		}
+	}
+	l.Area, l.Mass = unit.Area(area+blockArea), unit.Mass(mass+blockMass)
+}
+
+// treat marks a layer as impregnated with a loading.
+func (t *task) treat(l *rx.Layer, loading unit.Loading, carrier unit.Mass) {
+	l.Treated, l.Loading = true, loading
+	l.Volume = loading.Of(carrier)
+}
+
+// carrierRate returns the product rate of field f in zone z that goes with a
+// carrier rate of r there: all fields of a blend in proportion, or the carrier
+// alone.
+func (t *task) carrierRate(z, f int, r unit.DryRate) unit.DryRate {
+	own := t.p.FieldRate(z, f)
+	switch {
+	case len(t.p.Fields) == 1:
+		return r
+	case t.p.Blend():
+		return own * (r / t.p.Zones[z].Dry)
+	case t.p.Fields[f].Carrier:
+		return r
+	}
+	return own
+}

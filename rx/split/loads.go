@@ -1,0 +1,232 @@
+package split
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// loads impregnates as few loads as the label needs, each with a loading of its
+// own for a run of dry rates; among the fewest, the cuts are those that bring the
+// ground nearest to the intended rate.
+type loads struct{}
+
+// grouping is the loads that were found, the lowest dry rates first.
+type grouping []served
+
+// of returns the load that serves a dry rate.
+func (g grouping) of(r unit.DryRate) (int, bool) {
+	for i, s := range g {
+		if s.has(r) {
+			return i, true
+		}
+	}
+	return 0, false
+}
+
+func (loads) solve(t *task) (grouping, string) {
+	steps := t.steps()
+	reachable := steps[:0:0]
+	why := ""
+	for _, s := range steps {
+		if window, reason := t.window(rx.Range[unit.DryRate]{Min: s.rate, Max: s.rate}); window != nil {
+			reachable = append(reachable, s)
+		} else if why == "" {
+			why = fmt.Sprintf("zones at %s can't be served: %s", s.rate.Text(t.terms.Units), reason)
+		}
+	}
+	if len(reachable) == 0 || why != "" && !t.terms.LeaveOff {
+		return nil, why
+	}
+	return fewest(t, reachable), ""
+}
+
+// mostCuts bounds how many places to cut are tried: with more distinct rates than
+// that, evenly spread ones are, beside those that the fewest loads need.
+const mostCuts = 500
+
+// fewest groups the steps, in the order of their rates, into as few runs as can
+// each be served by one loading; among those it cuts where Σ acres·|S−T| is least,
+// and of equals at the lowest rates.
+func fewest(t *task, steps []step) grouping {
+	last := t.longestRuns(steps)
+	places := cutPlaces(last)
+	cost := runCost{t, steps, newPrefix(steps)}
+	count, n := 0, len(places)-1
+	for i := 0; i < len(steps); i = last[i] {
+		count++
+	}
+	// best[i] is the least cost of serving all from places[i] on with k loads;
+	// next[k][i] is the place where the first of them ends.
+	best := make([]float64, n+1)
+	for i := range n {
+		best[i] = math.Inf(1)
+	}
+	next := make([][]int32, count+1)
+	for k := 1; k <= count; k++ {
+		now := make([]float64, n+1)
+		next[k] = make([]int32, n+1)
+		now[n] = math.Inf(1)
+		for i := range n {
+			now[i] = math.Inf(1)
+			for j := i + 1; j <= n && places[j] <= last[places[i]]; j++ {
+				if math.IsInf(best[j], 1) {
+					continue
+				}
+				if c := cost.of(places[i], places[j]) + best[j]; math.IsInf(now[i], 1) || c < now[i]-1e-9 {
+					now[i], next[k][i] = c, int32(j)
+				}
+			}
+		}
+		best = now
+	}
+	var g grouping
+	for k, i := count, 0; k > 0; k-- {
+		j := int(next[k][i])
+		g = append(g, t.serve(steps[places[i]:places[j]]))
+		i = j
+	}
+	return g
+}
+
+// cutPlaces lists where runs may begin and end, from 0 to the number of steps. The
+// places that the longest runs need are always among them.
+func cutPlaces(last []int) []int {
+	n := len(last)
+	stride := (n + mostCuts - 1) / mostCuts
+	var places []int
+	for i := 0; i < n; i += stride {
+		places = append(places, i)
+	}
+	for i := 0; i < n; i = last[i] {
+		places = append(places, last[i])
+	}
+	slices.Sort(places)
+	return slices.Compact(places)
+}
+
+// longestRuns returns, for each step, the end of the longest run from it that one
+// loading serves, the end excluded.
+func (t *task) longestRuns(steps []step) []int {
+	last := make([]int, len(steps))
+	to := 0
+	for from := range steps {
+		to = max(to, from+1)
+		for to < len(steps) {
+			if w, _ := t.window(rx.Range[unit.DryRate]{Min: steps[from].rate, Max: steps[to].rate}); w == nil {
+				break
+			}
+			to++
+		}
+		last[from] = to
+	}
+	return last
+}
+
+func (t *task) serve(run []step) served {
+	dry, area, mass := span(run)
+	window, _ := t.window(dry)
+	return served{dry, area, mass, t.loading(unit.DryRate(float64(mass)/float64(area)), *window)}
+}
+
+// runCost is how far, by acres, a run of steps stands from the intended rate.
+type runCost struct {
+	t     *task
+	steps []step
+	sums  prefix
+}
+
+// of returns Σ acres·|S−T| over the steps i to j, the end excluded, when they get
+// the loading that suits them.
+func (c runCost) of(i, j int) float64 {
+	dry := rx.Range[unit.DryRate]{Min: c.steps[i].rate, Max: c.steps[j-1].rate}
+	area, mass := c.sums.area[j]-c.sums.area[i], c.sums.mass[j]-c.sums.mass[i]
+	window, _ := c.t.window(dry)
+	if window == nil {
+		return math.Inf(1)
+	}
+	a := unit.LoadingFor(c.t.terms.Intended, unit.DryRate(float64(mass)/float64(area)))
+	a = min(max(a, window.Min), window.Max)
+	turn := min(max(c.sums.below(unit.DryRateFor(c.t.terms.Intended, a)), i), j)
+	under := c.off(a, i, turn)
+	over := c.off(a, turn, j)
+	return over - under
+}
+
+// off returns Σ acres·(S−T) over the steps i to j at the loading a.
+func (c runCost) off(a unit.Loading, i, j int) float64 {
+	area, mass := c.sums.area[j]-c.sums.area[i], c.sums.mass[j]-c.sums.mass[i]
+	return float64(a.Of(mass) - c.t.terms.Intended.Over(area))
+}
+
+func (m loads) judge(t *task) rx.Way {
+	g, why := m.solve(t)
+	if why != "" {
+		return rx.Way{Why: why}
+	}
+	w := rx.Way{Possible: true, Loads: len(g), Passes: len(g)}
+	for i, s := range g {
+		w.Loadings = append(w.Loadings, s.loading)
+		w.Stabilizer += s.loading.Of(s.mass)
+		low, high := unit.StabilizerRate(s.loading, s.dry.Min), unit.StabilizerRate(s.loading, s.dry.Max)
+		if i == 0 || low < w.Rate.Min {
+			w.Rate.Min = low
+		}
+		w.Rate.Max = max(w.Rate.Max, high)
+	}
+	w.LeftZones, w.LeftOff = t.leftOff(func(r unit.DryRate) bool { _, ok := g.of(r); return ok })
+	w.Why = fmt.Sprintf("%d loads, the dry rates cut at %s", len(g), cuts(g, t.terms.Units))
+	if len(g) == 1 {
+		w.Why = "one load serves every rate"
+	}
+	if len(w.LeftZones) > 0 {
+		w.Passes++
+		w.Why += "; what no load can serve stays untreated"
+	}
+	return w
+}
+
+// cuts names where the loads part: the lowest rate of each but the first.
+func cuts(g grouping, s unit.System) string {
+	text := ""
+	for i, run := range g[1:] {
+		if i > 0 {
+			text += ", "
+		}
+		text += run.dry.Min.Text(s)
+	}
+	return text
+}
+
+func (m loads) plan(t *task, w rx.Way) (*rx.Plan, error) {
+	g, _ := m.solve(t)
+	plan := &rx.Plan{}
+	rest := false
+	for _, z := range t.p.Zones {
+		if _, ok := g.of(z.Carrier); !ok && z.HasRate() && z.Dry > 0 {
+			rest = true
+		}
+	}
+	for i, s := range g {
+		layer := t.zonesLayer(fmt.Sprintf("dry-%d", i+1), func(z rx.Zone) bool { return z.Treated() && s.has(z.Carrier) })
+		t.treat(&layer, s.loading, s.mass)
+		plan.Layers = append(plan.Layers, layer)
+	}
+	if rest {
+		plan.Layers = append(plan.Layers, t.zonesLayer("dry-untreated", func(z rx.Zone) bool {
+			_, ok := g.of(z.Carrier)
+			return !ok || !z.Treated()
+		}))
+	}
+	plan.Stabilizer = t.stabilizer(func(z rx.Zone) (unit.Loading, unit.DryRate) {
+		i, ok := g.of(z.Carrier)
+		if !ok {
+			return 0, z.Carrier
+		}
+		return g[i].loading, z.Carrier
+	})
+	return plan, nil
+}

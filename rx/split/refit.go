@@ -1,0 +1,198 @@
+package split
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// refit changes the dry rates as little as possible, by acres, so that one
+// loading serves them all: every rate is brought into [a, a·H/L] for the best a.
+type refit struct{}
+
+// band is the range of dry rates that a refit leaves.
+type band struct {
+	rx.Range[unit.DryRate]
+	loading unit.Loading
+}
+
+func (b band) clamp(r unit.DryRate) unit.DryRate { return min(max(r, b.Min), b.Max) }
+
+func (refit) solve(t *task) (band, string) {
+	ratio, floor, ceiling, why := t.bandLimits()
+	if why != "" {
+		return band{}, why
+	}
+	steps := t.steps()
+	bottom := bestBottom(steps, ratio, floor, ceiling)
+	b := band{Range: rx.Range[unit.DryRate]{Min: bottom, Max: bottom * ratio}}
+	// The loading may use what room the new rates leave.
+	fitted := make([]step, len(steps))
+	for i, s := range steps {
+		fitted[i] = step{b.clamp(s.rate), s.area}
+	}
+	dry, area, mass := span(fitted)
+	window, why := t.window(dry)
+	if window == nil {
+		return band{}, why
+	}
+	b.loading = t.loading(unit.DryRate(float64(mass)/float64(area)), *window)
+	return b, ""
+}
+
+// bandLimits returns the ratio of the band's ends and the least and the most that
+// its lower end can be, from the label's range and what it says on how to
+// impregnate.
+func (t *task) bandLimits() (ratio, floor, ceiling unit.DryRate, why string) {
+	e := unit.LiquidRate(t.margin())
+	low, high := t.a.Range.Min/(1-e), t.a.Range.Max/(1+e)
+	ratio = unit.DryRate(high / low)
+	floor, ceiling = 0, unit.DryRate(math.Inf(1))
+	if least, ok := t.terms.Label.LeastDryRate(); ok {
+		floor = least
+	}
+	if most, ok := t.terms.Label.MostLiquid(); ok {
+		floor = max(floor, unit.DryRateFor(low, most))
+	}
+	if per, ok := t.terms.Label.LoadingRange(); ok {
+		floor = max(floor, unit.DryRateFor(low, per.Max))
+		ceiling = unit.DryRateFor(low, per.Min)
+	}
+	if floor > ceiling {
+		return 0, 0, 0, "what the label says on how to impregnate leaves no dry rate"
+	}
+	return ratio, floor, ceiling, ""
+}
+
+// bestBottom returns the lower end a, from floor to ceiling, of the band
+// [a, a·ratio] that costs the least: Σ acres·(max(0, a−R) + max(0, R−a·ratio)).
+// The cost is convex and piecewise linear in a, so that an optimum lies where a or
+// a·ratio is one of the rates, or at a limit. Of equals, the one with the least
+// net change, then the lowest. Steps are in the order of their rates.
+func bestBottom(steps []step, ratio, floor, ceiling unit.DryRate) unit.DryRate {
+	sums := newPrefix(steps)
+	candidates := make([]unit.DryRate, 0, 2*len(steps)+2)
+	for _, s := range steps {
+		candidates = append(candidates, s.rate, s.rate/ratio)
+	}
+	candidates = append(candidates, floor, ceiling)
+	slices.Sort(candidates)
+	best, bestCost, bestNet := unit.DryRate(0), math.Inf(1), math.Inf(1)
+	for _, a := range candidates {
+		if !(a > 0) || a < floor || a > ceiling || math.IsInf(float64(a), 0) {
+			continue
+		}
+		added, removed := sums.change(a, a*ratio)
+		cost, net := added+removed, math.Abs(added-removed)
+		slack := 1e-12 * float64(sums.mass[len(steps)])
+		if cost < bestCost-slack || cost <= bestCost+slack && net < bestNet-slack {
+			best, bestCost, bestNet = a, min(cost, bestCost), net
+		}
+	}
+	return best
+}
+
+// prefix holds running sums over the steps, so that the cost of a band takes two
+// searches.
+type prefix struct {
+	steps []step
+	area  []unit.Area // of the steps before i
+	mass  []unit.Mass
+}
+
+func newPrefix(steps []step) prefix {
+	p := prefix{steps, make([]unit.Area, len(steps)+1), make([]unit.Mass, len(steps)+1)}
+	for i, s := range steps {
+		p.area[i+1] = p.area[i] + s.area
+		p.mass[i+1] = p.mass[i] + s.rate.Over(s.area)
+	}
+	return p
+}
+
+// below returns how many steps have a rate under r.
+func (p prefix) below(r unit.DryRate) int {
+	i, _ := slices.BinarySearchFunc(p.steps, r, func(s step, r unit.DryRate) int {
+		if s.rate < r {
+			return -1
+		}
+		return 1
+	})
+	return i
+}
+
+// change returns the pounds that bringing all rates into [low, high] adds and
+// removes.
+func (p prefix) change(low, high unit.DryRate) (added, removed float64) {
+	i, j, n := p.below(low), p.below(high), len(p.steps)
+	added = float64(low.Over(p.area[i]) - p.mass[i])
+	removed = float64(p.mass[n] - p.mass[j] - high.Over(p.area[n]-p.area[j]))
+	return max(added, 0), max(removed, 0)
+}
+
+func (m refit) judge(t *task) rx.Way {
+	b, why := m.solve(t)
+	if why != "" {
+		return rx.Way{Why: why}
+	}
+	w := rx.Way{Possible: true, Loads: 1, Passes: 1, Loadings: []unit.Loading{b.loading}}
+	first := true
+	var mass unit.Mass
+	for _, z := range t.p.Zones {
+		if !z.Treated() {
+			continue
+		}
+		now := b.clamp(z.Carrier)
+		change := (now - z.Carrier).Over(z.Area)
+		w.DryAdded += max(change, 0)
+		w.DryRemoved += max(-change, 0)
+		s := unit.StabilizerRate(b.loading, now)
+		if first || s < w.Rate.Min {
+			w.Rate.Min = s
+		}
+		w.Rate.Max = max(w.Rate.Max, s)
+		first = false
+		mass += now.Over(z.Area)
+	}
+	w.Stabilizer = b.loading.Of(mass)
+	w.Why = fmt.Sprintf("rates brought into %s, then one loading of %s", dryText(b.Range, t.terms.Units), b.loading.Text(t.terms.Units))
+	if w.DryAdded == 0 && w.DryRemoved == 0 {
+		w.Why = fmt.Sprintf("no rate has to change: one loading of %s", b.loading.Text(t.terms.Units))
+	}
+	return w
+}
+
+func (m refit) plan(t *task, w rx.Way) (*rx.Plan, error) {
+	b, _ := m.solve(t)
+	layer := t.dryLayer("dry", func(z, f int) unit.DryRate {
+		if zone := t.p.Zones[z]; zone.Treated() {
+			return t.carrierRate(z, f, b.clamp(zone.Carrier))
+		}
+		return t.p.FieldRate(z, f)
+	})
+	var mass unit.Mass
+	for _, z := range t.p.Zones {
+		if z.Treated() {
+			mass += b.clamp(z.Carrier).Over(z.Area)
+		}
+	}
+	t.treat(&layer, b.loading, mass)
+	plan := &rx.Plan{Layers: []rx.Layer{layer}}
+	plan.Stabilizer = t.stabilizer(func(z rx.Zone) (unit.Loading, unit.DryRate) { return b.loading, b.clamp(z.Carrier) })
+	plan.Findings = append(plan.Findings, t.refitNote(b, w))
+	return plan, nil
+}
+
+// refitNote tells where the rates changed.
+func (t *task) refitNote(b band, w rx.Way) rx.Finding {
+	zones, area := t.leftOff(func(r unit.DryRate) bool { return b.clamp(r) == r })
+	s := t.terms.Units
+	return rx.Finding{
+		Rule: "refit", Severity: rx.Note, About: rx.AboutPlan, Zones: zones, Area: area,
+		Text: fmt.Sprintf("%d zones (%.2f %s) have another dry rate than prescribed: %.6g %s added, %.6g %s removed", len(zones), area.In(s), unit.AreaSymbol(s),
+			w.DryAdded.In(s), unit.MassSymbol(s), w.DryRemoved.In(s), unit.MassSymbol(s)),
+		Hint: "ask whoever drew the prescription before you spread it",
+	}
+}

@@ -1,0 +1,151 @@
+package split
+
+import (
+	"fmt"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// wetBoom sprays the stabilizer in water through a boom at one constant rate over
+// every acre that gets dry; the dry layer stays untreated and keeps its rates.
+type wetBoom struct{}
+
+func (wetBoom) judge(t *task) rx.Way {
+	rate := t.terms.Intended
+	w := rx.Way{
+		Possible: true, Passes: 1,
+		Rate: rx.Range[unit.LiquidRate]{Min: rate, Max: rate},
+		Why:  fmt.Sprintf("%s everywhere, whatever the dry rate", rate.Text(t.terms.Units)),
+	}
+	area, err := t.sprayed()
+	if err != nil {
+		return rx.Way{Why: "the liquid layer can't be drawn: " + err.Error()}
+	}
+	w.Stabilizer = rate.Over(area)
+	return w
+}
+
+// sprayed returns the area of the liquid layer. Without keep-outs it is that of
+// the zones that get dry, and needs no outline.
+func (t *task) sprayed() (unit.Area, error) {
+	if len(t.keepOut) > 0 {
+		pieces, err := t.liquidPieces()
+		if err != nil {
+			return 0, err
+		}
+		return geo.AreaOf(pieces)
+	}
+	return t.dryArea(), nil
+}
+
+// dryArea returns the area of the zones that get any dry product.
+func (t *task) dryArea() unit.Area {
+	return unit.Area(t.p.Sum(func(z rx.Zone) float64 {
+		if !(z.Dry > 0) {
+			return 0
+		}
+		return float64(z.Area)
+	}))
+}
+
+func (t *task) liquidPieces() (orb.MultiPolygon, error) {
+	outline, err := t.treatedOutline()
+	if err != nil {
+		return nil, err
+	}
+	if len(t.keepOut) == 0 {
+		return outline.Polygons, nil
+	}
+	return geo.Subtract(outline.Polygons, t.keepOut)
+}
+
+func (wetBoom) plan(t *task, w rx.Way) (*rx.Plan, error) {
+	pieces, err := t.liquidPieces()
+	if err != nil {
+		return nil, &Refusal{Way: rx.WetBoom, Why: "the liquid layer can't be drawn: " + err.Error(), Hint: "repair the polygons where the prescription was made"}
+	}
+	liquid := rx.Layer{
+		Name: "liquid", Product: rx.Liquid, Pieces: &geo.Shapes{},
+		Rate: t.terms.Intended, Mix: t.mixRate(), Liquid: w.Rate,
+	}
+	for _, piece := range pieces {
+		area, err := geo.AreaOf(orb.MultiPolygon{piece})
+		if err != nil {
+			return nil, err
+		}
+		liquid.Pieces.Append(orb.MultiPolygon{piece})
+		liquid.PieceArea = append(liquid.PieceArea, area)
+		liquid.Area += area
+	}
+	liquid.Zones = len(liquid.PieceArea)
+	liquid.Volume = liquid.Rate.Over(liquid.Area)
+	plan := &rx.Plan{Layers: []rx.Layer{t.sourceLayer("dry"), liquid}}
+	plan.Stabilizer = make([]unit.LiquidRate, len(t.p.Zones))
+	for i, z := range t.p.Zones {
+		if z.Dry > 0 {
+			plan.Stabilizer[i] = liquid.Rate
+		}
+	}
+	plan.Findings = append(plan.Findings, t.outlineNote(), t.mixNote(liquid.Mix))
+	if finding, cut := t.keepOutNote(liquid.Area); cut {
+		plan.Findings = append(plan.Findings, finding)
+	}
+	return plan, nil
+}
+
+// outlineNote tells how the outline was made and how far its acres may stand from
+// those of the zones.
+func (t *task) outlineNote() rx.Finding {
+	o := t.outline
+	text := fmt.Sprintf("the liquid layer is the joined outline of the zones that get dry; its area can stand up to %.3g ac from the sum of the zones as drawn", float64(o.Bound))
+	if o.Moved > 0 || o.Splits > 0 {
+		text += fmt.Sprintf(" (%d vertices moved by up to %.2g mm to meet a neighbor's, %d edges split where a neighbor's vertex touches them)", o.Moved, o.MaxMove.Meters()*1000, o.Splits)
+	}
+	return rx.Finding{Rule: "outline", Severity: rx.Note, About: rx.AboutPlan, Area: o.Bound, Got: o.Method, Text: text}
+}
+
+func (t *task) keepOutNote(left unit.Area) (rx.Finding, bool) {
+	if len(t.keepOut) == 0 {
+		return rx.Finding{}, false
+	}
+	cut := t.dryArea() - left
+	return rx.Finding{
+		Rule: "keep-out", Severity: rx.Note, About: rx.AboutPlan, Area: cut,
+		Text: fmt.Sprintf("%.2f %s inside keep-outs get dry but no stabilizer", cut.In(t.terms.Units), unit.AreaSymbol(t.terms.Units)),
+	}, true
+}
+
+// mixRate is what the boom puts down in all, water and stabilizer: the job's
+// volume or, where none is given, the least that the label allows.
+func (t *task) mixRate() unit.LiquidRate {
+	if t.terms.Job != nil && t.terms.Job.Boom != nil && t.terms.Job.Boom.Volume > 0 {
+		return t.terms.Job.Boom.Volume
+	}
+	if v, ok := t.terms.Label.SprayVolumes(); ok {
+		return v.Min
+	}
+	return 0
+}
+
+func (t *task) mixNote(mix unit.LiquidRate) rx.Finding {
+	f := rx.Finding{Rule: "mix-rate", Severity: rx.Note, About: rx.AboutPlan}
+	gallons := fmt.Sprintf("%.4g gal/ac", float64(mix/unit.GallonPerAcre))
+	if t.terms.Units == unit.Metric {
+		gallons = fmt.Sprintf("%.4g L/ha", float64(mix/unit.LiterPerHectare))
+	}
+	switch {
+	case mix == 0:
+		f.Text = "no spray volume is known: MIX_RATE is left empty in the liquid layer"
+		f.Hint = "give the boom's volume in the job file"
+	case t.terms.Job != nil && t.terms.Job.Boom != nil && t.terms.Job.Boom.Volume > 0:
+		f.Text = "the boom puts down " + gallons + " of water and stabilizer together"
+	default:
+		f.Text = "no boom is given: MIX_RATE is " + gallons + ", the least spray volume of the label"
+		f.Hint = "give the boom's volume in the job file"
+	}
+	return f
+}
