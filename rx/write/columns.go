@@ -1,0 +1,284 @@
+package write
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"rxsplit/geo"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// table is a layer as its files hold it: one row a record.
+type table struct {
+	shapes *geo.Shapes
+	id     func(row int) int64
+	rows   int
+	cols   []geo.Column
+}
+
+// tableOf lays out the rows and columns of a layer. Both the writing and the
+// proof of what was written go by it.
+func tableOf(p *rx.Prescription, l *rx.Layer, units unit.System) table {
+	if l.Product == rx.Liquid {
+		return liquidTable(l, units)
+	}
+	return dryTable(p, l, units)
+}
+
+func dryTable(p *rx.Prescription, l *rx.Layer, units unit.System) table {
+	names := newNames(p)
+	t := table{shapes: zoneShapes(p), rows: len(p.Zones)}
+	t.id = func(row int) int64 { return int64(p.Zones[row].Number()) }
+	for _, c := range l.Columns {
+		name := p.Fields[c.Field].Name
+		if c.Rates == nil {
+			t.cols = append(t.cols, sourceColumn(p, names.of(name), c.Field))
+		} else {
+			per := symbolUnit(c.Symbol)
+			t.cols = append(t.cols, computed(names.of(name), t.rows, func(row int) float64 { return round12(float64(c.Rates[row] / per)) }))
+		}
+	}
+	if l.RxRate {
+		t.cols = append(t.cols, computed(names.ours("RX_RATE"), t.rows, func(row int) float64 { return prescribed(p, row) }))
+	}
+	t.cols = append(t.cols, integers(names.ours("ZONE"), t.rows, t.id))
+	t.cols = append(t.cols, areas(names.ours(areaName(units)), t.rows, units, func(row int) unit.Area { return p.Zones[row].Area }))
+	return t
+}
+
+func liquidTable(l *rx.Layer, units unit.System) table {
+	t := table{shapes: l.Pieces, rows: l.Pieces.Len()}
+	t.id = func(row int) int64 { return int64(row + 1) }
+	mix := float64(l.Mix / unit.GallonPerAcre)
+	if units == unit.Metric {
+		mix = float64(l.Mix / unit.LiterPerHectare)
+	}
+	if l.Mix == 0 {
+		mix = math.NaN()
+	}
+	t.cols = []geo.Column{
+		computed("STAB_RATE", t.rows, func(int) float64 { return round12(l.Rate.In(units)) }),
+		computed("MIX_RATE", t.rows, func(int) float64 { return round12(mix) }),
+		areas(areaName(units), t.rows, units, func(row int) unit.Area { return l.PieceArea[row] }),
+	}
+	return t
+}
+
+func areaName(units unit.System) string {
+	if units == unit.Metric {
+		return "HA"
+	}
+	return "ACRES"
+}
+
+// symbolUnit returns the rate that one of the named unit is; the reader made sure
+// that the name is known.
+func symbolUnit(symbol string) unit.DryRate {
+	per, err := unit.ParseDryRateUnit(symbol)
+	if err != nil {
+		return unit.PoundPerAcre
+	}
+	return per
+}
+
+// prescribed returns what the source prescribes for a zone, all fields together,
+// in the source's own unit.
+func prescribed(p *rx.Prescription, row int) float64 {
+	sum := 0.0
+	for f, field := range p.Fields {
+		sum += float64(p.FieldRate(row, f) / field.Unit)
+	}
+	return round12(sum)
+}
+
+// zoneShapes returns the polygons of the zones: the prescription's own slab where
+// every record is a zone.
+func zoneShapes(p *rx.Prescription) *geo.Shapes {
+	if len(p.Zones) == p.LonLat.Len() {
+		return p.LonLat
+	}
+	s := &geo.Shapes{}
+	for _, z := range p.Zones {
+		s.Append(p.LonLat.Shape(int(z.Record)))
+	}
+	return s
+}
+
+// sourceColumn copies the source's cells as they stand.
+func sourceColumn(p *rx.Prescription, name string, f int) geo.Column {
+	index := p.Fields[f].Index
+	field := p.Cells.Fields()[index]
+	cell := func(row int) []byte {
+		c := p.Cells.Cell(int(p.Zones[row].Record), index)
+		if c.Kind == geo.Null {
+			return nil
+		}
+		return c.Text
+	}
+	col := geo.Column{Name: name, Width: field.Width, Decimals: field.Decimals}
+	col.Text = func(dst []byte, row int) []byte { return append(dst, cell(row)...) }
+	if field.Width == 0 { // GeoJSON: as wide as its longest number
+		col.Width, col.Decimals = widest(p, index)
+		if col.Width > maxDBFNumber {
+			return computed(name, len(p.Zones), func(row int) float64 { return float64(p.FieldRate(row, f) / p.Fields[f].Unit) })
+		}
+	}
+	col.JSON = func(dst []byte, row int) []byte {
+		text := cell(row)
+		if text == nil {
+			return append(dst, "null"...)
+		}
+		if field.Width == 0 && field.Kind == geo.Number {
+			return append(dst, text...) // a JSON number already
+		}
+		v, err := strconv.ParseFloat(string(text), 64)
+		if err != nil {
+			return append(dst, "null"...)
+		}
+		return strconv.AppendFloat(dst, v, 'f', -1, 64)
+	}
+	return col
+}
+
+// maxDBFNumber is the widest number that a DBF cell holds.
+const maxDBFNumber = 20
+
+func widest(p *rx.Prescription, index int) (width, decimals int) {
+	width = 1
+	for _, z := range p.Zones {
+		text := p.Cells.Cell(int(z.Record), index).Text
+		width = max(width, len(text))
+		for i, c := range text {
+			if c == '.' {
+				decimals = max(decimals, len(text)-i-1)
+			}
+			if c == 'e' || c == 'E' {
+				return maxDBFNumber + 1, 0
+			}
+		}
+	}
+	return width, decimals
+}
+
+// computed is a column of numbers of ours, with as few decimals as keep twelve
+// significant digits of every one; NaN is an empty cell.
+func computed(name string, rows int, value func(row int) float64) geo.Column {
+	decimals, highest := 0, 0.0
+	for row := range rows {
+		v := value(row)
+		if math.IsNaN(v) {
+			continue
+		}
+		highest = max(highest, math.Abs(v))
+		for decimals < 11 && math.Abs(roundTo(v, decimals)-v) > 1e-12*math.Abs(v) {
+			decimals++
+		}
+	}
+	return numbers(name, decimals, highest, value)
+}
+
+// areas is a column of areas with enough decimals that the smallest reads back
+// within a ten-millionth.
+func areas(name string, rows int, units unit.System, area func(row int) unit.Area) geo.Column {
+	smallest, highest := math.Inf(1), 0.0
+	for row := range rows {
+		v := area(row).In(units)
+		highest = max(highest, v)
+		if v > 0 {
+			smallest = min(smallest, v)
+		}
+	}
+	decimals := 4
+	for decimals < 14 && math.Pow10(-decimals) > 2e-7*smallest {
+		decimals++
+	}
+	return numbers(name, decimals, highest, func(row int) float64 { return area(row).In(units) })
+}
+
+func integers(name string, rows int, value func(row int) int64) geo.Column {
+	highest := int64(0)
+	for row := range rows {
+		highest = max(highest, value(row))
+	}
+	write := func(dst []byte, row int) []byte { return strconv.AppendInt(dst, value(row), 10) }
+	return geo.Column{Name: name, Width: len(strconv.FormatInt(highest, 10)), Text: write, JSON: write}
+}
+
+// numbers is a column of numbers with a fixed count of decimals in the DBF and the
+// same digits, without trailing zeros, in JSON.
+func numbers(name string, decimals int, highest float64, value func(row int) float64) geo.Column {
+	width := len(strconv.FormatFloat(highest, 'f', decimals, 64)) + 1
+	return geo.Column{
+		Name: name, Width: width, Decimals: decimals,
+		Text: func(dst []byte, row int) []byte {
+			v := value(row)
+			if math.IsNaN(v) {
+				return dst
+			}
+			return strconv.AppendFloat(dst, v, 'f', decimals, 64)
+		},
+		JSON: func(dst []byte, row int) []byte {
+			v := value(row)
+			if math.IsNaN(v) {
+				return append(dst, "null"...)
+			}
+			from := len(dst)
+			dst = strconv.AppendFloat(dst, v, 'f', decimals, 64)
+			return trimZeros(dst, from)
+		},
+	}
+}
+
+func trimZeros(dst []byte, from int) []byte {
+	if !strings.Contains(string(dst[from:]), ".") {
+		return dst
+	}
+	n := len(dst)
+	for n > from && dst[n-1] == '0' {
+		n--
+	}
+	if dst[n-1] == '.' {
+		n--
+	}
+	return dst[:n]
+}
+
+func roundTo(v float64, decimals int) float64 {
+	p := math.Pow10(decimals)
+	return math.Round(v*p) / p
+}
+
+// round12 keeps twelve significant digits, so that a unit's factor leaves no dust.
+func round12(v float64) float64 {
+	if v == 0 || math.IsNaN(v) {
+		return v
+	}
+	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 12, 64), 64)
+	if err != nil {
+		return v
+	}
+	return r
+}
+
+// names hands out column names: the source's as they are, ours out of their way.
+type names struct{ taken map[string]bool }
+
+func newNames(p *rx.Prescription) *names {
+	n := &names{taken: map[string]bool{}}
+	for _, f := range p.Fields {
+		n.taken[strings.ToUpper(f.Name)] = true
+	}
+	return n
+}
+
+func (n *names) of(name string) string { return name }
+
+func (n *names) ours(name string) string {
+	for n.taken[name] {
+		name += "_"
+	}
+	n.taken[name] = true
+	return name
+}

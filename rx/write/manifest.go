@@ -1,0 +1,193 @@
+package write
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// Schema names the form of the manifest.
+const Schema = "rxsplit.plan/1"
+
+// ManifestName is the manifest's file.
+const ManifestName = "plan.json"
+
+// Manifest is plan.json: what a folder holds, what it was made from and how. The
+// raw members are written by whoever knows their form.
+type Manifest struct {
+	Schema     string          `json:"schema"`
+	Tool       Tool            `json:"tool"`
+	Way        string          `json:"way"`
+	Stamp      string          `json:"stamp,omitempty"` // only where it was asked for
+	Units      json.RawMessage `json:"units"`
+	Inputs     []Input         `json:"inputs"`
+	Parameters json.RawMessage `json:"parameters"`
+	Summary    json.RawMessage `json:"summary"`
+	Layers     []LayerTotals   `json:"layers"`
+	Findings   json.RawMessage `json:"findings"`
+	Files      []FileSum       `json:"files"`
+	Self       string          `json:"self"` // SHA-256 of the file's bytes with these 64 digits zeroed
+}
+
+// Tool is the program that wrote the plan.
+type Tool struct {
+	Name    string `json:"name"`
+	Version string `json:"version"`
+}
+
+// Input is a file that the plan was made from.
+type Input struct {
+	Role   string `json:"role"` // "prescription", "label", "job" or "keep-out"
+	Path   string `json:"path"` // relative to the plan's folder where possible
+	Name   string `json:"name"`
+	SHA256 string `json:"sha256"`
+	Size   int64  `json:"size"`
+}
+
+// LayerTotals are what a layer amounts to, in the units of the manifest.
+type LayerTotals struct {
+	Name       string   `json:"name"`
+	Product    string   `json:"product"`
+	Treated    bool     `json:"treated"`
+	Loading    *float64 `json:"loading"`
+	RateFields []string `json:"rate_fields"`
+	Zones      int      `json:"zones"`
+	Area       float64  `json:"area"`
+	Mass       *float64 `json:"mass,omitempty"`
+	Volume     *float64 `json:"volume,omitempty"`
+	RateMin    float64  `json:"rate_min"`
+	RateMax    float64  `json:"rate_max"`
+}
+
+// FileSum is one file of the folder.
+type FileSum struct {
+	Name   string `json:"name"`
+	SHA256 string `json:"sha256"`
+	Size   int64  `json:"size"`
+}
+
+const noDigest = "0000000000000000000000000000000000000000000000000000000000000000"
+
+// encode prints the manifest and puts its own digest in.
+func (m *Manifest) encode() ([]byte, error) {
+	m.Self = noDigest
+	var buf bytes.Buffer
+	enc := json.NewEncoder(&buf)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", " ")
+	if err := enc.Encode(m); err != nil {
+		return nil, err
+	}
+	text := buf.Bytes()
+	m.Self = selfDigest(text)
+	at := bytes.LastIndex(text, []byte(noDigest))
+	copy(text[at:], m.Self)
+	return text, nil
+}
+
+func selfDigest(zeroed []byte) string {
+	sum := sha256.Sum256(zeroed)
+	return hex.EncodeToString(sum[:])
+}
+
+// maxManifest bounds what is read as a manifest.
+const maxManifest = 1 << 30
+
+// ReadManifest reads the manifest of a folder and checks its digest of itself.
+func ReadManifest(dir string) (*Manifest, error) {
+	path := filepath.Join(dir, ManifestName)
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, &Error{Path: dir, What: "holds no plan: there is no " + ManifestName, Hint: "name the folder that rxsplit split wrote", Err: err}
+	case err != nil:
+		return nil, &Error{Path: path, What: reason(err), Err: err}
+	case !info.Mode().IsRegular() || info.Size() > maxManifest:
+		return nil, &Error{Path: path, What: "is no manifest", Hint: "name the folder that rxsplit split wrote"}
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return nil, &Error{Path: path, What: reason(err), Err: err}
+	}
+	return decodeManifest(path, text)
+}
+
+func decodeManifest(path string, text []byte) (*Manifest, error) {
+	changed := &Error{Path: path, What: "was changed since it was written: its digest of itself is wrong", Hint: "do not work from this folder; write the plan again with: rxsplit split"}
+	var m Manifest
+	if err := json.Unmarshal(text, &m); err != nil {
+		changed.Err = err
+		return nil, changed
+	}
+	at := bytes.LastIndex(text, []byte(m.Self))
+	if len(m.Self) != len(noDigest) || at < 0 {
+		return nil, changed
+	}
+	zeroed := bytes.Clone(text)
+	copy(zeroed[at:], noDigest)
+	if selfDigest(zeroed) != m.Self {
+		return nil, changed
+	}
+	if m.Schema != Schema {
+		return nil, &Error{Path: path, What: fmt.Sprintf("has the form %q, this version reads %q", m.Schema, Schema), Hint: "verify it with the version of rxsplit that wrote it"}
+	}
+	return &m, nil
+}
+
+// CheckFiles holds every file of the folder against the manifest.
+func (m *Manifest) CheckFiles(dir string) []Mismatch {
+	var out []Mismatch
+	for _, f := range m.Files {
+		if f.Name != filepath.Base(f.Name) || strings.ContainsAny(f.Name, `/\`) {
+			out = append(out, Mismatch{File: f.Name, What: "is no name of a file in the folder"})
+			continue
+		}
+		sum, size, err := sumFile(filepath.Join(dir, f.Name))
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			out = append(out, Mismatch{File: f.Name, What: "is missing"})
+		case err != nil:
+			out = append(out, Mismatch{File: f.Name, What: "can't be read: " + reason(err)})
+		case size != f.Size:
+			out = append(out, Mismatch{File: f.Name, What: fmt.Sprintf("has %d bytes, %d were written", size, f.Size)})
+		case sum != f.SHA256:
+			out = append(out, Mismatch{File: f.Name, What: "was changed since it was written: its SHA-256 is not the one in " + ManifestName})
+		}
+	}
+	return out
+}
+
+func sumFile(path string) (sum string, size int64, err error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return "", 0, err
+	}
+	defer file.Close()
+	h := sha256.New()
+	if size, err = io.Copy(h, file); err != nil {
+		return "", 0, err
+	}
+	return hex.EncodeToString(h.Sum(nil)), size, nil
+}
+
+// Mismatch is one difference between a folder and what it should hold.
+type Mismatch struct {
+	File string
+	Zone int // its number; 0 if none is meant
+	What string
+}
+
+func (m Mismatch) Error() string {
+	if m.Zone > 0 {
+		return fmt.Sprintf("%s: zone %d: %s", m.File, m.Zone, m.What)
+	}
+	return m.File + ": " + m.What
+}

@@ -1,0 +1,211 @@
+package write
+
+import (
+	"bufio"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"hash"
+	"io"
+	"os"
+	"path/filepath"
+
+	"rxsplit/geo/crs"
+	"rxsplit/geo/geojson"
+	"rxsplit/geo/shapefile"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// Extra is a file beside the layers, such as the page or the table of zones.
+type Extra struct {
+	Name   string
+	Render func(io.Writer) error
+}
+
+// Job is what is to be written: a plan, the prescription it was made from, and
+// what the manifest says of them.
+type Job struct {
+	Prescription *rx.Prescription
+	Plan         *rx.Plan
+	Units        unit.System
+	Manifest     Manifest // without layers, files and self, which are filled in
+	Extras       []Extra
+	Force        bool              // replace a plan that stands in the folder
+	Stage        func(name string) // called as each stage of the work begins; may be nil
+}
+
+// Plan writes the job into dir, all or nothing: the files are made in a folder
+// beside it, read back and compared, and only then given its name. The error is an
+// [*Error] or a [*VerifyError].
+func Plan(dir string, job Job) (*Manifest, error) {
+	if err := tooLarge(job); err != nil {
+		return nil, err
+	}
+	s, err := newStage(dir, job.Force)
+	if err != nil {
+		return nil, err
+	}
+	defer s.discard()
+	begin(job, "write")
+	m := job.Manifest
+	m.Schema = Schema
+	m.Layers = Totals(job.Prescription, job.Plan, job.Units)
+	for i := range job.Plan.Layers {
+		files, err := writeLayer(s, job, &job.Plan.Layers[i])
+		if err != nil {
+			return nil, failed(dir, err)
+		}
+		m.Files = append(m.Files, files...)
+	}
+	for _, extra := range job.Extras {
+		sum, err := writeFile(s.root, extra.Name, extra.Render)
+		if err != nil {
+			return nil, failed(dir, err)
+		}
+		m.Files = append(m.Files, sum)
+	}
+	text, err := m.encode()
+	if err != nil {
+		return nil, failed(dir, err)
+	}
+	if _, err := writeFile(s.root, ManifestName, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
+		return nil, failed(dir, err)
+	}
+	begin(job, "verify")
+	if err := Verify(s.dir, job.Prescription, job.Plan, job.Units); err != nil {
+		return nil, err
+	}
+	begin(job, "rename")
+	if err := s.commit(); err != nil {
+		return nil, err
+	}
+	return &m, nil
+}
+
+func begin(job Job, name string) {
+	if job.Stage != nil {
+		job.Stage(name)
+	}
+}
+
+func failed(dir string, err error) error {
+	return &Error{Path: dir, What: "could not be written: " + reason(err), Hint: "nothing was left behind; make room or choose another place with --out", Err: err}
+}
+
+// tooLarge refuses a layer that a shapefile can't hold.
+func tooLarge(job Job) error {
+	for i := range job.Plan.Layers {
+		l := &job.Plan.Layers[i]
+		t := tableOf(job.Prescription, l, job.Units)
+		if err := shapefile.Size(t.shapes, t.cols).Check(); err != nil {
+			return &Error{Path: l.Name + ".shp", What: err.Error(), Hint: "split the field into several prescriptions", Err: err}
+		}
+	}
+	return nil
+}
+
+// writeLayer writes the shapefile and the GeoJSON of one layer.
+func writeLayer(s *stage, job Job, l *rx.Layer) ([]FileSum, error) {
+	t := tableOf(job.Prescription, l, job.Units)
+	var parts [3]*output
+	for i, ext := range []string{".shp", ".shx", ".dbf"} {
+		out, err := create(s.root, l.Name+ext)
+		if err != nil {
+			return nil, err
+		}
+		defer out.abandon()
+		parts[i] = out
+	}
+	if err := shapefile.Write(parts[0], parts[1], parts[2], t.shapes, t.cols); err != nil {
+		return nil, err
+	}
+	var sums []FileSum
+	for _, out := range parts {
+		sum, err := out.close()
+		if err != nil {
+			return nil, err
+		}
+		sums = append(sums, sum)
+	}
+	for _, side := range []Extra{
+		{l.Name + ".prj", text(crs.WGS84().WKT())},
+		{l.Name + ".cpg", text(shapefile.CPG)},
+		{l.Name + ".geojson", func(w io.Writer) error { return geojson.Write(w, l.Name, t.shapes, t.id, t.cols) }},
+	} {
+		sum, err := writeFile(s.root, side.Name, side.Render)
+		if err != nil {
+			return nil, err
+		}
+		sums = append(sums, sum)
+	}
+	return sums, nil
+}
+
+func text(s string) func(io.Writer) error {
+	return func(w io.Writer) error { _, err := io.WriteString(w, s); return err }
+}
+
+func writeFile(root *os.Root, name string, render func(io.Writer) error) (FileSum, error) {
+	out, err := create(root, name)
+	if err != nil {
+		return FileSum{}, err
+	}
+	defer out.abandon()
+	if err := render(out); err != nil {
+		return FileSum{}, err
+	}
+	return out.close()
+}
+
+// output is a file in the making, digested as it grows.
+type output struct {
+	name string
+	file *os.File
+	buf  *bufio.Writer
+	sum  hash.Hash
+	size int64
+}
+
+func create(root *os.Root, name string) (*output, error) {
+	if name != filepath.Base(name) {
+		return nil, fmt.Errorf("%q is no name of a file", name)
+	}
+	file, err := root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return nil, err
+	}
+	o := &output{name: name, file: file, sum: sha256.New()}
+	o.buf = bufio.NewWriterSize(file, 1<<16)
+	return o, nil
+}
+
+func (o *output) Write(p []byte) (int, error) {
+	o.sum.Write(p)
+	o.size += int64(len(p))
+	return o.buf.Write(p)
+}
+
+// close brings the file to the disk.
+func (o *output) close() (FileSum, error) {
+	file := o.file
+	o.file = nil
+	defer file.Close()
+	if err := o.buf.Flush(); err != nil {
+		return FileSum{}, err
+	}
+	if err := file.Sync(); err != nil {
+		return FileSum{}, err
+	}
+	if err := file.Close(); err != nil {
+		return FileSum{}, err
+	}
+	return FileSum{Name: o.name, SHA256: hex.EncodeToString(o.sum.Sum(nil)), Size: o.size}, nil
+}
+
+// abandon closes a file that failed; after close it does nothing.
+func (o *output) abandon() {
+	if o.file != nil {
+		o.file.Close()
+	}
+}

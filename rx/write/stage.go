@@ -1,0 +1,204 @@
+// Package write puts a plan on disk, all or nothing and the same bytes every time,
+// and proves what is there by reading it back.
+package write
+
+import (
+	"crypto/rand"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// Error says why a plan could not be written, and what to do next.
+type Error struct {
+	Path string
+	What string
+	Hint string
+	Err  error
+}
+
+func (e *Error) Error() string { return e.Path + ": " + e.What }
+
+// Unwrap returns what lies behind the error.
+func (e *Error) Unwrap() error { return e.Err }
+
+// stage is a folder beside the target in which the files are made; nobody sees
+// them under the target's name before all are whole.
+type stage struct {
+	target string // absolute
+	dir    string
+	root   *os.Root
+	lock   io.Closer
+	before string // the self digest of the plan that stands at the target; empty if there is none
+}
+
+const stageMark = ".rxsplit-"
+
+// newStage prepares a staging folder beside target. Without force the target must
+// not exist; with it, a whole plan of ours may stand there.
+func newStage(target string, force bool) (*stage, error) {
+	abs, err := filepath.Abs(target)
+	if err != nil {
+		return nil, &Error{Path: target, What: err.Error(), Err: err}
+	}
+	s := &stage{target: abs}
+	if err := s.look(force); err != nil {
+		return nil, err
+	}
+	sweep(abs)
+	for range 3 { // another run may sweep a folder away before it is locked
+		if err = s.open(); err == nil {
+			return s, nil
+		}
+		s.discard()
+	}
+	return nil, &Error{Path: target, What: "its folder can't be written to: " + reason(err), Hint: "choose another place with --out", Err: err}
+}
+
+// open makes the staging folder and takes its lock.
+func (s *stage) open() error {
+	var random [6]byte
+	if _, err := rand.Read(random[:]); err != nil {
+		return err
+	}
+	dir := filepath.Join(filepath.Dir(s.target), stageName(filepath.Base(s.target))+hex.EncodeToString(random[:]))
+	if err := os.Mkdir(dir, 0o777); err != nil {
+		return err
+	}
+	s.dir = dir
+	var err error
+	if s.lock, err = lockDir(dir); err != nil {
+		return err
+	}
+	s.root, err = os.OpenRoot(dir)
+	return err
+}
+
+// stageName is the start of a staging folder's name; a base name that is too long
+// to be extended is cut.
+func stageName(base string) string {
+	if len(base) > 200 {
+		base = base[:200]
+	}
+	return "." + base + stageMark
+}
+
+// look makes sure that the target may be made, or replaced.
+func (s *stage) look(force bool) error {
+	info, err := os.Lstat(s.target)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil
+	case err != nil:
+		return &Error{Path: s.target, What: reason(err), Hint: "choose another place with --out", Err: err}
+	case !info.IsDir():
+		return &Error{Path: s.target, What: "is there already and is no folder", Hint: "choose another name with --out"}
+	case !force:
+		return &Error{Path: s.target, What: "is there already", Hint: "choose a new folder with --out, or replace the plan in it with --force"}
+	case !canExchange:
+		return &Error{Path: s.target, What: "can't be replaced in one step on this system", Hint: "choose a new folder with --out"}
+	}
+	manifest, err := ReadManifest(s.target)
+	if err != nil {
+		return &Error{Path: s.target, What: "holds no whole plan, so it is not replaced", Hint: "choose a new folder with --out", Err: err}
+	}
+	if problems := manifest.CheckFiles(s.target); len(problems) > 0 {
+		return &Error{Path: s.target, What: "holds a plan that was changed since it was written, so it is not replaced: " + problems[0].Error(), Hint: "choose a new folder with --out"}
+	}
+	s.before = manifest.Self
+	return nil
+}
+
+// sweep removes staging folders that a run left behind when it was killed: those
+// whose lock nobody holds.
+func sweep(target string) {
+	dir, mark := filepath.Dir(target), stageName(filepath.Base(target))
+	entries, err := os.ReadDir(dir)
+	if err != nil || !canExchange { // without locks nobody can tell which are in use
+		return
+	}
+	for _, entry := range entries {
+		if !entry.IsDir() || !strings.HasPrefix(entry.Name(), mark) {
+			continue
+		}
+		path := filepath.Join(dir, entry.Name())
+		if lock, err := lockDir(path); err == nil {
+			os.RemoveAll(path)
+			lock.Close()
+		}
+	}
+}
+
+// commit puts the staged folder in the target's place.
+func (s *stage) commit() error {
+	if err := syncDir(s.dir); err != nil {
+		return err
+	}
+	if s.before == "" {
+		if err := renameNew(s.dir, s.target); err != nil {
+			if errors.Is(err, fs.ErrExist) {
+				return &Error{Path: s.target, What: "was made by somebody else meanwhile", Hint: "look at it, then choose a new folder with --out", Err: err}
+			}
+			return &Error{Path: s.target, What: reason(err), Hint: "choose another place with --out", Err: err}
+		}
+		return syncDir(filepath.Dir(s.target))
+	}
+	now, err := ReadManifest(s.target)
+	if err != nil || now.Self != s.before {
+		return &Error{Path: s.target, What: "was written by another run meanwhile", Hint: "look at that plan; to replace it, run again", Err: err}
+	}
+	if err := exchange(s.dir, s.target); err != nil {
+		return &Error{Path: s.target, What: "can't be replaced in one step here: " + reason(err), Hint: "choose a new folder with --out", Err: err}
+	}
+	if old, err := ReadManifest(s.dir); err != nil || old.Self != s.before {
+		// Another run slipped in between: give it back its place.
+		if back := exchange(s.dir, s.target); back == nil {
+			return &Error{Path: s.target, What: "was written by another run meanwhile", Hint: "look at that plan; to replace it, run again"}
+		}
+	}
+	return syncDir(filepath.Dir(s.target))
+}
+
+// discard removes what is staged, or the old plan after it was exchanged.
+func (s *stage) discard() {
+	if s.root != nil {
+		s.root.Close()
+	}
+	if s.dir != "" {
+		os.RemoveAll(s.dir)
+	}
+	if s.lock != nil {
+		s.lock.Close()
+	}
+	s.root, s.dir, s.lock = nil, "", nil
+}
+
+func syncDir(path string) error {
+	dir, err := os.Open(path)
+	if err != nil {
+		return fmt.Errorf("%s: %s", path, reason(err))
+	}
+	defer dir.Close()
+	if err := dir.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) && !isInvalid(err) {
+		return fmt.Errorf("%s: %s", path, reason(err))
+	}
+	return nil
+}
+
+// reason returns what the system said, without the path that it repeats.
+func reason(err error) string {
+	var pe *fs.PathError
+	var le *os.LinkError
+	switch {
+	case errors.As(err, &pe):
+		return pe.Err.Error()
+	case errors.As(err, &le):
+		return le.Err.Error()
+	}
+	return err.Error()
+}

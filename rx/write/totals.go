@@ -1,0 +1,60 @@
+package write
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// Totals lists what the layers of a plan amount to.
+func Totals(p *rx.Prescription, plan *rx.Plan, units unit.System) []LayerTotals {
+	out := make([]LayerTotals, len(plan.Layers))
+	for i, l := range plan.Layers {
+		t := LayerTotals{Name: l.Name, Product: string(l.Product), Treated: l.Treated, Zones: l.Zones, Area: l.Area.In(units)}
+		if l.Treated {
+			t.Loading = number(l.Loading.In(units))
+		}
+		if l.Product == rx.Liquid {
+			t.RateFields = []string{"STAB_RATE"}
+			t.Volume = number(l.Volume.In(units))
+			t.RateMin, t.RateMax = l.Liquid.Min.In(units), l.Liquid.Max.In(units)
+		} else {
+			for _, c := range l.Columns {
+				t.RateFields = append(t.RateFields, p.Fields[c.Field].Name)
+			}
+			t.Mass = number(l.Mass.In(units))
+			t.RateMin, t.RateMax = l.Dry.Min.In(units), l.Dry.Max.In(units)
+		}
+		out[i] = t
+	}
+	return out
+}
+
+func number(v float64) *float64 { return &v }
+
+// CompareTotals holds the layers' totals in a manifest against those of a plan.
+func CompareTotals(m *Manifest, p *rx.Prescription, plan *rx.Plan, units unit.System) []Mismatch {
+	want := Totals(p, plan, units)
+	if len(m.Layers) != len(want) {
+		return []Mismatch{{File: ManifestName, What: fmt.Sprintf("lists %d layers, want %d", len(m.Layers), len(want))}}
+	}
+	var out []Mismatch
+	for i, w := range want {
+		got := m.Layers[i]
+		if got.Name != w.Name || got.Zones != w.Zones || got.Area != w.Area || !same(got.Mass, w.Mass) || !same(got.Volume, w.Volume) || !same(got.Loading, w.Loading) {
+			out = append(out, Mismatch{File: ManifestName, What: "the totals of layer " + w.Name + " are not those of the plan"})
+		}
+	}
+	return out
+}
+
+func same(a, b *float64) bool { return a == nil && b == nil || a != nil && b != nil && *a == *b }
+
+// Digest returns the SHA-256 of a text, in hex.
+func Digest(text []byte) string {
+	sum := sha256.Sum256(text)
+	return hex.EncodeToString(sum[:])
+}

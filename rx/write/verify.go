@@ -1,0 +1,211 @@
+package write
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+	"rxsplit/geo/geojson"
+	"rxsplit/geo/shapefile"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// VerifyError lists what a folder holds that the plan does not say, or the other
+// way round.
+type VerifyError struct {
+	Dir        string
+	Mismatches []Mismatch
+}
+
+func (e *VerifyError) Error() string {
+	lines := make([]string, len(e.Mismatches))
+	for i, m := range e.Mismatches {
+		lines[i] = m.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// mostTold is how many mismatches of one file are told apart.
+const mostTold = 10
+
+// Verify reads every layer of a plan back from dir and compares zones, rates,
+// acres, polygons and totals with the plan. The error is a [*VerifyError].
+func Verify(dir string, p *rx.Prescription, plan *rx.Plan, units unit.System) error {
+	e := &VerifyError{Dir: dir}
+	for i := range plan.Layers {
+		l := &plan.Layers[i]
+		want := tableOf(p, l, units)
+		e.Mismatches = append(e.Mismatches, compareShapefile(dir, l, want)...)
+		e.Mismatches = append(e.Mismatches, compareGeoJSON(dir, l, want)...)
+	}
+	if len(e.Mismatches) > 0 {
+		return e
+	}
+	return nil
+}
+
+func compareShapefile(dir string, l *rx.Layer, want table) []Mismatch {
+	files := shapefile.Files{Name: l.Name}
+	for _, part := range []struct {
+		ext  string
+		into *[]byte
+	}{{".shp", &files.Shp}, {".shx", &files.Shx}, {".dbf", &files.Dbf}, {".prj", &files.Prj}, {".cpg", &files.Cpg}} {
+		data, err := os.ReadFile(filepath.Join(dir, l.Name+part.ext))
+		if err != nil {
+			return []Mismatch{{File: l.Name + part.ext, What: "can't be read back: " + reason(err)}}
+		}
+		*part.into = data
+	}
+	layer, err := shapefile.Decode(files)
+	if err != nil {
+		return []Mismatch{{File: l.Name + ".shp", What: "can't be read back: " + err.Error()}}
+	}
+	c := comparison{file: l.Name + ".shp", cells: l.Name + ".dbf", layer: layer, want: want}
+	return c.run(func(col geo.Column, dst []byte, row int) []byte { return col.Text(dst, row) })
+}
+
+func compareGeoJSON(dir string, l *rx.Layer, want table) []Mismatch {
+	name := l.Name + ".geojson"
+	file, err := os.Open(filepath.Join(dir, name))
+	if err != nil {
+		return []Mismatch{{File: name, What: "can't be read back: " + reason(err)}}
+	}
+	defer file.Close()
+	layer, err := geojson.Decode(file, name)
+	if err != nil {
+		return []Mismatch{{File: name, What: "can't be read back: " + err.Error()}}
+	}
+	c := comparison{file: name, cells: name, layer: layer, want: want}
+	return c.run(func(col geo.Column, dst []byte, row int) []byte { return col.JSON(dst, row) })
+}
+
+// comparison holds one file that was read back against what should stand in it.
+type comparison struct {
+	file, cells string
+	layer       *geo.Layer
+	want        table
+	found       []Mismatch
+}
+
+func (c *comparison) add(file string, row int, format string, args ...any) {
+	zone := 0
+	if row >= 0 {
+		zone = int(c.want.id(row))
+	}
+	if len(c.found) < mostTold {
+		c.found = append(c.found, Mismatch{File: file, Zone: zone, What: fmt.Sprintf(format, args...)})
+	}
+}
+
+func (c *comparison) run(text func(geo.Column, []byte, int) []byte) []Mismatch {
+	if got := c.layer.Shapes.Len(); got != c.want.rows {
+		c.add(c.file, -1, "holds %d records, want %d", got, c.want.rows)
+		return c.found
+	}
+	c.polygons()
+	c.columns(text)
+	return c.found
+}
+
+// polygons compares the points of every record bit by bit; a ring may run either
+// way round, as each format asks.
+func (c *comparison) polygons() {
+	for row := range c.want.rows {
+		if !sameShape(&c.layer.Shapes, row, c.want.shapes, row) {
+			c.add(c.file, row, "its polygon is not the one of the plan")
+		}
+	}
+	got, err := c.layer.Shapes.Areas()
+	want, wantErr := c.want.shapes.Areas()
+	if err != nil || wantErr != nil {
+		c.add(c.file, -1, "its areas can't be measured")
+		return
+	}
+	if a, b := total(got), total(want); math.Abs(float64(a-b)) > 1e-9*math.Abs(float64(b)) {
+		c.add(c.file, -1, "covers %v, want %v", a, b)
+	}
+}
+
+func total(areas []unit.Area) (sum unit.Area) {
+	for _, a := range areas {
+		sum += a
+	}
+	return sum
+}
+
+// columns compares every cell with what was to be written, and the numbers that
+// they read as.
+func (c *comparison) columns(text func(geo.Column, []byte, int) []byte) {
+	fields := c.layer.Attributes.Fields()
+	var buf []byte
+	for _, col := range c.want.cols {
+		index := slices.IndexFunc(fields, func(f geo.Field) bool { return f.Name == col.Name })
+		if index < 0 {
+			c.add(c.cells, -1, "has no field %s", col.Name)
+			continue
+		}
+		for row := range c.want.rows {
+			buf = text(col, buf[:0], row)
+			want := bytes.TrimSpace(buf)
+			if bytes.Equal(want, []byte("null")) {
+				want = nil
+			}
+			cell := c.layer.Attributes.Cell(row, index)
+			if cell.Kind == geo.Null {
+				cell.Text = nil
+			}
+			if !bytes.Equal(cell.Text, want) && !sameNumber(cell.Text, want) {
+				c.add(c.cells, row, "%s is %q, want %q", col.Name, cell.Text, want)
+			}
+		}
+	}
+}
+
+// sameNumber reports whether two texts are the same number, spelled differently.
+func sameNumber(a, b []byte) bool {
+	x, err := strconv.ParseFloat(string(a), 64)
+	y, err2 := strconv.ParseFloat(string(b), 64)
+	return err == nil && err2 == nil && x == y
+}
+
+func sameShape(a *geo.Shapes, i int, b *geo.Shapes, j int) bool {
+	p, pEnd := a.PolySpan(i)
+	q, qEnd := b.PolySpan(j)
+	if pEnd-p != qEnd-q {
+		return false
+	}
+	for ; p < pEnd; p, q = p+1, q+1 {
+		r, rEnd := a.RingSpan(p)
+		s, sEnd := b.RingSpan(q)
+		if rEnd-r != sEnd-s {
+			return false
+		}
+		for ; r < rEnd; r, s = r+1, s+1 {
+			if !sameRing(a.Ring(r), b.Ring(s)) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func sameRing(a, b orb.Ring) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	forward, backward := true, true
+	for i := range a {
+		forward = forward && a[i] == b[i]
+		backward = backward && a[i] == b[len(b)-1-i]
+	}
+	return forward || backward
+}
