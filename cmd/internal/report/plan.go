@@ -1,0 +1,61 @@
+package report
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/write"
+)
+
+// PlanText tells of a plan that was written and proved.
+func PlanText(w io.Writer, r Result, dir string, m *write.Manifest) error {
+	p := &printer{w: w}
+	q := quantities{r.Units}
+	p.wrapped("", "", fmt.Sprintf("Way %s: %s.", r.Plan.Way.Name, wayText(r.Plan.Way, q)))
+	p.f("\n")
+	var rows [][]string
+	for _, l := range r.Plan.Layers {
+		row := []string{l.Name, layerProduct(l), plural(l.Zones, "zone", "zones"), q.area(l.Area), q.dryRange(l.Dry.Min, l.Dry.Max), q.mass(l.Mass)}
+		if l.Product == rx.Liquid {
+			row[2] = plural(l.Zones, "piece", "pieces")
+			row[4], row[5] = q.rateRange(l.Liquid.Min, l.Liquid.Max), q.volume(l.Volume)
+		}
+		rows = append(rows, row)
+	}
+	p.table("  ", []column{{"layer", true}, {"applies", true}, {"", false}, {unit.AreaSymbol(r.Units), false}, {"rate", false}, {"in all", false}}, rows)
+	p.f("\n")
+	t := text{p, r, q}
+	t.Findings = r.Plan.Findings
+	t.findings()
+	p.wrapped("", "", fmt.Sprintf("Written to %s and proved by reading it back: %s.", dir, plural(len(m.Files)+1, "file", "files")))
+	p.f("Open %s/report.html. To prove it again: rxsplit verify %s\n", dir, dir)
+	return p.err
+}
+
+func layerProduct(l rx.Layer) string {
+	switch {
+	case l.Product == rx.Liquid:
+		return "stabilizer in water"
+	case l.Treated:
+		return "treated dry"
+	}
+	return "untreated dry"
+}
+
+// ManifestJSON prints a manifest as one document.
+func ManifestJSON(w io.Writer, m *write.Manifest) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", " ")
+	return enc.Encode(m)
+}
+
+// VerifiedText tells of a plan that was proved.
+func VerifiedText(w io.Writer, dir string, m *write.Manifest) error {
+	p := &printer{w: w}
+	p.f("%s: the plan is whole: %s as written, each layer equal to what the source gives\n", dir, plural(len(m.Files)+1, "file", "files"))
+	return p.err
+}

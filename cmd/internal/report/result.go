@@ -1,0 +1,20 @@
+// Package report shows results: as text for a terminal, as JSON for programs, as
+// a table of zones, and as a page. It only renders: every function takes what was
+// worked out and a writer.
+package report
+
+import (
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// Result is a checked prescription, and the plan if one was made.
+type Result struct {
+	Prescription *rx.Prescription
+	Assessment   *rx.Assessment
+	Ways         []rx.Way
+	Plan         *rx.Plan // nil for a check
+	Findings     []rx.Finding
+	Units        unit.System
+	Command      string // the check's own words, for "what to do next"
+}

@@ -1,0 +1,267 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// Text prints a checked prescription for a terminal of 80 columns.
+func Text(w io.Writer, r Result) error {
+	p := &printer{w: w}
+	t := text{p, r, quantities{r.Units}}
+	t.head()
+	t.verdicts()
+	t.worst()
+	t.oneLoading()
+	t.ways()
+	t.findings()
+	t.next()
+	return p.err
+}
+
+type text struct {
+	*printer
+	Result
+	q quantities
+}
+
+func (t *text) head() {
+	src, p, a := t.Prescription.Source, t.Prescription, t.Assessment
+	t.wrapped("Field     ", "          ", fmt.Sprintf("%s: %s, %s %s", src.Name, plural(len(p.Zones), "zone", "zones"), t.q.area(p.Area()), unit.AreaSymbol(t.Units)))
+	t.wrapped("          ", "          ", src.System)
+	t.wrapped("Dry rate  ", "          ", t.rateHead())
+	if low, high, ok := p.CarrierRange(); ok {
+		t.wrapped("          ", "          ", fmt.Sprintf("%s %s where it is above 0, mean %s, %s in all",
+			t.q.dryRange(low, high), unit.DryRateSymbol(t.Units), t.q.dry(a.Mean), t.q.mass(a.Mass)))
+	}
+	t.wrapped("Label     ", "          ", fmt.Sprintf("%s: %s %s", a.Terms.Label.Name, t.q.rateRange(a.Range.Min, a.Range.Max), unit.LiquidRateSymbol(t.Units)))
+	if a.Loading == 0 {
+		t.wrapped("Loading   ", "          ", "none: no zone has a dry rate above 0")
+		t.f("\n")
+		return
+	}
+	from := fmt.Sprintf("%s, which puts %s on the field as a whole", a.Loading.Text(t.Units), a.Terms.Intended.Text(t.Units))
+	if a.LoadingFrom == "given" {
+		from = fmt.Sprintf("%s, as the plant has fixed it", a.Loading.Text(t.Units))
+	}
+	t.wrapped("Loading   ", "          ", from)
+	t.wrapped("          ", "          ", fmt.Sprintf("on label there: dry rates of %s to %s %s",
+		t.q.dry(a.OnLabel.Min), t.q.dry(a.OnLabel.Max), unit.DryRateSymbol(t.Units)))
+	t.f("\n")
+}
+
+func (t *text) rateHead() string {
+	names := make([]string, len(t.Prescription.Fields))
+	for i, f := range t.Prescription.Fields {
+		what := "product"
+		if f.Nutrient {
+			what = "N, as " + f.Grade
+		}
+		names[i] = fmt.Sprintf("%s (%s of %s)", f.Name, f.Symbol, what)
+		if f.Carrier {
+			names[i] += ", which is impregnated"
+		}
+	}
+	text := "from field " + strings.Join(names, ", ")
+	if len(names) > 1 && t.Prescription.Blend() {
+		text += ", spread as one blend"
+	}
+	return text
+}
+
+func (t *text) verdicts() {
+	t.f("If the whole blend is impregnated at that loading:\n\n")
+	var rows [][]string
+	for _, v := range rx.Verdicts() {
+		s := t.Assessment.Shares[v]
+		if s.Zones == 0 && (v == rx.NoDry || v == rx.NoRate) {
+			continue
+		}
+		row := []string{verdictText(v), thousands(fmt.Sprint(s.Zones)), t.q.area(s.Area), "", ""}
+		if s.Zones > 0 && v != rx.NoRate && v != rx.NoDry {
+			row[3] = t.q.dryRange(s.Dry.Min, s.Dry.Max)
+			row[4] = t.q.rateRange(s.Stabilizer.Min, s.Stabilizer.Max)
+		}
+		rows = append(rows, row)
+	}
+	t.table("  ", []column{
+		{"verdict", true}, {"zones", false}, {unit.AreaSymbol(t.Units), false},
+		{"dry " + unit.DryRateSymbol(t.Units), false}, {"stabilizer " + unit.LiquidRateSymbol(t.Units), false},
+	}, rows)
+	t.f("\n")
+}
+
+func verdictText(v rx.Verdict) string {
+	switch v {
+	case rx.Below:
+		return "below the label"
+	case rx.Within:
+		return "within the label"
+	case rx.Above:
+		return "above the label"
+	case rx.NoDry:
+		return "no dry (rate 0)"
+	}
+	return "no rate given"
+}
+
+// mostZones is how many of the worst zones the text lists.
+const mostZones = 6
+
+// worst lists the off-label zones with the most acres and where they are.
+func (t *text) worst() {
+	var off []int
+	for i, v := range t.Assessment.Verdicts {
+		if v == rx.Below || v == rx.Above {
+			off = append(off, i)
+		}
+	}
+	if len(off) == 0 {
+		return
+	}
+	zones := t.Prescription.Zones
+	slices.SortStableFunc(off, func(a, b int) int { return cmp.Compare(zones[b].Area, zones[a].Area) })
+	t.f("Off label, the largest first:\n\n")
+	var rows [][]string
+	for _, i := range off[:min(mostZones, len(off))] {
+		z := zones[i]
+		rows = append(rows, []string{
+			fmt.Sprint(z.Number()), t.Assessment.Verdicts[i].String(), t.q.area(z.Area), t.q.dry(z.Carrier),
+			t.q.rate(unit.StabilizerRate(t.Assessment.Loading, z.Carrier)), placeText(t.Prescription.Place(i)),
+		})
+	}
+	t.table("  ", []column{
+		{"zone", false}, {"verdict", true}, {unit.AreaSymbol(t.Units), false}, {"dry", false}, {"stabilizer", false}, {"where (lat, lon)", false},
+	}, rows)
+	if more := len(off) - mostZones; more > 0 {
+		t.f("  and %s more\n", plural(more, "zone", "zones"))
+	}
+	t.f("\n")
+}
+
+// placeText prints latitude and longitude, the way a phone takes them.
+func placeText(p orb.Point) string { return fmt.Sprintf("%.5f, %.5f", p[1], p[0]) }
+
+func (t *text) oneLoading() {
+	a := t.Assessment
+	if w := a.Window; w != nil {
+		t.wrapped("", "", fmt.Sprintf("One loading can serve every zone: from %s to %s.", loadingText(w.Min, t.Units), loadingText(w.Max, t.Units)))
+	} else {
+		t.wrapped("", "", "No single loading serves every zone: "+a.WhyNoWindow+".")
+	}
+	t.f("\n")
+}
+
+func loadingText(l unit.Loading, s unit.System) string {
+	return fmt.Sprintf("%.1f %s", l.In(s), unit.LoadingSymbol(s))
+}
+
+func (t *text) ways() {
+	if len(t.Ways) == 0 {
+		return
+	}
+	t.f("Ways to release it, the best first:\n\n")
+	for _, w := range t.Ways {
+		mark := "no "
+		if w.Possible {
+			mark = "yes"
+		}
+		t.wrapped(fmt.Sprintf("  %-9s %s  ", w.Name, mark), "                 ", wayText(w, t.q))
+	}
+	t.f("\n")
+}
+
+// wayText says what a way takes, or why it can't be taken.
+func wayText(w rx.Way, q quantities) string {
+	if !w.Possible {
+		return w.Why
+	}
+	parts := []string{w.Why}
+	if w.Loads > 0 {
+		parts = append(parts, plural(w.Loads, "load", "loads"))
+	}
+	parts = append(parts, plural(w.Passes, "pass", "passes"), q.volume(w.Stabilizer)+" of stabilizer")
+	if w.LeftOff > 0 {
+		parts = append(parts, fmt.Sprintf("%s left untreated (%s %s)", plural(len(w.LeftZones), "zone", "zones"), q.area(w.LeftOff), unit.AreaSymbol(q.s)))
+	}
+	if w.DryAdded > 0 || w.DryRemoved > 0 {
+		parts = append(parts, fmt.Sprintf("dry %s added, %s removed", q.mass(w.DryAdded), q.mass(w.DryRemoved)))
+		if w.NKnown {
+			parts = append(parts, fmt.Sprintf("N %s added, %s removed", q.mass(w.NAdded), q.mass(w.NRemoved)))
+		}
+	}
+	if w.Cost != nil {
+		parts = append(parts, fmt.Sprintf("$%.2f, $%.2f an acre", w.Cost.Total, w.Cost.PerAcre))
+	}
+	if len(w.Needs) > 0 {
+		parts = append(parts, "needs "+strings.Join(w.Needs, ", "))
+	}
+	return strings.Join(parts, "; ")
+}
+
+func (t *text) findings() {
+	var rows []rx.Finding
+	for _, f := range t.Findings {
+		if f.Severity > rx.Note {
+			rows = append(rows, f)
+		}
+	}
+	for _, f := range t.Findings {
+		if f.Severity == rx.Note {
+			rows = append(rows, f)
+		}
+	}
+	if len(rows) == 0 {
+		return
+	}
+	t.f("Findings:\n\n")
+	for _, f := range rows {
+		t.wrapped(fmt.Sprintf("  %-8s", f.Severity), "          ", f.Text)
+		if f.Place != nil {
+			t.f("          at %s\n", placeText(*f.Place))
+		}
+		if f.Hint != "" && f.Severity > rx.Note {
+			t.wrapped("          -> ", "             ", f.Hint)
+		}
+	}
+	t.f("\n")
+}
+
+// next says what to do, as a command to type.
+func (t *text) next() {
+	if refused := fileErrors(t.Findings); refused > 0 {
+		t.wrapped("", "", fmt.Sprintf("Next: repair the file first; %s of it has to go before it can be split.", plural(refused, "error", "errors")))
+		return
+	}
+	if t.Assessment.OffLabel() == 0 {
+		if t.Assessment.Loading > 0 && !t.Assessment.Flagged() {
+			t.wrapped("", "", fmt.Sprintf("Every treated acre is inside the label's rate range as prescribed, impregnated at %s.", t.Assessment.Loading.Text(t.Units)))
+		}
+		t.f("Next: write the sheets for one load with\n  rxsplit split %s --way one-load --out DIR\n", t.Command)
+		return
+	}
+	best := rx.WetBoom
+	if len(t.Ways) > 0 && t.Ways[0].Possible {
+		best = t.Ways[0].Name
+	}
+	t.f("Next: write the layers and sheets of a way that is possible, such as\n  rxsplit split %s --way %s --out DIR\n", t.Command, best)
+}
+
+// fileErrors counts the errors about the file, which stop a split.
+func fileErrors(findings []rx.Finding) int {
+	n := 0
+	for _, f := range findings {
+		if f.About == rx.AboutFile && f.Severity == rx.Error {
+			n++
+		}
+	}
+	return n
+}

@@ -1,0 +1,52 @@
+package report
+
+import (
+	"bufio"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"rxsplit/label/unit"
+)
+
+// ZonesCSV prints one row a zone: what the prescription gives it, what it would
+// get if the whole blend were impregnated, and what it gets by the plan.
+func ZonesCSV(w io.Writer, r Result) error {
+	buf := bufio.NewWriterSize(w, 1<<16)
+	area, dry, rate := unit.AreaSymbol(r.Units), unit.DryRateSymbol(r.Units), unit.LiquidRateSymbol(r.Units)
+	heads := []string{"zone", "area " + area, "dry rate " + dry, "stabilizer if impregnated " + rate, "verdict if impregnated", "tight"}
+	if r.Plan != nil {
+		heads = append(heads, "stabilizer by plan "+rate)
+	}
+	buf.WriteString(strings.Join(heads, ",") + "\n")
+	var line []byte
+	for i, z := range r.Prescription.Zones {
+		line = strconv.AppendInt(line[:0], int64(z.Number()), 10)
+		line = appendCell(line, z.Area.In(r.Units), 6)
+		line = appendCell(line, z.Dry.In(r.Units), 4)
+		line = appendCell(line, unit.StabilizerRate(r.Assessment.Loading, z.Carrier).In(r.Units), 4)
+		line = append(line, ',')
+		line = append(line, r.Assessment.Verdicts[i].String()...)
+		line = append(line, ',')
+		if r.Assessment.Tight[i] {
+			line = append(line, "yes"...)
+		} else {
+			line = append(line, "no"...)
+		}
+		if r.Plan != nil {
+			line = appendCell(line, r.Plan.Stabilizer[i].In(r.Units), 4)
+		}
+		line = append(line, '\n')
+		buf.Write(line)
+	}
+	return buf.Flush()
+}
+
+func appendCell(dst []byte, v float64, decimals int) []byte {
+	dst = append(dst, ',')
+	if math.IsNaN(v) {
+		return dst
+	}
+	return strconv.AppendFloat(dst, v, 'f', decimals, 64)
+}
