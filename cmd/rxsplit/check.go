@@ -1,0 +1,160 @@
+package main
+
+import (
+	"io"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/label/unit"
+)
+
+// newCheck gives the verdict for each zone and the ways to release them.
+func newCheck(u *ui) *cobra.Command {
+	o := &options{}
+	asJSON, page := false, ""
+	cmd := &cobra.Command{
+		Use:   "check FILE...",
+		Short: "Give each zone its verdict, and the ways to release the prescription",
+		Long: `check holds a prescription against a label as if the whole blend were impregnated:
+which zones leave the label range and by how much, which loadings would serve all
+zones, and which ways to release it exist. Several files or folders make a table.`,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return &hinted{"wants a file, got nothing", "see: rxsplit check --help"}
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			q, err := o.resolve()
+			if err != nil {
+				return err
+			}
+			if many, err := isMany(args); err != nil {
+				return err
+			} else if many {
+				return checkMany(u, args, q, asJSON)
+			}
+			return checkOne(u, args[0], q, asJSON, page, commandWords(cmd, args[0]))
+		},
+	}
+	o.flags(cmd)
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON document")
+	cmd.Flags().StringVar(&page, "report", "", "also write the page, as one HTML file")
+	cmd.Flags().BoolVar(&u.timings, "timings", false, "print the seconds of each stage")
+	return cmd
+}
+
+func checkOne(u *ui, path string, q *request, asJSON bool, page, words string) error {
+	c, err := assess(u, path, q)
+	if err != nil {
+		return err
+	}
+	u.begin("ways")
+	result := c.result(words)
+	result.Ways = c.ways()
+	if page != "" {
+		u.begin("page")
+		if err := writeNew(page, path, func(w io.Writer) error { return report.Page(w, result) }); err != nil {
+			return err
+		}
+	}
+	u.begin("print")
+	if asJSON {
+		err = report.JSON(u.out, result)
+	} else {
+		err = report.Text(u.out, result)
+	}
+	u.end()
+	if err != nil {
+		return err
+	}
+	if c.flagged() {
+		return errFlagged
+	}
+	return nil
+}
+
+// flagged reports whether anything found is worse than a note.
+func (c *checked) flagged() bool {
+	for _, f := range c.findings() {
+		if f.Severity > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// commandWords returns the file and the flags of this call, to be typed again.
+func commandWords(cmd *cobra.Command, path string) string {
+	words := []string{quoteWord(path)}
+	for _, name := range []string{"label", "job", "crs", "layer", "rate-field", "rate-unit", "rate-of", "analysis", "carrier", "overlap",
+		"stabilizer-rate", "rate-error", "already-applied", "units", "keep-out"} {
+		flag := cmd.Flags().Lookup(name)
+		if flag == nil || !flag.Changed {
+			continue
+		}
+		values := []string{flag.Value.String()}
+		if list, ok := flag.Value.(interface{ GetSlice() []string }); ok {
+			values = list.GetSlice()
+		}
+		for _, v := range values {
+			words = append(words, "--"+name, quoteWord(v))
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// quoteWord quotes what a shell would split or expand.
+func quoteWord(s string) string {
+	if s != "" && !strings.ContainsAny(s, " \t\n'\"\\$`*?[]{}()<>|&;#~!%") {
+		return s
+	}
+	return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
+}
+
+func (o *options) system() (unit.System, error) {
+	if o.units == "" {
+		return unit.US, nil
+	}
+	s, err := unit.ParseSystem(o.units)
+	if err != nil {
+		return s, &hinted{"--units: " + err.Error(), ""}
+	}
+	return s, nil
+}
+
+// writeNew writes a file whole or not at all; it never overwrites the source.
+func writeNew(path, source string, render func(io.Writer) error) error {
+	if sameFile(path, source) {
+		return &hinted{path + ": is the prescription itself", "choose another name for the page"}
+	}
+	tmp := path + ".part"
+	file, err := os.OpenFile(tmp, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return &hinted{path + ": " + systemSays(err), "choose another place for the page"}
+	}
+	err = render(file)
+	if closed := file.Close(); err == nil {
+		err = closed
+	}
+	if err == nil {
+		err = os.Rename(tmp, path)
+	}
+	if err != nil {
+		os.Remove(tmp)
+		return &hinted{path + ": " + systemSays(err), "choose another place for the page"}
+	}
+	return nil
+}
+
+func sameFile(a, b string) bool {
+	x, err := os.Stat(a)
+	if err != nil {
+		return false
+	}
+	y, err := os.Stat(b)
+	return err == nil && os.SameFile(x, y)
+}

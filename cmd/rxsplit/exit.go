@@ -1,0 +1,74 @@
+package main
+
+import (
+	"errors"
+
+	"rxsplit/geo"
+	"rxsplit/label/strictyaml"
+	"rxsplit/rx/check"
+	"rxsplit/rx/read"
+	"rxsplit/rx/split"
+	"rxsplit/rx/write"
+)
+
+// The exit statuses.
+const (
+	exitClean   = 0 // every treated acre is on label and nothing is a warning, or the plan is written and verified
+	exitFlagged = 1 // something is flagged
+	exitFailed  = 2 // it could not be done
+)
+
+// errFlagged ends a command that did its work and found something.
+var errFlagged = errors.New("flagged")
+
+// hinted is an error of the command line with what to do about it.
+type hinted struct {
+	what string
+	hint string
+}
+
+func (h *hinted) Error() string { return h.what }
+
+// exitCode maps what a command returned to the exit status.
+func exitCode(err error) int {
+	switch {
+	case err == nil:
+		return exitClean
+	case errors.Is(err, errFlagged):
+		return exitFlagged
+	}
+	return exitFailed
+}
+
+// hintOf returns what to do about an error; empty if nothing more can be said.
+func hintOf(err error) string {
+	var (
+		ours   *hinted
+		reads  *read.Error
+		bad    *geo.BadFileError
+		terms  *check.TermsError
+		no     *split.Refusal
+		writes *write.Error
+		proof  *write.VerifyError
+		yaml   strictyaml.Errors
+	)
+	switch {
+	case errors.As(err, &ours):
+		return ours.hint
+	case errors.As(err, &reads):
+		return reads.Hint
+	case errors.As(err, &bad):
+		return bad.Hint
+	case errors.As(err, &terms):
+		return terms.Hint
+	case errors.As(err, &no):
+		return no.Hint
+	case errors.As(err, &writes):
+		return writes.Hint
+	case errors.As(err, &proof):
+		return "do not work from this folder; write the plan again with: rxsplit split"
+	case errors.As(err, &yaml):
+		return "correct the file, then look at it with: rxsplit label check, or rxsplit job check"
+	}
+	return ""
+}

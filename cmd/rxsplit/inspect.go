@@ -1,0 +1,49 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/rx"
+	"rxsplit/rx/read"
+)
+
+// newInspect says what a file holds, before anybody asks for rates.
+func newInspect(u *ui) *cobra.Command {
+	o := &options{}
+	asJSON := false
+	cmd := &cobra.Command{
+		Use:   "inspect FILE",
+		Short: "Say what a file holds: system, polygons, acres, fields",
+		Args:  exactly(1, "one file"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			u.begin("read")
+			file, err := read.Open(args[0], read.FileOptions{Stdin: u.in, Layer: o.layer, CRS: o.crs})
+			if err != nil {
+				return err
+			}
+			content, err := read.Inspect(file)
+			if err != nil {
+				return err
+			}
+			u.end()
+			units, err := o.system()
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				err = report.ContentJSON(u.out, content, units)
+			} else {
+				err = report.ContentText(u.out, content, units)
+			}
+			if err == nil && rx.Worst(content.Findings, func(rx.Finding) bool { return true }) > rx.Note {
+				return errFlagged
+			}
+			return err
+		},
+	}
+	o.fileFlags(cmd)
+	cmd.Flags().StringVar(&o.units, "units", "", "units to show: us or metric (default us)")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON document")
+	return cmd
+}

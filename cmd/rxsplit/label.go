@@ -1,0 +1,128 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"rxsplit/label"
+	"rxsplit/rx/equip"
+)
+
+// newLabel groups the commands on label profiles.
+func newLabel(u *ui) *cobra.Command {
+	cmd := &cobra.Command{Use: "label", Short: "Write, show or check a label profile"}
+	o := &options{}
+	show := &cobra.Command{
+		Use:   "show FILE",
+		Short: "Show what a label profile says, and what it leaves unknown",
+		Args:  exactly(1, "one file"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			p, err := readLabel(args[0])
+			if err != nil {
+				return err
+			}
+			units, err := o.system()
+			if err != nil {
+				return err
+			}
+			_, err = io.WriteString(u.out, p.Text(units))
+			return err
+		},
+	}
+	show.Flags().StringVar(&o.units, "units", "", "units to show: us or metric (default us)")
+	cmd.AddCommand(
+		newTemplate(u, "a label profile", "label.yaml", label.Template()),
+		show,
+		&cobra.Command{
+			Use:   "check FILE",
+			Short: "Check that a label profile can be read and makes sense",
+			Args:  exactly(1, "one file"),
+			RunE: func(_ *cobra.Command, args []string) error {
+				p, err := readLabel(args[0])
+				if err != nil {
+					return err
+				}
+				return tellProblems(u, args[0], p.Problems())
+			},
+		},
+	)
+	return cmd
+}
+
+func readLabel(path string) (*label.Profile, error) {
+	text, err := readText(path)
+	if err != nil {
+		return nil, err
+	}
+	return label.Parse(path, text)
+}
+
+// newJob groups the commands on job files.
+func newJob(u *ui) *cobra.Command {
+	cmd := &cobra.Command{Use: "job", Short: "Write or check a job file"}
+	cmd.AddCommand(
+		newTemplate(u, "a job file", "job.yaml", equip.JobTemplate()),
+		&cobra.Command{
+			Use:   "check FILE",
+			Short: "Check that a job file can be read and makes sense",
+			Args:  exactly(1, "one file"),
+			RunE: func(_ *cobra.Command, args []string) error {
+				text, err := readText(args[0])
+				if err != nil {
+					return err
+				}
+				job, err := equip.ParseJob(args[0], text)
+				if err != nil {
+					return err
+				}
+				return tellProblems(u, args[0], job.Problems())
+			},
+		},
+	)
+	return cmd
+}
+
+// newTemplate writes a commented file to fill in.
+func newTemplate(u *ui, what, name, text string) *cobra.Command {
+	return &cobra.Command{
+		Use:   "new [FILE]",
+		Short: "Write " + what + " with comments, to be filled in; to standard output if no file is named",
+		Args:  cobra.MaximumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				_, err := io.WriteString(u.out, text)
+				return err
+			}
+			file, err := os.OpenFile(args[0], os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+			if err != nil {
+				if os.IsExist(err) {
+					return &hinted{args[0] + ": is there already", "choose another name, such as " + name}
+				}
+				return &hinted{args[0] + ": " + systemSays(err), ""}
+			}
+			_, err = io.WriteString(file, text)
+			if closed := file.Close(); err == nil {
+				err = closed
+			}
+			if err != nil {
+				return &hinted{args[0] + ": " + systemSays(err), ""}
+			}
+			u.note("wrote %s: fill it in from what you have in hand", args[0])
+			return nil
+		},
+	}
+}
+
+func tellProblems(u *ui, path string, problems []label.Problem) error {
+	for _, p := range problems {
+		fmt.Fprintf(u.out, "%s: %s: %s %s\n", path, p.Severity, p.Key, p.Text)
+	}
+	if len(problems) > 0 {
+		return errFlagged
+	}
+	_, err := fmt.Fprintf(u.out, "%s: can be read, and nothing in it contradicts anything else\n", path)
+	return err
+}

@@ -1,0 +1,8 @@
+// Command rxsplit checks a variable-rate dry prescription against the label of a
+// liquid that is impregnated on the dry, and splits it into layers that put every
+// treated acre on label.
+package main
+
+import "os"
+
+func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }

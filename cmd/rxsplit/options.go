@@ -1,0 +1,295 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/paulmach/orb"
+	"github.com/spf13/cobra"
+
+	"rxsplit/label"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+	"rxsplit/rx/read"
+)
+
+// options are the flags that say how a prescription is read and what it is held
+// against. What a job file says stands in for flags that are not given.
+type options struct {
+	crs, layer     string
+	rateFields     []string
+	rateUnit       string
+	rateOf         string
+	analysis       []string
+	carrier        string
+	overlap        string
+	label          string
+	job            string
+	stabilizerRate string
+	loading        string
+	rateError      string
+	alreadyApplied string
+	units          string
+	keepOut        string
+	leaveOff       bool
+}
+
+// fileFlags adds the flags that say how a file is opened.
+func (o *options) fileFlags(cmd *cobra.Command) {
+	f := cmd.Flags()
+	f.StringVar(&o.crs, "crs", "", "coordinate system of the file, such as EPSG:26915, if it does not say it")
+	f.StringVar(&o.layer, "layer", "", "which shapefile of a zip")
+}
+
+// flags adds all of them.
+func (o *options) flags(cmd *cobra.Command) {
+	o.fileFlags(cmd)
+	f := cmd.Flags()
+	f.StringArrayVar(&o.rateFields, "rate-field", nil, "field that holds a dry rate; give it again for more products")
+	f.StringVar(&o.rateUnit, "rate-unit", "", "what the rates count: lb/ac, kg/ha... (default lb/ac)")
+	f.StringVar(&o.rateOf, "rate-of", "", "rates of product, or of N (with --analysis)")
+	f.StringArrayVar(&o.analysis, "analysis", nil, "grade of the product of each rate field, such as 46-0-0")
+	f.StringVar(&o.carrier, "carrier", "", "rate field that is impregnated, if products are spread side by side")
+	f.StringVar(&o.overlap, "overlap", "", "zone that owns ground covered twice: error, first, last, max (default error)")
+	f.StringVar(&o.label, "label", "", "label profile (YAML); rxsplit label new writes one to fill in")
+	f.StringVar(&o.job, "job", "", "job file (YAML) with these flags and the equipment; flags win")
+	f.StringVar(&o.stabilizerRate, "stabilizer-rate", "", `intended rate, such as "30 fl oz/ac" (default the middle of the label)`)
+	f.StringVar(&o.loading, "loading", "", `loading that the plant has fixed, such as "320 fl oz/ton"`)
+	f.StringVar(&o.rateError, "rate-error", "", `rate error of the spreader, such as 5%`)
+	f.StringVar(&o.alreadyApplied, "already-applied", "", `stabilizer already applied this season, such as "10 fl oz/ac"`)
+	f.StringVar(&o.units, "units", "", "units to show and write: us or metric (default us)")
+	f.StringVar(&o.keepOut, "keep-out", "", "polygons (setbacks) that are cut out of the liquid layer")
+	f.BoolVar(&o.leaveOff, "leave-off", false, "let zones that can't be reached stay untreated")
+}
+
+// request is what the options amount to: everything that decides a result, and
+// nothing else. It is kept in the manifest of a plan, so that the plan can be made
+// again from the source.
+type request struct {
+	CRS            string   `json:"crs,omitempty"`
+	Layer          string   `json:"layer,omitempty"`
+	RateFields     []string `json:"rate_fields,omitempty"`
+	RateUnit       string   `json:"rate_unit,omitempty"`
+	RateOf         string   `json:"rate_of,omitempty"`
+	Analysis       []string `json:"analysis,omitempty"`
+	Carrier        string   `json:"carrier,omitempty"`
+	Overlap        string   `json:"overlap,omitempty"`
+	StabilizerRate string   `json:"stabilizer_rate,omitempty"`
+	Loading        string   `json:"loading,omitempty"`
+	RateError      string   `json:"rate_error,omitempty"`
+	AlreadyApplied string   `json:"already_applied,omitempty"`
+	Units          string   `json:"units"`
+	LeaveOff       bool     `json:"leave_off,omitempty"`
+	Label          string   `json:"label"`         // the profile's text
+	Job            string   `json:"job,omitempty"` // the job file's text
+	KeepOut        string   `json:"keep_out,omitempty"`
+
+	label, job   document
+	keepOutFiles []rx.SourceFile
+	jobWay       string
+}
+
+// document is a file of text that a request was made from.
+type document struct {
+	path string
+	text []byte
+}
+
+// resolve joins flags and job file.
+func (o *options) resolve() (*request, error) {
+	q := &request{
+		CRS: o.crs, Layer: o.layer, RateFields: o.rateFields, RateUnit: o.rateUnit, RateOf: o.rateOf, Analysis: o.analysis,
+		Carrier: o.carrier, Overlap: o.overlap, StabilizerRate: o.stabilizerRate, Loading: o.loading, RateError: o.rateError,
+		AlreadyApplied: o.alreadyApplied, Units: o.units, LeaveOff: o.leaveOff, KeepOut: o.keepOut,
+	}
+	labelPath := o.label
+	if o.job != "" {
+		text, err := readText(o.job)
+		if err != nil {
+			return nil, err
+		}
+		job, err := equip.ParseJob(o.job, text)
+		if err != nil {
+			return nil, err
+		}
+		q.Job, q.job = string(text), document{o.job, text}
+		q.fill(job)
+		beside := filepath.Dir(o.job)
+		if labelPath == "" && job.Label != "" {
+			labelPath = relativeTo(beside, job.Label)
+		}
+		if o.keepOut == "" && job.KeepOut != "" {
+			q.KeepOut = relativeTo(beside, job.KeepOut)
+		}
+	}
+	if labelPath == "" {
+		return nil, &hinted{"no label profile is given", "give one with --label FILE; rxsplit label new writes one to fill in from the label in hand"}
+	}
+	text, err := readText(labelPath)
+	if err != nil {
+		return nil, err
+	}
+	q.Label, q.label = string(text), document{labelPath, text}
+	if q.Units == "" {
+		q.Units = unit.US.String()
+	}
+	return q, nil
+}
+
+func relativeTo(dir, path string) string {
+	if filepath.IsAbs(path) {
+		return path
+	}
+	return filepath.Join(dir, path)
+}
+
+// fill takes from the job file what no flag says.
+func (q *request) fill(job *equip.Job) {
+	for _, s := range []struct {
+		into *string
+		from string
+	}{
+		{&q.CRS, job.CRS}, {&q.Layer, job.Layer}, {&q.Carrier, job.Carrier},
+		{&q.RateUnit, string(job.RateUnit)}, {&q.RateOf, string(job.RateOf)}, {&q.Overlap, string(job.Overlap)},
+		{&q.StabilizerRate, known(job.StabilizerRate)}, {&q.Loading, known(job.Loading)},
+		{&q.AlreadyApplied, known(job.AlreadyApplied)}, {&q.Units, known(job.Units)},
+	} {
+		if *s.into == "" {
+			*s.into = s.from
+		}
+	}
+	if e, ok := job.SpreadError(); ok && q.RateError == "" {
+		q.RateError = e.String()
+	}
+	if len(q.RateFields) == 0 {
+		q.RateFields = job.RateFields
+	}
+	if len(q.Analysis) == 0 {
+		for _, g := range job.Analysis {
+			q.Analysis = append(q.Analysis, g.String())
+		}
+	}
+	q.LeaveOff = q.LeaveOff || job.LeaveOff
+	q.jobWay = string(job.Way)
+}
+
+func known[T fmt.Stringer](k label.Known[T]) string {
+	if v, ok := k.Get(); ok {
+		return v.String()
+	}
+	return ""
+}
+
+func readText(path string) ([]byte, error) {
+	const most = 1 << 20
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, &hinted{fmt.Sprintf("%s: %s", path, systemSays(err)), "check the name and the folder"}
+	}
+	if info.IsDir() || info.Size() > most {
+		return nil, &hinted{path + ": is no label or job file", "name a YAML file; rxsplit label new writes one"}
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return nil, &hinted{fmt.Sprintf("%s: %s", path, systemSays(err)), ""}
+	}
+	return text, nil
+}
+
+func systemSays(err error) string {
+	if os.IsNotExist(err) {
+		return "no such file"
+	}
+	text := err.Error()
+	if i := strings.LastIndex(text, ": "); i >= 0 {
+		return text[i+2:]
+	}
+	return text
+}
+
+// fileOptions says how the prescription's file is opened.
+func (q *request) fileOptions(u *ui) read.FileOptions {
+	return read.FileOptions{Stdin: u.in, Layer: q.Layer, CRS: q.CRS}
+}
+
+func (q *request) readOptions() (read.Options, error) {
+	overlap, err := read.ParseOverlap(q.Overlap)
+	if err != nil {
+		return read.Options{}, err
+	}
+	if q.Units == unit.Metric.String() && q.RateUnit == "" {
+		return read.Options{}, &hinted{"with --units metric the rates may count kg/ha or lb/ac, and the file does not say it", "say it with --rate-unit kg/ha or --rate-unit lb/ac"}
+	}
+	return read.Options{
+		RateFields: q.RateFields, RateUnit: q.RateUnit, RateOf: q.RateOf, Analysis: q.Analysis,
+		Carrier: q.Carrier, Overlap: overlap,
+	}, nil
+}
+
+// terms reads the label, the job and the quantities.
+func (q *request) terms() (rx.Terms, error) {
+	var t rx.Terms
+	var err error
+	if t.Units, err = unit.ParseSystem(q.Units); err != nil {
+		return t, &hinted{"--units: " + err.Error(), ""}
+	}
+	if t.Label, err = label.Parse(nameOr(q.label.path, "label"), []byte(q.Label)); err != nil {
+		return t, err
+	}
+	if q.Job != "" {
+		if t.Job, err = equip.ParseJob(nameOr(q.job.path, "job"), []byte(q.Job)); err != nil {
+			return t, err
+		}
+	}
+	t.Intended = t.Label.Rate.Middle()
+	t.LeaveOff = q.LeaveOff
+	for _, f := range []func() error{
+		quantity("--stabilizer-rate", q.StabilizerRate, &t.Intended, unit.ParseLiquidRate),
+		quantity("--loading", q.Loading, &t.Loading, unit.ParseLoading),
+		quantity("--rate-error", q.RateError, &t.RateError, unit.ParseRatio),
+		quantity("--already-applied", q.AlreadyApplied, &t.AlreadyApplied, unit.ParseLiquidRate),
+	} {
+		if err := f(); err != nil {
+			return t, err
+		}
+	}
+	return t, nil
+}
+
+func nameOr(path, other string) string {
+	if path == "" {
+		return other
+	}
+	return path
+}
+
+// quantity reads a flag into a quantity, if the flag is given.
+func quantity[Q any](flag, text string, into *Q, parse func(string) (Q, error)) func() error {
+	return func() error {
+		if text == "" {
+			return nil
+		}
+		q, err := parse(text)
+		if err != nil {
+			return &hinted{flag + ": " + err.Error(), ""}
+		}
+		*into = q
+		return nil
+	}
+}
+
+// keepOutPolygons reads the polygons of a keep-out file, in lon/lat.
+func (q *request) keepOutPolygons() (orb.MultiPolygon, error) {
+	if q.KeepOut == "" {
+		return nil, nil
+	}
+	f, err := read.Open(q.KeepOut, read.FileOptions{})
+	if err != nil {
+		return nil, err
+	}
+	q.keepOutFiles = f.Source.Files
+	return f.Union()
+}

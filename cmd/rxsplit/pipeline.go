@@ -1,0 +1,65 @@
+package main
+
+import (
+	"github.com/paulmach/orb"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/rx"
+	"rxsplit/rx/check"
+	"rxsplit/rx/read"
+	"rxsplit/rx/split"
+)
+
+// checked is a prescription on its way through the stages.
+type checked struct {
+	request      *request
+	prescription *rx.Prescription
+	assessment   *rx.Assessment
+	keepOut      orb.MultiPolygon
+}
+
+// assess reads a file and holds it against the label.
+func assess(u *ui, path string, q *request) (*checked, error) {
+	terms, err := q.terms()
+	if err != nil {
+		return nil, err
+	}
+	options, err := q.readOptions()
+	if err != nil {
+		return nil, err
+	}
+	c := &checked{request: q}
+	u.begin("read")
+	if c.keepOut, err = q.keepOutPolygons(); err != nil {
+		return nil, err
+	}
+	file, err := read.Open(path, q.fileOptions(u))
+	if err != nil {
+		return nil, err
+	}
+	u.begin("zones")
+	if c.prescription, err = read.Prescription(file, options); err != nil {
+		return nil, err
+	}
+	u.begin("check")
+	c.assessment, err = check.Grade(c.prescription, terms)
+	return c, err
+}
+
+// findings joins what the stages found, the file first.
+func (c *checked) findings() []rx.Finding {
+	var all []rx.Finding
+	all = append(all, c.prescription.Findings...)
+	return append(all, c.assessment.Findings...)
+}
+
+func (c *checked) ways() []rx.Way {
+	return split.Ways(c.prescription, c.assessment, c.keepOut)
+}
+
+func (c *checked) result(command string) report.Result {
+	return report.Result{
+		Prescription: c.prescription, Assessment: c.assessment, Findings: c.findings(),
+		Units: c.assessment.Terms.Units, Command: command,
+	}
+}

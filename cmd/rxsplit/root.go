@@ -1,0 +1,87 @@
+package main
+
+import (
+	"errors"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// version is a constant: what a plan says of its program must not depend on how
+// the program was built.
+const version = "0.1.0"
+
+const exitHelp = `
+Exit status:
+  0  every treated acre is on label and nothing is a warning,
+     or the plan is written and verified
+  1  something is flagged: below, above, tight, no rate, a warning
+  2  it could not be done
+`
+
+// run is the program.
+func run(args []string, in io.Reader, out, errs io.Writer) int {
+	u := &ui{in: in, out: out, err: errs}
+	root := newRoot(u)
+	root.SetArgs(args)
+	err := root.Execute()
+	u.end()
+	if err != nil && !errors.Is(err, errFlagged) {
+		u.fail(err)
+	}
+	return exitCode(err)
+}
+
+// newRoot lists the commands.
+func newRoot(u *ui) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "rxsplit",
+		Short: "Check a dry prescription against a stabilizer's label, and split it",
+		Long: `rxsplit reads a variable-rate dry prescription (shapefile or GeoJSON), says which
+zones leave the label of a stabilizer that is impregnated on the dry, says which
+ways to release it exist, and writes and proves the layers of one of them.
+
+The label in hand, the safety data sheet and local rules come before anything that
+this program prints.`,
+		Version:       version,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+	}
+	root.SetIn(u.in)
+	root.SetOut(u.out)
+	root.SetErr(u.err)
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		return &hinted{err.Error(), "see: " + cmd.CommandPath() + " --help"}
+	})
+	root.AddCommand(
+		newDemo(u),
+		newInspect(u),
+		newCheck(u),
+		newSplit(u),
+		newVerify(u),
+		newLabel(u),
+		newJob(u),
+	)
+	for _, cmd := range root.Commands() {
+		cmd.SetUsageTemplate(cmd.UsageTemplate() + exitHelp)
+	}
+	return root
+}
+
+// exactly wants n arguments, named by what.
+func exactly(n int, what string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) != n {
+			return &hinted{"wants " + what + ", got " + quoteArgs(args), "see: " + cmd.CommandPath() + " --help"}
+		}
+		return nil
+	}
+}
+
+func quoteArgs(args []string) string {
+	if len(args) == 0 {
+		return "nothing"
+	}
+	return strings.Join(args, " ")
+}

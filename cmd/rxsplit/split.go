@@ -1,0 +1,220 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/rx"
+	"rxsplit/rx/split"
+	"rxsplit/rx/write"
+)
+
+// newSplit writes the layers of one way to release a prescription.
+func newSplit(u *ui) *cobra.Command {
+	o := &options{}
+	s := &splitOptions{}
+	cmd := &cobra.Command{
+		Use:   "split FILE",
+		Short: "Write the layers, work sheets and report of one way to release it",
+		Long: `split works out one way to release the prescription, writes its layers as
+shapefile and GeoJSON with the work sheets, the page and a manifest, reads them
+back to prove them, and only then gives the folder its name.`,
+		Args: exactly(1, "one file"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			q, err := o.resolve()
+			if err != nil {
+				return err
+			}
+			return runSplit(u, args[0], q, s)
+		},
+	}
+	o.flags(cmd)
+	f := cmd.Flags()
+	f.StringVar(&s.way, "way", "", "wet-boom, one-load, base, loads or refit (default wet-boom)")
+	f.StringVar(&s.out, "out", "", "folder to write; it must not exist")
+	f.BoolVar(&s.force, "force", false, "replace a plan that stands in the folder")
+	f.BoolVar(&s.stamp, "stamp", false, "put date and time into the plan")
+	f.BoolVar(&s.asJSON, "json", false, "print the manifest as one JSON document")
+	f.BoolVar(&u.timings, "timings", false, "print the seconds of each stage")
+	return cmd
+}
+
+type splitOptions struct {
+	way    string
+	out    string
+	force  bool
+	stamp  bool
+	asJSON bool
+	quiet  bool
+}
+
+// runSplit does the whole job for one file.
+func runSplit(u *ui, path string, q *request, s *splitOptions) error {
+	if s.out == "" {
+		return &hinted{"no folder is given", "name a new folder with --out DIR"}
+	}
+	name, err := splitWay(s.way, q)
+	if err != nil {
+		return err
+	}
+	c, err := assess(u, path, q)
+	if err != nil {
+		return err
+	}
+	if err := refuseFile(c); err != nil {
+		return err
+	}
+	u.begin("split")
+	plan, err := split.Plan(c.prescription, c.assessment, c.keepOut, name)
+	if err != nil {
+		return err
+	}
+	if err := refusePlan(plan); err != nil {
+		return err
+	}
+	result := c.result("")
+	result.Plan = plan
+	result.Ways = c.ways()
+	result.Findings = append(result.Findings, plan.Findings...)
+	job, err := writeJob(result, q, s)
+	if err != nil {
+		return err
+	}
+	job.Stage = u.begin
+	manifest, err := write.Plan(s.out, job)
+	if err != nil {
+		return err
+	}
+	u.end()
+	if s.quiet {
+		return nil
+	}
+	if s.asJSON {
+		return report.ManifestJSON(u.out, manifest)
+	}
+	return report.PlanText(u.out, result, s.out, manifest)
+}
+
+func splitWay(given string, q *request) (rx.WayName, error) {
+	if given == "" && q.jobWay != "" {
+		given = q.jobWay
+	}
+	name, err := split.ParseWay(given)
+	if err != nil {
+		return "", &hinted{err.Error(), "see the ways that are possible with: rxsplit check"}
+	}
+	return name, nil
+}
+
+// refuseFile stops a split of a file that stands in error.
+func refuseFile(c *checked) error {
+	var lines []string
+	for _, f := range c.prescription.Findings {
+		if f.About == rx.AboutFile && f.Severity == rx.Error {
+			lines = append(lines, fmt.Sprintf("%s: %s", c.prescription.Source.Name, f.Text))
+		}
+	}
+	if len(lines) == 0 {
+		return nil
+	}
+	return &hinted{strings.Join(lines, "\n"), "repair the file where the prescription was made; rxsplit check shows the places"}
+}
+
+// refusePlan stops a split whose plan would be wrong.
+func refusePlan(plan *rx.Plan) error {
+	for _, f := range plan.Findings {
+		if f.Severity == rx.Error {
+			return &hinted{fmt.Sprintf("way %s: %s", plan.Way.Name, f.Text), f.Hint}
+		}
+	}
+	return nil
+}
+
+// writeJob gathers what is to be written.
+func writeJob(result report.Result, q *request, s *splitOptions) (write.Job, error) {
+	units := result.Units
+	job := write.Job{
+		Prescription: result.Prescription, Plan: result.Plan, Units: units, Force: s.force,
+		Extras: []write.Extra{
+			{Name: "zones.csv", Render: func(w io.Writer) error { return report.ZonesCSV(w, result) }},
+			{Name: "report.html", Render: func(w io.Writer) error { return report.Page(w, result) }},
+		},
+	}
+	m := &job.Manifest
+	m.Tool = write.Tool{Name: "rxsplit", Version: version}
+	m.Way = string(result.Plan.Way.Name)
+	if s.stamp {
+		m.Stamp = time.Now().UTC().Format(time.RFC3339)
+	}
+	m.Inputs = q.inputs(result.Prescription.Source, s.out)
+	var err error
+	if m.Units, err = json.Marshal(report.UnitsOf(units)); err != nil {
+		return job, err
+	}
+	if m.Parameters, err = q.parameters(); err != nil {
+		return job, err
+	}
+	if m.Summary, err = report.WayJSON(result.Plan.Way, units); err != nil {
+		return job, err
+	}
+	m.Findings, err = report.FindingsJSON(result.Findings, units)
+	return job, err
+}
+
+// parameters prints the request for the manifest, without HTML escapes.
+func (q *request) parameters() (json.RawMessage, error) {
+	var buf strings.Builder
+	enc := json.NewEncoder(&buf)
+	enc.SetEscapeHTML(false)
+	err := enc.Encode(q)
+	return json.RawMessage(buf.String()), err
+}
+
+// inputs lists the files that the plan was made from, with paths relative to the
+// plan's folder.
+func (q *request) inputs(source rx.Source, out string) []write.Input {
+	var list []write.Input
+	for _, f := range source.Files {
+		path := source.Path
+		if path != "-" {
+			path = relativePath(out, filepath.Join(filepath.Dir(source.Path), f.Name))
+		}
+		list = append(list, write.Input{Role: "prescription", Path: path, Name: f.Name, SHA256: f.SHA256, Size: f.Size})
+	}
+	for _, f := range q.keepOutFiles {
+		list = append(list, write.Input{Role: "keep-out", Path: relativePath(out, filepath.Join(filepath.Dir(q.KeepOut), f.Name)), Name: f.Name, SHA256: f.SHA256, Size: f.Size})
+	}
+	for _, d := range []struct {
+		role string
+		doc  document
+	}{{"label", q.label}, {"job", q.job}} {
+		if d.doc.text != nil {
+			list = append(list, write.Input{Role: d.role, Path: relativePath(out, d.doc.path), Name: filepath.Base(d.doc.path), SHA256: write.Digest(d.doc.text), Size: int64(len(d.doc.text))})
+		}
+	}
+	return list
+}
+
+// relativePath returns path as seen from the folder out, with forward slashes.
+func relativePath(out, path string) string {
+	from, err := filepath.Abs(out)
+	if err != nil {
+		return filepath.ToSlash(path)
+	}
+	to, err := filepath.Abs(path)
+	if err != nil {
+		return filepath.ToSlash(path)
+	}
+	rel, err := filepath.Rel(from, to)
+	if err != nil {
+		return filepath.ToSlash(to)
+	}
+	return filepath.ToSlash(rel)
+}

@@ -1,0 +1,139 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/split"
+	"rxsplit/rx/write"
+)
+
+// newVerify proves a written plan.
+func newVerify(u *ui) *cobra.Command {
+	source := ""
+	cmd := &cobra.Command{
+		Use:   "verify DIR",
+		Short: "Prove a written plan against its manifest and its source",
+		Long: `verify reads a written plan from the disk, holds every file against the manifest,
+works the plan out again from the source file, and compares zone by zone.`,
+		Args: exactly(1, "one folder"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return runVerify(u, args[0], source)
+		},
+	}
+	cmd.Flags().StringVar(&source, "source", "", "the prescription's file (default the one that the manifest names)")
+	cmd.Flags().BoolVar(&u.timings, "timings", false, "print the seconds of each stage")
+	return cmd
+}
+
+func runVerify(u *ui, dir, source string) error {
+	u.begin("files")
+	manifest, err := write.ReadManifest(dir)
+	if err != nil {
+		return err
+	}
+	wrong := manifest.CheckFiles(dir)
+	u.begin("source")
+	plan, p, units, err := replan(u, dir, source, manifest)
+	if err != nil {
+		if len(wrong) > 0 {
+			return &write.VerifyError{Dir: dir, Mismatches: wrong}
+		}
+		return err
+	}
+	u.begin("layers")
+	if err := write.Verify(dir, p, plan, units); err != nil {
+		if proof, ok := err.(*write.VerifyError); ok {
+			proof.Mismatches = append(proof.Mismatches, wrong...)
+		}
+		return err
+	}
+	wrong = append(wrong, write.CompareTotals(manifest, p, plan, units)...)
+	if len(wrong) > 0 {
+		return &write.VerifyError{Dir: dir, Mismatches: wrong}
+	}
+	u.end()
+	return report.VerifiedText(u.out, dir, manifest)
+}
+
+// replan works the plan out again from the source and the parameters that the
+// manifest keeps.
+func replan(u *ui, dir, source string, m *write.Manifest) (*rx.Plan, *rx.Prescription, unit.System, error) {
+	var q request
+	if err := json.Unmarshal(m.Parameters, &q); err != nil {
+		return nil, nil, 0, &hinted{"plan.json: its parameters can't be read", "write the plan again with: rxsplit split"}
+	}
+	var err error
+	if source == "" {
+		if source, err = storedPath(dir, m, "prescription"); err != nil {
+			return nil, nil, 0, err
+		}
+	}
+	if q.KeepOut != "" {
+		if q.KeepOut, err = storedPath(dir, m, "keep-out"); err != nil {
+			return nil, nil, 0, err
+		}
+	}
+	c, err := assess(u, source, &q)
+	if err != nil {
+		return nil, nil, 0, err
+	}
+	if err := sameSource(c.prescription.Source.Files, m, "prescription"); err != nil {
+		return nil, nil, 0, err
+	}
+	if err := sameSource(q.keepOutFiles, m, "keep-out"); err != nil {
+		return nil, nil, 0, err
+	}
+	plan, err := split.Plan(c.prescription, c.assessment, c.keepOut, rx.WayName(m.Way))
+	return plan, c.prescription, c.assessment.Terms.Units, err
+}
+
+// storedPath returns where the manifest says that an input lies.
+func storedPath(dir string, m *write.Manifest, role string) (string, error) {
+	for _, in := range m.Inputs {
+		if in.Role != role {
+			continue
+		}
+		if in.Path == "-" {
+			return "", &hinted{"the prescription came from standard input", "name its file with --source FILE"}
+		}
+		path := filepath.FromSlash(in.Path)
+		if !filepath.IsAbs(path) {
+			path = filepath.Join(dir, path)
+		}
+		return path, nil
+	}
+	return "", &hinted{"plan.json: names no " + role, "write the plan again with: rxsplit split"}
+}
+
+// sameSource holds the parts of an input against the manifest.
+func sameSource(files []rx.SourceFile, m *write.Manifest, role string) error {
+	want := map[string]string{}
+	for _, in := range m.Inputs {
+		if in.Role == role {
+			want[strings.ToLower(filepath.Ext(in.Name))] = in.SHA256
+		}
+	}
+	var lines []string
+	for _, f := range files {
+		ext := strings.ToLower(filepath.Ext(f.Name))
+		if sum, ok := want[ext]; ok && sum != f.SHA256 {
+			lines = append(lines, fmt.Sprintf("%s: is not the file that the plan was made from", f.Name))
+		}
+		delete(want, ext)
+	}
+	for ext := range want {
+		lines = append(lines, fmt.Sprintf("the source's %s part, which the plan was made with, is missing", ext))
+	}
+	if len(lines) == 0 {
+		return nil
+	}
+	return &hinted{strings.Join(lines, "\n"), "name the right file with --source, or write the plan again with: rxsplit split"}
+}
