@@ -77,15 +77,26 @@ func (t *table) readHeader(dbf []byte) (why string) {
 	}
 	t.count, t.size = int(count), int(size)
 	t.rows = dbf[head : head+count*size]
-	return t.readColumns(dbf[dbfHeaderSize:head])
+	rest, why := t.readColumns(dbf[dbfHeaderSize:head])
+	if why == "" && !isPadding(rest, dbf[0]) {
+		why = fmt.Sprintf("states a header of %d bytes, but the %d behind the end mark of its fields are no padding: the rows begin elsewhere", head, len(rest))
+	}
+	return why
 }
 
-// readColumns reads the field descriptors up to the mark that ends them.
-func (t *table) readColumns(b []byte) (why string) {
+// isPadding reports whether bytes between the fields and the rows may be there:
+// NULs, and in Visual FoxPro the path of a database.
+func isPadding(b []byte, version byte) bool {
+	return version >= 0x30 && version <= 0x32 || len(bytes.Trim(b, "\x00")) == 0
+}
+
+// readColumns reads the field descriptors up to the mark that ends them and
+// returns what is behind it.
+func (t *table) readColumns(b []byte) (rest []byte, why string) {
 	at := 1 // behind the deletion flag
 	for len(b) > 0 && b[0] != dbfHeaderEnd {
 		if len(b) < dbfFieldSize {
-			return "has no end mark (0x0D) behind its fields where its header ends"
+			return nil, "has no end mark (0x0D) behind its fields where its header ends"
 		}
 		name, _, _ := bytes.Cut(b[:dbfNameSize], []byte{0})
 		c := column{name: bytes.TrimSpace(name), kind: b[11], at: at, size: int(b[16]), decimals: int(b[17])}
@@ -97,12 +108,12 @@ func (t *table) readColumns(b []byte) (why string) {
 		b = b[dbfFieldSize:]
 	}
 	if len(b) == 0 {
-		return "has no end mark (0x0D) behind its fields where its header ends"
+		return nil, "has no end mark (0x0D) behind its fields where its header ends"
 	}
 	if at != t.size {
-		return fmt.Sprintf("states rows of %d bytes, but its %d fields and the flag take %d", t.size, len(t.columns), at)
+		return nil, fmt.Sprintf("states rows of %d bytes, but its %d fields and the flag take %d", t.size, len(t.columns), at)
 	}
-	return ""
+	return b[1:], ""
 }
 
 // row returns the bytes of row i, its flag first.
