@@ -3,6 +3,7 @@ package shapefile
 import (
 	"cmp"
 	"math"
+	"math/bits"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -145,7 +146,7 @@ func (n *nester) candidates(rank int) []int {
 	if len(n.sorted) > fewRings {
 		var steps int
 		n.found, steps = n.tree.containing(n.found, box)
-		n.work -= steps
+		n.work -= steps + len(n.found)*bits.Len(uint(len(n.found))) // to look and to sort
 		n.found = slices.DeleteFunc(n.found, func(c int) bool { return c >= rank })
 		slices.SortFunc(n.found, func(a, b int) int { return b - a })
 		return n.found
