@@ -1,0 +1,260 @@
+package shapefile
+
+import (
+	"archive/zip"
+	"bytes"
+	"compress/flate"
+	"errors"
+	"fmt"
+	"hash/crc32"
+	"io"
+	"io/fs"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// entry is a file to put into an archive.
+type entry struct {
+	name string
+	data []byte
+	mode fs.FileMode
+}
+
+func zipped(t testing.TB, entries ...entry) []byte {
+	t.Helper()
+	var buf bytes.Buffer
+	w := zip.NewWriter(&buf)
+	for _, e := range entries {
+		h := &zip.FileHeader{Name: e.name, Method: zip.Deflate}
+		if e.mode != 0 {
+			h.SetMode(e.mode)
+		}
+		to, err := w.CreateHeader(h)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := to.Write(e.data); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return buf.Bytes()
+}
+
+// layerEntries are the parts of a small layer under a path without extension.
+func layerEntries(t testing.TB, path string) []entry {
+	f := fiveCells(t)
+	return []entry{
+		{name: path + ".shp", data: f.Shp}, {name: path + ".shx", data: f.Shx}, {name: path + ".dbf", data: f.Dbf},
+		{name: path + ".prj", data: []byte("PROJCS[]")}, {name: path + ".cpg", data: f.Cpg},
+	}
+}
+
+func unzip(data []byte, layer string) (Files, error) {
+	return Unzip(bytes.NewReader(data), int64(len(data)), layer, DefaultLimits())
+}
+
+func TestUnzip(t *testing.T) {
+	layer := layerEntries(t, "zones")
+	with := func(more ...entry) []entry { return append(slices.Clone(layer), more...) }
+	upper := layerEntries(t, "ZONES")
+	for i := range upper {
+		upper[i].name = strings.ToUpper(upper[i].name)
+	}
+	upper[2].name = "Zones.Dbf"
+	for _, c := range []struct {
+		name    string
+		entries []entry
+		layer   string
+		want    string // the layer's name
+	}{
+		{"plain", layer, "", "zones"},
+		{"in a folder", layerEntries(t, "a b/field 7/zones"), "", "zones"},
+		{"folders are entries", with(entry{name: "docs/", mode: fs.ModeDir | 0o755}), "", "zones"},
+		{"other files", with(entry{name: "readme.txt"}, entry{name: "zones.shp.xml"}, entry{name: "zones.sbn"}), "", "zones"},
+		{"another archive beside it", with(entry{name: "old.zip"}), "", "zones"},
+		{"clutter", with(entry{name: "__MACOSX/._zones.shp"}, entry{name: "__MACOSX/zones.shp"}, entry{name: "._zones.shp"}, entry{name: ".hidden.shp"}), "", "zones"},
+		{"capital letters", upper, "", "ZONES"},
+		{"backslashes", layerEntries(t, `farm\zones`), "", "zones"},
+		{"dot and slash", layerEntries(t, "./zones"), "", "zones"},
+		{"one of two", append(layerEntries(t, "a"), layerEntries(t, "b")...), "b", "b"},
+		{"one of two, other case", append(layerEntries(t, "a"), layerEntries(t, "b")...), "B", "b"},
+		{"one of two by its path", append(layerEntries(t, "x/zones"), layerEntries(t, "y/zones")...), "y/zones", "zones"},
+		{"a bomb beside it", with(entry{name: "zeros.bin", data: make([]byte, 8<<20)}), "", "zones"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			f, err := unzip(zipped(t, c.entries...), c.layer)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if f.Name != c.want || string(f.Prj) != "PROJCS[]" || string(f.Cpg) != CPG {
+				t.Errorf("name %q, .prj %q, .cpg %q", f.Name, f.Prj, f.Cpg)
+			}
+			if got := mustDecode(t, f).Shapes.Len(); got != 5 {
+				t.Errorf("%d records, want 5", got)
+			}
+		})
+	}
+}
+
+func TestBadArchivesAreRefusedForTheirReason(t *testing.T) {
+	layer := layerEntries(t, "zones")
+	with := func(more ...entry) []byte { return zipped(t, append(slices.Clone(layer), more...)...) }
+	zeros := bytes.Clone(layer[0].data)
+	many := slices.Clone(layer)
+	for i := range 3000 {
+		many = append(many, entry{name: fmt.Sprintf("photo-%d.jpg", i)})
+	}
+	for _, c := range []struct {
+		name  string
+		data  []byte
+		layer string
+		rule  ArchiveRule
+	}{
+		{"empty", nil, "", NotAnArchive},
+		{"text", []byte("no archive at all, but long enough to look for its end"), "", NotAnArchive},
+		{"cut short", with()[:500], "", NotAnArchive},
+		{"path up", with(entry{name: "../zones.shp"}), "", PathEscapes},
+		{"path up inside", with(entry{name: "a/../../zones.shp"}), "", PathEscapes},
+		{"path up with backslashes", with(entry{name: `..\zones.shp`}), "", PathEscapes},
+		{"path from the root", with(entry{name: "/etc/zones.shp"}), "", PathEscapes},
+		{"drive letter", with(entry{name: `C:\zones.shp`}), "", PathEscapes},
+		{"link", with(entry{name: "other.shp", data: []byte("/etc/passwd"), mode: fs.ModeSymlink | 0o777}), "", LinkEntry},
+		{"device", with(entry{name: "other.shp", mode: fs.ModeDevice | 0o666}), "", LinkEntry},
+		{"thousands of entries", zipped(t, many...), "", TooManyEntries},
+		{"none", zipped(t, entry{name: "readme.txt"}), "", NoLayer},
+		{"a table alone", zipped(t, layer[2]), "", NoLayer},
+		{"an archive in the archive", zipped(t, entry{name: "inner.zip", data: with()}), "", NoLayer},
+		{"clutter alone", zipped(t, entry{name: "__MACOSX/zones.shp"}), "", NoLayer},
+		{"two", zipped(t, append(layerEntries(t, "a"), layerEntries(t, "b")...)...), "", SeveralLayers},
+		{"two of one name", zipped(t, append(layerEntries(t, "x/a"), layerEntries(t, "y/a")...)...), "a", SeveralLayers},
+		{"not there", with(), "b", UnknownLayer},
+		{"twice", with(layer[2]), "", DuplicateEntry},
+		{"twice in other case", with(entry{name: "ZONES.SHP", data: zeros}), "", DuplicateEntry},
+		{"encrypted", patched(t, with(), func(central []byte) { central[8] |= 1 }), "", Encrypted},
+		{"unknown method", patched(t, with(), func(central []byte) { central[10] = 99 }), "", UnknownMethod},
+		{"wrong checksum", patched(t, with(), func(central []byte) { central[16]++ }), "", DamagedEntry},
+		{"states less than there is", patched(t, with(), func(central []byte) { putLittle(central, 24, 100) }), "", DamagedEntry},
+		{"states more than there is", patched(t, with(), func(central []byte) { putLittle(central, 24, 5000) }), "", DamagedEntry},
+		{"states 4 GB", patched(t, with(), func(central []byte) { putLittle(central, 24, 1<<32-2) }), "", RatioTooHigh},
+		{"states 4 GB of 4 GB", patched(t, with(), func(central []byte) { putLittle(central, 20, 1<<32-2); putLittle(central, 24, 1<<32-2) }), "", DamagedEntry},
+		{"1 GB of zeros", zeroBomb(t, 1<<30), "", RatioTooHigh},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			var err error
+			took := allocated(func() { _, err = unzip(c.data, c.layer) })
+			var refused *ArchiveError
+			if !errors.As(err, &refused) || refused.Rule != c.rule {
+				t.Fatalf("got %v, want %s", err, c.rule)
+			}
+			if limit := uint64(16*len(c.data) + 1<<20); took > limit {
+				t.Errorf("took %d bytes for an archive of %d", took, len(c.data))
+			}
+		})
+	}
+}
+
+// patched changes the central directory's entry of the first file.
+func patched(t testing.TB, data []byte, change func(central []byte)) []byte {
+	data = bytes.Clone(data)
+	at := bytes.Index(data, []byte("PK\x01\x02"))
+	if at < 0 {
+		t.Fatal("no central directory")
+	}
+	change(data[at:])
+	return data
+}
+
+// zeroBomb packs n zeros, whole megabytes, as a .shp into about a thousandth. One
+// packed megabyte, ended at a byte's border, is repeated; the checksum is left 0.
+func zeroBomb(t testing.TB, n int) []byte {
+	t.Helper()
+	var block, buf bytes.Buffer
+	pack, err := flate.NewWriter(&block, flate.BestCompression)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := pack.Write(make([]byte, 1<<20)); err != nil {
+		t.Fatal(err)
+	}
+	if err := pack.Flush(); err != nil {
+		t.Fatal(err)
+	}
+	packed := bytes.Repeat(block.Bytes(), n>>20)
+	packed = append(packed, 0x01, 0, 0, 0xFF, 0xFF) // a last block without bytes
+	w := zip.NewWriter(&buf)
+	to, err := w.CreateRaw(&zip.FileHeader{
+		Name: "zones.shp", Method: zip.Deflate,
+		CompressedSize64: uint64(len(packed)), UncompressedSize64: uint64(n),
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := to.Write(packed); err != nil {
+		t.Fatal(err)
+	}
+	if err := w.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return buf.Bytes()
+}
+
+func TestLimitsAreTheCallers(t *testing.T) {
+	data := zipped(t, layerEntries(t, "zones")...)
+	for _, c := range []struct {
+		change func(*Limits)
+		rule   ArchiveRule
+	}{
+		{func(l *Limits) { l.MaxEntries = 4 }, TooManyEntries},
+		{func(l *Limits) { l.MaxUnpacked = 800 }, TooLarge},
+		{func(l *Limits) { l.MaxUnpacked = 1000 }, TooLarge}, // the .shp fits, the .dbf no more
+	} {
+		lim := DefaultLimits()
+		c.change(&lim)
+		_, err := Unzip(bytes.NewReader(data), int64(len(data)), "", lim)
+		var refused *ArchiveError
+		if !errors.As(err, &refused) || refused.Rule != c.rule {
+			t.Errorf("%+v: got %v, want %s", lim, err, c.rule)
+		}
+	}
+}
+
+func TestSeveralLayersAreNamed(t *testing.T) {
+	_, err := unzip(zipped(t, append(layerEntries(t, "b"), layerEntries(t, "x/a")...)...), "")
+	var refused *ArchiveError
+	if !errors.As(err, &refused) {
+		t.Fatal(err)
+	}
+	if want := "holds 2 shapefiles: b, x/a"; err.Error() != want || refused.Hint != "choose one with --layer NAME" {
+		t.Errorf("got %q, hint %q; want %q", err, refused.Hint, want)
+	}
+}
+
+// TestStoredEntries has parts that are not packed at all.
+func TestStoredEntries(t *testing.T) {
+	var buf bytes.Buffer
+	w := zip.NewWriter(&buf)
+	for _, e := range layerEntries(t, "zones") {
+		to, err := w.CreateRaw(&zip.FileHeader{
+			Name: e.name, Method: zip.Store, CRC32: crc32.ChecksumIEEE(e.data),
+			CompressedSize64: uint64(len(e.data)), UncompressedSize64: uint64(len(e.data)),
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := io.Copy(to, bytes.NewReader(e.data)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		t.Fatal(err)
+	}
+	f, err := unzip(buf.Bytes(), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	mustDecode(t, f)
+}
