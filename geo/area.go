@@ -1,0 +1,120 @@
+package geo
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/label/unit"
+)
+
+// The WGS 84 ellipsoid (NGA.STND.0036, 2014): semi-major axis in meters and
+// flattening, with what follows from them.
+const (
+	semiMajor    = 6378137.0
+	flattening   = 1 / 298.257223563
+	semiMinor    = semiMajor * (1 - flattening)
+	eccentricity = flattening * (2 - flattening) // squared
+)
+
+// Limits of the area formula: edges up to maxFastEdge get it, longer ones the
+// exact geodesic, and rings that reach beyond MaxLatitude are refused.
+const (
+	maxFastEdge = 20000.0 // meters
+	MaxLatitude = 70.0    // degrees
+)
+
+const radian = math.Pi / 180
+
+// RingArea returns the area of a ring in lon/lat, counter-clockwise positive. The
+// edges are geodesics of the WGS 84 ellipsoid between the vertices. The ring's
+// first point may stand again at its end. Longitudes may leave [-180, 180], and
+// the ring may cross the 180° meridian.
+//
+// Rings with edges up to 20 km get a formula that is within 3e-10 of the exact
+// area; a longer edge sends the ring to the exact geodesic. A ring beyond 70° of
+// latitude, around a pole, or with a number that is not finite is an [*AreaError].
+func RingArea(ring orb.Ring) (unit.Area, error) {
+	area, _, err := ringArea(ring)
+	return unit.Area(area) * unit.SquareMeter, err
+}
+
+// ringArea returns square meters and which way they were computed.
+func ringArea(ring orb.Ring) (area float64, exact bool, err error) {
+	sum, longest, err := fastRing(ring)
+	if err != nil {
+		return 0, false, err
+	}
+	if longest <= maxFastEdge {
+		return sum, false, nil
+	}
+	return exactRing(ring), true, nil
+}
+
+// fastRing sums the ring's edges in square meters and returns the length of the
+// longest in meters, about. It doesn't allocate.
+func fastRing(ring orb.Ring) (area, longest float64, err error) {
+	n := len(ring)
+	if n > 1 && ring[0] == ring[n-1] {
+		n--
+	}
+	if n == 0 {
+		return 0, 0, nil
+	}
+	if err := checkPlace(ring[0]); err != nil {
+		return 0, 0, err
+	}
+	first := project(ring[0])
+	base := first.y // ordinates count from the first vertex: small numbers round less
+	first.y = 0
+	var sum, turn, far float64
+	for i, p := 1, first; i <= n; i++ {
+		here, q := ring[0], first
+		if i < n {
+			here = ring[i]
+			if err := checkPlace(here); err != nil {
+				return 0, 0, err
+			}
+			q = project(here)
+			q.y -= base
+		}
+		lon := here[0] - ring[i-1][0]
+		if lon > 180 || lon < -180 {
+			lon = math.Remainder(lon, 360)
+		}
+		turn += lon
+		below, length2 := under(p, q, lon*radian)
+		sum -= below
+		far = max(far, length2)
+		p = q
+	}
+	if math.Abs(turn) > 1 {
+		return 0, 0, &AreaError{Record: -1, Place: ring[0], Why: "the ring goes around a pole"}
+	}
+	return sum * semiMinor * semiMinor, math.Sqrt(far) * semiMajor, nil
+}
+
+// AreaError says why a ring's acres can't be had.
+type AreaError struct {
+	Record int       // from 0; -1 where no record is known
+	Place  orb.Point // lon/lat of the vertex
+	Why    string
+}
+
+func (e *AreaError) Error() string {
+	return recordPrefix(e.Record) + placeText(e.Place) + ": " + e.Why
+}
+
+func checkPlace(p orb.Point) error {
+	if math.Abs(p[1]) <= MaxLatitude && math.Abs(p[0]) <= math.MaxFloat64 {
+		return nil
+	}
+	why := "latitude is beyond 70°"
+	switch {
+	case math.IsNaN(p[0]) || math.IsNaN(p[1]) || math.IsInf(p[0], 0) || math.IsInf(p[1], 0):
+		why = "the coordinates are not finite numbers"
+	case math.Abs(p[1]) > 90:
+		why = "latitude is beyond 90°"
+	}
+	return &AreaError{Record: -1, Place: p, Why: why}
+}
