@@ -1,0 +1,99 @@
+package geo
+
+import (
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+)
+
+// scanLines is how many heights [InteriorPoint] tries.
+const scanLines = 15
+
+// InteriorPoint returns a point well inside a multipolygon in lon/lat: of its
+// largest polygon, about where the widest circle fits. It is where a label goes,
+// and what "where" means of a zone. Without ground it returns the first vertex,
+// or the zero point.
+func InteriorPoint(mp orb.MultiPolygon) orb.Point {
+	polygon := largest(mp)
+	if len(polygon) == 0 || len(polygon[0]) == 0 {
+		return orb.Point{}
+	}
+	box := bound(polygon[0])
+	squeeze := math.Cos((box.Min[1] + box.Max[1]) / 2 * radian)
+	best, room := polygon[0][0], 0.0
+	for i := range scanLines {
+		y := box.Min[1] + (box.Max[1]-box.Min[1])*(float64(i)+0.5)/scanLines
+		p, ok := widestSpan(polygon, y)
+		if !ok {
+			continue
+		}
+		if d := clearance(polygon, p, squeeze); d > room {
+			best, room = p, d
+		}
+	}
+	return best
+}
+
+// largest returns the polygon with the largest shell.
+func largest(mp orb.MultiPolygon) orb.Polygon {
+	var best orb.Polygon
+	size := -1.0
+	for _, p := range mp {
+		if len(p) == 0 {
+			continue
+		}
+		var extent orb.Bound
+		if area, _ := windRing(p[0], &extent); math.Abs(area) > size {
+			best, size = p, math.Abs(area)
+		}
+	}
+	return best
+}
+
+// widestSpan returns the middle of the widest stretch inside a polygon at a height.
+func widestSpan(polygon orb.Polygon, y float64) (orb.Point, bool) {
+	var cuts []float64
+	for _, ring := range polygon {
+		for i := 1; i < len(ring); i++ {
+			a, b := ring[i-1], ring[i]
+			if (a[1] <= y) != (b[1] <= y) {
+				cuts = append(cuts, a[0]+(y-a[1])/(b[1]-a[1])*(b[0]-a[0]))
+			}
+		}
+	}
+	slices.Sort(cuts)
+	at, wide := 0.0, 0.0
+	for i := 1; i < len(cuts); i += 2 {
+		if w := cuts[i] - cuts[i-1]; w > wide {
+			at, wide = cuts[i-1]+w/2, w
+		}
+	}
+	return orb.Point{at, y}, wide > 0
+}
+
+// clearance returns the square of a point's distance from a polygon's boundary,
+// in degrees of latitude.
+func clearance(polygon orb.Polygon, p orb.Point, squeeze float64) float64 {
+	least := math.Inf(1)
+	for _, ring := range polygon {
+		for i := 1; i < len(ring); i++ {
+			a := orb.Point{(ring[i-1][0] - p[0]) * squeeze, ring[i-1][1] - p[1]}
+			b := orb.Point{(ring[i][0] - p[0]) * squeeze, ring[i][1] - p[1]}
+			least = min(least, toSegment2(orb.Point{}, a, b))
+		}
+	}
+	return least
+}
+
+// toSegment2 returns the square of the distance from p to the segment ab.
+func toSegment2(p, a, b orb.Point) float64 {
+	dx, dy := b[0]-a[0], b[1]-a[1]
+	length2 := dx*dx + dy*dy
+	if length2 == 0 {
+		return distance2(p, a)
+	}
+	t := ((p[0]-a[0])*dx + (p[1]-a[1])*dy) / length2
+	t = min(max(t, 0), 1)
+	return distance2(p, orb.Point{a[0] + t*dx, a[1] + t*dy})
+}

@@ -1,0 +1,140 @@
+package geo
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/label/unit"
+)
+
+// MeshOptions says what the drawn coordinates are.
+type MeshOptions struct {
+	Scale     Scale       // meters per coordinate unit at the layer's middle
+	Tolerance unit.Length // vertices closer than this become one; 2 to 5 mm suits field layers; 0 merges equal ones only
+
+	// LonLat holds the same records in lon/lat, point by point; nil when the
+	// drawn ones are lon/lat.
+	LonLat *Shapes
+	// ToLonLat brings points that only a union makes to lon/lat; nil when the
+	// drawn ones are lon/lat. dst and src are of one length
+	// and may be the same.
+	ToLonLat func(dst, src []orb.Point) error
+}
+
+// Mesh is the topology of a layer: which vertices of its rings are one and the
+// same. It works in the layer's drawn coordinates, where the edges that people
+// and programs drew are straight; what it returns is lon/lat.
+//
+// Vertices closer than the tolerance become one, whose place is the one that
+// comes first in the file. So noise in coordinates vanishes, an edge shorter than
+// the tolerance becomes none, and a ring smaller than the tolerance vanishes.
+type Mesh struct {
+	drawn *Shapes
+	opt   MeshOptions
+	plane plane
+	tol   float64 // meters
+
+	vertex []int32 // per point of drawn: its vertex, numbered as they come up in the file
+	first  []int32 // per vertex: the point that comes first
+	flip   []bool  // per ring: wound against its role, shells being counter-clockwise
+	sites  []site  // per vertex: where it stands on the equal-area map
+}
+
+// NewMesh finds the vertices of a layer. It fails if a ring isn't closed or a
+// coordinate is not finite; the error names the record. drawn must not change
+// while the mesh is in use.
+func NewMesh(drawn *Shapes, opt MeshOptions) (*Mesh, error) {
+	if opt.LonLat != nil && len(opt.LonLat.Points) != len(drawn.Points) {
+		return nil, fmt.Errorf("%d points drawn but %d in lon/lat", len(drawn.Points), len(opt.LonLat.Points))
+	}
+	m := &Mesh{drawn: drawn, opt: opt, tol: opt.Tolerance.Meters()}
+	extent, err := m.checkRings()
+	if err != nil {
+		return nil, err
+	}
+	m.plane = plane{extent.Min, opt.Scale}
+	m.weld(extent)
+	m.placeSites()
+	return m, nil
+}
+
+// checkRings refuses what has no topology, finds out how rings wind, and returns
+// the extent.
+func (m *Mesh) checkRings() (orb.Bound, error) {
+	rings := len(m.drawn.RingEnds)
+	m.flip = make([]bool, rings)
+	extents := make([]orb.Bound, blocks(rings))
+	bad := make([]int, blocks(rings))
+	hole := m.holes()
+	inBlocks(rings, func(block, from, to int) {
+		extents[block] = orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}
+		bad[block] = -1
+		for r := from; r < to; r++ {
+			area, ok := windRing(m.drawn.Ring(r), &extents[block])
+			if !ok && bad[block] < 0 {
+				bad[block] = r
+			}
+			m.flip[r] = (area < 0) != hole[r]
+		}
+	})
+	extent := orb.Bound{}
+	for i, e := range extents {
+		if bad[i] >= 0 {
+			return extent, fmt.Errorf("record %d: a ring is open or has a coordinate that is not finite", m.recordOfRing(bad[i])+1)
+		}
+		if i == 0 {
+			extent = e
+			continue
+		}
+		extent = extent.Union(e)
+	}
+	return extent, nil
+}
+
+// holes tells per ring whether it is a hole.
+func (m *Mesh) holes() []bool {
+	hole := make([]bool, len(m.drawn.RingEnds))
+	for p := range m.drawn.PolyEnds {
+		from, to := m.drawn.RingSpan(p)
+		for r := from + 1; r < to; r++ {
+			hole[r] = true
+		}
+	}
+	return hole
+}
+
+// windRing returns twice the signed plane area of a ring and grows the extent by
+// it. It reports whether the ring is closed and finite.
+func windRing(ring orb.Ring, extent *orb.Bound) (area float64, ok bool) {
+	if len(ring) == 0 {
+		return 0, true
+	}
+	o := ring[0]
+	e := *extent
+	for i, p := range ring {
+		e.Min[0], e.Max[0] = min(e.Min[0], p[0]), max(e.Max[0], p[0])
+		e.Min[1], e.Max[1] = min(e.Min[1], p[1]), max(e.Max[1], p[1])
+		if i > 0 {
+			q := ring[i-1]
+			area += (q[0]-o[0])*(p[1]-o[1]) - (q[1]-o[1])*(p[0]-o[0])
+		}
+	}
+	*extent = e
+	size := e.Max[0] - e.Min[0] + e.Max[1] - e.Min[1]
+	return area, o == ring[len(ring)-1] && !math.IsNaN(size) && !math.IsInf(size, 0)
+}
+
+// lonLat returns the place of a vertex, with the bits of the source.
+func (m *Mesh) lonLat(vertex int32) orb.Point {
+	if m.opt.LonLat != nil {
+		return m.opt.LonLat.Points[m.first[vertex]]
+	}
+	return m.drawn.Points[m.first[vertex]]
+}
+
+// place returns where a vertex is drawn, in meters.
+func (m *Mesh) place(vertex int32) orb.Point {
+	return m.plane.meters(m.drawn.Points[m.first[vertex]])
+}

@@ -1,0 +1,105 @@
+package geo
+
+import (
+	"math"
+	"math/big"
+
+	"github.com/paulmach/orb"
+)
+
+// orient returns 1 if c lies to the left of the line from a to b, -1 if to the
+// right, 0 if on it: exact for any finite coordinates. Where rounding could change
+// the answer it computes again in numbers that don't round. The error bound is
+// that of J. R. Shewchuk, Adaptive Precision Floating-Point Arithmetic and Fast
+// Robust Geometric Predicates, 1997, for ORIENT2D.
+func orient(a, b, c orb.Point) int {
+	left := (a[0] - c[0]) * (b[1] - c[1])
+	right := (a[1] - c[1]) * (b[0] - c[0])
+	det := left - right
+	bound := 3.3306690738754716e-16 * (math.Abs(left) + math.Abs(right))
+	if det > bound {
+		return 1
+	}
+	if det < -bound {
+		return -1
+	}
+	if a == c || b == c || a == b || onAxis(a, b, c, 0) || onAxis(a, b, c, 1) {
+		return 0
+	}
+	return exactOrient(a, b, c)
+}
+
+// onAxis reports whether three points share a coordinate, as the edges of grids do.
+func onAxis(a, b, c orb.Point, axis int) bool { return a[axis] == b[axis] && b[axis] == c[axis] }
+
+func exactOrient(a, b, c orb.Point) int {
+	left := new(big.Rat).Mul(exactLess(a[0], c[0]), exactLess(b[1], c[1]))
+	right := new(big.Rat).Mul(exactLess(a[1], c[1]), exactLess(b[0], c[0]))
+	return left.Cmp(right)
+}
+
+func exactLess(a, b float64) *big.Rat {
+	return new(big.Rat).Sub(new(big.Rat).SetFloat64(a), new(big.Rat).SetFloat64(b))
+}
+
+// meeting says how two segments lie to each other.
+type meeting uint8
+
+const (
+	apart   meeting = iota
+	touch           // share one point, which ends one of them or both
+	cross           // share one point inside both
+	overlay         // lie on each other along a stretch
+)
+
+// meetSegments tells how the segments ab and cd meet. It is exact.
+func meetSegments(a, b, c, d orb.Point) meeting {
+	if !meet(segmentBox(a, b), segmentBox(c, d)) {
+		return apart
+	}
+	c1, d1 := orient(a, b, c), orient(a, b, d)
+	if c1 != 0 && c1 == d1 {
+		return apart
+	}
+	a1, b1 := orient(c, d, a), orient(c, d, b)
+	if a1 != 0 && a1 == b1 {
+		return apart
+	}
+	if c1 == 0 && d1 == 0 {
+		return meetCollinear(a, b, c, d)
+	}
+	if c1 == 0 || d1 == 0 || a1 == 0 || b1 == 0 {
+		return touch
+	}
+	return cross
+}
+
+// meetCollinear is for segments on one line whose boxes meet.
+func meetCollinear(a, b, c, d orb.Point) meeting {
+	axis := 0
+	if math.Abs(b[1]-a[1]) > math.Abs(b[0]-a[0]) {
+		axis = 1
+	}
+	from := max(min(a[axis], b[axis]), min(c[axis], d[axis]))
+	to := min(max(a[axis], b[axis]), max(c[axis], d[axis]))
+	switch {
+	case from > to:
+		return apart
+	case from == to:
+		return touch
+	}
+	return overlay
+}
+
+// crossing returns where two segments that cross meet, nearly.
+func crossing(a, b, c, d orb.Point) orb.Point {
+	dx, dy := b[0]-a[0], b[1]-a[1]
+	ex, ey := d[0]-c[0], d[1]-c[1]
+	det := dx*ey - dy*ex
+	if det == 0 {
+		return c
+	}
+	t := ((c[0]-a[0])*ey - (c[1]-a[1])*ex) / det
+	t = min(max(t, 0), 1)
+	return orb.Point{a[0] + t*dx, a[1] + t*dy}
+}

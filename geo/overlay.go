@@ -1,0 +1,125 @@
+package geo
+
+import (
+	"fmt"
+
+	"github.com/paulmach/orb"
+	"github.com/peterstace/simplefeatures/geom"
+)
+
+// Union returns the ground that a or b covers. Arguments have to be valid, see
+// [Valid]; coordinates are taken as plane. The result is valid, shells
+// counter-clockwise and holes clockwise. The error is an [*OverlayError].
+func Union(a, b orb.MultiPolygon) (orb.MultiPolygon, error) {
+	return combine("union", geom.Union, a, b)
+}
+
+// Intersect returns the ground that a and b both cover; else as [Union].
+func Intersect(a, b orb.MultiPolygon) (orb.MultiPolygon, error) {
+	return combine("intersection", geom.Intersection, a, b)
+}
+
+// Subtract returns the ground that a covers and b doesn't; else as [Union].
+func Subtract(a, b orb.MultiPolygon) (orb.MultiPolygon, error) {
+	return combine("difference", geom.Difference, a, b)
+}
+
+// unionAll returns the ground that any of many valid multipolygons covers.
+func unionAll(parts []orb.MultiPolygon) (orb.MultiPolygon, error) {
+	return guarded("union", func() (geom.Geometry, error) {
+		all := make([]geom.Geometry, len(parts))
+		for i, p := range parts {
+			all[i] = toGeometry(p)
+		}
+		return geom.UnionMany(all)
+	})
+}
+
+// OverlayError says that two shapes could not be laid over each other.
+type OverlayError struct {
+	Operation string // "union", "intersection" or "difference"
+	Err       error
+}
+
+func (e *OverlayError) Error() string { return e.Operation + ": " + e.Err.Error() }
+
+// Unwrap returns the cause.
+func (e *OverlayError) Unwrap() error { return e.Err }
+
+func combine(name string, op func(a, b geom.Geometry) (geom.Geometry, error), a, b orb.MultiPolygon) (orb.MultiPolygon, error) {
+	return guarded(name, func() (geom.Geometry, error) { return op(toGeometry(a), toGeometry(b)) })
+}
+
+// guarded turns a panic of the overlay code into an error: it is a port of code
+// that throws, and a field's geometry must not end the program.
+func guarded(name string, op func() (geom.Geometry, error)) (mp orb.MultiPolygon, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			mp, err = nil, &OverlayError{name, fmt.Errorf("%v", r)}
+		}
+	}()
+	g, err := op()
+	if err != nil {
+		return nil, &OverlayError{name, err}
+	}
+	return fromGeometry(g), nil
+}
+
+func toGeometry(mp orb.MultiPolygon) geom.Geometry {
+	return toMultiPolygon(mp).AsGeometry()
+}
+
+func toMultiPolygon(mp orb.MultiPolygon) geom.MultiPolygon {
+	polygons := make([]geom.Polygon, len(mp))
+	for i, p := range mp {
+		polygons[i] = toPolygon(p)
+	}
+	return geom.NewMultiPolygon(polygons)
+}
+
+func toPolygon(p orb.Polygon) geom.Polygon {
+	rings := make([]geom.LineString, len(p))
+	for i, r := range p {
+		flat := make([]float64, 0, 2*len(r))
+		for _, q := range r {
+			flat = append(flat, q[0], q[1])
+		}
+		rings[i] = geom.NewLineString(geom.NewSequence(flat, geom.DimXY))
+	}
+	return geom.NewPolygon(rings)
+}
+
+// fromGeometry takes the polygons of a geometry; points and lines, where shapes
+// only touch, are no ground.
+func fromGeometry(g geom.Geometry) orb.MultiPolygon {
+	var mp orb.MultiPolygon
+	switch g.Type() {
+	case geom.TypePolygon:
+		mp = appendPolygon(mp, g.MustAsPolygon())
+	case geom.TypeMultiPolygon:
+		for _, p := range g.MustAsMultiPolygon().Dump() {
+			mp = appendPolygon(mp, p)
+		}
+	case geom.TypeGeometryCollection:
+		for _, part := range g.MustAsGeometryCollection().Dump() {
+			mp = append(mp, fromGeometry(part)...)
+		}
+	}
+	return mp
+}
+
+func appendPolygon(mp orb.MultiPolygon, p geom.Polygon) orb.MultiPolygon {
+	if p.IsEmpty() {
+		return mp
+	}
+	var polygon orb.Polygon
+	for _, seq := range p.ForceCCW().Coordinates() {
+		ring := make(orb.Ring, seq.Length())
+		for i := range ring {
+			xy := seq.GetXY(i)
+			ring[i] = orb.Point{xy.X, xy.Y}
+		}
+		polygon = append(polygon, ring)
+	}
+	return append(mp, polygon)
+}

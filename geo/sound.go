@@ -1,0 +1,185 @@
+package geo
+
+import (
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+)
+
+// A set of leftover edges is an outline, with every place covered once or not at
+// all, if and only if three things hold, each of which can be seen nearby:
+// no two edges meet but at nodes; around each node ground and no ground take
+// turns; and what stands above the top of each connected piece fits that piece.
+
+// crossings returns a flaw if two edges meet elsewhere than at a common node.
+func (g *graph) crossings() *flaw {
+	boxes := g.index()
+	found := make([]*flaw, blocks(len(g.edges)))
+	inBlocks(len(g.edges), func(block, from, to int) {
+		for i := from; i < to && found[block] == nil; i++ {
+			e := g.edges[i]
+			a, b := g.pos[e.a], g.pos[e.b]
+			boxes.search(alongSegment(a, b, 0), func(k int32) bool {
+				f := g.edges[k]
+				if int(k) <= i || e.a == f.a || e.a == f.b || e.b == f.a || e.b == f.b {
+					return true // common nodes: see alternation
+				}
+				c, d := g.pos[f.a], g.pos[f.b]
+				if meetSegments(a, b, c, d) == apart {
+					return true
+				}
+				found[block] = &flaw{crossing(a, b, c, d), "edges cross", [2]int32{int32(i), k}}
+				return false
+			})
+		}
+	})
+	for _, f := range found {
+		if f != nil {
+			return f
+		}
+	}
+	return nil
+}
+
+// alternation returns a flaw if edges at a node lie on each other, or don't go in
+// and out in turn.
+func (g *graph) alternation() *flaw {
+	var at []spoke
+	for n := range int32(len(g.vertex)) {
+		if g.simple(n) {
+			continue
+		}
+		var distinct bool
+		if at, distinct = g.spokes(n, at[:0]); !distinct {
+			return &flaw{g.pos[n], "edges lie on each other", [2]int32{at[0].edge, -1}}
+		}
+		for i := range at {
+			if at[i].out == at[(i+1)%len(at)].out {
+				return &flaw{g.pos[n], "ground is covered twice", [2]int32{at[i].edge, at[(i+1)%len(at)].edge}}
+			}
+		}
+	}
+	return nil
+}
+
+// piece is a connected piece of the graph.
+type piece struct {
+	top    int32 // its highest node
+	ground bool  // what surrounds it is covered ground
+	above  int32 // the edge above its top; -1 if there is none
+}
+
+// pieces returns the connected pieces in the order of their first node, the piece
+// of each node, and a flaw if what surrounds a piece is covered by one side's
+// account and bare by the other's.
+func (g *graph) pieces() ([]piece, []int32, *flaw) {
+	of, list := g.connect()
+	found := make([]*flaw, blocks(len(list)))
+	boxes := g.index()
+	inBlocks(len(list), func(block, from, to int) {
+		for i := from; i < to; i++ {
+			p := &list[i]
+			p.ground = g.groundAbove(p.top)
+			p.above = g.edgeAbove(boxes, p.top, of)
+			covered := false
+			if p.above >= 0 {
+				e := g.edges[p.above]
+				covered = g.pos[e.a][0] > g.pos[e.b][0] // westward: ground is below
+			}
+			if covered != p.ground && found[block] == nil {
+				found[block] = &flaw{g.pos[p.top], "ground is covered twice", [2]int32{g.outs[p.top], p.above}}
+			}
+		}
+	})
+	if i := slices.IndexFunc(found, func(f *flaw) bool { return f != nil }); i >= 0 {
+		return nil, nil, found[i]
+	}
+	return list, of, nil
+}
+
+// connect finds the pieces and their tops.
+func (g *graph) connect() (of []int32, list []piece) {
+	set := newSets(len(g.vertex))
+	for _, e := range g.edges {
+		set.join(e.a, e.b)
+	}
+	of = make([]int32, len(g.vertex))
+	for n := range of {
+		root := set.find(int32(n)) // the piece's first node
+		if root == int32(n) {
+			of[n] = int32(len(list))
+			list = append(list, piece{top: root})
+			continue
+		}
+		of[n] = of[root]
+		if p := &list[of[n]]; g.pos[n][1] > g.pos[p.top][1] {
+			p.top = int32(n)
+		}
+	}
+	return of, list
+}
+
+// groundAbove tells whether covered ground is above the top of a piece. All edges
+// there go down or level: the last one clockwise from straight up decides.
+func (g *graph) groundAbove(top int32) bool {
+	at, _ := g.spokes(top, nil)
+	// From east counter-clockwise: a level one to the east comes first, else the
+	// one farthest on is the nearest clockwise from straight up.
+	if p := g.pos[at[0].far]; p[1] == g.pos[top][1] && p[0] > g.pos[top][0] {
+		return at[0].out
+	}
+	return at[len(at)-1].out
+}
+
+// edgeAbove returns the first edge of another piece straight above a node, or -1.
+// Where an edge ends there, the next one to the east counts.
+func (g *graph) edgeAbove(boxes *tree, n int32, of []int32) int32 {
+	p := g.pos[n]
+	best, height := int32(-1), 0.0
+	boxes.search(func(b orb.Bound) bool {
+		return b.Min[0] <= p[0] && p[0] <= b.Max[0] && b.Max[1] >= p[1] && (best < 0 || b.Min[1] <= height)
+	}, func(k int32) bool {
+		a, b := g.pos[g.edges[k].a], g.pos[g.edges[k].b]
+		if a[0] > b[0] {
+			a, b = b, a
+		}
+		if a[0] > p[0] || p[0] >= b[0] || of[g.edges[k].a] == of[n] || orient(a, b, p) >= 0 {
+			return true
+		}
+		y := a[1] + (p[0]-a[0])*((b[1]-a[1])/(b[0]-a[0]))
+		if best < 0 || g.lower(k, best) {
+			best, height = k, y+1e-15*(math.Abs(a[1])+math.Abs(b[1])) // not lost by rounding
+		}
+		return true
+	})
+	return best
+}
+
+// lower tells whether edge k runs below edge best above the same place. Edges that don't cross
+// are compared by the one that starts farther east, exactly.
+func (g *graph) lower(k, best int32) bool {
+	a, b := g.eastward(k)
+	c, d := g.eastward(best)
+	switch {
+	case a == c:
+		return orient(c, d, b) < 0
+	case a[0] >= c[0]:
+		if side := orient(c, d, a); side != 0 {
+			return side < 0
+		}
+		return orient(c, d, b) < 0
+	}
+	if side := orient(a, b, c); side != 0 {
+		return side > 0
+	}
+	return orient(a, b, d) > 0
+}
+
+func (g *graph) eastward(k int32) (from, to orb.Point) {
+	from, to = g.pos[g.edges[k].a], g.pos[g.edges[k].b]
+	if from[0] > to[0] {
+		return to, from
+	}
+	return from, to
+}

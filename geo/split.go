@@ -1,0 +1,135 @@
+package geo
+
+import (
+	"cmp"
+	"slices"
+
+	"github.com/paulmach/orb"
+)
+
+// leftover is what remains of a layer's edges: those that separate covered ground
+// from bare ground, or that don't fit their neighbors.
+type leftover struct {
+	edges  []edge
+	splits int       // vertices that were put into edges
+	delta  float64   // what that changed under the edges, as [underEdge] counts
+	bent   []float64 // the same for each edge that was split, absolute
+}
+
+// maxRounds bounds how often edges are split: an edge that was bent to a vertex
+// can come within the tolerance of another one.
+const maxRounds = 4
+
+// leftovers cancels the edges of the kept records, splits what is left at
+// vertices that lie on it, and cancels again.
+func (m *Mesh) leftovers(keep func(record int) bool) leftover {
+	var l leftover
+	l.edges = cancel(m.ringEdges(keep), len(m.first))
+	for range maxRounds {
+		split := m.split(&l)
+		if split == nil {
+			break
+		}
+		l.edges = cancel(slices.Values(split), len(m.first))
+	}
+	return l
+}
+
+// split puts the vertices of leftover edges into the edges that they lie on,
+// within the tolerance. It returns nil if there are none.
+func (m *Mesh) split(l *leftover) []edge {
+	places := make([]orb.Point, len(l.edges))
+	inBlocks(len(places), func(_, from, to int) {
+		for i := from; i < to; i++ {
+			places[i] = m.place(l.edges[i].a)
+		}
+	})
+	// Leftover edges form closed walks: each vertex of theirs starts one.
+	starts := newTree(len(places), func(i int) orb.Bound { return orb.Bound{Min: places[i], Max: places[i]} })
+	parts := make([][]edge, blocks(len(l.edges)))
+	inserted := make([]int, len(parts))
+	inBlocks(len(l.edges), func(block, from, to int) {
+		var hits []onEdge
+		out := make([]edge, 0, to-from)
+		for _, e := range l.edges[from:to] {
+			hits = m.verticesOn(e, l.edges, places, starts, hits[:0])
+			inserted[block] += len(hits)
+			out = appendSplit(out, e, hits)
+		}
+		parts[block] = out
+	})
+	added := 0
+	for _, n := range inserted {
+		added += n
+	}
+	if added == 0 {
+		return nil
+	}
+	l.splits += added
+	split := slices.Concat(parts...)
+	m.measureBends(l, split)
+	return split
+}
+
+// onEdge is a vertex that lies on an edge, at a share of its length.
+type onEdge struct {
+	at     float64
+	vertex int32
+}
+
+// verticesOn appends the vertices within the tolerance of an edge and between its
+// ends, in its direction.
+func (m *Mesh) verticesOn(e edge, edges []edge, places []orb.Point, starts *tree, hits []onEdge) []onEdge {
+	a, b := m.place(e.a), m.place(e.b)
+	length2 := distance2(a, b)
+	starts.search(alongSegment(a, b, m.tol), func(i int32) bool {
+		v := edges[i].a
+		if v == e.a || v == e.b {
+			return true
+		}
+		p := places[i]
+		at := ((p[0]-a[0])*(b[0]-a[0]) + (p[1]-a[1])*(b[1]-a[1])) / length2
+		if at > 0 && at < 1 && distance2(p, orb.Point{a[0] + at*(b[0]-a[0]), a[1] + at*(b[1]-a[1])}) <= m.tol*m.tol {
+			hits = append(hits, onEdge{at, v})
+		}
+		return true
+	})
+	if len(hits) < 2 {
+		return hits
+	}
+	slices.SortFunc(hits, func(x, y onEdge) int {
+		return cmp.Or(cmp.Compare(x.at, y.at), cmp.Compare(x.vertex, y.vertex))
+	})
+	return slices.CompactFunc(hits, func(x, y onEdge) bool { return x.vertex == y.vertex })
+}
+
+func appendSplit(out []edge, e edge, hits []onEdge) []edge {
+	a := e.a
+	for _, h := range hits {
+		out = append(out, edge{a, h.vertex, e.src})
+		a = h.vertex
+	}
+	return append(out, edge{a, e.b, e.src})
+}
+
+// measureBends adds what splitting changed: split holds the parts of each of l's
+// edges in turn.
+func (m *Mesh) measureBends(l *leftover, split []edge) {
+	k := 0
+	for _, e := range l.edges {
+		if split[k].b == e.b {
+			k++
+			continue
+		}
+		bend := -underEdge(&m.sites[e.a], &m.sites[e.b])
+		for end := e.b; ; k++ {
+			bend += underEdge(&m.sites[split[k].a], &m.sites[split[k].b])
+			if split[k].b == end {
+				k++
+				break
+			}
+		}
+		l.delta += bend
+		l.bent = append(l.bent, bend)
+	}
+}

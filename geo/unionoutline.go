@@ -1,0 +1,171 @@
+package geo
+
+import (
+	"cmp"
+	"errors"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/label/unit"
+)
+
+// unionOutline makes the outline by polygon overlay, where canceling edges failed
+// for the given cause. It works on the drawn coordinates after vertices were
+// moved, so that noise doesn't become slivers.
+func (m *Mesh) unionOutline(keep func(record int) bool, cause *TopologyError) (*Outline, error) {
+	kept := m.kept(keep)
+	if m.polygonsOf(kept) > MaxUnion {
+		return nil, cause
+	}
+	var parts []orb.MultiPolygon
+	vertices := map[orb.Point]int32{}
+	for record := range m.drawn.Len() {
+		if kept != nil && !kept[record] {
+			continue
+		}
+		for p, end := m.drawn.PolySpan(record); p < end; p++ {
+			part, err := m.weldedPolygon(p, vertices)
+			if err != nil {
+				return nil, m.invalidRecord(err, record)
+			}
+			if part != nil {
+				parts = append(parts, orb.MultiPolygon{part})
+			}
+		}
+	}
+	drawn, err := unionAll(parts)
+	if err != nil {
+		return nil, errors.Join(cause, err)
+	}
+	lonlat, err := m.unionToLonLat(drawn, vertices)
+	if err != nil {
+		return nil, err
+	}
+	orderPolygons(lonlat)
+	if err := Valid(lonlat); err != nil {
+		return nil, errors.Join(cause, err)
+	}
+	return m.measureUnion(lonlat, m.sumRings(keep))
+}
+
+func (m *Mesh) polygonsOf(kept []bool) int {
+	n := 0
+	for record := range m.drawn.Len() {
+		if kept == nil || kept[record] {
+			from, to := m.drawn.PolySpan(record)
+			n += to - from
+		}
+	}
+	return n
+}
+
+// weldedPolygon returns polygon p with its points at their vertices' places, and
+// enters those. Where that breaks a polygon which is valid as drawn, it is taken
+// as drawn; one that vanishes is nil.
+func (m *Mesh) weldedPolygon(p int, vertices map[orb.Point]int32) (orb.Polygon, error) {
+	var welded, raw orb.Polygon
+	from, to := m.drawn.RingSpan(p)
+	for r := from; r < to; r++ {
+		start, end := m.drawn.PointSpan(r)
+		ring := make(orb.Ring, 0, end-start)
+		for i := start; i < end; i++ {
+			v := m.vertex[i]
+			q := m.drawn.Points[m.first[v]]
+			vertices[q] = v
+			if len(ring) == 0 || ring[len(ring)-1] != q {
+				ring = append(ring, q)
+			}
+		}
+		if len(ring) > 3 {
+			welded = append(welded, ring)
+		} else if r == from {
+			return nil, nil
+		}
+		raw = append(raw, m.drawn.Ring(r))
+	}
+	if Valid(orb.MultiPolygon{welded}) == nil {
+		return welded, nil
+	}
+	return raw, Valid(orb.MultiPolygon{raw})
+}
+
+func (m *Mesh) invalidRecord(err error, record int) error {
+	var bad *InvalidError
+	if !errors.As(err, &bad) {
+		return err
+	}
+	place := []orb.Point{bad.Place}
+	if m.opt.ToLonLat != nil {
+		if err := m.opt.ToLonLat(place, place); err != nil {
+			return err
+		}
+	}
+	return &TopologyError{Place: place[0], Records: []int{record}, Why: bad.Why}
+}
+
+// unionToLonLat gives the file's vertices their own lon/lat and computes those of
+// the points that the union made.
+func (m *Mesh) unionToLonLat(drawn orb.MultiPolygon, vertices map[orb.Point]int32) (orb.MultiPolygon, error) {
+	var made []*orb.Point
+	var places []orb.Point
+	for _, polygon := range drawn {
+		for _, ring := range polygon {
+			for i, p := range ring {
+				if v, ok := vertices[p]; ok {
+					ring[i] = m.lonLat(v)
+					continue
+				}
+				made, places = append(made, &ring[i]), append(places, p)
+			}
+		}
+	}
+	if m.opt.ToLonLat != nil && len(places) > 0 {
+		if err := m.opt.ToLonLat(places, places); err != nil {
+			return nil, err
+		}
+	}
+	for i, p := range made {
+		*p = places[i]
+	}
+	return drawn, nil
+}
+
+// orderPolygons starts each ring at its lowest point, the westernmost of several,
+// and sorts holes and polygons by those.
+func orderPolygons(mp orb.MultiPolygon) {
+	compare := func(p, q orb.Point) int { return cmp.Or(cmp.Compare(p[1], q[1]), cmp.Compare(p[0], q[0])) }
+	rings := func(x, y orb.Ring) int { return slices.CompareFunc(x, y, compare) }
+	for _, polygon := range mp {
+		for i, ring := range polygon {
+			open := ring[:len(ring)-1]
+			low := 0
+			for k := range open {
+				if compare(open[k], open[low]) < 0 {
+					low = k
+				}
+			}
+			turned := slices.Concat(open[low:], open[:low])
+			polygon[i] = append(turned, turned[0])
+		}
+		slices.SortFunc(polygon[1:], rings)
+	}
+	slices.SortFunc(mp, func(x, y orb.Polygon) int { return rings(x[0], y[0]) })
+}
+
+func (m *Mesh) measureUnion(mp orb.MultiPolygon, sums ringSums) (*Outline, error) {
+	area, err := AreaOf(mp)
+	if err != nil {
+		return nil, err
+	}
+	drawn := meters2(sums.area)
+	return &Outline{
+		Polygons: mp,
+		Area:     area,
+		Method:   ByUnion,
+		Moved:    sums.moved,
+		MaxMove:  unit.Length(math.Sqrt(sums.farthest2)) * unit.Meter,
+		Bound:    meters2(sums.changed) + max(drawn-area, area-drawn),
+	}, nil
+}
