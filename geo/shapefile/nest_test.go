@@ -3,6 +3,7 @@ package shapefile
 import (
 	"encoding/binary"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -119,6 +120,47 @@ func TestRingsMakePolygons(t *testing.T) {
 				t.Errorf("remarks %v, want %v", got, n.remarks)
 			}
 		})
+	}
+}
+
+// TestOddRecordsAreRemarkedOn has records of one ring that are unusual.
+func TestOddRecordsAreRemarkedOn(t *testing.T) {
+	ring := cw(0, 0, 9)
+	measured := rawRecord(polygonM, ring)
+	measured = binary.LittleEndian.AppendUint64(measured, math.Float64bits(1)) // M range
+	measured = binary.LittleEndian.AppendUint64(measured, math.Float64bits(2))
+	measured = append(measured, make([]byte, 8*len(ring))...)
+	putBig(measured, 4, uint32(len(measured)-recordHeaderSize)/2)
+	noData := slices.Clone(measured)
+	at := len(noData) - 8*len(ring) - 16
+	putFloat(noData, at, -2e38)
+	putFloat(noData, at+8, -1.5e38)
+	longer := append(rawRecord(polygon, ring), make([]byte, 24)...)
+	putBig(longer, 4, uint32(len(longer)-recordHeaderSize)/2)
+	for _, c := range []struct {
+		name    string
+		record  []byte
+		kind    shapeType // in the file's header
+		empty   bool
+		remarks []string
+	}{
+		{"M that is left out", rawRecord(polygonM, ring), polygonM, false, nil},
+		{"M", measured, polygonM, false, []string{"m-dropped"}},
+		{"M of no data", noData, polygonM, false, nil},
+		{"another type than the file's", rawRecord(polygonM, ring), polygon, false, []string{"type-differs"}},
+		{"a polygon in a file of null shapes", rawRecord(polygon, ring), nullShape, false, []string{"type-differs"}},
+		{"no ring at all", rawRecord(polygon), polygon, true, []string{"empty-polygon"}},
+		{"bytes behind the points", longer, polygon, false, nil},
+	} {
+		f := rawFiles(t, c.record)
+		putLittle(f.Shp, 32, uint32(c.kind))
+		layer := mustDecode(t, f)
+		if got := rules(layer.Remarks)[1:]; !slices.Equal(got, c.remarks) {
+			t.Errorf("%s: remarks %v, want %v", c.name, got, c.remarks)
+		}
+		if layer.Shapes.Empty(0) != c.empty || !c.empty && !slices.Equal(layer.Shapes.Ring(0), ring) {
+			t.Errorf("%s: %v", c.name, wkt(layer.Shapes.Shape(0)))
+		}
 	}
 }
 

@@ -66,7 +66,7 @@ func (w *walked) order(about geo.Remark) (o order, bad badList, hint string) {
 }
 
 func indexOrder(offsets []uint32, walked int) order {
-	text := "the .shx lists the records in another order than they stand in the .shp; its order was taken, as the records' own numbers and the count of DBF rows confirm it"
+	text := "the .shx leads to the records in another order or to other places than reading the .shp from its beginning does; the .shx was followed, as the records' own numbers and the count of DBF rows confirm it"
 	if unused := walked - len(offsets); unused > 0 {
 		text += fmt.Sprintf("; %d records of the .shp are in no index and were left out", unused)
 	}

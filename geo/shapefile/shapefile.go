@@ -17,6 +17,7 @@ package shapefile
 
 import (
 	"fmt"
+	"sync"
 
 	"rxsplit/geo"
 )
@@ -52,13 +53,16 @@ func Decode(f Files) (*geo.Layer, error) {
 		if headWhy != "" {
 			shp.add(geo.BadRecord{Record: -1, Why: headWhy})
 		}
-		return nil, badFile(f.Name, shp, tableBad, "")
+		return nil, badFile(f.Name, shp, tableBad, missingHint(f))
 	}
+	var rows *rowScan
+	var wg sync.WaitGroup
+	wg.Go(func() { rows = table.scan() }) // while the .shp is walked on one core
 	order, err := findRecords(f, head, table.count)
+	wg.Wait()
 	if err != nil {
 		return nil, err
 	}
-	rows := table.scan()
 	shapes, found := decodeShapes(f.Shp, order.offsets, table)
 	if err := badFile(f.Name, found.bad, rows.bad, ""); err != nil {
 		return nil, err
@@ -75,6 +79,13 @@ func Decode(f Files) (*geo.Layer, error) {
 	layer.Remarks = append(layer.Remarks, found.notes.remarks()...)
 	layer.Remarks = append(layer.Remarks, table.describe(f.Cpg, rows)...)
 	return layer, nil
+}
+
+func missingHint(f Files) string {
+	if len(f.Shp) == 0 || len(f.Dbf) == 0 {
+		return "a shapefile is a .shp with the .dbf of the same name beside it"
+	}
+	return ""
 }
 
 // findRecords returns the records in their order, one for each DBF row.
