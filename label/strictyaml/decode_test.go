@@ -104,6 +104,10 @@ func TestMistakes(t *testing.T) {
 		{"shelf: 1\n", "f:1:1: name: is missing: it has to be given"},
 		{"name: x\nName: y\n", "f:2:1: Name: is not a key that is known here: did you mean name?"},
 		{"name: x\nspare_span: {low: 1 C}\n", "f:2:1: spare_span: is not a key that is known here: did you mean spare-span?"},
+		{"name: x\n\"a\\e[31m\": y\n", `f:2:1: "a\x1b[31m": is not a key that is known here: want ` + keys},
+		{"name: x\n" + strings.Repeat("k", 50) + ": y\n", `f:2:1: "` + strings.Repeat("k", 40) + `...": is not a key that is known here: want ` + keys},
+		{"name: x\nheat: " + strings.Repeat("1", 101) + "\n", "f:2:7: heat: is too long for one value"},
+		{"name: x\na: y\n", "f:2:1: a: is not a key that is known here: want " + keys},
 		{"name: x\nwindow: y\n", "f:2:1: window: is not a key that is known here: want " + keys},
 		{"name: x\nHidden: y\n", "f:2:1: Hidden: is not a key that is known here: want " + keys},
 		{"name: x\nfan: yes\nname: y\n", "f:3:1: name: stands in line 1 as well: keep one"},
@@ -174,6 +178,14 @@ func TestFail(t *testing.T) {
 		if got := doc.Err(); got == nil || got.Error() != c.want {
 			t.Errorf("%s: got %v, want %s", c.key, got, c.want)
 		}
+	}
+}
+
+func TestTooManyMistakes(t *testing.T) {
+	err := Decode("f", []byte("name: x\n"+strings.Repeat("a: 1\n", 50)), new(oven)).Err()
+	var all Errors
+	if !errors.As(err, &all) || len(all) != MaxErrors+1 || all[MaxErrors].Error() != "f: and 30 more mistakes" {
+		t.Errorf("got %v", err)
 	}
 }
 

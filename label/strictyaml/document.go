@@ -2,6 +2,7 @@ package strictyaml
 
 import (
 	"cmp"
+	"fmt"
 	"reflect"
 	"slices"
 )
@@ -42,7 +43,11 @@ func (d *Document) Fail(key, what string) {
 	d.add(&Error{Line: p.line, Column: p.column, Key: key, What: what})
 }
 
-// Err returns all mistakes as [Errors] in the order of the file, or nil.
+// MaxErrors is how many mistakes [Document.Err] lists; one more says how many are
+// left out.
+const MaxErrors = 20
+
+// Err returns the mistakes as [Errors] in the order of the file, or nil.
 func (d *Document) Err() error {
 	if len(d.errs) == 0 {
 		return nil
@@ -50,6 +55,10 @@ func (d *Document) Err() error {
 	slices.SortStableFunc(d.errs, func(a, b *Error) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
 	})
+	if more := len(d.errs) - MaxErrors; more > 0 {
+		rest := &Error{File: d.file, What: fmt.Sprintf("and %d more mistakes", more)}
+		return append(slices.Clone(d.errs[:MaxErrors]), rest)
+	}
 	return d.errs
 }
 

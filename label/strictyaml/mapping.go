@@ -4,7 +4,9 @@ import (
 	"cmp"
 	"fmt"
 	"reflect"
+	"strconv"
 	"strings"
+	"unicode"
 
 	"github.com/goccy/go-yaml/ast"
 )
@@ -46,13 +48,13 @@ func (d *Document) mapping(n ast.Node, v reflect.Value, f field) {
 		}
 		line := at(entry.Key, "").Line
 		if first, again := lines[name]; again {
-			d.fail(entry.Key, join(f.key, name), fmt.Sprintf("stands in line %d as well: keep one", first), nil)
+			d.fail(entry.Key, join(f.key, printable(name)), fmt.Sprintf("stands in line %d as well: keep one", first), nil)
 			continue
 		}
 		lines[name] = line
 		k := find(keys, name)
 		if k == nil {
-			d.fail(entry.Key, join(f.key, name), "is not a key that is known here: "+suggest(keys, name), nil)
+			d.fail(entry.Key, join(f.key, printable(name)), "is not a key that is known here: "+suggest(keys, name), nil)
 			continue
 		}
 		d.value(entry.Value, v.Field(k.index), field{join(f.key, name), cmp.Or(k.bare, f.bare)})
@@ -69,8 +71,26 @@ func (d *Document) name(n ast.MapKeyNode, f field) (string, bool) {
 	if s, ok := n.(*ast.StringNode); ok {
 		return s.Value, true
 	}
-	d.fail(n, f.key, fmt.Sprintf("%q is no key for these files: want a plain word", n.GetToken().Value), nil)
+	d.fail(n, f.key, fmt.Sprintf("%q is no key for these files: want a plain word", shorten(n.GetToken().Value)), nil)
 	return "", false
+}
+
+// printable makes a key fit to print: one that holds what a terminal would not show
+// as it is, or that is long, is quoted and cut.
+func printable(name string) string {
+	odd := func(r rune) bool { return !unicode.IsPrint(r) }
+	if strings.ContainsFunc(name, odd) || shorten(name) != name {
+		return strconv.Quote(shorten(name))
+	}
+	return name
+}
+
+func shorten(s string) string {
+	const most = 40
+	if runes := []rune(s); len(runes) > most {
+		return string(runes[:most]) + "..."
+	}
+	return s
 }
 
 func find(keys []key, name string) *key {

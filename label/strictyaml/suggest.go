@@ -6,7 +6,7 @@ import "strings"
 func suggest(keys []key, name string) string {
 	best, least := "", 3
 	for _, k := range keys {
-		if n := distance(strings.ToLower(name), k.name); n < least {
+		if n := distance(strings.ToLower(name), k.name); n < least && n < len(name) {
 			best, least = k.name, n
 		}
 	}

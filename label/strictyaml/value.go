@@ -74,7 +74,7 @@ func (d *Document) list(n ast.Node, v reflect.Value, f field) {
 }
 
 func (d *Document) text(n ast.Node, to encoding.TextUnmarshaler, f field) {
-	s, ok := d.written(n, f)
+	s, ok := d.short(n, f)
 	if !ok {
 		return
 	}
@@ -87,7 +87,11 @@ func (d *Document) text(n ast.Node, to encoding.TextUnmarshaler, f field) {
 }
 
 func (d *Document) scalar(n ast.Node, v reflect.Value, f field) {
-	s, ok := d.written(n, f)
+	read := d.short
+	if v.Kind() == reflect.String {
+		read = d.written
+	}
+	s, ok := read(n, f)
 	if !ok {
 		return
 	}
@@ -119,6 +123,19 @@ func setScalar(v reflect.Value, s string) error {
 		return errors.New("can't be read into a " + v.Type().String())
 	}
 	return nil
+}
+
+// longest is how long a value may be that is not a text: messages quote it.
+const longest = 100
+
+// short returns a scalar that is not a text, as it is written in the file.
+func (d *Document) short(n ast.Node, f field) (s string, ok bool) {
+	s, ok = d.written(n, f)
+	if ok && len(s) > longest {
+		d.fail(n, f.key, "is too long for one value", nil)
+		return "", false
+	}
+	return s, ok
 }
 
 // written returns a scalar as it is written in the file.
