@@ -27,8 +27,17 @@ var errSyntax = errors.New("no JSON")
 // peek skips white space and returns the next byte without taking it, or 0 at
 // the end of the text.
 func (c *cursor) peek() byte {
+	if c.pos < len(c.text) && c.text[c.pos] > ' ' {
+		return c.text[c.pos]
+	}
+	return c.peekFar()
+}
+
+func (c *cursor) peekFar() byte {
 	for ; c.pos < len(c.text); c.pos++ {
-		if b := c.text[c.pos]; b > ' ' || b != ' ' && b != '\n' && b != '\r' && b != '\t' {
+		switch b := c.text[c.pos]; b {
+		case ' ', '\n', '\r', '\t':
+		default:
 			return b
 		}
 	}
@@ -46,7 +55,12 @@ func (c *cursor) take(b byte) bool {
 
 // value takes a JSON value of any kind and returns its text.
 func (c *cursor) value() ([]byte, error) {
-	c.peek()
+	if c.peek() == '"' {
+		if text := plainString(c.text[c.pos:]); text != nil {
+			c.pos += len(text)
+			return text, nil
+		}
+	}
 	c.jx.ResetBytes(c.text[c.pos:])
 	raw, err := c.jx.Raw()
 	if err != nil {
@@ -54,6 +68,21 @@ func (c *cursor) value() ([]byte, error) {
 	}
 	c.pos += len(raw)
 	return raw, nil
+}
+
+// plainString returns the string, quotes included, that text begins with, if it
+// ends there and holds nothing that jx would have to look at. Most names and
+// values are such, and short.
+func plainString(text []byte) []byte {
+	for i := 1; i < len(text); i++ {
+		switch b := text[i]; {
+		case b == '"':
+			return text[:i+1]
+		case b < ' ' || b == '\\':
+			return nil
+		}
+	}
+	return nil
 }
 
 // member takes the name of an object's next member and the colon. It returns nil

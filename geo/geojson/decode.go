@@ -41,6 +41,10 @@ func Decode(r io.Reader, name string) (*geo.Layer, error) {
 func decode(r io.Reader, name string, block, workers int) (*geo.Layer, error) {
 	var running sync.WaitGroup
 	defer running.Wait()
+	size := sizeOf(r)
+	if size > 0 {
+		block = int(min(int64(block), size+1)) // the end shows in an empty rest
+	}
 	s := newSplitter(r, block, 2*workers+1)
 	defer close(s.stop)
 
@@ -48,7 +52,7 @@ func decode(r io.Reader, name string, block, workers int) (*geo.Layer, error) {
 	for range workers {
 		running.Go(func() { decodeBatches(s.jobs) })
 	}
-	c := newCollector(sizeOf(r))
+	c := newCollector(size)
 	for b := range s.order {
 		p := <-b.done
 		if c.add(p); c.stopped {

@@ -2,7 +2,6 @@ package geojson
 
 import (
 	"bytes"
-	"errors"
 	"io"
 )
 
@@ -156,7 +155,7 @@ func (s *splitter) features() error {
 	s.gap.lines += s.lineAt(s.pos)
 	s.keep = s.pos
 	s.pos++ // ]
-	return s.flush()
+	return nil
 }
 
 // elements reads the features between the brackets.
@@ -208,7 +207,7 @@ func (s *splitter) sequence() error {
 		s.keep = s.pos
 		c, err := s.nextText()
 		if err == io.EOF {
-			return s.flush()
+			return nil
 		}
 		if err != nil {
 			return err
@@ -226,7 +225,7 @@ func (s *splitter) unfinished(err error) error {
 		return err
 	}
 	if at, why := syntaxError(s.buf[s.keep:]); at < len(s.buf)-s.keep {
-		return errors.Join(s.flush(), s.flawed(s.keep+at, why))
+		return s.flawed(s.keep+at, why)
 	}
 	return err
 }
@@ -236,6 +235,5 @@ func (s *splitter) atEnd(err error, why string) error {
 	if err != io.EOF {
 		return err
 	}
-	at := s.flawed(len(s.buf), why)
-	return errors.Join(s.flush(), at)
+	return s.flawed(len(s.buf), why)
 }

@@ -18,7 +18,7 @@ func FuzzDecode(f *testing.F) {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {
-		l, err := Decode(bytes.NewReader(text), "f")
+		l, err := decode(bytes.NewReader(text), "f", 4096, 1)
 		want := describe(l, err)
 		for _, block := range []int{1, 33} {
 			if got := describe(decode(bytes.NewReader(text), "f", block, 2)); got != want {

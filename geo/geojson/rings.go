@@ -2,6 +2,7 @@ package geojson
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/paulmach/orb"
 )
@@ -42,18 +43,24 @@ func threeDistinct(ring []orb.Point) bool {
 }
 
 // signedArea returns twice a ring's area in the plane of its coordinates, above
-// 0 if it runs counter-clockwise; only its sign is of use. Products are of
-// distances from the first point, to keep their digits.
-func signedArea(ring []orb.Point) (sum float64) {
+// 0 if it runs counter-clockwise; only its sign is of use. It is 0 if rounding
+// could have made the sign: each of the n terms is off by at most 4 and their sum
+// by n units of the last place. Products are of distances from the first point,
+// to keep their digits.
+func signedArea(ring []orb.Point) float64 {
 	if len(ring) == 0 {
 		return 0
 	}
 	x0, y0 := ring[0][0], ring[0][1]
-	var x, y float64
+	var x, y, sum, size float64
 	for _, p := range ring[1:] {
 		u, v := p[0]-x0, p[1]-y0
 		sum += x*v - u*y
+		size += math.Abs(x*v) + math.Abs(u*y)
 		x, y = u, v
+	}
+	if math.Abs(sum) <= float64(len(ring)+4)*0x1p-53*size {
+		return 0
 	}
 	return sum
 }

@@ -62,7 +62,7 @@ func newSplitter(r io.Reader, block, ahead int) *splitter {
 		block:  block,
 	}
 	for range ahead {
-		s.free <- &batch{text: make([]byte, 0, block), done: make(chan *part, 1)}
+		s.free <- &batch{done: make(chan *part, 1)}
 	}
 	return s
 }
@@ -75,9 +75,13 @@ func (s *splitter) run() {
 		return
 	}
 	s.buf = s.now.text
+	err := s.document()
+	if err != errStopped {
+		s.flush() // also what stands before a flaw; being stopped is no news
+	}
 	var broken *flaw
-	switch err := s.document(); {
-	case err == nil, errors.Is(err, errStopped):
+	switch {
+	case err == nil, err == errStopped:
 	case errors.As(err, &broken):
 		s.broken = broken
 	default:
@@ -89,6 +93,9 @@ func (s *splitter) run() {
 func (s *splitter) take() *batch {
 	select {
 	case b := <-s.free:
+		if b.text == nil {
+			b.text = make([]byte, 0, s.block)
+		}
 		return b
 	case <-s.stop:
 		return nil
@@ -99,7 +106,7 @@ func (s *splitter) take() *batch {
 func (s *splitter) reuse(b *batch) {
 	b.features = b.features[:0]
 	if cap(b.text) > 2*s.block {
-		b.text = make([]byte, 0, s.block)
+		b.text = nil
 	}
 	s.free <- b
 }

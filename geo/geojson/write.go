@@ -130,6 +130,9 @@ func (f *featureEncoder) geometry(dst []byte, row int) []byte {
 
 func (f *featureEncoder) polygon(dst []byte, p int) []byte {
 	first, last := f.shapes.RingSpan(p)
+	if first == last {
+		return append(dst, "[]"...)
+	}
 	for r := first; r < last; r++ {
 		ring := f.shapes.Ring(r)
 		area := signedArea(ring)
@@ -151,8 +154,10 @@ func opening(first bool) byte {
 // appendRing appends a ring's positions, backwards if turn is set: as the last
 // point is the first again, the first one stays.
 func appendRing(dst []byte, ring orb.Ring, turn bool) []byte {
-	for i := range ring {
-		p := ring[i]
+	if len(ring) == 0 {
+		return append(dst, "[]"...)
+	}
+	for i, p := range ring {
 		if turn {
 			p = ring[len(ring)-1-i]
 		}

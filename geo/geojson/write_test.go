@@ -60,6 +60,15 @@ func TestWriteNothing(t *testing.T) {
 	}
 }
 
+// No reader makes such polygons, but what is written must be JSON all the same.
+func TestWriteEmptyPolygonsAndRings(t *testing.T) {
+	s := geo.Shapes{RingEnds: []int32{0}, PolyEnds: []int32{0, 1}, ShapeEnds: []int32{1, 2}}
+	text := written(t, "", &s, nil, nil)
+	if l := read(t, text); l.Shapes.Len() != 2 || !l.Shapes.Empty(0) || !l.Shapes.Empty(1) {
+		t.Errorf("got %s", text)
+	}
+}
+
 // The texts are those of ECMA-262, Number::toString, but for -0.
 func TestFloatTexts(t *testing.T) {
 	for _, tt := range []struct {
