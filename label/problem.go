@@ -19,6 +19,8 @@ type Problem struct {
 	Severity Severity
 	Key      string // such as rate.max
 	Text     string // what is wrong and what to do about it
+	Line     int    // where the key's value stands, from [Check]; else 0
+	Column   int
 }
 
 // Problems lists what is wrong or odd in a profile, in the order of its keys. One

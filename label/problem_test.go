@@ -56,6 +56,19 @@ func TestProblems(t *testing.T) {
 	}
 }
 
+func TestCheckPlacesProblems(t *testing.T) {
+	p, odd, err := Check("p", []byte("name: x\nregistered: yes\nrate: {min: 20 fl oz/ac, max: 40 fl oz/ac}\ndensity: 5 lb/gal\n"))
+	if err != nil || p == nil || len(odd) != 2 {
+		t.Fatalf("got %+v, %v", odd, err)
+	}
+	if odd[0].Rule != "registration" || odd[0].Line != 1 || odd[0].Column != 1 {
+		t.Errorf("a key that is not there: got %+v, want the head of the file", odd[0])
+	}
+	if odd[1].Rule != "density" || odd[1].Line != 4 || odd[1].Column != 10 {
+		t.Errorf("got %+v, want line 4, column 10", odd[1])
+	}
+}
+
 // TestEdgesAreAllowed: the ends of the plausible ranges themselves pass.
 func TestEdgesAreAllowed(t *testing.T) {
 	for _, change := range []func(*Profile){

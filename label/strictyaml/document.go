@@ -32,15 +32,21 @@ func Decode(file string, data []byte, v any) *Document {
 // Has reports whether the file holds the key, such as "rate.min".
 func (d *Document) Has(key string) bool { _, ok := d.places[key]; return ok }
 
-// Fail adds a mistake in the value of a key, such as "rate.max". A key that the
-// file does not hold is looked for one level up, until the file is meant.
-func (d *Document) Fail(key, what string) {
+// Place returns the line and column of a key's value. A key that the file does not
+// hold is looked for one level up, until the file is meant.
+func (d *Document) Place(key string) (line, column int) {
 	p := d.places[key]
 	for up := key; p.line == 0 && up != ""; {
 		up = parent(up)
 		p = d.places[up]
 	}
-	d.add(&Error{Line: p.line, Column: p.column, Key: key, What: what})
+	return p.line, p.column
+}
+
+// Fail adds a mistake in the value of a key, such as "rate.max", at its [Document.Place].
+func (d *Document) Fail(key, what string) {
+	line, column := d.Place(key)
+	d.add(&Error{Line: line, Column: column, Key: key, What: what})
 }
 
 // MaxErrors is how many mistakes [Document.Err] lists; one more says how many are

@@ -51,22 +51,25 @@ type Liquid struct {
 // The error is a [strictyaml.Errors] with each mistake's line, column and key: what
 // can't be read, and what contradicts itself.
 func ParseJob(name string, data []byte) (*Job, error) {
+	j, _, err := CheckJob(name, data)
+	return j, err
+}
+
+// CheckJob reads a job file as [ParseJob] does, and returns what else is odd in it
+// with the place of each.
+func CheckJob(name string, data []byte) (*Job, []label.Problem, error) {
 	j := new(Job)
 	doc := strictyaml.Decode(name, data, j)
 	if err := doc.Err(); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	j.complete()
-	for _, p := range j.Problems() {
-		if p.Severity == label.Error {
-			doc.Fail(p.Key, p.Text)
-		}
-	}
-	if err := doc.Err(); err != nil {
-		return nil, err
+	odd, err := label.Sort(doc, j.Problems())
+	if err != nil {
+		return nil, nil, err
 	}
 	j.Blend.normalize()
-	return j, nil
+	return j, odd, nil
 }
 
 // complete fills in what goes without saying.

@@ -221,6 +221,7 @@ func TestJobProblems(t *testing.T) {
 	for _, c := range []struct{ from, to, rule, key, text string }{
 		{"nozzles: [04, 05, \"06\"]", "nozzles: [04]", "nozzles", "boom.nozzles", "no size on hand holds 10 gal/ac from 10 mph to 18 mph; 04 holds it from 7.275 mph to 15.72 mph; size 05 would hold it"},
 		{"nozzles: [04, 05, \"06\"]\n  pressure: {min: 15 psi, max: 70 psi}", "nozzles: [05]\n  pressure: {min: 30 psi, max: 50 psi}", "nozzles", "boom.nozzles", "no size can, since pressure grows with the square of speed: narrow the speed range"},
+		{"nozzles: [04, 05, \"06\"]\n  pressure: {min: 15 psi, max: 70 psi}", "nozzles: [05]\n  pressure: {min: 20 psi, max: 70 psi}", "nozzles", "boom.nozzles", "05 holds it from 10.5 mph to 19.64 mph; 05 would hold 10.5 gal/ac to 10.91 gal/ac"},
 		{"density: 48 lb/ft3", "density: 9 lb/gal", "", "", ""},
 		{"density: 48 lb/ft3", "density: 9 lb/ft3", "density", "blend[1].density", "9 lb/ft3 is outside the 30 to 90 lb/ft3"},
 		{"swath: 70 ft", "swath: 70 m", "swath", "spreader.swath", "is wide for a spreader"},
@@ -231,19 +232,18 @@ func TestJobProblems(t *testing.T) {
 		if text == job {
 			t.Fatalf("%q is not in the job", c.from)
 		}
-		j, err := ParseJob("j", []byte(text))
+		_, got, err := CheckJob("j", []byte(text))
 		if err != nil {
 			t.Errorf("%s: %v", c.to, err)
 			continue
 		}
-		got := j.Problems()
 		if c.rule == "" {
 			if len(got) > 0 {
 				t.Errorf("%s: got %+v", c.to, got)
 			}
 			continue
 		}
-		if len(got) != 1 || got[0].Rule != c.rule || got[0].Severity != label.Warning || got[0].Key != c.key || !strings.Contains(got[0].Text, c.text) {
+		if len(got) != 1 || got[0].Rule != c.rule || got[0].Severity != label.Warning || got[0].Key != c.key || got[0].Line == 0 || !strings.Contains(got[0].Text, c.text) {
 			t.Errorf("%s: got %+v, want %s", c.to, got, c.text)
 		}
 	}
