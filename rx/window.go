@@ -30,23 +30,23 @@ func (t Terms) WindowFor(dry Range[unit.DryRate], e unit.Ratio) (*Range[unit.Loa
 	}
 	if ratio, most := float64(dry.Max*(1+off)/(dry.Min*(1-off))), float64(high/low); ratio > most*(1+leeway) {
 		return nil, fmt.Sprintf("the highest dry rate is %.4g times the lowest (%s to %s), the label range allows %.4g times (%s to %s)",
-			ratio, dry.Min.Text(t.Units), dry.Max.Text(t.Units), most, low.Text(t.Units), high.Text(t.Units))
+			ratio, dry.Min.Brief(t.Units), dry.Max.Brief(t.Units), most, low.Brief(t.Units), high.Brief(t.Units))
 	}
 	if least, ok := t.Label.LeastDryRate(); ok && dry.Min < least*(1-leeway) {
-		return nil, fmt.Sprintf("the lowest dry rate, %s, is below the smallest impregnated dry rate of the label, %s", dry.Min.Text(t.Units), least.Text(t.Units))
+		return nil, fmt.Sprintf("the lowest dry rate, %s, is below the smallest impregnated dry rate of the label, %s", dry.Min.Brief(t.Units), least.Brief(t.Units))
 	}
 	if most, ok := t.Label.MostLiquid(); ok && w.Min > most*(1+leeway) {
 		return nil, fmt.Sprintf("the lowest dry rate, %s, needs %s to stay on label, and a ton takes up %s at most",
-			dry.Min.Text(t.Units), w.Min.Text(t.Units), most.Text(t.Units))
+			dry.Min.Brief(t.Units), w.Min.Brief(t.Units), most.Brief(t.Units))
 	} else if ok {
 		w.Max = min(w.Max, most)
 	}
 	if per, ok := t.Label.LoadingRange(); ok {
 		switch {
 		case w.Min > per.Max*(1+leeway):
-			return nil, fmt.Sprintf("the lowest dry rate needs %s, the label allows at most %s", w.Min.Text(t.Units), per.Max.Text(t.Units))
+			return nil, fmt.Sprintf("the lowest dry rate needs %s, the label allows at most %s", w.Min.Brief(t.Units), per.Max.Brief(t.Units))
 		case w.Max < per.Min*(1-leeway):
-			return nil, fmt.Sprintf("the highest dry rate needs at most %s, the label asks for at least %s", w.Max.Text(t.Units), per.Min.Text(t.Units))
+			return nil, fmt.Sprintf("the highest dry rate needs at most %s, the label asks for at least %s", w.Max.Brief(t.Units), per.Min.Brief(t.Units))
 		}
 		w.Min, w.Max = max(w.Min, per.Min), min(w.Max, per.Max)
 	}

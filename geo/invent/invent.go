@@ -23,7 +23,7 @@ import (
 //go:generate go run rxsplit/cmd/inventfield -kind contours -seed 22 -epsg 32615 -format zip -out ../../cmd/rxsplit/demo/field.zip
 
 // OpenWater returns longitude and latitude of the place of all layers that name
-// no other: open water about 35 km from any shore (read off a map, to a few km).
+// no other: open water, far from any shore.
 func OpenWater() orb.Point { return orb.Point{-90.4, 47.35} }
 
 // newRand returns a generator whose sequence depends on the seed and on what it

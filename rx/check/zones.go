@@ -27,7 +27,7 @@ func tightZones() Rule {
 				Rule: "tight", Severity: rx.Warning, About: rx.AboutLabel, Zones: zones, Area: area,
 				Got: "±" + a.Terms.RateError.String(),
 				Text: fmt.Sprintf("%s (%s) on label as prescribed, but not if the spreader is off by %s.",
-					verb(len(zones), "is", "are"), ground(area, s), a.Terms.RateError),
+					nouns(len(zones)), ground(area, s), a.Terms.RateError),
 				Hint: "choose a loading with more room, or another way to release the prescription",
 			}}
 		},
@@ -43,7 +43,7 @@ func noRate() Rule {
 		}
 		return []rx.Finding{{
 			Rule: "no-rate", Severity: rx.Warning, About: rx.AboutFile, Zones: zones, Area: area, Field: p.Fields[0].Name,
-			Text: fmt.Sprintf("%s (%s) without a rate: a machine may spread its default rate there.", verb(len(zones), "is", "are"), ground(area, a.Terms.Units)),
+			Text: fmt.Sprintf("%s (%s) without a rate: a machine may spread its default rate there.", nouns(len(zones)), ground(area, a.Terms.Units)),
 			Hint: "give a rate, or 0 where nothing is to be spread, and export the prescription again",
 		}}
 	}}
@@ -58,14 +58,7 @@ func noDry() Rule {
 		}
 		return []rx.Finding{{
 			Rule: "no-dry", Severity: rx.Note, About: rx.AboutFile, Zones: zones, Area: area,
-			Text: fmt.Sprintf("%s (%s) at rate 0: nothing is spread there, and no stabilizer.", verb(len(zones), "is", "are"), ground(area, a.Terms.Units)),
+			Text: fmt.Sprintf("%s (%s) at rate 0: nothing is spread there, and no stabilizer.", nouns(len(zones)), ground(area, a.Terms.Units)),
 		}}
 	}}
-}
-
-func verb(n int, one, many string) string {
-	if n == 1 {
-		return nouns(n) + " " + one
-	}
-	return nouns(n) + " " + many
 }

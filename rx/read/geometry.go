@@ -23,17 +23,21 @@ const (
 // joined: well above the noise of exports, far below what a machine can steer.
 const Tolerance = 3 * unit.Millimeter
 
+// narrowGap is the width under which bare ground between zones is taken for a
+// slip of drawing: less than any machine can leave out on purpose.
+const narrowGap = 1 * unit.Meter
+
 // listed is how many places of one kind are told apart; the rest is counted.
 const listed = 20
 
 // geometry checks rings, overlaps and gaps, and keeps the topology for later.
 func (f *File) geometry(p *rx.Prescription, rates []unit.DryRate, overlap Overlap) error {
-	rings := geo.RingProblems(p.LonLat)
-	p.Findings = append(p.Findings, ringFindings(rings)...)
+	rings, more := geo.RingProblems(p.LonLat, listed)
+	p.Findings = append(p.Findings, ringFindings(rings, more)...)
 	if err := f.mesh(p); err != nil {
 		return err
 	}
-	if hasCrossing(rings) {
+	if inDoubt(rings) {
 		return nil // overlap and gap mean nothing until each ring is sound
 	}
 	pairs, total, more, err := p.Mesh.Overlaps(1 << 20)
@@ -44,7 +48,7 @@ func (f *File) geometry(p *rx.Prescription, rates []unit.DryRate, overlap Overla
 		return f.settle(p, rates, pairs, total, overlap)
 	}
 	p.Findings = append(p.Findings, overlapFindings(pairs, total, more)...)
-	p.Findings = append(p.Findings, gapFindings(p.Mesh.Gaps())...)
+	p.Findings = append(p.Findings, gapFindings(p.Mesh.Gaps(narrowGap))...)
 	return nil
 }
 
@@ -67,7 +71,7 @@ func (f *File) mesh(p *rx.Prescription) error {
 	return nil
 }
 
-func hasCrossing(problems []geo.RingProblem) bool {
+func inDoubt(problems []geo.RingProblem) bool {
 	for _, r := range problems {
 		if ringSeverity(r) == rx.Error {
 			return true
@@ -76,27 +80,53 @@ func hasCrossing(problems []geo.RingProblem) bool {
 	return false
 }
 
-func ringFindings(problems []geo.RingProblem) []rx.Finding {
+func ringFindings(problems []geo.RingProblem, more int) []rx.Finding {
 	var out []rx.Finding
-	seen := map[string]int{}
 	for _, r := range problems {
-		rule := string(r.Rule)
-		if seen[rule]++; seen[rule] > listed {
-			continue
-		}
 		place := r.Place
 		out = append(out, rx.Finding{
-			Rule: rule, Severity: ringSeverity(r), About: rx.AboutFile, Zones: []int{r.Record + 1}, Place: &place,
-			Text: fmt.Sprintf("zone %d: %s", r.Record+1, r.Text()),
+			Rule: string(r.Rule), Severity: ringSeverity(r), About: rx.AboutFile, Zones: []int{r.Record + 1}, Place: &place,
+			Text: fmt.Sprintf("zone %d: %s", r.Record+1, ringText(r.Rule)),
 			Hint: "repair the polygon where the prescription was made, and export it again",
 		})
 	}
-	for i := range out {
-		if n := seen[out[i].Rule]; n > listed {
-			out[i].Want = fmt.Sprintf("%d of these in the file; the first %d are listed", n, listed)
-		}
+	if more > 0 {
+		out = append(out, rx.Finding{
+			Rule: "rings", Severity: rx.Error, About: rx.AboutFile,
+			Text: fmt.Sprintf("%d more rings break a rule; the first %d are listed", more, listed),
+			Hint: "repair the polygons where the prescription was made, and export it again",
+		})
 	}
 	return out
+}
+
+// ringText says what is wrong with a ring.
+func ringText(rule geo.RingRule) string {
+	switch rule {
+	case geo.TooFewPoints:
+		return "a ring has fewer than three corners"
+	case geo.OpenRing:
+		return "a ring does not end where it began"
+	case geo.NotFinite:
+		return "a ring has a coordinate that is no number"
+	case geo.RepeatedRing:
+		return "a ring stands twice"
+	case geo.ZeroArea:
+		return "a ring encloses no ground"
+	case geo.Spike:
+		return "a ring runs out along a line and back on it"
+	case geo.SelfCrossing:
+		return "a ring crosses itself: which ground it encloses, and its acres, are in doubt"
+	case geo.SelfTouching:
+		return "a ring touches itself at a point"
+	case geo.HoleOutside:
+		return "a hole lies outside its outline"
+	case geo.HolesOverlap:
+		return "two holes share ground"
+	case geo.CutThrough:
+		return "holes that touch cut the ground in pieces"
+	}
+	return string(rule)
 }
 
 func overlapFindings(pairs []geo.Overlap, total unit.Area, more int) []rx.Finding {
@@ -146,6 +176,12 @@ func acres(a unit.Area) string {
 	return fmt.Sprintf("%.2f ac", float64(a))
 }
 
-// ringSeverity says how bad a ring's fault is: one that leaves the polygon's
-// ground in doubt is an error.
-func ringSeverity(geo.RingProblem) rx.Severity { return rx.Error }
+// ringSeverity says how bad a ring's fault is: one that leaves in doubt which
+// ground is meant is an error.
+func ringSeverity(r geo.RingProblem) rx.Severity {
+	switch r.Rule {
+	case geo.Spike, geo.SelfTouching, geo.ZeroArea, geo.CutThrough:
+		return rx.Warning
+	}
+	return rx.Error
+}

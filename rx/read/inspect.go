@@ -46,8 +46,8 @@ func Inspect(f *File) (*Content, error) {
 
 // Union returns the ground that the file's polygons cover, in lon/lat.
 func (f *File) Union() (orb.MultiPolygon, error) {
-	if problems := geo.RingProblems(f.LonLat); hasCrossing(problems) {
-		return nil, &Error{File: f.Source.Name, What: fmt.Sprintf("record %d: %s", problems[0].Record+1, problems[0].Text()), Hint: "repair the polygon where it was drawn"}
+	if problems, _ := geo.RingProblems(f.LonLat, 1); inDoubt(problems) {
+		return nil, &Error{File: f.Source.Name, What: fmt.Sprintf("record %d: %s", problems[0].Record+1, ringText(problems[0].Rule)), Hint: "repair the polygon where it was drawn"}
 	}
 	var all orb.MultiPolygon
 	for i := range f.LonLat.Len() {

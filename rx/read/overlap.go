@@ -63,7 +63,7 @@ func (f *File) settle(p *rx.Prescription, rates []unit.DryRate, pairs []geo.Over
 		return err
 	}
 	p.Findings = append(p.Findings, overlapFindings(left, total, more)...)
-	p.Findings = append(p.Findings, gapFindings(p.Mesh.Gaps())...)
+	p.Findings = append(p.Findings, gapFindings(p.Mesh.Gaps(narrowGap))...)
 	return nil
 }
 

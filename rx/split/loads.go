@@ -196,7 +196,7 @@ func cuts(g grouping, s unit.System) string {
 		if i > 0 {
 			text += ", "
 		}
-		text += run.dry.Min.Text(s)
+		text += run.dry.Min.Brief(s)
 	}
 	return text
 }

@@ -36,7 +36,11 @@ func (oneLoad) solve(t *task) (served, string) {
 		}
 		dry, area, mass = span(steps)
 	}
-	return served{dry, area, mass, t.loading(unit.DryRate(float64(mass)/float64(area)), *window)}, ""
+	loading := t.loading(unit.DryRate(float64(mass)/float64(area)), *window)
+	if fixed := t.terms.Loading; fixed > 0 && window.Contains(fixed) {
+		loading = fixed // what the plant has fixed already serves
+	}
+	return served{dry, area, mass, loading}, ""
 }
 
 // widestRun returns the run of steps with the most acres that one loading serves;

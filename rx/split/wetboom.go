@@ -19,7 +19,7 @@ func (wetBoom) judge(t *task) rx.Way {
 	w := rx.Way{
 		Possible: true, Passes: 1,
 		Rate: rx.Range[unit.LiquidRate]{Min: rate, Max: rate},
-		Why:  fmt.Sprintf("%s everywhere, whatever the dry rate", rate.Text(t.terms.Units)),
+		Why:  fmt.Sprintf("%s everywhere, whatever the dry rate", rate.Brief(t.terms.Units)),
 	}
 	area, err := t.sprayed()
 	if err != nil {

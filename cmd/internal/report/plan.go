@@ -21,7 +21,7 @@ func PlanText(w io.Writer, r Result, dir string, m *write.Manifest) error {
 		row := []string{l.Name, layerProduct(l), plural(l.Zones, "zone", "zones"), q.area(l.Area), q.dryRange(l.Dry.Min, l.Dry.Max), q.mass(l.Mass)}
 		if l.Product == rx.Liquid {
 			row[2] = plural(l.Zones, "piece", "pieces")
-			row[4], row[5] = q.rateRange(l.Liquid.Min, l.Liquid.Max), q.volume(l.Volume)
+			row[4], row[5] = q.rateRange(l.Liquid.Min, l.Liquid.Max), q.tank(l.Volume)
 		}
 		rows = append(rows, row)
 	}

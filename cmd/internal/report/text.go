@@ -48,7 +48,7 @@ func (t *text) head() {
 		t.f("\n")
 		return
 	}
-	from := fmt.Sprintf("%s, which puts %s on the field as a whole", a.Loading.Text(t.Units), a.Terms.Intended.Text(t.Units))
+	from := fmt.Sprintf("%s, which puts %s on the field as a whole", a.Loading.Text(t.Units), a.Terms.Intended.Brief(t.Units))
 	if a.LoadingFrom == "given" {
 		from = fmt.Sprintf("%s, as the plant has fixed it", a.Loading.Text(t.Units))
 	}
@@ -199,12 +199,21 @@ func wayText(w rx.Way, q quantities) string {
 		}
 	}
 	if w.Cost != nil {
-		parts = append(parts, fmt.Sprintf("$%.2f, $%.2f an acre", w.Cost.Total, w.Cost.PerAcre))
+		parts = append(parts, costText(w.Cost, q))
 	}
 	if len(w.Needs) > 0 {
 		parts = append(parts, "needs "+strings.Join(w.Needs, ", "))
 	}
 	return strings.Join(parts, "; ")
+}
+
+// costText prints a cost in all and by area, and what nobody priced.
+func costText(c *rx.Cost, q quantities) string {
+	text := fmt.Sprintf("$%s, $%.2f/%s", thousands(fixed(c.Total, 2)), c.PerAcre/unit.Acre.In(q.s), unit.AreaSymbol(q.s))
+	if len(c.Missing) > 0 {
+		text += " without " + strings.Join(c.Missing, ", ")
+	}
+	return text
 }
 
 func (t *text) findings() {

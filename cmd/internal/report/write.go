@@ -126,6 +126,14 @@ func (q quantities) volume(v unit.Volume) string {
 	return thousands(fixed(float64(v), 0)) + " fl oz (" + fixed(float64(v/unit.Gallon), 2) + " gal)"
 }
 
+// tank prints gallons or liters alone.
+func (q quantities) tank(v unit.Volume) string {
+	if q.s == unit.Metric {
+		return thousands(fixed(float64(v/unit.Liter), 1)) + " L"
+	}
+	return thousands(fixed(float64(v/unit.Gallon), 2)) + " gal"
+}
+
 func fixed(v float64, decimals int) string { return fmt.Sprintf("%.*f", decimals, v) }
 
 // short prints up to one decimal, none where it is zero.

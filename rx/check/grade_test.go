@@ -1,0 +1,333 @@
+package check_test
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/check"
+	"rxsplit/rx/rxtest"
+)
+
+func near(t *testing.T, what string, got, want, tolerance float64) {
+	t.Helper()
+	if math.Abs(got-want) > tolerance {
+		t.Errorf("%s: got %.10g, want %.10g", what, got, want)
+	}
+}
+
+func numbers(t *testing.T, what string, got []int, want ...int) {
+	t.Helper()
+	if len(got) != len(want) {
+		t.Errorf("%s: got %v, want %v", what, got, want)
+		return
+	}
+	for i := range want {
+		if got[i] != want[i] {
+			t.Errorf("%s: got %v, want %v", what, got, want)
+			return
+		}
+	}
+}
+
+func found(a *rx.Assessment, rule string) (rx.Finding, bool) {
+	for _, f := range a.Findings {
+		if f.Rule == rule {
+			return f, true
+		}
+	}
+	return rx.Finding{}, false
+}
+
+// The worked field: exact arithmetic of S = A·R/2000, by hand.
+func TestFourZones(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	terms.Loading = 320 * unit.FluidOuncePerTon
+	p := rxtest.Plain(rxtest.FourGrounds()...)
+	a := rxtest.Grade(t, p, terms)
+	wantS := []float64{16, 28.8, 40, 48}
+	wantV := []rx.Verdict{rx.Below, rx.Within, rx.Within, rx.Above}
+	for i, z := range p.Zones {
+		near(t, "S", float64(unit.StabilizerRate(a.Loading, z.Carrier)), wantS[i], 1e-12)
+		if a.Verdicts[i] != wantV[i] {
+			t.Errorf("zone %d: got %v, want %v", z.Number(), a.Verdicts[i], wantV[i])
+		}
+	}
+	near(t, "below", float64(a.Shares[rx.Below].Area), 40, 1e-12)
+	near(t, "within", float64(a.Shares[rx.Within].Area), 105, 1e-12)
+	near(t, "above", float64(a.Shares[rx.Above].Area), 15, 1e-12)
+	near(t, "dry lb", float64(a.Mass), 30550, 1e-9)
+	near(t, "volume", float64(a.Volume), 4888, 1e-9)
+	near(t, "volume as the sum of a·S", p.Sum(func(z rx.Zone) float64 {
+		return float64(unit.StabilizerRate(a.Loading, z.Carrier).Over(z.Area))
+	}), 4888, 1e-9)
+	near(t, "mean S", float64(a.MeanRate), 30.55, 1e-12)
+	near(t, "dry window", float64(a.OnLabel.Min), 125, 1e-12)
+	near(t, "dry window", float64(a.OnLabel.Max), 250, 1e-12)
+	if a.Window != nil {
+		t.Errorf("300/100 is more than 40/20, yet one loading serves all: %v", *a.Window)
+	}
+	if !strings.Contains(a.WhyNoWindow, "3 times") || !strings.Contains(a.WhyNoWindow, "2 times") {
+		t.Errorf("the reason names no ratio: %s", a.WhyNoWindow)
+	}
+}
+
+// The mean of the field is on label while 55 of 160 acres are not.
+func TestNeverGradesOnTheMean(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	terms.Loading = 320
+	a := rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms)
+	if a.Range.Under(a.MeanRate) || a.Range.Over(a.MeanRate) {
+		t.Fatalf("the mean, %v, should be on label here", a.MeanRate)
+	}
+	near(t, "off label", float64(a.OffLabel()), 55, 1e-12)
+	if !a.Flagged() {
+		t.Error("nothing is flagged")
+	}
+}
+
+// Both ends of the label are allowed, and rounding at them does not decide.
+func TestEdges(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	terms.Loading = 320
+	for _, c := range []struct {
+		rate unit.DryRate
+		want rx.Verdict
+	}{
+		{125, rx.Within}, {250, rx.Within},
+		{125 * (1 - 0.9e-9), rx.Within}, {250 * (1 + 0.9e-9), rx.Within},
+		{125 * (1 - 1.1e-9), rx.Below}, {250 * (1 + 1.1e-9), rx.Above},
+		{124.999, rx.Below}, {250.001, rx.Above},
+		{0, rx.NoDry}, {unit.DryRate(math.NaN()), rx.NoRate},
+		{100, rx.Below}, {200, rx.Within}, {260, rx.Above},
+	} {
+		a := rxtest.Grade(t, rxtest.Plain(rxtest.Ground{Acres: 1, Rate: c.rate}), terms)
+		if a.Verdicts[0] != c.want {
+			t.Errorf("%v lb/ac: got %v, want %v", float64(c.rate), a.Verdicts[0], c.want)
+		}
+	}
+}
+
+// One loading serves a prescription if and only if Rmax/Rmin ≤ H/L, with a rate
+// error e if Rmax(1+e)/(Rmin(1−e)) ≤ H/L. Exact arithmetic, by hand.
+func TestWindow(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	for _, c := range []struct {
+		low, high unit.DryRate
+		e         unit.Ratio
+		min, max  float64 // 0: none
+	}{
+		{120, 260, 0, 0, 0}, // 2.1667
+		{150, 260, 0, 266.666667, 307.692308},
+		{150, 260, 0.05, 280.701754, 293.040293}, // 1.91579
+		{125, 250, 0, 320, 320},                  // a point
+		{125, 250, 0.01, 0, 0},
+		{200, 200, 0, 200, 400},
+	} {
+		p := rxtest.Plain(rxtest.Ground{Acres: 1, Rate: c.low}, rxtest.Ground{Acres: 1, Rate: c.high}, rxtest.Ground{Acres: 5, Rate: 0})
+		w, why := terms.Window(p, c.e)
+		switch {
+		case c.min == 0 && w != nil:
+			t.Errorf("%v to %v: got %v, want none", c.low, c.high, *w)
+		case c.min == 0:
+			if why == "" {
+				t.Errorf("%v to %v: no reason", c.low, c.high)
+			}
+		case w == nil:
+			t.Errorf("%v to %v: got none: %s", c.low, c.high, why)
+		default:
+			near(t, "lowest loading", float64(w.Min), c.min, 1e-6)
+			near(t, "highest loading", float64(w.Max), c.max, 1e-6)
+		}
+	}
+	// The loading that centers the prescription: equal ratio margin at both ends.
+	center := unit.LoadingFor(unit.LiquidRate(math.Sqrt(20*40)), unit.DryRate(math.Sqrt(150*260)))
+	near(t, "centering loading", float64(center), 286.446, 5e-4)
+	near(t, "lowest S there", float64(unit.StabilizerRate(center, 150)), 21.483, 5e-4)
+	near(t, "highest S there", float64(unit.StabilizerRate(center, 260)), 37.238, 5e-4)
+}
+
+// The how-to limits of a label bound every loading.
+func TestWindowInsideHowTo(t *testing.T) {
+	for _, c := range []struct {
+		name, more string
+		low, high  unit.DryRate
+		min, max   float64
+		why        string
+	}{
+		{"most liquid", "max-liquid: 2.25 gal/ton\n", 150, 260, 266.666667, 288, ""},
+		{"most liquid too little", "max-liquid: 2 gal/ton\n", 150, 260, 0, 0, "takes up"},
+		{"own range", "loading: {min: 270 fl oz/ton, max: 300 fl oz/ton}\n", 150, 260, 270, 300, ""},
+		{"own range below", "loading: {min: 100 fl oz/ton, max: 200 fl oz/ton}\n", 150, 260, 0, 0, "at most"},
+		{"own range above", "loading: {min: 310 fl oz/ton, max: 400 fl oz/ton}\n", 150, 260, 0, 0, "at least"},
+		{"least dry", "min-dry-rate: 151 lb/ac\n", 150, 260, 0, 0, "smallest impregnated"},
+		{"least dry at the edge", "min-dry-rate: 150 lb/ac\n", 150, 260, 266.666667, 307.692308, ""},
+	} {
+		terms := rxtest.Terms(rxtest.Label(t, c.more))
+		w, why := terms.WindowFor(rx.Range[unit.DryRate]{Min: c.low, Max: c.high}, 0)
+		if c.why != "" {
+			if w != nil || !strings.Contains(why, c.why) {
+				t.Errorf("%s: got %v, %q, want a reason with %q", c.name, w, why, c.why)
+			}
+			continue
+		}
+		if w == nil {
+			t.Errorf("%s: no window: %s", c.name, why)
+			continue
+		}
+		near(t, c.name, float64(w.Min), c.min, 1e-6)
+		near(t, c.name, float64(w.Max), c.max, 1e-6)
+	}
+}
+
+// The season maximum counts what is applied already: zones at 40 and 48 pass 80
+// with 45 applied, the others do not. Verdicts per pass stay.
+func TestSeason(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, "season-max: 80 fl oz/ac\n"))
+	terms.Loading, terms.AlreadyApplied = 320, 45
+	a := rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms)
+	f, ok := found(a, "season-max")
+	if !ok {
+		t.Fatal("nothing is found")
+	}
+	numbers(t, "season", f.Zones, 3, 4)
+	near(t, "season acres", float64(f.Area), 60, 1e-12)
+	if f.Severity != rx.Error || a.Verdicts[2] != rx.Within {
+		t.Errorf("got %v and verdict %v, want an error and within", f.Severity, a.Verdicts[2])
+	}
+	terms.AlreadyApplied = 32 // 48 + 32 is the maximum itself
+	if _, ok := found(rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms), "season-max"); ok {
+		t.Error("the maximum itself is allowed")
+	}
+}
+
+// With a rate error of 5 %, tight are the zones with S from 20 to below 20/0.95,
+// and from above 40/1.05 to 40.
+func TestTight(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	terms.Loading, terms.RateError = 320, 0.05
+	var grounds []rxtest.Ground
+	want := map[int]bool{}
+	for s := 15.0; s <= 48; s += 0.25 {
+		grounds = append(grounds, rxtest.Ground{Acres: 1, Rate: unit.DryRate(s * 2000 / 320)})
+		if s >= 20 && s < 20/0.95 || s > 40/1.05 && s <= 40 {
+			want[len(grounds)-1] = true
+		}
+	}
+	a := rxtest.Grade(t, rxtest.Plain(grounds...), terms)
+	for i := range grounds {
+		if a.Tight[i] != want[i] {
+			t.Errorf("S = %v: tight is %v, want %v", unit.StabilizerRate(320, grounds[i].Rate), a.Tight[i], want[i])
+		}
+	}
+	if f, ok := found(a, "tight"); !ok || len(f.Zones) != len(want) || f.Severity != rx.Warning {
+		t.Errorf("finding: %+v", f)
+	}
+}
+
+// What the law lets the tool say: above is an error, below a warning unless the
+// label forbids it; the federal sentence stands only where the product is known to
+// be registered.
+func TestWording(t *testing.T) {
+	for _, c := range []struct {
+		name, more string
+		below      rx.Severity
+		federal    bool
+	}{
+		{"unknown", "", rx.Warning, false},
+		{"registered", "registered: yes\nregistration: \"00000-000\"\n", rx.Warning, true},
+		{"not registered", "registered: no\n", rx.Warning, false},
+		{"below forbidden", "below-label: forbidden\n", rx.Error, false},
+		{"below allowed", "below-label: allowed\n", rx.Warning, false},
+	} {
+		terms := rxtest.Terms(rxtest.Label(t, c.more))
+		terms.Loading = 320
+		a := rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms)
+		below, _ := found(a, "below")
+		above, _ := found(a, "above")
+		if below.Severity != c.below || above.Severity != rx.Error {
+			t.Errorf("%s: below is %v, above is %v", c.name, below.Severity, above.Severity)
+		}
+		if got := strings.Contains(above.Text, "violation of Federal law"); got != c.federal {
+			t.Errorf("%s: federal sentence: %v, want %v", c.name, got, c.federal)
+		}
+		for _, f := range a.Findings {
+			if strings.Contains(strings.ToLower(f.Text+f.Hint), "illegal") {
+				t.Errorf("%s: %s", c.name, f.Text)
+			}
+		}
+	}
+}
+
+// A broken how-to sentence is a failure of its own, apart from the verdict.
+func TestHowTo(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, "min-dry-rate: 101 lb/ac\nmax-liquid: 2 gal/ton\nloading: {min: 100 fl oz/ton, max: 300 fl oz/ton}\n"))
+	terms.Loading = 320
+	a := rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms)
+	for _, rule := range []string{"min-dry-rate", "max-liquid", "loading-range"} {
+		if f, ok := found(a, rule); !ok || f.Severity != rx.Error {
+			t.Errorf("%s: %v %+v", rule, ok, f)
+		}
+	}
+	f, _ := found(a, "min-dry-rate")
+	numbers(t, "below the smallest dry rate", f.Zones, 1)
+}
+
+// No finding must not mean that nobody looked.
+func TestEveryRuleRunsOrSaysWhyNot(t *testing.T) {
+	a := rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), rxtest.Terms(rxtest.Label(t, "")))
+	if len(a.Rules) != len(check.Rules()) {
+		t.Fatalf("%d rules told, want %d", len(a.Rules), len(check.Rules()))
+	}
+	for _, r := range a.Rules {
+		if r.Ran == (r.Why != "") {
+			t.Errorf("rule %s: ran %v, why %q", r.Rule, r.Ran, r.Why)
+		}
+	}
+}
+
+// The loading is the one that puts the intended rate on the field as a whole,
+// A = 2000·T·(treated acres)/(dry lb), rounded to what a plant can meter; ground at
+// rate 0 does not count.
+func TestFieldMeanLoading(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	grounds := append(rxtest.FourGrounds(), rxtest.Ground{Acres: 500, Rate: 0})
+	a := rxtest.Grade(t, rxtest.Plain(grounds...), terms)
+	near(t, "loading", float64(a.Loading), 314.2, 1e-9) // 2000·30·160/30550 = 314.239
+	if a.LoadingFrom != "field-mean" {
+		t.Errorf("from %q", a.LoadingFrom)
+	}
+	near(t, "mean", float64(a.Mean), 190.9375, 1e-9)
+}
+
+func TestTermsThatCantBe(t *testing.T) {
+	for _, c := range []struct {
+		flag string
+		set  func(*rx.Terms)
+	}{
+		{"--stabilizer-rate", func(t *rx.Terms) { t.Intended = 41 }},
+		{"--stabilizer-rate", func(t *rx.Terms) { t.Intended = 19 }},
+		{"--rate-error", func(t *rx.Terms) { t.RateError = 1 }},
+		{"--rate-error", func(t *rx.Terms) { t.RateError = -0.1 }},
+		{"--loading", func(t *rx.Terms) { t.Loading = -1 }},
+		{"--already-applied", func(t *rx.Terms) { t.AlreadyApplied = -1 }},
+	} {
+		terms := rxtest.Terms(rxtest.Label(t, ""))
+		c.set(&terms)
+		_, err := check.Grade(rxtest.Plain(rxtest.FourGrounds()...), terms)
+		var bad *check.TermsError
+		if !errors.As(err, &bad) || bad.Flag != c.flag || bad.Hint == "" {
+			t.Errorf("%s: got %v", c.flag, err)
+		}
+	}
+}
+
+func TestNothingToTreat(t *testing.T) {
+	a := rxtest.Grade(t, rxtest.Plain(rxtest.Ground{Acres: 10, Rate: 0}), rxtest.Terms(rxtest.Label(t, "")))
+	if a.Loading != 0 || a.Volume != 0 || a.Window != nil || a.Verdicts[0] != rx.NoDry {
+		t.Errorf("%+v", a)
+	}
+}
