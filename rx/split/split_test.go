@@ -1,0 +1,285 @@
+package split_test
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"rxsplit/geo/invent"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/rxtest"
+	"rxsplit/rx/split"
+)
+
+// fourZones is the worked field with polygons, and its terms.
+func fourZones(t *testing.T, more string) (*rx.Prescription, *rx.Assessment) {
+	t.Helper()
+	p := rxtest.Read(t, invent.FourZones())
+	return p, rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, more)))
+}
+
+func plan(t *testing.T, p *rx.Prescription, a *rx.Assessment, way rx.WayName) *rx.Plan {
+	t.Helper()
+	plan, err := split.Plan(p, a, nil, way)
+	if err != nil {
+		t.Fatalf("way %s: %v", way, err)
+	}
+	return plan
+}
+
+func refused(t *testing.T, p *rx.Prescription, a *rx.Assessment, way rx.WayName, words ...string) {
+	t.Helper()
+	_, err := split.Plan(p, a, nil, way)
+	var no *split.Refusal
+	if !errors.As(err, &no) {
+		t.Errorf("way %s: got %v, want a refusal", way, err)
+		return
+	}
+	for _, w := range words {
+		if !strings.Contains(no.Why, w) {
+			t.Errorf("way %s: %q does not name %q", way, no.Why, w)
+		}
+	}
+}
+
+func near(t *testing.T, what string, got, want, relative float64) {
+	t.Helper()
+	if math.Abs(got-want) > relative*math.Max(math.Abs(want), 1) {
+		t.Errorf("%s: got %.12g, want %.12g", what, got, want)
+	}
+}
+
+// onLabel fails unless every treated zone gets a rate on label, or is left off.
+func onLabel(t *testing.T, p *rx.Prescription, a *rx.Assessment, plan *rx.Plan) {
+	t.Helper()
+	left := map[int]bool{}
+	for _, z := range plan.Way.LeftZones {
+		left[z] = true
+	}
+	for i, z := range p.Zones {
+		s := plan.Stabilizer[i]
+		switch {
+		case left[z.Number()] && s != 0:
+			t.Errorf("way %s: zone %d is left off but gets %v", plan.Way.Name, z.Number(), s)
+		case z.Treated() && !left[z.Number()] && !a.Range.Contains(s):
+			t.Errorf("way %s: zone %d gets %v, off label", plan.Way.Name, z.Number(), s)
+		}
+	}
+}
+
+// conserves fails unless the layers together spread what the prescription asks,
+// zone by zone.
+func conserves(t *testing.T, p *rx.Prescription, plan *rx.Plan) {
+	t.Helper()
+	var total unit.Mass
+	for z, zone := range p.Zones {
+		var sum unit.DryRate
+		for _, l := range plan.Layers {
+			if l.Product == rx.Dry {
+				sum += layerRate(p, l, z)
+			}
+		}
+		if zone.HasRate() && sum != zone.Dry {
+			t.Errorf("way %s: zone %d gets %v, want %v", plan.Way.Name, zone.Number(), sum, zone.Dry)
+		}
+		total += sum.Over(zone.Area)
+	}
+	near(t, string(plan.Way.Name)+": pounds", float64(total), float64(p.DryMass()), 1e-12)
+	var layers unit.Mass
+	for _, l := range plan.Layers {
+		layers += l.Mass
+	}
+	near(t, string(plan.Way.Name)+": pounds of the layers", float64(layers), float64(p.DryMass()), 1e-12)
+}
+
+func layerRate(p *rx.Prescription, l rx.Layer, z int) (sum unit.DryRate) {
+	for _, c := range l.Columns {
+		if c.Rates == nil {
+			sum += p.FieldRate(z, c.Field)
+		} else {
+			sum += c.Rates[z]
+		}
+	}
+	return sum
+}
+
+// The worked field under a label of 20 to 40 fl oz/ac without how-to limits. The
+// figures are exact arithmetic, by hand.
+func TestFourZones(t *testing.T) {
+	p, a := fourZones(t, "")
+	refused(t, p, a, rx.OneLoad, "3 times", "2 times")
+
+	wet := plan(t, p, a, rx.WetBoom)
+	near(t, "wet boom, fl oz", float64(wet.Layers[1].Volume), 4800, 1e-8)
+	near(t, "wet boom, acres", float64(wet.Layers[1].Area), 160, 1e-8)
+	if wet.Layers[0].Treated || wet.Layers[0].Columns[0].Rates != nil {
+		t.Error("the dry layer of a wet boom is the source's, untreated")
+	}
+
+	loads := plan(t, p, a, rx.Loads)
+	if loads.Way.Loads != 2 || len(loads.Layers) != 2 {
+		t.Fatalf("loads: got %d, want 2", loads.Way.Loads)
+	}
+
+	base := plan(t, p, a, rx.Base)
+	near(t, "B", float64(base.Layers[0].Dry.Min), 100, 0)
+	near(t, "A", float64(base.Layers[0].Loading), 600, 0)
+	for z, top := range []unit.DryRate{0, 80, 150, 200} {
+		near(t, "top-up", float64(layerRate(p, base.Layers[1], z)), float64(top), 0)
+	}
+
+	refit := plan(t, p, a, rx.Refit)
+	// a = 125: 40 ac · 25 lb added; a·2 = 250: 15 ac · 50 lb removed.
+	near(t, "refit, added", float64(refit.Way.DryAdded), 1000, 1e-8)
+	near(t, "refit, removed", float64(refit.Way.DryRemoved), 750, 1e-8)
+	near(t, "refit, pounds", float64(refit.Layers[0].Mass), 30550+1000-750, 1e-8)
+
+	for _, plan := range []*rx.Plan{wet, loads, base, refit} {
+		onLabel(t, p, a, plan)
+		if plan.Way.Name != rx.Refit {
+			conserves(t, p, plan)
+		}
+	}
+}
+
+// With the how-to limits of a full profile, 3 gal/ton and 400 fl oz/ton stand in
+// the way: 100 lb/ac needs at least 400 fl oz/ton to carry 20 fl oz/ac, and a ton
+// takes up 384.
+func TestFourZonesWithHowTo(t *testing.T) {
+	p, a := fourZones(t, rxtest.HowTo)
+	refused(t, p, a, rx.Loads, "100 lb/ac", "takes up", "384 fl oz/ton")
+	refused(t, p, a, rx.Base, "100 lb/ac", "takes up", "384 fl oz/ton")
+	refused(t, p, a, rx.OneLoad, "3 times")
+	onLabel(t, p, a, plan(t, p, a, rx.WetBoom))
+	onLabel(t, p, a, plan(t, p, a, rx.Refit))
+}
+
+// With leave-off, zones that can't be reached stay untreated and are named.
+func TestLeaveOff(t *testing.T) {
+	p := rxtest.Read(t, invent.FourZones())
+	terms := rxtest.Terms(rxtest.Label(t, rxtest.HowTo))
+	terms.LeaveOff = true
+	a := rxtest.Grade(t, p, terms)
+	for _, c := range []struct {
+		way  rx.WayName
+		left []int
+	}{
+		{rx.OneLoad, []int{1}}, // 180 to 300 are 1.67 times, and the most acres
+		{rx.Base, []int{1}},
+		{rx.Loads, []int{1}},
+	} {
+		got := plan(t, p, a, c.way)
+		if len(got.Way.LeftZones) != len(c.left) || got.Way.LeftZones[0] != c.left[0] {
+			t.Errorf("way %s: left off %v, want %v", c.way, got.Way.LeftZones, c.left)
+		}
+		onLabel(t, p, a, got)
+		conserves(t, p, got)
+		warned := false
+		for _, f := range got.Findings {
+			warned = warned || f.Rule == "left-off" && f.Severity == rx.Warning
+		}
+		if !warned {
+			t.Errorf("way %s: zones are left off in silence", c.way)
+		}
+	}
+}
+
+// Every zone is positive in one load only, and stands in all of them.
+func TestLoadsServeEachZoneOnce(t *testing.T) {
+	p, a := fourZones(t, "")
+	got := plan(t, p, a, rx.Loads)
+	for z, zone := range p.Zones {
+		n := 0
+		for _, l := range got.Layers {
+			if len(l.Columns[0].Rates) != len(p.Zones) {
+				t.Fatalf("layer %s holds %d zones, want %d", l.Name, len(l.Columns[0].Rates), len(p.Zones))
+			}
+			if layerRate(p, l, z) > 0 {
+				n++
+			}
+		}
+		if n != 1 {
+			t.Errorf("zone %d is served by %d loads", zone.Number(), n)
+		}
+	}
+}
+
+// Ground at rate 0 gets nothing from any way and does not count.
+func TestGroundWithoutDry(t *testing.T) {
+	p := rxtest.Read(t, rxtest.Strip(rxtest.Ground{Acres: 10, Rate: 100}, rxtest.Ground{Acres: 5, Rate: 0}, rxtest.Ground{Acres: 10, Rate: 150}))
+	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
+	for _, way := range rx.WayNames() {
+		got := plan(t, p, a, way)
+		if got.Stabilizer[1] != 0 {
+			t.Errorf("way %s: ground without dry gets %v", way, got.Stabilizer[1])
+		}
+	}
+	wet := plan(t, p, a, rx.WetBoom)
+	if got := len(wet.Layers[1].PieceArea); got != 2 {
+		t.Errorf("the liquid layer has %d pieces, want 2", got)
+	}
+	near(t, "sprayed acres", float64(wet.Layers[1].Area), 20, 1e-8)
+}
+
+// Nothing can be released where nothing is spread.
+func TestNoDryAtAll(t *testing.T) {
+	p := rxtest.Read(t, rxtest.Strip(rxtest.Ground{Acres: 10, Rate: 0}))
+	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
+	for _, way := range rx.WayNames() {
+		refused(t, p, a, way, "no zone has a dry rate above 0")
+	}
+}
+
+// A loading that the plant has fixed is kept where it serves.
+func TestOneLoadKeepsAFixedLoading(t *testing.T) {
+	p := rxtest.Read(t, rxtest.Strip(rxtest.Ground{Acres: 10, Rate: 150}, rxtest.Ground{Acres: 10, Rate: 260}))
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	for _, c := range []struct{ fixed, want unit.Loading }{{270, 270}, {320, 292.7}, {0, 292.7}} {
+		terms.Loading = c.fixed
+		got := plan(t, p, rxtest.Grade(t, p, terms), rx.OneLoad)
+		near(t, "loading", float64(got.Layers[0].Loading), float64(c.want), 1e-12)
+	}
+}
+
+// With a rate error, ways are planned inside what the error leaves of the label.
+func TestPlannedWithTheRateError(t *testing.T) {
+	p := rxtest.Read(t, rxtest.Strip(rxtest.Ground{Acres: 1, Rate: 150}, rxtest.Ground{Acres: 30, Rate: 260}))
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	terms.RateError = 0.05
+	a := rxtest.Grade(t, p, terms)
+	got := plan(t, p, a, rx.OneLoad)
+	for i, s := range got.Stabilizer {
+		if s*0.95 < 20*(1-1e-9) || s*1.05 > 40*(1+1e-9) {
+			t.Errorf("zone %d: %v leaves the label with an error of 5 %%", i+1, s)
+		}
+	}
+}
+
+func TestParseWay(t *testing.T) {
+	for _, name := range rx.WayNames() {
+		if got, err := split.ParseWay(string(name)); err != nil || got != name {
+			t.Errorf("%s: %v, %v", name, got, err)
+		}
+	}
+	if got, err := split.ParseWay(""); err != nil || got != rx.WetBoom {
+		t.Errorf("no name: %v, %v", got, err)
+	}
+	if _, err := split.ParseWay("boom"); err == nil {
+		t.Error("boom is no way")
+	}
+}
+
+// The best way comes first: possible, nothing left off, N as prescribed, then
+// fewer loads and passes.
+func TestRank(t *testing.T) {
+	p, a := fourZones(t, "")
+	var names []string
+	for _, w := range split.Ways(p, a, nil) {
+		names = append(names, string(w.Name))
+	}
+	if got, want := strings.Join(names, " "), "wet-boom base loads refit one-load"; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+}
