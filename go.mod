@@ -20,5 +20,6 @@ require (
 	github.com/tidwall/geodesic v1.52.4 // indirect
 	github.com/twpayne/go-geom v1.7.0 // indirect
 	golang.org/x/sys v0.26.0 // indirect
+	golang.org/x/tools v0.26.0 // indirect
 	pgregory.net/rapid v1.3.0 // indirect
 )
