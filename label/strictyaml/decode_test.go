@@ -171,6 +171,7 @@ func TestFail(t *testing.T) {
 		{"range.high", "f:2:8: range.high: is odd"},
 		{"spans[2].low", "f:3:27: spans[2].low: is odd"},
 		{"spans[2].high", "f:3:21: spans[2].high: is odd"},
+		{"spans[9]", "f:3:8: spans[9]: is odd"},
 		{"shelf", "f:1:1: shelf: is odd"},
 	} {
 		doc := Decode("f", []byte(text), new(oven))

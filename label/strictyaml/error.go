@@ -30,7 +30,7 @@ func (e *Error) Error() string {
 	return s.String()
 }
 
-// Unwrap returns what the value's own type said, such as a [*unit.Error].
+// Unwrap returns what the value's own type said, such as an error of package unit.
 func (e *Error) Unwrap() error { return e.Err }
 
 // Errors are all mistakes of a file, in the order in which they stand in it.

@@ -12,7 +12,7 @@ import (
 // it is a warning.
 type Conflict struct {
 	Block     bool // never to be done
-	Stop      bool // not before somebody has confirmed a test
+	Stop      bool // not before a test is confirmed, as [Job].BlendTested says
 	Materials []string
 	Text      string
 	Hint      string

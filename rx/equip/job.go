@@ -28,6 +28,7 @@ type Job struct {
 	Way            Way                          `yaml:"way"`
 	LeaveOff       bool                         `yaml:"leave-off"`
 	Blend          Blend                        `yaml:"blend"`
+	BlendTested    bool                         `yaml:"blend-tested"` // a test of these materials together was confirmed: lifts [Conflict].Stop
 	SecondLiquid   *Liquid                      `yaml:"second-liquid"`
 	Blender        *Blender                     `yaml:"blender"`
 	Spreader       *Spreader                    `yaml:"spreader"`

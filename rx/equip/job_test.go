@@ -273,7 +273,7 @@ func TestJobTemplate(t *testing.T) {
 // but for those whose example is 0 or "no".
 func requireAllSet(t *testing.T, v reflect.Value, path string) {
 	t.Helper()
-	zero := map[string]bool{"Job.LeaveOff": true}
+	zero := map[string]bool{"Job.LeaveOff": true, "Job.BlendTested": true}
 	for i := range v.NumField() {
 		name, f := path+"."+v.Type().Field(i).Name, v.Field(i)
 		if f.Kind() == reflect.Pointer && !f.IsNil() {
