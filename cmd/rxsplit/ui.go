@@ -33,14 +33,6 @@ func (u *ui) fail(err error) {
 	}
 }
 
-func (u *ui) warn(what, hint string) {
-	u.settle()
-	fmt.Fprintf(u.err, "rxsplit: warning: %s\n", what)
-	if hint != "" {
-		fmt.Fprintf(u.err, "  %s\n", hint)
-	}
-}
-
 func (u *ui) note(format string, args ...any) {
 	u.settle()
 	fmt.Fprintf(u.err, "rxsplit: %s\n", fmt.Sprintf(format, args...))
