@@ -19,26 +19,42 @@ const (
 // they have been asked for more than askedOften points.
 const askedOften = 32
 
-// liesIn reports whether the ring of one rank lies in that of another. Its first
-// point off the other's border decides, then the middle of an edge; a ring that
-// is on the border throughout fills the other and lies in it.
+// liesIn reports whether the ring of one rank lies in that of another, by the vote
+// of its points that are off the other's border, and of the middles of its edges
+// where its points are divided or all on the border. Where rings don't cross they
+// all agree, and where they do the vote is the same whichever way a ring winds. A
+// ring that is on the border throughout fills the other and lies in it.
 func (n *nester) liesIn(rank, other int) bool {
 	ring := n.sorted[rank].points
+	vote := 0
 	for _, p := range ring[1:] {
-		if at := n.locate(p, other); at != border || n.work < 0 {
-			return at == inside
-		}
+		vote += n.locate(p, other).vote()
+	}
+	if vote != 0 || n.work < 0 {
+		return vote > 0
 	}
 	for i, p := range ring[1:] {
 		middle := orb.Point{ring[i][0]/2 + p[0]/2, ring[i][1]/2 + p[1]/2}
-		if at := n.locate(middle, other); at != border || n.work < 0 {
-			return at == inside
-		}
+		vote += n.locate(middle, other).vote()
 	}
-	return true
+	return vote >= 0
+}
+
+// vote is 1 inside, -1 outside, 0 on the border.
+func (p place) vote() int {
+	switch p {
+	case inside:
+		return 1
+	case outside:
+		return -1
+	}
+	return 0
 }
 
 func (n *nester) locate(p orb.Point, rank int) place {
+	if n.work < 0 {
+		return border // the record is given up
+	}
 	ring := n.sorted[rank].points
 	if len(ring) <= askedOften {
 		n.work -= len(ring)

@@ -23,7 +23,7 @@ const (
 type nestedRing struct {
 	points  []orb.Point
 	box     orb.Bound
-	area    float64 // of the box
+	area    float64 // of the ring
 	size    int     // points
 	winding int
 	file    int // its place in the record

@@ -77,6 +77,8 @@ var nests = []struct {
 	{"a hole that touches its shell's side", []orb.Ring{cw(0, 0, 20), ccw(0, 5, 5)}, [][]int{{0, 1}}, nil},
 	{"a hole that touches its shell's corner", []orb.Ring{cw(0, 0, 20), {{0, 0}, {5, 3}, {3, 5}, {0, 0}}}, [][]int{{0, 1}}, nil},
 	{"a hole with all corners on its shell", []orb.Ring{cw(0, 0, 20), {{10, 0}, {20, 10}, {10, 20}, {0, 10}, {10, 0}}}, [][]int{{0, 1}}, nil},
+	{"a hole that crosses its shell", []orb.Ring{{{0, 0}, {0, 20}, {20, 20}, {2, 0}, {0, 0}}, {{0, 0}, {5, 3}, {3, 5}, {0, 0}}}, [][]int{{0, 1}}, nil},
+	{"a hole that crosses its shell, turned", []orb.Ring{{{0, 0}, {0, 20}, {20, 20}, {2, 0}, {0, 0}}, {{0, 0}, {3, 5}, {5, 3}, {0, 0}}}, [][]int{{0, 1}}, []string{"winding"}},
 	{"a part that fills a notch", []orb.Ring{
 		{{0, 0}, {0, 9}, {3, 9}, {3, 3}, {6, 3}, {6, 9}, {9, 9}, {9, 0}, {0, 0}},
 		{{3, 3}, {3, 9}, {6, 9}, {6, 3}, {3, 3}}}, [][]int{{0}, {1}}, nil},
@@ -92,6 +94,7 @@ var nests = []struct {
 	{"open rings", []orb.Ring{cw(0, 0, 20)[:4], ccw(1, 1, 5)[:4]}, [][]int{{0, 1}}, []string{"ring-closed"}},
 	{"repeated points", []orb.Ring{{{0, 0}, {0, 0}, {0, 9}, {0, 9}, {9, 9}, {9, 0}, {0, 0}}}, [][]int{{0}}, nil},
 	{"a flat ring apart", []orb.Ring{cw(0, 0, 5), {{10, 0}, {12, 0}, {11, 0}, {10, 0}}}, [][]int{{0}, {1}}, nil},
+	{"huger coordinates", []orb.Ring{{{0, 0}, {2e200, 1e200}, {1e200, 2e200}, {0, 0}}}, [][]int{{0}}, []string{"winding"}},
 	{"huge coordinates", []orb.Ring{ccw(-1e300, -1e300, 2e300)}, [][]int{{0}}, []string{"winding"}},
 }
 

@@ -8,9 +8,9 @@ import (
 )
 
 // readRing decodes a part's points to the end of points, closes the ring if it is
-// open, and returns points with it. The ring is bad if why is not empty: less
-// than three distinct points, or a coordinate that is not finite. The winding is
-// above 0 for counter-clockwise, below for clockwise, 0 for a ring without area.
+// open, and returns points with it and the ring's winding as [windingOf] has it. The
+// ring is bad if why is not empty: less than three distinct points, or a coordinate
+// that is not finite.
 func readRing(points []orb.Point, part []byte) (_ []orb.Point, winding int, closed bool, why string) {
 	from := len(points)
 	points = points[:from+len(part)/16] // the slab has room: the guard counted
@@ -23,15 +23,25 @@ func readRing(points []orb.Point, part []byte) (_ []orb.Point, winding int, clos
 		ring = points[from:]
 		closed = true
 	}
-	area := doubleArea(ring)
-	if math.IsNaN(area) || math.IsInf(area, 0) {
+	winding, finite := windingOf(ring)
+	if !finite {
 		if why := notFinite(ring); why != "" {
 			return points, 0, closed, why
 		}
-		area = scaledDoubleArea(ring)
 	}
 	if n := distinct(ring); n < 3 {
 		return points, 0, closed, fewPoints(len(part)/16, n)
+	}
+	return points, winding, closed, ""
+}
+
+// windingOf returns 1 for a counter-clockwise ring, -1 for a clockwise one, 0 for
+// one without area. Unless finite is true, some coordinate may be not finite.
+func windingOf(ring []orb.Point) (winding int, finite bool) {
+	area := doubleArea(ring)
+	finite = !math.IsNaN(area) && !math.IsInf(area, 0)
+	if !finite {
+		area = scaledDoubleArea(ring)
 	}
 	switch {
 	case area > 0:
@@ -39,7 +49,7 @@ func readRing(points []orb.Point, part []byte) (_ []orb.Point, winding int, clos
 	case area < 0:
 		winding = -1
 	}
-	return points, winding, closed, ""
+	return winding, finite
 }
 
 // doubleArea is twice the signed area by the shoelace formula, taken from the
@@ -56,13 +66,16 @@ func doubleArea(ring []orb.Point) (sum float64) {
 	return sum
 }
 
-// scaledDoubleArea keeps the sign of coordinates so large that their products overflow.
-func scaledDoubleArea(ring []orb.Point) float64 {
-	small := make([]orb.Point, len(ring))
-	for i, p := range ring {
-		small[i] = orb.Point{p[0] * 0x1p-540, p[1] * 0x1p-540}
+// scaledDoubleArea keeps the sign where coordinates are so large that their
+// products overflow.
+func scaledDoubleArea(ring []orb.Point) (sum float64) {
+	const scale = 0x1p-540
+	p := ring[0]
+	for _, q := range ring[1:] {
+		sum += p[0]*scale*(q[1]*scale) - q[0]*scale*(p[1]*scale)
+		p = q
 	}
-	return doubleArea(small)
+	return sum
 }
 
 func notFinite(ring []orb.Point) (why string) {

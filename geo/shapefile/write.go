@@ -126,7 +126,7 @@ func putPolygon(b []byte, shapes *geo.Shapes, i int) {
 // putRing writes a ring clockwise or else counter-clockwise, backwards if it
 // winds the other way. It ends where it begins, so its first point stays first.
 func putRing(b []byte, ring orb.Ring, clockwise bool) {
-	if area := doubleArea(ring); area != 0 && (area < 0) != clockwise {
+	if winding, _ := windingOf(ring); winding != 0 && (winding < 0) != clockwise {
 		for i, p := range ring {
 			putPoint(b[16*(len(ring)-1-i):], p)
 		}
