@@ -70,8 +70,6 @@ func (t *table) readHeader(dbf []byte) (why string) {
 		return fmt.Sprintf("states a header of %d bytes, less than any has", head)
 	case head > int64(len(dbf)):
 		return fmt.Sprintf("is cut short: states a header of %d bytes, there are %d in all", head, len(dbf))
-	case size == 0:
-		return "states rows of 0 bytes"
 	case head+count*size > int64(len(dbf)):
 		return fmt.Sprintf("is cut short: %d rows of %d bytes after a header of %d take %d bytes, there are %d", count, size, head, head+count*size, len(dbf))
 	}

@@ -148,7 +148,7 @@ func TestKindIsFoundInAnySection(t *testing.T) {
 	for i := range column.cells {
 		column.cells[i] = strconv.Itoa(i)
 	}
-	column.cells[2*sectionSize+5] = "12,5"
+	column.cells[sectionSize+5] = "12,5"
 	layer := mustDecode(t, withTable(t, makeDBF(3, 0, []dbfColumn{column}), ""))
 	if got := layer.Attributes.Fields()[0].Kind; got != geo.Mixed {
 		t.Errorf("%v, want mixed", got)

@@ -171,6 +171,13 @@ func TestTheFirstWideCellIsReported(t *testing.T) {
 		}
 		return dst
 	}
+	var w widest
+	for _, row := range []int{7, 3, 5} {
+		w.note(&ColumnError{Row: row})
+	}
+	if w.first.Row != 3 {
+		t.Errorf("row %d, want 3", w.first.Row)
+	}
 	err := Write(io.Discard, io.Discard, io.Discard, grid(20_000), cols)
 	if want := `record 5001: field ZONE: "12345678" is wider than the 7 of its column`; err == nil || err.Error() != want {
 		t.Errorf("got %v, want %s", err, want)
