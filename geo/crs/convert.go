@@ -1,0 +1,180 @@
+package crs
+
+import (
+	"fmt"
+	"math"
+	"runtime"
+	"sync"
+	"sync/atomic"
+
+	"github.com/paulmach/orb"
+)
+
+// Fault says why a point can't be converted.
+type Fault uint8
+
+// The faults of a point.
+const (
+	NotFinite  Fault = iota + 1 // a coordinate is infinite or not a number
+	OutOfRange                  // the system has no such place
+)
+
+// String returns the fault in words.
+func (f Fault) String() string {
+	return [...]string{"no fault", "not a finite number", "out of the range"}[f]
+}
+
+// PointError is the first point of a slice that can't be converted.
+type PointError struct {
+	Index  int // from 0
+	Point  orb.Point
+	Fault  Fault
+	System string // the name of the system
+}
+
+func (e *PointError) Error() string {
+	return fmt.Sprintf("point %d: %v %v: %v of %s", e.Index, e.Point[0], e.Point[1], e.Fault, e.System)
+}
+
+// ToLonLat converts src from the system to WGS 84 longitude and latitude in
+// degrees, longitudes from -180 to 180. dst must be as long as src and may be
+// src. Coordinates that are lon/lat already are copied as they stand, if
+// longitudes are within 360° and latitudes within 90°. A point that can't be
+// converted makes it a [*PointError], and what dst holds is then unspecified.
+func (s System) ToLonLat(dst, src []orb.Point) error {
+	d := s.def()
+	if d.projection == nil {
+		return d.run(dst, src, copyLonLat)
+	}
+	return d.run(dst, src, d.lonLat)
+}
+
+// FromLonLat converts src from WGS 84 longitude and latitude in degrees to the
+// system. dst must be as long as src and may be src. Errors are as those of
+// [System.ToLonLat].
+func (s System) FromLonLat(dst, src []orb.Point) error {
+	d := s.def()
+	if d.projection == nil {
+		return d.run(dst, src, copyLonLat)
+	}
+	return d.run(dst, src, d.plane)
+}
+
+// converter converts points up to the first that it can't, and returns its
+// index, or -1.
+type converter func(dst, src []orb.Point) int
+
+func copyLonLat(dst, src []orb.Point) int {
+	for i, p := range src {
+		if !onGlobe(p) {
+			return i
+		}
+	}
+	copy(dst, src)
+	return -1
+}
+
+// onGlobe is false for NaN, too.
+func onGlobe(p orb.Point) bool { return math.Abs(p[0]) <= 360 && math.Abs(p[1]) <= 90 }
+
+func (d *definition) lonLat(dst, src []orb.Point) int {
+	scale, fe, fn, lon0 := d.unit.meters(), d.params.fe, d.params.fn, d.params.lon0
+	for i, p := range src {
+		lambda, phi, ok := d.projection.toGlobe((p[0]-fe)*scale, (p[1]-fn)*scale)
+		lon, lat := lambda/degree+lon0, phi/degree
+		if !ok || !finite(orb.Point{lon, lat}) {
+			return i
+		}
+		if lon > 180 {
+			lon -= 360
+		} else if lon < -180 {
+			lon += 360
+		}
+		dst[i] = orb.Point{lon, lat}
+	}
+	return -1
+}
+
+func (d *definition) plane(dst, src []orb.Point) int {
+	perMeter, fe, fn, lon0 := 1/d.unit.meters(), d.params.fe, d.params.fn, d.params.lon0
+	for i, p := range src {
+		if !onGlobe(p) {
+			return i
+		}
+		lambda := math.Remainder(p[0]-lon0, 360) * degree
+		x, y, ok := d.projection.toPlane(lambda, p[1]*degree)
+		if !ok || !finite(orb.Point{x, y}) {
+			return i
+		}
+		dst[i] = orb.Point{x*perMeter + fe, y*perMeter + fn}
+	}
+	return -1
+}
+
+// finite relies on ∞ - ∞ being NaN.
+func finite(p orb.Point) bool { return p[0]-p[0] == 0 && p[1]-p[1] == 0 }
+
+// blockPoints is how many points one goroutine converts at a time; parallelPoints
+// is from how many on it is worth more than one. A point's result does not depend
+// on either.
+const (
+	blockPoints    = 1 << 14
+	parallelPoints = 1 << 16
+)
+
+func (d *definition) run(dst, src []orb.Point, convert converter) error {
+	if len(dst) != len(src) {
+		return fmt.Errorf("%s: room for %d points, not for %d", d.name, len(dst), len(src))
+	}
+	workers := runtime.GOMAXPROCS(0)
+	if len(src) <= parallelPoints {
+		workers = 1
+	}
+	bad := firstBad(dst, src, convert, workers)
+	if bad < 0 {
+		return nil
+	}
+	// A converter leaves the point that it stops at alone: src[bad] is as given,
+	// even where dst is src.
+	e := &PointError{Index: bad, Point: src[bad], Fault: OutOfRange, System: d.name}
+	if !finite(src[bad]) {
+		e.Fault = NotFinite
+	}
+	return e
+}
+
+// firstBad converts src block by block and returns the lowest index that can't
+// be converted, whatever the number of workers; -1 if there is none.
+func firstBad(dst, src []orb.Point, convert converter, workers int) int {
+	if workers < 2 {
+		return convert(dst, src)
+	}
+	var next, lowest atomic.Int64
+	lowest.Store(int64(len(src)))
+	var wg sync.WaitGroup
+	for range workers {
+		wg.Go(func() {
+			for {
+				from := int(next.Add(blockPoints)) - blockPoints
+				if from >= len(src) || int64(from) > lowest.Load() {
+					return
+				}
+				to := min(from+blockPoints, len(src))
+				if bad := convert(dst[from:to], src[from:to]); bad >= 0 {
+					lower(&lowest, int64(from+bad))
+				}
+			}
+		})
+	}
+	wg.Wait()
+	if bad := int(lowest.Load()); bad < len(src) {
+		return bad
+	}
+	return -1
+}
+
+// lower sets v to the smaller of itself and n.
+func lower(v *atomic.Int64, n int64) {
+	for old := v.Load(); n < old && !v.CompareAndSwap(old, n); old = v.Load() {
+	}
+}
