@@ -1,0 +1,47 @@
+package crs
+
+import (
+	"testing"
+
+	"github.com/paulmach/orb"
+)
+
+// FuzzParse wants an error or a system that its own text reads back as, and that
+// brings its origin to the plane and back.
+func FuzzParse(f *testing.F) {
+	for _, row := range table(f, "texts.tsv", 3, 88) {
+		f.Add(row[2])
+		f.Add("EPSG:" + row[0])
+	}
+	for _, c := range refusals(f) {
+		f.Add(c.text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		s, err := Parse(text)
+		if err != nil {
+			if len(err.Error()) > 600 {
+				t.Errorf("an error of %d bytes", len(err.Error()))
+			}
+			return
+		}
+		again, err := Parse(s.WKT())
+		if err != nil {
+			t.Fatalf("%s: %v", s.WKT(), err)
+		}
+		if a, b := s.def(), again.def(); a.datum != b.datum || a.method != b.method || a.unit != b.unit || !a.params.like(b.params) {
+			t.Fatalf("%s became %s", s.WKT(), again.WKT())
+		}
+		if s.LonLat() {
+			return
+		}
+		p := s.def().params
+		place := orb.Point{p.lon0, p.lat0}
+		points := []orb.Point{place}
+		if s.FromLonLat(points, points) != nil || s.ToLonLat(points, points) != nil {
+			return // the origin may lie out of range, as a pole does
+		}
+		if off := ground(points[0], place); !(off < 1e-3) {
+			t.Fatalf("%s: its origin comes back %g m off", s.WKT(), off)
+		}
+	})
+}

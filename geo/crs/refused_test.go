@@ -1,0 +1,144 @@
+package crs
+
+import (
+	"errors"
+	"strings"
+	"testing"
+)
+
+// refusal is a text and the rule that has to fire.
+type refusal struct {
+	name, text string
+	rule       Rule
+}
+
+// refusals spoils good texts in one place each.
+func refusals(t testing.TB) []refusal {
+	utm, ogc, iowa, alaska, web := esriText(t, "26915"), ogcText(t, "26915"), esriText(t, "3417"), esriText(t, "26931"), ogcText(t, "3857")
+	lonLat := esriText(t, "4326")
+	list := []refusal{
+		{"nothing", "", EmptyText},
+		{"blanks", " \r\n\x00", EmptyText},
+		{"too long", strings.Repeat("x", maxText+1), TooBig},
+		{"too deep", strings.Repeat("A[", 10000), TooBig},
+		{"a little too deep", strings.Repeat("A[", maxDepth+1) + "1" + strings.Repeat("]", maxDepth+1), TooBig},
+		{"prose", "UTM zone 15 north", BadSyntax},
+		{"PROJ terms", "+proj=utm +zone=15 +datum=NAD83", BadSyntax},
+		{"a bare number", "26915", BadSyntax},
+		{"no number", "EPSG:utm15", BadSyntax},
+		{"negative", "EPSG:-26915", BadSyntax},
+		{"NAD 27 by code", "EPSG:26715", UnknownCode},
+		{"geocentric by code", "EPSG:4978", UnknownCode},
+		{"another authority", "IGNF:LAMB93", BadSyntax},
+		{"ESRI's own code", "ESRI:102698", UnknownCode},
+		{"OGC's vertical", "OGC:CRS88", UnknownCode},
+		{"cut off", utm[:len(utm)-1], BadSyntax},
+		{"cut off in a name", utm[:20], BadSyntax},
+		{"wrong bracket", strings.TrimSuffix(utm, "]") + ")", BadSyntax},
+		{"something behind", utm + " x", BadSyntax},
+		{"a long word", strings.Repeat("A", 5000) + "[1]", BadSyntax},
+		{"no values", "GEOGCS[]", BadSyntax},
+		{"no name", "GEOGCS[1]", BadSyntax},
+		{"infinite", strings.Replace(utm, "500000.0", "1e999", 1), BadSyntax},
+		{"hexadecimal", strings.Replace(utm, "500000.0", "0x10", 1), BadSyntax},
+		{"not a number", strings.Replace(utm, "500000.0", "NaN", 1), BadSyntax},
+		{"decimal comma", strings.Replace(utm, "0.9996", "0,9996", 1), BadSyntax},
+		{"two systems", utm + "," + lonLat, UnknownPart},
+		{"only a datum", `DATUM["D_WGS_1984",SPHEROID["WGS_1984",6378137.0,298.257223563]]`, UnknownPart},
+		{"version 2", `GEOGCRS["WGS 84",DATUM["World Geodetic System 1984",ELLIPSOID["WGS 84",6378137,298.257223563]]]`, NewerText},
+		{"version 2, projected", `PROJCRS["x",BASEGEOGCRS["y",DATUM["z",ELLIPSOID["w",1,2]]]]`, NewerText},
+		{"version 2, bound", `BOUNDCRS[SOURCECRS[GEOGCRS["x",DATUM["y",ELLIPSOID["z",1,2]]]]]`, NewerText},
+		{"geocentric", `GEOCCS["WGS 84",DATUM["WGS_1984",SPHEROID["WGS 84",6378137,298.257223563]],PRIMEM["Greenwich",0],UNIT["metre",1]]`, NotFlat},
+		{"local", `LOCAL_CS["plot",LOCAL_DATUM["none",0],UNIT["metre",1],AXIS["x",EAST],AXIS["y",NORTH]]`, NotFlat},
+		{"vertical", `VERTCS["NAVD_1988",VDATUM["North_American_Vertical_Datum_1988"],UNIT["Meter",1.0]]`, NotFlat},
+		{"compound of heights", `COMPD_CS["x",VERT_CS["y",VERT_DATUM["z",2005],UNIT["metre",1]],` + utm + `]`, NotFlat},
+		{"compound of nothing", `COMPD_CS["x"]`, BadSyntax},
+		{"compound of itself", `COMPD_CS["x",COMPD_CS["y",` + utm + `]]`, BadSyntax},
+		{"a sphere for web maps", `GEOGCS["GCS_WGS_1984_Major_Auxiliary_Sphere",DATUM["D_WGS_1984_Major_Auxiliary_Sphere",SPHEROID["WGS_1984_Major_Auxiliary_Sphere",6378137.0,0.0]],PRIMEM["Greenwich",0.0],UNIT["Degree",0.0174532925199433]]`, UnknownDatum},
+	}
+	for _, c := range []struct {
+		name, text, old, new string
+		rule                 Rule
+	}{
+		{"NAD 27", utm, "D_North_American_1983", "D_North_American_1927", UnknownDatum},
+		{"ED 50", utm, "D_North_American_1983", "D_European_1950", UnknownDatum},
+		{"datum without a name", utm, `DATUM["D_North_American_1983"`, `DATUM[""`, UnknownDatum},
+		{"the Pacific plate's NAD 83", utm, "D_North_American_1983", "D_NAD_1983_PA11", UnknownDatum},
+		{"unknown datum with a shift", utm, `D_North_American_1983",SPHEROID["GRS_1980",6378137.0,298.257222101]`, `D_X",SPHEROID["GRS_1980",6378137.0,298.257222101],TOWGS84[1,2,3,0,0,0,0]`, DatumShift},
+		{"known datum with a shift", utm, "298.257222101]", "298.257222101],TOWGS84[-0.991,1.9072,0.5129,0,0,0,0]", DatumShift},
+		{"another ellipsoid", utm, "6378137.0,298.257222101", "6378206.4,294.9786982", UnknownEllipsoid},
+		{"another equatorial radius", utm, "6378137.0", "6378136.0", UnknownEllipsoid},
+		{"a sphere", utm, "298.257222101", "0.0", UnknownEllipsoid},
+		{"rounded ellipsoid", utm, "298.257222101", "298.26", UnknownEllipsoid},
+		{"Paris", utm, `PRIMEM["Greenwich",0.0]`, `PRIMEM["Paris",2.337229167]`, OtherMeridian},
+		{"no prime meridian", utm, `,PRIMEM["Greenwich",0.0]`, "", BadSyntax},
+		{"grads", utm, `"Degree",0.0174532925199433`, `"Grad",0.01570796326794897`, UnknownUnit},
+		{"radians", lonLat, `"Degree",0.0174532925199433`, `"Radian",1.0`, UnknownUnit},
+		{"chains", utm, `"Meter",1.0`, `"Chain",20.1168`, UnknownUnit},
+		{"kilometers", utm, `"Meter",1.0`, `"Kilometer",1000.0`, UnknownUnit},
+		{"a foot of 0.3", iowa, "0.304800609601219", "0.3", UnknownUnit},
+		{"no unit", utm, `,UNIT["Meter",1.0]`, "", BadSyntax},
+		{"unit twice", utm, `,UNIT["Meter",1.0]`, `,UNIT["Meter",1.0],UNIT["Foot",0.3048]`, BadSyntax},
+		{"survey foot by name, foot by factor", iowa, "0.304800609601219", "0.3048", Contradiction},
+		{"meter by name, foot by factor", utm, `"Meter",1.0`, `"Meter",0.3048`, Contradiction},
+		{"Cassini", utm, "Transverse_Mercator", "Cassini", UnknownProjection},
+		{"south orientated", ogc, "Transverse_Mercator", "Transverse_Mercator_South_Orientated", UnknownProjection},
+		{"Belgium", ogcText(t, "26975"), "Lambert_Conformal_Conic_2SP", "Lambert_Conformal_Conic_2SP_Belgium", UnknownProjection},
+		{"no projection", utm, `,PROJECTION["Transverse_Mercator"]`, "", BadSyntax},
+		{"parameter missing", utm, `,PARAMETER["Scale_Factor",0.9996]`, "", BadParameter},
+		{"parameter twice", utm, `,UNIT["Meter"`, `,PARAMETER["scale factor",1],UNIT["Meter"`, BadParameter},
+		{"parameter of two names", utm, `,UNIT["Meter"`, `,PARAMETER["longitude_of_center",1],UNIT["Meter"`, BadParameter},
+		{"parameter of another projection", utm, `,UNIT["Meter"`, `,PARAMETER["Azimuth",1],UNIT["Meter"`, BadParameter},
+		{"parameter without a number", utm, `"Scale_Factor",0.9996`, `"Scale_Factor","0.9996"`, BadSyntax},
+		{"scale of nothing", utm, "0.9996", "0", BadParameter},
+		{"latitude beyond the pole", utm, `"Latitude_Of_Origin",0.0`, `"Latitude_Of_Origin",90.1`, BadParameter},
+		{"meridian beyond the world", utm, "-93.0", "-500000", BadParameter},
+		{"opposite parallels", iowa, `"Standard_Parallel_1",43.2666666666667`, `"Standard_Parallel_1",-42.0666666666667`, BadParameter},
+		{"oblique along the equator", alaska, `"Latitude_Of_Center",57.0`, `"Latitude_Of_Center",0`, BadParameter},
+		{"oblique due east", alaska, "-36.8698976388889", "90", BadParameter},
+		{"another auxiliary sphere", esriText(t, "3857"), `"Auxiliary_Sphere_Type",0.0`, `"Auxiliary_Sphere_Type",1.0`, BadParameter},
+		{"no auxiliary sphere at all", esriText(t, "3857"), `"Auxiliary_Sphere_Type",0.0`, `"Auxiliary_Sphere_Type",360.0`, BadParameter},
+		{"Mercator from a latitude", ogcText(t, "3395"), `PARAMETER["central_meridian",0]`, `PARAMETER["central_meridian",0],PARAMETER["latitude_of_origin",10]`, BadParameter},
+		{"axes to the south and west", ogc, `AXIS["Easting",EAST],AXIS["Northing",NORTH]`, `AXIS["Westing",WEST],AXIS["Southing",SOUTH]`, OtherAxes},
+		{"one axis to the south", ogc, `AXIS["Northing",NORTH]`, `AXIS["Southing",SOUTH]`, OtherAxes},
+		{"three axes", ogcText(t, "4326"), `AXIS["Latitude",NORTH]`, `AXIS["Latitude",NORTH],AXIS["Height",UP]`, OtherAxes},
+		{"axis without direction", ogc, `AXIS["Northing",NORTH]`, `AXIS["Northing"]`, BadSyntax},
+		{"an extension", ogc, `,AUTHORITY["EPSG","26915"]`, `,EXTENSION["PROJ4","+proj=utm +zone=11 +datum=WGS84"]`, UnknownPart},
+		{"an extension that is not web Mercator", web, "+b=6378137 ", "+b=6378138 ", UnknownPart},
+		{"datum shift grids", utm, "298.257222101]", `298.257222101],EXTENSION["PROJ4_GRIDS","conus"]`, UnknownPart},
+		{"an unknown part", utm, `,UNIT["Meter",1.0]`, `,UNIT["Meter",1.0],ROTATION["left",90]`, UnknownPart},
+		{"a value too many", utm, `PARAMETER["Scale_Factor",0.9996]`, `PARAMETER["Scale_Factor",0.9996,1]`, BadSyntax},
+		{"code of another zone", ogc, `AUTHORITY["EPSG","26915"]`, `AUTHORITY["EPSG","26916"]`, Contradiction},
+		{"code of another unit", ogcText(t, "3417"), `AUTHORITY["EPSG","3417"]`, `AUTHORITY["EPSG","26975"]`, Contradiction},
+		{"code of another datum", ogcText(t, "4326"), `AUTHORITY["EPSG","4326"]`, `AUTHORITY["EPSG","4269"]`, Contradiction},
+		{"web Mercator with a false easting", web, `"false_easting",0`, `"false_easting",7`, Contradiction},
+	} {
+		if strings.Count(c.text, c.old) == 0 {
+			t.Fatalf("%s: %q is not in the text", c.name, c.old)
+		}
+		list = append(list, refusal{c.name, strings.Replace(c.text, c.old, c.new, 1), c.rule})
+	}
+	return list
+}
+
+func TestRefused(t *testing.T) {
+	fired := map[Rule]bool{}
+	for _, c := range refusals(t) {
+		s, err := Parse(c.text)
+		var refused *RefusedError
+		if !errors.As(err, &refused) {
+			t.Errorf("%s: got %q, error %v; want %s", c.name, s.Name(), err, c.rule)
+			continue
+		}
+		fired[refused.Rule] = true
+		if refused.Rule != c.rule || refused.Hint == "" || refused.Why == "" {
+			t.Errorf("%s: got %s (%v), want %s", c.name, refused.Rule, err, c.rule)
+		}
+		if len(err.Error()) > 400 {
+			t.Errorf("%s: an error of %d bytes", c.name, len(err.Error()))
+		}
+	}
+	if len(fired) != 16 {
+		t.Errorf("%d rules fired, want all 16: %v", len(fired), fired)
+	}
+}
