@@ -118,7 +118,11 @@ func (t *task) judge(name rx.WayName, method way) rx.Way {
 		w.Name = name
 	}
 	if name != rx.WetBoom && w.Possible {
-		if why := t.reachesKeepOut(); why != "" {
+		why := t.reachesKeepOut()
+		if why == "" && !t.flatBase(name) {
+			why = t.mustNotImpregnate()
+		}
+		if why != "" {
 			w = rx.Way{Name: name, Why: why}
 		}
 	}

@@ -1,0 +1,159 @@
+package split_test
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"rxsplit/geo"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+	"rxsplit/rx/read"
+	"rxsplit/rx/rxtest"
+	"rxsplit/rx/split"
+)
+
+// products writes a strip of zones with several rate fields and reads it.
+func products(t *testing.T, carrier string, names []string, rates ...[]float64) *rx.Prescription {
+	t.Helper()
+	var features []string
+	for i, own := range rates {
+		var props []string
+		for j, name := range names {
+			props = append(props, fmt.Sprintf("%q:%g", name, own[j]))
+		}
+		west, east := -90.4+0.001*float64(i), -90.4+0.001*float64(i+1)
+		features = append(features, fmt.Sprintf(`{"type":"Feature","properties":{%s},"geometry":{"type":"Polygon","coordinates":[[[%g,47],[%g,47],[%g,47.001],[%g,47.001],[%g,47]]]}}`,
+			strings.Join(props, ","), west, east, east, west, west))
+	}
+	path := filepath.Join(t.TempDir(), "products.geojson")
+	text := `{"type":"FeatureCollection","features":[` + strings.Join(features, ",") + `]}`
+	if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	return rxtest.Open(t, path, read.Options{RateFields: names, RateUnit: "lb/ac", Carrier: carrier})
+}
+
+func job(t *testing.T, text string) *equip.Job {
+	t.Helper()
+	j, err := equip.ParseJob("job.yaml", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j
+}
+
+// Fields in one proportion are one blend: every way keeps the proportion.
+func TestBlendKeepsItsProportion(t *testing.T) {
+	p := products(t, "", []string{"UREA", "AMS"}, []float64{80, 20}, []float64{160, 40}, []float64{240, 60})
+	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
+	for _, way := range []rx.WayName{rx.Loads, rx.Base, rx.Refit} {
+		got := plan(t, p, a, way)
+		for _, l := range got.Layers {
+			for z := range p.Zones {
+				urea, ams := l.Columns[0].Rates[z], l.Columns[1].Rates[z]
+				near(t, string(way)+": proportion", float64(urea), 4*float64(ams), 1e-12)
+			}
+		}
+		onLabel(t, p, a, got)
+	}
+	conserves(t, p, plan(t, p, a, rx.Base))
+}
+
+// Products side by side: the stabilizer follows the carrier, and the others keep
+// their rates.
+func TestCarrierSideBySide(t *testing.T) {
+	p := products(t, "UREA", []string{"UREA", "POTASH"}, []float64{100, 90}, []float64{180, 10}, []float64{300, 50})
+	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
+	got := plan(t, p, a, rx.Base)
+	for z := range p.Zones {
+		near(t, "treated urea", float64(got.Layers[0].Columns[0].Rates[z]), 100, 0)
+		near(t, "treated potash", float64(got.Layers[0].Columns[1].Rates[z]), 0, 0)
+		near(t, "potash", float64(got.Layers[1].Columns[1].Rates[z]), float64(p.FieldRate(z, 1)), 0)
+		near(t, "stabilizer", float64(got.Stabilizer[z]), 30, 1e-12)
+	}
+	conserves(t, p, got)
+	onLabel(t, p, a, got)
+}
+
+// A product at one flat rate that the label allows is a base that costs nothing.
+func TestFlatProductIsTheBase(t *testing.T) {
+	p := products(t, "UREA", []string{"UREA", "MAP"}, []float64{100, 120}, []float64{180, 120}, []float64{300, 120})
+	for _, c := range []struct {
+		name, more string
+		flat       bool
+	}{
+		{"allowed", "carriers: {allowed: [urea, map], forbidden: []}\n", true},
+		{"forbidden", "carriers: {allowed: [urea], forbidden: [map]}\n", false},
+		{"unsaid", "carriers: {allowed: [urea], forbidden: []}\n", false},
+	} {
+		terms := rxtest.Terms(rxtest.Label(t, c.more))
+		terms.Job = job(t, "blend:\n  - {name: urea, share: 60 %}\n  - {name: MAP, share: 40 %}\n")
+		a := rxtest.Grade(t, p, terms)
+		got := plan(t, p, a, rx.Base)
+		flat := got.Layers[0].Columns[1].Rates[0] == 120 && got.Layers[0].Columns[0].Rates[0] == 0
+		if flat != c.flat {
+			t.Errorf("%s: MAP is the base: %v, want %v (%s)", c.name, flat, c.flat, got.Way.Why)
+		}
+		onLabel(t, p, a, got)
+		conserves(t, p, got)
+	}
+}
+
+// What must not be impregnated is refused in every way that impregnates, and the
+// wet boom is left.
+func TestMaterialsThatMustNotBeImpregnated(t *testing.T) {
+	p := products(t, "", []string{"RATE"}, []float64{150}, []float64{200})
+	for _, c := range []struct{ name, more, blend, why string }{
+		{"forbidden carrier", "carriers: {allowed: [urea], forbidden: [ammonium sulfate]}\n", "blend: [{name: AMS, share: 100 %}]\n", "label forbids"},
+		{"oxidizer", "", "blend: [{name: ammonium nitrate, share: 100 %}]\n", "oxidizer"},
+		{"urea with ammonium nitrate", "", "blend: [{name: urea, share: 50 %}, {name: ammonium nitrate, share: 50 %}]\n", "ammonium nitrate"},
+		{"urea with superphosphate", "", "blend: [{name: urea, share: 50 %}, {name: triple superphosphate, share: 50 %}]\n", "blend-tested"},
+	} {
+		terms := rxtest.Terms(rxtest.Label(t, c.more))
+		terms.Job = job(t, c.blend)
+		a := rxtest.Grade(t, p, terms)
+		for _, w := range split.Ways(p, a, nil) {
+			if w.Possible != (w.Name == rx.WetBoom) || w.Name != rx.WetBoom && !strings.Contains(w.Why, c.why) {
+				t.Errorf("%s: way %s: possible %v, %s", c.name, w.Name, w.Possible, w.Why)
+			}
+		}
+	}
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	terms.Job = job(t, "blend-tested: yes\nblend: [{name: urea, share: 50 %}, {name: triple superphosphate, share: 50 %}]\n")
+	onLabel(t, p, rxtest.Grade(t, p, terms), plan(t, p, rxtest.Grade(t, p, terms), rx.OneLoad))
+}
+
+// A keep-out is cut out of the liquid layer, and refuses every way whose treated
+// dry would land in it.
+func TestKeepOut(t *testing.T) {
+	p := products(t, "", []string{"RATE"}, []float64{150}, []float64{200})
+	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
+	half := p.LonLat.Shape(1)
+	box := half.Bound()
+	cut := box.ToPolygon()
+	for i := range cut[0] {
+		if cut[0][i][1] < (box.Min[1]+box.Max[1])/2 {
+			cut[0][i][1] = (box.Min[1] + box.Max[1]) / 2
+		}
+	}
+	keepOut := half[:0:0]
+	keepOut = append(keepOut, cut)
+	got, err := split.Plan(p, a, keepOut, rx.WetBoom)
+	if err != nil {
+		t.Fatal(err)
+	}
+	kept, err := geo.AreaOf(keepOut)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "sprayed", float64(got.Layers[1].Area), float64(p.Area()-kept), 1e-9)
+	near(t, "stabilizer", float64(got.Way.Stabilizer), 30*float64(p.Area()-kept), 1e-8)
+	for _, way := range []rx.WayName{rx.OneLoad, rx.Base, rx.Loads, rx.Refit} {
+		if _, err := split.Plan(p, a, keepOut, way); err == nil || !strings.Contains(err.Error(), "keep-out") {
+			t.Errorf("way %s: got %v", way, err)
+		}
+	}
+}

@@ -1,0 +1,52 @@
+package split
+
+import (
+	"rxsplit/label"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+)
+
+// mustNotImpregnate says why nothing may be sprayed on what the way would
+// impregnate: the label forbids a material, or materials don't go together. It is
+// empty where nothing speaks against it, or the materials are not given.
+func (t *task) mustNotImpregnate() string {
+	materials := t.impregnated()
+	for _, m := range materials {
+		if t.terms.Label.Carriers.Of(m.Name) == label.Forbidden {
+			return "the label forbids " + m.Name + " as a carrier"
+		}
+	}
+	for _, c := range append(equip.Impregnability(materials), equip.Compatibility(materials)...) {
+		if c.Block {
+			return c.Text
+		}
+		if c.Stop && !t.terms.Job.BlendTested {
+			return c.Text + " Say blend-tested in the job file once a test is confirmed."
+		}
+	}
+	return ""
+}
+
+// impregnated lists the materials that the stabilizer would be sprayed on: the
+// whole blend, or the one product that carries it where products are spread side
+// by side and the job names their materials in the order of the rate fields.
+func (t *task) impregnated() []equip.Material {
+	materials := t.terms.Materials()
+	if t.p.Blend() {
+		return materials
+	}
+	if i := t.p.CarrierField(); i >= 0 && len(materials) == len(t.p.Fields) {
+		return materials[i : i+1]
+	}
+	return nil
+}
+
+// flatBase reports whether a way's base is a product that is flat already, which
+// was chosen by what the label allows.
+func (t *task) flatBase(name rx.WayName) bool {
+	if name != rx.Base {
+		return false
+	}
+	_, ok := t.flatProduct()
+	return ok
+}
