@@ -2,9 +2,9 @@ package check
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
+	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -115,19 +115,19 @@ func carrier() Rule {
 			return ""
 		},
 		Find: func(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
-			allowed, forbidden := a.Terms.Label.CarrierLists()
+			allowed, _ := a.Terms.Label.CarrierLists()
+			want := "one of " + strings.Join(allowed, ", ")
 			var out []rx.Finding
 			for _, m := range a.Terms.Materials() {
-				name := strings.ToLower(m.Name)
-				switch {
-				case slices.Contains(forbidden, name):
+				switch a.Terms.Label.Carriers.Of(m.Name) {
+				case label.Forbidden:
 					out = append(out, rx.Finding{
-						Rule: "carrier", Severity: rx.Error, About: rx.AboutLabel, Got: m.Name, Want: "one of " + strings.Join(allowed, ", "),
+						Rule: "carrier", Severity: rx.Error, About: rx.AboutLabel, Got: m.Name, Want: want,
 						Text: m.Name + " is a carrier that the label forbids.", Hint: "do not impregnate this blend; a wet boom leaves the dry untreated",
 					})
-				case !slices.Contains(allowed, name):
+				case label.Unsaid:
 					out = append(out, rx.Finding{
-						Rule: "carrier", Severity: rx.Warning, About: rx.AboutLabel, Got: m.Name, Want: "one of " + strings.Join(allowed, ", "),
+						Rule: "carrier", Severity: rx.Warning, About: rx.AboutLabel, Got: m.Name, Want: want,
 						Text: m.Name + " is a carrier that the label neither allows nor forbids.", Hint: "ask the supplier of the stabilizer before you impregnate it",
 					})
 				}
@@ -137,7 +137,8 @@ func carrier() Rule {
 	}
 }
 
-// compatible looks for materials that must not be blended with one another.
+// compatible looks for materials that must not be blended with one another, and
+// for those that no organic liquid may be put on.
 func compatible() Rule {
 	return Rule{
 		Name: "compatible",
@@ -148,10 +149,11 @@ func compatible() Rule {
 			return ""
 		},
 		Find: func(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
+			materials := a.Terms.Materials()
 			var out []rx.Finding
-			for _, c := range equip.Compatibility(a.Terms.Materials()) {
-				f := rx.Finding{Rule: "compatible", Severity: rx.Warning, About: rx.AboutEquipment, Text: c.Text, Hint: c.Hint}
-				if c.Block {
+			for _, c := range append(equip.Compatibility(materials), equip.Impregnability(materials)...) {
+				f := rx.Finding{Rule: "compatible", Severity: rx.Warning, About: rx.AboutEquipment, Got: strings.Join(c.Materials, ", "), Text: c.Text, Hint: c.Hint}
+				if c.Block || c.Stop && !a.Terms.Job.BlendTested {
 					f.Severity = rx.Error
 				}
 				out = append(out, f)
