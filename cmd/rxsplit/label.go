@@ -41,11 +41,15 @@ func newLabel(u *ui) *cobra.Command {
 			Short: "Check that a label profile can be read and makes sense",
 			Args:  exactly(1, "one file"),
 			RunE: func(_ *cobra.Command, args []string) error {
-				p, err := readLabel(args[0])
+				text, err := readText(args[0])
 				if err != nil {
 					return err
 				}
-				return tellProblems(u, args[0], p.Problems())
+				_, problems, err := label.Check(args[0], text)
+				if err != nil {
+					return err
+				}
+				return tellProblems(u, args[0], problems)
 			},
 		},
 	)
@@ -74,11 +78,11 @@ func newJob(u *ui) *cobra.Command {
 				if err != nil {
 					return err
 				}
-				job, err := equip.ParseJob(args[0], text)
+				_, problems, err := equip.CheckJob(args[0], text)
 				if err != nil {
 					return err
 				}
-				return tellProblems(u, args[0], job.Problems())
+				return tellProblems(u, args[0], problems)
 			},
 		},
 	)
@@ -118,7 +122,7 @@ func newTemplate(u *ui, what, name, text string) *cobra.Command {
 
 func tellProblems(u *ui, path string, problems []label.Problem) error {
 	for _, p := range problems {
-		fmt.Fprintf(u.out, "%s: %s: %s %s\n", path, p.Severity, p.Key, p.Text)
+		fmt.Fprintf(u.out, "%s:%d:%d: %s: %s %s\n", path, p.Line, p.Column, p.Severity, p.Key, p.Text)
 	}
 	if len(problems) > 0 {
 		return errFlagged
