@@ -83,6 +83,8 @@ var hostile = []struct {
 	{"NaN", func(f *Files) { putFloat(f.Shp, 156, math.NaN()) }, 0, "ring 1 point 1 has x = NaN"},
 	{"infinity", func(f *Files) { putFloat(f.Shp, 156+16*2+8, math.Inf(-1)) }, 0, "ring 1 point 3 has y = -Inf"},
 
+	{"areas overflow", func(f *Files) { putFloat(f.Shp, 156+16, 1e200); putFloat(f.Shp, 156+32+8, 1e200) }, 0, "ring 1 point 2 has x = 1e+200"},
+
 	{"rows of 0 bytes", func(f *Files) { binary.LittleEndian.PutUint16(f.Dbf[10:], 0) }, -1, "rows of 0 bytes"},
 	{"4 G rows", func(f *Files) { putLittle(f.Dbf, 4, 1<<32-1) }, -1, "take 85899345997 bytes"},
 	{"one row more", func(f *Files) { putLittle(f.Dbf, 4, 4) }, -1, "is cut short: 4 rows"},

@@ -100,21 +100,20 @@ func parity(odd bool) place {
 
 // crossing reports whether the ray from p to the right crosses the edge ab, and
 // whether p is on the edge: within the rounding of the coordinates, so that a
-// vertex in the middle of a neighbor's edge counts as on it.
+// vertex in the middle of a neighbor's edge counts as on it. It is the same for ba.
 func crossing(p, a, b orb.Point) (crosses, on bool) {
-	low, high := min(a[1], b[1]), max(a[1], b[1])
-	if p[1] < low || p[1] > high || p[0] > max(a[0], b[0]) {
+	if a[1] > b[1] || a[1] == b[1] && a[0] > b[0] {
+		a, b = b, a
+	}
+	if p[1] < a[1] || p[1] > b[1] || p[0] > max(a[0], b[0]) {
 		return false, false
 	}
 	dx, dy := b[0]-a[0], b[1]-a[1]
 	side := dx*(p[1]-a[1]) - dy*(p[0]-a[0])
-	if p[0] >= min(a[0], b[0]) && math.Abs(side) <= rounding(p)*(math.Abs(dx)+math.Abs(dy)) {
+	if p[0] >= min(a[0], b[0]) && math.Abs(side) <= rounding(p)*(math.Abs(dx)+dy) {
 		return false, true
 	}
-	if (a[1] > p[1]) == (b[1] > p[1]) {
-		return false, false
-	}
-	return (side > 0) == (dy > 0), false
+	return p[1] < b[1] && side > 0, false // the lower end counts, the upper does not
 }
 
 // rounding is four units in the last place of the larger coordinate.

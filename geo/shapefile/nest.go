@@ -23,7 +23,8 @@ const (
 type nestedRing struct {
 	points  []orb.Point
 	box     orb.Bound
-	area    float64 // of the ring
+	extent  float64 // area of the box
+	area    float64 // of the ring, times four
 	size    int     // points
 	winding int
 	file    int // its place in the record
@@ -78,7 +79,7 @@ func (n *nester) add(points []orb.Point, winding int) {
 	}
 	n.sorted = append(n.sorted, nestedRing{
 		points: points, box: box, size: len(points), winding: winding, file: len(n.sorted),
-		area: math.Abs(doubleArea(points)),
+		extent: (box.Max[0] - box.Min[0]) * (box.Max[1] - box.Min[1]), area: math.Abs(evenDoubleArea(points)),
 	})
 }
 
@@ -107,11 +108,11 @@ func (n *nester) nest() verdict {
 	return n.judge()
 }
 
-// rank sorts large rings first, so that a ring's parent always comes before it.
-// Of equal rings the one wound as a hole comes first: a shell may fill a hole.
+// rank sorts large rings first, so that a ring's parent always comes before it:
+// by their boxes, and where those are alike by what they enclose. Of equal rings the one wound as a hole comes first: a shell may fill a hole.
 func (n *nester) rank() {
 	slices.SortFunc(n.sorted, func(a, b nestedRing) int {
-		return cmp.Or(cmp.Compare(b.area, a.area), cmp.Compare(b.winding, a.winding), cmp.Compare(a.file, b.file))
+		return cmp.Or(cmp.Compare(b.extent, a.extent), cmp.Compare(b.area, a.area), cmp.Compare(b.winding, a.winding), cmp.Compare(a.file, b.file))
 	})
 	if len(n.sorted) > fewRings {
 		n.tree.build(n.sorted)

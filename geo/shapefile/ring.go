@@ -25,7 +25,7 @@ func readRing(points []orb.Point, part []byte) (_ []orb.Point, winding int, clos
 	}
 	winding, finite := windingOf(ring)
 	if !finite {
-		if why := notFinite(ring); why != "" {
+		if why := noPlace(ring); why != "" {
 			return points, 0, closed, why
 		}
 	}
@@ -35,13 +35,16 @@ func readRing(points []orb.Point, part []byte) (_ []orb.Point, winding int, clos
 	return points, winding, closed, ""
 }
 
-// windingOf returns 1 for a counter-clockwise ring, -1 for a clockwise one, 0 for
-// one without area. Unless finite is true, some coordinate may be not finite.
+// windingOf returns 1 for a counter-clockwise closed ring, -1 for a clockwise one,
+// 0 for one without area. Turning the ring turns the sign, whatever the rounding.
+// If finite is false some coordinate is not finite or absurdly large.
 func windingOf(ring []orb.Point) (winding int, finite bool) {
-	area := doubleArea(ring)
-	finite = !math.IsNaN(area) && !math.IsInf(area, 0)
-	if !finite {
-		area = scaledDoubleArea(ring)
+	area, size := doubleArea(ring)
+	if math.IsNaN(size) || math.IsInf(size, 0) {
+		return 0, false
+	}
+	if rounding := float64(len(ring)+8) * 0x1p-52 * size; math.Abs(area) <= rounding {
+		area = evenDoubleArea(ring)
 	}
 	switch {
 	case area > 0:
@@ -49,39 +52,46 @@ func windingOf(ring []orb.Point) (winding int, finite bool) {
 	case area < 0:
 		winding = -1
 	}
-	return winding, finite
+	return winding, true
 }
 
 // doubleArea is twice the signed area by the shoelace formula, taken from the
-// first point to keep digits. A coordinate that is not finite makes the sum not
-// finite, as each stands in some product.
-func doubleArea(ring []orb.Point) (sum float64) {
+// first point to keep digits, and the sum of the sizes of its terms. A coordinate
+// that is not finite makes the size not finite, as each stands in some product.
+func doubleArea(ring []orb.Point) (sum, size float64) {
 	x0, y0 := ring[0][0], ring[0][1]
 	var px, py float64
 	for _, p := range ring[1:] {
 		x, y := p[0]-x0, p[1]-y0
-		sum += px*y - x*py
+		a, b := px*y, x*py
+		sum += a - b
+		size += math.Abs(a) + math.Abs(b)
 		px, py = x, y
 	}
-	return sum
+	return sum, size
 }
 
-// scaledDoubleArea keeps the sign where coordinates are so large that their
-// products overflow.
-func scaledDoubleArea(ring []orb.Point) (sum float64) {
-	const scale = 0x1p-540
-	p := ring[0]
-	for _, q := range ring[1:] {
-		sum += p[0]*scale*(q[1]*scale) - q[0]*scale*(p[1]*scale)
-		p = q
+// evenDoubleArea is four times the signed area, summed up in both directions, so
+// that turning a ring changes the sign and not one digit.
+func evenDoubleArea(ring []orb.Point) (sum float64) {
+	forward, _ := doubleArea(ring)
+	x0, y0 := ring[0][0], ring[0][1]
+	var px, py, backward float64
+	for i := len(ring) - 2; i >= 0; i-- {
+		x, y := ring[i][0]-x0, ring[i][1]-y0
+		backward += px*y - x*py
+		px, py = x, y
 	}
-	return sum
+	return forward - backward
 }
 
-func notFinite(ring []orb.Point) (why string) {
+// noPlace reports a coordinate that is not finite, or so large that areas
+// overflow: no system of coordinates comes near.
+func noPlace(ring []orb.Point) (why string) {
+	const absurd = 1e150
 	for i, p := range ring {
 		for axis, v := range p {
-			if math.IsNaN(v) || math.IsInf(v, 0) {
+			if !(math.Abs(v) <= absurd) {
 				return fmt.Sprintf("point %d has %s = %v", i+1, [...]string{"x", "y"}[axis], v)
 			}
 		}

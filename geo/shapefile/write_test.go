@@ -47,7 +47,7 @@ func wound(s *geo.Shapes) *geo.Shapes {
 		mp := s.Shape(i).Clone()
 		for _, p := range mp {
 			for r, ring := range p {
-				if (doubleArea(ring) < 0) != (r == 0) {
+				if winding, _ := windingOf(ring); (winding < 0) != (r == 0) {
 					ring.Reverse()
 				}
 			}
