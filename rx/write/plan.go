@@ -9,6 +9,9 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
+	"slices"
+	"sync"
 
 	"rxsplit/geo/crs"
 	"rxsplit/geo/geojson"
@@ -51,19 +54,8 @@ func Plan(dir string, job Job) (*Manifest, error) {
 	m := job.Manifest
 	m.Schema = Schema
 	m.Layers = Totals(job.Prescription, job.Plan, job.Units)
-	for i := range job.Plan.Layers {
-		files, err := writeLayer(s, job, &job.Plan.Layers[i])
-		if err != nil {
-			return nil, failed(dir, err)
-		}
-		m.Files = append(m.Files, files...)
-	}
-	for _, extra := range job.Extras {
-		sum, err := writeFile(s.root, extra.Name, extra.Render)
-		if err != nil {
-			return nil, failed(dir, err)
-		}
-		m.Files = append(m.Files, sum)
+	if m.Files, err = writeAll(s, job); err != nil {
+		return nil, failed(dir, err)
 	}
 	text, err := m.encode()
 	if err != nil {
@@ -105,12 +97,64 @@ func tooLarge(job Job) error {
 	return nil
 }
 
-// writeLayer writes the shapefile and the GeoJSON of one layer.
-func writeLayer(s *stage, job Job, l *rx.Layer) ([]FileSum, error) {
+// task makes one file, or files that are made together.
+type task func(root *os.Root) ([]FileSum, error)
+
+// writeAll makes all files but the manifest, several at a time: while one is
+// encoded, another goes to the disk. The sums come in the order of the tasks.
+func writeAll(s *stage, job Job) ([]FileSum, error) {
+	var tasks []task
+	for i := range job.Plan.Layers {
+		tasks = append(tasks, layerTasks(job, &job.Plan.Layers[i])...)
+	}
+	for _, extra := range job.Extras {
+		tasks = append(tasks, one(extra.Name, extra.Render))
+	}
+	sums := make([][]FileSum, len(tasks))
+	errs := make([]error, len(tasks))
+	var wg sync.WaitGroup
+	slots := make(chan struct{}, 1+runtime.GOMAXPROCS(0))
+	for i, t := range tasks {
+		wg.Add(1)
+		slots <- struct{}{}
+		go func() {
+			defer wg.Done()
+			sums[i], errs[i] = t(s.root)
+			<-slots
+		}()
+	}
+	wg.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return slices.Concat(sums...), nil
+}
+
+// one makes a single file.
+func one(name string, render func(io.Writer) error) task {
+	return func(root *os.Root) ([]FileSum, error) {
+		sum, err := writeFile(root, name, render)
+		return []FileSum{sum}, err
+	}
+}
+
+// layerTasks make the shapefile and the GeoJSON of one layer.
+func layerTasks(job Job, l *rx.Layer) []task {
 	t := tableOf(job.Prescription, l, job.Units)
+	return []task{
+		one(l.Name+".geojson", func(w io.Writer) error { return geojson.Write(w, l.Name, t.shapes, t.id, t.cols) }),
+		func(root *os.Root) ([]FileSum, error) { return writeShapefile(root, l.Name, t) },
+		one(l.Name+".prj", text(crs.WGS84().WKT())),
+		one(l.Name+".cpg", text(shapefile.CPG)),
+	}
+}
+
+func writeShapefile(root *os.Root, name string, t table) ([]FileSum, error) {
 	var parts [3]*output
 	for i, ext := range []string{".shp", ".shx", ".dbf"} {
-		out, err := create(s.root, l.Name+ext)
+		out, err := create(root, name+ext)
 		if err != nil {
 			return nil, err
 		}
@@ -123,17 +167,6 @@ func writeLayer(s *stage, job Job, l *rx.Layer) ([]FileSum, error) {
 	var sums []FileSum
 	for _, out := range parts {
 		sum, err := out.close()
-		if err != nil {
-			return nil, err
-		}
-		sums = append(sums, sum)
-	}
-	for _, side := range []Extra{
-		{l.Name + ".prj", text(crs.WGS84().WKT())},
-		{l.Name + ".cpg", text(shapefile.CPG)},
-		{l.Name + ".geojson", func(w io.Writer) error { return geojson.Write(w, l.Name, t.shapes, t.id, t.cols) }},
-	} {
-		sum, err := writeFile(s.root, side.Name, side.Render)
 		if err != nil {
 			return nil, err
 		}
