@@ -57,6 +57,11 @@ func writeMain(w io.Writer, shapes *geo.Shapes, header []byte) error {
 		return err
 	}
 	return inorder.Write(w, shapes.Len(), func(dst []byte, from, to int) []byte {
+		size := int64(0)
+		for i := from; i < to; i++ {
+			size += recordHeaderSize + contentSize(shapes, i)
+		}
+		dst = slices.Grow(dst, int(size))
 		for i := from; i < to; i++ {
 			dst = appendRecord(dst, shapes, i)
 		}

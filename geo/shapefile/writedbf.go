@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"sync"
 
@@ -95,6 +96,7 @@ func writeTable(w io.Writer, rows int, cols []geo.Column) error {
 	}
 	var wide widest
 	err := inorder.Write(w, rows, func(dst []byte, from, to int) []byte {
+		dst = slices.Grow(dst, (to-from)*int(rowSize(cols)))
 		for i := from; i < to; i++ {
 			dst = append(dst, rowKept)
 			for c := range cols {
