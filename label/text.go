@@ -3,6 +3,7 @@ package label
 import (
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"rxsplit/label/unit"
 )
@@ -50,15 +51,30 @@ func (p *Profile) Text(s unit.System) string {
 	var said, unsaid strings.Builder
 	for _, f := range p.Facts(s) {
 		if f.Known() {
-			fmt.Fprintf(&said, "%-30s %s\n", f.What, f.Value)
+			writeFact(&said, f.What, f.Value)
 		} else {
-			fmt.Fprintf(&unsaid, "%-30s %s\n", f.What, f.Without)
+			writeFact(&unsaid, f.What, f.Without)
 		}
 	}
 	if unsaid.Len() == 0 {
 		return said.String()
 	}
 	return said.String() + "\nunknown, and what follows:\n" + unsaid.String()
+}
+
+// writeFact prints a fact for a terminal of 80 columns: words that don't fit go on
+// below the first ones.
+func writeFact(w *strings.Builder, what, value string) {
+	const indent, width = 30, 49
+	line := ""
+	for word := range strings.FieldsSeq(value) {
+		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
+			fmt.Fprintf(w, "%-*s %s\n", indent, what, line)
+			what, line = "", ""
+		}
+		line = strings.TrimPrefix(line+" "+word, " ")
+	}
+	fmt.Fprintf(w, "%-*s %s\n", indent, what, line)
 }
 
 type quantity interface {
