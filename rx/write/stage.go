@@ -30,7 +30,8 @@ func (e *Error) Unwrap() error { return e.Err }
 // stage is a folder beside the target in which the files are made; nobody sees
 // them under the target's name before all are whole.
 type stage struct {
-	target string // absolute
+	named  string // the target as the user wrote it, for messages
+	target string // the same, absolute
 	dir    string
 	root   *os.Root
 	lock   io.Closer
@@ -46,7 +47,7 @@ func newStage(target string, force bool) (*stage, error) {
 	if err != nil {
 		return nil, &Error{Path: target, What: err.Error(), Err: err}
 	}
-	s := &stage{target: abs}
+	s := &stage{named: target, target: abs}
 	if err := s.look(force); err != nil {
 		return nil, err
 	}
@@ -95,20 +96,20 @@ func (s *stage) look(force bool) error {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil
 	case err != nil:
-		return &Error{Path: s.target, What: reason(err), Hint: "choose another place with --out", Err: err}
+		return &Error{Path: s.named, What: reason(err), Hint: "choose another place with --out", Err: err}
 	case !info.IsDir():
-		return &Error{Path: s.target, What: "is there already and is no folder", Hint: "choose another name with --out"}
+		return &Error{Path: s.named, What: "is there already and is no folder", Hint: "choose another name with --out"}
 	case !force:
-		return &Error{Path: s.target, What: "is there already", Hint: "choose a new folder with --out, or replace the plan in it with --force"}
+		return &Error{Path: s.named, What: "is there already", Hint: "choose a new folder with --out, or replace the plan in it with --force"}
 	case !canExchange:
-		return &Error{Path: s.target, What: "can't be replaced in one step on this system", Hint: "choose a new folder with --out"}
+		return &Error{Path: s.named, What: "can't be replaced in one step on this system", Hint: "choose a new folder with --out"}
 	}
 	manifest, err := ReadManifest(s.target)
 	if err != nil {
-		return &Error{Path: s.target, What: "holds no whole plan, so it is not replaced", Hint: "choose a new folder with --out", Err: err}
+		return &Error{Path: s.named, What: "holds no whole plan, so it is not replaced", Hint: "choose a new folder with --out", Err: err}
 	}
 	if problems := manifest.CheckFiles(s.target); len(problems) > 0 {
-		return &Error{Path: s.target, What: "holds a plan that was changed since it was written, so it is not replaced: " + problems[0].Error(), Hint: "choose a new folder with --out"}
+		return &Error{Path: s.named, What: "holds a plan that was changed since it was written, so it is not replaced: " + problems[0].Error(), Hint: "choose a new folder with --out"}
 	}
 	s.before = manifest.Self
 	return nil
@@ -142,23 +143,23 @@ func (s *stage) commit() error {
 	if s.before == "" {
 		if err := renameNew(s.dir, s.target); err != nil {
 			if errors.Is(err, fs.ErrExist) {
-				return &Error{Path: s.target, What: "was made by somebody else meanwhile", Hint: "look at it, then choose a new folder with --out", Err: err}
+				return &Error{Path: s.named, What: "was made by somebody else meanwhile", Hint: "look at it, then choose a new folder with --out", Err: err}
 			}
-			return &Error{Path: s.target, What: reason(err), Hint: "choose another place with --out", Err: err}
+			return &Error{Path: s.named, What: reason(err), Hint: "choose another place with --out", Err: err}
 		}
 		return syncDir(filepath.Dir(s.target))
 	}
 	now, err := ReadManifest(s.target)
 	if err != nil || now.Self != s.before {
-		return &Error{Path: s.target, What: "was written by another run meanwhile", Hint: "look at that plan; to replace it, run again", Err: err}
+		return &Error{Path: s.named, What: "was written by another run meanwhile", Hint: "look at that plan; to replace it, run again", Err: err}
 	}
 	if err := exchange(s.dir, s.target); err != nil {
-		return &Error{Path: s.target, What: "can't be replaced in one step here: " + reason(err), Hint: "choose a new folder with --out", Err: err}
+		return &Error{Path: s.named, What: "can't be replaced in one step here: " + reason(err), Hint: "choose a new folder with --out", Err: err}
 	}
 	if old, err := ReadManifest(s.dir); err != nil || old.Self != s.before {
 		// Another run slipped in between: give it back its place.
 		if back := exchange(s.dir, s.target); back == nil {
-			return &Error{Path: s.target, What: "was written by another run meanwhile", Hint: "look at that plan; to replace it, run again"}
+			return &Error{Path: s.named, What: "was written by another run meanwhile", Hint: "look at that plan; to replace it, run again"}
 		}
 	}
 	return syncDir(filepath.Dir(s.target))
