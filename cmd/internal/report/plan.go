@@ -56,6 +56,7 @@ func ManifestJSON(w io.Writer, m *write.Manifest) error {
 // VerifiedText tells of a plan that was proved.
 func VerifiedText(w io.Writer, dir string, m *write.Manifest) error {
 	p := &printer{w: w}
-	p.f("%s: the plan is whole: %s as written, each layer equal to what the source gives\n", dir, plural(len(m.Files)+1, "file", "files"))
+	p.f("%s: the plan is whole.\n", dir)
+	p.f("%s as written, each layer equal to what the source gives.\n", plural(len(m.Files)+1, "file", "files"))
 	return p.err
 }
