@@ -37,6 +37,9 @@ func readParts(path string) (shapefile.Files, []part, error) {
 	parts := shapefile.Files{Name: base}
 	var files []part
 	shp, err := readAll(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return parts, nil, noShapes(path, base, err)
+	}
 	if err != nil {
 		return parts, nil, err
 	}
@@ -64,10 +67,20 @@ func readParts(path string) (shapefile.Files, []part, error) {
 		return parts, nil, &Error{
 			File: filepath.Base(path),
 			What: "has no " + base + ".dbf beside it, which holds the rates",
-			Hint: "copy all parts of the shapefile (.shp .shx .dbf .prj .cpg) into one folder, or its .zip as it came",
+			Hint: hintAllParts,
 		}
 	}
 	return parts, files, nil
+}
+
+const hintAllParts = "copy all parts of the shapefile (.shp .shx .dbf .prj .cpg) into one folder, or its .zip as it came"
+
+// noShapes tells a shapefile whose .shp is missing from a wrong name.
+func noShapes(path, base string, err error) error {
+	if table, _ := sibling(path, base, ".dbf"); table != "" {
+		return &Error{File: filepath.Base(path), What: "is missing beside " + table + "; it holds the polygons", Hint: hintAllParts, Err: err}
+	}
+	return err
 }
 
 // sibling returns the name of base with the ending ext, preferring its exact

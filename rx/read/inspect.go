@@ -36,6 +36,9 @@ func Inspect(f *File) (*Content, error) {
 		}
 		c.Area += a
 	}
+	if c.Shapes == 0 {
+		c.Findings = append(c.Findings, rx.Finding{Rule: "no-polygon", Severity: rx.Warning, About: rx.AboutFile, Text: "the file holds no polygon"})
+	}
 	p := &rx.Prescription{Drawn: &f.Layer.Shapes, LonLat: f.LonLat}
 	if err := f.geometry(p, nil, OverlapError); err != nil {
 		return nil, err

@@ -36,6 +36,9 @@ type File struct {
 	Findings []rx.Finding
 }
 
+// zipped is the format of a shapefile in an archive.
+const zipped = "zipped shapefile"
+
 // Error is a reason why a file can't be used, with what to do about it.
 type Error struct {
 	File string // base name
@@ -76,6 +79,8 @@ func decode(path string, opt FileOptions) (*File, error) {
 		return decodeArchive(path, opt)
 	case ".geojson", ".json":
 		return decodeGeoJSONFile(path)
+	case ".dbf", ".shx", ".prj", ".cpg":
+		return nil, &Error{File: filepath.Base(path), What: "is one part of a shapefile", Hint: "name the .shp that it belongs to"}
 	}
 	head, err := firstBytes(path)
 	switch {
@@ -165,15 +170,15 @@ func decodeArchive(path string, opt FileOptions) (*File, error) {
 	if err != nil {
 		return nil, inFile(filepath.Base(path), err)
 	}
+	name := filepath.Base(path)
 	layer, err := shapefile.Decode(parts)
 	if err != nil {
-		return nil, err
+		return nil, inFile(name, err)
 	}
-	name := filepath.Base(path)
 	return &File{
 		Layer: layer,
 		Source: rx.Source{
-			Path: path, Name: name, Layer: layer.Name, Format: "zipped shapefile", Records: layer.Shapes.Len(),
+			Path: path, Name: name, Layer: layer.Name, Format: zipped, Records: layer.Shapes.Len(),
 			Files: digest([]part{{name, data}}),
 		},
 	}, nil
@@ -183,7 +188,20 @@ func decodeArchive(path string, opt FileOptions) (*File, error) {
 func inFile(name string, err error) error {
 	var bad *geo.BadFileError
 	if errors.As(err, &bad) {
-		return err
+		inside := *bad
+		inside.File = name + ": " + bad.File
+		return &inside
 	}
 	return fmt.Errorf("%s: %w", name, err)
+}
+
+// tableName returns the name of the part that holds the fields, for messages.
+func (f *File) tableName() string {
+	switch f.Source.Format {
+	case "shapefile":
+		return f.Layer.Name + ".dbf"
+	case zipped:
+		return f.Source.Name + ": " + f.Layer.Name + ".dbf"
+	}
+	return f.Source.Name
 }

@@ -1,9 +1,11 @@
 package read
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"runtime"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -25,6 +27,9 @@ type Options struct {
 // Prescription reads the dry rates of an opened file and looks at the geometry of
 // its zones. Every bad rate is reported in one [*geo.BadFileError].
 func Prescription(f *File, opt Options) (*rx.Prescription, error) {
+	if len(f.LonLat.PolyEnds) == 0 {
+		return nil, f.noPolygon()
+	}
 	fields, assumed, err := f.chooseFields(opt)
 	if err != nil {
 		return nil, err
@@ -84,7 +89,7 @@ func (f *File) rates(fields []rx.RateField) ([]unit.DryRate, error) {
 		}()
 	}
 	wg.Wait()
-	e := &geo.BadFileError{File: f.Source.Name, Hint: "correct these values where the prescription was made, and export it again"}
+	e := &geo.BadFileError{File: f.tableName(), Hint: "correct these values where the prescription was made, and export it again"}
 	for _, list := range bad {
 		for _, record := range list {
 			if len(e.Bad) < geo.MaxBadRecords {
@@ -107,7 +112,7 @@ func cellRate(cell geo.Cell, of unit.DryRate) (rate unit.DryRate, why string) {
 	}
 	v, ok := number(cell.Text)
 	switch {
-	case !ok && cell.Kind == geo.Number:
+	case !ok && isInfinite(cell.Text):
 		return 0, "is no finite number"
 	case !ok && strings.Contains(string(cell.Text), ","):
 		return 0, "is not a number: write the decimals with a point"
@@ -117,6 +122,13 @@ func cellRate(cell geo.Cell, of unit.DryRate) (rate unit.DryRate, why string) {
 		return 0, "is negative"
 	}
 	return unit.DryRate(v) * of, ""
+}
+
+// isInfinite reports whether a text is a number beyond all floats, or a word for
+// one or for none.
+func isInfinite(text []byte) bool {
+	v, err := strconv.ParseFloat(string(text), 64)
+	return err == nil && v-v != 0 || errors.Is(err, strconv.ErrRange)
 }
 
 func shorten(s string) string {
@@ -151,16 +163,17 @@ func zones(p *rx.Prescription, rates []unit.DryRate) error {
 			p.Rates = append(p.Rates, own...)
 		}
 	}
-	if len(p.Zones) == 0 {
-		return &Error{File: p.Source.Name, What: "holds no polygon", Hint: "a prescription needs polygons with rates; look at the file with: rxsplit inspect"}
-	}
 	return nil
+}
+
+func (f *File) noPolygon() error {
+	return &Error{File: f.Source.Name, What: "holds no polygon", Hint: "a prescription needs polygons with rates; look at the file with: rxsplit inspect"}
 }
 
 // carry settles what the stabilizer rides on: the sum of the fields where they
 // are one blend, else the product that the user names.
 func carry(p *rx.Prescription, carrier string) error {
-	if len(p.Fields) == 1 {
+	if carrier == "" && len(p.Fields) == 1 {
 		p.Fields[0].Share = 1
 		return nil
 	}
@@ -182,6 +195,10 @@ func carry(p *rx.Prescription, carrier string) error {
 	}
 	if at < 0 {
 		return &Error{File: p.Source.Name, What: fmt.Sprintf("--carrier %s is none of its rate fields", carrier), Hint: "name one of " + quoted(fieldNames(p.Fields))}
+	}
+	if len(p.Fields) == 1 {
+		p.Fields[0].Share = 1
+		return nil
 	}
 	p.Fields[at].Carrier = true
 	for z := range p.Zones {

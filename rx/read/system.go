@@ -1,7 +1,10 @@
 package read
 
 import (
+	"errors"
 	"fmt"
+	"math"
+	"strconv"
 
 	"github.com/paulmach/orb"
 
@@ -36,7 +39,7 @@ func (f *File) chooseSystem(override string) error {
 	if override != "" {
 		system, err := crs.Parse(override)
 		if err != nil {
-			return &Error{File: f.Source.Name, What: "--crs " + override + ": " + err.Error(), Hint: "name the system by its EPSG code, such as --crs EPSG:26915", Err: err}
+			return &Error{File: "--crs", What: whySystem(err), Hint: "name the system by its EPSG code, such as --crs EPSG:26915", Err: err}
 		}
 		f.System = system
 		return nil
@@ -44,7 +47,7 @@ func (f *File) chooseSystem(override string) error {
 	if f.Layer.System != "" {
 		system, err := crs.Parse(f.Layer.System)
 		if err != nil {
-			return &Error{File: f.Source.Name, What: "its coordinate system is not known here: " + err.Error(), Hint: "give the system with --crs EPSG:n, or export the file in WGS 84", Err: err}
+			return &Error{File: f.Source.Name, What: "its coordinate system is not known here: " + whySystem(err), Hint: "give the system with --crs EPSG:n, or export the file in WGS 84", Err: err}
 		}
 		f.System = system
 		return nil
@@ -53,8 +56,8 @@ func (f *File) chooseSystem(override string) error {
 	if !isDegrees(extent) {
 		return &Error{
 			File: f.Source.Name,
-			What: fmt.Sprintf("has no coordinate system, and its coordinates (%g, %g to %g, %g) are not degrees", extent.Min[0], extent.Min[1], extent.Max[0], extent.Max[1]),
-			Hint: "say which system they are in with --crs EPSG:n, or put the .prj beside the file",
+			What: "has no coordinate system, and its coordinates (" + corners(extent) + ") are not degrees",
+			Hint: f.systemHint(),
 		}
 	}
 	f.System = crs.WGS84()
@@ -69,11 +72,47 @@ func (f *File) checkDegrees() error {
 	if !isDegrees(extent) {
 		return &Error{
 			File: f.Source.Name,
-			What: fmt.Sprintf("its coordinates (%g, %g to %g, %g) are not degrees of %s", extent.Min[0], extent.Min[1], extent.Max[0], extent.Max[1], f.System.Name()),
+			What: "its coordinates (" + corners(extent) + ") are not degrees of " + f.System.Name(),
 			Hint: "say which system they are in with --crs EPSG:n",
 		}
 	}
 	return nil
+}
+
+// whySystem returns why a system is refused, without the words that the message
+// around it has already.
+func whySystem(err error) string {
+	var refused *crs.RefusedError
+	switch {
+	case !errors.As(err, &refused):
+		return err.Error()
+	case refused.Found == "":
+		return refused.Why
+	}
+	return refused.Found + ": " + refused.Why
+}
+
+func (f *File) systemHint() string {
+	if f.Source.Format == "shapefile" {
+		return "say which system they are in with --crs EPSG:n, or put the .prj beside the file"
+	}
+	return "say which system they are in with --crs EPSG:n"
+}
+
+// corners prints a box as people write coordinates: to a tenth of a unit where
+// they are large, else to a millionth.
+func corners(b orb.Bound) string {
+	decimals := 6
+	if max(math.Abs(b.Min[0]), math.Abs(b.Min[1]), math.Abs(b.Max[0]), math.Abs(b.Max[1])) > 1000 {
+		decimals = 1
+	}
+	text := func(v float64) string { return strconv.FormatFloat(roundTo(v, decimals), 'f', -1, 64) }
+	return text(b.Min[0]) + ", " + text(b.Min[1]) + " to " + text(b.Max[0]) + ", " + text(b.Max[1])
+}
+
+func roundTo(v float64, decimals int) float64 {
+	p := math.Pow10(decimals)
+	return math.Round(v*p) / p
 }
 
 // isDegrees reports whether a box can be longitude and latitude. Longitudes
