@@ -1,9 +1,11 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 
 	"rxsplit/geo"
+	"rxsplit/geo/shapefile"
 	"rxsplit/label/strictyaml"
 	"rxsplit/rx/check"
 	"rxsplit/rx/read"
@@ -40,6 +42,9 @@ func exitCode(err error) int {
 	return exitFailed
 }
 
+// hintDamaged is for files that can't be read and say no more about it.
+const hintDamaged = "the file is damaged, or the program that wrote it erred: copy it again, or export it again where the prescription was made"
+
 // hintOf returns what to do about an error; empty if nothing more can be said.
 func hintOf(err error) string {
 	var (
@@ -51,6 +56,7 @@ func hintOf(err error) string {
 		writes *write.Error
 		proof  *write.VerifyError
 		yaml   strictyaml.Errors
+		packed *shapefile.ArchiveError
 	)
 	switch {
 	case errors.As(err, &ours):
@@ -58,7 +64,9 @@ func hintOf(err error) string {
 	case errors.As(err, &reads):
 		return reads.Hint
 	case errors.As(err, &bad):
-		return bad.Hint
+		return cmp.Or(bad.Hint, hintDamaged)
+	case errors.As(err, &packed):
+		return cmp.Or(packed.Hint, "give the .zip as it came, with the .shp, .dbf and .prj of one shapefile in it")
 	case errors.As(err, &terms):
 		return terms.Hint
 	case errors.As(err, &no):
