@@ -2,8 +2,10 @@ package main
 
 import (
 	"encoding/json"
-	"fmt"
+	"errors"
+	"io/fs"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -21,8 +23,9 @@ func newVerify(u *ui) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "verify DIR",
 		Short: "Prove a written plan against its manifest and its source",
-		Long: `verify reads a written plan from the disk, holds every file against the manifest,
-works the plan out again from the source file, and compares zone by zone.`,
+		Long: `verify reads a written plan from the disk, holds every file against the
+manifest, works the plan out again from the source file, and compares zone by
+zone.`,
 		Args: exactly(1, "one folder"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return runVerify(u, args[0], source)
@@ -71,7 +74,8 @@ func replan(u *ui, dir, source string, m *write.Manifest) (*rx.Plan, *rx.Prescri
 		return nil, nil, 0, &hinted{"plan.json: its parameters can't be read", "write the plan again with: rxsplit split"}
 	}
 	var err error
-	if source == "" {
+	stored := source == ""
+	if stored {
 		if source, err = storedPath(dir, m, "prescription"); err != nil {
 			return nil, nil, 0, err
 		}
@@ -82,6 +86,9 @@ func replan(u *ui, dir, source string, m *write.Manifest) (*rx.Plan, *rx.Prescri
 		}
 	}
 	c, err := assess(u, source, &q)
+	if stored && errors.Is(err, fs.ErrNotExist) {
+		return nil, nil, 0, &hinted{source + ": the prescription that the plan was made from is not there", "name its file with --source FILE"}
+	}
 	if err != nil {
 		return nil, nil, 0, err
 	}
@@ -113,24 +120,27 @@ func storedPath(dir string, m *write.Manifest, role string) (string, error) {
 	return "", &hinted{"plan.json: names no " + role, "write the plan again with: rxsplit split"}
 }
 
-// sameSource holds the parts of an input against the manifest.
+// sameSource holds the parts of an input against the manifest. Parts of a
+// shapefile are told by their endings, as the file may have got another name; what
+// is one file is that file, whatever its name.
 func sameSource(files []rx.SourceFile, m *write.Manifest, role string) error {
-	want := map[string]string{}
+	var want []write.Input
 	for _, in := range m.Inputs {
 		if in.Role == role {
-			want[strings.ToLower(filepath.Ext(in.Name))] = in.SHA256
+			want = append(want, in)
 		}
 	}
 	var lines []string
-	for _, f := range files {
-		ext := strings.ToLower(filepath.Ext(f.Name))
-		if sum, ok := want[ext]; ok && sum != f.SHA256 {
-			lines = append(lines, fmt.Sprintf("%s: is not the file that the plan was made from", f.Name))
+	for _, in := range want {
+		at := slices.IndexFunc(files, func(f rx.SourceFile) bool {
+			return len(files) == 1 && len(want) == 1 || strings.EqualFold(filepath.Ext(f.Name), filepath.Ext(in.Name))
+		})
+		switch {
+		case at < 0:
+			lines = append(lines, in.Name+": the plan was made with it, and it is missing")
+		case files[at].SHA256 != in.SHA256:
+			lines = append(lines, files[at].Name+": is not the file that the plan was made from")
 		}
-		delete(want, ext)
-	}
-	for ext := range want {
-		lines = append(lines, fmt.Sprintf("the source's %s part, which the plan was made with, is missing", ext))
 	}
 	if len(lines) == 0 {
 		return nil
