@@ -4,7 +4,9 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -64,6 +66,9 @@ func runSplit(u *ui, path string, q *request, s *splitOptions) error {
 	if err != nil {
 		return err
 	}
+	if err := outsideOf(s.out, path, q.KeepOut, q.label.path, q.job.path); err != nil {
+		return err
+	}
 	c, err := assess(u, path, q)
 	if err != nil {
 		return err
@@ -102,6 +107,36 @@ func runSplit(u *ui, path string, q *request, s *splitOptions) error {
 	return report.PlanText(u.out, result, s.out, manifest)
 }
 
+// outsideOf makes sure that no input lies in the folder that is to be written:
+// where it replaces a plan, all that lies in it goes.
+func outsideOf(out string, inputs ...string) error {
+	folder, err := os.Stat(out)
+	if err != nil || !folder.IsDir() {
+		return nil // nothing can lie in it
+	}
+	for _, path := range inputs {
+		if path == "" || path == "-" {
+			continue
+		}
+		whole, err := filepath.Abs(path)
+		if err == nil {
+			whole, err = filepath.EvalSymlinks(whole)
+		}
+		if err != nil {
+			continue // whoever reads it says what is wrong with it
+		}
+		for dir := filepath.Dir(whole); ; dir = filepath.Dir(dir) {
+			if info, err := os.Stat(dir); err == nil && os.SameFile(info, folder) {
+				return &hinted{fmt.Sprintf("%s: lies in %s, which is to be written", path, out), "choose a new folder with --out"}
+			}
+			if dir == filepath.Dir(dir) {
+				break
+			}
+		}
+	}
+	return nil
+}
+
 func splitWay(given string, q *request) (rx.WayName, error) {
 	if given == "" && q.jobWay != "" {
 		given = q.jobWay
@@ -115,16 +150,24 @@ func splitWay(given string, q *request) (rx.WayName, error) {
 
 // refuseFile stops a split of a file that stands in error.
 func refuseFile(c *checked) error {
-	var lines []string
+	var lines, hints []string
 	for _, f := range c.prescription.Findings {
-		if f.About == rx.AboutFile && f.Severity == rx.Error {
-			lines = append(lines, fmt.Sprintf("%s: %s", c.prescription.Source.Name, f.Text))
+		if f.About != rx.AboutFile || f.Severity != rx.Error {
+			continue
+		}
+		line := c.prescription.Source.Name + ": " + f.Text
+		if f.Place != nil {
+			line += fmt.Sprintf(" (at latitude %.6f, longitude %.6f)", f.Place[1], f.Place[0])
+		}
+		lines = append(lines, line)
+		if !slices.Contains(hints, f.Hint) {
+			hints = append(hints, f.Hint)
 		}
 	}
 	if len(lines) == 0 {
 		return nil
 	}
-	return &hinted{strings.Join(lines, "\n"), "repair the file where the prescription was made; rxsplit check shows the places"}
+	return &hinted{strings.Join(lines, "\n"), strings.Join(hints, "\n  ")}
 }
 
 // refusePlan stops a split whose plan would be wrong.
