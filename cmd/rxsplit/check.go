@@ -17,10 +17,11 @@ func newCheck(u *ui) *cobra.Command {
 	asJSON, page := false, ""
 	cmd := &cobra.Command{
 		Use:   "check FILE...",
-		Short: "Give each zone its verdict, and the ways to release the prescription",
-		Long: `check holds a prescription against a label as if the whole blend were impregnated:
-which zones leave the label range and by how much, which loadings would serve all
-zones, and which ways to release it exist. Several files or folders make a table.`,
+		Short: "Give each zone its verdict, and the ways to release them",
+		Long: `check holds a prescription against a label as if the whole blend were
+impregnated: which zones leave the label range and by how much, which loadings
+would serve all zones, and which ways to release it exist. Several files or
+folders make a table.`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return &hinted{"wants a file, got nothing", "see: rxsplit check --help"}

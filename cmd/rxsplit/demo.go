@@ -21,10 +21,10 @@ func newDemo(u *ui) *cobra.Command {
 	return &cobra.Command{
 		Use:   "demo [DIR]",
 		Short: "Run the whole job on a built-in invented field",
-		Long: `demo writes an invented field, an invented label and an invented job file into DIR
-(default rxsplit-demo), checks the field, and writes and proves the plan of a wet
-boom into DIR/plan.`,
-		Args: cobra.MaximumNArgs(1),
+		Long: `demo writes an invented field, an invented label and an invented job file into
+DIR (default rxsplit-demo), checks the field, and writes and proves the plan of
+a wet boom into DIR/plan.`,
+		Args: atMostOne("one folder"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			dir := "rxsplit-demo"
 			if len(args) == 1 {

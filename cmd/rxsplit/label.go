@@ -93,8 +93,9 @@ func newJob(u *ui) *cobra.Command {
 func newTemplate(u *ui, what, name, text string) *cobra.Command {
 	return &cobra.Command{
 		Use:   "new [FILE]",
-		Short: "Write " + what + " with comments, to be filled in; to standard output if no file is named",
-		Args:  cobra.MaximumNArgs(1),
+		Short: "Write " + what + " with comments, to be filled in",
+		Long:  "new writes " + what + " with comments, to be filled in: to FILE, which must\nnot exist, or to standard output.",
+		Args:  atMostOne("one file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				_, err := io.WriteString(u.out, text)

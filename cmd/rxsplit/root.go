@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"strings"
 
@@ -42,8 +43,8 @@ func newRoot(u *ui) *cobra.Command {
 zones leave the label of a stabilizer that is impregnated on the dry, says which
 ways to release it exist, and writes and proves the layers of one of them.
 
-The label in hand, the safety data sheet and local rules come before anything that
-this program prints.`,
+The label in hand, the safety data sheet and local rules come before anything
+that this program prints.`,
 		Version:       version,
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -63,10 +64,27 @@ this program prints.`,
 		newLabel(u),
 		newJob(u),
 	)
+	group(root)
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages", ".FlagUsagesWrapped 80"))
 	for _, cmd := range root.Commands() {
+		if cmd.HasSubCommands() {
+			group(cmd)
+		}
 		cmd.SetUsageTemplate(cmd.UsageTemplate() + exitHelp)
 	}
 	return root
+}
+
+// group makes a command that only groups others print its help where nothing is
+// asked of it, and refuse what it does not know.
+func group(cmd *cobra.Command) {
+	cmd.Args = cobra.ArbitraryArgs
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if len(args) == 0 {
+			return cmd.Help()
+		}
+		return &hinted{fmt.Sprintf("%s has no command %q", cmd.CommandPath(), args[0]), "see: " + cmd.CommandPath() + " --help"}
+	}
 }
 
 // exactly wants n arguments, named by what.
@@ -74,6 +92,16 @@ func exactly(n int, what string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if len(args) != n {
 			return &hinted{"wants " + what + ", got " + quoteArgs(args), "see: " + cmd.CommandPath() + " --help"}
+		}
+		return nil
+	}
+}
+
+// atMostOne wants no more than one argument, named by what.
+func atMostOne(what string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) > 1 {
+			return &hinted{"wants " + what + " at most, got " + quoteArgs(args), "see: " + cmd.CommandPath() + " --help"}
 		}
 		return nil
 	}
