@@ -109,7 +109,7 @@ func (f *File) fieldList() string {
 // analyze applies --rate-of and --analysis.
 func analyze(fields []rx.RateField, opt Options) error {
 	if len(opt.Analysis) > len(fields) {
-		return &Error{File: "--analysis", What: fmt.Sprintf("%d analyses for %s", len(opt.Analysis), count(len(fields), "rate field", "rate fields")), Hint: "give one an analysis for each rate field, in their order"}
+		return &Error{File: "--analysis", What: fmt.Sprintf("%d analyses for %s", len(opt.Analysis), count(len(fields), "rate field", "rate fields")), Hint: "give one analysis for each rate field, in their order"}
 	}
 	grades := make([]equip.Grade, len(opt.Analysis))
 	for i, text := range opt.Analysis {
