@@ -1,0 +1,145 @@
+package main
+
+import (
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"io/fs"
+	"maps"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// exits runs a command that must exit with a status.
+func exits(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exits STATUS COMMAND ARGS...")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	if got := status(ts, args[1], args[2:]); got != want {
+		ts.Fatalf("%s exits with %d, want %d", args[1], got, want)
+	}
+}
+
+func status(ts *testscript.TestScript, name string, args []string) int {
+	err := ts.Exec(name, args...)
+	var exit *exec.ExitError
+	switch {
+	case err == nil:
+		return 0
+	case errors.As(err, &exit):
+		return exit.ExitCode()
+	}
+	ts.Fatalf("%s: %v", name, err)
+	return -1
+}
+
+// refused runs the program and asserts all that a failure promises: status 2,
+// nothing on standard output, on standard error nothing but messages with a hint
+// after them, and in the script's folder not a file more, less or other than
+// before.
+func refused(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) == 0 {
+		ts.Fatalf("usage: refused ARGS...")
+	}
+	before := tree(ts)
+	if got := status(ts, "rxsplit", args); got != exitFailed {
+		ts.Fatalf("rxsplit exits with %d, want %d", got, exitFailed)
+	}
+	if out := ts.ReadFile("stdout"); out != "" {
+		ts.Fatalf("standard output holds %q, want nothing", out)
+	}
+	if why := badMessage(ts.ReadFile("stderr")); why != "" {
+		ts.Fatalf("standard error: %s", why)
+	}
+	if after := tree(ts); !maps.Equal(before, after) {
+		ts.Fatalf("the folder changed: it held %v, and holds %v", slices.Sorted(maps.Keys(before)), slices.Sorted(maps.Keys(after)))
+	}
+}
+
+// badMessage says what is wrong with the messages of a failure; empty if nothing
+// is.
+func badMessage(text string) string {
+	const mark = "rxsplit: error: "
+	errs, hints := 0, 0
+	for line := range strings.Lines(text) {
+		line = strings.TrimSuffix(line, "\n")
+		switch {
+		case strings.Contains(line, "goroutine ") || strings.Contains(line, "runtime error"):
+			return fmt.Sprintf("a panic shows: %q", line)
+		case hints == 0 && strings.HasPrefix(line, mark) && len(line) > len(mark):
+			errs++
+		case errs > 0 && strings.HasPrefix(line, "  "):
+			hints++
+		default:
+			return fmt.Sprintf("%q is neither a message nor a hint behind one", line)
+		}
+	}
+	if errs == 0 {
+		return "there is no message"
+	}
+	return ""
+}
+
+// tree returns the paths of all files under the script's folder, each with the
+// digest of what it holds.
+func tree(ts *testscript.TestScript) map[string]string {
+	files := map[string]string{}
+	root := ts.Getenv("WORK")
+	ts.Check(filepath.WalkDir(root, func(path string, entry fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		rel, _ := filepath.Rel(root, path)
+		files[rel] = "folder"
+		if entry.Type().IsRegular() {
+			data, err := os.ReadFile(path)
+			files[rel] = fmt.Sprintf("%x", sha256.Sum256(data))
+			return err
+		}
+		return nil
+	}))
+	return files
+}
+
+// tampered changes one byte of each file of a plan in turn: near its beginning, in
+// its middle and at its end. Each time, verify must fail, name the file, and say
+// nothing on standard output. The plan is left as it was.
+func tampered(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: tampered DIR")
+	}
+	entries, err := os.ReadDir(ts.MkAbs(args[0]))
+	ts.Check(err)
+	if len(entries) < 10 {
+		ts.Fatalf("%s holds %d files: no plan", args[0], len(entries))
+	}
+	for _, entry := range entries {
+		path := filepath.Join(ts.MkAbs(args[0]), entry.Name())
+		whole, err := os.ReadFile(path)
+		ts.Check(err)
+		for _, at := range []int{min(40, len(whole)-1), len(whole) / 2, len(whole) - 1} {
+			changed := slices.Clone(whole)
+			changed[at] ^= 1
+			ts.Check(os.WriteFile(path, changed, 0o666))
+			if got := status(ts, "rxsplit", []string{"verify", args[0]}); got != exitFailed {
+				ts.Fatalf("byte %d of %s changed: verify exits with %d, want %d", at, entry.Name(), got, exitFailed)
+			}
+			if out := ts.ReadFile("stdout"); out != "" {
+				ts.Fatalf("byte %d of %s changed: standard output holds %q", at, entry.Name(), out)
+			}
+			text := ts.ReadFile("stderr")
+			if why := badMessage(text); why != "" || !strings.Contains(text, entry.Name()) {
+				ts.Fatalf("byte %d of %s changed: verify says %q %s", at, entry.Name(), text, why)
+			}
+		}
+		ts.Check(os.WriteFile(path, whole, 0o666))
+	}
+}

@@ -1,0 +1,60 @@
+package main
+
+import (
+	"flag"
+	"os"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+
+	"rxsplit/label"
+)
+
+var update = flag.Bool("update", false, "write what the program prints into the scripts that compare it")
+
+// TestMain lets the scripts run this program as a command of its own.
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){
+		"rxsplit": func() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) },
+	})
+}
+
+// TestScripts runs the program as its users do. Every script begins in an empty
+// folder with the demo's label as label.yaml, and has these commands besides the
+// usual ones:
+//
+//	exits N CMD ARGS...    runs a command that must exit with status N
+//	refused ARGS...        runs rxsplit, which must fail as a bad input asks for
+//	tampered DIR           verifies a plan with one byte changed, file by file
+//	layer KIND FILE OPT... writes an invented layer
+//	archive FILE ENTRY...  writes a zip archive
+//	damage FILE OP ARGS... changes bytes of a file
+//	fits FILE              looks for lines that are too wide, and for escape codes
+//	member FILE PATH WANT  compares one member of a JSON document
+//	same FILE PATH OTHER.. compares one number of several JSON documents
+//	sums FILE              adds up a check in JSON
+//
+// FILE may be stdout or stderr where it is read.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                "../../testdata/script",
+		UpdateScripts:      *update,
+		RequireUniqueNames: true,
+		Setup: func(env *testscript.Env) error {
+			env.Setenv("TERM", "xterm")
+			return os.WriteFile(env.WorkDir+"/label.yaml", label.DemoYAML(), 0o666)
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"exits":    exits,
+			"refused":  refused,
+			"tampered": tampered,
+			"layer":    writeLayer,
+			"archive":  writeArchive,
+			"damage":   damage,
+			"fits":     fits,
+			"member":   member,
+			"same":     same,
+			"sums":     sums,
+		},
+	})
+}
