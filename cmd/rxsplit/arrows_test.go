@@ -1,0 +1,222 @@
+package main
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"maps"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// module is the path that our own imports begin with.
+const module = "rxsplit/"
+
+// arrow says what the packages of one folder may import of ours. A folder that ends
+// in "/..." stands for itself and all below it; the first arrow that fits a package
+// counts.
+type arrow struct {
+	from string
+	to   []string
+}
+
+// arrows is how imports go: label/unit -> geo, label -> rx -> the stages -> the
+// report -> the program. Stages never import each other.
+var arrows = []arrow{
+	{"label/unit", nil},
+	{"label/strictyaml", []string{"label/unit"}},
+	{"label", []string{"label/..."}},
+
+	{"geo/invent", []string{"geo", "geo/crs", "label/unit"}},
+	{"geo/internal/...", nil},
+	{"geo/crs", []string{"geo/internal/...", "label/unit"}},
+	{"geo/shapefile", []string{"geo", "geo/internal/...", "label/unit"}},
+	{"geo/geojson", []string{"geo", "geo/internal/...", "label/unit"}},
+	{"geo", []string{"geo/internal/...", "label/unit"}},
+
+	{"rx/equip", []string{"label/..."}},
+	{"rx", []string{"rx/equip", "geo", "label/..."}},
+	{"rx/read", stageMay},
+	{"rx/check", stageMay},
+	{"rx/split", stageMay},
+	{"rx/sheet", stageMay},
+	{"rx/write", stageMay},
+	{"rx/rxtest", []string{"rx/...", "geo/...", "label/..."}}, // makes what tests need
+
+	{"cmd/internal/report", []string{"rx/...", "geo", "geo/crs", "label/..."}},
+	{"cmd/inventfield", []string{"geo/...", "label/..."}},
+	{"cmd/rxsplit", []string{"cmd/internal/report", "rx/...", "geo", "geo/shapefile", "geo/crs", "label/..."}},
+}
+
+var stageMay = []string{"rx", "rx/equip", "geo", "geo/crs", "geo/shapefile", "geo/geojson", "label/..."}
+
+// testOnly are packages that no program may hold: only tests import them, and
+// those that are named.
+var testOnly = map[string][]string{
+	"geo/invent": {"cmd/inventfield", "rx/rxtest"},
+	"rx/rxtest":  nil,
+}
+
+// wrongArrow says why a package may not import another of ours; empty if it may.
+func wrongArrow(from, to string) string {
+	if who, only := testOnly[to]; only && !slices.Contains(who, from) {
+		return from + " imports " + to + ", which is for tests"
+	}
+	for _, a := range arrows {
+		if !covers(a.from, from) {
+			continue
+		}
+		if slices.ContainsFunc(a.to, func(pattern string) bool { return covers(pattern, to) }) {
+			return ""
+		}
+		return from + " may not import " + to
+	}
+	return from + " is in no row of the table of arrows"
+}
+
+// covers reports whether a pattern of the table stands for a package.
+func covers(pattern, pkg string) bool {
+	folder, all := strings.CutSuffix(pattern, "/...")
+	return pkg == folder || all && strings.HasPrefix(pkg, folder+"/")
+}
+
+// imports returns our own imports of every package of the module, without those of
+// its tests.
+func imports(t *testing.T, root string) map[string][]string {
+	t.Helper()
+	found := map[string][]string{}
+	err := filepath.WalkDir(root, func(file string, entry fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			return err
+		case entry.IsDir() && file != root && (strings.HasPrefix(entry.Name(), ".") || entry.Name() == "testdata"):
+			return fs.SkipDir
+		case entry.IsDir() || path.Ext(file) != ".go" || strings.HasSuffix(file, "_test.go"):
+			return nil
+		}
+		parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		rel, err := filepath.Rel(root, filepath.Dir(file))
+		if err != nil {
+			return err
+		}
+		pkg := filepath.ToSlash(rel)
+		for _, spec := range parsed.Imports {
+			name, err := strconv.Unquote(spec.Path.Value)
+			if err != nil {
+				return err
+			}
+			if own, ok := strings.CutPrefix(name, module); ok {
+				found[pkg] = append(found[pkg], own)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return found
+}
+
+// wrongIn lists the wrong imports of a module.
+func wrongIn(t *testing.T, root string) (wrong []string) {
+	t.Helper()
+	found := imports(t, root)
+	for _, pkg := range slices.Sorted(maps.Keys(found)) {
+		slices.Sort(found[pkg])
+		for _, own := range slices.Compact(found[pkg]) {
+			if why := wrongArrow(pkg, own); why != "" {
+				wrong = append(wrong, why)
+			}
+		}
+	}
+	return wrong
+}
+
+func TestArrows(t *testing.T) {
+	for _, why := range wrongIn(t, "../..") {
+		t.Error(why)
+	}
+}
+
+// A wrong import in a file is found, whatever it is called there and whatever
+// system the file is for; one in a test is not looked at.
+func TestWrongImportsAreFound(t *testing.T) {
+	root := t.TempDir()
+	for name, text := range map[string]string{
+		"rx/read/read.go":        "package read\n\nimport (\n\t\"fmt\"\n\n\tgrade \"rxsplit/rx/check\"\n)\n",
+		"rx/read/read_test.go":   "package read\n\nimport \"rxsplit/rx/write\"\n",
+		"rx/read/testdata/x.go":  "package x\n\nimport \"rxsplit/cmd/rxsplit\"\n",
+		"label/unit/unit.go":     "package unit\n\nimport _ \"rxsplit/geo\"\n",
+		"geo/crs/windows.go":     "//go:build windows\n\npackage crs\n\nimport \"rxsplit/rx\"\n",
+		"rx/write/write.go":      "package write\n\nimport \"rxsplit/geo/shapefile\"\n",
+		"somewhere/new/file.go":  "package new\n\nimport \"rxsplit/rx\"\n",
+		"cmd/rxsplit/rxsplit.go": "package main\n\nimport \"rxsplit/geo/invent\"\n",
+	} {
+		path := filepath.Join(root, name)
+		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want := []string{
+		"cmd/rxsplit imports geo/invent, which is for tests",
+		"geo/crs may not import rx",
+		"label/unit may not import geo",
+		"rx/read may not import rx/check",
+		"somewhere/new is in no row of the table of arrows",
+	}
+	if got := wrongIn(t, root); !slices.Equal(got, want) {
+		t.Errorf("wrong imports %q, want %q", got, want)
+	}
+}
+
+// The table itself: what must never go.
+func TestWrongArrowsAreSeen(t *testing.T) {
+	for _, c := range []struct {
+		from, to string
+		wrong    bool
+	}{
+		{"label/unit", "geo", true},
+		{"label/unit", "label", true},
+		{"label", "geo", true},
+		{"label", "rx", true},
+		{"label", "label/unit", false},
+		{"geo", "rx", true},
+		{"geo", "label", true},
+		{"geo", "label/unit", false},
+		{"geo", "geo/shapefile", true},
+		{"geo/shapefile", "rx", true},
+		{"rx/equip", "geo", true},
+		{"rx/equip", "rx", true},
+		{"rx", "rx/read", true},
+		{"rx", "cmd/internal/report", true},
+		{"rx/read", "rx/check", true},
+		{"rx/check", "rx/read", true},
+		{"rx/split", "rx/check", true},
+		{"rx/write", "rx/read", true},
+		{"rx/sheet", "rx/split", true},
+		{"rx/write", "geo/shapefile", false},
+		{"rx/write", "cmd/internal/report", true},
+		{"rx/split", "geo/invent", true},
+		{"cmd/rxsplit", "geo/invent", true},
+		{"cmd/rxsplit", "rx/rxtest", true},
+		{"cmd/inventfield", "geo/invent", false},
+		{"cmd/internal/report", "cmd/rxsplit", true},
+		{"cmd/internal/report", "rx/write", false},
+		{"new/package", "rx", true},
+	} {
+		if why := wrongArrow(c.from, c.to); (why != "") != c.wrong {
+			t.Errorf("%s -> %s: %q, want wrong: %v", c.from, c.to, why, c.wrong)
+		}
+	}
+}
