@@ -2,11 +2,15 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"io/fs"
+	"iter"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 
 	"rxsplit/cmd/internal/report"
 )
@@ -65,7 +69,8 @@ func holdsPlan(dir string) bool {
 	return err == nil
 }
 
-// checkMany checks file after file; a bad one is reported and the rest go on.
+// checkMany checks the files side by side and tells of them in their order; a bad
+// one is reported and the rest go on.
 func checkMany(u *ui, args []string, q *request, asJSON bool) error {
 	files, err := prescriptions(args)
 	if err != nil {
@@ -76,20 +81,15 @@ func checkMany(u *ui, args []string, q *request, asJSON bool) error {
 	}
 	table := report.NewTable(u.out, asJSON)
 	flagged, failed := 0, 0
-	for _, path := range files {
-		c, err := assess(u, path, q)
-		u.end()
-		if err != nil {
+	for row := range rowsOf(files, *q) {
+		switch {
+		case row.Err != nil:
 			failed++
-			u.fail(err)
-			table.Failed(path, err)
-			continue
-		}
-		if c.flagged() {
+			u.fail(row.Err)
+		case row.flagged:
 			flagged++
 		}
-		result := c.result("")
-		table.Add(path, result)
+		table.Add(row.Row)
 	}
 	if err := table.Close(); err != nil {
 		return err
@@ -101,4 +101,100 @@ func checkMany(u *ui, args []string, q *request, asJSON bool) error {
 		return errFlagged
 	}
 	return nil
+}
+
+// checkedRow is a row and whether anything in it is worse than a note.
+type checkedRow struct {
+	report.Row
+	flagged bool
+}
+
+// mostAtOnce bounds the bytes of the files that are in work at the same time; a
+// larger file is checked alone.
+const mostAtOnce = 128 << 20
+
+// rowsOf checks the files on all cores and yields their rows in their order. What
+// a file holds is let go with its row.
+func rowsOf(files []string, q request) iter.Seq[checkedRow] {
+	return func(yield func(checkedRow) bool) {
+		rows := make([]chan checkedRow, len(files))
+		for i := range rows {
+			rows[i] = make(chan checkedRow, 1)
+		}
+		room := newRoom(mostAtOnce)
+		slots := make(chan struct{}, runtime.GOMAXPROCS(0))
+		stop := make(chan struct{})
+		defer close(stop)
+		go func() {
+			for i, path := range files {
+				select {
+				case slots <- struct{}{}:
+				case <-stop:
+					return
+				}
+				size := room.take(weight(path))
+				go func() {
+					rows[i] <- rowOf(path, q)
+					room.give(size)
+					<-slots
+				}()
+			}
+		}()
+		for i := range rows {
+			if !yield(<-rows[i]) {
+				return
+			}
+		}
+	}
+}
+
+func rowOf(path string, q request) checkedRow {
+	quiet := &ui{in: strings.NewReader(""), out: io.Discard, err: io.Discard}
+	c, err := assess(quiet, path, &q)
+	if err != nil {
+		return checkedRow{Row: report.Failed(path, err)}
+	}
+	return checkedRow{Row: report.RowOf(path, c.result("")), flagged: c.flagged()}
+}
+
+// weight is the size of a file, which stands for the memory that it takes.
+func weight(path string) int64 {
+	info, err := os.Stat(path)
+	if err != nil {
+		return 0
+	}
+	return info.Size()
+}
+
+// room is a bounded amount that is taken and given back.
+type room struct {
+	mu    sync.Mutex
+	freed *sync.Cond
+	most  int64
+	taken int64
+}
+
+func newRoom(most int64) *room {
+	r := &room{most: most}
+	r.freed = sync.NewCond(&r.mu)
+	return r
+}
+
+// take waits until n fits beside what is taken, or nothing is; it returns what is
+// to be given back.
+func (r *room) take(n int64) int64 {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	for r.taken > 0 && r.taken+n > r.most {
+		r.freed.Wait()
+	}
+	r.taken += n
+	return n
+}
+
+func (r *room) give(n int64) {
+	r.mu.Lock()
+	r.taken -= n
+	r.mu.Unlock()
+	r.freed.Signal()
 }

@@ -8,8 +8,18 @@ import (
 	"rxsplit/rx"
 )
 
-// Table is the summary of many prescriptions: a row each as they are checked, or a
-// JSON document a line.
+// Row is what the summary of many prescriptions says of one.
+type Row struct {
+	Path string
+	Err  error // it could not be checked
+
+	units unit.System
+	cells []string
+	json  rowJSON
+}
+
+// Table is the summary of many prescriptions: a row each, or a JSON document a
+// line as they come.
 type Table struct {
 	w      io.Writer
 	asJSON bool
@@ -35,26 +45,49 @@ type rowJSON struct {
 // RowSchema names the form of one line of the summary.
 const RowSchema = "rxsplit.row/1"
 
-// Add takes one checked prescription.
-func (t *Table) Add(path string, r Result) {
-	t.units = r.Units
+// RowOf sums up one checked prescription; it keeps nothing of it.
+func RowOf(path string, r Result) Row {
 	flagged := 0
 	for _, f := range r.Findings {
 		if f.Severity > rx.Note {
 			flagged++
 		}
 	}
-	if t.asJSON {
-		doc := checkOf(r)
-		t.line(rowJSON{Schema: RowSchema, Path: path, Units: &doc.Units, Zones: len(r.Prescription.Zones), Area: &doc.Area, Loading: &doc.Loading, Findings: flagged})
+	doc, q, a := checkOf(r), quantities{r.Units}, r.Assessment
+	return Row{
+		Path: path, units: r.Units,
+		json: rowJSON{Schema: RowSchema, Path: path, Units: &doc.Units, Zones: len(r.Prescription.Zones), Area: &doc.Area, Loading: &doc.Loading, Findings: flagged},
+		cells: []string{
+			path, fmt.Sprint(len(r.Prescription.Zones)), q.area(r.Prescription.Area()),
+			q.area(a.Shares[rx.Below].Area), q.area(a.Shares[rx.Within].Area), q.area(a.Shares[rx.Above].Area), verdictOf(r, flagged),
+		},
+	}
+}
+
+// Failed is the row of a prescription that could not be checked.
+func Failed(path string, err error) Row {
+	return Row{
+		Path: path, Err: err, cells: []string{path, "", "", "", "", "", "failed"},
+		json: rowJSON{Schema: RowSchema, Path: path, Error: err.Error()},
+	}
+}
+
+// Add takes one row.
+func (t *Table) Add(row Row) {
+	if row.Err == nil {
+		t.units = row.units
+	}
+	if !t.asJSON {
+		t.rows = append(t.rows, row.cells)
 		return
 	}
-	q := quantities{r.Units}
-	a := r.Assessment
-	t.rows = append(t.rows, []string{
-		path, fmt.Sprint(len(r.Prescription.Zones)), q.area(r.Prescription.Area()),
-		q.area(a.Shares[rx.Below].Area), q.area(a.Shares[rx.Within].Area), q.area(a.Shares[rx.Above].Area), verdictOf(r, flagged),
-	})
+	text, err := marshal(row.json)
+	if err == nil {
+		_, err = fmt.Fprintf(t.w, "%s\n", text)
+	}
+	if t.err == nil {
+		t.err = err
+	}
 }
 
 func verdictOf(r Result, flagged int) string {
@@ -65,25 +98,6 @@ func verdictOf(r Result, flagged int) string {
 		return "look"
 	}
 	return "on label"
-}
-
-// Failed takes one that could not be checked.
-func (t *Table) Failed(path string, err error) {
-	if t.asJSON {
-		t.line(rowJSON{Schema: RowSchema, Path: path, Error: err.Error()})
-		return
-	}
-	t.rows = append(t.rows, []string{path, "", "", "", "", "", "failed"})
-}
-
-func (t *Table) line(row rowJSON) {
-	text, err := marshal(row)
-	if err == nil {
-		_, err = fmt.Fprintf(t.w, "%s\n", text)
-	}
-	if t.err == nil {
-		t.err = err
-	}
 }
 
 // Close prints the table.
