@@ -1,0 +1,77 @@
+package report
+
+import (
+	"fmt"
+	"math"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// stabilizerChart draws acres over the stabilizer rate that they would get from
+// one impregnated blend, with the label range.
+func stabilizerChart(r Result, q quantities) chart {
+	a, symbol := r.Assessment, unit.LiquidRateSymbol(q.s)
+	label := rx.Range[float64]{Min: a.Range.Min.In(q.s), Max: a.Range.Max.In(q.s)}
+	b := newBins(a.Stabilizer.Min.In(q.s), a.Stabilizer.Max.In(q.s), label.Min, (label.Max-label.Min)/20)
+	for i, z := range r.Prescription.Zones {
+		if z.Treated() {
+			b.add(unit.StabilizerRate(a.Loading, z.Carrier).In(q.s), a.Verdicts[i], z.Area, label)
+		}
+	}
+	name := fmt.Sprintf("label range %s %s", q.rateRange(a.Range.Min, a.Range.Max), symbol)
+	return chart{
+		ID: "chart-stabilizer", Title: "Ground over stabilizer rate, if impregnated",
+		Desc: fmt.Sprintf("Bars of %s over %s. %s; %s %s below it, %s within, %s above.", unit.AreaSymbol(q.s), symbol, name,
+			q.ground(a.Shares[rx.Below].Area), unit.AreaSymbol(q.s), q.ground(a.Shares[rx.Within].Area), q.ground(a.Shares[rx.Above].Area)),
+		Width: chartWidth, Height: chartHeight,
+		Body: bars(b, []band{{label.Min, label.Max, name}}, q.s, symbol+" of stabilizer"),
+	}
+}
+
+// dryChart draws acres over the dry rate, with the dry rates that stay on label at
+// the loading of the check and, where the plan has others, at those.
+func dryChart(r Result, q quantities) chart {
+	a, symbol := r.Assessment, unit.DryRateSymbol(q.s)
+	low, high, _ := r.Prescription.CarrierRange()
+	window := rx.Range[float64]{Min: a.OnLabel.Min.In(q.s), Max: a.OnLabel.Max.In(q.s)}
+	b := newBins(low.In(q.s), high.In(q.s), window.Min, dryBin(r.Prescription, high.In(q.s)-low.In(q.s), q.s))
+	for i, z := range r.Prescription.Zones {
+		if z.Treated() {
+			b.add(z.Carrier.In(q.s), a.Verdicts[i], z.Area, window)
+		}
+	}
+	name := fmt.Sprintf("on label at %s: %s", q.loading(a.Loading), q.dryRange(a.OnLabel.Min, a.OnLabel.Max))
+	c := chart{
+		ID: "chart-dry", Title: "Ground over dry rate, with what stays on label",
+		Desc:  fmt.Sprintf("Bars of %s over %s of dry product. %s %s.", unit.AreaSymbol(q.s), symbol, name, symbol),
+		Width: chartWidth, Height: chartHeight,
+		Body: bars(b, append([]band{{window.Min, window.Max, name}}, planBands(r, q)...), q.s, symbol+" of dry product"),
+	}
+	return c
+}
+
+// dryBin returns the width of bars over dry rates: the spacing of the rates where
+// they are few, else a 40th of their range, rounded.
+func dryBin(p *rx.Prescription, span float64, s unit.System) float64 {
+	if !(span > 0) {
+		return 1
+	}
+	return niceStep(span / 40)
+}
+
+// planBands lists the dry rates that the treated layers of the plan serve.
+func planBands(r Result, q quantities) []band {
+	if r.Plan == nil {
+		return nil
+	}
+	var list []band
+	for _, l := range r.Plan.Layers {
+		if !l.Treated || math.Abs(float64(l.Loading-r.Assessment.Loading)) < 1e-9*float64(l.Loading) || len(list) == 5 {
+			continue
+		}
+		low, high := unit.DryRateFor(r.Assessment.Range.Min, l.Loading), unit.DryRateFor(r.Assessment.Range.Max, l.Loading)
+		list = append(list, band{low.In(q.s), high.In(q.s), fmt.Sprintf("%s at %s: %s", l.Name, q.loading(l.Loading), q.dryRange(low, high))})
+	}
+	return list
+}

@@ -1,0 +1,151 @@
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"html/template"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+	"rxsplit/rx"
+)
+
+// mostShapes is how many zones are drawn as shapes of their own, which a pointer
+// or the keyboard can reach; of more, equal neighbors are joined.
+const mostShapes = 400
+
+// mapRoom is how many bytes all drawings of zones together may take.
+const mapRoom = 2_000_000
+
+// mapDrawer draws the maps of one field.
+type mapDrawer struct {
+	p      *rx.Prescription
+	frame  mapFrame
+	shapes []string // path data of each zone; nil if cells are joined
+	raster *mapRaster
+	less   float64 // what was left out of borders, in tenths of a pixel
+}
+
+// newDrawer is nil if there is no ground to draw.
+func newDrawer(p *rx.Prescription) *mapDrawer {
+	frame, ok := newFrame(p.LonLat.Extent())
+	if !ok || len(p.Zones) == 0 {
+		return nil
+	}
+	d := &mapDrawer{p: p, frame: frame}
+	if len(p.Zones) <= mostShapes {
+		d.drawShapes()
+	}
+	return d
+}
+
+// drawShapes traces every zone on its own.
+func (d *mapDrawer) drawShapes() {
+	d.less = 3
+	d.shapes = make([]string, len(d.p.Zones))
+	var path []byte
+	var ring []orb.Point
+	for i, z := range d.p.Zones {
+		path = path[:0]
+		from, to := d.p.LonLat.ShapeRings(int(z.Record))
+		for k := from; k < to; k++ {
+			ring = ring[:0]
+			for _, p := range d.p.LonLat.Ring(k) {
+				ring = append(ring, d.frame.at(p))
+			}
+			path = appendRing(path, ring, d.less)
+		}
+		d.shapes[i] = string(path)
+	}
+}
+
+// draw returns the bodies of the maps, a list in their order. Joined cells are
+// drawn as finely as the room allows.
+func (d *mapDrawer) draw(list []mapTheme) []template.HTML {
+	out := make([]template.HTML, len(list))
+	if d.shapes != nil {
+		for i := range list {
+			out[i] = template.HTML(d.zones(&list[i]))
+		}
+		return out
+	}
+	for step := px / 2; ; step *= 2 {
+		d.raster, d.less = newRaster(d.p.LonLat, d.frame, step), 0.75*float64(step)
+		size := 0
+		for i := range list {
+			out[i] = template.HTML(d.joined(&list[i]))
+			if size += len(out[i]); size > mapRoom && step < 16*px {
+				break
+			}
+		}
+		if size <= mapRoom || step >= 16*px {
+			return out
+		}
+	}
+}
+
+// zones draws every zone with what is to be said of it.
+func (d *mapDrawer) zones(t *mapTheme) string {
+	var b bytes.Buffer
+	for c := range t.classes {
+		open := false
+		for i, path := range d.shapes {
+			if int(t.class[i]) != c || path == "" {
+				continue
+			}
+			if !open {
+				fmt.Fprintf(&b, `<g fill="%s">`, t.classes[c].Fill)
+				open = true
+			}
+			focus := ""
+			if t.focus {
+				focus = fmt.Sprintf(` tabindex="0" data-zone="%d"`, d.p.Zones[i].Number())
+			}
+			fmt.Fprintf(&b, `<path class="z" role="img"%s d="%s"><title>%s</title></path>`, focus, path, template.HTMLEscapeString(t.tip(i)))
+		}
+		if open {
+			b.WriteString("</g>")
+		}
+	}
+	return b.String()
+}
+
+// joined draws the classes one over the other, bare ground under all, each with
+// the ground of those over it, so that borders simplified on their own leave no
+// gaps.
+func (d *mapDrawer) joined(t *mapTheme) string {
+	rank := make([]uint8, d.p.LonLat.Len())
+	for i := range rank {
+		rank[i] = noClass
+	}
+	for i, z := range d.p.Zones {
+		if c := t.class[i]; c != noClass {
+			rank[z.Record] = uint8((int(c) + t.blank) % len(t.classes))
+		}
+	}
+	var b bytes.Buffer
+	var trace tracer
+	for k := range t.classes {
+		class := t.classes[(k+len(t.classes)-t.blank)%len(t.classes)]
+		if class.Zones == 0 {
+			continue
+		}
+		b.WriteString(`<path fill="` + class.Fill + `" d="`)
+		b.Write(trace.path(nil, d.raster, func(record int32) bool {
+			return record != noRecord && rank[record] != noClass && int(rank[record]) >= k
+		}))
+		b.WriteString(`"/>`)
+	}
+	return b.String()
+}
+
+// drawnBox returns the box around a zone in the drawing.
+func (d *mapDrawer) drawnBox(zone int) orb.Bound {
+	return d.frame.box(d.p.LonLat.Bound(int(d.p.Zones[zone].Record)))
+}
+
+// spot returns where a zone's number is drawn.
+func (d *mapDrawer) spot(zone int) orb.Point {
+	return d.frame.at(geo.InteriorPoint(d.p.LonLat.Shape(int(d.p.Zones[zone].Record))))
+}

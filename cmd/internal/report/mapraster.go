@@ -1,0 +1,97 @@
+package report
+
+import (
+	"math"
+	"slices"
+
+	"rxsplit/geo"
+)
+
+// mapRaster says which record lies under the middle of each square of a grid over
+// a drawing: how a field of many cells is drawn, whatever its topology.
+type mapRaster struct {
+	step       int // side of a square, in tenths of a pixel
+	wide, high int // squares
+	record     []int32
+}
+
+const noRecord = -1
+
+// newRaster fills a raster from shapes in lon/lat. Where records overlap, the last
+// one is seen.
+func newRaster(s *geo.Shapes, f mapFrame, step int) *mapRaster {
+	r := &mapRaster{step: step, wide: f.width/step + 1, high: f.height/step + 1}
+	r.record = make([]int32, r.wide*r.high)
+	for i := range r.record {
+		r.record[i] = noRecord
+	}
+	var cuts []cut
+	for i := range s.Len() {
+		cuts = r.cutsOf(s, i, f, cuts[:0])
+		r.fill(cuts, int32(i))
+	}
+	return r
+}
+
+// cut is where an edge crosses the middle line of a row of squares.
+type cut struct {
+	row int32
+	x   float64 // in squares
+}
+
+// cutsOf lists the cuts of all rings of a record: by the even-odd rule holes and
+// parts need no telling apart.
+func (r *mapRaster) cutsOf(s *geo.Shapes, record int, f mapFrame, cuts []cut) []cut {
+	from, to := s.ShapeRings(record)
+	per := 1 / float64(r.step)
+	for k := from; k < to; k++ {
+		ring := s.Ring(k)
+		for i := 1; i < len(ring); i++ {
+			a, b := f.at(ring[i-1]), f.at(ring[i])
+			cuts = r.cutsOfEdge(a[0]*per, a[1]*per-0.5, b[0]*per, b[1]*per-0.5, cuts)
+		}
+	}
+	return cuts
+}
+
+func (r *mapRaster) cutsOfEdge(ax, ay, bx, by float64, cuts []cut) []cut {
+	if ay == by {
+		return cuts
+	}
+	if ay > by {
+		ax, ay, bx, by = bx, by, ax, ay
+	}
+	first, last := int(math.Ceil(max(ay, 0))), int(math.Ceil(min(by, float64(r.high))))
+	slope := (bx - ax) / (by - ay)
+	for row := first; row < last; row++ {
+		cuts = append(cuts, cut{int32(row), ax + (float64(row)-ay)*slope})
+	}
+	return cuts
+}
+
+func (r *mapRaster) fill(cuts []cut, record int32) {
+	slices.SortFunc(cuts, func(a, b cut) int {
+		if a.row != b.row {
+			return int(a.row - b.row)
+		}
+		switch {
+		case a.x < b.x:
+			return -1
+		case a.x > b.x:
+			return 1
+		}
+		return 0
+	})
+	for i := 0; i+1 < len(cuts); i += 2 {
+		if cuts[i].row != cuts[i+1].row {
+			i--
+			continue
+		}
+		row := r.record[int(cuts[i].row)*r.wide:][:r.wide]
+		from := max(int(math.Ceil(cuts[i].x-0.5)), 0)
+		to := min(int(math.Ceil(cuts[i+1].x-0.5)), r.wide)
+		for x := from; x < to; x++ {
+			row[x] = record
+		}
+	}
+}

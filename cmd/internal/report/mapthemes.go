@@ -1,0 +1,126 @@
+package report
+
+import (
+	"fmt"
+	"math"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// themes lists the maps of a result: the dry rate, the verdicts, and the layers of
+// the way that was chosen.
+func themes(r Result, q quantities) []mapTheme {
+	s := drySteps(r.Prescription, q.s)
+	dry := rateTheme(r, q, s, verdictText(rx.NoDry), func(z int) unit.DryRate { return r.Prescription.Zones[z].Dry })
+	dry.ID, dry.Title, dry.Note = "map-dry", "Dry rate, "+unit.DryRateSymbol(q.s), "As prescribed, all products together."
+	list := []mapTheme{dry, verdictTheme(r, q)}
+	if r.Plan == nil {
+		return list
+	}
+	for _, l := range r.Plan.Layers {
+		switch {
+		case l.Product == rx.Liquid:
+			list = append(list, liquidTheme(r, q, l))
+		case l.RxRate:
+			list = append(list, layerTheme(r, q, l))
+		}
+	}
+	if !constantRate(r.Plan) {
+		list = append(list, groundTheme(r, q))
+	}
+	return list
+}
+
+// constantRate reports whether the plan puts one stabilizer rate on all ground
+// that gets any.
+func constantRate(plan *rx.Plan) bool {
+	var rate unit.LiquidRate
+	for _, s := range plan.Stabilizer {
+		if s > 0 && rate == 0 {
+			rate = s
+		}
+		if s > 0 && math.Abs(float64(s-rate)) > 1e-9*float64(rate) {
+			return false
+		}
+	}
+	return true
+}
+
+// layerRate returns what a dry layer spreads on a zone, all fields together.
+func layerRate(p *rx.Prescription, l *rx.Layer, z int) unit.DryRate {
+	var sum unit.DryRate
+	for _, c := range l.Columns {
+		if c.Rates == nil {
+			sum += p.FieldRate(z, c.Field)
+			continue
+		}
+		sum += c.Rates[z]
+	}
+	return sum
+}
+
+func layerTheme(r Result, q quantities, l rx.Layer) mapTheme {
+	rates := newSteps(l.Dry.Min.In(q.s), l.Dry.Max.In(q.s))
+	t := rateTheme(r, q, rates, "nothing from this layer (rate 0)", func(z int) unit.DryRate { return layerRate(r.Prescription, &l, z) })
+	t.ID, t.Title = "map-"+l.Name, "Layer "+l.Name+", "+unit.DryRateSymbol(q.s)
+	t.Note = layerNote(l, q)
+	t.tip = func(z int) string {
+		return planTip(r, q, z) + fmt.Sprintf(", this layer %s %s", q.dry(layerRate(r.Prescription, &l, z)), unit.DryRateSymbol(q.s))
+	}
+	return t
+}
+
+func layerNote(l rx.Layer, q quantities) string {
+	if l.Treated {
+		return fmt.Sprintf("%s, impregnated at %s.", q.mass(l.Mass), q.loading(l.Loading))
+	}
+	return q.mass(l.Mass) + ", untreated."
+}
+
+// liquidTheme draws the zones that the liquid layer covers; its acres are the
+// layer's own.
+func liquidTheme(r Result, q quantities, l rx.Layer) mapTheme {
+	t := mapTheme{ID: "map-" + l.Name, Title: "Layer " + l.Name + ", " + unit.LiquidRateSymbol(q.s) + " of stabilizer", blank: 1}
+	rate := q.rateRange(l.Liquid.Min, l.Liquid.Max)
+	t.classes = []mapClass{
+		{Text: rate, Fill: liquidColors(1)[0], key: "layers." + l.Name + ".area"},
+		{Text: "no liquid", Fill: verdictFill(rx.NoDry)},
+	}
+	t.classify(r.Prescription, func(z int) int {
+		if r.Plan.Stabilizer[z] > 0 {
+			return 0
+		}
+		return 1
+	})
+	t.classes[0].Area = l.Area
+	t.Note = fmt.Sprintf("%s of stabilizer in water, %s; keep-outs inside a zone are left out of the layer, not of this drawing.",
+		q.tank(l.Volume), plural(l.Zones, "connected piece", "connected pieces"))
+	t.tip = func(z int) string { return planTip(r, q, z) }
+	return t
+}
+
+// groundTheme draws the stabilizer that the plan puts on the ground.
+func groundTheme(r Result, q quantities) mapTheme {
+	low, high := math.Inf(1), 0.0
+	for _, v := range r.Plan.Stabilizer {
+		if v > 0 {
+			low, high = min(low, v.In(q.s)), max(high, v.In(q.s))
+		}
+	}
+	s := newSteps(low, high)
+	t := mapTheme{ID: "map-ground", Title: "Stabilizer on the ground by the plan, " + unit.LiquidRateSymbol(q.s), blank: 1}
+	for i, color := range liquidColors(s.n) {
+		t.classes = append(t.classes, mapClass{Text: s.text(i), Fill: color})
+	}
+	t.classes = append(t.classes, mapClass{Text: "no stabilizer", Fill: verdictFill(rx.NoDry)})
+	t.classify(r.Prescription, func(z int) int {
+		if v := r.Plan.Stabilizer[z]; v > 0 {
+			return s.of(v.In(q.s))
+		}
+		return s.n
+	})
+	t.Note = "What the layers give together."
+	t.tip = func(z int) string { return planTip(r, q, z) }
+	return t
+}
