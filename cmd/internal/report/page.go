@@ -1,13 +1,30 @@
 package report
 
 import (
-	"fmt"
+	"bufio"
+	"embed"
 	"html/template"
 	"io"
 )
 
-// Page prints the page that people read.
+//go:embed templates
+var templates embed.FS
+
+// Page prints the page that people read: one HTML file that needs nothing beside
+// it, to be read on a screen, by ear or on paper. The same result gives the same
+// bytes.
 func Page(w io.Writer, r Result) error {
-	_, err := fmt.Fprintf(w, "<!doctype html><html lang=en><meta charset=utf-8><title>%s</title>", template.HTMLEscapeString(r.Prescription.Source.Name))
-	return err
+	t, err := template.ParseFS(templates, "templates/*.html")
+	if err != nil {
+		return err
+	}
+	view, err := newPageView(r)
+	if err != nil {
+		return err
+	}
+	buf := bufio.NewWriterSize(w, 1<<16)
+	if err := t.ExecuteTemplate(buf, "page.html", view); err != nil {
+		return err
+	}
+	return buf.Flush()
 }

@@ -16,5 +16,7 @@ type Result struct {
 	Plan         *rx.Plan // nil for a check
 	Findings     []rx.Finding
 	Units        unit.System
-	Command      string // the check's own words, for "what to do next"
+	Command      string     // the check's own words, for "what to do next"
+	Sheets       []rx.Sheet // of the plan
+	Origin       Origin     // for the page
 }

@@ -1,0 +1,116 @@
+package report
+
+import (
+	"bytes"
+	"encoding/json"
+	"testing"
+
+	"rxsplit/geo/invent"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+	"rxsplit/rx/rxtest"
+	"rxsplit/rx/split"
+	"rxsplit/rx/write"
+)
+
+// testJob is an invented plant: no real machine or price.
+const testJob = `
+blend:
+  - {name: urea, grade: 46-0-0, share: 100 %, density: 48 lb/ft3}
+blender: {batch: 3 ton, drum: 150 ft3, batch-time: 9 min}
+boom: {width: 70 ft, spacing: 20 in, volume: 10 gal/ac, tank: 500 gal, nozzles: ["05"], pressure: {min: 20 psi, max: 70 psi}, speed: {low: 11 mph, usual: 15 mph, high: 18 mph}}
+prices: {stabilizer: 40 $/gal, dry-spreading: 7.50 $/ac, wet-boom: 4 $/ac, blending: 12 $/ton}
+field: North ground (invented)
+customer: Nobody (invented)
+`
+
+// resultOf checks an invented layer and, unless way is empty, plans it.
+func resultOf(t testing.TB, l *invent.Layer, way rx.WayName) Result {
+	t.Helper()
+	job, err := equip.ParseJob("job.yaml", []byte(testJob))
+	if err != nil {
+		t.Fatal(err)
+	}
+	terms := rxtest.Terms(rxtest.Label(t, "registered: yes\nregistration: \"00000-000\"\n"))
+	terms.Job = job
+	return resultFor(t, rxtest.Read(t, l), terms, way)
+}
+
+func resultFor(t testing.TB, p *rx.Prescription, terms rx.Terms, way rx.WayName) Result {
+	t.Helper()
+	a := rxtest.Grade(t, p, terms)
+	r := Result{Prescription: p, Assessment: a, Units: terms.Units, Ways: split.Ways(p, a, nil)}
+	r.Findings = append(append(r.Findings, p.Findings...), a.Findings...)
+	r.Origin = Origin{Version: "0.0.0", Parameters: json.RawMessage(`{"rate_fields":["DRY_LBAC"],"units":"us","label":"name: x\nrate: y\n"}`)}
+	for _, f := range p.Source.Files {
+		r.Origin.Inputs = append(r.Origin.Inputs, write.Input{Role: "prescription", Name: f.Name, SHA256: f.SHA256, Size: f.Size})
+	}
+	if way == "" {
+		return r
+	}
+	plan, err := split.Plan(p, a, nil, way)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Plan = plan
+	r.Findings = append(r.Findings, plan.Findings...)
+	r.Sheets = testSheets()
+	return r
+}
+
+// testSheets are made up: they show every part that a sheet may have.
+func testSheets() []rx.Sheet {
+	batches := rx.Table{
+		Title: "Batches", Head: []string{"batch", "urea, lb", "drying agent, lb", "stabilizer, fl oz", "gal"},
+		Rows: [][]string{
+			{"1", "5,924", "59.7", "955.8", "7.47"}, {"2", "5,924", "59.7", "955.8", "7.47"}, {"3", "5,923", "59.7", "955.7", "7.47"},
+		},
+		Total: []string{"all", "17,771", "179.1", "2,867.3", "22.40"},
+	}
+	fills := rx.Table{
+		Title: "Tank fills", Head: []string{"fill", "acres", "water, gal", "stabilizer, fl oz"},
+		Rows: [][]string{{"1", "50.00", "488.28", "1,500"}, {"2", "50.00", "488.28", "1,500"}},
+	}
+	care := []string{"Read and follow the label in hand and the SDS before the work begins.", "Lock out the blender before reaching in."}
+	return []rx.Sheet{
+		{Kind: rx.BlenderSheet, Title: "Blender sheet, load 1 of 1", Layer: "dry", Sections: []rx.Section{
+			{Cautions: care, Facts: []rx.Fact{{What: "Field", Value: "North ground (invented)"}, {What: "Loading", Value: "322.7 fl oz/ton", Note: "of weighed dry product"}}},
+			{Title: "What goes in", Tables: []rx.Table{batches}, Steps: []string{"Dry components.", "Drying agent.", "Stabilizer.", "Mix 3 to 5 minutes."}, Notes: []string{"Not for inventory."}},
+			{Title: "To be filled in", Blanks: []string{"Initials", "Scale, batch 1, lb", "Scale, batch 2, lb", "Meter before, gal", "Meter after, gal"}},
+		}},
+		{Kind: rx.BoomSheet, Title: "Boom sheet", Layer: "liquid", Sections: []rx.Section{{Title: "Tank", Cautions: care, Tables: []rx.Table{fills}, Blanks: []string{"Initials", "Counter, ac"}}}},
+		{Kind: rx.FieldSheet, Title: "Field sheet", Sections: []rx.Section{{Steps: []string{"Calibrate."}, Blanks: []string{"Initials"}}}},
+	}
+}
+
+// contours is a field of some 60 zones with all verdicts but no-rate.
+func contours(t testing.TB) *invent.Layer {
+	t.Helper()
+	l, err := invent.Contours(invent.ContourOptions{Seed: 22})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+func grid(t testing.TB, cells int, angle float64) *invent.Layer {
+	t.Helper()
+	l, err := invent.Grid(invent.GridOptions{Seed: 3, Cells: cells, Angle: angle, Nulls: 0.01})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+// pageOf prints a page.
+func pageOf(t testing.TB, r Result) []byte {
+	t.Helper()
+	var buf bytes.Buffer
+	if err := Page(&buf, r); err != nil {
+		t.Fatal(err)
+	}
+	return buf.Bytes()
+}
+
+var _ = unit.US

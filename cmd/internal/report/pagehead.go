@@ -1,0 +1,191 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// head fills the top of the page: the decision, the field's facts and the way.
+func (v *pageView) head(r Result, q quantities) {
+	v.File = r.Prescription.Source.Name
+	v.Field = v.File
+	if job := r.Assessment.Terms.Job; job != nil && job.Field != "" {
+		v.Field = job.Field
+	}
+	v.Title = v.Field + ": stabilizer on a dry prescription"
+	v.Decision = decision(r, q)
+	v.split(r, q)
+	v.Facts = facts(r, q)
+	v.Chosen = chosen(r, q)
+}
+
+// decision says in one sentence what is to be done, with the acres.
+func decision(r Result, q quantities) []pageCell {
+	a, ac := r.Assessment, unit.AreaSymbol(q.s)
+	if n := fileErrors(r.Findings); n > 0 {
+		return []pageCell{words(fmt.Sprintf("Repair the file first: %s stand in it, listed under Findings.", plural(n, "error", "errors")))}
+	}
+	if a.Loading == 0 {
+		return []pageCell{words("Nothing is to be treated: no zone has a dry rate above 0.")}
+	}
+	if r.Plan == nil {
+		return append(blendVerdict(r, q, "Impregnated in one load at "+q.loading(a.Loading)+", "), words("."))
+	}
+	area, off := planGround(r)
+	text := []pageCell{words("Release it by " + wayTitle(r.Plan.Way) + ": "), number(q.ground(area)),
+		words(fmt.Sprintf(" %s get %s %s of stabilizer, ", ac, q.rateRange(r.Plan.Way.Rate.Min, r.Plan.Way.Rate.Max), unit.LiquidRateSymbol(q.s)))}
+	if off > 0 {
+		text = append(text, words("of which "), number(q.ground(off)), words(" "+ac+" would still be off label"))
+	} else {
+		text = append(text, words("inside the label's rate range as prescribed"))
+	}
+	if left := r.Plan.Way.LeftOff; left > 0 {
+		text = append(text, words(", and "), figure(q.ground(left), "summary.left_off_area", left.In(q.s)), words(" "+ac+" stay untreated, as it was allowed"))
+	}
+	text = append(text, words("; "))
+	return append(append(text, blendVerdict(r, q, "impregnated in one load instead, ")...), words("."))
+}
+
+// blendVerdict says what one impregnated load at the loading of the check would do.
+func blendVerdict(r Result, q quantities, start string) []pageCell {
+	a, ac := r.Assessment, unit.AreaSymbol(q.s)
+	below, above := a.Shares[rx.Below].Area, a.Shares[rx.Above].Area
+	treated := r.Prescription.TreatedArea()
+	if a.OffLabel() == 0 {
+		return []pageCell{words(start + "all "), figure(q.ground(treated), "area.treated", treated.In(q.s)),
+			words(" treated " + ac + " would be inside the label's rate range as prescribed")}
+	}
+	list := []pageCell{words(start), number(q.ground(below + above)), words(" of "), figure(q.ground(treated), "area.treated", treated.In(q.s)),
+		words(" treated " + ac + " would be off label: ")}
+	part := func(area unit.Area, v rx.Verdict, side string) []pageCell {
+		return []pageCell{figure(q.ground(area), areaKey(v), area.In(q.s)), words(" " + ac + " " + side)}
+	}
+	switch {
+	case above == 0:
+		list = append(list, part(below, rx.Below, "below the label's rate range")...)
+	case below == 0:
+		list = append(list, part(above, rx.Above, "above the label's rate range")...)
+	default:
+		list = append(append(append(list, part(below, rx.Below, "below")...), words(" and ")), part(above, rx.Above, "above the label's rate range")...)
+	}
+	return list
+}
+
+// planGround returns the acres that get stabilizer by the plan, and those of them
+// that are off label.
+func planGround(r Result) (area, off unit.Area) {
+	for i, z := range r.Prescription.Zones {
+		if s := r.Plan.Stabilizer[i]; s > 0 {
+			area += z.Area
+			if !r.Assessment.Range.Contains(s) {
+				off += z.Area
+			}
+		}
+	}
+	var liquid unit.Area
+	for _, l := range r.Plan.Layers {
+		if l.Product == rx.Liquid {
+			liquid += l.Area
+		}
+	}
+	if liquid > 0 {
+		area = liquid // without keep-outs
+	}
+	return area, off
+}
+
+func wayTitle(w rx.Way) string {
+	switch w.Name {
+	case rx.WetBoom:
+		return "wet boom"
+	case rx.OneLoad:
+		return "one load"
+	case rx.Base:
+		return "a treated base with untreated top-up"
+	case rx.Loads:
+		return plural(w.Loads, "impregnated load", "impregnated loads")
+	case rx.Refit:
+		return "refitted dry rates"
+	}
+	return string(w.Name)
+}
+
+// split divides the bar of acres by verdict.
+func (v *pageView) split(r Result, q quantities) {
+	total := float64(r.Prescription.Area())
+	if !(total > 0) {
+		return
+	}
+	x := 0.0
+	for _, verdict := range rx.Verdicts() {
+		s := r.Assessment.Shares[verdict]
+		if s.Zones == 0 && (verdict == rx.NoDry || verdict == rx.NoRate) {
+			continue
+		}
+		share := float64(s.Area) / total * 1000
+		from := math.Round(x)
+		x += share
+		v.Split = append(v.Split, pageShare{
+			Fill: verdictFill(verdict), Name: verdictText(verdict), Wide: int(math.Round(x) - from),
+			Cell: figure(q.ground(s.Area)+" "+unit.AreaSymbol(q.s), areaKey(verdict), s.Area.In(q.s)), Percent: fixed(share/10, 1) + " %",
+		})
+	}
+	v.SplitText = "If the whole blend is impregnated"
+	if r.Assessment.Loading > 0 {
+		v.SplitText += " at " + q.loading(r.Assessment.Loading)
+	}
+}
+
+// pageChosen is the way that was chosen.
+type pageChosen struct {
+	Title string
+	Facts []pageFact
+}
+
+func chosen(r Result, q quantities) *pageChosen {
+	if r.Plan == nil {
+		return nil
+	}
+	w := r.Plan.Way
+	c := &pageChosen{Title: "Chosen way: " + wayTitle(w)}
+	add := func(what string, cells ...pageCell) { c.Facts = append(c.Facts, pageFact{what, cells}) }
+	add("What is done", words(w.Why))
+	if len(w.Loadings) > 0 {
+		list := make([]string, len(w.Loadings))
+		for i, l := range w.Loadings {
+			list[i] = q.loading(l)
+		}
+		add("Loading", words(strings.Join(list, ", ")))
+	}
+	add("Work", words(workText(w)))
+	add("Stabilizer", figure(q.volume(w.Stabilizer), "summary.stabilizer_volume", w.Stabilizer.In(q.s)))
+	if w.DryAdded > 0 || w.DryRemoved > 0 {
+		add("Dry product", figure(q.mass(w.DryAdded), "summary.dry_added", w.DryAdded.In(q.s)), words(" added, "),
+			figure(q.mass(w.DryRemoved), "summary.dry_removed", w.DryRemoved.In(q.s)), words(" removed"))
+	}
+	if w.Cost != nil {
+		add("Cost", words(costText(w.Cost, q)))
+	}
+	if len(w.Needs) > 0 {
+		add("Not in the job file", words(strings.Join(w.Needs, ", ")))
+	}
+	return c
+}
+
+// workText counts loads, batches, fills and passes.
+func workText(w rx.Way) string {
+	var parts []string
+	for _, p := range []struct {
+		n         int
+		one, many string
+	}{{w.Loads, "impregnated load", "impregnated loads"}, {w.Batches, "batch", "batches"}, {w.Fills, "tank fill", "tank fills"}, {w.Passes, "pass", "passes"}} {
+		if p.n > 0 {
+			parts = append(parts, plural(p.n, p.one, p.many))
+		}
+	}
+	return strings.Join(parts, ", ")
+}

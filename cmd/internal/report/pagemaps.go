@@ -1,0 +1,91 @@
+package report
+
+import (
+	"fmt"
+	"html/template"
+	"strings"
+
+	"rxsplit/label/unit"
+)
+
+// pageMap is one map with its legend.
+type pageMap struct {
+	ID, Title, Note string
+	Desc            string
+	Width, Height   int
+	Live            bool // its zones take the focus, so it is no single picture
+	Body            template.HTML
+	Legend          []pageLegend
+}
+
+type pageLegend struct {
+	Fill  string
+	Text  string
+	Area  pageCell
+	Zones string
+}
+
+// maps draws the maps of the page; a prescription without ground has none.
+func (v *pageView) maps(r Result, q quantities) {
+	d := newDrawer(r.Prescription)
+	if d == nil {
+		return
+	}
+	list := themes(r, q)
+	bodies := d.draw(list)
+	for i, t := range list {
+		body := bodies[i]
+		if t.numbered && r.Assessment.OffLabel() > 0 {
+			numbers := d.numbers(r.Assessment)
+			body += template.HTML(numbers)
+			if numbers == "" {
+				t.Note += " The off-label zones are too small here for their numbers."
+			} else {
+				t.Note += " Numbers are those of off-label zones, as far as they fit."
+			}
+		}
+		v.Maps = append(v.Maps, pageMap{
+			ID: t.ID, Title: t.Title, Note: t.Note, Desc: t.desc(q), Live: t.focus && d.shapes != nil,
+			Width: d.frame.width, Height: d.frame.height,
+			Body: body + template.HTML(d.frame.foot(q.s)), Legend: t.legend(q),
+		})
+	}
+	v.MapNote = d.note()
+}
+
+// note says what the drawings leave out.
+func (d *mapDrawer) note() string {
+	meters := d.less / d.frame.perMeter
+	if d.shapes != nil {
+		return fmt.Sprintf("North is up. Borders are simplified for drawing only, by less than half a pixel (%s m on the ground); acres, rates and layers are those of the file's own vertices.", trimMeters(meters))
+	}
+	return fmt.Sprintf("North is up. For drawing only, neighboring zones of one class are joined and borders simplified by about %s m on the ground; acres, rates and layers are those of the zones themselves.", trimMeters(meters))
+}
+
+func trimMeters(m float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", m), ".0") }
+
+// desc tells a map in words.
+func (t *mapTheme) desc(q quantities) string {
+	var parts []string
+	for _, c := range t.classes {
+		if c.Zones > 0 {
+			parts = append(parts, fmt.Sprintf("%s: %s %s", c.Text, q.ground(c.Area), unit.AreaSymbol(q.s)))
+		}
+	}
+	return "Map of the field, north up. " + strings.Join(parts, "; ") + "."
+}
+
+func (t *mapTheme) legend(q quantities) []pageLegend {
+	var list []pageLegend
+	for _, c := range t.classes {
+		if c.Zones == 0 {
+			continue
+		}
+		area := number(q.ground(c.Area) + " " + unit.AreaSymbol(q.s))
+		if c.key != "" {
+			area = figure(area.Text, c.key, c.Area.In(q.s))
+		}
+		list = append(list, pageLegend{c.Fill, c.Text, area, plural(c.Zones, "zone", "zones")})
+	}
+	return list
+}

@@ -1,0 +1,112 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// verdictTable is what each verdict amounts to.
+func verdictTable(r Result, q quantities) pageTable {
+	ac, dry, rate := q.symbols()
+	t := pageTable{
+		Caption: "What each verdict amounts to", Hidden: true,
+		Head: heads("<verdict", "zones", ac, "share of all", "dry "+dry, "stabilizer "+rate),
+	}
+	total := r.Prescription.Area()
+	for _, v := range rx.Verdicts() {
+		s := r.Assessment.Shares[v]
+		if s.Zones == 0 && (v == rx.NoDry || v == rx.NoRate) {
+			continue
+		}
+		name := words(verdictText(v))
+		name.Fill = verdictFill(v)
+		row := []pageCell{name, number(thousands(fmt.Sprint(s.Zones))), figure(q.ground(s.Area), areaKey(v), s.Area.In(q.s)), number(shareText(s.Area, total)), number(""), number("")}
+		if s.Zones > 0 && v != rx.NoRate && v != rx.NoDry {
+			row[4].Text = q.dryRange(s.Dry.Min, s.Dry.Max)
+			row[5].Text = q.rateRange(s.Stabilizer.Min, s.Stabilizer.Max)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	t.Total = []pageCell{words("all"), number(thousands(fmt.Sprint(len(r.Prescription.Zones)))), figure(q.ground(total), "area.total", total.In(q.s)), number(""), number(""), number("")}
+	return t
+}
+
+func shareText(part, all unit.Area) string {
+	if !(all > 0) {
+		return ""
+	}
+	return fixed(float64(part/all)*100, 1) + " %"
+}
+
+// tightText counts the zones that leave the label when the spreader is off.
+func tightText(r Result, q quantities) string {
+	n, area := 0, unit.Area(0)
+	for i, tight := range r.Assessment.Tight {
+		if tight {
+			n, area = n+1, area+r.Prescription.Zones[i].Area
+		}
+	}
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Of those within, %s (%s %s) are tight: they leave the label range when the spreader is off by its rate error of %s.",
+		plural(n, "zone", "zones"), q.ground(area), unit.AreaSymbol(q.s), r.Assessment.Terms.RateError)
+}
+
+// mostOffRows is how many off-label zones the page lists.
+const mostOffRows = 40
+
+// offTable lists the off-label zones, the largest first, and says what it leaves out.
+func offTable(r Result, q quantities) (*pageTable, string) {
+	a, zones := r.Assessment, r.Prescription.Zones
+	var off []int
+	for i, v := range a.Verdicts {
+		if v == rx.Below || v == rx.Above {
+			off = append(off, i)
+		}
+	}
+	if len(off) == 0 {
+		return nil, ""
+	}
+	slices.SortStableFunc(off, func(x, y int) int { return cmp.Compare(zones[y].Area, zones[x].Area) })
+	ac, dry, rate := q.symbols()
+	t := &pageTable{Caption: "Off-label zones, the largest first", Hidden: true, Head: heads("zone", "<verdict", ac, "dry "+dry, "stabilizer "+rate)}
+	if r.Plan != nil {
+		t.Head = append(t.Head, number("by the plan"))
+	}
+	t.Head = append(t.Head, number("latitude, longitude"))
+	for _, i := range off[:min(len(off), mostOffRows)] {
+		t.Rows = append(t.Rows, offRow(r, q, i))
+	}
+	more := len(off) - len(t.Rows)
+	if more == 0 {
+		return t, ""
+	}
+	rest := unit.Area(0)
+	for _, i := range off[len(t.Rows):] {
+		rest += zones[i].Area
+	}
+	where := "rxsplit check --json lists all of them."
+	if r.Plan != nil {
+		where = "zones.csv, beside this page, lists all of them."
+	}
+	return t, fmt.Sprintf("And %s more, %s %s together; %s", plural(more, "zone", "zones"), q.ground(rest), ac, where)
+}
+
+func offRow(r Result, q quantities, i int) []pageCell {
+	z, v := r.Prescription.Zones[i], r.Assessment.Verdicts[i]
+	verdict := words(v.String())
+	verdict.Fill = verdictFill(v)
+	id := number(fmt.Sprint(z.Number()))
+	id.Zone = z.Number()
+	row := []pageCell{id, verdict, figure(q.ground(z.Area), fmt.Sprintf("zones.%d.area", z.Number()), z.Area.In(q.s)), number(q.dry(z.Carrier)),
+		number(q.rate(unit.StabilizerRate(r.Assessment.Loading, z.Carrier)))}
+	if r.Plan != nil {
+		row = append(row, number(q.rate(r.Plan.Stabilizer[i])))
+	}
+	return append(row, number(placeText(r.Prescription.Place(i))))
+}

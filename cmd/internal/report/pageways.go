@@ -1,0 +1,108 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// waysTable compares the ways to release the prescription.
+func waysTable(r Result, q quantities) pageTable {
+	ac, _, rate := q.symbols()
+	t := pageTable{
+		Caption: "Ways to release the prescription, the best first", Hidden: true, Wide: true,
+		Head: heads("<way", "<possible", ac+" off label", "loads", "passes", "stabilizer", rate, "<dry product", "<N", "cost", "<what it takes, or why not"),
+	}
+	for _, w := range r.Ways {
+		t.Rows = append(t.Rows, wayRowOf(r, q, w))
+	}
+	return t
+}
+
+func wayRowOf(r Result, q quantities, w rx.Way) []pageCell {
+	key := "ways." + string(w.Name) + "."
+	name := words(string(w.Name))
+	if r.Plan != nil && r.Plan.Way.Name == w.Name {
+		name.Text += " (chosen)"
+	}
+	row := []pageCell{name, words("yes"), figure(q.ground(w.OffLabel), key+"off_label_area", w.OffLabel.In(q.s))}
+	if !w.Possible {
+		row[1].Text = "no"
+		for range 7 {
+			row = append(row, number("–"))
+		}
+		return append(row, long(capital(w.Why)))
+	}
+	row = append(row, figure(fmt.Sprint(w.Loads), key+"loads", float64(w.Loads)), figure(fmt.Sprint(w.Passes), key+"passes", float64(w.Passes)),
+		figure(q.tank(w.Stabilizer), key+"stabilizer_volume", w.Stabilizer.In(q.s)), number(q.rateRange(w.Rate.Min, w.Rate.Max)),
+		words(changeText(w.DryAdded, w.DryRemoved, q)), words(nitrogenText(w, q)))
+	if w.Cost == nil {
+		row = append(row, number("not priced"))
+	} else {
+		row = append(row, figure("$"+thousands(fixed(w.Cost.Total, 2)), key+"cost.total", w.Cost.Total))
+	}
+	return append(row, long(capital(takesText(w, q))))
+}
+
+func changeText(added, removed unit.Mass, q quantities) string {
+	if added == 0 && removed == 0 {
+		return "as prescribed"
+	}
+	return "+" + q.mass(added) + ", −" + q.mass(removed)
+}
+
+func nitrogenText(w rx.Way, q quantities) string {
+	if !w.NKnown {
+		if w.DryAdded > 0 || w.DryRemoved > 0 {
+			return "unknown"
+		}
+		return "as prescribed"
+	}
+	return changeText(w.NAdded, w.NRemoved, q)
+}
+
+// takesText says what else there is to know of a way that is possible.
+func takesText(w rx.Way, q quantities) string {
+	parts := []string{w.Why}
+	if w.LeftOff > 0 {
+		parts = append(parts, fmt.Sprintf("%s %s stay untreated", q.ground(w.LeftOff), unit.AreaSymbol(q.s)))
+	}
+	if len(w.Needs) > 0 {
+		parts = append(parts, "the job file lacks "+strings.Join(w.Needs, ", "))
+	}
+	if w.Cost != nil && len(w.Cost.Missing) > 0 {
+		parts = append(parts, "not priced: "+strings.Join(w.Cost.Missing, ", "))
+	}
+	return strings.Join(parts, "; ")
+}
+
+// layersTable lists the layers of the plan with their totals.
+func layersTable(r Result, q quantities) pageTable {
+	ac, _, _ := q.symbols()
+	t := pageTable{
+		Caption: "Layers of the plan", Hidden: true, Wide: true,
+		Head: heads("<layer", "<applies", "<loading", "zones", ac, "rate", "dry product", "stabilizer", "<files"),
+	}
+	for _, l := range r.Plan.Layers {
+		key := "layers." + l.Name + "."
+		row := []pageCell{words(l.Name), words(layerProduct(l)), words("none"), number(thousands(fmt.Sprint(l.Zones))),
+			figure(q.ground(l.Area), key+"area", l.Area.In(q.s))}
+		if l.Product == rx.Liquid {
+			row[3].Text = plural(l.Zones, "piece", "pieces")
+			row = append(row, number(q.rateRange(l.Liquid.Min, l.Liquid.Max)+" "+unit.LiquidRateSymbol(q.s)), number("–"),
+				figure(q.tank(l.Volume), key+"volume", l.Volume.In(q.s)))
+		} else {
+			row = append(row, number(q.dryRange(l.Dry.Min, l.Dry.Max)+" "+unit.DryRateSymbol(q.s)), figure(q.mass(l.Mass), key+"mass", l.Mass.In(q.s)), number("–"))
+		}
+		if l.Treated {
+			loading := l.Loading.In(q.s)
+			row[2] = figure(q.loading(l.Loading), key+"loading", loading)
+			row[2].Left = true
+			row[len(row)-1].Text = q.tank(l.Volume)
+		}
+		t.Rows = append(t.Rows, append(row, words(l.Name+".shp, "+l.Name+".geojson")))
+	}
+	return t
+}
