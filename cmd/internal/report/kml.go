@@ -1,0 +1,138 @@
+package report
+
+import (
+	"bufio"
+	"encoding/xml"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// KML prints a layer of the plan for a look at it on a phone or a globe: a
+// placemark for each record, colored by its rate. Machines take the shapefile.
+// [OGC 12-007r2, KML 2.3, of which only what KML 2.2 has is used]
+func KML(w io.Writer, r Result, layer int) error {
+	l := &r.Plan.Layers[layer]
+	k := kmlWriter{buf: bufio.NewWriterSize(w, 1<<16), r: r, l: l, q: quantities{r.Units}}
+	if l.Product == rx.Liquid {
+		k.steps, k.colors = newSteps(l.Liquid.Min.In(r.Units), l.Liquid.Max.In(r.Units)), liquidColors
+	} else {
+		k.steps, k.colors = newSteps(l.Dry.Min.In(r.Units), l.Dry.Max.In(r.Units)), dryColors
+	}
+	k.head()
+	if l.Product == rx.Liquid {
+		k.pieces()
+	} else {
+		k.zones()
+	}
+	k.text("</Document></kml>\n")
+	return k.buf.Flush()
+}
+
+// kmlWriter writes placemarks one by one: there may be a million. Errors of the
+// writer stand until Flush.
+type kmlWriter struct {
+	buf    *bufio.Writer
+	r      Result
+	l      *rx.Layer
+	q      quantities
+	steps  steps
+	colors func(n int) []string
+	digits []byte
+}
+
+func (k *kmlWriter) text(s string) { k.buf.WriteString(s) }
+
+// escaped writes a text from outside.
+func (k *kmlWriter) escaped(s string) { xml.EscapeText(k.buf, []byte(s)) }
+
+// head writes the document's name and the styles: class 0 and up by rate, then one
+// for ground at rate 0 or without a rate.
+func (k *kmlWriter) head() {
+	k.text(xml.Header + `<kml xmlns="http://www.opengis.net/kml/2.2"><Document><name>`)
+	k.escaped(k.r.Prescription.Source.Name + ", layer " + k.l.Name)
+	k.text("</name><description>")
+	k.escaped("For a look only. The label in hand comes first.")
+	k.text("</description>\n")
+	for i, color := range k.colors(k.steps.n) {
+		k.style(i, "c0"+reverse(color))
+	}
+	k.style(k.steps.n, "40ffffff")
+}
+
+func (k *kmlWriter) style(i int, fill string) {
+	k.text(fmt.Sprintf("<Style id=\"s%d\"><LineStyle><color>ff404040</color><width>1</width></LineStyle><PolyStyle><color>%s</color></PolyStyle></Style>\n", i, fill))
+}
+
+// reverse turns "#rrggbb" into the order of KML, bbggrr.
+func reverse(color string) string { return color[5:7] + color[3:5] + color[1:3] }
+
+// zones writes a dry layer.
+func (k *kmlWriter) zones() {
+	symbol := unit.DryRateSymbol(k.q.s)
+	for i, z := range k.r.Prescription.Zones {
+		rate := layerRate(k.r.Prescription, k.l, i)
+		style, text := k.steps.n, "no rate"
+		if !math.IsNaN(float64(rate)) {
+			text = k.q.dry(rate) + " " + symbol
+		}
+		if rate > 0 {
+			style = k.steps.of(rate.In(k.q.s))
+		}
+		k.placemark(fmt.Sprintf("Zone %d", z.Number()), text+", "+k.q.area(z.Area)+" "+unit.AreaSymbol(k.q.s), style, k.r.Prescription.LonLat, int(z.Record))
+	}
+}
+
+// pieces writes a liquid layer.
+func (k *kmlWriter) pieces() {
+	text := k.q.rate(k.l.Rate) + " " + unit.LiquidRateSymbol(k.q.s)
+	for i := range k.l.Pieces.Len() {
+		k.placemark(fmt.Sprintf("Piece %d", i+1), text+", "+k.q.area(k.l.PieceArea[i])+" "+unit.AreaSymbol(k.q.s), 0, k.l.Pieces, i)
+	}
+}
+
+func (k *kmlWriter) placemark(name, text string, style int, shapes *geo.Shapes, record int) {
+	k.text("<Placemark><name>")
+	k.escaped(name)
+	k.text("</name><description>")
+	k.escaped(text)
+	k.text("</description><styleUrl>#s" + strconv.Itoa(style) + "</styleUrl><MultiGeometry>")
+	from, to := shapes.PolySpan(record)
+	for p := from; p < to; p++ {
+		k.text("<Polygon>")
+		first, end := shapes.RingSpan(p)
+		for ring := first; ring < end; ring++ {
+			side := "inner"
+			if ring == first {
+				side = "outer"
+			}
+			k.text("<" + side + "BoundaryIs><LinearRing><coordinates>")
+			k.ring(shapes.Ring(ring))
+			k.text("</coordinates></LinearRing></" + side + "BoundaryIs>")
+		}
+		k.text("</Polygon>")
+	}
+	k.text("</MultiGeometry></Placemark>\n")
+}
+
+// ring writes longitude and latitude with all their digits.
+func (k *kmlWriter) ring(ring orb.Ring) {
+	for i, p := range ring {
+		d := k.digits[:0]
+		if i > 0 {
+			d = append(d, ' ')
+		}
+		d = strconv.AppendFloat(d, p[0], 'f', -1, 64)
+		d = append(d, ',')
+		d = strconv.AppendFloat(d, p[1], 'f', -1, 64)
+		k.buf.Write(d)
+		k.digits = d
+	}
+}
