@@ -3,6 +3,7 @@ package main
 import (
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -58,6 +59,9 @@ func checkOne(u *ui, path string, q *request, asJSON bool, page, words string) e
 	result.Ways = c.ways()
 	if page != "" {
 		u.begin("page")
+		if result.Origin, err = q.origin(c.prescription.Source, filepath.Dir(page)); err != nil {
+			return err
+		}
 		if err := writeNew(page, path, func(w io.Writer) error { return report.Page(w, result) }); err != nil {
 			return err
 		}

@@ -3,7 +3,6 @@ package main
 import (
 	"encoding/json"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -43,6 +42,7 @@ back to prove them, and only then gives the folder its name.`,
 	f.StringVar(&s.out, "out", "", "folder to write; it must not exist")
 	f.BoolVar(&s.force, "force", false, "replace a plan that stands in the folder")
 	f.BoolVar(&s.stamp, "stamp", false, "put date and time into the plan")
+	f.BoolVar(&s.kml, "kml", false, "also write each layer as KML, for a look on a phone")
 	f.BoolVar(&s.asJSON, "json", false, "print the manifest as one JSON document")
 	f.BoolVar(&u.timings, "timings", false, "print the seconds of each stage")
 	return cmd
@@ -53,6 +53,7 @@ type splitOptions struct {
 	out    string
 	force  bool
 	stamp  bool
+	kml    bool
 	asJSON bool
 	quiet  bool
 }
@@ -88,6 +89,9 @@ func runSplit(u *ui, path string, q *request, s *splitOptions) error {
 	result.Plan = plan
 	result.Ways = c.ways()
 	result.Findings = append(result.Findings, plan.Findings...)
+	if result.Origin, err = q.origin(c.prescription.Source, s.out); err != nil {
+		return err
+	}
 	job, err := writeJob(result, q, s)
 	if err != nil {
 		return err
@@ -185,10 +189,7 @@ func writeJob(result report.Result, q *request, s *splitOptions) (write.Job, err
 	units := result.Units
 	job := write.Job{
 		Prescription: result.Prescription, Plan: result.Plan, Units: units, Force: s.force,
-		Extras: []write.Extra{
-			{Name: "zones.csv", Render: func(w io.Writer) error { return report.ZonesCSV(w, result) }},
-			{Name: "report.html", Render: func(w io.Writer) error { return report.Page(w, result) }},
-		},
+		Extras: extras(result, s.kml),
 	}
 	m := &job.Manifest
 	m.Tool = write.Tool{Name: "rxsplit", Version: version}
