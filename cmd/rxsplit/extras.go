@@ -4,6 +4,7 @@ import (
 	"io"
 
 	"rxsplit/cmd/internal/report"
+	"rxsplit/rx"
 	"rxsplit/rx/write"
 )
 
