@@ -56,8 +56,6 @@ func (d *featureDecoder) fatal(i int, err error, b *batch, at span) *geo.BadReco
 
 // record reads one feature. The error means that reading can't go on.
 func (d *featureDecoder) record(i int) error {
-	s := &d.part.shapes
-	points, rings, polygons := len(s.Points), len(s.RingEnds), len(s.PolyEnds)
 	d.bad, d.outer, d.open, d.flat, d.wound = false, d.alone, false, false, false
 	d.columns.record(i)
 
@@ -69,11 +67,11 @@ func (d *featureDecoder) record(i int) error {
 	}
 	if d.bad {
 		d.trouble.Record = i
-		d.part.report(d.trouble)
-		s.Points, s.RingEnds, s.PolyEnds = s.Points[:points], s.RingEnds[:rings], s.PolyEnds[:polygons]
+		d.part.report(d.trouble) // with it the shapes will not be used
 	} else {
 		d.remark(i)
 	}
+	s := &d.part.shapes
 	s.ShapeEnds = append(s.ShapeEnds, int32(len(s.PolyEnds)))
 	d.columns.endRecord()
 	return nil
