@@ -15,24 +15,35 @@ type step struct {
 }
 
 // steps lists the distinct positive carrier rates, the lowest first, with the area
-// that gets each.
+// that gets each. It is not to be changed.
 func (t *task) steps() []step {
-	all := make([]step, 0, len(t.p.Zones))
-	for _, z := range t.p.Zones {
-		if z.Treated() {
-			all = append(all, step{z.Carrier, z.Area})
-		}
+	if t.distinct == nil {
+		t.distinct = distinctSteps(t.p.Zones)
 	}
-	slices.SortStableFunc(all, func(a, b step) int { return cmp.Compare(a.rate, b.rate) })
-	distinct := all[:0]
-	for _, s := range all {
-		if n := len(distinct); n > 0 && distinct[n-1].rate == s.rate {
-			distinct[n-1].area += s.area
-		} else {
-			distinct = append(distinct, s)
+	return t.distinct
+}
+
+func distinctSteps(zones []rx.Zone) []step {
+	var steps []step
+	place := make(map[unit.DryRate]int)
+	last := -1
+	for _, z := range zones {
+		if !z.Treated() {
+			continue
 		}
+		if last < 0 || steps[last].rate != z.Carrier { // neighbors often have one rate
+			at, ok := place[z.Carrier]
+			if !ok {
+				at = len(steps)
+				place[z.Carrier] = at
+				steps = append(steps, step{rate: z.Carrier})
+			}
+			last = at
+		}
+		steps[last].area += z.Area
 	}
-	return distinct
+	slices.SortFunc(steps, func(a, b step) int { return cmp.Compare(a.rate, b.rate) })
+	return steps
 }
 
 // span is what a run of steps amounts to: its ends, acres and mean rate.

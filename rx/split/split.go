@@ -64,6 +64,7 @@ type task struct {
 	outline    *geo.Outline // of the zones that get dry, once asked for
 	outlineErr error
 	kept       *inKeepOut // once asked for
+	distinct   []step     // once asked for
 }
 
 // inKeepOut is the ground inside keep-outs that gets dry.
