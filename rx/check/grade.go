@@ -61,15 +61,15 @@ func checkTerms(a *rx.Assessment) error {
 	switch {
 	case !a.Range.Contains(t.Intended):
 		return &TermsError{
-			Flag: "--stabilizer-rate", What: fmt.Sprintf("%s is outside the label range, %s to %s", t.Intended.Text(t.Units), a.Range.Min.Text(t.Units), a.Range.Max.Text(t.Units)),
+			Flag: "--stabilizer-rate", What: fmt.Sprintf("%s is outside the label range, %s to %s", t.Intended.Brief(t.Units), a.Range.Min.Brief(t.Units), a.Range.Max.Brief(t.Units)),
 			Hint: "give a rate that the label allows",
 		}
 	case t.RateError < 0 || t.RateError >= 1:
 		return &TermsError{Flag: "--rate-error", What: t.RateError.String() + " is no rate error", Hint: "give a share from 0 % to less than 100 %, such as 5%"}
 	case t.Loading < 0:
-		return &TermsError{Flag: "--loading", What: t.Loading.Text(t.Units) + " is negative", Hint: "such as --loading \"320 fl oz/ton\""}
+		return &TermsError{Flag: "--loading", What: t.Loading.Brief(t.Units) + " is negative", Hint: "such as --loading \"320 fl oz/ton\""}
 	case t.AlreadyApplied < 0:
-		return &TermsError{Flag: "--already-applied", What: t.AlreadyApplied.Text(t.Units) + " is negative", Hint: "give what was applied this season before this pass"}
+		return &TermsError{Flag: "--already-applied", What: t.AlreadyApplied.Brief(t.Units) + " is negative", Hint: "give what was applied this season before this pass"}
 	}
 	return nil
 }

@@ -40,7 +40,7 @@ func leastDryRate() Rule {
 			return []rx.Finding{{
 				Rule: "min-dry-rate", Severity: rx.Error, About: rx.AboutLabel, Zones: zones, Area: area,
 				Got: lowest.Text(s), Want: "at least " + least.Text(s),
-				Text: fmt.Sprintf("%s (%s) would get less impregnated dry than the label's smallest, %s.", nouns(len(zones)), ground(area, s), least.Text(s)),
+				Text: fmt.Sprintf("%s (%s) would get less impregnated dry than the label's smallest, %s.", nouns(len(zones)), ground(area, s), least.Brief(s)),
 				Hint: "do not impregnate what goes there; choose another way to release the prescription",
 			}}
 		},
@@ -66,7 +66,7 @@ func mostLiquid() Rule {
 			return []rx.Finding{{
 				Rule: "max-liquid", Severity: rx.Error, About: rx.AboutLabel, Area: p.TreatedArea(),
 				Got: a.Loading.Text(s), Want: "at most " + most.Text(s),
-				Text: fmt.Sprintf("a loading of %s is more than a ton takes up by the label, %s.", a.Loading.Text(s), most.Text(s)),
+				Text: fmt.Sprintf("a loading of %s is more than a ton takes up by the label, %s.", a.Loading.Brief(s), most.Brief(s)),
 				Hint: "lower the loading, or choose another way to release the prescription",
 			}}
 		},
@@ -93,7 +93,7 @@ func loadingRange() Rule {
 			return []rx.Finding{{
 				Rule: "loading-range", Severity: rx.Error, About: rx.AboutLabel, Area: p.TreatedArea(),
 				Got: a.Loading.Text(s), Want: per.Min.Text(s) + " to " + per.Max.Text(s),
-				Text: fmt.Sprintf("a loading of %s is outside the label's own range per ton, %s to %s.", a.Loading.Text(s), per.Min.Text(s), per.Max.Text(s)),
+				Text: fmt.Sprintf("a loading of %s is outside the label's own range per ton, %s to %s.", a.Loading.Brief(s), per.Min.Brief(s), per.Max.Brief(s)),
 				Hint: "change the loading (--loading), or choose another way to release the prescription",
 			}}
 		},

@@ -36,7 +36,7 @@ func seasonMax() Rule {
 			}
 			s := a.Terms.Units
 			text := fmt.Sprintf("%s (%s) would reach up to %.1f %s this season with the %s already applied, more than the label's %s.", nouns(len(zones)), ground(area, s),
-				highest.In(s), unit.LiquidRateSymbol(s), a.Terms.AlreadyApplied.Text(s), most.Text(s))
+				highest.In(s), unit.LiquidRateSymbol(s), a.Terms.AlreadyApplied.Brief(s), most.Brief(s))
 			if a.Terms.Label.IsRegistered() {
 				text += " " + Misuse
 			}

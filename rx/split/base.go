@@ -93,12 +93,12 @@ func (m base) judge(t *task) rx.Way {
 	}
 	if f.field >= 0 {
 		w.Stabilizer = f.loading.Of(f.rate.Over(t.dryArea()))
-		w.Why = fmt.Sprintf("%s goes on at a flat %s already: impregnate that at %s", t.p.Fields[f.field].Name, f.rate.Text(t.terms.Units), f.loading.Text(t.terms.Units))
+		w.Why = fmt.Sprintf("%s goes on at a flat %s already: impregnate that at %s", t.p.Fields[f.field].Name, f.rate.Brief(t.terms.Units), f.loading.Text(t.terms.Units))
 		return w
 	}
 	w.LeftZones, w.LeftOff = t.leftOff(func(r unit.DryRate) bool { return r >= f.rate })
 	w.Stabilizer = f.loading.Of(f.rate.Over(t.p.TreatedArea() - w.LeftOff))
-	w.Why = fmt.Sprintf("base of %s at %s, untreated top-up to the prescribed rate", f.rate.Text(t.terms.Units), f.loading.Text(t.terms.Units))
+	w.Why = fmt.Sprintf("base of %s at %s puts %s everywhere, untreated top-up to the prescribed rate", f.rate.Brief(t.terms.Units), f.loading.Text(t.terms.Units), s.Brief(t.terms.Units))
 	return w
 }
 
