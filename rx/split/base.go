@@ -39,7 +39,7 @@ func (base) solve(t *task) (footing, string) {
 			break
 		}
 	}
-	return footing{}, fmt.Sprintf("a base of %s, the lowest dry rate, can't be impregnated: %s", steps[0].rate.Text(t.terms.Units), first)
+	return footing{}, fmt.Sprintf("a base of %s, the lowest dry rate, can't be impregnated: %s", steps[0].rate.Brief(t.terms.Units), first)
 }
 
 // flatProduct finds a product, spread beside others, whose rate is the same in

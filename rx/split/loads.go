@@ -35,7 +35,7 @@ func (loads) solve(t *task) (grouping, string) {
 		if window, reason := t.window(rx.Range[unit.DryRate]{Min: s.rate, Max: s.rate}); window != nil {
 			reachable = append(reachable, s)
 		} else if why == "" {
-			why = fmt.Sprintf("zones at %s can't be served: %s", s.rate.Text(t.terms.Units), reason)
+			why = fmt.Sprintf("zones at %s can't be served: %s", s.rate.Brief(t.terms.Units), reason)
 		}
 	}
 	if len(reachable) == 0 || why != "" && !t.terms.LeaveOff {

@@ -128,7 +128,7 @@ func (t *task) zonesLayer(name string, keep func(rx.Zone) bool) rx.Layer {
 
 func dryText(r rx.Range[unit.DryRate], s unit.System) string {
 	if r.Min == r.Max {
-		return r.Min.Text(s)
+		return r.Min.Brief(s)
 	}
 	return fmt.Sprintf("%.4g to %.4g %s", r.Min.In(s), r.Max.In(s), unit.DryRateSymbol(s))
 }
