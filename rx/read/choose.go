@@ -2,7 +2,9 @@ package read
 
 import (
 	"fmt"
+	"slices"
 	"strings"
+	"unicode"
 
 	"rxsplit/geo"
 	"rxsplit/label/unit"
@@ -148,16 +150,41 @@ func assumedUnit(fields []rx.RateField) rx.Finding {
 		Hint: "if they count something else, say so with --rate-unit or --rate-of",
 	}
 	for _, field := range fields {
-		name := strings.ToLower(strings.NewReplacer("_", "", "-", "", "/", "", " ", "").Replace(field.Name))
-		for _, sign := range []string{"kg", "ha", "gal", "liter", "litre"} {
-			if strings.HasPrefix(name, sign) || strings.HasSuffix(name, sign) || strings.HasSuffix(name, sign+"ha") {
-				f.Severity = rx.Warning
-				f.Got = field.Name
-				f.Text = fmt.Sprintf("field %s was taken as lb/ac of product, but its name speaks of another unit", field.Name)
-				f.Hint = "say what the rates count with --rate-unit, such as --rate-unit kg/ha"
-				return f
-			}
+		if slices.ContainsFunc(words(field.Name), isOtherUnit) {
+			f.Severity = rx.Warning
+			f.Got = field.Name
+			f.Text = fmt.Sprintf("field %s was taken as lb/ac of product, but its name speaks of another unit", field.Name)
+			f.Hint = "say what the rates count with --rate-unit, such as --rate-unit kg/ha"
+			return f
 		}
 	}
 	return f
+}
+
+// isOtherUnit reports whether a word of a field's name, in lower case, speaks of
+// another unit than lb/ac.
+func isOtherUnit(word string) bool {
+	switch word {
+	case "kg", "ha", "kgha", "kgsha", "tha", "lha", "gal", "gals", "galac", "gpa", "liter", "liters", "litre", "litres":
+		return true
+	}
+	return false
+}
+
+// words splits a field's name where people do: at what is no letter, and before a
+// capital behind a small letter.
+func words(name string) []string {
+	var parted strings.Builder
+	small := false
+	for _, r := range name {
+		switch {
+		case !unicode.IsLetter(r):
+			r = ' '
+		case small && unicode.IsUpper(r):
+			parted.WriteByte(' ')
+		}
+		small = unicode.IsLower(r)
+		parted.WriteRune(unicode.ToLower(r))
+	}
+	return strings.Fields(parted.String())
 }

@@ -62,6 +62,13 @@ func (f *File) chooseSystem(override string) error {
 	}
 	f.System = crs.WGS84()
 	if f.Layer.Format != "GeoJSON" { // where WGS 84 is the rule (RFC 7946 §4)
+		if !isOneField(extent) {
+			return &Error{
+				File: f.Source.Name,
+				What: "has no coordinate system, and its coordinates (" + corners(extent) + ") would span more ground than any field if they were degrees",
+				Hint: f.systemHint(),
+			}
+		}
 		f.note("no-prj", "the file names no coordinate system; its coordinates fit longitude and latitude and are taken as WGS 84")
 	}
 	return nil
@@ -119,6 +126,16 @@ func roundTo(v float64, decimals int) float64 {
 // beyond 180° are let through as far as a field across the antimeridian needs.
 func isDegrees(b orb.Bound) bool {
 	return b.Min[0] >= -181 && b.Max[0] <= 181 && b.Min[1] >= -90 && b.Max[1] <= 90
+}
+
+// widest is how many degrees a field may span for coordinates without a system to
+// be taken as degrees: some 200 km, far above any field, but below what plots in a
+// plane of their own span in meters or feet.
+const widest = 2
+
+func isOneField(b orb.Bound) bool {
+	width, height := b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]
+	return height <= widest && (width <= widest || width >= 360-widest) // or across the antimeridian
 }
 
 func (f *File) note(rule, text string) {
