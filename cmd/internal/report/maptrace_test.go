@@ -1,0 +1,111 @@
+package report
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"pgregory.net/rapid"
+
+	"rxsplit/geo"
+)
+
+// sketch makes a raster from rows of squares; '#' is record 1, '.' is none.
+func sketch(step int, rows ...string) *mapRaster {
+	r := &mapRaster{step: step, wide: len(rows[0]), high: len(rows)}
+	for _, row := range rows {
+		for _, c := range row {
+			record := int32(noRecord)
+			if c == '#' {
+				record = 1
+			}
+			r.record = append(r.record, record)
+		}
+	}
+	return r
+}
+
+func isOne(record int32) bool { return record == 1 }
+
+func TestTrace(t *testing.T) {
+	for _, test := range []struct {
+		name string
+		rows []string
+		want string
+	}{
+		{"nothing", []string{"..", ".."}, ""},
+		{"a block", []string{"....", ".##.", ".##.", "...."}, "M100 100h200v200h-200z"},
+		{"to the edge", []string{"##", "##"}, "M0 0h200v200h-200z"},
+		{"a hole", []string{"#####", "#...#", "#...#", "#...#", "#####"}, "M0 0h500v500h-500zM100 100v300h300v-300z"},
+		{"corners alone", []string{"##..", "##..", "..##", "..##"}, "M0 0h200v200h-200zM200 200h200v200h-200z"},
+	} {
+		var trace tracer
+		if got := string(trace.path(nil, sketch(100, test.rows...), isOne)); got != test.want {
+			t.Errorf("%s: %s, want %s", test.name, got, test.want)
+		}
+	}
+}
+
+// TestTraceEncloses: the rings that are followed enclose just the squares inside.
+func TestTraceEncloses(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		wide, high := rapid.IntRange(1, 9).Draw(t, "wide"), rapid.IntRange(1, 9).Draw(t, "high")
+		var rows []string
+		count := 0
+		for range high {
+			row := rapid.StringOfN(rapid.SampledFrom([]rune("#.")), wide, wide, -1).Draw(t, "row")
+			count += strings.Count(row, "#")
+			rows = append(rows, row)
+		}
+		r := sketch(1, rows...)
+		var trace tracer
+		trace.mark(r, isOne)
+		area := 0.0
+		for start := range trace.out {
+			for trace.out[start] != 0 {
+				ring := trace.follow(start, r.wide+1, 1)
+				if ring[0] != ring[len(ring)-1] {
+					t.Fatalf("an open ring %v", ring)
+				}
+				for i := 1; i < len(ring); i++ {
+					area += (ring[i-1][0]*ring[i][1] - ring[i][0]*ring[i-1][1]) / 2
+				}
+			}
+		}
+		if area != float64(count) {
+			t.Fatalf("rings around %g squares, want %d", area, count)
+		}
+	})
+}
+
+// TestRasterSeesGround: a square field fills the squares that its middle lies in.
+func TestRasterSeesGround(t *testing.T) {
+	const d = 0.001
+	var s geo.Shapes
+	hole := orb.Ring{{d * .25, d * .25}, {d * .25, d * .75}, {d * .75, d * .75}, {d * .75, d * .25}, {d * .25, d * .25}}
+	s.Append(orb.MultiPolygon{{{{0, 0}, {d, 0}, {d, d}, {0, d}, {0, 0}}, hole}})
+	frame, ok := newFrame(s.Extent())
+	if !ok {
+		t.Fatal("no frame")
+	}
+	r := newRaster(&s, frame, 10)
+	count := 0
+	for _, record := range r.record {
+		if record == 0 {
+			count++
+		}
+	}
+	box := frame.box(s.Extent())
+	want := (box.Max[0] - box.Min[0]) * (box.Max[1] - box.Min[1]) / 100 * 0.75
+	if got := float64(count); got < want*0.99 || got > want*1.01 {
+		t.Errorf("%g squares, want about %.0f", got, want)
+	}
+}
+
+func TestFrameRefusesWhatIsNoField(t *testing.T) {
+	for _, box := range []orb.Bound{{}, {Min: orb.Point{1, 1}, Max: orb.Point{1, 2}}, {Min: orb.Point{0, 80}, Max: orb.Point{1, 95}}, {Min: orb.Point{-179, 1}, Max: orb.Point{179, 2}}} {
+		if _, ok := newFrame(box); ok {
+			t.Errorf("%v has a frame", box)
+		}
+	}
+}
