@@ -109,12 +109,12 @@ func (k *kmlWriter) placemark(name, text string, style int, shapes *geo.Shapes, 
 		k.text("<Polygon>")
 		first, end := shapes.RingSpan(p)
 		for ring := first; ring < end; ring++ {
-			side := "inner"
+			side, turn := "inner", orb.CW
 			if ring == first {
-				side = "outer"
+				side, turn = "outer", orb.CCW
 			}
 			k.text("<" + side + "BoundaryIs><LinearRing><coordinates>")
-			k.ring(shapes.Ring(ring))
+			k.ring(shapes.Ring(ring), turn)
 			k.text("</coordinates></LinearRing></" + side + "BoundaryIs>")
 		}
 		k.text("</Polygon>")
@@ -122,9 +122,14 @@ func (k *kmlWriter) placemark(name, text string, style int, shapes *geo.Shapes, 
 	k.text("</MultiGeometry></Placemark>\n")
 }
 
-// ring writes longitude and latitude with all their digits.
-func (k *kmlWriter) ring(ring orb.Ring) {
+// ring writes longitude and latitude with all their digits, the way round that is
+// asked for.
+func (k *kmlWriter) ring(ring orb.Ring, turn orb.Orientation) {
+	back := ring.Orientation() != turn
 	for i, p := range ring {
+		if back {
+			p = ring[len(ring)-1-i]
+		}
 		d := k.digits[:0]
 		if i > 0 {
 			d = append(d, ' ')
