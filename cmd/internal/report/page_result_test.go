@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"rxsplit/geo/invent"
-	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
 	"rxsplit/rx/rxtest"
@@ -112,5 +111,3 @@ func pageOf(t testing.TB, r Result) []byte {
 	}
 	return buf.Bytes()
 }
-
-var _ = unit.US

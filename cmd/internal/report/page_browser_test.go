@@ -1,0 +1,283 @@
+package report
+
+import (
+	"context"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+
+	"rxsplit/rx"
+)
+
+// missing skips a test whose outside tool is not installed, unless
+// RXSPLIT_ORACLES=require.
+func missing(t *testing.T, what string) {
+	t.Helper()
+	if os.Getenv("RXSPLIT_ORACLES") == "require" {
+		t.Fatalf("%s, and RXSPLIT_ORACLES=require", what)
+	}
+	t.Skip(what)
+}
+
+// browser opens a tab of a browser that keeps nothing and calls nobody.
+func browser(t *testing.T) context.Context {
+	t.Helper()
+	path, err := exec.LookPath("chromium")
+	if err != nil {
+		missing(t, "chromium (Debian: chromium) is not installed")
+	}
+	options := append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun, chromedp.UserDataDir(t.TempDir()),
+		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true))
+	root, cancel := chromedp.NewExecAllocator(context.Background(), options...)
+	t.Cleanup(cancel)
+	tab, cancel := chromedp.NewContext(root)
+	t.Cleanup(func() { chromedp.Cancel(tab) }) // waits for the browser, which still writes into its folder
+	t.Cleanup(cancel)
+	do(t, tab)
+	limited, cancel := context.WithTimeout(tab, 2*time.Minute)
+	t.Cleanup(cancel)
+	return limited
+}
+
+func do(t *testing.T, tab context.Context, steps ...chromedp.Action[chromedp.Void]) {
+	t.Helper()
+	if err := chromedp.Do(tab, steps...); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func evaluate[T any](t *testing.T, tab context.Context, script string, options ...chromedp.EvaluateOption) T {
+	t.Helper()
+	v, err := chromedp.Run(tab, chromedp.Evaluate[T](script, options...))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// onDisk writes a page to a file and returns its address.
+func onDisk(t *testing.T, page []byte) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "report.html")
+	if err := os.WriteFile(path, page, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	return "file://" + path
+}
+
+// scheme asks for light or dark.
+func scheme(t *testing.T, tab context.Context, name string) {
+	t.Helper()
+	params := emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: name}}}
+	if _, err := chromedp.Call(tab, emulation.SetEmulatedMedia, params); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// watch collects what a tab says on its console and what it asks a network or the
+// disk for.
+func watch(t *testing.T, tab context.Context) (heard func() []string) {
+	t.Helper()
+	var lock sync.Mutex
+	var list []string
+	add := func(s string) { lock.Lock(); list = append(list, s); lock.Unlock() }
+	err := chromedp.Listen(tab, func(ev any) {
+		if e, ok := ev.(*network.EventRequestWillBeSent); ok {
+			add("asks for " + e.Request.URL)
+		}
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := chromedp.Call(tab, network.Enable, network.EnableParams{}); err != nil {
+		t.Fatal(err)
+	}
+	messages := chromedp.Console(tab)
+	go func() {
+		for m, err := range messages {
+			if err != nil {
+				return
+			}
+			add("says " + m.String())
+		}
+	}()
+	return func() []string { lock.Lock(); defer lock.Unlock(); return slices.Clone(list) }
+}
+
+// TestPageInBrowser looks at the page as a browser shows it. One browser serves all.
+func TestPageInBrowser(t *testing.T) {
+	tab := browser(t)
+	for _, test := range []struct {
+		name string
+		run  func(*testing.T, context.Context)
+	}{
+		{"opens in silence", opensInSilence},
+		{"shows the figures of JSON", showsFigures},
+		{"fits every screen", fitsEveryScreen},
+		{"tells of the zone in focus", tellsOfTheZoneInFocus},
+		{"prints sheets on their own pages", printsSheetsOnTheirOwnPages},
+		{"is accessible", isAccessible},
+	} {
+		t.Run(test.name, func(t *testing.T) { test.run(t, tab) })
+	}
+}
+
+func opensInSilence(t *testing.T, tab context.Context) {
+	heard := watch(t, tab)
+	for _, way := range []rx.WayName{"", rx.WetBoom, rx.Loads} {
+		url := onDisk(t, pageOf(t, resultOf(t, contours(t), way)))
+		before := len(heard())
+		do(t, tab, chromedp.Navigate(url), chromedp.Sleep(200*time.Millisecond))
+		if got := heard()[before:]; !slices.Equal(got, []string{"asks for " + url}) {
+			t.Errorf("way %q: the page %q", way, got)
+		}
+	}
+	// The watch itself must be able to hear.
+	do(t, tab, chromedp.Navigate(onDisk(t, []byte(`<script>console.log("boo")</script><img src="gone.png">`))), chromedp.Sleep(200*time.Millisecond))
+	if got := strings.Join(heard(), "\n"); !strings.Contains(got, "boo") || !strings.Contains(got, "gone.png") {
+		t.Errorf("the watch heard only %q", got)
+	}
+}
+
+func fitsEveryScreen(t *testing.T, tab context.Context) {
+	pages := map[string]string{
+		"check": onDisk(t, pageOf(t, resultOf(t, grid(t, 2500, 12), ""))),
+		"plan":  onDisk(t, pageOf(t, resultOf(t, contours(t), rx.Loads))),
+		"odd":   onDisk(t, pageOf(t, hostileResult(t))),
+	}
+	// What is wider than the screen, unless it scrolls in a box of its own.
+	const wide = `[...document.querySelectorAll("body *")].filter(e => !e.closest("svg, .scroll, pre, .ear, .skip") && e.getClientRects().length && e.getBoundingClientRect().right > innerWidth + 1)
+		.map(e => e.tagName + "." + e.className + " " + e.textContent.slice(0, 40)).concat(document.scrollingElement.scrollWidth > innerWidth ? ["the page"] : [])`
+	for name, url := range pages {
+		for _, width := range []int64{360, 768, 1280} {
+			do(t, tab, chromedp.EmulateViewport(width, 800, chromedp.EmulateMobile), chromedp.Navigate(url))
+			if got := evaluate[[]string](t, tab, wide); len(got) > 0 {
+				t.Errorf("%s at %d px: too wide: %q", name, width, got)
+			}
+		}
+	}
+}
+
+func tellsOfTheZoneInFocus(t *testing.T, tab context.Context) {
+	if _, err := chromedp.Call(tab, emulation.SetFocusEmulationEnabled, emulation.SetFocusEmulationEnabledParams{Enabled: true}); err != nil {
+		t.Fatal(err)
+	}
+	r := resultOf(t, contours(t), rx.WetBoom)
+	do(t, tab, chromedp.Navigate(onDisk(t, pageOf(t, r))))
+	const focus = `(() => { const z = document.querySelector("#map-verdict path.z[tabindex='0']"); z.focus(); return document.querySelector("#map-verdict .readout").textContent; })()`
+	first := evaluate[string](t, tab, focus)
+	do(t, tab, chromedp.KeyEvent(kb.ArrowRight))
+	second := evaluate[string](t, tab, `document.querySelector("#map-verdict .readout").textContent`)
+	for _, text := range []string{first, second} {
+		if !strings.HasPrefix(text, "Zone ") || !strings.Contains(text, "stabilizer") || !strings.Contains(text, " ac, dry ") {
+			t.Errorf("the focus tells %q", text)
+		}
+	}
+	if stops := evaluate[int](t, tab, `document.querySelectorAll("#map-verdict path[tabindex='0']").length`); stops != 1 {
+		t.Errorf("%d zones are stops of the tab key, want 1", stops)
+	}
+	if first == second {
+		t.Errorf("the arrow key stays on %q", first)
+	}
+}
+
+func isAccessible(t *testing.T, tab context.Context) {
+	path := os.Getenv("RXSPLIT_AXE")
+	if path == "" {
+		missing(t, "RXSPLIT_AXE does not name axe.min.js (npm: axe-core; .ci/axe/install DIR)")
+	}
+	axe, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, r := range map[string]Result{
+		"check": resultOf(t, grid(t, 2500, 0), ""), "wet-boom": resultOf(t, contours(t), rx.WetBoom), "loads": resultOf(t, contours(t), rx.Loads), "odd": hostileResult(t),
+	} {
+		url := onDisk(t, pageOf(t, r))
+		for width, color := range map[int64]string{360: "dark", 1280: "light"} {
+			scheme(t, tab, color)
+			do(t, tab, chromedp.EmulateViewport(width, 800), chromedp.Navigate(url))
+			evaluate[bool](t, tab, string(axe)+";document.querySelectorAll('details').forEach(d => d.open = true); true")
+			got := evaluate[[]string](t, tab, axeRun, chromedp.EvalAwaitPromise)
+			if len(got) > 0 {
+				t.Errorf("%s, %s, %d px:\n%s", name, color, width, strings.Join(got, "\n"))
+			}
+		}
+	}
+}
+
+// axeRun lists the rules that a page breaks, and where; it is wrong as well if
+// hardly any rule looked.
+const axeRun = `axe.run().then(r => r.passes.length < 20 ? ["only " + r.passes.length + " rules looked"] :
+	r.violations.map(v => v.id + ": " + v.help + ": " + v.nodes.map(n => n.html.slice(0, 160)).slice(0, 3).join(" | ")))`
+
+func printsSheetsOnTheirOwnPages(t *testing.T, tab context.Context) {
+	tool, err := exec.LookPath("pdftotext")
+	if err != nil {
+		missing(t, "pdftotext (Debian: poppler-utils) is not installed")
+	}
+	r := resultOf(t, contours(t), rx.Loads)
+	scheme(t, tab, "dark") // paper is light all the same
+	do(t, tab, chromedp.Navigate(onDisk(t, pageOf(t, r))))
+	headings := evaluate[[]string](t, tab, `[...document.querySelectorAll("h2, h3, caption, thead tr")].map(e => e.textContent.trim())`)
+	for name, paper := range map[string]chromedp.PaperSize{"Letter": chromedp.PaperLetter, "A4": chromedp.PaperA4} {
+		pdf, err := chromedp.Run(tab, chromedp.PrintToPDF(chromedp.PDFPreferCSSPageSize(), chromedp.PDFPaper(paper)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		file := filepath.Join(t.TempDir(), name+".pdf")
+		if err := os.WriteFile(file, pdf, 0o666); err != nil {
+			t.Fatal(err)
+		}
+		text, err := exec.Command(tool, "-layout", file, "-").Output()
+		if err != nil {
+			t.Fatal(err)
+		}
+		checkPrint(t, name, string(text), r.Sheets, headings)
+	}
+}
+
+// checkPrint wants each sheet at the top of a page, nothing else on its pages, and
+// no heading at the foot of a page.
+func checkPrint(t *testing.T, name, text string, sheets []rx.Sheet, headings []string) {
+	t.Helper()
+	starts := 0
+	pages := strings.Split(strings.TrimRight(text, "\f\n "), "\f")
+	for i, page := range pages {
+		var lines []string
+		for line := range strings.Lines(page) {
+			if s := strings.TrimSpace(line); s != "" {
+				lines = append(lines, s)
+			}
+		}
+		if len(lines) == 0 {
+			t.Errorf("%s: page %d is empty", name, i+1)
+			continue
+		}
+		if starts < len(sheets) && lines[0] == sheets[starts].Title {
+			starts++
+		}
+		if last := lines[len(lines)-1]; slices.Contains(headings, last) {
+			t.Errorf("%s: page %d ends on the heading %q", name, i+1, last)
+		}
+		for k, s := range sheets {
+			if at := slices.Index(lines, s.Title); at > 0 && i > 0 {
+				t.Errorf("%s: page %d: sheet %d begins at line %d", name, i+1, k+1, at+1)
+			}
+		}
+	}
+	if want := len(pages) - len(sheets); starts != len(sheets) {
+		t.Errorf("%s: %d of %d sheets begin a page (%d pages before them)", name, starts, len(sheets), want)
+	}
+}

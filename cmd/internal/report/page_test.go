@@ -1,0 +1,183 @@
+package report
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"io"
+	"math"
+	"regexp"
+	"strings"
+	"testing"
+
+	"rxsplit/geo/invent"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/rxtest"
+)
+
+func TestPageIsTheSameEveryTime(t *testing.T) {
+	for _, way := range []rx.WayName{"", rx.WetBoom, rx.Loads, rx.Base, rx.Refit} {
+		first := pageOf(t, resultOf(t, contours(t), way))
+		if second := pageOf(t, resultOf(t, contours(t), way)); !bytes.Equal(first, second) {
+			t.Errorf("way %q: two pages of one result differ", way)
+		}
+	}
+}
+
+func TestPageNeedsNothingElse(t *testing.T) {
+	page := pageOf(t, resultOf(t, contours(t), rx.WetBoom))
+	for _, bad := range []string{"http:", "https:", "//cdn", "@import", "<link", " src=", "<img", "<iframe", "fetch("} {
+		if bytes.Contains(page, []byte(bad)) {
+			t.Errorf("the page has %q", bad)
+		}
+	}
+	ids := map[string]bool{}
+	for _, m := range regexp.MustCompile(` id="([^"]*)"`).FindAllSubmatch(page, -1) {
+		if ids[string(m[1])] {
+			t.Errorf("id %q twice", m[1])
+		}
+		ids[string(m[1])] = true
+	}
+	links := regexp.MustCompile(` href="#([^"]*)"|url\(#([^)]*)\)`).FindAllSubmatch(page, -1)
+	for _, m := range links {
+		if name := string(m[1]) + string(m[2]); !ids[name] {
+			t.Errorf("nothing has the id %q", name)
+		}
+	}
+	if len(links) < 10 || bytes.Count(page, []byte(" href=")) != bytes.Count(page, []byte(` href="#`)) {
+		t.Errorf("%d links inside the page, or some to elsewhere", len(links))
+	}
+}
+
+// TestPageDrawingsAreWellFormed reads every SVG of several pages by the rules of
+// XML, and wants a title and a description in each that is not hidden.
+func TestPageDrawingsAreWellFormed(t *testing.T) {
+	for name, r := range map[string]Result{
+		"cells": resultOf(t, grid(t, 2500, 12), ""), "zones": resultOf(t, contours(t), rx.Loads), "odd": hostileResult(t),
+	} {
+		drawings := regexp.MustCompile(`(?s)<svg.*?</svg>`).FindAll(pageOf(t, r), -1)
+		if len(drawings) < 10 {
+			t.Fatalf("%s: only %d drawings", name, len(drawings))
+		}
+		for _, drawing := range drawings {
+			dec := xml.NewDecoder(bytes.NewReader(drawing))
+			for {
+				if _, err := dec.Token(); errors.Is(err, io.EOF) {
+					break
+				} else if err != nil {
+					t.Fatalf("%s: %v in %.300s", name, err, drawing)
+				}
+			}
+			hidden := bytes.Contains(drawing[:bytes.IndexByte(drawing, '>')], []byte(`aria-hidden="true"`))
+			if !hidden && !regexp.MustCompile(`^<svg[^>]*aria-labelledby="[^"]+"[^>]*><title id=[^>]*>[^<]+</title><desc id=[^>]*>[^<]+</desc>`).Match(drawing) {
+				t.Errorf("%s: no title or description in %.300s", name, drawing)
+			}
+		}
+	}
+}
+
+// evil is what somebody may have named a thing.
+const evil = `"><script>alert('x')</script><img src=x onerror=alert(1)>&amp;{{.}}` + "\u2028' onfocus=alert(2) x='"
+
+// hostileResult is a plan in which everything that users name is evil, and some
+// words are long.
+func hostileResult(t testing.TB) Result {
+	t.Helper()
+	r := resultOf(t, contours(t), rx.Loads)
+	wide := strings.Repeat("W", 300)
+	p := r.Prescription
+	p.Source.Name, p.Source.Layer, p.Source.System = evil+wide+".geojson", evil, evil
+	p.Fields[0].Name, p.Fields[0].Symbol = evil, evil
+	label := *r.Assessment.Terms.Label
+	label.Name, label.Registration, label.PPE = evil+wide, evil, []string{evil}
+	r.Assessment.Terms.Label = &label
+	job := *r.Assessment.Terms.Job
+	job.Field, job.Customer = evil, evil+wide
+	job.Blend[0].Name = evil
+	r.Assessment.Terms.Job = &job
+	r.Findings = append(r.Findings, rx.Finding{Rule: evil, Severity: rx.Error, Text: evil, Hint: evil + wide, Field: evil, Zones: []int{1, 2, 3}})
+	r.Assessment.Rules = append(r.Assessment.Rules, rx.RuleRun{Rule: evil, Why: evil})
+	r.Origin.Version = evil
+	r.Origin.Inputs[0].Name, r.Origin.Inputs[0].SHA256 = evil, evil
+	r.Origin.Parameters = []byte(`{"rate_fields":["</td><script>alert(3)</script>"],"label":"a\n</pre><script>alert(4)</script>"}`)
+	r.Plan.Layers[0].Name = "dry-1"
+	r.Plan.Way.Why, r.Plan.Way.Needs = evil, []string{evil}
+	for i := range r.Ways {
+		r.Ways[i].Why = evil
+	}
+	r.Sheets = append(r.Sheets, rx.Sheet{Title: evil, Kind: rx.SheetKind(evil), Layer: evil, Sections: []rx.Section{{
+		Title: evil, Facts: []rx.Fact{{What: evil, Value: evil, Note: evil}}, Steps: []string{evil}, Notes: []string{evil}, Cautions: []string{evil}, Blanks: []string{evil},
+		Tables: []rx.Table{{Title: evil, Head: []string{evil, evil}, Rows: [][]string{{evil, wide}}, Total: []string{evil, evil}}},
+	}}})
+	return r
+}
+
+func TestPageEscapesWhatUsersName(t *testing.T) {
+	page := pageOf(t, hostileResult(t))
+	if n := bytes.Count(page, []byte("<script")); n != 1 {
+		t.Errorf("%d scripts, want the page's own", n)
+	}
+	for _, bad := range []string{"<img", "' onfocus=alert(2) x='", "</pre><script"} {
+		if bytes.Contains(page, []byte(bad)) {
+			t.Errorf("%q stands unescaped", bad)
+		}
+	}
+	if !bytes.Contains(page, []byte("&lt;img src=x onerror=alert(1)&gt;&amp;amp;{{.}}")) {
+		t.Error("the evil name is nowhere to be read as it is")
+	}
+}
+
+func TestPageSpeaksOfTheLabelWithCare(t *testing.T) {
+	all := ""
+	for _, way := range []rx.WayName{"", rx.WetBoom, rx.Loads, rx.Base, rx.Refit} {
+		all += strings.ToLower(string(pageOf(t, resultOf(t, contours(t), way))))
+	}
+	all += strings.ToLower(string(pageOf(t, resultOf(t, invent.FourZones(), ""))))
+	for _, bad := range []string{"illegal", " legal ", "re-entry", "complian", "guarantee"} {
+		if at := strings.Index(all, bad); at >= 0 && !strings.Contains(all[at:at+20], "legal advice") {
+			t.Errorf("the page says %q", all[max(at-30, 0):at+30])
+		}
+	}
+	for _, good := range []string{"inside the label&#39;s rate range as prescribed", "restricted-entry interval", "read and follow the label in hand"} {
+		if !strings.Contains(all, good) {
+			t.Errorf("the page does not say %q", good)
+		}
+	}
+}
+
+func TestDecision(t *testing.T) {
+	for _, test := range []struct {
+		name    string
+		grounds []rxtest.Ground
+		way     rx.WayName
+		want    string
+	}{
+		{"four zones", rxtest.FourGrounds(), "", "Impregnated in one load at 314.2 fl oz/ton, 55.00 of 160.00 treated ac would be off label: 40.00 ac below and 15.00 ac above the label's rate range."},
+		{"all on label", []rxtest.Ground{{Acres: 10, Rate: 150}, {Acres: 10, Rate: 200}}, "", "Impregnated in one load at 342.9 fl oz/ton, all 20.00 treated ac would be inside the label's rate range as prescribed."},
+		{"below alone", []rxtest.Ground{{Acres: 1, Rate: 100}, {Acres: 99, Rate: 200}}, "", "Impregnated in one load at 301.5 fl oz/ton, 1.00 of 100.00 treated ac would be off label: 1.00 ac below the label's rate range."},
+		{"nothing to treat", []rxtest.Ground{{Acres: 10, Rate: 0}, {Acres: 5, Rate: nan()}}, "", "Nothing is to be treated: no zone has a dry rate above 0."},
+		{"two loads", rxtest.FourGrounds(), rx.Loads, "Release it by 2 impregnated loads: 160.00 ac get 24.0 to 40.0 fl oz/ac of stabilizer, inside the label's rate range as prescribed; impregnated in one load instead, 55.00 of 160.00 treated ac would be off label: 40.00 ac below and 15.00 ac above the label's rate range."},
+	} {
+		r := resultFor(t, rxtest.Plain(test.grounds...), rxtest.Terms(rxtest.Label(t, "")), test.way)
+		got := ""
+		for _, c := range decision(r, quantities{r.Units}) {
+			got += c.Text
+		}
+		if got != test.want {
+			t.Errorf("%s:\n got %s\nwant %s", test.name, got, test.want)
+		}
+	}
+}
+
+func TestPageWithoutGround(t *testing.T) {
+	for _, grounds := range [][]rxtest.Ground{nil, {{Acres: 1, Rate: nan()}}, {{Acres: 1, Rate: 0}}, rxtest.FourGrounds()} {
+		r := resultFor(t, rxtest.Plain(grounds...), rxtest.Terms(rxtest.Label(t, "")), "")
+		r.Prescription.LonLat.ShapeEnds = make([]int32, len(grounds))
+		if page := pageOf(t, r); !bytes.HasSuffix(page, []byte("</html>\n")) {
+			t.Errorf("%d zones without ground: the page ends on %.40q", len(grounds), page[max(len(page)-40, 0):])
+		}
+	}
+}
+
+func nan() unit.DryRate { return unit.DryRate(math.NaN()) }
