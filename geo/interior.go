@@ -88,12 +88,16 @@ func clearance(polygon orb.Polygon, p orb.Point, squeeze float64) float64 {
 
 // toSegment2 returns the square of the distance from p to the segment ab.
 func toSegment2(p, a, b orb.Point) float64 {
+	return distance2(p, nearest(p, a, b))
+}
+
+// nearest returns the point of the segment ab that is nearest to p.
+func nearest(p, a, b orb.Point) orb.Point {
 	dx, dy := b[0]-a[0], b[1]-a[1]
-	length2 := dx*dx + dy*dy
-	if length2 == 0 {
-		return distance2(p, a)
+	if dx == 0 && dy == 0 {
+		return a
 	}
-	t := ((p[0]-a[0])*dx + (p[1]-a[1])*dy) / length2
+	t := ((p[0]-a[0])*dx + (p[1]-a[1])*dy) / (dx*dx + dy*dy)
 	t = min(max(t, 0), 1)
-	return distance2(p, orb.Point{a[0] + t*dx, a[1] + t*dy})
+	return orb.Point{a[0] + t*dx, a[1] + t*dy}
 }

@@ -49,6 +49,9 @@ func NewMesh(drawn *Shapes, opt MeshOptions) (*Mesh, error) {
 	if opt.LonLat != nil && len(opt.LonLat.Points) != len(drawn.Points) {
 		return nil, fmt.Errorf("%d points drawn but %d in lon/lat", len(drawn.Points), len(opt.LonLat.Points))
 	}
+	if s := opt.Scale; !(s.X > 0 && s.Y > 0 && opt.Tolerance >= 0) {
+		return nil, fmt.Errorf("scale %g, %g and tolerance %v are no lengths", s.X, s.Y, opt.Tolerance)
+	}
 	m := &Mesh{drawn: drawn, opt: opt, tol: opt.Tolerance.Meters()}
 	extent, err := m.checkRings()
 	if err != nil {

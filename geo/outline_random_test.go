@@ -117,7 +117,7 @@ func randomBricks(r *rand.Rand) *Shapes {
 	chance := 0.5 + 0.5*r.Float64()
 	s := gridLayer(2+r.IntN(7), 2+r.IntN(7), func(_, _ int) bool { return r.Float64() < chance })
 	for i, p := range s.Points {
-		row := int(math.Round((bound(s.Ring(i/5)).Min[1] - corner[1]) / cellSize[1]))
+		row := int(math.Round((bound(s.Ring(i / 5)).Min[1] - corner[1]) / cellSize[1]))
 		s.Points[i][0] = p[0] + float64(row%2)*cellSize[0]/2
 	}
 	return s

@@ -1,0 +1,129 @@
+package geo
+
+import (
+	"container/heap"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/label/unit"
+)
+
+// How far the circle of [InscribedCircle] may be from the largest one.
+const (
+	circleShare = 0.005 // of its radius
+	circleLeast = 0.01  // meters
+	circleSide  = 1e-5  // of the polygon's longer side, which bounds the work on slivers
+)
+
+// InscribedCircle returns a circle that fits into a polygon in lon/lat, about the
+// largest one: twice its radius is how wide the polygon is where it is widest. No
+// circle has a radius that is larger by more than the largest of 0.5 %, 1 cm and a
+// hundred-thousandth of the polygon's longer side. Rings may wind either way.
+//
+// Distances are those of a plane that is scaled at the middle of the polygon: over
+// a field 2 km high at 60° of latitude they are off by 0.03 %. Without ground the
+// radius is 0.
+//
+// Squares that may hold a better center than the best one so far are quartered, the
+// most promising first: a center within a square of half-diagonal h is farther from
+// the boundary than the square's middle by h at most.
+func InscribedCircle(polygon orb.Polygon) (center orb.Point, radius unit.Length) {
+	return InscribedCircleUpTo(polygon, unit.Length(math.Inf(1)))
+}
+
+// InscribedCircleUpTo is [InscribedCircle] for those who ask whether there is room:
+// it returns the first circle that it finds whose radius is enough, which is quick
+// where there is one.
+func InscribedCircleUpTo(polygon orb.Polygon, enough unit.Length) (center orb.Point, radius unit.Length) {
+	if len(polygon) == 0 || len(polygon[0]) == 0 {
+		return orb.Point{}, 0
+	}
+	s := newShore(polygon)
+	best := s.widest(enough.Meters())
+	if best.room <= 0 {
+		return polygon[0][0], 0
+	}
+	return s.plane.degrees(best.middle), unit.Length(best.room) * unit.Meter
+}
+
+// quad is a square part of the plane that is searched.
+type quad struct {
+	middle orb.Point
+	half   float64 // of its side
+	room   float64 // from the middle to the boundary; negative outside the polygon
+	number int     // in the order of making
+}
+
+// most is the most room that a point of the square can have.
+func (q quad) most() float64 { return q.room + q.half*math.Sqrt2 }
+
+// widest returns the square whose middle is the center of the largest circle, or of
+// the first one that is large enough.
+func (s *shore) widest(enough float64) quad {
+	size := s.size()
+	long := max(size[0], size[1])
+	root := quad{middle: orb.Point{size[0] / 2, size[1] / 2}, half: long / 2}
+	root.room = s.room(root.middle, math.Inf(1))
+	best := root
+	slack := max(circleLeast, circleSide*long)
+	for queue := (quads{root}); len(queue) > 0 && best.room < enough; {
+		q := heap.Pop(&queue).(quad)
+		if q.most() <= best.room+max(slack, circleShare*best.room) {
+			break
+		}
+		for i, child := range s.quarters(q) {
+			child.number = 4*q.number + i + 1
+			if child.room > best.room {
+				best = child
+			}
+			if child.most() > best.room {
+				heap.Push(&queue, child)
+			}
+		}
+	}
+	return best
+}
+
+// quarters returns the four quarters of a square, measured. What is known of the
+// square bounds the search around each quarter's middle, and a quarter whose middle
+// is no farther than the boundary lies on the same side of it.
+func (s *shore) quarters(q quad) [4]quad {
+	var out [4]quad
+	half := q.half / 2
+	step := half * math.Sqrt2
+	for i := range out {
+		p := orb.Point{q.middle[0] + half*float64(2*(i%2)-1), q.middle[1] + half*float64(2*(i/2)-1)}
+		out[i] = quad{middle: p, half: half}
+		switch {
+		case q.room > step:
+			out[i].room = s.distance(p, q.room+step)
+		case q.room < -step:
+			out[i].room = -s.distance(p, step-q.room)
+		default:
+			out[i].room = s.room(p, math.Abs(q.room)+step)
+		}
+	}
+	return out
+}
+
+// quads is a queue, the most promising square first.
+type quads []quad
+
+func (s quads) Len() int      { return len(s) }
+func (s quads) Swap(i, j int) { s[i], s[j] = s[j], s[i] }
+func (s quads) Less(i, j int) bool {
+	if a, b := s[i].most(), s[j].most(); a != b {
+		return a > b
+	}
+	return s[i].number < s[j].number
+}
+
+func (s *quads) Push(q any) { *s = append(*s, q.(quad)) }
+
+func (s *quads) Pop() any {
+	last := len(*s) - 1
+	q := (*s)[last]
+	*s = (*s)[:last]
+	return q
+}

@@ -1,0 +1,55 @@
+package geo_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+)
+
+func TestLongestExtent(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		polygon orb.Polygon
+		want    float64 // meters
+	}{
+		{"square: its diagonal", orb.Polygon{rectangle(0, 0, 100, 100)}, 100 * math.Sqrt2},
+		{"rectangle 3 by 4", orb.Polygon{rectangle(0, 0, 30, 40)}, 50},
+		{"slanted", orb.Polygon{turned(rectangle(0, 0, 30, 40), 61)}, 50},
+		{"3-4-5 triangle", orb.Polygon{closed(0, 0, 80, 0, 0, 60)}, 100},
+		{"L", orb.Polygon{closed(0, 0, 100, 0, 100, 40, 40, 40, 40, 100, 0, 100)}, 100 * math.Sqrt2},
+		{"trapezoid", orb.Polygon{closed(0, 0, 100, 0, 70, 10, 40, 10)}, 100},
+		{"line", orb.Polygon{closed(0, 0, 30, 40)}, 50},
+		{"point", orb.Polygon{closed(1, 1)}, 0},
+		{"nothing", nil, 0},
+	} {
+		if got := geo.LongestExtent(degrees(c.polygon)).Meters(); math.Abs(got-c.want) > 1e-6 {
+			t.Errorf("%s: got %.8f m, want %.8f m", c.name, got, c.want)
+		}
+	}
+}
+
+// Against all pairs of vertices.
+func TestLongestExtentAgainstAllPairs(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 9))
+	for n := range 200 {
+		polygon := star(r)
+		if n%2 == 0 { // cells of a grid: many collinear points and parallel edges
+			for i := range polygon[0] {
+				polygon[0][i] = orb.Point{10 * math.Round(polygon[0][i][0]/10), 10 * math.Round(polygon[0][i][1]/10)}
+			}
+		}
+		want := 0.0
+		for _, p := range polygon[0] {
+			for _, q := range polygon[0] {
+				want = max(want, math.Hypot(p[0]-q[0], p[1]-q[1]))
+			}
+		}
+		if got := geo.LongestExtent(degrees(polygon)).Meters(); math.Abs(got-want) > 1e-6 {
+			t.Errorf("%d: got %.8f m, want %.8f m", n, got, want)
+		}
+	}
+}

@@ -1,0 +1,144 @@
+package geo
+
+import (
+	"slices"
+	"sync/atomic"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/label/unit"
+)
+
+// Overlap is ground that two polygons cover.
+type Overlap struct {
+	A, B  int       // records from 0, A ≤ B; equal if two polygons of one record overlap
+	Place orb.Point // lon/lat, inside it
+	Area  unit.Area
+}
+
+// maxPairs bounds how many pairs of polygons are looked at before a layer counts
+// as too tangled; a grid has 4 pairs a cell whose boxes meet.
+const maxPairs = 50_000_000
+
+// Overlaps finds the pairs of polygons that cover common ground. It returns the
+// first max of them in the order of records, the acres of all, and how many more
+// there are than listed. Where three polygons cover a place, each pair counts.
+// Overlaps that are narrower than the tolerance on average are noise and left out.
+//
+// Where the leftover edges of the whole layer are sound, no ground is covered
+// twice, and nothing is compared: a clean layer costs no more than its outline.
+// Else every pair of polygons whose boxes meet is, as edges that cancel can hide
+// one polygon under others.
+func (m *Mesh) Overlaps(max int) (list []Overlap, total unit.Area, more int, err error) {
+	if m.clean() {
+		return nil, 0, 0, nil
+	}
+	pairs, err := m.closePairs()
+	if err != nil {
+		return nil, 0, 0, err
+	}
+	found := make([][]Overlap, blocks(len(pairs)))
+	errs := make([]error, len(found))
+	inBlocks(len(pairs), func(block, from, to int) {
+		for _, p := range pairs[from:to] {
+			o, err := m.overlap(p)
+			if err != nil {
+				errs[block] = err
+				return
+			}
+			if o.Area > 0 {
+				found[block] = append(found[block], o)
+			}
+		}
+	})
+	for _, err := range errs {
+		if err != nil {
+			return nil, 0, 0, err
+		}
+	}
+	for _, part := range found {
+		for _, o := range part {
+			total += o.Area
+			if len(list) < max {
+				list = append(list, o)
+			} else {
+				more++
+			}
+		}
+	}
+	return list, total, more, nil
+}
+
+// clean reports whether the leftover edges of all records are an outline.
+func (m *Mesh) clean() bool {
+	g := m.newGraph(m.leftovers(nil).edges)
+	if g.alternation() != nil || g.crossings() != nil {
+		return false
+	}
+	_, _, flaw := g.pieces()
+	return flaw == nil
+}
+
+// pair is two polygons, by number; records are in order of their polygons.
+type pair struct{ p, q int32 }
+
+// closePairs returns the pairs of polygons whose boxes share ground, in order.
+func (m *Mesh) closePairs() ([]pair, error) {
+	n := len(m.drawn.PolyEnds)
+	boxes := make([]orb.Bound, n)
+	inBlocks(n, func(_, from, to int) {
+		for p := from; p < to; p++ {
+			boxes[p] = m.shellBox(p)
+		}
+	})
+	t := newTree(n, func(p int) orb.Bound { return boxes[p] })
+	parts := make([][]pair, blocks(n))
+	var count atomic.Int64
+	inBlocks(n, func(block, from, to int) {
+		for p := from; p < to && count.Load() < maxPairs; p++ {
+			t.search(inBox(boxes[p]), func(q int32) bool {
+				if int(q) > p && deepMeet(boxes[p], boxes[q], m.tol) {
+					parts[block] = append(parts[block], pair{int32(p), q})
+				}
+				return true
+			})
+			slices.SortFunc(parts[block], comparePairs)
+		}
+		count.Add(int64(len(parts[block])))
+	})
+	if count.Load() >= maxPairs {
+		return nil, &TopologyError{Place: m.lonLat(0), Why: "too many polygons lie on each other to compare them all"}
+	}
+	return slices.Concat(parts...), nil
+}
+
+func comparePairs(x, y pair) int {
+	if x.p != y.p {
+		return int(x.p) - int(y.p)
+	}
+	return int(x.q) - int(y.q)
+}
+
+// shellBox returns the box of a polygon's shell, in meters.
+func (m *Mesh) shellBox(p int) orb.Bound {
+	r, end := m.drawn.RingSpan(p)
+	if r == end {
+		return orb.Bound{Min: orb.Point{1, 1}} // empty: meets nothing
+	}
+	from, to := m.drawn.PointSpan(r)
+	if from == to {
+		return orb.Bound{Min: orb.Point{1, 1}}
+	}
+	b := orb.Bound{Min: m.place(m.vertex[from]), Max: m.place(m.vertex[from])}
+	for _, v := range m.vertex[from+1 : to] {
+		q := m.place(v)
+		b = join(b, orb.Bound{Min: q, Max: q})
+	}
+	return b
+}
+
+// deepMeet reports whether two boxes share more than a strip as wide as tol.
+func deepMeet(a, b orb.Bound, tol float64) bool {
+	return min(a.Max[0], b.Max[0])-max(a.Min[0], b.Min[0]) > tol &&
+		min(a.Max[1], b.Max[1])-max(a.Min[1], b.Min[1]) > tol
+}
