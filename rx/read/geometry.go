@@ -32,12 +32,14 @@ const listed = 20
 
 // geometry checks rings, overlaps and gaps, and keeps the topology for later.
 func (f *File) geometry(p *rx.Prescription, rates []unit.DryRate, overlap Overlap) error {
-	rings, more := geo.RingProblems(p.LonLat, listed)
-	p.Findings = append(p.Findings, ringFindings(rings, more)...)
-	if err := f.mesh(p); err != nil {
+	meshed := make(chan error, 1)
+	go func() { meshed <- f.mesh(p) }()
+	rings, unlisted := geo.RingProblems(p.LonLat, listed)
+	if err := <-meshed; err != nil {
 		return err
 	}
-	if inDoubt(rings) {
+	p.Findings = append(p.Findings, ringFindings(rings, unlisted)...)
+	if unlisted > 0 || inDoubt(rings) {
 		return nil // overlap and gap mean nothing until each ring is sound
 	}
 	pairs, total, more, err := p.Mesh.Overlaps(1 << 20)
