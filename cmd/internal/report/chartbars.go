@@ -18,12 +18,13 @@ type chart struct {
 }
 
 const (
-	chartWidth  = 760 * px
-	chartLeft   = 74 * px
-	chartRight  = chartWidth - 20*px
-	chartTop    = 52 * px
-	chartBottom = 300 * px
-	chartHeight = 366 * px
+	chartWidth = 760 * px
+	chartLeft  = 74 * px
+	chartRight = chartWidth - 20*px
+	chartTop   = 52 * px // to the bars, where one band is marked
+	chartHigh  = 248 * px
+	chartFoot  = 66 * px
+	bandRow    = 34 * px // for each band more
 )
 
 // band is a range of rates that a chart marks.
@@ -33,20 +34,25 @@ type band struct {
 }
 
 // barAxes brings rates and acres to the drawing.
-type barAxes struct{ low, high, most float64 }
+type barAxes struct {
+	low, high, most float64
+	top             int
+}
+
+func (a barAxes) bottom() int { return a.top + chartHigh }
 
 func (a barAxes) x(rate float64) int {
 	return chartLeft + round((rate-a.low)/(a.high-a.low)*(chartRight-chartLeft))
 }
 
 func (a barAxes) y(acres float64) int {
-	return chartBottom - round(acres/a.most*(chartBottom-chartTop))
+	return a.bottom() - round(acres/a.most*chartHigh)
 }
 
-// bars draws acres over a rate with marked bands. Only the first band is shaded;
-// the others are drawn as spans above the bars.
-func bars(b bins, bands []band, s unit.System, rateTitle string) template.HTML {
-	a := barAxes{low: b.low, high: b.high(), most: b.most(s)}
+// bars draws acres over a rate with marked bands, of which there is one at least.
+// The first is shaded; the others are spans above the bars.
+func (c *chart) bars(b bins, bands []band, s unit.System, rateTitle string) {
+	a := barAxes{low: b.low, high: b.high(), most: b.most(s), top: chartTop + (len(bands)-1)*bandRow}
 	for _, m := range bands {
 		a.low, a.high = min(a.low, m.low), max(a.high, m.high)
 	}
@@ -55,16 +61,15 @@ func bars(b bins, bands []band, s unit.System, rateTitle string) template.HTML {
 	step := niceStep(a.most / 5)
 	a.most = math.Ceil(a.most*1.02/step) * step
 	var w bytes.Buffer
-	for _, m := range bands[:min(1, len(bands))] {
-		fmt.Fprintf(&w, `<rect class="band" x="%d" y="%d" width="%d" height="%d"/>`, a.x(m.low), chartTop, a.x(m.high)-a.x(m.low), chartBottom-chartTop)
-	}
+	left, right := a.x(bands[0].low), a.x(bands[0].high)
+	fmt.Fprintf(&w, `<rect class="band" x="%d" y="%d" width="%d" height="%d"/>`, left, a.top, right-left, chartHigh)
 	a.grid(&w, step, s, rateTitle)
 	a.columns(&w, b, s, rateTitle)
 	for i, m := range bands {
 		a.mark(&w, m, i)
 	}
-	fmt.Fprintf(&w, `<path class="axis" d="M%d %dH%d"/>`, chartLeft, chartBottom, chartRight)
-	return template.HTML(w.String())
+	fmt.Fprintf(&w, `<path class="axis" d="M%d %dH%d"/>`, chartLeft, a.bottom(), chartRight)
+	c.Width, c.Height, c.Body = chartWidth, a.bottom()+chartFoot, template.HTML(w.String())
 }
 
 // grid draws lines of acres, their numbers, and the numbers of the rate axis.
@@ -76,12 +81,12 @@ func (a barAxes) grid(w *bytes.Buffer, step float64, s unit.System, rateTitle st
 		}
 		fmt.Fprintf(w, `<text class="end" x="%d" y="%d">%s</text>`, chartLeft-8*px, y+5*px, thousands(trim(v)))
 	}
-	fmt.Fprintf(w, `<text x="%d" y="%d">%s</text>`, 8*px, 24*px, unit.AreaSymbol(s))
+	fmt.Fprintf(w, `<text x="%d" y="%d">%s</text>`, 8*px, a.top-28*px, unit.AreaSymbol(s))
 	tick := niceStep((a.high - a.low) / 7)
 	for v := math.Ceil(a.low/tick) * tick; v <= a.high; v += tick {
-		fmt.Fprintf(w, `<path class="axis" d="M%d %dv%d"/><text class="mid" x="%d" y="%d">%s</text>`, a.x(v), chartBottom, 5*px, a.x(v), chartBottom+25*px, thousands(trim(v)))
+		fmt.Fprintf(w, `<path class="axis" d="M%d %dv%d"/><text class="mid" x="%d" y="%d">%s</text>`, a.x(v), a.bottom(), 5*px, a.x(v), a.bottom()+25*px, thousands(trim(v)))
 	}
-	fmt.Fprintf(w, `<text class="mid" x="%d" y="%d">%s</text>`, (chartLeft+chartRight)/2, chartHeight-8*px, template.HTMLEscapeString(rateTitle))
+	fmt.Fprintf(w, `<text class="mid" x="%d" y="%d">%s</text>`, (chartLeft+chartRight)/2, a.bottom()+chartFoot-8*px, template.HTMLEscapeString(rateTitle))
 }
 
 // columns draws the bars, apart by verdict.
@@ -106,21 +111,16 @@ func (a barAxes) columns(w *bytes.Buffer, b bins, s unit.System, rateTitle strin
 	}
 }
 
-// mark draws the ends of a band and its name: the first above the bars, the others
-// as spans below that.
+// mark draws the ends of a band and its name, the first band at the top.
 func (a barAxes) mark(w *bytes.Buffer, m band, i int) {
 	x0, x1 := a.x(m.low), a.x(m.high)
+	y := chartTop - 16*px + i*bandRow
 	if i == 0 {
-		fmt.Fprintf(w, `<path class="limit" d="M%d %dV%dM%d %dV%d"/>`, x0, chartTop-8*px, chartBottom, x1, chartTop-8*px, chartBottom)
+		fmt.Fprintf(w, `<path class="limit" d="M%d %dV%dM%d %dV%d"/>`, x0, y+8*px, a.bottom(), x1, y+8*px, a.bottom())
 	} else {
-		fmt.Fprintf(w, `<path class="span" d="M%d %dH%d"/>`, x0, chartTop+(i*24+6)*px, x1)
+		fmt.Fprintf(w, `<path class="span" d="M%d %dH%d"/>`, x0, y+7*px, x1)
 	}
-	middle := (x0 + x1) / 2
-	half := len(m.text) * 45
-	middle = min(max(middle, chartLeft+half), chartRight-half)
-	y := chartTop - 16*px
-	if i > 0 {
-		y = chartTop + (i*24)*px
-	}
+	half := len(m.text) * 45 // of a name in the usual size
+	middle := min(max((x0+x1)/2, chartLeft+half), chartRight-half)
 	fmt.Fprintf(w, `<text class="mid name" x="%d" y="%d">%s</text>`, middle, y, template.HTMLEscapeString(m.text))
 }

@@ -20,13 +20,13 @@ func stabilizerChart(r Result, q quantities) chart {
 		}
 	}
 	name := fmt.Sprintf("label range %s %s", q.rateRange(a.Range.Min, a.Range.Max), symbol)
-	return chart{
+	c := chart{
 		ID: "chart-stabilizer", Title: "Ground over stabilizer rate, if impregnated",
 		Desc: fmt.Sprintf("Bars of %s over %s. %s; %s %s below it, %s within, %s above.", unit.AreaSymbol(q.s), symbol, name,
 			q.ground(a.Shares[rx.Below].Area), unit.AreaSymbol(q.s), q.ground(a.Shares[rx.Within].Area), q.ground(a.Shares[rx.Above].Area)),
-		Width: chartWidth, Height: chartHeight,
-		Body: bars(b, []band{{label.Min, label.Max, name}}, q.s, symbol+" of stabilizer"),
 	}
+	c.bars(b, []band{{label.Min, label.Max, name}}, q.s, symbol+" of stabilizer")
+	return c
 }
 
 // dryChart draws acres over the dry rate, with the dry rates that stay on label at
@@ -44,10 +44,9 @@ func dryChart(r Result, q quantities) chart {
 	name := fmt.Sprintf("on label at %s: %s", q.loading(a.Loading), q.dryRange(a.OnLabel.Min, a.OnLabel.Max))
 	c := chart{
 		ID: "chart-dry", Title: "Ground over dry rate, with what stays on label",
-		Desc:  fmt.Sprintf("Bars of %s over %s of dry product. %s %s.", unit.AreaSymbol(q.s), symbol, name, symbol),
-		Width: chartWidth, Height: chartHeight,
-		Body: bars(b, append([]band{{window.Min, window.Max, name}}, planBands(r, q)...), q.s, symbol+" of dry product"),
+		Desc: fmt.Sprintf("Bars of %s over %s of dry product. %s %s.", unit.AreaSymbol(q.s), symbol, name, symbol),
 	}
+	c.bars(b, append([]band{{window.Min, window.Max, name}}, planBands(r, q)...), q.s, symbol+" of dry product")
 	return c
 }
 

@@ -44,7 +44,7 @@ func wayColumns(ways []rx.Way, q quantities) []wayColumn {
 const (
 	wayRow  = 46 * px
 	wayHead = 44 * px
-	wayName = 116 * px
+	wayName = 132 * px
 )
 
 // waysChart compares the ways: a row a way, a column a figure, each column with
@@ -80,7 +80,7 @@ func (c wayColumn) draw(w *bytes.Buffer, ways []rx.Way, x, wide int) {
 		most = max(most, c.value(way))
 	}
 	fmt.Fprintf(w, `<text class="strong" x="%d" y="%d">%s</text>`, x, 26*px, template.HTMLEscapeString(c.title))
-	room := float64(wide - 86*px)
+	room := float64(wide - 84*px)
 	for i, way := range ways {
 		y := wayHead + i*wayRow
 		fmt.Fprintf(w, `<path class="axis" d="M%d %dv%d"/>`, x, y+6*px, wayRow-12*px)

@@ -66,7 +66,7 @@ func showsFigures(t *testing.T, tab context.Context) {
 // figuresIn finds the figures of a page without a browser.
 func figuresIn(page []byte) []seen {
 	var list []seen
-	for _, m := range regexp.MustCompile(`data-key="([^"]*)" data-value="([^"]*)">(?:<svg.*?</svg> )?([^<]*)<`).FindAllSubmatch(page, -1) {
+	for _, m := range regexp.MustCompile(`data-key="([^"]*)" data-value="([^"]*)"(?: data-label="[^"]*")?>(?:<svg.*?</svg> )?([^<]*)<`).FindAllSubmatch(page, -1) {
 		list = append(list, seen{html.UnescapeString(string(m[1])), html.UnescapeString(string(m[2])), html.UnescapeString(string(m[3]))})
 	}
 	return list

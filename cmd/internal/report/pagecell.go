@@ -17,6 +17,7 @@ type pageCell struct {
 	Left  bool   // text rather than a number
 	Class string // "long" for text of several lines, "hash" for digits without spaces
 	Zone  int    // its number, where the cell names one
+	Label string // what the head of its column says, for small screens
 }
 
 func figure(text, key string, value float64) pageCell {
@@ -35,6 +36,18 @@ type pageTable struct {
 	Head    []pageCell
 	Rows    [][]pageCell
 	Total   []pageCell
+}
+
+// labeled makes a table as wide as the page, whose cells say on a small screen what
+// the heads say on a large one.
+func (t pageTable) labeled() pageTable {
+	t.Wide = true
+	for _, row := range t.Rows {
+		for i := range row {
+			row[i].Label = t.Head[i].Text
+		}
+	}
+	return t
 }
 
 // heads makes a row of heads: those that begin with "<" stand over text.

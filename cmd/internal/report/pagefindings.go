@@ -11,7 +11,7 @@ import (
 
 // findingsTable lists what was found, the worst first, with what to do.
 func findingsTable(r Result) pageTable {
-	t := pageTable{Caption: "Findings, the worst first", Hidden: true, Wide: true, Head: heads("<kind", "<what was found", "<zones", "<what to do")}
+	t := pageTable{Caption: "Findings, the worst first", Hidden: true, Head: heads("<kind", "<what was found", "<zones", "<what to do")}
 	for _, s := range []rx.Severity{rx.Error, rx.Warning, rx.Note} {
 		for _, f := range r.Findings {
 			if f.Severity == s {
@@ -19,7 +19,7 @@ func findingsTable(r Result) pageTable {
 			}
 		}
 	}
-	return t
+	return t.labeled()
 }
 
 func findingRow(f rx.Finding) []pageCell {

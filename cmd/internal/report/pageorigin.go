@@ -67,22 +67,22 @@ func (o *pageOrigin) parameters(object json.RawMessage) {
 		if dec.Decode(&value) != nil {
 			return
 		}
-		what := strings.ReplaceAll(fmt.Sprint(name), "_", "-")
+		what := strings.ReplaceAll(fmt.Sprint(name), "_", " ")
 		switch v := value.(type) {
 		case string:
 			if strings.Contains(v, "\n") {
 				o.Files = append(o.Files, pageText{what, v})
 				continue
 			}
-			o.Facts = append(o.Facts, pageFact{"--" + what, []pageCell{words(v)}})
+			o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(v)}})
 		case []any:
 			list := make([]string, len(v))
 			for i := range v {
 				list[i] = fmt.Sprint(v[i])
 			}
-			o.Facts = append(o.Facts, pageFact{"--" + what, []pageCell{words(strings.Join(list, ", "))}})
+			o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(strings.Join(list, ", "))}})
 		default:
-			o.Facts = append(o.Facts, pageFact{"--" + what, []pageCell{words(fmt.Sprint(v))}})
+			o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(fmt.Sprint(v))}})
 		}
 	}
 }

@@ -12,13 +12,13 @@ import (
 func waysTable(r Result, q quantities) pageTable {
 	ac, _, rate := q.symbols()
 	t := pageTable{
-		Caption: "Ways to release the prescription, the best first", Hidden: true, Wide: true,
-		Head: heads("<way", "<possible", ac+" off label", "loads", "passes", "stabilizer", rate, "<dry product", "<N", "cost", "<what it takes, or why not"),
+		Caption: "Ways to release the prescription, the best first", Hidden: true,
+		Head: heads("<way", "<possible", ac+" off label", "loads", "passes", "stabilizer in all", rate+" on the ground", "<dry product", "<N", "cost", "<what it takes, or why not"),
 	}
 	for _, w := range r.Ways {
 		t.Rows = append(t.Rows, wayRowOf(r, q, w))
 	}
-	return t
+	return t.labeled()
 }
 
 func wayRowOf(r Result, q quantities, w rx.Way) []pageCell {
@@ -82,7 +82,7 @@ func takesText(w rx.Way, q quantities) string {
 func layersTable(r Result, q quantities) pageTable {
 	ac, _, _ := q.symbols()
 	t := pageTable{
-		Caption: "Layers of the plan", Hidden: true, Wide: true,
+		Caption: "Layers of the plan", Hidden: true,
 		Head: heads("<layer", "<applies", "<loading", "zones", ac, "rate", "dry product", "stabilizer", "<files"),
 	}
 	for _, l := range r.Plan.Layers {
@@ -104,5 +104,5 @@ func layersTable(r Result, q quantities) pageTable {
 		}
 		t.Rows = append(t.Rows, append(row, words(l.Name+".shp, "+l.Name+".geojson")))
 	}
-	return t
+	return t.labeled()
 }
