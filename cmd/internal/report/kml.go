@@ -122,8 +122,10 @@ func (k *kmlWriter) placemark(name, text string, style int, shapes *geo.Shapes, 
 	k.text("</MultiGeometry></Placemark>\n")
 }
 
-// ring writes longitude and latitude with all their digits, the way round that is
-// asked for.
+// kmlDecimals are those of a degree that a look needs: 1e-7° is 11 mm at most.
+const kmlDecimals = 7
+
+// ring writes longitude and latitude, the way round that is asked for.
 func (k *kmlWriter) ring(ring orb.Ring, turn orb.Orientation) {
 	back := ring.Orientation() != turn
 	for i, p := range ring {
@@ -134,9 +136,9 @@ func (k *kmlWriter) ring(ring orb.Ring, turn orb.Orientation) {
 		if i > 0 {
 			d = append(d, ' ')
 		}
-		d = strconv.AppendFloat(d, p[0], 'f', -1, 64)
+		d = strconv.AppendFloat(d, p[0], 'f', kmlDecimals, 64)
 		d = append(d, ',')
-		d = strconv.AppendFloat(d, p[1], 'f', -1, 64)
+		d = strconv.AppendFloat(d, p[1], 'f', kmlDecimals, 64)
 		k.buf.Write(d)
 		k.digits = d
 	}

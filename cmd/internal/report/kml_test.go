@@ -39,6 +39,8 @@ type kmlDoc struct {
 	} `xml:"Document>Placemark"`
 }
 
+// TestKMLHoldsTheGround: coordinates rounded to 11 mm leave the acres of a zone
+// within a ten-thousandth.
 func TestKMLHoldsTheGround(t *testing.T) {
 	for _, way := range []rx.WayName{rx.WetBoom, rx.Loads, rx.Base} {
 		r := resultOf(t, contours(t), way)
@@ -67,7 +69,7 @@ func TestKMLHoldsTheGround(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				if want, err := geo.AreaOf(shapes.Shape(k)); err != nil || math.Abs(float64(got-want)) > 1e-9*float64(want) {
+				if want, err := geo.AreaOf(shapes.Shape(k)); err != nil || math.Abs(float64(got-want)) > 1e-4*float64(want) {
 					t.Errorf("%s: %s covers %v, want %v (%v)", l.Name, mark.Name, got, want, err)
 				}
 			}
