@@ -15,6 +15,13 @@ func CatchCourse(spacing unit.Length) unit.Length {
 	return unit.Length(unit.Acre/unit.SquareFoot) / 128 / spacing
 }
 
+// MetricCatchCourse returns the length of the course on which the milliliters caught
+// from one nozzle are the liters per hectare: the strip of one spacing that has 10 m²,
+// a thousandth of a hectare. Exact by definition of the hectare.
+func MetricCatchCourse(spacing unit.Length) unit.Length {
+	return unit.Length(10*unit.SquareMeter/unit.SquareFoot) / spacing
+}
+
 // Caught returns what one nozzle should give while the machine drives a course at a
 // volume.
 func Caught(volume unit.LiquidRate, course, spacing unit.Length) unit.Volume {

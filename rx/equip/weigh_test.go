@@ -1,0 +1,89 @@
+package equip
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"rxsplit/label"
+	"rxsplit/label/unit"
+)
+
+func TestWeighed(t *testing.T) {
+	unknown := label.Known[unit.Density]{}
+	for _, c := range []struct {
+		most, each, step, want unit.Mass
+	}{
+		{6000, 5091.67, 1, 5092},
+		{6000, 5092, 1, 5092},
+		{6000, 5092.0000000001, 1, 5092}, // a float's last bits are no pound
+		{5999.6, 5999.6, 1, 5999},        // 6000 would not fit
+		{6000, 0.4, 1, 1},
+		{0.5, 0.4, 1, 1}, // never a batch of nothing
+	} {
+		if got := (Blender{Batch: c.most}).Weighed(c.each, c.step, unknown); got != c.want {
+			t.Errorf("%v of at most %v: got %v, want %v", c.each, c.most, got, c.want)
+		}
+	}
+	drum := Blender{Batch: 6000, Drum: label.Know(120.5 * unit.CubicFoot)}
+	if got := drum.Weighed(4819.9, 1, label.Know(40*unit.PoundPerCubicFoot)); got != 4820 {
+		t.Errorf("a drum of 4820 lb: got %v", got)
+	}
+}
+
+// TestWeigh: by hand, thirds of 100 lb are 33.33 each; the pound that is left goes to
+// the first. Of 10 lb at 55, 35 and 10 %, the remainders of 5.5 and 3.5 are equal.
+func TestWeigh(t *testing.T) {
+	for _, c := range []struct {
+		shares []unit.Ratio
+		batch  unit.Mass
+		want   []unit.Mass
+	}{
+		{[]unit.Ratio{1.0 / 3, 1.0 / 3, 1.0 / 3}, 100, []unit.Mass{34, 33, 33}},
+		{[]unit.Ratio{0.55, 0.35, 0.1}, 10, []unit.Mass{6, 3, 1}},
+		{[]unit.Ratio{0.6, 0.4}, 5, []unit.Mass{3, 2}},
+		{[]unit.Ratio{1}, 5092, []unit.Mass{5092}},
+	} {
+		for i, got := range blendOf(c.shares).Weigh(c.batch, 1) {
+			if got != c.want[i] {
+				t.Errorf("%v of %v: material %d is %v, want %v", c.shares, c.batch, i+1, got, c.want[i])
+			}
+		}
+	}
+}
+
+// TestWeighAddsUp: the masses are whole steps, make the batch, and none is a step or
+// more away from its share.
+func TestWeighAddsUp(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		parts := rapid.SliceOfN(rapid.IntRange(1, 1000), 1, 6).Draw(t, "parts")
+		sum := 0
+		for _, p := range parts {
+			sum += p
+		}
+		var shares []unit.Ratio
+		for _, p := range parts {
+			shares = append(shares, unit.Ratio(p)/unit.Ratio(sum))
+		}
+		batch := unit.Mass(rapid.IntRange(1, 20000).Draw(t, "batch"))
+		var total unit.Mass
+		for i, m := range blendOf(shares).Weigh(batch, 1) {
+			total += m
+			if m != unit.Mass(math.Round(float64(m))) || math.Abs(float64(m-batch*unit.Mass(shares[i]))) >= 1 {
+				t.Fatalf("material %d of %v at %v weighs %v", i+1, batch, shares[i], m)
+			}
+		}
+		if total != batch {
+			t.Fatalf("%v make %v, not %v", shares, total, batch)
+		}
+	})
+}
+
+func blendOf(shares []unit.Ratio) Blend {
+	b := make(Blend, len(shares))
+	for i, s := range shares {
+		b[i].Share = s
+	}
+	return b
+}
