@@ -69,7 +69,7 @@ const MaxUnion = 5000
 func (m *Mesh) Outline(keep func(record int) bool) (*Outline, error) {
 	left := m.leftovers(keep)
 	g := m.newGraph(left.edges)
-	if f := g.acrossMeridian(); f != nil {
+	if f := m.acrossMeridian(g); f != nil {
 		return nil, m.topologyError(g, f)
 	}
 	faces, flaw := g.faces()
@@ -103,9 +103,9 @@ func bends(l leftover) float64 {
 
 // acrossMeridian returns a flaw if an edge jumps around the globe: a layer in
 // lon/lat has to be cut at the 180° meridian (RFC 7946, 3.1.9).
-func (g *graph) acrossMeridian() *flaw {
+func (m *Mesh) acrossMeridian(g *graph) *flaw {
 	for i, e := range g.edges {
-		if math.Abs(g.pos[e.a][0]-g.pos[e.b][0]) > 180 {
+		if a, b := m.lonLat(g.vertex[e.a]), m.lonLat(g.vertex[e.b]); math.Abs(a[0]-b[0]) > 180 {
 			return &flaw{g.pos[e.a], "the outline crosses the 180° meridian", [2]int32{int32(i), -1}}
 		}
 	}
