@@ -1,0 +1,219 @@
+package geo
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/label/unit"
+)
+
+// near the corner, x and y in steps of a cell
+func at(x, y float64) orb.Point {
+	return orb.Point{corner[0] + x*cellSize[0], corner[1] + y*cellSize[1]}
+}
+
+func cells(x0, y0, x1, y1 float64) orb.Ring {
+	a, b := at(x0, y0), at(x1, y1)
+	return box(a[0], a[1], b[0], b[1])
+}
+
+func mesh(t testing.TB, s *Shapes) *Mesh {
+	t.Helper()
+	m, err := NewMesh(s, lonLatOptions(s))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+// What two rectangles share is a rectangle: its acres are worked out by hand.
+func TestOverlaps(t *testing.T) {
+	frame := orb.Polygon{cells(0, 0, 10, 10), cells(2, 2, 8, 8)}
+	lShape := func(x, y float64) orb.Polygon {
+		return orb.Polygon{ring(flat(at(x, y), at(x+4, y), at(x+4, y+2), at(x+2, y+2), at(x+2, y+4), at(x, y+4))...)}
+	}
+	for _, c := range []struct {
+		name   string
+		shapes []orb.MultiPolygon
+		want   []orb.MultiPolygon // the ground of each overlap
+		pairs  string
+	}{
+		{"side by side", []orb.MultiPolygon{{{cells(0, 0, 4, 4)}}, {{cells(4, 0, 8, 4)}}}, nil, ""},
+		{"one across the other", []orb.MultiPolygon{{{cells(0, 0, 4, 4)}}, {{cells(3, 1, 8, 3)}}}, []orb.MultiPolygon{{{cells(3, 1, 4, 3)}}}, "0-1"},
+		{"one in the other", []orb.MultiPolygon{{{cells(0, 0, 4, 4)}}, nil, {{cells(1, 1, 2, 2)}}}, []orb.MultiPolygon{{{cells(1, 1, 2, 2)}}}, "0-2"},
+		{"the same twice", []orb.MultiPolygon{{{cells(0, 0, 4, 4)}}, {{cells(0, 0, 4, 4)}}}, []orb.MultiPolygon{{{cells(0, 0, 4, 4)}}}, "0-1"},
+		{"within one record", []orb.MultiPolygon{{{cells(0, 0, 4, 4)}, {cells(3, 3, 5, 5)}}}, []orb.MultiPolygon{{{cells(3, 3, 4, 4)}}}, "0-0"},
+		{"in the hole", []orb.MultiPolygon{{frame}, {{cells(2, 2, 8, 8)}}}, nil, ""},
+		{"over the hole", []orb.MultiPolygon{{frame}, {{cells(1, 3, 9, 4)}}}, []orb.MultiPolygon{{{cells(1, 3, 2, 4)}, {cells(8, 3, 9, 4)}}}, "0-1"},
+		{"neither is convex", []orb.MultiPolygon{{lShape(0, 0)}, {lShape(1, 1)}}, []orb.MultiPolygon{{lShapeCommon()}}, "0-1"},
+		// The outer one hides the cells' own edges, which cancel.
+		{"one over four cells", []orb.MultiPolygon{{{cells(0, 0, 1, 1)}}, {{cells(1, 0, 2, 1)}}, {{cells(0, 0, 2, 1)}}},
+			[]orb.MultiPolygon{{{cells(0, 0, 1, 1)}}, {{cells(1, 0, 2, 1)}}}, "0-2 1-2"},
+		{"less than the tolerance", []orb.MultiPolygon{{{cells(0, 0, 4, 4)}}, {{cells(3.9999, 0, 8, 4)}}}, nil, ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s := &Shapes{}
+			for _, mp := range c.shapes {
+				s.Append(mp)
+			}
+			list, total, more, err := mesh(t, s).Overlaps(10)
+			if err != nil || more != 0 {
+				t.Fatal(more, err)
+			}
+			pairs, sum := "", unit.Area(0)
+			for i, o := range list {
+				pairs += fmt.Sprintf(" %d-%d", o.A, o.B)
+				if i >= len(c.want) {
+					continue
+				}
+				want, err := AreaOf(c.want[i])
+				if err != nil {
+					t.Fatal(err)
+				}
+				if math.Abs(float64(o.Area-want)) > 1e-7*float64(want) {
+					t.Errorf("%d-%d: %v, want %v", o.A, o.B, o.Area, want)
+				}
+				if !covers(c.want[i], o.Place) {
+					t.Errorf("%d-%d: %v is not in it", o.A, o.B, o.Place)
+				}
+				sum += o.Area
+			}
+			if pairs != "" {
+				pairs = pairs[1:]
+			}
+			if pairs != c.pairs || total != sum {
+				t.Errorf("got %q with %v in all, want %q with %v", pairs, total, c.pairs, sum)
+			}
+		})
+	}
+}
+
+// lShapeCommon is what the two L shapes share:
+//
+//	+-+
+//	| |        the first's corner is at 0, the second's at 1
+//	| +-+
+//	+---+
+func lShapeCommon() orb.Polygon {
+	return orb.Polygon{ring(flat(at(1, 1), at(4, 1), at(4, 2), at(2, 2), at(2, 4), at(1, 4))...)}
+}
+
+func flat(points ...orb.Point) (xy []float64) {
+	for _, p := range points {
+		xy = append(xy, p[0], p[1])
+	}
+	return xy
+}
+
+func covers(mp orb.MultiPolygon, p orb.Point) bool {
+	for _, polygon := range mp {
+		inside := false
+		for _, ring := range polygon {
+			for i := 1; i < len(ring); i++ {
+				a, b := ring[i-1], ring[i]
+				if (a[1] <= p[1]) != (b[1] <= p[1]) && a[0]+(p[1]-a[1])/(b[1]-a[1])*(b[0]-a[0]) > p[0] {
+					inside = !inside
+				}
+			}
+		}
+		if inside {
+			return true
+		}
+	}
+	return false
+}
+
+// Against the intersections of an outside library, pair by pair.
+func TestOverlapsAreTheIntersections(t *testing.T) {
+	for seed := range uint64(150) {
+		r := rand.New(rand.NewPCG(seed, 11))
+		s := &Shapes{}
+		for range 2 + r.IntN(6) {
+			if r.IntN(2) == 0 {
+				s.Append(orb.MultiPolygon{cell(r.IntN(3), r.IntN(3))})
+				continue
+			}
+			s.Append(orb.MultiPolygon{{smallBlob(r)}})
+		}
+		want := 0.0
+		for i := range s.Len() {
+			for k := i + 1; k < s.Len(); k++ {
+				common, err := Intersect(s.Shape(i), s.Shape(k))
+				if err != nil {
+					t.Fatal(err)
+				}
+				area, err := AreaOf(common)
+				if err != nil {
+					t.Fatal(err)
+				}
+				want += area.SquareMeters()
+			}
+		}
+		_, total, _, err := mesh(t, s).Overlaps(0)
+		// 0.05 m2: vertices within 3 mm of each other became one.
+		if err != nil || math.Abs(total.SquareMeters()-want) > 0.05 {
+			t.Fatalf("layer %d: %v (%v), want %.4f m2", seed, total.SquareMeters(), err, want)
+		}
+	}
+}
+
+func smallBlob(r *rand.Rand) orb.Ring {
+	b := blob(r, 40, 12, 3+r.IntN(9))
+	c := middle(b)
+	to := at(3*r.Float64(), 3*r.Float64())
+	for i := range b {
+		b[i][0], b[i][1] = b[i][0]-c[0]+to[0], b[i][1]-c[1]+to[1]
+	}
+	return b
+}
+
+func TestCleanLayersHaveNoOverlaps(t *testing.T) {
+	for _, l := range cleanLayers {
+		for seed := range uint64(20) {
+			r := rand.New(rand.NewPCG(seed, 12))
+			list, total, more, err := mesh(t, shuffled(r, l.make(r))).Overlaps(5)
+			if err != nil || list != nil || total != 0 || more != 0 {
+				t.Errorf("%s, layer %d: %v %v %d %v", l.name, seed, list, total, more, err)
+			}
+		}
+	}
+}
+
+func TestOverlapsAreCapped(t *testing.T) {
+	s := &Shapes{}
+	for range 5 {
+		s.Append(orb.MultiPolygon{cell(0, 0)})
+	}
+	list, total, more, err := mesh(t, s).Overlaps(3)
+	one, _ := AreaOf(s.Shape(0))
+	if err != nil || len(list) != 3 || more != 7 || math.Abs(float64(total/one)-10) > 1e-9 {
+		t.Errorf("got %d and %d more, %v in all (%v); want 3, 7 and ten cells", len(list), more, total, err)
+	}
+}
+
+// The cost of looking for overlaps, on a clean layer and on one that isn't.
+func BenchmarkOverlaps(b *testing.B) {
+	for _, n := range sizes {
+		clean := squareGrid(n)
+		one := squareGrid(n)
+		one.Append(orb.MultiPolygon{{cells(3.5, 3.5, 6, 6)}})
+		for _, c := range []struct {
+			name string
+			s    *Shapes
+		}{{"clean", clean}, {"one", one}} {
+			b.Run(fmt.Sprint(c.name, n), func(b *testing.B) {
+				m := mesh(b, c.s)
+				b.ResetTimer()
+				for b.Loop() {
+					if _, _, _, err := m.Overlaps(5); err != nil {
+						b.Fatal(err)
+					}
+				}
+			})
+		}
+	}
+}
