@@ -58,7 +58,11 @@ func (d *mapDrawer) numbered(a *rx.Assessment) []int {
 func (d *mapDrawer) numberBox(zone int, size float64) (box orb.Bound, at orb.Point, fits bool) {
 	ground := d.drawnBox(zone)
 	wide := 0.62 * size * float64(len(fmt.Sprint(d.p.Zones[zone].Number())))
-	if wide > 2.5*(ground.Max[0]-ground.Min[0]) || size > 2.5*(ground.Max[1]-ground.Min[1]) {
+	reach := 2.5
+	if d.shapes == nil {
+		reach = 1.1 // a cell among joined ones has no border to tell whose number it is
+	}
+	if wide > reach*(ground.Max[0]-ground.Min[0]) || size > reach*(ground.Max[1]-ground.Min[1]) {
 		return box, at, false
 	}
 	at = d.spot(zone)
