@@ -21,6 +21,7 @@ func (v *pageView) head(r Result, q quantities) {
 	v.split(r, q)
 	v.Facts = facts(r, q)
 	v.Chosen = chosen(r, q)
+	v.Possible = possible(r.Ways)
 }
 
 // decision says in one sentence what is to be done, with the acres.
@@ -188,4 +189,18 @@ func workText(w rx.Way) string {
 		}
 	}
 	return strings.Join(parts, ", ")
+}
+
+// possible names the ways that can be taken, the best first.
+func possible(ways []rx.Way) string {
+	var names []string
+	for _, w := range ways {
+		if w.Possible {
+			names = append(names, string(w.Name))
+		}
+	}
+	if len(names) == 0 {
+		return "none"
+	}
+	return strings.Join(names, ", ")
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -27,7 +28,7 @@ func verdictTable(r Result, q quantities) pageTable {
 		row := []pageCell{name, number(thousands(fmt.Sprint(s.Zones))), figure(q.ground(s.Area), areaKey(v), s.Area.In(q.s)), number(shareText(s.Area, total)), number(""), number("")}
 		if s.Zones > 0 && v != rx.NoRate && v != rx.NoDry {
 			row[4].Text = q.dryRange(s.Dry.Min, s.Dry.Max)
-			row[5].Text = q.rateRange(s.Stabilizer.Min, s.Stabilizer.Max)
+			row[5].Text = q.sideRange(s.Stabilizer, r.Assessment.Range)
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -104,9 +105,30 @@ func offRow(r Result, q quantities, i int) []pageCell {
 	id := number(fmt.Sprint(z.Number()))
 	id.Zone = z.Number()
 	row := []pageCell{id, verdict, figure(q.ground(z.Area), fmt.Sprintf("zones.%d.area", z.Number()), z.Area.In(q.s)), number(q.dry(z.Carrier)),
-		number(q.rate(unit.StabilizerRate(r.Assessment.Loading, z.Carrier)))}
+		number(q.sideRate(unit.StabilizerRate(r.Assessment.Loading, z.Carrier), r.Assessment.Range))}
 	if r.Plan != nil {
 		row = append(row, number(q.rate(r.Plan.Stabilizer[i])))
 	}
 	return append(row, number(placeText(r.Prescription.Place(i))))
+}
+
+// sideRate prints a rate with as many decimals as show on which side of the label's
+// ends it lies: 40.004 is not printed as 40.0 where 40 is the most.
+func (q quantities) sideRate(s unit.LiquidRate, label rx.Range[unit.LiquidRate]) string {
+	for decimals := 1; decimals < 6; decimals++ {
+		text := fixed(s.In(q.s), decimals)
+		shown, err := strconv.ParseFloat(text, 64)
+		if err != nil || label.Under(s) == (shown < label.Min.In(q.s)) && label.Over(s) == (shown > label.Max.In(q.s)) {
+			return text
+		}
+	}
+	return q.rate(s)
+}
+
+func (q quantities) sideRange(s, label rx.Range[unit.LiquidRate]) string {
+	low, high := q.sideRate(s.Min, label), q.sideRate(s.Max, label)
+	if low == high {
+		return low
+	}
+	return low + " to " + high
 }

@@ -21,6 +21,7 @@ type pageView struct {
 	SplitText string
 	Facts     []pageFact
 	Chosen    *pageChosen
+	Possible  string // ways, where none is chosen
 	Contents  []pageLink
 
 	Maps     []pageMap
