@@ -1,0 +1,159 @@
+package geo
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/label/unit"
+)
+
+func toLength(meters float64) unit.Length { return unit.Length(meters) * unit.Meter }
+
+// 0..4 and 2..6 squared: worked by hand.
+func TestOverlay(t *testing.T) {
+	a, b := orb.MultiPolygon{{box(0, 0, 4, 4)}}, orb.MultiPolygon{{box(2, 2, 6, 6)}}
+	far := orb.MultiPolygon{{box(4, 0, 8, 4)}} // touches a along an edge
+	for _, c := range []struct {
+		name string
+		op   func(a, b orb.MultiPolygon) (orb.MultiPolygon, error)
+		a, b orb.MultiPolygon
+		want float64
+		n    int
+	}{
+		{"union", Union, a, b, 28, 1},
+		{"intersection", Intersect, a, b, 4, 1},
+		{"difference", Subtract, a, b, 12, 1},
+		{"difference with a hole", Subtract, a, orb.MultiPolygon{{box(1, 1, 2, 2)}}, 15, 1},
+		{"nothing left", Subtract, a, a, 0, 0},
+		{"an edge is no ground", Intersect, a, far, 0, 0},
+		{"side by side", Union, a, far, 32, 1},
+		{"with nothing", Union, a, nil, 16, 1},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got, err := c.op(c.a, c.b)
+			if err != nil {
+				t.Fatal(err)
+			}
+			sum := 0.0
+			for _, p := range got {
+				for i, r := range p {
+					area, _ := flatRing(r)
+					if (area > 0) != (i == 0) {
+						t.Error("a ring winds the wrong way")
+					}
+					sum += area
+				}
+			}
+			if sum != c.want || len(got) != c.n {
+				t.Errorf("got %v of %g, want %d of %g", got, sum, c.n, c.want)
+			}
+		})
+	}
+}
+
+func TestOverlayNeverPanics(t *testing.T) {
+	bow := orb.MultiPolygon{{ring(0, 0, 4, 4, 0, 4, 4, 0)}}
+	bad := orb.MultiPolygon{{{{0, 0}}}, {{{0, 0}, {math.NaN(), 1}, {1, 1}, {0, 0}}}}
+	for _, mp := range []orb.MultiPolygon{bow, bad, {{}}, {{nil}}} {
+		if _, err := Union(mp, bow); err != nil {
+			var e *OverlayError
+			if !errors.As(err, &e) || e.Operation != "union" {
+				t.Errorf("%v: got %v", mp, err)
+			}
+		}
+	}
+}
+
+func TestValidGivesThePlace(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		mp      orb.MultiPolygon
+		polygon int
+		place   orb.Point
+	}{
+		{"bow-tie", orb.MultiPolygon{{box(9, 9, 10, 10)}, {ring(0, 0, 4, 4, 0, 4, 4, 0)}}, 1, orb.Point{2, 2}},
+		{"polygons share an edge", orb.MultiPolygon{{box(0, 0, 4, 4)}, {box(4, 0, 8, 4)}}, -1, orb.Point{4, 0}},
+	} {
+		var bad *InvalidError
+		if err := Valid(c.mp); !errors.As(err, &bad) || bad.Polygon != c.polygon {
+			t.Errorf("%s: got %v", c.name, err)
+			continue
+		}
+		if d := distance2(bad.Place, c.place); d > 16 {
+			t.Errorf("%s: at %v, want near %v", c.name, bad.Place, c.place)
+		}
+	}
+	if err := Valid(orb.MultiPolygon{{box(0, 0, 4, 4)}, {box(4, 4, 8, 8)}}); err != nil {
+		t.Errorf("corner touch: %v", err)
+	}
+}
+
+func TestInteriorPoint(t *testing.T) {
+	r := rand.New(rand.NewPCG(4, 4))
+	for i := range 300 {
+		mp := orb.MultiPolygon{{blob(r, 40, 5, 3+r.IntN(5))}, {blob(r, 40, 300, 3+r.IntN(30))}}
+		p := InteriorPoint(mp)
+		if !covers(mp[1:], p) {
+			t.Fatalf("shape %d: %v is not in the larger part", i, p)
+		}
+		if math.Sqrt(clearance(mp[1], p, 0.766)) < 1e-6 { // a tenth of a meter
+			t.Errorf("shape %d: %v is at the border", i, p)
+		}
+	}
+	frame := orb.MultiPolygon{{box(0, 0, 9, 9), box(1, 1, 8, 8)}}
+	if p := InteriorPoint(frame); !covers(frame, p) {
+		t.Errorf("%v is in the hole", p)
+	}
+	if p := InteriorPoint(nil); p != (orb.Point{}) {
+		t.Errorf("of nothing: %v", p)
+	}
+}
+
+func BenchmarkBricks(b *testing.B) {
+	for _, n := range sizes {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			s := shiftRows(squareGrid(n))
+			b.ResetTimer()
+			for b.Loop() {
+				m, err := NewMesh(s, lonLatOptions(s))
+				if err != nil {
+					b.Fatal(err)
+				}
+				if _, err := m.Outline(nil); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+func BenchmarkNoise(b *testing.B) {
+	s := noisy(rand.New(rand.NewPCG(1, 2)), squareGrid(1_000_000), 1e-9)
+	for b.Loop() {
+		m, err := NewMesh(s, lonLatOptions(s))
+		if err != nil {
+			b.Fatal(err)
+		}
+		if _, err := m.Outline(nil); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkCheckerboard(b *testing.B) {
+	s := gridLayer(1000, 1000, func(c, r int) bool { return (c+r)%2 == 0 })
+	for b.Loop() {
+		m, err := NewMesh(s, lonLatOptions(s))
+		if err != nil {
+			b.Fatal(err)
+		}
+		if _, err := m.Outline(nil); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
