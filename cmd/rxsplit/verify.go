@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -74,21 +75,23 @@ func replan(u *ui, dir, source string, m *write.Manifest) (*rx.Plan, *rx.Prescri
 		return nil, nil, 0, &hinted{"plan.json: its parameters can't be read", "write the plan again with: rxsplit split"}
 	}
 	var err error
-	stored := source == ""
-	if stored {
+	if source == "" {
 		if source, err = storedPath(dir, m, "prescription"); err != nil {
 			return nil, nil, 0, err
+		}
+		if isMissing(source) {
+			return nil, nil, 0, &hinted{source + ": the prescription that the plan was made from is not there", "name its file with --source FILE"}
 		}
 	}
 	if q.KeepOut != "" {
 		if q.KeepOut, err = storedPath(dir, m, "keep-out"); err != nil {
 			return nil, nil, 0, err
 		}
+		if isMissing(q.KeepOut) {
+			return nil, nil, 0, &hinted{q.KeepOut + ": the keep-outs that the plan was made with are not there", "put their file back, or write the plan again with: rxsplit split"}
+		}
 	}
 	c, err := assess(u, source, &q)
-	if stored && errors.Is(err, fs.ErrNotExist) {
-		return nil, nil, 0, &hinted{source + ": the prescription that the plan was made from is not there", "name its file with --source FILE"}
-	}
 	if err != nil {
 		return nil, nil, 0, err
 	}
@@ -100,6 +103,11 @@ func replan(u *ui, dir, source string, m *write.Manifest) (*rx.Plan, *rx.Prescri
 	}
 	plan, err := split.Plan(c.prescription, c.assessment, c.keepOut, rx.WayName(m.Way))
 	return plan, c.prescription, c.assessment.Terms.Units, err
+}
+
+func isMissing(path string) bool {
+	_, err := os.Stat(path)
+	return errors.Is(err, fs.ErrNotExist)
 }
 
 // storedPath returns where the manifest says that an input lies.
