@@ -13,6 +13,7 @@ import (
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/rx"
+	"rxsplit/rx/sheet"
 	"rxsplit/rx/split"
 	"rxsplit/rx/write"
 )
@@ -85,8 +86,12 @@ func runSplit(u *ui, path string, q *request, s *splitOptions) error {
 	if err := refusePlan(plan); err != nil {
 		return err
 	}
+	if note, some := leftBehind(c.prescription); some {
+		plan.Findings = append(plan.Findings, note)
+	}
 	result := c.result("")
 	result.Plan = plan
+	result.Sheets = sheet.For(c.prescription, c.assessment, plan)
 	result.Ways = c.ways()
 	result.Findings = append(result.Findings, plan.Findings...)
 	if result.Origin, err = q.origin(c.prescription.Source, s.out); err != nil {
