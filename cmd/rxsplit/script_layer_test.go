@@ -25,6 +25,7 @@ import (
 //	KIND     four (40, 60, 45 and 15 acres at 100, 180, 250 and 300 lb/ac), grid or contours
 //	FILE     ends in .shp, .zip or .geojson
 //	OPT      epsg=N, seed=N, cells=N, field=NAME and decimals=N (of the rates),
+//	         fields=1 (the rates alone),
 //	         rates=LIST (of the first records; null is none), empty=N (record without a polygon)
 func writeLayer(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 {
@@ -39,6 +40,9 @@ func writeLayer(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(err)
 	columns := l.Columns()
 	columns[0] = o.rateColumn(l.Rates)
+	if o.fields > 0 {
+		columns = columns[:o.fields]
+	}
 	path := ts.MkAbs(args[1])
 	files, err := encodeLayer(path, l, columns)
 	ts.Check(err)
@@ -57,6 +61,7 @@ type layerOptions struct {
 	empty []int // records, from 1
 
 	decimals int
+	fields   int
 }
 
 // rateColumn is a column of rates, empty where a rate is NaN.
@@ -87,6 +92,8 @@ func (o *layerOptions) set(name, value string) (err error) {
 		o.field = value
 	case "decimals":
 		o.decimals, err = strconv.Atoi(value)
+	case "fields":
+		o.fields, err = strconv.Atoi(value)
 	case "empty":
 		var n int
 		n, err = strconv.Atoi(value)
