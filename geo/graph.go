@@ -84,11 +84,13 @@ func (m *Mesh) nodes(g *graph, left []edge) []int32 {
 func (g *graph) index() *tree {
 	if g.boxes == nil {
 		g.boxes = newTree(len(g.edges), func(i int) orb.Bound {
-			return segmentBox(g.pos[g.edges[i].a], g.pos[g.edges[i].b])
+			return segmentBox(g.ends(i))
 		})
 	}
 	return g.boxes
 }
+
+func (g *graph) ends(i int) (a, b orb.Point) { return g.pos[g.edges[i].a], g.pos[g.edges[i].b] }
 
 // simple reports whether just one edge comes into a node, and one goes out.
 func (g *graph) simple(n int32) bool { return g.outs[n+1]-g.outs[n] == 1 }

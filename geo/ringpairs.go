@@ -1,6 +1,10 @@
 package geo
 
-import "github.com/paulmach/orb"
+import (
+	"slices"
+
+	"github.com/paulmach/orb"
+)
 
 // fewSegments is up to where all pairs are tried; beyond, a tree finds those that
 // are near.
@@ -17,20 +21,16 @@ func (c *ringChecker) checkPairs() (touches int) {
 		}
 		return touches
 	}
-	t := c.tree()
-	var near []int32
-	for i, s := range c.segments {
-		near = near[:0]
-		t.search(alongSegment(s.a, s.b, 0), func(k int32) bool {
-			if int(k) > i {
-				near = append(near, k)
-			}
-			return true
-		})
+	look := edgeLookup{tree: c.tree(), ends: func(i int) (a, b orb.Point) { return c.segments[i].a, c.segments[i].b }}
+	look.each(0, len(c.segments), func(i int, near []int32) bool {
+		slices.Sort(near) // problems are listed by their first place
 		for _, k := range near {
-			touches += c.checkPair(i, int(k))
+			if int(k) > i {
+				touches += c.checkPair(i, int(k))
+			}
 		}
-	}
+		return true
+	})
 	return touches
 }
 

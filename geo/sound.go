@@ -17,26 +17,32 @@ func (g *graph) crossings() *flaw {
 	boxes := g.index()
 	found := make([]*flaw, blocks(len(g.edges)))
 	inBlocks(len(g.edges), func(block, from, to int) {
-		for i := from; i < to && found[block] == nil; i++ {
-			e := g.edges[i]
-			a, b := g.pos[e.a], g.pos[e.b]
-			boxes.search(alongSegment(a, b, 0), func(k int32) bool {
-				f := g.edges[k]
-				if int(k) <= i || e.a == f.a || e.a == f.b || e.b == f.a || e.b == f.b {
-					return true // common nodes: see alternation
-				}
-				c, d := g.pos[f.a], g.pos[f.b]
-				if meetSegments(a, b, c, d) == apart {
-					return true
-				}
-				found[block] = &flaw{crossing(a, b, c, d), "edges cross", [2]int32{int32(i), k}}
-				return false
-			})
-		}
+		near := edgeLookup{tree: boxes, ends: g.ends}
+		near.each(from, to, func(i int, near []int32) bool {
+			found[block] = g.crossed(i, near)
+			return found[block] == nil
+		})
 	})
 	for _, f := range found {
 		if f != nil {
 			return f
+		}
+	}
+	return nil
+}
+
+// crossed returns a flaw if one of the edges that are near, and come after edge i,
+// meets it. Those with a common node are left to alternation.
+func (g *graph) crossed(i int, near []int32) *flaw {
+	e := g.edges[i]
+	a, b := g.pos[e.a], g.pos[e.b]
+	for _, k := range near {
+		f := g.edges[k]
+		if int(k) <= i || e.a == f.a || e.a == f.b || e.b == f.a || e.b == f.b {
+			continue
+		}
+		if c, d := g.pos[f.a], g.pos[f.b]; meetSegments(a, b, c, d) != apart {
+			return &flaw{crossing(a, b, c, d), "edges cross", [2]int32{int32(i), k}}
 		}
 	}
 	return nil

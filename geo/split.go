@@ -51,11 +51,13 @@ func (m *Mesh) split(l *leftover) []edge {
 	inBlocks(len(l.edges), func(block, from, to int) {
 		var hits []onEdge
 		out := make([]edge, 0, to-from)
-		for _, e := range l.edges[from:to] {
-			hits = m.verticesOn(e, l.edges, places, starts, hits[:0])
+		look := edgeLookup{tree: starts, ends: m.edgeEnds(l.edges), reach: m.tol}
+		look.each(from, to, func(i int, near []int32) bool {
+			hits = m.verticesOn(l.edges[i], l.edges, places, near, hits[:0])
 			inserted[block] += len(hits)
-			out = appendSplit(out, e, hits)
-		}
+			out = appendSplit(out, l.edges[i], hits)
+			return true
+		})
 		parts[block] = out
 	})
 	added := 0
@@ -77,23 +79,29 @@ type onEdge struct {
 	vertex int32
 }
 
-// verticesOn appends the vertices within the tolerance of an edge and between its
-// ends, in its direction.
-func (m *Mesh) verticesOn(e edge, edges []edge, places []orb.Point, starts *tree, hits []onEdge) []onEdge {
+// edgeEnds gives the ends of edges in meters.
+func (m *Mesh) edgeEnds(edges []edge) func(i int) (a, b orb.Point) {
+	return func(i int) (a, b orb.Point) { return m.place(edges[i].a), m.place(edges[i].b) }
+}
+
+// verticesOn appends those of the near vertices, given by the edges that they
+// start, that lie within the tolerance of an edge and between its ends, in its
+// direction.
+func (m *Mesh) verticesOn(e edge, edges []edge, places []orb.Point, near []int32, hits []onEdge) []onEdge {
 	a, b := m.place(e.a), m.place(e.b)
-	length2 := distance2(a, b)
-	starts.search(alongSegment(a, b, m.tol), func(i int32) bool {
+	dx, dy := b[0]-a[0], b[1]-a[1]
+	length2 := dx*dx + dy*dy
+	for _, i := range near {
 		v := edges[i].a
 		if v == e.a || v == e.b {
-			return true
+			continue
 		}
 		p := places[i]
-		at := ((p[0]-a[0])*(b[0]-a[0]) + (p[1]-a[1])*(b[1]-a[1])) / length2
-		if at > 0 && at < 1 && distance2(p, orb.Point{a[0] + at*(b[0]-a[0]), a[1] + at*(b[1]-a[1])}) <= m.tol*m.tol {
+		at := ((p[0]-a[0])*dx + (p[1]-a[1])*dy) / length2
+		if at > 0 && at < 1 && distance2(p, orb.Point{a[0] + at*dx, a[1] + at*dy}) <= m.tol*m.tol {
 			hits = append(hits, onEdge{at, v})
 		}
-		return true
-	})
+	}
 	if len(hits) < 2 {
 		return hits
 	}

@@ -67,6 +67,32 @@ func (t *tree) descend(level, i int, hit func(orb.Bound) bool, visit func(item i
 	return true
 }
 
+// collect appends the positions, in curve order, of the items whose boxes share a
+// point with b.
+func (t *tree) collect(b orb.Bound, to []int32) []int32 {
+	if len(t.items) == 0 {
+		return to
+	}
+	return t.collectUnder(len(t.levels)-1, 0, 1, b, to)
+}
+
+func (t *tree) collectUnder(level, from, end int, b orb.Bound, to []int32) []int32 {
+	for i, o := range t.levels[level][from:end] {
+		if !meet(b, o) {
+			continue
+		}
+		if level == 0 {
+			to = append(to, int32(from+i))
+			continue
+		}
+		to = t.collectUnder(level-1, (from+i)*fan, min((from+i+1)*fan, len(t.levels[level-1])), b, to)
+	}
+	return to
+}
+
+// boxes returns the items' boxes in curve order.
+func (t *tree) boxes() []orb.Bound { return t.levels[0] }
+
 // inBox is a hit function: boxes that share a point with b.
 func inBox(b orb.Bound) func(orb.Bound) bool {
 	return func(o orb.Bound) bool { return meet(b, o) }

@@ -1,0 +1,87 @@
+package geo
+
+import "github.com/paulmach/orb"
+
+// A run is up to runLength edges one after the other. As neighbors in a file lie
+// together, a run is small, and one descent of the tree serves all of it. Where it
+// isn't, its joint box beyond runSpread times its shortest edge's, each edge is
+// looked up along itself.
+const (
+	runLength = 16
+	runSpread = 16
+)
+
+// edgeLookup finds what is near each of many edges.
+type edgeLookup struct {
+	tree  *tree
+	ends  func(i int) (a, b orb.Point)
+	reach float64
+	found []int32 // positions in the tree's lowest level
+	near  []int32
+	boxes [runLength]orb.Bound
+}
+
+// each calls visit for the edges from to to, the end excluded, with the items
+// whose boxes are within reach of the edge's box. It stops when visit returns
+// false. near is valid during the call.
+func (l *edgeLookup) each(from, to int, visit func(i int, near []int32) bool) {
+	for start := from; start < to; start += runLength {
+		end := min(start+runLength, to)
+		if !l.run(start, end, visit) {
+			return
+		}
+	}
+}
+
+func (l *edgeLookup) run(start, end int, visit func(i int, near []int32) bool) bool {
+	joint, shortest := l.measure(start, end)
+	if halfway(joint) > runSpread*shortest {
+		return l.oneByOne(start, end, visit)
+	}
+	l.found = l.tree.collect(joint, l.found[:0])
+	lowest := l.tree.boxes()
+	for i := start; i < end; i++ {
+		l.near = l.near[:0]
+		for _, at := range l.found {
+			if meet(l.boxes[i-start], lowest[at]) {
+				l.near = append(l.near, l.tree.items[at])
+			}
+		}
+		if !visit(i, l.near) {
+			return false
+		}
+	}
+	return true
+}
+
+// measure returns the box around a run and the size of its smallest box.
+func (l *edgeLookup) measure(start, end int) (joint orb.Bound, shortest float64) {
+	for i := start; i < end; i++ {
+		b := grow(segmentBox(l.ends(i)), l.reach)
+		l.boxes[i-start] = b
+		if i == start {
+			joint, shortest = b, halfway(b)
+			continue
+		}
+		joint, shortest = join(joint, b), min(shortest, halfway(b))
+	}
+	return joint, shortest
+}
+
+func (l *edgeLookup) oneByOne(start, end int, visit func(i int, near []int32) bool) bool {
+	for i := start; i < end; i++ {
+		a, b := l.ends(i)
+		l.near = l.near[:0]
+		l.tree.search(alongSegment(a, b, l.reach), func(item int32) bool {
+			l.near = append(l.near, item)
+			return true
+		})
+		if !visit(i, l.near) {
+			return false
+		}
+	}
+	return true
+}
+
+// halfway is half the way around a box.
+func halfway(b orb.Bound) float64 { return b.Max[0] - b.Min[0] + b.Max[1] - b.Min[1] }
