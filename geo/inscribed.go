@@ -29,18 +29,25 @@ const (
 // most promising first: a center within a square of half-diagonal h is farther from
 // the boundary than the square's middle by h at most.
 func InscribedCircle(polygon orb.Polygon) (center orb.Point, radius unit.Length) {
-	return InscribedCircleUpTo(polygon, unit.Length(math.Inf(1)))
+	return inscribedCircle(polygon, 0, math.Inf(1))
 }
 
-// InscribedCircleUpTo is [InscribedCircle] for those who ask whether there is room:
-// it returns the first circle that it finds whose radius is enough, which is quick
-// where there is one.
-func InscribedCircleUpTo(polygon orb.Polygon, enough unit.Length) (center orb.Point, radius unit.Length) {
+// InscribedCircleFor asks whether there is room for a circle, which is quicker than
+// to find the largest: it returns the first circle that it finds whose radius is
+// enough; else one that is too small, and not always the largest.
+func InscribedCircleFor(polygon orb.Polygon, enough unit.Length) (center orb.Point, radius unit.Length) {
+	return inscribedCircle(polygon, enough.Meters(), enough.Meters())
+}
+
+func inscribedCircle(polygon orb.Polygon, least, enough float64) (center orb.Point, radius unit.Length) {
 	if len(polygon) == 0 || len(polygon[0]) == 0 {
 		return orb.Point{}, 0
 	}
+	if size := sizeOf(polygon); min(size[0], size[1])/2 < least {
+		return polygon[0][0], 0
+	}
 	s := newShore(polygon)
-	best := s.widest(enough.Meters())
+	best := s.widest(least, enough)
 	if best.room <= 0 {
 		return polygon[0][0], 0
 	}
@@ -58,10 +65,10 @@ type quad struct {
 // most is the most room that a point of the square can have.
 func (q quad) most() float64 { return q.room + q.half*math.Sqrt2 }
 
-// widest returns the square whose middle is the center of the largest circle, or of
-// the first one that is large enough.
-func (s *shore) widest(enough float64) quad {
-	size := s.size()
+// widest returns the square whose middle is the center of the largest circle; it is
+// content with a radius that is enough, and gives up where none can reach the least.
+func (s *shore) widest(least, enough float64) quad {
+	size := s.plane.meters(s.box.Max)
 	long := max(size[0], size[1])
 	root := quad{middle: orb.Point{size[0] / 2, size[1] / 2}, half: long / 2}
 	root.room = s.room(root.middle, math.Inf(1))
@@ -69,7 +76,7 @@ func (s *shore) widest(enough float64) quad {
 	slack := max(circleLeast, circleSide*long)
 	for queue := (quads{root}); len(queue) > 0 && best.room < enough; {
 		q := heap.Pop(&queue).(quad)
-		if q.most() <= best.room+max(slack, circleShare*best.room) {
+		if q.most() < least || q.most() <= best.room+max(slack, circleShare*best.room) {
 			break
 		}
 		for i, child := range s.quarters(q) {

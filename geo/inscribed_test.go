@@ -132,14 +132,16 @@ func TestInscribedCircle(t *testing.T) {
 }
 
 // Room is found where there is some, and denied where there is none.
-func TestInscribedCircleUpTo(t *testing.T) {
+func TestInscribedCircleFor(t *testing.T) {
 	ring := orb.Polygon{round(1000, 50), round(1000, 30)}
-	for enough, want := range map[unit.Length]bool{5 * unit.Meter: true, 9.9 * unit.Meter: true, 10.1 * unit.Meter: false, 40 * unit.Meter: false} {
-		center, radius := geo.InscribedCircleUpTo(degrees(ring), enough)
+	for enough, want := range map[unit.Length]bool{5 * unit.Meter: true, 9.9 * unit.Meter: true, 10.1 * unit.Meter: false, 40 * unit.Meter: false, 60 * unit.Meter: false} {
+		center, radius := geo.InscribedCircleFor(degrees(ring), enough)
 		if (radius >= enough) != want {
 			t.Errorf("room for %v: got %v, want %v", enough, radius, want)
 		}
-		checkFits(t, ring, center, radius)
+		if want {
+			checkFits(t, ring, center, radius)
+		}
 	}
 }
 

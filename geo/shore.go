@@ -29,8 +29,11 @@ func newShore(polygon orb.Polygon) *shore {
 	return s
 }
 
-// size returns the sides of the polygon's box.
-func (s *shore) size() orb.Point { return s.plane.meters(s.box.Max) }
+// sizeOf returns the sides of a polygon's box in meters.
+func sizeOf(polygon orb.Polygon) orb.Point {
+	box := bound(polygon[0])
+	return plane{box.Min, LonLatScale(box)}.meters(box.Max)
+}
 
 // room returns how far a point is from the boundary, which must be within the given
 // distance: negative outside the polygon.
