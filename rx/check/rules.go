@@ -18,10 +18,12 @@ type Rule struct {
 
 // Rules lists the rules in the order in which their findings are told.
 func Rules() []Rule {
+	joined := new(stretches)
 	return []Rule{
 		above(), below(), tightZones(), noRate(), noDry(),
 		seasonMax(), leastDryRate(), mostLiquid(), loadingRange(),
 		carrier(), compatible(), sprayVolume(),
+		spreaderLimits(), narrowZone(joined), shortZone(joined), rateSteps(), controllerDefault(),
 	}
 }
 

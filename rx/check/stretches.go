@@ -1,0 +1,150 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// nearly is the share of a width or length from which on ground counts as wide or
+// long enough. It absorbs what plane coordinates, in which people draw, differ from
+// the ground, up to 0.1 % in UTM and State Plane, and how exactly widths are found.
+const nearly = 0.99
+
+// stretches is the ground of a prescription as a machine meets it: neighbors of equal
+// rate joined. It is worked out once for the rules that share it.
+type stretches struct {
+	p    *rx.Prescription
+	list []geo.Stretch
+	why  string // there are none
+}
+
+// of joins the zones of a prescription, or says why it can't.
+func (s *stretches) of(p *rx.Prescription) (why string) {
+	if s.p == p {
+		return s.why
+	}
+	*s = stretches{p: p}
+	if p.Mesh == nil {
+		s.why = "the zones have no polygons"
+		return s.why
+	}
+	var groups [][]int32
+	for _, product := range products(p) {
+		groups = append(groups, equalRates(p, product)...)
+	}
+	if n := shared(groups); n > mostShared {
+		s.why = fmt.Sprintf("%d dry rates are shared by several zones: too many to join neighbors of equal rate", n)
+		return s.why
+	}
+	joined := make([][]geo.Stretch, len(groups))
+	failed := make([]error, len(groups))
+	onCores(len(groups), func(i int) { joined[i], failed[i] = p.Mesh.Stretches(groups[i]) })
+	for _, err := range failed {
+		if err != nil {
+			s.why = "neighbors of equal rate can't be joined: " + err.Error()
+			return s.why
+		}
+	}
+	s.list = slices.Concat(joined...)
+	return ""
+}
+
+// mostShared is how many rates zones are joined by at most: each takes some work,
+// however few zones share it.
+const mostShared = 100_000
+
+// shared counts the groups of more than one.
+func shared(groups [][]int32) int {
+	n := 0
+	for _, g := range groups {
+		if len(g) > 1 {
+			n++
+		}
+	}
+	return n
+}
+
+// equalRates lists the records of each rate, rates as they come up in the file.
+// Records without a rate are left out.
+func equalRates(p *rx.Prescription, product product) [][]int32 {
+	var groups [][]int32
+	number := map[unit.DryRate]int{}
+	for i, z := range p.Zones {
+		if !z.HasRate() {
+			continue
+		}
+		rate := product.rate(i)
+		n, ok := number[rate]
+		if !ok {
+			n = len(groups)
+			number[rate] = n
+			groups = append(groups, nil)
+		}
+		groups[n] = append(groups[n], z.Record)
+	}
+	return groups
+}
+
+// misfits are the stretches that are too narrow or too short.
+type misfits struct {
+	which []geo.Stretch
+	size  rx.Range[unit.Length] // as measured
+	zones []int
+	area  unit.Area // of the parts of the zones that are meant
+}
+
+// below measures the stretches, on all cores, and returns those below a length.
+func (s *stretches) below(enough unit.Length, measure func(geo.Stretch) unit.Length) misfits {
+	lengths := make([]unit.Length, len(s.list))
+	onCores(len(s.list), func(i int) { lengths[i] = measure(s.list[i]) })
+	var out misfits
+	marked := make([]bool, len(s.p.LonLat.PolyEnds)) // by part: products side by side may share it
+	for i, length := range lengths {
+		if length >= enough*nearly {
+			continue
+		}
+		out.which = append(out.which, s.list[i])
+		widen(&out.size, length, len(out.which) == 1)
+		for _, part := range s.list[i].Parts {
+			marked[part] = true
+		}
+	}
+	out.zones, out.area = s.zonesOf(marked)
+	return out
+}
+
+// zonesOf lists the zones that marked parts belong to, and the area of those parts.
+func (s *stretches) zonesOf(marked []bool) (zones []int, area unit.Area) {
+	for _, z := range s.p.Zones {
+		from, to := s.p.LonLat.PolySpan(int(z.Record))
+		count := 0
+		for part := from; part < to; part++ {
+			if marked[part] {
+				count++
+			}
+		}
+		if count == 0 {
+			continue
+		}
+		zones = append(zones, z.Number())
+		if count == to-from {
+			area += z.Area
+			continue
+		}
+		for k, polygon := range s.p.LonLat.Shape(int(z.Record)) {
+			if !marked[from+k] {
+				continue
+			}
+			if a, err := geo.AreaOf(orb.MultiPolygon{polygon}); err == nil { // as the zone's own was measured
+				area += a
+			}
+		}
+	}
+	return zones, area
+}
