@@ -1,0 +1,90 @@
+package sheet
+
+import (
+	"math"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// tooFar is by how much a counter may be off before somebody looks for the reason;
+// common practice, no source.
+const tooFar = 5 * unit.Percent
+
+// reconcile says what the counters should read after the pass.
+func (d *draft) reconcile() {
+	table := rx.Table{
+		Head: []string{"layer", "counter", "should read", "from", "to", "reads"},
+		Left: []bool{true, true, false, false, false, false},
+	}
+	const line = "________"
+	row := func(layer, what string, v float64, decimals int) {
+		e := float64(tooFar)
+		table.Rows = append(table.Rows, []string{layer, what, num(v, decimals), num(v*(1-e), decimals), num(v*(1+e), decimals), line})
+	}
+	for i := range d.plan.Layers {
+		l := &d.plan.Layers[i]
+		row(l.Name, d.areaUnit(), l.Area.In(d.s), 2)
+		if l.Product == rx.Liquid {
+			row("", d.canUnit()+" of stabilizer", float64(d.sprayed(l)/d.canOne()), 2)
+			if l.Mix > 0 {
+				row("", d.canUnit()+" of mix", float64(l.Mix.Over(l.Area)/d.canOne()), 1)
+			}
+			continue
+		}
+		if !l.Treated {
+			row("", d.massUnit()+" of dry", l.Mass.In(d.s), 0)
+			continue
+		}
+		if added, ok := d.trim(l); ok {
+			row("", d.massUnit()+" of treated dry", (l.Mass * unit.Mass(1+added)).In(d.s), 0)
+		} else {
+			table.Rows = append(table.Rows, []string{"", d.massUnit() + " of treated dry", line, line, line, line})
+		}
+		row("", d.canUnit()+" of stabilizer in it", float64(l.Volume/d.canOne()), 2)
+	}
+	d.add(rx.Section{
+		Title:  "After the pass: what the counters should read",
+		Tables: []rx.Table{table},
+		Notes: []string{
+			"Beyond " + percent(tooFar) + " either way, find out why before the next field: calibration, trim, density, a missed or doubled strip, a batch dosed twice.",
+			"Compare with the scale tickets and the batch or fill log too, not with the controller alone.",
+		},
+	})
+}
+
+// breakEven sets what the stabilizer costs against the price of the crop: cost ÷
+// price per bushel. It promises nothing.
+func (d *draft) breakEven() {
+	cost := d.plan.Way.Cost
+	if cost == nil {
+		return
+	}
+	table := rx.Table{Head: []string{"", "$", "$/" + d.areaUnit()}, Left: []bool{true, false, false}}
+	_, _, area := d.onGround()
+	by := area.In(d.s)
+	const spread = "dry spreading"
+	extra := cost.Total
+	for _, item := range cost.Items {
+		table.Rows = append(table.Rows, []string{item.What, num(item.Amount, 2), num(item.Amount/by, 2)})
+		if item.What == spread {
+			extra -= item.Amount
+		}
+	}
+	table.Total = []string{"in all", num(cost.Total, 2), num(cost.Total/by, 2)}
+	s := rx.Section{Title: "What it costs, and what would pay for it", Tables: []rx.Table{table}}
+	for _, what := range cost.Missing {
+		d.lacks("the price of "+what, "job file, prices", "it is not in the cost")
+	}
+	s.Facts = []rx.Fact{{What: "Without " + spread, Value: money(extra), Note: money(extra/by) + "/" + d.areaUnit()}}
+	if bushels, known := d.job.Prices.BreakEven(unit.Money(extra)); known && !math.IsNaN(by) {
+		price, _ := d.job.Prices.Crop.Get()
+		s.Facts = append(s.Facts, rx.Fact{
+			What: "Break-even", Value: num(bushels/by, 2) + " bu/" + d.areaUnit(), Note: num(bushels, 0) + " bu at " + price.Text(d.s),
+		})
+		s.Notes = []string{"Cost over price: what the crop would have to bring more to pay for it. No promise that it will."}
+	} else {
+		d.lacks("the price of the crop", "job file, prices.crop", "no break-even is worked out")
+	}
+	d.add(s)
+}

@@ -1,0 +1,84 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+)
+
+// nozzles lists the sizes on hand with the pressure that each needs.
+func (d *draft) nozzles(b equip.Boom, fits []equip.Fit, mix unit.Density, known bool) {
+	speed := func(v unit.Speed) string { return d.speedN(v) + " " + unit.SpeedSymbol(d.s) }
+	table := rx.Table{
+		Title: "Pressure in " + unit.PressureSymbol(d.s) + " by speed, the best first",
+		Head:  []string{"size", speed(b.Speed.Low), speed(b.Speed.Usual), speed(b.Speed.High), ""},
+		Left:  []bool{true, false, false, false, true},
+	}
+	for _, f := range fits {
+		table.Rows = append(table.Rows, []string{
+			string(f.Nozzle), d.pressureN(f.At[0].Pressure), d.pressureN(f.At[1].Pressure), d.pressureN(f.At[2].Pressure), d.standing(b, f),
+		})
+	}
+	gravity := float64(mix / equip.WaterDensity)
+	s := rx.Section{Title: "Nozzles", Tables: []rx.Table{table}, Facts: []rx.Fact{
+		{What: "Pressure allowed", Value: between(d.pressure(b.Pressure.Min), d.pressure(b.Pressure.Max))},
+	}}
+	if best := fits[0]; best.Holds {
+		s.Facts = append(s.Facts, rx.Fact{What: "Mount size", Value: string(best.Nozzle), Note: d.pressure(best.At[1].Pressure) + " at " + d.speed(b.Speed.Usual)})
+	}
+	if known {
+		s.Facts = append(s.Facts, rx.Fact{
+			What: "Specific gravity of the mix", Value: num(gravity, 4),
+			Note: "tables for water must read " + num(math.Sqrt(gravity), 4) + " times the flow; it is in the pressures below",
+		})
+	}
+	s.Notes = []string{fmt.Sprintf("Size %s gives %s %s of water at %s, and the others in proportion; sizes that are named at 3 bar differ by 1.3 %%. Never over the pressure that hoses, tips and pump are rated for.",
+		fits[0].Nozzle, d.flowN(fits[0].Nozzle.Flow()), d.flowUnit(), d.pressure(equip.RatedPressure))}
+	d.add(s)
+}
+
+// standing says how a nozzle stands to the pressure range, in the user's units.
+func (d *draft) standing(b equip.Boom, f equip.Fit) string {
+	switch {
+	case f.Holds:
+		return "holds at every speed"
+	case f.At[0].Pressure > b.Pressure.Max:
+		return "too small"
+	case f.At[2].Pressure < b.Pressure.Min:
+		return "too large"
+	}
+	return "only " + between(d.speed(f.Speeds.Min), d.speed(f.Speeds.Max))
+}
+
+// noNozzle says what helps where no size on hand holds the volume over all speeds.
+func (d *draft) noNozzle(b equip.Boom, fits []equip.Fit, mix unit.Density) {
+	best := fits[0]
+	s := rx.Section{Title: "No size on hand holds the volume at every speed"}
+	s.Cautions = []string{"Outside its pressures a nozzle does not give the rate on this sheet. Choose one of these first:"}
+	var sizes []string
+	for _, f := range b.Others(mix) {
+		sizes = append(sizes, string(f.Nozzle))
+	}
+	switch {
+	case len(sizes) > 0:
+		s.Steps = append(s.Steps, "Another size: "+strings.Join(sizes, ", ")+" would hold it.")
+	case b.SpansTooMuch():
+		s.Steps = append(s.Steps, fmt.Sprintf("No size can: pressure grows with the square of speed, and %s to %s takes %s times the pressure; the range allowed has %s times. Narrow the speeds.",
+			d.speed(b.Speed.Low), d.speed(b.Speed.High), num(math.Pow(float64(b.Speed.High/b.Speed.Low), 2), 2), num(float64(b.Pressure.Max/b.Pressure.Min), 2)))
+	default:
+		s.Steps = append(s.Steps, "Another size: none would hold this volume.")
+	}
+	if best.Volume.Min <= best.Volume.Max {
+		s.Steps = append(s.Steps, fmt.Sprintf("Another volume: size %s would hold %s at every speed; keep inside the label's spray volume, and make this plan again with it, since the fills change.",
+			best.Nozzle, between(d.spray(best.Volume.Min), d.spray(best.Volume.Max))))
+	}
+	if best.Speeds.Max >= b.Speed.Low && best.Speeds.Min <= b.Speed.High {
+		s.Steps = append(s.Steps, fmt.Sprintf("Another speed: with size %s keep between %s.", best.Nozzle,
+			strings.Replace(between(d.speed(max(best.Speeds.Min, b.Speed.Low)), d.speed(min(best.Speeds.Max, b.Speed.High))), " to ", " and ", 1)))
+	}
+	d.add(s)
+}

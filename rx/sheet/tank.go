@@ -1,0 +1,123 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+)
+
+// mostFills is how many fills one sheet lists line by line.
+const mostFills = 30
+
+// fill is one filling as it is metered: water to a hundredth, product to a step.
+type fill struct {
+	area           unit.Area
+	product, water unit.Volume
+}
+
+func (c *crew) metered(f equip.Fill) fill {
+	step := c.meterStep()
+	product := unit.Volume(math.Round(float64(f.Product/step))) * step
+	hundredth := c.canOne() / 100
+	return fill{f.Area, product, unit.Volume(math.Round(float64(f.Water/hundredth))) * hundredth}
+}
+
+// fills lists the tank fills, the last partial one with figures of its own. Totals
+// are the sums of what is printed.
+func (d *draft) fills(b equip.Boom, l *rx.Layer) {
+	s := rx.Section{Title: "Tank fills"}
+	all, err := b.Fills(l.Area, l.Rate)
+	if err != nil {
+		s.Cautions = []string{sentence(err.Error()) + " The fills are not worked out: compare the units in the job file."}
+		d.add(s)
+		return
+	}
+	const line = "______"
+	table := rx.Table{
+		Head: []string{"fill", d.areaUnit(), "water " + d.canUnit(), "stabilizer " + d.dropUnit(), d.canUnit(), "acres read", "initials"},
+		Left: make([]bool, 7),
+	}
+	table.Head[5] = pick(d.show, "acres read", "ha read")
+	full, last := d.metered(all.Full), d.metered(all.Last)
+	row := func(name string, f fill) {
+		table.Rows = append(table.Rows, []string{name, d.areaN(f.area), d.canN(f.water), d.dropN(f.product), d.canN(f.product), line, line})
+	}
+	fills := all.Count
+	if all.Last.Area > 0 {
+		fills++
+	}
+	if fills <= mostFills {
+		for i := range all.Count {
+			row(fmt.Sprint(i+1), full)
+		}
+	} else {
+		row("each of 1 to "+num(float64(all.Count), 0), full)
+	}
+	if all.Last.Area > 0 {
+		row(fmt.Sprintf("%d (last)", fills), last)
+	}
+	n := unit.Volume(all.Count)
+	table.Total = []string{"in all", d.areaN(l.Area), d.canN(n*full.water + last.water), d.dropN(n*full.product + last.product), d.canN(n*full.product + last.product), line, line}
+	s.Facts = []rx.Fact{
+		{What: "Tank", Value: d.can(b.Tank), Note: d.area(all.Full.Area) + " a full one at " + d.spray(b.Volume)},
+		{What: "Fills", Value: fillsText(all)},
+	}
+	s.Tables = []rx.Table{table}
+	s.Notes = []string{"Water and stabilizer together make the spray volume. Measure the stabilizer by the " + pick(d.show, "fluid ounces", "milliliters") + "."}
+	d.add(s)
+}
+
+func fillsText(f equip.Fills) string {
+	switch {
+	case f.Last.Area == 0:
+		return plural(f.Count, "full one", "full ones")
+	case f.Count == 0:
+		return "1, not full"
+	}
+	return plural(f.Count, "full one", "full ones") + " and a last one that is not full"
+}
+
+// usualSpacings are those of common booms, for a catch course where no boom is given.
+func (c *crew) usualSpacings() []unit.Length {
+	if c.s == unit.Metric {
+		return []unit.Length{0.25 * unit.Meter, 0.5 * unit.Meter, 0.75 * unit.Meter, 1 * unit.Meter}
+	}
+	return []unit.Length{15 * unit.Inch, 20 * unit.Inch, 30 * unit.Inch, 40 * unit.Inch}
+}
+
+// catch gives the course on which what one nozzle gives, in fluid ounces or
+// milliliters, is the volume in gal/ac or L/ha.
+func (d *draft) catch(spacing unit.Length, b *equip.Boom) {
+	course := func(spacing unit.Length) unit.Length {
+		return pick(d.show, equip.CatchCourse(spacing), equip.MetricCatchCourse(spacing))
+	}
+	s := rx.Section{Title: "Catch test"}
+	if b == nil {
+		table := rx.Table{Head: []string{"nozzles apart", "course"}, Left: []bool{false, false}}
+		for _, spacing := range d.usualSpacings() {
+			table.Rows = append(table.Rows, []string{d.spacing(spacing), d.length(course(spacing))})
+		}
+		s.Tables = []rx.Table{table}
+	} else {
+		time := equip.CatchTime(course(spacing), b.Speed.Usual)
+		caught := equip.Caught(b.Volume, course(spacing), spacing)
+		s.Facts = []rx.Fact{
+			{What: "Course", Value: d.length(course(spacing)), Note: "for nozzles " + d.spacing(spacing) + " apart"},
+			{What: "Time on it", Value: num(float64(time/unit.Second), 1) + " s", Note: "at " + d.speed(b.Speed.Usual)},
+			{What: "One nozzle gives", Value: d.drop(caught), Note: "in that time, which is " + d.spray(b.Volume)},
+		}
+	}
+	s.Steps = []string{
+		"Drive the course at the usual speed with the machine loaded; take the time three times.",
+		"Standing, at the pressure of that speed, catch one nozzle for that time.",
+		"The " + pick(d.show, "fluid ounces caught are the gal/ac", "milliliters caught are the L/ha") + ". Catch every nozzle: one that is 10 % off the mean is cleaned or replaced (common practice, no source).",
+	}
+	s.Notes = []string{pick(d.show, "[Ohio State Univ. Extension Bulletin 817; LSU AgCenter, Ounces Equal Gallons]", "The course has 10 m2 under one nozzle, on which 1 mL is 1 L/ha.")}
+	s.Blanks = []string{
+		"Time: " + blank + " s, " + blank + " s, " + blank + " s; Caught, " + d.dropUnit() + ": " + blank + ", " + blank + ", " + blank,
+	}
+	d.add(s)
+}

@@ -1,0 +1,146 @@
+package sheet
+
+import (
+	"math"
+
+	"rxsplit/label"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+)
+
+// treated is a layer that is impregnated, as its plant sees it.
+type treated struct {
+	layer   *rx.Layer
+	field   int                         // of the product that is impregnated; -1 for a blend
+	what    equip.Blend                 // the materials that are impregnated; none if they are not known
+	mass    unit.Mass                   // of untreated product
+	rates   rx.Range[unit.DryRate]      // of that product, above 0
+	area    unit.Area                   // that gets it
+	density label.Known[unit.Density]   // bulk, before the liquid
+	added   label.Known[unit.Ratio]     // weight of liquids and drying agent over that of dry
+	window  *rx.Range[unit.Loading]     // loadings that keep the layer on label
+	batches label.Known[*equip.Batches] // in the blender
+	portion portion                     // one batch; all of it where the blender is not known
+}
+
+func (c *crew) treat(l *rx.Layer) treated {
+	t := treated{layer: l, field: c.impregnatedField(l)}
+	t.mass = unit.Mass(float64(l.Volume)/float64(l.Loading)) * unit.Ton
+	t.what = c.materialsOf(t.field)
+	c.eachZone(&t, func(_ int, z rx.Zone, r unit.DryRate) {
+		t.area += z.Area
+		if t.rates.Max == 0 || r < t.rates.Min {
+			t.rates.Min = r
+		}
+		t.rates.Max = max(t.rates.Max, r)
+	})
+	if d, ok := t.what.BulkDensity(); ok {
+		t.density = label.Know(d)
+	}
+	t.added = c.addedShare(l.Loading)
+	t.window, _ = c.a.Terms.WindowFor(t.rates, 0)
+	c.intoBatches(&t)
+	return t
+}
+
+// impregnatedField returns which field's product the layer carries stabilizer on: the
+// only one that the layer spreads, or else the carrier; -1 for one blend.
+func (c *crew) impregnatedField(l *rx.Layer) int {
+	if c.p.Blend() {
+		return -1
+	}
+	only := -1
+	for i := range l.Columns {
+		for z, zone := range c.p.Zones {
+			if zone.HasRate() && c.columnRate(l, i, z) > 0 {
+				if only >= 0 {
+					return c.p.CarrierField()
+				}
+				only = i
+				break
+			}
+		}
+	}
+	if only >= 0 {
+		return l.Columns[only].Field
+	}
+	return c.p.CarrierField()
+}
+
+// columnRate returns what column i of a dry layer spreads on a zone.
+func (c *crew) columnRate(l *rx.Layer, i, z int) unit.DryRate {
+	if own := l.Columns[i].Rates; own != nil {
+		return own[z]
+	}
+	return c.p.FieldRate(z, l.Columns[i].Field)
+}
+
+// eachZone calls do with every zone that the treated layer serves, in file order,
+// and the rate of the product that is impregnated there.
+func (c *crew) eachZone(t *treated, do func(i int, z rx.Zone, r unit.DryRate)) {
+	for i, z := range c.p.Zones {
+		if !z.HasRate() {
+			continue
+		}
+		var r unit.DryRate
+		for k, column := range t.layer.Columns {
+			if t.field < 0 || column.Field == t.field {
+				r += c.columnRate(t.layer, k, i)
+			}
+		}
+		if r > 0 && !math.IsNaN(float64(r)) {
+			do(i, z, r)
+		}
+	}
+}
+
+// materialsOf returns the materials of a blend, or of the product of one field where
+// the job names their materials in the order of the fields.
+func (c *crew) materialsOf(field int) equip.Blend {
+	switch {
+	case field < 0:
+		return c.job.Blend
+	case len(c.job.Blend) == len(c.p.Fields):
+		m := c.job.Blend[field]
+		m.Share = 1
+		return equip.Blend{m}
+	}
+	return nil
+}
+
+// productName names what is impregnated.
+func (c *crew) productName(field int) string {
+	if field >= 0 {
+		return "product of field " + c.p.Fields[field].Name
+	}
+	return "dry product"
+}
+
+// agentPerLiquid returns what the label or, without it, common practice says of
+// drying agent; stated tells which.
+func (c *crew) agentPerLiquid() (per unit.Density, stated bool) {
+	if d, ok := c.label.AgentPerLiquid(); ok {
+		return d, true
+	}
+	return equip.UsualDryingAgent, false
+}
+
+// addedShare returns what liquids and drying agents add to the weight of the dry;
+// unknown where the density of a liquid is.
+func (c *crew) addedShare(l unit.Loading) label.Known[unit.Ratio] {
+	density, ok := c.label.LiquidDensity()
+	if !ok {
+		return label.Known[unit.Ratio]{}
+	}
+	per, _ := c.agentPerLiquid()
+	added := equip.LiquidShare(l, density) + equip.AgentShare(l, per)
+	if second := c.job.SecondLiquid; second != nil {
+		density, ok := second.Density.Get()
+		if !ok {
+			return label.Known[unit.Ratio]{}
+		}
+		added += equip.LiquidShare(second.Loading, density) + equip.AgentShare(second.Loading, equip.UsualDryingAgent)
+	}
+	return label.Know(added)
+}
