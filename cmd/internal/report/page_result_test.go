@@ -9,6 +9,7 @@ import (
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
 	"rxsplit/rx/rxtest"
+	"rxsplit/rx/sheet"
 	"rxsplit/rx/split"
 	"rxsplit/rx/write"
 )
@@ -54,7 +55,7 @@ func resultFor(t testing.TB, p *rx.Prescription, terms rx.Terms, way rx.WayName)
 	}
 	r.Plan = plan
 	r.Findings = append(r.Findings, plan.Findings...)
-	r.Sheets = testSheets()
+	r.Sheets = sheet.For(p, a, plan)
 	return r
 }
 

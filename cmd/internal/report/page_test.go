@@ -106,7 +106,7 @@ func hostileResult(t testing.TB) Result {
 	for i := range r.Ways {
 		r.Ways[i].Why = evil
 	}
-	r.Sheets = append(r.Sheets, rx.Sheet{Title: evil, Kind: rx.SheetKind(evil), Layer: evil, Sections: []rx.Section{{
+	r.Sheets = append(testSheets(), rx.Sheet{Title: evil, Kind: rx.SheetKind(evil), Layer: evil, Sections: []rx.Section{{
 		Title: evil, Facts: []rx.Fact{{What: evil, Value: evil, Note: evil}}, Steps: []string{evil}, Notes: []string{evil}, Cautions: []string{evil}, Blanks: []string{evil},
 		Tables: []rx.Table{{Title: evil, Head: []string{evil, evil}, Rows: [][]string{{evil, wide}}, Total: []string{evil, evil}}},
 	}}})
@@ -134,7 +134,7 @@ func TestPageSpeaksOfTheLabelWithCare(t *testing.T) {
 		all += strings.ToLower(string(pageOf(t, resultOf(t, contours(t), way))))
 	}
 	all += strings.ToLower(string(pageOf(t, resultOf(t, invent.FourZones(), ""))))
-	for _, bad := range []string{"illegal", " legal ", "re-entry", "complian", "guarantee"} {
+	for _, bad := range []string{"illegal", " legal ", "re-entry", "complian", "we guarantee"} {
 		if at := strings.Index(all, bad); at >= 0 && !strings.Contains(all[at:at+20], "legal advice") {
 			t.Errorf("the page says %q", all[max(at-30, 0):at+30])
 		}

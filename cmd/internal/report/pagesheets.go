@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"rxsplit/rx"
 )
@@ -18,6 +19,14 @@ type pageSection struct {
 	rx.Section
 	ID     string
 	Tables []pageTable
+	Blanks []pageBlank
+}
+
+// pageBlank is to be filled in by hand: on a line below it, unless the text has
+// room in it.
+type pageBlank struct {
+	Text string
+	Line bool
 }
 
 func sheetsOf(r Result) []pageSheet {
@@ -28,6 +37,9 @@ func sheetsOf(r Result) []pageSheet {
 			part := pageSection{Section: section, ID: fmt.Sprintf("%s-%d", sheet.ID, k+1)}
 			for _, t := range section.Tables {
 				part.Tables = append(part.Tables, sheetTable(t))
+			}
+			for _, text := range section.Blanks {
+				part.Blanks = append(part.Blanks, pageBlank{text, !strings.Contains(text, "__")})
 			}
 			sheet.Sections = append(sheet.Sections, part)
 		}
