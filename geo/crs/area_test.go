@@ -1,0 +1,84 @@
+package crs
+
+import (
+	"fmt"
+	"math"
+	"os/exec"
+	"regexp"
+	"strconv"
+	"testing"
+
+	"github.com/paulmach/orb"
+)
+
+// areasOfUse are the BBOX of what projinfo prints as WKT2:2019, of PROJ 9.1.1 with
+// EPSG v10.076.
+var areasOfUse = []struct {
+	code                     int
+	west, south, east, north float64
+}{
+	{26915, -96, 25.61, -90, 84},
+	{32722, -54, -80, -48, 0},
+	{2264, -84.33, 33.83, -75.38, 36.59},
+	{3435, -89.28, 37.06, -87.02, 42.5},
+	{5070, -124.79, 24.41, -66.91, 49.38},
+	{3467, 172.42, 51.3, -129.99, 71.4}, // across the antimeridian
+	{3857, -180, -85.06, 180, 85.06},
+}
+
+func TestAreaOfUse(t *testing.T) {
+	for _, c := range areasOfUse {
+		box, ok := ofCode(t, c.code).AreaOfUse()
+		want := orb.Bound{Min: orb.Point{c.west, c.south}, Max: orb.Point{c.east, c.north}}
+		if !ok || box != want {
+			t.Errorf("EPSG:%d: %v %v, want %v", c.code, box, ok, want)
+		}
+	}
+	for _, s := range []System{WGS84(), ofCode(t, 4269)} {
+		if box, ok := s.AreaOfUse(); ok {
+			t.Errorf("%s: %v, want none", s.Name(), box)
+		}
+	}
+}
+
+func ofCode(t *testing.T, code int) System {
+	t.Helper()
+	return mustParse(t, fmt.Sprintf("EPSG:%d", code))
+}
+
+// Each system has its area, in order, which the search needs.
+func TestAreasOfAllSystems(t *testing.T) {
+	if len(areas) != len(systems) {
+		t.Fatalf("%d areas, want %d", len(areas), len(systems))
+	}
+	for i, a := range areas {
+		if a.code != systems[i].code {
+			t.Fatalf("area %d is of EPSG:%d, want %d", i, a.code, systems[i].code)
+		}
+		if a.south >= a.north || a.south < -9000 || a.north > 9000 || max(a.west, -a.west, a.east, -a.east) > 18000 {
+			t.Errorf("EPSG:%d: %+v is no box", a.code, a)
+		}
+	}
+}
+
+var bbox = regexp.MustCompile(`BBOX\[([-0-9.]+),([-0-9.]+),([-0-9.]+),([-0-9.]+)\]`)
+
+func TestAreaOfUseByProjinfo(t *testing.T) {
+	tool := oracle(t, "projinfo")
+	for i := 0; i < len(systems); i += 90 {
+		code := int(systems[i].code)
+		text, err := exec.Command(tool, "-q", "-o", "WKT2_2019", fmt.Sprintf("EPSG:%d", code)).Output()
+		found := bbox.FindSubmatch(text)
+		if err != nil || found == nil {
+			t.Errorf("EPSG:%d: projinfo: %v %s", code, err, text)
+			continue
+		}
+		box, _ := ofCode(t, code).AreaOfUse()
+		for k, got := range []float64{box.Min[1], box.Min[0], box.Max[1], box.Max[0]} {
+			want, err := strconv.ParseFloat(string(found[k+1]), 64)
+			if err != nil || math.Abs(got-want) > 0.0101 {
+				t.Errorf("EPSG:%d: %v, projinfo has %s", code, box, found[0])
+			}
+		}
+	}
+}
