@@ -83,12 +83,16 @@ type Assessment struct {
 	Stabilizer  Range[unit.LiquidRate] // over treated zones
 	MeanRate    unit.LiquidRate        // area-weighted, over treated zones
 	Volume      unit.Volume            // of stabilizer
+	OverSeason  unit.Area              // within the label in this pass, but above its season maximum with what is applied already
 	Findings    []Finding
 	Rules       []RuleRun
 }
 
-// OffLabel returns the area whose verdict is below or above.
-func (a *Assessment) OffLabel() unit.Area { return a.Shares[Below].Area + a.Shares[Above].Area }
+// OffLabel returns the area whose verdict is below or above, or that passes the
+// season maximum.
+func (a *Assessment) OffLabel() unit.Area {
+	return a.Shares[Below].Area + a.Shares[Above].Area + a.OverSeason
+}
 
 // Flagged reports whether anything is worse than a note.
 func (a *Assessment) Flagged() bool {

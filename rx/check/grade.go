@@ -91,11 +91,16 @@ func judge(p *rx.Prescription, a *rx.Assessment) {
 	a.Verdicts = make([]rx.Verdict, len(p.Zones))
 	a.Tight = make([]bool, len(p.Zones))
 	first := true
+	most, limited := a.Terms.Label.MostPerSeason()
+	season := rx.Range[unit.LiquidRate]{Max: most}
 	for i, z := range p.Zones {
 		s := unit.StabilizerRate(a.Loading, z.Carrier)
 		v := verdict(z, s, a.Range)
 		a.Verdicts[i] = v
 		a.Tight[i] = v == rx.Within && tight(s, a.Range, a.Terms.RateError)
+		if limited && v == rx.Within && season.Over(a.Terms.AlreadyApplied+s) {
+			a.OverSeason += z.Area
+		}
 		share := &a.Shares[v]
 		share.Zones++
 		share.Area += z.Area

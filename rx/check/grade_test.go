@@ -195,6 +195,7 @@ func TestSeason(t *testing.T) {
 	}
 	numbers(t, "season", f.Zones, 3, 4)
 	near(t, "season acres", float64(f.Area), 60, 1e-12)
+	near(t, "off label", float64(a.OffLabel()), 40+15+45, 1e-12) // below, above, and zone 3 by the season
 	if f.Severity != rx.Error || a.Verdicts[2] != rx.Within {
 		t.Errorf("got %v and verdict %v, want an error and within", f.Severity, a.Verdicts[2])
 	}
