@@ -60,18 +60,25 @@ func blendVerdict(r Result, q quantities, start string) []pageCell {
 		return []pageCell{words(start + "all "), figure(q.ground(treated), "area.treated", treated.In(q.s)),
 			words(" treated " + ac + " would be inside the label's rate range as prescribed")}
 	}
-	list := []pageCell{words(start), number(q.ground(below + above)), words(" of "), figure(q.ground(treated), "area.treated", treated.In(q.s)),
+	list := []pageCell{words(start), number(q.ground(a.OffLabel())), words(" of "), figure(q.ground(treated), "area.treated", treated.In(q.s)),
 		words(" treated " + ac + " would be off label: ")}
 	part := func(area unit.Area, v rx.Verdict, side string) []pageCell {
 		return []pageCell{figure(q.ground(area), areaKey(v), area.In(q.s)), words(" " + ac + " " + side)}
 	}
 	switch {
+	case above == 0 && below == 0:
 	case above == 0:
 		list = append(list, part(below, rx.Below, "below the label's rate range")...)
 	case below == 0:
 		list = append(list, part(above, rx.Above, "above the label's rate range")...)
 	default:
 		list = append(append(append(list, part(below, rx.Below, "below")...), words(" and ")), part(above, rx.Above, "above the label's rate range")...)
+	}
+	if a.OverSeason > 0 {
+		if above+below > 0 {
+			list = append(list, words(", and "))
+		}
+		list = append(list, number(q.ground(a.OverSeason)), words(" "+ac+" above its season maximum with what is applied already"))
 	}
 	return list
 }
