@@ -76,6 +76,9 @@ func (d *draft) windowFact(t *treated) rx.Fact {
 func (d *draft) composition(t *treated) string {
 	if len(t.what) == 0 {
 		d.lacks("the materials of the blend", "job file, blend", "write the composition in by hand; materials, compatibility and densities are not worked out")
+		if t.field >= 0 {
+			return "product of field " + d.p.Fields[t.field].Name + ": " + blank
+		}
 		return blank
 	}
 	text := ""

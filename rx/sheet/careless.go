@@ -44,8 +44,8 @@ func (d *draft) careless(t *treated) {
 		Head: []string{"", "delivers", d.rateUnit(), "below", "within", "above"},
 		Left: []bool{true, false, false, false, false, false},
 	}
-	for _, slip := range slips {
-		n := d.land(t, slip.factor)
+	for i, n := range d.land(t, slips) {
+		slip := slips[i]
 		table.Rows = append(table.Rows, []string{
 			slip.text, num(100*slip.factor, 1) + " %", between(d.rateN(n.low), d.rateN(n.high)), d.areaN(n.below), d.areaN(n.within), d.areaN(n.above),
 		})
@@ -63,23 +63,29 @@ type landed struct {
 	below, within, above unit.Area
 }
 
-// land grades the zones of a layer where everything falls short by a factor.
-func (c *crew) land(t *treated, factor float64) landed {
-	var n landed
-	c.eachZone(t, func(_ int, z rx.Zone, r unit.DryRate) {
-		rate := unit.StabilizerRate(t.layer.Loading, r) * unit.LiquidRate(factor)
-		if n.high == 0 || rate < n.low {
-			n.low = rate
-		}
-		n.high = max(n.high, rate)
-		switch {
-		case c.a.Range.Under(rate):
-			n.below += z.Area
-		case c.a.Range.Over(rate):
-			n.above += z.Area
-		default:
-			n.within += z.Area
+// land grades the zones of a layer once for each slip.
+func (c *crew) land(t *treated, slips []slip) []landed {
+	all := make([]landed, len(slips))
+	c.eachZone(t, func(z rx.Zone, r unit.DryRate) {
+		planned := unit.StabilizerRate(t.layer.Loading, r)
+		for i, slip := range slips {
+			all[i].add(c.a.Range, planned*unit.LiquidRate(slip.factor), z.Area)
 		}
 	})
-	return n
+	return all
+}
+
+func (n *landed) add(label rx.Range[unit.LiquidRate], rate unit.LiquidRate, area unit.Area) {
+	if n.high == 0 || rate < n.low {
+		n.low = rate
+	}
+	n.high = max(n.high, rate)
+	switch {
+	case label.Under(rate):
+		n.below += area
+	case label.Over(rate):
+		n.above += area
+	default:
+		n.within += area
+	}
 }

@@ -7,7 +7,6 @@ import (
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
-	"rxsplit/rx/equip"
 )
 
 // field returns the sheet of the whole plan, for whoever orders and answers for it.
@@ -264,7 +263,6 @@ func (d *draft) moreCautions() {
 	}
 	if len(d.treated) > 0 {
 		s.Cautions = append(s.Cautions, "Treated dry goes where the stabilizer may go, and nowhere else: mind setbacks, roads and ditches at the edge of the swath.")
-		s.Cautions = append(s.Cautions, d.conflicts(equip.Compatibility(d.job.Blend))...)
 	}
 	d.add(s)
 }

@@ -68,7 +68,7 @@ func (d *draft) loaded() {
 
 // dryConflicts says what speaks against the blend, where no blender sheet does.
 func (d *draft) dryConflicts() []string {
-	if len(d.treated) > 0 {
+	if len(d.treated) > 0 || !d.p.Blend() {
 		return nil
 	}
 	return d.conflicts(equip.Compatibility(d.job.Blend))

@@ -28,7 +28,7 @@ func (c *crew) treat(l *rx.Layer) treated {
 	t := treated{layer: l, field: c.impregnatedField(l)}
 	t.mass = unit.Mass(float64(l.Volume)/float64(l.Loading)) * unit.Ton
 	t.what = c.materialsOf(t.field)
-	c.eachZone(&t, func(_ int, z rx.Zone, r unit.DryRate) {
+	c.eachZone(&t, func(z rx.Zone, r unit.DryRate) {
 		t.area += z.Area
 		if t.rates.Max == 0 || r < t.rates.Min {
 			t.rates.Min = r
@@ -78,7 +78,7 @@ func (c *crew) columnRate(l *rx.Layer, i, z int) unit.DryRate {
 
 // eachZone calls do with every zone that the treated layer serves, in file order,
 // and the rate of the product that is impregnated there.
-func (c *crew) eachZone(t *treated, do func(i int, z rx.Zone, r unit.DryRate)) {
+func (c *crew) eachZone(t *treated, do func(z rx.Zone, r unit.DryRate)) {
 	for i, z := range c.p.Zones {
 		if !z.HasRate() {
 			continue
@@ -90,7 +90,7 @@ func (c *crew) eachZone(t *treated, do func(i int, z rx.Zone, r unit.DryRate)) {
 			}
 		}
 		if r > 0 && !math.IsNaN(float64(r)) {
-			do(i, z, r)
+			do(z, r)
 		}
 	}
 }
@@ -107,14 +107,6 @@ func (c *crew) materialsOf(field int) equip.Blend {
 		return equip.Blend{m}
 	}
 	return nil
-}
-
-// productName names what is impregnated.
-func (c *crew) productName(field int) string {
-	if field >= 0 {
-		return "product of field " + c.p.Fields[field].Name
-	}
-	return "dry product"
 }
 
 // agentPerLiquid returns what the label or, without it, common practice says of
