@@ -19,6 +19,7 @@ func (q *request) origin(source rx.Source, out string) (report.Origin, error) {
 func extras(r report.Result, kml bool) []write.Extra {
 	list := []write.Extra{
 		{Name: "zones.csv", Render: func(w io.Writer) error { return report.ZonesCSV(w, r) }},
+		{Name: "sheets.txt", Render: func(w io.Writer) error { return report.SheetsText(w, r.Sheets) }},
 		{Name: "report.html", Render: func(w io.Writer) error { return report.Page(w, r) }},
 	}
 	if !kml {
