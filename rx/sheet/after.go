@@ -22,26 +22,29 @@ func (d *draft) reconcile() {
 		e := float64(tooFar)
 		table.Rows = append(table.Rows, []string{layer, what, num(v, decimals), num(v*(1-e), decimals), num(v*(1+e), decimals), line})
 	}
-	for i := range d.plan.Layers {
-		l := &d.plan.Layers[i]
-		row(l.Name, d.areaUnit(), l.Area.In(d.s), 2)
-		if l.Product == rx.Liquid {
-			row("", d.canUnit()+" of stabilizer", float64(d.sprayed(l)/d.canOne()), 2)
-			if l.Mix > 0 {
-				row("", d.canUnit()+" of mix", float64(l.Mix.Over(l.Area)/d.canOne()), 1)
-			}
+	for _, m := range d.streams() {
+		row(m.name, d.areaUnit(), m.area.In(d.s), 2)
+		if !m.treated {
+			row("", d.massUnit()+" of dry", m.mass.In(d.s), 0)
 			continue
 		}
-		if !l.Treated {
-			row("", d.massUnit()+" of dry", l.Mass.In(d.s), 0)
-			continue
-		}
-		if added, ok := d.trim(l); ok {
-			row("", d.massUnit()+" of treated dry", (l.Mass * unit.Mass(1+added)).In(d.s), 0)
+		if added, ok := m.trim(); ok {
+			row("", d.massUnit()+" of treated dry", (m.mass * unit.Mass(1+added)).In(d.s), 0)
 		} else {
 			table.Rows = append(table.Rows, []string{"", d.massUnit() + " of treated dry", line, line, line, line})
 		}
-		row("", d.canUnit()+" of stabilizer in it", float64(l.Volume/d.canOne()), 2)
+		row("", d.canUnit()+" of stabilizer in it", float64(m.layer.Volume/d.canOne()), 2)
+	}
+	for i := range d.plan.Layers {
+		l := &d.plan.Layers[i]
+		if l.Product != rx.Liquid {
+			continue
+		}
+		row(l.Name, d.areaUnit(), l.Area.In(d.s), 2)
+		row("", d.canUnit()+" of stabilizer", float64(d.sprayed(l)/d.canOne()), 2)
+		if l.Mix > 0 {
+			row("", d.canUnit()+" of mix", float64(l.Mix.Over(l.Area)/d.canOne()), 1)
+		}
 	}
 	d.add(rx.Section{
 		Title:  "After the pass: what the counters should read",

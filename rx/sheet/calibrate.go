@@ -15,14 +15,11 @@ func (d *draft) staticCatch() {
 	if m := d.job.Spreader; m != nil {
 		const turns = 30 * unit.Second
 		table := rx.Table{Head: []string{"layer", "set to " + d.dryUnit(), "in 30 s, " + d.massUnit()}, Left: []bool{true, false, false}}
-		for _, l := range d.dryLayers() {
-			if l.Area == 0 {
-				continue // an empty layer
-			}
-			added, _ := d.trim(l)
-			rate := equip.RaisedSetting(unit.DryRate(float64(l.Mass)/float64(l.Area)), added)
+		for _, out := range d.streams() {
+			added, _ := out.trim()
+			rate := equip.RaisedSetting(out.mean(), added)
 			flow := m.MassFlow(rate, m.Speed.Usual)
-			table.Rows = append(table.Rows, []string{l.Name, d.dryN(rate), num(unit.Mass(float64(flow)*float64(turns)).In(d.s), 1)})
+			table.Rows = append(table.Rows, []string{out.name, d.dryN(rate), num(unit.Mass(float64(flow)*float64(turns)).In(d.s), 1)})
 		}
 		s.Tables = []rx.Table{table}
 		s.Facts = []rx.Fact{{What: "Simulated speed", Value: d.speed(m.Speed.Usual), Note: "swath " + d.length(m.Swath)}}

@@ -105,7 +105,6 @@ func (w show) speed(v unit.Speed) string  { return w.speedN(v) + " " + unit.Spee
 func (w show) length(l unit.Length) string {
 	return trim(l.In(w.s), pick(w, 0, 1)) + " " + unit.LengthSymbol(w.s)
 }
-func (w show) length2(l unit.Length) string { return trim(l.In(w.s), 2) + " " + unit.LengthSymbol(w.s) }
 
 func (w show) spacing(l unit.Length) string {
 	return pick(w, trim(float64(l/unit.Inch), 2)+" in", trim(float64(l/unit.Meter), 3)+" m")

@@ -36,6 +36,11 @@ func TestSideBySide(t *testing.T) {
 				t.Errorf("%s: %s %s lb, want %s", way, name, got, want)
 			}
 		}
+		load := section(t, oneOf(t, sheets, rx.SpreaderSheet), "What to load")
+		layer := sheets[0].Layer
+		if treated, other := cell(t, load, layer+" UREA", "holds"), cell(t, load, layer+" POTASH", "holds"); treated != "TREATED" || other != "untreated" {
+			t.Errorf("%s: urea %s, potash %s", way, treated, other)
+		}
 		verdict := section(t, sheets[0], "What this load is")
 		if got := noteOf(rx.Sheet{Sections: []rx.Section{verdict}}, "On label at this loading"); got != "of dry; this layer has 100 to 150 lb/ac" {
 			t.Errorf("%s: %s", way, got)
