@@ -15,6 +15,7 @@ type table struct {
 	shapes *geo.Shapes
 	id     func(row int) int64
 	rows   int
+	area   unit.Area // of all rows
 	cols   []geo.Column
 }
 
@@ -29,7 +30,7 @@ func tableOf(p *rx.Prescription, l *rx.Layer, units unit.System) table {
 
 func dryTable(p *rx.Prescription, l *rx.Layer, units unit.System) table {
 	names := newNames(p)
-	t := table{shapes: zoneShapes(p), rows: len(p.Zones)}
+	t := table{shapes: zoneShapes(p), rows: len(p.Zones), area: p.Area()}
 	t.id = func(row int) int64 { return int64(p.Zones[row].Number()) }
 	for _, c := range l.Columns {
 		name := p.Fields[c.Field].Name
@@ -49,7 +50,7 @@ func dryTable(p *rx.Prescription, l *rx.Layer, units unit.System) table {
 }
 
 func liquidTable(l *rx.Layer, units unit.System) table {
-	t := table{shapes: l.Pieces, rows: l.Pieces.Len()}
+	t := table{shapes: l.Pieces, rows: l.Pieces.Len(), area: l.Area}
 	t.id = func(row int) int64 { return int64(row + 1) }
 	mix := float64(l.Mix / unit.GallonPerAcre)
 	if units == unit.Metric {

@@ -6,9 +6,11 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"github.com/paulmach/orb"
 
@@ -93,67 +95,89 @@ type comparison struct {
 	file, cells string
 	layer       *geo.Layer
 	want        table
-	found       []Mismatch
 }
 
-func (c *comparison) add(file string, row int, format string, args ...any) {
-	zone := 0
+// mismatch says what is wrong in a row, or with a whole file where row is -1.
+func (c *comparison) mismatch(file string, row int, format string, args ...any) Mismatch {
+	m := Mismatch{File: file, What: fmt.Sprintf(format, args...)}
 	if row >= 0 {
-		zone = int(c.want.id(row))
+		m.Zone = int(c.want.id(row))
 	}
-	if len(c.found) < mostTold {
-		c.found = append(c.found, Mismatch{File: file, Zone: zone, What: fmt.Sprintf(format, args...)})
-	}
+	return m
 }
 
-func (c *comparison) run(text func(geo.Column, []byte, int) []byte) []Mismatch {
+func (c *comparison) run(text cellText) []Mismatch {
 	if got := c.layer.Shapes.Len(); got != c.want.rows {
-		c.add(c.file, -1, "holds %d records, want %d", got, c.want.rows)
-		return c.found
+		return []Mismatch{c.mismatch(c.file, -1, "holds %d records, want %d", got, c.want.rows)}
 	}
-	c.polygons()
-	c.columns(text)
-	return c.found
+	found := append(c.polygons(), c.areas()...)
+	for _, col := range c.want.cols {
+		found = append(found, c.column(col, text)...)
+	}
+	return found[:min(len(found), mostTold)]
+}
+
+// inBlocks looks at the rows in blocks, on all cores, and returns what was found
+// in the order of the rows.
+func (c *comparison) inBlocks(look func(from, to int) []Mismatch) []Mismatch {
+	const size = 8192
+	blocks := make([][]Mismatch, (c.want.rows+size-1)/size)
+	var wg sync.WaitGroup
+	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
+	for i := range blocks {
+		slots <- struct{}{}
+		wg.Go(func() {
+			blocks[i] = look(i*size, min((i+1)*size, c.want.rows))
+			<-slots
+		})
+	}
+	wg.Wait()
+	return slices.Concat(blocks...)
 }
 
 // polygons compares the points of every record bit by bit; a ring may run either
 // way round, as each format asks.
-func (c *comparison) polygons() {
-	for row := range c.want.rows {
-		if !sameShape(&c.layer.Shapes, row, c.want.shapes, row) {
-			c.add(c.file, row, "its polygon is not the one of the plan")
+func (c *comparison) polygons() []Mismatch {
+	return c.inBlocks(func(from, to int) (found []Mismatch) {
+		for row := from; row < to; row++ {
+			if !sameShape(&c.layer.Shapes, row, c.want.shapes, row) {
+				found = append(found, c.mismatch(c.file, row, "its polygon is not the one of the plan"))
+			}
 		}
-	}
-	got, err := c.layer.Shapes.Areas()
-	want, wantErr := c.want.shapes.Areas()
-	if err != nil || wantErr != nil {
-		c.add(c.file, -1, "its areas can't be measured")
-		return
-	}
-	if a, b := total(got), total(want); math.Abs(float64(a-b)) > 1e-9*math.Abs(float64(b)) {
-		c.add(c.file, -1, "covers %v, want %v", a, b)
-	}
+		return found
+	})
 }
 
-func total(areas []unit.Area) (sum unit.Area) {
+// areas measures the polygons that were read back and holds their sum against the
+// plan's.
+func (c *comparison) areas() []Mismatch {
+	areas, err := c.layer.Shapes.Areas()
+	if err != nil {
+		return []Mismatch{c.mismatch(c.file, -1, "its areas can't be measured: %v", err)}
+	}
+	var got unit.Area
 	for _, a := range areas {
-		sum += a
+		got += a
 	}
-	return sum
+	if want := c.want.area; math.Abs(float64(got-want)) > 1e-9*math.Abs(float64(want)) {
+		return []Mismatch{c.mismatch(c.file, -1, "covers %v, want %v", got, want)}
+	}
+	return nil
 }
 
-// columns compares every cell with what was to be written, and the numbers that
-// they read as.
-func (c *comparison) columns(text func(geo.Column, []byte, int) []byte) {
-	fields := c.layer.Attributes.Fields()
-	var buf []byte
-	for _, col := range c.want.cols {
-		index := slices.IndexFunc(fields, func(f geo.Field) bool { return f.Name == col.Name })
-		if index < 0 {
-			c.add(c.cells, -1, "has no field %s", col.Name)
-			continue
-		}
-		for row := range c.want.rows {
+// cellText appends what should stand in a row of a column.
+type cellText func(col geo.Column, dst []byte, row int) []byte
+
+// column compares every cell of a column with what was to be written, and the
+// numbers that they read as.
+func (c *comparison) column(col geo.Column, text cellText) []Mismatch {
+	index := slices.IndexFunc(c.layer.Attributes.Fields(), func(f geo.Field) bool { return f.Name == col.Name })
+	if index < 0 {
+		return []Mismatch{c.mismatch(c.cells, -1, "has no field %s", col.Name)}
+	}
+	return c.inBlocks(func(from, to int) (found []Mismatch) {
+		var buf []byte
+		for row := from; row < to; row++ {
 			buf = text(col, buf[:0], row)
 			want := bytes.TrimSpace(buf)
 			if bytes.Equal(want, []byte("null")) {
@@ -164,10 +188,11 @@ func (c *comparison) columns(text func(geo.Column, []byte, int) []byte) {
 				cell.Text = nil
 			}
 			if !bytes.Equal(cell.Text, want) && !sameNumber(cell.Text, want) {
-				c.add(c.cells, row, "%s is %q, want %q", col.Name, cell.Text, want)
+				found = append(found, c.mismatch(c.cells, row, "%s is %q, want %q", col.Name, cell.Text, want))
 			}
 		}
-	}
+		return found
+	})
 }
 
 // sameNumber reports whether two texts are the same number, spelled differently.
