@@ -3,6 +3,7 @@ package geo
 import (
 	"fmt"
 	"math"
+	"sync"
 
 	"github.com/paulmach/orb"
 
@@ -40,6 +41,9 @@ type Mesh struct {
 	first  []int32 // per vertex: the point that comes first
 	flip   []bool  // per ring: wound against its role, shells being counter-clockwise
 	sites  []site  // per vertex: where it stands on the equal-area map
+
+	once  sync.Once
+	whole leftover // of all records, once asked for
 }
 
 // NewMesh finds the vertices of a layer. It fails if a ring isn't closed or a

@@ -21,8 +21,17 @@ type leftover struct {
 const maxRounds = 4
 
 // leftovers cancels the edges of the kept records, splits what is left at
-// vertices that lie on it, and cancels again.
+// vertices that lie on it, and cancels again. Those of all records, which overlaps
+// and gaps both ask for, are kept; they are not to be changed.
 func (m *Mesh) leftovers(keep func(record int) bool) leftover {
+	if keep != nil {
+		return m.cancelAndSplit(keep)
+	}
+	m.once.Do(func() { m.whole = m.cancelAndSplit(nil) })
+	return m.whole
+}
+
+func (m *Mesh) cancelAndSplit(keep func(record int) bool) leftover {
 	var l leftover
 	l.edges = cancel(m.ringEdges(keep), len(m.first))
 	for range maxRounds {
