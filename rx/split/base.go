@@ -97,9 +97,27 @@ func (m base) judge(t *task) rx.Way {
 		return w
 	}
 	w.LeftZones, w.LeftOff = t.leftOff(func(r unit.DryRate) bool { return r >= f.rate })
+	if need := t.topUpNeeds(f); need != "" {
+		w.Needs = append(w.Needs, need)
+	}
 	w.Stabilizer = f.loading.Of(f.rate.Over(t.p.TreatedArea() - w.LeftOff))
 	w.Why = fmt.Sprintf("base of %s at %s puts %s everywhere, untreated top-up to the prescribed rate", f.rate.Brief(t.terms.Units), f.loading.Text(t.terms.Units), s.Brief(t.terms.Units))
 	return w
+}
+
+// topUpNeeds says what a spreader must do for the smallest top-up, if the job's
+// can't.
+func (t *task) topUpNeeds(f footing) string {
+	if t.terms.Job == nil || t.terms.Job.Spreader == nil {
+		return ""
+	}
+	limits, ok := t.terms.Job.Spreader.Rates.Get()
+	for _, s := range t.steps() {
+		if top := s.rate - f.rate; ok && top > 0 && top < limits.Min {
+			return fmt.Sprintf("a spreader that meters a top-up of %s", top.Brief(t.terms.Units))
+		}
+	}
+	return ""
 }
 
 // basePasses is 1 where the spreader has two bins, else 2.

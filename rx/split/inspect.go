@@ -25,6 +25,11 @@ func (t *task) inspect(plan *rx.Plan) {
 			Hint: "take another way",
 		})
 	}
+	for _, l := range plan.Layers {
+		if f, ok := t.beyondSpreader(l); ok {
+			add(f)
+		}
+	}
 	if most, ok := t.terms.Label.MostPerSeason(); ok {
 		t.inspectSeason(plan, most)
 	}
@@ -54,4 +59,43 @@ func (t *task) inspectSeason(plan *rx.Plan, most unit.LiquidRate) {
 	f.Text = fmt.Sprintf("%d zones (%.2f %s) would pass the label's season maximum with what is already applied.", len(f.Zones), f.Area.In(t.terms.Units), unit.AreaSymbol(t.terms.Units))
 	f.Hint = "lower the rate of this pass with --stabilizer-rate"
 	plan.Findings = append(plan.Findings, f)
+}
+
+// beyondSpreader finds ground where a dry layer asks for a rate that the spreader
+// can't meter at its usual speed.
+func (t *task) beyondSpreader(l rx.Layer) (rx.Finding, bool) {
+	if l.Product != rx.Dry || t.terms.Job == nil || t.terms.Job.Spreader == nil {
+		return rx.Finding{}, false
+	}
+	limits, ok := t.terms.Job.Spreader.Rates.Get()
+	if !ok {
+		return rx.Finding{}, false
+	}
+	can := rx.Range[unit.DryRate]{Min: limits.Min, Max: limits.Max}
+	s := t.terms.Units
+	f := rx.Finding{
+		Rule: "layer-spreader-limits", Severity: rx.Warning, About: rx.AboutEquipment,
+		Got: dryText(l.Dry, s), Want: dryText(can, s),
+	}
+	for i, z := range t.p.Zones {
+		if r := t.layerRate(l, i); r > 0 && !can.Contains(r) {
+			f.Zones, f.Area = append(f.Zones, z.Number()), f.Area+z.Area
+		}
+	}
+	f.Text = fmt.Sprintf("layer %s asks for %s; on %.2f %s that is outside what the spreader can spread at its usual speed, %s.",
+		l.Name, f.Got, f.Area.In(s), unit.AreaSymbol(s), f.Want)
+	f.Hint = "change the speed or the gate, or take another way"
+	return f, len(f.Zones) > 0
+}
+
+// layerRate returns what a dry layer spreads in a zone, all fields together.
+func (t *task) layerRate(l rx.Layer, z int) (sum unit.DryRate) {
+	for _, c := range l.Columns {
+		if c.Rates == nil {
+			sum += t.p.FieldRate(z, c.Field)
+		} else {
+			sum += c.Rates[z]
+		}
+	}
+	return sum
 }
