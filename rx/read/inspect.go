@@ -39,6 +39,12 @@ func Inspect(f *File) (*Content, error) {
 	if c.Shapes == 0 {
 		c.Findings = append(c.Findings, rx.Finding{Rule: "no-polygon", Severity: rx.Warning, About: rx.AboutFile, Text: "the file holds no polygon"})
 	}
+	if f.Source.Format != "GeoJSON" {
+		c.Findings = append(c.Findings, rx.Finding{
+			Rule: "paired-by-place", Severity: rx.Note, About: rx.AboutFile,
+			Text: "shapes and rows of the table belong together by their place: a .dbf of another file with as many rows can't be told from the right one, unless it holds the areas",
+		})
+	}
 	p := &rx.Prescription{Drawn: &f.Layer.Shapes, LonLat: f.LonLat}
 	if err := f.geometry(p, nil, OverlapError); err != nil {
 		return nil, err

@@ -25,7 +25,7 @@ func TestImplausible(t *testing.T) {
 		{"rates of 3000", field(rates("R", "2999", "2999")...), "", Options{}},
 		{"zeros count for nothing", field(rates("R", "20", "0", "0", "0", "0")...), "", Options{}},
 		{"a garden", small, "field-small warning", Options{}},
-		{"a county", large, "field-large warning", Options{}},
+		{"a farm", large, "field-large note", Options{}},
 		{"a zone 33 km off", far, "far-apart warning", Options{}},
 	} {
 		if c.opt.RateUnit == "" {

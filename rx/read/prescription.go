@@ -53,7 +53,7 @@ func Prescription(f *File, opt Options) (*rx.Prescription, error) {
 	if err := carry(p, opt.Carrier); err != nil {
 		return nil, err
 	}
-	p.Findings = append(p.Findings, implausible(p)...)
+	p.Findings = append(p.Findings, implausible(&suspect{p, opt})...)
 	return p, nil
 }
 

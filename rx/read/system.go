@@ -8,6 +8,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"rxsplit/geo"
 	"rxsplit/geo/crs"
 	"rxsplit/rx"
 )
@@ -27,7 +28,7 @@ func (f *File) locate(override string) error {
 		return &Error{
 			File: f.Source.Name,
 			What: fmt.Sprintf("its coordinates don't fit %s: %v", f.System.Name(), err),
-			Hint: "if the file names the wrong system, give the right one with --crs EPSG:n",
+			Hint: "if the file names the wrong system, counts feet for meters or has its axes swapped, give the right system with --crs EPSG:n or export it again",
 			Err:  err,
 		}
 	}
@@ -57,7 +58,7 @@ func (f *File) chooseSystem(override string) error {
 		return &Error{
 			File: f.Source.Name,
 			What: "has no coordinate system, and its coordinates (" + corners(extent) + ") are not degrees",
-			Hint: f.systemHint(),
+			Hint: orSwap(extent, f.systemHint()),
 		}
 	}
 	f.System = crs.WGS84()
@@ -80,11 +81,30 @@ func (f *File) checkDegrees() error {
 		return &Error{
 			File: f.Source.Name,
 			What: "its coordinates (" + corners(extent) + ") are not degrees of " + f.System.Name(),
-			Hint: "say which system they are in with --crs EPSG:n",
+			Hint: orSwap(extent, "say which system they are in with --crs EPSG:n"),
+		}
+	}
+	if far := max(extent.Max[1], -extent.Min[1]); far > geo.MaxLatitude && couldSwap(extent.Center()) {
+		return &Error{
+			File: f.Source.Name,
+			What: "its coordinates (" + corners(extent) + ") lie beyond 70° of latitude, where nothing is farmed",
+			Hint: hintSwapped,
 		}
 	}
 	return nil
 }
+
+// orSwap returns a hint that names swapped axes where coordinates would be degrees
+// once they are swapped, else another hint.
+func orSwap(b orb.Bound, other string) string {
+	swapped := orb.Bound{Min: orb.Point{b.Min[1], b.Min[0]}, Max: orb.Point{b.Max[1], b.Max[0]}}
+	if isDegrees(swapped) && isOneField(swapped) {
+		return hintSwapped
+	}
+	return other
+}
+
+const hintSwapped = "latitude and longitude may be swapped: export the file again with the longitude first"
 
 // whySystem returns why a system is refused, without the words that the message
 // around it has already.

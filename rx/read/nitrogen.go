@@ -1,0 +1,94 @@
+package read
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"rxsplit/geo"
+	"rxsplit/rx"
+)
+
+// nitrogenShares are the shares of N in what is spread: urea, ammonium nitrate, two
+// solutions, calcium ammonium nitrate, ammonium sulfate, DAP and MAP. From memory.
+func nitrogenShares() []float64 { return []float64{0.46, 0.34, 0.32, 0.28, 0.27, 0.21, 0.18, 0.11} }
+
+// nitrogen finds rates of N that are taken as rates of product: by the field's
+// name, or where another field holds the product that gives this N. Whoever says
+// --rate-of knows.
+func nitrogen(s *suspect) (out []rx.Finding) {
+	if s.opt.RateOf != "" {
+		return nil
+	}
+	zones := s.sample(sampled, treated)
+	for _, rate := range s.Fields {
+		product, share := s.productOf(zones, rate)
+		text := ""
+		switch {
+		case product != "":
+			text = fmt.Sprintf("field %s is %g times field %s in each zone, as N is of its product: it looks like N, and %s like the product", rate.Name, share, product, product)
+		case speaksOfN(rate.Name):
+			text = fmt.Sprintf("field %s was taken as product, but its name speaks of N", rate.Name)
+		default:
+			continue
+		}
+		w := warning("rate-of-n", rate.Name, "rates of product", text, "say what the rates count: --rate-of N --analysis 46-0-0 (the product's grade), or --rate-of product")
+		if product != "" {
+			w.Hint = "take the product's field with --rate-field " + product + ", or say what the rates count: --rate-of N with --analysis, or --rate-of product"
+		}
+		w.Field = rate.Name
+		out = append(out, w)
+	}
+	return out
+}
+
+// speaksOfN reports whether a field's name has N for a word, or begins or ends
+// with it beside a unit.
+func speaksOfN(name string) bool {
+	return slices.ContainsFunc(words(name), func(word string) bool {
+		switch word {
+		case "n", "nitrogen", "nrate", "nlbs", "nlbac", "nlbsac", "lbn", "lbsn", "nkg", "nkgha", "kgn", "actualn", "totaln", "acten":
+			return true
+		}
+		return strings.HasSuffix(word, "nitrogen")
+	})
+}
+
+// productOf finds the field of which a rate is an N share, within the rounding of
+// both; empty if there is none. Fields that are added up with it count as well
+// where the name says N: what is blended in proportion is no N.
+func (s *suspect) productOf(zones []int, rate rx.RateField) (name string, share float64) {
+	for column, field := range s.Cells.Fields() {
+		if column == rate.Index || field.Kind != geo.Number || s.isRate(column) && !speaksOfN(rate.Name) {
+			continue
+		}
+		for _, share := range nitrogenShares() {
+			if s.isShare(zones, rate.Index, column, share) {
+				return field.Name, share
+			}
+		}
+	}
+	return "", 0
+}
+
+// isShare reports whether one column is a share of another in all zones, and not
+// all the same.
+func (s *suspect) isShare(zones []int, part, whole int, share float64) bool {
+	if len(zones) < 3 {
+		return false
+	}
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, z := range zones {
+		record := int(s.Zones[z].Record)
+		a, b := s.Cells.Cell(record, part).Text, s.Cells.Cell(record, whole).Text
+		n, ok := number(a)
+		product, ok2 := number(b)
+		rounding := 0.5 * (math.Pow10(-decimals(a)) + share*math.Pow10(-decimals(b)))
+		if !ok || !ok2 || product <= 0 || math.Abs(n-share*product) > min(rounding, 0.015*n)+1e-9*product {
+			return false
+		}
+		low, high = min(low, n), max(high, n)
+	}
+	return high > low
+}
