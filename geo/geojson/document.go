@@ -26,7 +26,7 @@ func (s *splitter) document() error {
 		return s.atEnd(err, "the file ends inside the outermost object")
 	}
 	length := s.pos - s.keep
-	c, err = s.nextText()
+	_, err = s.nextText()
 	if err == io.EOF {
 		s.pos = s.keep + length
 		s.addToFrame()
