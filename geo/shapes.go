@@ -124,16 +124,36 @@ func (s *Shapes) Bound(i int) orb.Bound {
 
 // Extent returns the smallest box around all records; the zero box if there is
 // no point.
-func (s *Shapes) Extent() orb.Bound { return bound(s.Points) }
+func (s *Shapes) Extent() orb.Bound {
+	if len(s.Points) == 0 {
+		return orb.Bound{}
+	}
+	boxes := make([]orb.Bound, blocks(len(s.Points)))
+	inBlocks(len(s.Points), func(block, from, to int) { boxes[block] = bound(s.Points[from:to]) })
+	box := boxes[0]
+	for _, b := range boxes[1:] {
+		box = box.Union(b)
+	}
+	return box
+}
 
+// bound returns the smallest box around finite points.
 func bound(points []orb.Point) orb.Bound {
 	if len(points) == 0 {
 		return orb.Bound{}
 	}
 	b := orb.Bound{Min: points[0], Max: points[0]}
 	for _, p := range points[1:] {
-		b.Min[0], b.Max[0] = min(b.Min[0], p[0]), max(b.Max[0], p[0])
-		b.Min[1], b.Max[1] = min(b.Min[1], p[1]), max(b.Max[1], p[1])
+		if p[0] < b.Min[0] {
+			b.Min[0] = p[0]
+		} else if p[0] > b.Max[0] {
+			b.Max[0] = p[0]
+		}
+		if p[1] < b.Min[1] {
+			b.Min[1] = p[1]
+		} else if p[1] > b.Max[1] {
+			b.Max[1] = p[1]
+		}
 	}
 	return b
 }

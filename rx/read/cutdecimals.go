@@ -19,6 +19,9 @@ func cutDecimals(s *suspect) (out []rx.Finding) {
 		var zones []int
 		got := ""
 		for z := range s.Zones {
+			if decimals(s.Cells.Cell(int(s.Zones[z].Record), rate.Index).Text) == 0 {
+				continue
+			}
 			if v, ok := s.number(z, rate.Index); ok && v != math.Trunc(v) {
 				if zones == nil {
 					got = string(s.Cells.Cell(int(s.Zones[z].Record), rate.Index).Text)

@@ -1,6 +1,9 @@
 package read
 
 import (
+	"slices"
+	"sync"
+
 	"rxsplit/rx"
 )
 
@@ -11,14 +14,17 @@ import (
 // swapped where both places are land, a neighbor zone of UTM, a table whose rows
 // stand in another order and holds no areas.
 func implausible(s *suspect) []rx.Finding {
-	var out []rx.Finding
-	for _, rule := range []func(*suspect) []rx.Finding{
+	rules := []func(*suspect) []rx.Finding{
 		meanRate, rowNumbers, ratePerArea, nitrogen, cutDecimals,
 		fieldSize, areaField, offZone, atSea, swappedCells, farApart,
-	} {
-		out = append(out, rule(s)...)
 	}
-	return out
+	found := make([][]rx.Finding, len(rules))
+	var wg sync.WaitGroup
+	for i, rule := range rules {
+		wg.Go(func() { found[i] = rule(s) })
+	}
+	wg.Wait()
+	return slices.Concat(found...)
 }
 
 // suspect is a prescription under suspicion.

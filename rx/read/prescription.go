@@ -40,6 +40,7 @@ func Prescription(f *File, opt Options) (*rx.Prescription, error) {
 	}
 	p.Findings = append(p.Findings, f.Findings...)
 	p.Findings = append(p.Findings, assumed...)
+	measured := measure(f.LonLat)
 	rates, err := f.rates(fields)
 	if err != nil {
 		return nil, err
@@ -47,7 +48,10 @@ func Prescription(f *File, opt Options) (*rx.Prescription, error) {
 	if err := f.geometry(p, rates, opt.Overlap); err != nil {
 		return nil, err
 	}
-	if err := zones(p, rates); err != nil {
+	if p.LonLat != f.LonLat { // ground changed hands
+		measured = measure(p.LonLat)
+	}
+	if err := zones(p, rates, measured()); err != nil {
 		return nil, err
 	}
 	if err := carry(p, opt.Carrier); err != nil {
@@ -138,10 +142,26 @@ func shorten(s string) string {
 	return s
 }
 
-// zones measures every record that has a polygon and gives it its rate.
-func zones(p *rx.Prescription, rates []unit.DryRate) error {
-	areas, err := p.LonLat.Areas()
-	if err != nil {
+// areas are the areas of the records, or why they can't be measured.
+type areas struct {
+	list []unit.Area
+	err  error
+}
+
+// measure starts to measure the records and returns a function that waits for
+// their areas.
+func measure(s *geo.Shapes) func() areas {
+	done := make(chan areas, 1)
+	go func() {
+		list, err := s.Areas()
+		done <- areas{list, err}
+	}()
+	return func() areas { return <-done }
+}
+
+// zones gives every record that has a polygon its area and its rate.
+func zones(p *rx.Prescription, rates []unit.DryRate, measured areas) error {
+	if err := measured.err; err != nil {
 		return &Error{File: p.Source.Name, What: err.Error(), Hint: "check the coordinate system of the file, or give it with --crs EPSG:n", Err: err}
 	}
 	fields := len(p.Fields)
@@ -158,7 +178,7 @@ func zones(p *rx.Prescription, rates []unit.DryRate) error {
 		for _, r := range own {
 			dry += r // a null in any field makes the sum NaN
 		}
-		p.Zones = append(p.Zones, rx.Zone{Record: int32(i), Area: areas[i], Dry: dry, Carrier: dry})
+		p.Zones = append(p.Zones, rx.Zone{Record: int32(i), Area: measured.list[i], Dry: dry, Carrier: dry})
 		if fields > 1 {
 			p.Rates = append(p.Rates, own...)
 		}

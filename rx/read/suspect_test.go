@@ -346,6 +346,30 @@ func TestSystemContradicts(t *testing.T) {
 	}
 }
 
+// How far off a field may lie: a quarter of a system's ground, half a degree at
+// least and 1.5 at most, on all sides, also across the antimeridian.
+func TestWithinAreaOfUse(t *testing.T) {
+	bound := func(west, south, east, north float64) orb.Bound {
+		return orb.Bound{Min: orb.Point{west, south}, Max: orb.Point{east, north}}
+	}
+	utm, albers, county, alaska := bound(-96, 25, -90, 84), bound(-124.8, 24.4, -66.9, 49.4), bound(-88, 40, -87.5, 41), bound(172.4, 51.3, -130, 71.4)
+	for _, c := range []struct {
+		box  orb.Bound
+		at   orb.Point
+		want bool
+	}{
+		{utm, orb.Point{-93, 42}, true}, {utm, orb.Point{-97.4, 42}, true}, {utm, orb.Point{-97.6, 42}, false}, {utm, orb.Point{-88.6, 42}, true}, {utm, orb.Point{-88.4, 42}, false},
+		{utm, orb.Point{-93, 23.6}, true}, {utm, orb.Point{-93, 23.4}, false}, {utm, orb.Point{93, 42}, false},
+		{albers, orb.Point{-96, 50.8}, true}, {albers, orb.Point{-96, 51}, false}, {albers, orb.Point{-65, 40}, false},
+		{county, orb.Point{-88.4, 40.5}, true}, {county, orb.Point{-88.6, 40.5}, false},
+		{alaska, orb.Point{179, 52}, true}, {alaska, orb.Point{-150, 62}, true}, {alaska, orb.Point{171, 52}, true}, {alaska, orb.Point{170, 52}, false}, {alaska, orb.Point{-128, 60}, false},
+	} {
+		if got := within(c.at, c.box, offZoneBy(c.box)); got != c.want {
+			t.Errorf("%v in %v: %v, want %v", c.at, c.box, got, c.want)
+		}
+	}
+}
+
 // significant are the findings that are more than notes.
 func significant(findings []rx.Finding) (out []rx.Finding) {
 	for _, f := range findings {

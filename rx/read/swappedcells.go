@@ -11,13 +11,13 @@ import (
 // The figures of swappedCells.
 const (
 	fewestCells  = 20
-	squareWithin = 0.005 // of a square's sides, or two shapes of cells
-	squareNotBy  = 0.03
+	squareWithin = 0.005 // by which a square's sides may differ on the ground
+	squareNotBy  = 0.03  // by which they have to differ in degrees
 )
 
 // swappedCells finds longitude and latitude swapped by the shape of a grid's cells:
-// where they are oblong as read and square once swapped, they were drawn as
-// squares on the ground the other way round. Cells that are square in degrees say
+// where they are square on the ground once swapped, they were drawn so. But near
+// 0, 0, cells can't be square both ways. Cells that are square in degrees say
 // nothing.
 func swappedCells(s *suspect) []rx.Finding {
 	if !isLonLat(s) {
@@ -31,8 +31,7 @@ func swappedCells(s *suspect) []rx.Finding {
 	for _, z := range zones {
 		b := s.LonLat.Bound(int(s.Zones[z].Record))
 		width, height, center := b.Max[0]-b.Min[0], b.Max[1]-b.Min[1], b.Center()
-		if differ(width*cosine(center[1]), height, squareNotBy) && differ(width, height, squareNotBy) &&
-			!differ(height*cosine(center[0]), width, squareWithin) {
+		if differ(width, height, squareNotBy) && !differ(height*cosine(center[0]), width, squareWithin) {
 			square++
 		}
 	}
