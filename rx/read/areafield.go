@@ -16,7 +16,7 @@ import (
 func areaField(s *suspect) (out []rx.Finding) {
 	for column, field := range s.Cells.Fields() {
 		one, symbol, ok := areaUnit(field.Name)
-		if !ok || field.Kind != geo.Number || s.isRate(column) {
+		if !ok || field.Kind != geo.Number {
 			continue
 		}
 		if f, ok := s.compareAreas(column, one, symbol); ok {

@@ -131,7 +131,7 @@ func (m *areaMatch) add(record int, v float64) {
 
 func (m *areaMatch) unit(numbers int) string {
 	for i, u := range areaUnits {
-		if m.tries > 2 && numbers > 2 && m.hits[i] >= m.tries*95/100 {
+		if m.tries > 2 && numbers > 2 && m.hits[i]*100 >= m.tries*95 {
 			return u.name
 		}
 	}

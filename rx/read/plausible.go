@@ -15,7 +15,7 @@ import (
 // stand in another order and holds no areas.
 func implausible(s *suspect) []rx.Finding {
 	rules := []func(*suspect) []rx.Finding{
-		meanRate, rowNumbers, ratePerArea, nitrogen, cutDecimals,
+		meanRate, rowNumbers, rateIsArea, ratePerArea, nitrogen, cutDecimals,
 		fieldSize, areaField, offZone, atSea, swappedCells, farApart,
 	}
 	found := make([][]rx.Finding, len(rules))

@@ -75,6 +75,9 @@ func TestSuspectColumns(t *testing.T) {
 		{"N beside its product", five("R", "UREA", 69, 150, 97, 211, 83, 180, 55, 120, 110, 239), Options{}, "rate-of-n warning", "field R is 0.46 times field UREA in each zone"},
 		{"N beside its product, said to be product", five("R", "UREA", 69, 150, 97, 211, 83, 180, 55, 120, 110, 239), Options{RateOf: "product"}, "", ""},
 		{"product beside its N", five("R", "N_LBAC", times(0.46, mixed...)...), Options{}, "", ""},
+		{"the same rate everywhere", five("R", "UREA", 92, 200, 92, 200, 92, 200), Options{}, "", ""},
+		{"a blend in proportion", five("R", "POTASH", 200, 56, 300, 84, 250, 70), Options{RateFields: []string{"R", "POTASH"}}, "", ""},
+		{"a product added to its N", five("R", "N_LB", 200, 92, 300, 138, 250, 115), Options{RateFields: []string{"R", "N_LB"}}, "rate-of-n warning", "field N_LB is 0.46 times field R"},
 		{"half of another field", five("R", "X", times(2, small...)...), Options{}, "", ""},
 		{"N for a name", five("N_RATE", "X", 150, 0, 210, 0, 180, 0), Options{RateFields: []string{"N_RATE"}}, "rate-of-n warning", "its name speaks of N"},
 		{"nitrogen for a name", five("TotNitrogen", "X", 150, 0, 210, 0, 180, 0), Options{RateFields: []string{"TotNitrogen"}}, "rate-of-n warning", ""},
@@ -201,6 +204,7 @@ func TestSwappedAxes(t *testing.T) {
 		want string
 	}{
 		{45, -69, "no-land warning"}, // Maine the wrong way round
+		{-100, -60, "no-land warning"},
 		{-93, 42, ""},
 		{25, 60, ""},
 		{-70, -54, ""},
@@ -215,8 +219,43 @@ func TestSwappedAxes(t *testing.T) {
 			t.Errorf("%g, %g: findings %q, want %q", c.x, c.y, got, c.want)
 			continue
 		}
-		if c.want != "" && (p.Findings[0].Place == nil || p.Findings[0].Hint == "" || p.Findings[0].Got == "") {
+		if c.want != "" && (p.Findings[0].Place == nil || p.Findings[0].Got == "" || (p.Findings[0].Hint == hintSwapped) != (c.x == 45)) {
 			t.Errorf("%g, %g: %+v", c.x, c.y, p.Findings[0])
+		}
+	}
+}
+
+// A plane of plots is no swapped field.
+func TestPlotsAreNotSwapped(t *testing.T) {
+	var plots geo.Shapes
+	plots.Append(orb.MultiPolygon{{{{10, 10}, {80, 10}, {80, 120}, {10, 120}, {10, 10}}}})
+	_, err := Open(partsWith(t, &plots, invent.FourZones().Columns()[0], 0, ""), FileOptions{})
+	var e *Error
+	if !errors.As(err, &e) || !strings.Contains(e.Hint, "--crs EPSG:n") {
+		t.Errorf("%+v, want a hint at --crs", err)
+	}
+}
+
+// A field of areas is no rate, even if it is named.
+func TestRateIsArea(t *testing.T) {
+	strip := func(field string, widths ...float64) string {
+		var features []string
+		west := -90.4
+		for _, w := range widths {
+			ring := fmt.Sprintf("[[%f,47.3],[%f,47.3],[%f,47.305],[%f,47.305],[%f,47.3]]", west, west+w, west+w, west, west)
+			features = append(features, fmt.Sprintf(`{"type":"Feature","properties":{%q:%.2f},"geometry":{"type":"Polygon","coordinates":[%s]}}`, field, squareAcres*w/0.005, ring))
+			west += w
+		}
+		return `{"type":"FeatureCollection","features":[` + strings.Join(features, ",") + `]}`
+	}
+	for _, c := range []struct{ name, text, want string }{
+		{"areas", strip("R", 0.005, 0.01, 0.008), "rate-is-area warning"},
+		{"cells of one size, by chance", strip("R", 0.005, 0.005, 0.005), ""},
+		{"rates", strings.Replace(strip("R", 0.005, 0.01, 0.008), `"R":`, `"R":1`, 1), ""},
+	} {
+		p := prescription(t, c.text, Options{RateFields: []string{"R"}, RateUnit: "lb/ac"})
+		if got := rules(p.Findings); got != c.want {
+			t.Errorf("%s: findings %q, want %q", c.name, got, c.want)
 		}
 	}
 }
@@ -248,6 +287,7 @@ func TestSwappedCells(t *testing.T) {
 		{"the same, swapped", grid(20, 48, 30, 30, true), "axes-swapped warning"},
 		{"oblong cells", grid(20, 48, 30, 20, false), ""},
 		{"oblong cells, swapped", grid(20, 48, 30, 20, true), ""},
+		{"cells that would be square at 60 south", grid(-60, -35, 30*math.Cos(35*math.Pi/180), 60, false), ""},
 		{"cells square in degrees near Greenwich", grid(2, 48, degree*metersPerDegree, degree*metersPerDegree/math.Cos(48*math.Pi/180), false), ""},
 	} {
 		p := prescription(t, c.text, Options{RateUnit: "lb/ac"})
