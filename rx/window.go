@@ -17,12 +17,31 @@ func (t Terms) Window(p *Prescription, e unit.Ratio) (*Range[unit.Loading], stri
 	return t.WindowFor(Range[unit.DryRate]{Min: lowest, Max: highest}, e)
 }
 
+// PassRange returns the rates that one pass may put on the ground: the label's
+// range, as far as what is applied already leaves room under the season maximum.
+// Where it leaves none, it says so.
+func (t Terms) PassRange() (Range[unit.LiquidRate], string) {
+	r := Range[unit.LiquidRate]{Min: t.Label.Rate.Min, Max: t.Label.Rate.Max}
+	if most, ok := t.Label.MostPerSeason(); ok && t.AlreadyApplied > 0 {
+		room := most - t.AlreadyApplied
+		if room < r.Min*(1-leeway) {
+			return r, fmt.Sprintf("the season maximum, %s, leaves %s beside the %s already applied, less than the label's least", most.Brief(t.Units), max(room, 0).Brief(t.Units), t.AlreadyApplied.Brief(t.Units))
+		}
+		r.Max = max(r.Min, min(r.Max, room))
+	}
+	return r, ""
+}
+
 // WindowFor returns the loadings that keep blend spread at any of the dry rates,
 // above 0, on label: 2000·L/Rmin ≤ A ≤ 2000·H/Rmax, with the spreader's rate error
 // e, from 0 to below 1, taken off both ends, and inside what the label says on how
 // to impregnate. It is nil, with what stands in the way, where there is none.
 func (t Terms) WindowFor(dry Range[unit.DryRate], e unit.Ratio) (*Range[unit.Loading], string) {
-	low, high := t.Label.Rate.Min, t.Label.Rate.Max
+	pass, why := t.PassRange()
+	if why != "" {
+		return nil, why
+	}
+	low, high := pass.Min, pass.Max
 	off := unit.DryRate(e)
 	w := Range[unit.Loading]{
 		Min: unit.LoadingFor(low, dry.Min*(1-off)),

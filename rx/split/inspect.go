@@ -25,6 +25,12 @@ func (t *task) inspect(plan *rx.Plan) {
 			Hint: "take another way",
 		})
 	}
+	if f, ok := t.otherLoading(plan); ok {
+		add(f)
+	}
+	if f, ok := t.noMargin(plan); ok {
+		add(f)
+	}
 	for _, l := range plan.Layers {
 		if f, ok := t.beyondSpreader(l); ok {
 			add(f)
@@ -59,6 +65,39 @@ func (t *task) inspectSeason(plan *rx.Plan, most unit.LiquidRate) {
 	f.Text = fmt.Sprintf("%d zones (%.2f %s) would pass the label's season maximum with what is already applied.", len(f.Zones), f.Area.In(t.terms.Units), unit.AreaSymbol(t.terms.Units))
 	f.Hint = "lower the rate of this pass with --stabilizer-rate"
 	plan.Findings = append(plan.Findings, f)
+}
+
+// otherLoading finds a plan that impregnates at another loading than the plant has
+// fixed.
+func (t *task) otherLoading(plan *rx.Plan) (rx.Finding, bool) {
+	fixed, s := t.terms.Loading, t.terms.Units
+	for _, l := range plan.Layers {
+		if fixed > 0 && l.Treated && l.Loading != fixed {
+			return rx.Finding{
+				Rule: "loading-changed", Severity: rx.Warning, About: rx.AboutPlan, Got: l.Loading.Text(s), Want: fixed.Text(s),
+				Text: fmt.Sprintf("this way doses at %s, not at the %s that the plant has fixed: that loading would not put every acre on label.", l.Loading.Text(s), fixed.Text(s)),
+				Hint: "tell the plant before it blends",
+			}, true
+		}
+	}
+	return rx.Finding{}, false
+}
+
+// edge is how near to an end of the label a planned rate may come before somebody
+// should know: common practice, no source.
+const edge = 0.005
+
+// noMargin finds a plan that puts some ground on an end of the label's range.
+func (t *task) noMargin(plan *rx.Plan) (rx.Finding, bool) {
+	w, r, s := plan.Way, t.a.Range, t.terms.Units
+	if plan.Way.Name == rx.WetBoom || w.Rate.Min >= r.Min*(1+edge) && w.Rate.Max <= r.Max*(1-edge) {
+		return rx.Finding{}, false
+	}
+	return rx.Finding{
+		Rule: "no-margin", Severity: rx.Warning, About: rx.AboutPlan, Got: w.Rate.Min.Brief(s) + " to " + w.Rate.Max.Brief(s), Want: r.Min.Brief(s) + " to " + r.Max.Brief(s),
+		Text: fmt.Sprintf("some ground gets %s to %s, on an end of the label's range: a dose or a spreader that is a little off leaves the label there.", w.Rate.Min.Brief(s), w.Rate.Max.Brief(s)),
+		Hint: "plan with the spreader's error (--rate-error 5%), or take another way",
+	}, true
 }
 
 // beyondSpreader finds ground where a dry layer asks for a rate that the spreader

@@ -178,7 +178,7 @@ func (m loads) judge(t *task) rx.Way {
 		w.Rate.Max = max(w.Rate.Max, high)
 	}
 	w.LeftZones, w.LeftOff = t.leftOff(func(r unit.DryRate) bool { _, ok := g.of(r); return ok })
-	w.Why = fmt.Sprintf("%d loads, the dry rates cut at %s", len(g), cuts(g, t.terms.Units))
+	w.Why = "the dry rates cut at " + cuts(g, t.terms.Units)
 	if len(g) == 1 {
 		w.Why = "one load serves every rate"
 	}

@@ -47,8 +47,12 @@ func (refit) solve(t *task) (band, string) {
 // its lower end can be, from the label's range and what it says on how to
 // impregnate.
 func (t *task) bandLimits() (ratio, floor, ceiling unit.DryRate, why string) {
+	pass, why := t.terms.PassRange()
+	if why != "" {
+		return 0, 0, 0, why
+	}
 	e := unit.LiquidRate(t.margin())
-	low, high := t.a.Range.Min/(1-e), t.a.Range.Max/(1+e)
+	low, high := pass.Min/(1-e), pass.Max/(1+e)
 	ratio = unit.DryRate(high / low)
 	floor, ceiling = 0, unit.DryRate(math.Inf(1))
 	if least, ok := t.terms.Label.LeastDryRate(); ok {
@@ -191,8 +195,8 @@ func (t *task) refitNote(b band, w rx.Way) rx.Finding {
 	s := t.terms.Units
 	return rx.Finding{
 		Rule: "refit", Severity: rx.Note, About: rx.AboutPlan, Zones: zones, Area: area,
-		Text: fmt.Sprintf("%d zones (%.2f %s) have another dry rate than prescribed: %.6g %s added, %.6g %s removed", len(zones), area.In(s), unit.AreaSymbol(s),
-			w.DryAdded.In(s), unit.MassSymbol(s), w.DryRemoved.In(s), unit.MassSymbol(s)),
+		Text: fmt.Sprintf("%d zones (%.2f %s) have another dry rate than prescribed: %s added, %s removed", len(zones), area.In(s), unit.AreaSymbol(s),
+			w.DryAdded.Brief(s), w.DryRemoved.Brief(s)),
 		Hint: "ask whoever drew the prescription before you spread it",
 	}
 }

@@ -151,7 +151,7 @@ func (t *task) refusal(w rx.Way) error {
 
 // reachableInPart reports whether the way could serve some of the zones.
 func (t *task) reachableInPart(name rx.WayName) bool {
-	if name == rx.WetBoom || t.nothingToTreat() != "" || t.reachesKeepOut() != "" {
+	if name == rx.WetBoom || t.nothingToTreat() != "" || t.reachesKeepOut() != "" || t.mustNotImpregnate() != "" {
 		return false
 	}
 	allowed := *t
@@ -163,7 +163,7 @@ func (t *task) reachableInPart(name rx.WayName) bool {
 // that leaves any room between the ends of the label.
 func (t *task) margin() unit.Ratio {
 	e := t.terms.RateError
-	if t.a.Range.Min/unit.LiquidRate(1-e) <= t.a.Range.Max/unit.LiquidRate(1+e) {
+	if pass, _ := t.terms.PassRange(); pass.Min/unit.LiquidRate(1-e) <= pass.Max/unit.LiquidRate(1+e) {
 		return e
 	}
 	return 0

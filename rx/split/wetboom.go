@@ -16,6 +16,12 @@ type wetBoom struct{}
 
 func (wetBoom) judge(t *task) rx.Way {
 	rate := t.terms.Intended
+	if pass, why := t.terms.PassRange(); why != "" {
+		return rx.Way{Why: why}
+	} else if pass.Over(rate) {
+		return rx.Way{Why: fmt.Sprintf("%s and the %s already applied pass the season maximum; %s would not (--stabilizer-rate)",
+			rate.Brief(t.terms.Units), t.terms.AlreadyApplied.Brief(t.terms.Units), pass.Max.Brief(t.terms.Units))}
+	}
 	w := rx.Way{
 		Possible: true, Passes: 1,
 		Rate: rx.Range[unit.LiquidRate]{Min: rate, Max: rate},
@@ -101,9 +107,10 @@ func (wetBoom) plan(t *task, w rx.Way) (*rx.Plan, error) {
 // those of the zones.
 func (t *task) outlineNote() rx.Finding {
 	o := t.outline
-	text := fmt.Sprintf("the liquid layer is the joined outline of the zones that get dry; its area can stand up to %.3g ac from the sum of the zones as drawn", float64(o.Bound))
+	text := "the liquid layer is the joined outline of the zones that get dry, and covers the same ground"
 	if o.Moved > 0 || o.Splits > 0 {
-		text += fmt.Sprintf(" (%d vertices moved by up to %.2g mm to meet a neighbor's, %d edges split where a neighbor's vertex touches them)", o.Moved, o.MaxMove.Meters()*1000, o.Splits)
+		text = fmt.Sprintf("the liquid layer is the joined outline of the zones that get dry; its area can stand up to %.2g ac from the sum of the zones as drawn: %d vertices moved by up to %.2g mm to meet a neighbor's, %d edges split where a neighbor's vertex touches them",
+			float64(o.Bound), o.Moved, o.MaxMove.Meters()*1000, o.Splits)
 	}
 	return rx.Finding{Rule: "outline", Severity: rx.Note, About: rx.AboutPlan, Area: o.Bound, Got: o.Method, Text: text}
 }
@@ -113,6 +120,12 @@ func (t *task) keepOutNote(left unit.Area) (rx.Finding, bool) {
 		return rx.Finding{}, false
 	}
 	cut := t.dryArea() - left
+	if cut < 1e-6 {
+		return rx.Finding{
+			Rule: "keep-out", Severity: rx.Warning, About: rx.AboutPlan,
+			Text: "the keep-outs touch no ground that gets dry: nothing is cut out of the liquid layer", Hint: "check that it is the right file for this field",
+		}, true
+	}
 	return rx.Finding{
 		Rule: "keep-out", Severity: rx.Note, About: rx.AboutPlan, Area: cut,
 		Text: fmt.Sprintf("%.2f %s inside keep-outs get dry but no stabilizer", cut.In(t.terms.Units), unit.AreaSymbol(t.terms.Units)),
