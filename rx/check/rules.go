@@ -22,7 +22,7 @@ func Rules() []Rule {
 	return []Rule{
 		above(), below(), tightZones(), noRate(), noDry(),
 		seasonMax(), leastDryRate(), mostLiquid(), loadingRange(),
-		carrier(), compatible(), sprayVolume(),
+		carrier(), compatible(), sprayVolume(), boomSwath(),
 		spreaderLimits(), narrowZone(joined), shortZone(joined), rateSteps(), controllerDefault(),
 	}
 }
