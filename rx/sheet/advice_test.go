@@ -8,6 +8,8 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/rxtest"
+	"rxsplit/rx/sheet"
+	"rxsplit/rx/split"
 )
 
 // TestMaterialsTogether: what speaks against a blend stands on the sheet with its
@@ -159,14 +161,18 @@ func TestSpreaderWarnings(t *testing.T) {
 	}
 }
 
-// TestSeason: the sum of the season against the label, and over it.
+// TestSeason: the sum of the season against the label, and over it, if more was
+// applied than the plan was made with.
 func TestSeason(t *testing.T) {
+	p := fourZones(t)
+	a := rxtest.Grade(t, p, termsOf(t, file(t, "label.yaml"), ""))
+	plan, err := split.Plan(p, a, nil, rx.WetBoom)
+	if err != nil {
+		t.Fatal(err)
+	}
 	for applied, want := range map[unit.LiquidRate]bool{50: false, 51: true} { // 30 more, at most 80
-		terms := termsOf(t, file(t, "label.yaml"), "")
-		terms.AlreadyApplied = applied
-		p := fourZones(t)
-		sheets, _ := made(t, p, terms, rx.WetBoom)
-		s := section(t, oneOf(t, sheets, rx.FieldSheet), "The season")
+		a.Terms.AlreadyApplied = applied
+		s := section(t, oneOf(t, sheet.For(p, a, plan), rx.FieldSheet), "The season")
 		if got := len(s.Cautions) > 0; got != want {
 			t.Errorf("%v applied: %q", applied, s.Cautions)
 		}

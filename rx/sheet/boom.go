@@ -38,6 +38,7 @@ func (d *draft) liquid(l *rx.Layer) {
 		{What: "Stabilizer", Value: d.label.Name, Note: d.rate(l.Rate) + ", the same everywhere"},
 		{What: "Label range", Value: between(d.rate(d.a.Range.Min), d.rate(d.a.Range.Max))},
 		{What: "Ground to spray", Value: d.area(l.Area), Note: plural(l.Zones, "piece", "pieces")},
+		{What: "Column to load", Value: "STAB_RATE", Note: "stabilizer, " + unit.LiquidRateSymbol(d.a.Terms.Units) + "; or MIX_RATE, the whole mix, " + d.mixUnit() + ": never one for the other"},
 		{What: "Stabilizer, in all", Value: d.drop(d.sprayed(l)), Note: d.can(d.sprayed(l))},
 	}}
 	if d.label.Registered != 0 || d.registration() != "" {
@@ -47,6 +48,11 @@ func (d *draft) liquid(l *rx.Layer) {
 		s.Facts = append(s.Facts, rx.Fact{What: "Spray volume", Value: d.spray(b.Volume), Note: "of the whole mix, stabilizer included"})
 		s.Cautions = append(s.Cautions, d.volumeCaution(b.Volume)...)
 	}
+	for _, f := range d.plan.Findings {
+		if f.Rule == "keep-out" {
+			s.Cautions = append(s.Cautions, sentence(f.Text)+" See that the boom shuts off there.")
+		}
+	}
 	s.Notes = d.lawNotes()
 	if v, ok := d.label.SprayVolumes(); ok {
 		s.Facts = append(s.Facts, rx.Fact{What: "Label's spray volume", Value: between(d.spray(v.Min), d.spray(v.Max))})
@@ -54,6 +60,14 @@ func (d *draft) liquid(l *rx.Layer) {
 		d.lacks("the label's spray volume", "label profile, spray-volume", "compare the boom's volume with the label")
 	}
 	d.add(s)
+}
+
+// mixUnit is the unit of MIX_RATE in the liquid layer.
+func (d *draft) mixUnit() string {
+	if d.a.Terms.Units == unit.Metric {
+		return "L/ha"
+	}
+	return "gal/ac"
 }
 
 func (d *draft) volumeCaution(volume unit.LiquidRate) []string {

@@ -54,6 +54,10 @@ func (d *draft) loaded() {
 		table.Rows = append(table.Rows, []string{m.name, holds, fmt.Sprint(m.zones), d.areaN(m.area), between(d.dryN(m.rates.Min), d.dryN(m.rates.Max)), d.bulkN(m.mass), trim})
 	}
 	s := rx.Section{Title: "What to load", Tables: []rx.Table{table}}
+	s.Facts = d.columnFacts()
+	if d.beside() {
+		s.Cautions = append(s.Cautions, "Never load column RX_RATE: it holds what was prescribed, for comparison, not what is to be spread.")
+	}
 	s.Notes = []string{"Load each layer's file with its own product and nothing else. Where a layer says 0 it must spread nothing: look that the machine shuts off."}
 	if len(d.treated) > 0 {
 		s.Notes = append(s.Notes, "Rates and weights are of untreated dry. The trim raises the rate for the weight of liquid and drying agent (blender sheet).")
@@ -63,6 +67,31 @@ func (d *draft) loaded() {
 	}
 	s.Cautions = append(s.Cautions, d.dryConflicts()...)
 	d.add(s)
+}
+
+// columnFacts says which column of a dry layer's file holds its rates, and what
+// they count there: the file keeps the unit of the prescription.
+func (d *draft) columnFacts() []rx.Fact {
+	var facts []rx.Fact
+	for _, f := range d.p.Fields {
+		fact := rx.Fact{What: "Column to load", Value: f.Name, Note: f.Symbol + " of product"}
+		if f.Symbol != d.dryUnit() {
+			fact.Note += ": set the machine to that unit; this sheet counts " + d.dryUnit()
+		}
+		facts = append(facts, fact)
+	}
+	return facts
+}
+
+// beside reports whether a layer holds the prescribed rates beside those that are
+// to be spread.
+func (d *draft) beside() bool {
+	for _, l := range d.dryLayers() {
+		if l.RxRate {
+			return true
+		}
+	}
+	return false
 }
 
 // dryConflicts says what speaks against the blend, where no blender sheet does.
