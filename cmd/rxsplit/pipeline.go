@@ -14,6 +14,7 @@ import (
 type checked struct {
 	request      *request
 	prescription *rx.Prescription
+	kept         []rx.Finding // about the keep-outs
 	assessment   *rx.Assessment
 	keepOut      orb.MultiPolygon
 }
@@ -42,15 +43,19 @@ func assess(u *ui, path string, q *request) (*checked, error) {
 		return nil, err
 	}
 	u.begin("check")
-	c.assessment, err = check.Grade(c.prescription, terms)
-	return c, err
+	if c.assessment, err = check.Grade(c.prescription, terms); err != nil {
+		return nil, err
+	}
+	c.kept = split.KeepOut(c.prescription, c.assessment, c.keepOut)
+	return c, nil
 }
 
 // findings joins what the stages found, the file first.
 func (c *checked) findings() []rx.Finding {
 	var all []rx.Finding
 	all = append(all, c.prescription.Findings...)
-	return append(all, c.assessment.Findings...)
+	all = append(all, c.assessment.Findings...)
+	return append(all, c.kept...)
 }
 
 func (c *checked) ways() []rx.Way {

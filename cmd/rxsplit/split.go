@@ -89,6 +89,7 @@ func runSplit(u *ui, path string, q *request, s *splitOptions) error {
 	if note, some := leftBehind(c.prescription); some {
 		plan.Findings = append(plan.Findings, note)
 	}
+	c.kept = nil // the plan says what it does about them
 	result := c.result("")
 	result.Plan = plan
 	result.Sheets = sheet.For(c.prescription, c.assessment, plan)

@@ -55,7 +55,7 @@ func runVerify(u *ui, dir, source string) error {
 	u.begin("layers")
 	if err := write.Verify(dir, p, plan, units); err != nil {
 		if proof, ok := err.(*write.VerifyError); ok {
-			proof.Mismatches = append(proof.Mismatches, wrong...)
+			proof.Mismatches = append(proof.Mismatches, others(wrong, proof.Mismatches)...)
 		}
 		return err
 	}
@@ -65,6 +65,14 @@ func runVerify(u *ui, dir, source string) error {
 	}
 	u.end()
 	return report.VerifiedText(u.out, dir, manifest)
+}
+
+// others returns the mismatches without files that are missing, where told says so
+// already.
+func others(wrong, told []write.Mismatch) []write.Mismatch {
+	return slices.DeleteFunc(wrong, func(m write.Mismatch) bool {
+		return slices.ContainsFunc(told, func(t write.Mismatch) bool { return m.What == write.Missing && t.File == m.File })
+	})
 }
 
 // replan works the plan out again from the source and the parameters that the

@@ -153,7 +153,7 @@ func (m *Manifest) CheckFiles(dir string) []Mismatch {
 		sum, size, err := sumFile(filepath.Join(dir, f.Name))
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
-			out = append(out, Mismatch{File: f.Name, What: "is missing"})
+			out = append(out, Mismatch{File: f.Name, What: Missing})
 		case err != nil:
 			out = append(out, Mismatch{File: f.Name, What: "can't be read: " + reason(err)})
 		case size != f.Size:
@@ -177,6 +177,9 @@ func sumFile(path string) (sum string, size int64, err error) {
 	}
 	return hex.EncodeToString(h.Sum(nil)), size, nil
 }
+
+// Missing is what a [Mismatch] says of a file that is not there.
+const Missing = "is missing"
 
 // Mismatch is one difference between a folder and what it should hold.
 type Mismatch struct {
