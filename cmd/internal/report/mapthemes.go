@@ -94,8 +94,12 @@ func liquidTheme(r Result, q quantities, l rx.Layer) mapTheme {
 		return 1
 	})
 	t.classes[0].Area = l.Area
-	t.Note = fmt.Sprintf("%s of stabilizer in water, %s; keep-outs inside a zone are left out of the layer, not of this drawing.",
-		q.tank(l.Volume), plural(l.Zones, "connected piece", "connected pieces"))
+	t.Note = fmt.Sprintf("%s of stabilizer in water, %s.", q.tank(l.Volume), plural(l.Zones, "connected piece", "connected pieces"))
+	for _, f := range r.Plan.Findings {
+		if f.Rule == "keep-out" {
+			t.Note += " Keep-outs are cut out of the layer; this drawing still shows them. " + f.Text + "."
+		}
+	}
 	t.tip = func(z int) string { return planTip(r, q, z) }
 	return t
 }

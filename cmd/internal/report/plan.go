@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -28,11 +29,24 @@ func PlanText(w io.Writer, r Result, dir string, m *write.Manifest) error {
 	p.table("  ", []column{{"layer", true}, {"applies", true}, {"", false}, {unit.AreaSymbol(r.Units), false}, {"rate", false}, {"in all", false}}, rows)
 	p.f("\n")
 	t := text{p, r, q}
-	t.Findings = r.Plan.Findings
+	t.Findings = plansFindings(r)
 	t.findings()
 	p.wrapped("", "", fmt.Sprintf("Written to %s and proved by reading it back: %s.", dir, plural(len(m.Files)+1, "file", "files")))
 	p.f("Open %s/report.html. To prove it again: rxsplit verify %s\n", dir, dir)
 	return p.err
+}
+
+// plansFindings are what whoever works from the plan should know: what the plan
+// itself has, and what is odd about the file and the machines; not the verdicts of
+// the blend as it is, which the plan is there to mend.
+func plansFindings(r Result) []rx.Finding {
+	var list []rx.Finding
+	for _, f := range r.Findings {
+		if f.Severity > rx.Note && (f.About == rx.AboutFile || f.About == rx.AboutEquipment) && !slices.ContainsFunc(r.Plan.Findings, func(own rx.Finding) bool { return own.Text == f.Text }) {
+			list = append(list, f)
+		}
+	}
+	return append(list, r.Plan.Findings...)
 }
 
 func layerProduct(l rx.Layer) string {

@@ -153,11 +153,24 @@ func placeText(p orb.Point) string { return fmt.Sprintf("%.5f, %.5f", p[1], p[0]
 func (t *text) oneLoading() {
 	a := t.Assessment
 	if w := a.Window; w != nil {
-		t.wrapped("", "", fmt.Sprintf("One loading can serve every zone: from %s to %s.", loadingText(w.Min, t.Units), loadingText(w.Max, t.Units)))
+		t.wrapped("", "", fmt.Sprintf("One loading can serve every zone: from %s to %s.%s", loadingText(w.Min, t.Units), loadingText(w.Max, t.Units), t.withRateError()))
 	} else {
 		t.wrapped("", "", "No single loading serves every zone: "+a.WhyNoWindow+".")
 	}
 	t.f("\n")
+}
+
+// withRateError says what the spreader's rate error leaves of the loadings.
+func (t *text) withRateError() string {
+	e := t.Assessment.Terms.RateError
+	if e == 0 {
+		return ""
+	}
+	w, _ := t.Assessment.Terms.Window(t.Prescription, e)
+	if w == nil {
+		return fmt.Sprintf(" With a rate error of %s none is safe.", e)
+	}
+	return fmt.Sprintf(" With a rate error of %s: from %s to %s.", e, loadingText(w.Min, t.Units), loadingText(w.Max, t.Units))
 }
 
 func loadingText(l unit.Loading, s unit.System) string {
@@ -247,20 +260,22 @@ func (t *text) findings() {
 // next says what to do, as a command to type.
 func (t *text) next() {
 	if refused := fileErrors(t.Findings); refused > 0 {
-		t.wrapped("", "", fmt.Sprintf("Next: repair the file first; %s of it has to go before it can be split.", plural(refused, "error", "errors")))
+		t.wrapped("", "", fmt.Sprintf("Next: repair the file first; %s before it can be split.", plural(refused, "error has to go", "errors have to go")))
 		return
 	}
-	if t.Assessment.OffLabel() == 0 {
+	one := slices.IndexFunc(t.Ways, func(w rx.Way) bool { return w.Name == rx.OneLoad && w.Possible })
+	if t.Assessment.OffLabel() == 0 && one >= 0 {
 		if t.Assessment.Loading > 0 && !t.Assessment.Flagged() {
 			t.wrapped("", "", fmt.Sprintf("Every treated acre is inside the label's rate range as prescribed, impregnated at %s.", t.Assessment.Loading.Text(t.Units)))
 		}
 		t.f("Next: write the sheets for one load with\n  rxsplit split %s --way one-load --out DIR\n", t.Command)
 		return
 	}
-	best := rx.WetBoom
-	if len(t.Ways) > 0 && t.Ways[0].Possible {
-		best = t.Ways[0].Name
+	if len(t.Ways) == 0 || !t.Ways[0].Possible {
+		t.wrapped("", "", "Next: no way puts every treated acre on label; see the reasons above, change the terms or the prescription, or allow zones to stay untreated with --leave-off.")
+		return
 	}
+	best := t.Ways[0].Name
 	t.f("Next: write the layers and sheets of a way that is possible, such as\n  rxsplit split %s --way %s --out DIR\n", t.Command, best)
 }
 
