@@ -2,7 +2,9 @@ package write
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
+	"io/fs"
 	"math"
 	"os"
 	"path/filepath"
@@ -63,7 +65,7 @@ func compareShapefile(dir string, l *rx.Layer, want table) []Mismatch {
 	}{{".shp", &files.Shp}, {".shx", &files.Shx}, {".dbf", &files.Dbf}, {".prj", &files.Prj}, {".cpg", &files.Cpg}} {
 		data, err := os.ReadFile(filepath.Join(dir, l.Name+part.ext))
 		if err != nil {
-			return []Mismatch{{File: l.Name + part.ext, What: "can't be read back: " + reason(err)}}
+			return []Mismatch{unread(l.Name+part.ext, err)}
 		}
 		*part.into = data
 	}
@@ -79,7 +81,7 @@ func compareGeoJSON(dir string, l *rx.Layer, want table) []Mismatch {
 	name := l.Name + ".geojson"
 	file, err := os.Open(filepath.Join(dir, name))
 	if err != nil {
-		return []Mismatch{{File: name, What: "can't be read back: " + reason(err)}}
+		return []Mismatch{unread(name, err)}
 	}
 	defer file.Close()
 	layer, err := geojson.Decode(file, name)
@@ -88,6 +90,13 @@ func compareGeoJSON(dir string, l *rx.Layer, want table) []Mismatch {
 	}
 	c := comparison{file: name, cells: name, layer: layer, want: want}
 	return c.run(func(col geo.Column, dst []byte, row int) []byte { return col.JSON(dst, row) })
+}
+
+func unread(name string, err error) Mismatch {
+	if errors.Is(err, fs.ErrNotExist) {
+		return Mismatch{File: name, What: Missing}
+	}
+	return Mismatch{File: name, What: "can't be read back: " + reason(err)}
 }
 
 // comparison holds one file that was read back against what should stand in it.
