@@ -18,7 +18,7 @@ func newInspect(u *ui) *cobra.Command {
 		Args:  exactly(1, "one file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			u.begin("read")
-			file, err := read.Open(args[0], read.FileOptions{Stdin: u.in, Layer: o.layer, CRS: o.crs})
+			file, err := read.Open(args[0], read.FileOptions{Stdin: u.in, Layer: o.layer, CRS: o.crs, Archive: o.zip})
 			if err != nil {
 				return err
 			}

@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/spf13/cobra"
 
+	"rxsplit/geo/shapefile"
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -35,6 +36,7 @@ type options struct {
 	units          string
 	keepOut        string
 	leaveOff       bool
+	zip            shapefile.Limits
 }
 
 // fileFlags adds the flags that say how a file is opened.
@@ -42,6 +44,10 @@ func (o *options) fileFlags(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringVar(&o.crs, "crs", "", "coordinate system of the file, such as EPSG:26915, if it does not say it")
 	f.StringVar(&o.layer, "layer", "", "which shapefile of a zip")
+	limits := shapefile.DefaultLimits()
+	f.IntVar(&o.zip.MaxEntries, "zip-entries", limits.MaxEntries, "most entries of a zip")
+	f.Int64Var(&o.zip.MaxUnpacked, "zip-bytes", limits.MaxUnpacked, "most bytes that a zip's layer unpacks to")
+	f.IntVar(&o.zip.MaxRatio, "zip-ratio", limits.MaxRatio, "most times that a part of a zip grows when it is unpacked")
 }
 
 // flags adds all of them.
@@ -69,23 +75,24 @@ func (o *options) flags(cmd *cobra.Command) {
 // nothing else. It is kept in the manifest of a plan, so that the plan can be made
 // again from the source.
 type request struct {
-	CRS            string   `json:"crs,omitempty"`
-	Layer          string   `json:"layer,omitempty"`
-	RateFields     []string `json:"rate_fields,omitempty"`
-	RateUnit       string   `json:"rate_unit,omitempty"`
-	RateOf         string   `json:"rate_of,omitempty"`
-	Analysis       []string `json:"analysis,omitempty"`
-	Carrier        string   `json:"carrier,omitempty"`
-	Overlap        string   `json:"overlap,omitempty"`
-	StabilizerRate string   `json:"stabilizer_rate,omitempty"`
-	Loading        string   `json:"loading,omitempty"`
-	RateError      string   `json:"rate_error,omitempty"`
-	AlreadyApplied string   `json:"already_applied,omitempty"`
-	Units          string   `json:"units"`
-	LeaveOff       bool     `json:"leave_off,omitempty"`
-	Label          string   `json:"label"`         // the profile's text
-	Job            string   `json:"job,omitempty"` // the job file's text
-	KeepOut        string   `json:"keep_out,omitempty"`
+	CRS            string           `json:"crs,omitempty"`
+	Layer          string           `json:"layer,omitempty"`
+	RateFields     []string         `json:"rate_fields,omitempty"`
+	RateUnit       string           `json:"rate_unit,omitempty"`
+	RateOf         string           `json:"rate_of,omitempty"`
+	Analysis       []string         `json:"analysis,omitempty"`
+	Carrier        string           `json:"carrier,omitempty"`
+	Overlap        string           `json:"overlap,omitempty"`
+	StabilizerRate string           `json:"stabilizer_rate,omitempty"`
+	Loading        string           `json:"loading,omitempty"`
+	RateError      string           `json:"rate_error,omitempty"`
+	AlreadyApplied string           `json:"already_applied,omitempty"`
+	Units          string           `json:"units"`
+	LeaveOff       bool             `json:"leave_off,omitempty"`
+	Label          string           `json:"label"`         // the profile's text
+	Job            string           `json:"job,omitempty"` // the job file's text
+	KeepOut        string           `json:"keep_out,omitempty"`
+	Zip            shapefile.Limits `json:"zip"` // what a zip may hold
 
 	label, job   document
 	keepOutFiles []rx.SourceFile
@@ -103,7 +110,7 @@ func (o *options) resolve() (*request, error) {
 	q := &request{
 		CRS: o.crs, Layer: o.layer, RateFields: o.rateFields, RateUnit: o.rateUnit, RateOf: o.rateOf, Analysis: o.analysis,
 		Carrier: o.carrier, Overlap: o.overlap, StabilizerRate: o.stabilizerRate, Loading: o.loading, RateError: o.rateError,
-		AlreadyApplied: o.alreadyApplied, Units: o.units, LeaveOff: o.leaveOff, KeepOut: o.keepOut,
+		AlreadyApplied: o.alreadyApplied, Units: o.units, LeaveOff: o.leaveOff, KeepOut: o.keepOut, Zip: o.zip,
 	}
 	labelPath := o.label
 	if o.job != "" {
@@ -212,7 +219,7 @@ func systemSays(err error) string {
 
 // fileOptions says how the prescription's file is opened.
 func (q *request) fileOptions(u *ui) read.FileOptions {
-	return read.FileOptions{Stdin: u.in, Layer: q.Layer, CRS: q.CRS}
+	return read.FileOptions{Stdin: u.in, Layer: q.Layer, CRS: q.CRS, Archive: q.Zip}
 }
 
 func (q *request) readOptions() (read.Options, error) {
@@ -286,7 +293,7 @@ func (q *request) keepOutPolygons() (orb.MultiPolygon, error) {
 	if q.KeepOut == "" {
 		return nil, nil
 	}
-	f, err := read.Open(q.KeepOut, read.FileOptions{})
+	f, err := read.Open(q.KeepOut, read.FileOptions{Archive: q.Zip})
 	if err != nil {
 		return nil, err
 	}

@@ -7,9 +7,9 @@ import (
 
 // Limits bound what [Unzip] takes from an archive.
 type Limits struct {
-	MaxEntries  int   // files and folders in the archive
-	MaxUnpacked int64 // bytes of all parts together
-	MaxRatio    int   // unpacked to packed bytes of a part, where it unpacks to more than 1 MiB
+	MaxEntries  int   `json:"entries"` // files and folders in the archive
+	MaxUnpacked int64 `json:"bytes"`   // bytes of all parts together
+	MaxRatio    int   `json:"ratio"`   // unpacked to packed bytes of a part, where it unpacks to more than 1 MiB
 }
 
 // DefaultLimits are far above what real layers need: polygons pack to a third or
