@@ -21,6 +21,7 @@ var (
 	work  = flag.String("work", "", "folder with the programs and the label")
 	runs  = flag.Int("runs", 5, "counted runs of each command, after one that is not")
 	cells = flag.Int("cells", 1_000_000, "cells of the largest grid")
+	only  = flag.String("only", "copy,sql,geojson,growth,small,many", "which comparisons to make")
 )
 
 // job is one thing to time: commands that run one after the other.
@@ -43,35 +44,49 @@ func main() {
 	fmt.Printf("machine: %s, %d cores, %s, medians of %d\n\n", cpu(), runtime.NumCPU(), runtime.Version(), *runs)
 	fmt.Println("| layer | job | seconds | peak MB | ratio to |")
 	fmt.Println("|---|---|---|---|---|")
-	grid(*cells)
-	growth()
-	small()
-	many()
+	for name := range strings.SplitSeq(*only, ",") {
+		switch name {
+		case "growth":
+			growth()
+		case "small":
+			small()
+		case "many":
+			many()
+		default:
+			grid(*cells, name)
+		}
+	}
 }
 
-// grid measures the full job on a grid, from both formats.
-func grid(n int) {
-	layer(n, "4326", "shp", "g.shp")
-	layer(n, "4326", "geojson", "g.geojson")
+// grid measures the full job on a grid against the peer that is named.
+func grid(n int, peer string) {
 	name := fmt.Sprintf("%d cells", n)
 	common := []string{"--label", "label.yaml", "--rate-field", "DRY_LBAC", "--rate-unit", "lb/ac"}
 	split := func(in string) [][]string {
 		return [][]string{append([]string{"./rxsplit", "split", in, "--out", "out", "--timings"}, common...)}
 	}
-	compare(name+", shp", []job{
-		{name: "ogr2ogr, plain copy", steps: [][]string{{"ogr2ogr", "copy.shp", "g.shp"}}},
-		{name: "split, without verifying", steps: split("g.shp"), less: "verify"},
-		{name: "split", steps: split("g.shp")},
-		{name: "check", steps: [][]string{append([]string{"./rxsplit", "check", "g.shp"}, common...)}},
-	})
-	compare(name+", shp", []job{
-		{name: "ogr2ogr, SQL pipeline", steps: pipeline("g.shp")},
-		{name: "split", steps: split("g.shp")},
-	})
-	compare(name+", geojson", []job{
-		{name: "ogr2ogr, SQL pipeline", steps: pipeline("g.geojson")},
-		{name: "split", steps: split("g.geojson")},
-	})
+	switch peer {
+	case "copy":
+		layer(n, "4326", "shp", "g.shp")
+		compare(name+", shp", []job{
+			{name: "ogr2ogr, plain copy", steps: [][]string{{"ogr2ogr", "copy.shp", "g.shp"}}},
+			{name: "split, without verifying", steps: split("g.shp"), less: "verify"},
+			{name: "split", steps: split("g.shp")},
+			{name: "check", steps: [][]string{append([]string{"./rxsplit", "check", "g.shp"}, common...)}},
+		})
+	case "sql":
+		layer(n, "4326", "shp", "g.shp")
+		compare(name+", shp", []job{
+			{name: "ogr2ogr, SQL pipeline", steps: pipeline("g.shp")},
+			{name: "split", steps: split("g.shp")},
+		})
+	case "geojson":
+		layer(n, "4326", "geojson", "g.geojson")
+		compare(name+", geojson", []job{
+			{name: "ogr2ogr, SQL pipeline", steps: pipeline("g.geojson")},
+			{name: "split", steps: split("g.geojson")},
+		})
+	}
 }
 
 // pipeline is the same job in ogr2ogr: acres on the ellipsoid and the rate on the
