@@ -15,12 +15,15 @@ func blocks(n int) int { return (n + blockSize - 1) / blockSize }
 
 // inBlocks calls work for each block of the items 0 to n, the end excluded, on
 // all cores. work must keep to what belongs to its block.
-func inBlocks(n int, work func(block, from, to int)) {
-	count := blocks(n)
+func inBlocks(n int, work func(block, from, to int)) { inBlocksOf(blockSize, n, work) }
+
+// inBlocksOf does what [inBlocks] does in blocks of another size.
+func inBlocksOf(size, n int, work func(block, from, to int)) {
+	count := (n + size - 1) / size
 	workers := min(runtime.GOMAXPROCS(0), count)
 	if workers < 2 {
 		for b := range count {
-			work(b, b*blockSize, min((b+1)*blockSize, n))
+			work(b, b*size, min((b+1)*size, n))
 		}
 		return
 	}
@@ -29,7 +32,7 @@ func inBlocks(n int, work func(block, from, to int)) {
 	for range workers {
 		wg.Go(func() {
 			for b := int(next.Add(1)) - 1; b < count; b = int(next.Add(1)) - 1 {
-				work(b, b*blockSize, min((b+1)*blockSize, n))
+				work(b, b*size, min((b+1)*size, n))
 			}
 		})
 	}

@@ -46,8 +46,9 @@ func (p RingProblem) String() string {
 // A million quadrangles take a fraction of a second; rings of a hundred thousand
 // vertices and polygons of ten thousand holes are searched by place.
 func RingProblems(s *Shapes, max int) (list []RingProblem, more int) {
-	parts := make([][]RingProblem, blocks(s.Len()))
-	inBlocks(s.Len(), func(block, from, to int) {
+	size := min(s.Len()/64+1, 1024) // a few large records spread over the cores as well
+	parts := make([][]RingProblem, (s.Len()+size-1)/size)
+	inBlocksOf(size, s.Len(), func(block, from, to int) {
 		var c ringChecker
 		for record := from; record < to; record++ {
 			c.checkRecord(s, record)

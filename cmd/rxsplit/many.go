@@ -13,6 +13,7 @@ import (
 	"sync"
 
 	"rxsplit/cmd/internal/report"
+	"rxsplit/rx/read"
 )
 
 // isMany reports whether the arguments are more than one prescription's file.
@@ -81,6 +82,7 @@ func checkMany(u *ui, args []string, q *request, asJSON bool) error {
 	}
 	table := report.NewTable(u.out, asJSON)
 	flagged, failed := 0, 0
+	q.folders = new(read.Folders)
 	for row := range rowsOf(files, *q) {
 		switch {
 		case row.Err != nil:

@@ -97,6 +97,7 @@ type request struct {
 	label, job   document
 	keepOutFiles []rx.SourceFile
 	jobWay       string
+	folders      *read.Folders // shared by many files; else nil
 }
 
 // document is a file of text that a request was made from.
@@ -219,7 +220,7 @@ func systemSays(err error) string {
 
 // fileOptions says how the prescription's file is opened.
 func (q *request) fileOptions(u *ui) read.FileOptions {
-	return read.FileOptions{Stdin: u.in, Layer: q.Layer, CRS: q.CRS, Archive: q.Zip}
+	return read.FileOptions{Stdin: u.in, Layer: q.Layer, CRS: q.CRS, Archive: q.Zip, Folders: q.folders}
 }
 
 func (q *request) readOptions() (read.Options, error) {

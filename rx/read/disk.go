@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 
 	"rxsplit/geo/shapefile"
 	"rxsplit/rx"
@@ -32,7 +33,7 @@ func digest(parts []part) []rx.SourceFile {
 
 // readParts reads a shapefile and what stands beside it under the same name,
 // whatever the case of the endings.
-func readParts(path string) (shapefile.Files, []part, error) {
+func readParts(path string, folders *Folders) (shapefile.Files, []part, error) {
 	base := strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
 	parts := shapefile.Files{Name: base}
 	var files []part
@@ -49,7 +50,7 @@ func readParts(path string) (shapefile.Files, []part, error) {
 		ext  string
 		into *[]byte
 	}{{".dbf", &parts.Dbf}, {".shx", &parts.Shx}, {".prj", &parts.Prj}, {".cpg", &parts.Cpg}} {
-		name, err := sibling(path, base, side.ext)
+		name, err := folders.sibling(path, base, side.ext)
 		if err != nil {
 			return parts, nil, err
 		}
@@ -77,7 +78,7 @@ const hintAllParts = "copy all parts of the shapefile (.shp .shx .dbf .prj .cpg)
 
 // noShapes tells a shapefile whose .shp is missing from a wrong name.
 func noShapes(path, base string, err error) error {
-	if table, _ := sibling(path, base, ".dbf"); table != "" {
+	if table, _ := (*Folders)(nil).sibling(path, base, ".dbf"); table != "" {
 		return &Error{File: filepath.Base(path), What: "is missing beside " + table + "; it holds the polygons", Hint: hintAllParts, Err: err}
 	}
 	return err
@@ -85,23 +86,54 @@ func noShapes(path, base string, err error) error {
 
 // sibling returns the name of base with the ending ext, preferring its exact
 // spelling; empty if there is none.
-func sibling(path, base, ext string) (string, error) {
+func (f *Folders) sibling(path, base, ext string) (string, error) {
 	dir := filepath.Dir(path)
 	for _, name := range []string{base + ext, base + strings.ToUpper(ext)} {
 		if _, err := os.Stat(filepath.Join(dir, name)); err == nil {
 			return name, nil
 		}
 	}
-	entries, err := os.ReadDir(dir)
+	names, err := f.list(dir)
 	if err != nil {
 		return "", pathError(err)
 	}
-	for _, entry := range entries {
-		if strings.EqualFold(entry.Name(), base+ext) {
-			return entry.Name(), nil
+	return names[strings.ToLower(base+ext)], nil
+}
+
+// Folders remembers what lies in folders, so that many files of one folder don't
+// list it again and again. The zero value remembers nothing yet; nil never does.
+// It is for one run: a file that comes later is not seen.
+type Folders struct {
+	mu    sync.Mutex
+	names map[string]map[string]string
+}
+
+// list returns the names in a folder by their lower case.
+func (f *Folders) list(dir string) (map[string]string, error) {
+	if f != nil {
+		f.mu.Lock()
+		defer f.mu.Unlock()
+		if names, ok := f.names[dir]; ok {
+			return names, nil
 		}
 	}
-	return "", nil
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil, err
+	}
+	names := make(map[string]string, len(entries))
+	for _, entry := range entries {
+		if lower := strings.ToLower(entry.Name()); names[lower] == "" {
+			names[lower] = entry.Name()
+		}
+	}
+	if f != nil {
+		if f.names == nil {
+			f.names = map[string]map[string]string{}
+		}
+		f.names[dir] = names
+	}
+	return names, nil
 }
 
 // readAll reads a whole file and makes sure that nobody wrote to it meanwhile.

@@ -25,6 +25,7 @@ type FileOptions struct {
 	Layer   string           // which shapefile of an archive; empty if there is just one
 	CRS     string           // overrides what the file says: "EPSG:26915"
 	Archive shapefile.Limits // the zero value takes the defaults
+	Folders *Folders         // shared by the files of one run; may be nil
 }
 
 // File is an opened file: what it holds, before anybody asks for rates.
@@ -74,7 +75,7 @@ func decode(path string, opt FileOptions) (*File, error) {
 	}
 	switch strings.ToLower(filepath.Ext(path)) {
 	case ".shp":
-		return decodeShapefile(path)
+		return decodeShapefile(path, opt)
 	case ".zip":
 		return decodeArchive(path, opt)
 	case ".geojson", ".json":
@@ -136,8 +137,8 @@ func decodeGeoJSON(path, name string, r io.Reader) (*File, error) {
 	}, nil
 }
 
-func decodeShapefile(path string) (*File, error) {
-	parts, files, err := readParts(path)
+func decodeShapefile(path string, opt FileOptions) (*File, error) {
+	parts, files, err := readParts(path, opt.Folders)
 	if err != nil {
 		return nil, err
 	}

@@ -113,7 +113,7 @@ func writeAll(s *stage, job Job) ([]FileSum, error) {
 	sums := make([][]FileSum, len(tasks))
 	errs := make([]error, len(tasks))
 	var wg sync.WaitGroup
-	slots := make(chan struct{}, 1+runtime.GOMAXPROCS(0))
+	slots := make(chan struct{}, 6+runtime.GOMAXPROCS(0)) // most of them wait for the disk
 	for i, t := range tasks {
 		wg.Add(1)
 		slots <- struct{}{}
