@@ -38,6 +38,9 @@ func assess(u *ui, path string, q *request) (*checked, error) {
 	if err != nil {
 		return nil, err
 	}
+	if file.Layer.Shapes.Len() > largeFile {
+		collect(largeGarbage)
+	}
 	u.begin("zones")
 	if c.prescription, err = read.Prescription(file, options); err != nil {
 		return nil, err
