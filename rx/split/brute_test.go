@@ -72,7 +72,7 @@ func TestRefitIsMinimal(t *testing.T) {
 // near they come to the intended rate.
 func TestLoadsAreNeverBeaten(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
-		g := grounds(r, 9)
+		g := grounds(r, 12)
 		p, a := graded(t, "", g)
 		got, err := split.Plan(p, a, nil, rx.Loads)
 		if err != nil {
