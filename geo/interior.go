@@ -28,7 +28,7 @@ func InteriorPoint(mp orb.MultiPolygon) orb.Point {
 		if !ok {
 			continue
 		}
-		if d := clearance(polygon, p, squeeze); d > room {
+		if d, more := clearance(polygon, p, squeeze, room); more {
 			best, room = p, d
 		}
 	}
@@ -72,18 +72,21 @@ func widestSpan(polygon orb.Polygon, y float64) (orb.Point, bool) {
 	return orb.Point{at, y}, wide > 0
 }
 
-// clearance returns the square of a point's distance from a polygon's boundary,
-// in degrees of latitude.
-func clearance(polygon orb.Polygon, p orb.Point, squeeze float64) float64 {
-	least := math.Inf(1)
+// clearance returns the square of a point's distance from a polygon's boundary, in
+// degrees of latitude, and whether it is more than room.
+func clearance(polygon orb.Polygon, p orb.Point, squeeze, room float64) (least float64, more bool) {
+	least = math.Inf(1)
 	for _, ring := range polygon {
 		for i := 1; i < len(ring); i++ {
 			a := orb.Point{(ring[i-1][0] - p[0]) * squeeze, ring[i-1][1] - p[1]}
 			b := orb.Point{(ring[i][0] - p[0]) * squeeze, ring[i][1] - p[1]}
 			least = min(least, toSegment2(orb.Point{}, a, b))
+			if least <= room {
+				return least, false
+			}
 		}
 	}
-	return least
+	return least, true
 }
 
 // toSegment2 returns the square of the distance from p to the segment ab.

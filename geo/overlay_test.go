@@ -101,7 +101,7 @@ func TestInteriorPoint(t *testing.T) {
 		if !covers(mp[1:], p) {
 			t.Fatalf("shape %d: %v is not in the larger part", i, p)
 		}
-		if math.Sqrt(clearance(mp[1], p, 0.766)) < 1e-6 { // a tenth of a meter
+		if _, clear := clearance(mp[1], p, 0.766, 1e-12); !clear { // a tenth of a meter
 			t.Errorf("shape %d: %v is at the border", i, p)
 		}
 	}

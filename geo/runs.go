@@ -3,12 +3,12 @@ package geo
 import "github.com/paulmach/orb"
 
 // A run is up to runLength edges one after the other. As neighbors in a file lie
-// together, a run is small, and one descent of the tree serves all of it. Where it
-// isn't, its joint box beyond runSpread times its shortest edge's, each edge is
-// looked up along itself.
+// together, a run is small, and one descent of the tree serves all of it. Where its
+// joint box holds more than runItems others, as that of long slanting edges does,
+// each edge is looked up along itself.
 const (
 	runLength = 16
-	runSpread = 16
+	runItems  = 16 * runLength
 )
 
 // edgeLookup finds what is near each of many edges.
@@ -34,11 +34,10 @@ func (l *edgeLookup) each(from, to int, visit func(i int, near []int32) bool) {
 }
 
 func (l *edgeLookup) run(start, end int, visit func(i int, near []int32) bool) bool {
-	joint, shortest := l.measure(start, end)
-	if halfway(joint) > runSpread*shortest {
+	l.found = l.tree.collect(l.measure(start, end), runItems, l.found[:0])
+	if len(l.found) > runItems {
 		return l.oneByOne(start, end, visit)
 	}
-	l.found = l.tree.collect(joint, l.found[:0])
 	lowest := l.tree.boxes()
 	for i := start; i < end; i++ {
 		l.near = l.near[:0]
@@ -54,18 +53,17 @@ func (l *edgeLookup) run(start, end int, visit func(i int, near []int32) bool) b
 	return true
 }
 
-// measure returns the box around a run and the size of its smallest box.
-func (l *edgeLookup) measure(start, end int) (joint orb.Bound, shortest float64) {
+// measure returns the box around a run, and keeps those of its edges.
+func (l *edgeLookup) measure(start, end int) (joint orb.Bound) {
 	for i := start; i < end; i++ {
 		b := grow(segmentBox(l.ends(i)), l.reach)
 		l.boxes[i-start] = b
 		if i == start {
-			joint, shortest = b, halfway(b)
-			continue
+			joint = b
 		}
-		joint, shortest = join(joint, b), min(shortest, halfway(b))
+		joint = join(joint, b)
 	}
-	return joint, shortest
+	return joint
 }
 
 func (l *edgeLookup) oneByOne(start, end int, visit func(i int, near []int32) bool) bool {
@@ -82,6 +80,3 @@ func (l *edgeLookup) oneByOne(start, end int, visit func(i int, near []int32) bo
 	}
 	return true
 }
-
-// halfway is half the way around a box.
-func halfway(b orb.Bound) float64 { return b.Max[0] - b.Min[0] + b.Max[1] - b.Min[1] }

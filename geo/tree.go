@@ -68,15 +68,15 @@ func (t *tree) descend(level, i int, hit func(orb.Bound) bool, visit func(item i
 }
 
 // collect appends the positions, in curve order, of the items whose boxes share a
-// point with b.
-func (t *tree) collect(b orb.Bound, to []int32) []int32 {
+// point with b; it stops soon after there are more than most.
+func (t *tree) collect(b orb.Bound, most int, to []int32) []int32 {
 	if len(t.items) == 0 {
 		return to
 	}
-	return t.collectUnder(len(t.levels)-1, 0, 1, b, to)
+	return t.collectUnder(len(t.levels)-1, 0, 1, b, most, to)
 }
 
-func (t *tree) collectUnder(level, from, end int, b orb.Bound, to []int32) []int32 {
+func (t *tree) collectUnder(level, from, end int, b orb.Bound, most int, to []int32) []int32 {
 	for i, o := range t.levels[level][from:end] {
 		if !meet(b, o) {
 			continue
@@ -85,7 +85,10 @@ func (t *tree) collectUnder(level, from, end int, b orb.Bound, to []int32) []int
 			to = append(to, int32(from+i))
 			continue
 		}
-		to = t.collectUnder(level-1, (from+i)*fan, min((from+i+1)*fan, len(t.levels[level-1])), b, to)
+		to = t.collectUnder(level-1, (from+i)*fan, min((from+i+1)*fan, len(t.levels[level-1])), b, most, to)
+		if len(to) > most {
+			return to
+		}
 	}
 	return to
 }
