@@ -17,6 +17,11 @@ const MaxSize = 32 << 10
 // maxBrackets bounds how deep flow collections can nest.
 const maxBrackets = 1000
 
+// maxDashes bounds how deep lists can nest on one line, "- - - x": the parser's
+// memory grows with the square of it. Lists that nest over lines are indented, so
+// that MaxSize bounds them.
+const maxDashes = 20
+
 // body returns the root of the file's one document.
 func body(data []byte) (ast.Node, *Error) {
 	if len(data) > MaxSize {
@@ -26,6 +31,9 @@ func body(data []byte) (ast.Node, *Error) {
 		return nil, &Error{What: "has too many brackets: this is not a file for this use"}
 	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
+	if line := dashedLine(data); line > 0 {
+		return nil, &Error{Line: line, Column: 1, What: "has too many dashes: this is not a file for this use"}
+	}
 	file, err := parse(data)
 	if err != nil {
 		return nil, syntaxError(err)
@@ -37,6 +45,28 @@ func body(data []byte) (ast.Node, *Error) {
 		return nil, &Error{What: "is empty"}
 	}
 	return file.Docs[0].Body, nil
+}
+
+// dashedLine returns the first line, from 1, that begins with more than maxDashes
+// marks of list elements; 0 if none does.
+func dashedLine(data []byte) int {
+	number := 0
+	for line := range bytes.Lines(data) {
+		number++
+		for part := range bytes.SplitSeq(line, []byte{'\r'}) { // which ends lines too
+			marks := 0
+			for word := range bytes.FieldsSeq(part) {
+				if string(word) != "-" && string(word) != "?" {
+					break
+				}
+				marks++
+			}
+			if marks > maxDashes {
+				return number
+			}
+		}
+	}
+	return 0
 }
 
 // parse turns a panic of the library, which its own fuzzing may yet find, into
