@@ -2,6 +2,7 @@ package report
 
 import (
 	"html/template"
+	"sync"
 
 	"rxsplit/label/unit"
 )
@@ -70,13 +71,15 @@ func newPageView(r Result) (*pageView, error) {
 	}
 	v := &pageView{Style: template.CSS(style), Script: template.JS(script), Patterns: template.HTML(patterns())}
 	q := quantities{r.Units}
+	var drawing sync.WaitGroup
+	drawing.Go(func() { v.maps(r, q) }) // as long as all the rest
 	v.head(r, q)
-	v.maps(r, q)
 	v.charts(r, q)
 	v.tables(r, q)
 	v.Cautions = cautions(r)
 	v.Origin = originOf(r)
 	v.Sheets = sheetsOf(r)
+	drawing.Wait()
 	v.contents()
 	return v, nil
 }
