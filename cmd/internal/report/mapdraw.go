@@ -115,26 +115,22 @@ func (d *mapDrawer) zones(t *mapTheme) string {
 // the ground of those over it, so that borders simplified on their own leave no
 // gaps.
 func (d *mapDrawer) joined(t *mapTheme) string {
-	rank := make([]uint8, d.p.LonLat.Len())
-	for i := range rank {
-		rank[i] = noClass
-	}
+	shades := make([]uint8, d.p.LonLat.Len())
 	for i, z := range d.p.Zones {
 		if c := t.class[i]; c != noClass {
-			rank[z.Record] = uint8((int(c) + t.blank) % len(t.classes))
+			shades[z.Record] = uint8((int(c)+t.blank)%len(t.classes)) + 1
 		}
 	}
 	var b bytes.Buffer
 	var trace tracer
+	trace.shade(d.raster, shades)
 	for k := range t.classes {
 		class := t.classes[(k+len(t.classes)-t.blank)%len(t.classes)]
 		if class.Zones == 0 {
 			continue
 		}
 		b.WriteString(`<path fill="` + class.Fill + `" d="`)
-		b.Write(trace.path(nil, d.raster, func(record int32) bool {
-			return record != noRecord && rank[record] != noClass && int(rank[record]) >= k
-		}))
+		b.Write(trace.path(nil, uint8(k)))
 		b.WriteString(`"/>`)
 	}
 	return b.String()

@@ -2,10 +2,20 @@ package report
 
 import "github.com/paulmach/orb"
 
-// tracer follows the borders of what a raster shows. The zero value is ready.
+// tracer follows the borders of what a raster shows in shades. The zero value is
+// ready.
 type tracer struct {
-	out  []byte // per corner of squares: the directions that a border leaves it in
-	ring []orb.Point
+	raster *mapRaster
+	sides  []side
+	out    []byte // per corner of squares: the directions that a border leaves it in
+	ring   []orb.Point
+}
+
+// side is a square, or one just right of or below the raster, whose shade is not
+// that of both its neighbors.
+type side struct {
+	corner            int32 // the square's upper left
+	here, left, above uint8
 }
 
 // The directions of a border, with what is inside on the right.
@@ -16,57 +26,85 @@ const (
 	north
 )
 
-// path appends the borders of the squares for which inside is true, as one path;
-// where two squares touch at a corner alone they are kept apart.
-func (t *tracer) path(dst []byte, r *mapRaster, inside func(record int32) bool) []byte {
-	t.mark(r, inside)
-	corners := r.wide + 1
-	for start, out := range t.out {
-		for out != 0 {
-			dst = appendRing(dst, t.follow(start, corners, r.step), 0.75*float64(r.step))
-			out = t.out[start]
+// shade sets what is to be followed: the shade of each record, 0 for bare ground.
+func (t *tracer) shade(r *mapRaster, shades []uint8) {
+	t.raster, t.sides = r, t.sides[:0]
+	if n := (r.wide + 1) * (r.high + 1); len(t.out) != n {
+		t.out = make([]byte, n)
+	}
+	of := func(record int32) uint8 {
+		if record == noRecord {
+			return 0
+		}
+		return shades[record]
+	}
+	bare := make([]int32, r.wide)
+	for x := range bare {
+		bare[x] = noRecord
+	}
+	above := bare
+	for y := range r.high + 1 {
+		row := bare
+		if y < r.high {
+			row = r.record[y*r.wide:][:r.wide]
+		}
+		corner := int32(y * (r.wide + 1))
+		left := int32(noRecord)
+		for x, here := range row {
+			if here != left || here != above[x] {
+				t.meet(side{corner + int32(x), of(here), of(left), of(above[x])})
+			}
+			left = here
+		}
+		t.meet(side{corner + int32(r.wide), 0, of(left), 0})
+		above = row
+	}
+}
+
+func (t *tracer) meet(s side) {
+	if s.here != s.left || s.here != s.above {
+		t.sides = append(t.sides, s)
+	}
+}
+
+// path appends the borders of the squares whose shade is more than bare, as one
+// path; where two squares touch at a corner alone they are kept apart.
+func (t *tracer) path(dst []byte, bare uint8) []byte {
+	t.mark(bare)
+	// A border's first corner is the upper left of a square on one of its sides.
+	for _, s := range t.sides {
+		for t.out[s.corner] != 0 {
+			dst = appendRing(dst, t.follow(int(s.corner)), 0.75*float64(t.raster.step))
 		}
 	}
 	return dst
 }
 
 // mark notes every side between inside and outside.
-func (t *tracer) mark(r *mapRaster, inside func(int32) bool) {
-	corners := r.wide + 1
-	if n := corners * (r.high + 1); len(t.out) != n {
-		t.out = make([]byte, n)
-	}
-	above := make([]bool, r.wide)
-	for y := range r.high + 1 {
-		before := false
-		for x := range r.wide + 1 {
-			here := x < r.wide && y < r.high && inside(r.record[y*r.wide+x])
-			at := y*corners + x
-			if here && !before {
-				t.out[at+corners] |= 1 << north
-			}
-			if !here && before {
-				t.out[at] |= 1 << south
-			}
-			before = here
-			if x == r.wide {
-				break
-			}
-			if here && !above[x] {
-				t.out[at] |= 1 << east
-			}
-			if !here && above[x] {
-				t.out[at+1] |= 1 << west
-			}
-			above[x] = here
+func (t *tracer) mark(bare uint8) {
+	corners := int32(t.raster.wide + 1)
+	for _, s := range t.sides {
+		here, left, above := s.here > bare, s.left > bare, s.above > bare
+		if here && !left {
+			t.out[s.corner+corners] |= 1 << north
+		}
+		if !here && left {
+			t.out[s.corner] |= 1 << south
+		}
+		if here && !above {
+			t.out[s.corner] |= 1 << east
+		}
+		if !here && above {
+			t.out[s.corner+1] |= 1 << west
 		}
 	}
 }
 
 // follow walks one border from a corner back to it, taking the marks away, and
 // returns its turns.
-func (t *tracer) follow(start, corners, step int) []orb.Point {
+func (t *tracer) follow(start int) []orb.Point {
 	t.ring = t.ring[:0]
+	corners, step := t.raster.wide+1, t.raster.step
 	moves := [4]int{east: 1, south: corners, west: -1, north: -corners}
 	at, heading := start, -1
 	for {

@@ -25,7 +25,12 @@ func sketch(step int, rows ...string) *mapRaster {
 	return r
 }
 
-func isOne(record int32) bool { return record == 1 }
+// shaded has record 1 in a shade.
+func shaded(r *mapRaster) *tracer {
+	var t tracer
+	t.shade(r, []uint8{0, 1})
+	return &t
+}
 
 func TestTrace(t *testing.T) {
 	for _, test := range []struct {
@@ -39,8 +44,7 @@ func TestTrace(t *testing.T) {
 		{"a hole", []string{"#####", "#...#", "#...#", "#...#", "#####"}, "M0 0h500v500h-500zM100 100v300h300v-300z"},
 		{"corners alone", []string{"##..", "##..", "..##", "..##"}, "M0 0h200v200h-200zM200 200h200v200h-200z"},
 	} {
-		var trace tracer
-		if got := string(trace.path(nil, sketch(100, test.rows...), isOne)); got != test.want {
+		if got := string(shaded(sketch(100, test.rows...)).path(nil, 0)); got != test.want {
 			t.Errorf("%s: %s, want %s", test.name, got, test.want)
 		}
 	}
@@ -58,12 +62,12 @@ func TestTraceEncloses(t *testing.T) {
 			rows = append(rows, row)
 		}
 		r := sketch(1, rows...)
-		var trace tracer
-		trace.mark(r, isOne)
+		trace := shaded(r)
+		trace.mark(0)
 		area := 0.0
 		for start := range trace.out {
 			for trace.out[start] != 0 {
-				ring := trace.follow(start, r.wide+1, 1)
+				ring := trace.follow(start)
 				if ring[0] != ring[len(ring)-1] {
 					t.Fatalf("an open ring %v", ring)
 				}
