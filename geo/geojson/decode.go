@@ -23,8 +23,13 @@ import (
 	"rxsplit/geo"
 )
 
-// blockSize is how many bytes of text one goroutine decodes at a time.
-const blockSize = 1 << 20
+// One goroutine decodes up to blockSize bytes of text at a time, and a part of
+// them where there are few.
+const (
+	blockSize  = 1 << 20
+	leastBlock = 1 << 16
+	parts      = 8
+)
 
 // Decode reads a GeoJSON text. name is the file's base name: errors start with
 // it, and the layer is called by it. A feature whose geometry is null, missing
@@ -43,7 +48,7 @@ func decode(r io.Reader, name string, block, workers int) (*geo.Layer, error) {
 	defer running.Wait()
 	size := sizeOf(r)
 	if size > 0 {
-		block = int(min(int64(block), size+1)) // the end shows in an empty rest
+		block = int(min(int64(block), max(size/parts, leastBlock), size+1)) // the end shows in an empty rest
 	}
 	s := newSplitter(r, block, 2*workers+1)
 	defer close(s.stop)

@@ -110,14 +110,16 @@ func (f *failing) Write(p []byte) (int, error) {
 }
 
 func TestWriteErrorsAreReturned(t *testing.T) {
-	shapes, cols := grid(10_000) // three blocks, with head and tail five writes
-	for after := range 5 {
-		if err := Write(&failing{after}, "", shapes, nil, cols); !errors.Is(err, errFull) {
+	shapes, cols := grid(10_000)
+	after := 0
+	err := errFull
+	for ; err != nil; after++ {
+		if err = Write(&failing{after}, "", shapes, nil, cols); err != nil && !errors.Is(err, errFull) {
 			t.Errorf("after %d writes: got %v", after, err)
 		}
 	}
-	if err := Write(&failing{5}, "", shapes, nil, cols); err != nil {
-		t.Error(err)
+	if after <= 5 {
+		t.Errorf("whole after %d writes: head, tail and several blocks were to be written", after-1)
 	}
 }
 
