@@ -23,9 +23,9 @@ func (c *collector) remarks() (list []geo.Remark) {
 	if c.marked {
 		list = append(list, geo.Remark{Rule: "byte-order-mark", Text: "the text begins with a byte order mark; it was skipped"})
 	}
-	if n := len(c.closed); n > 0 {
+	if len(c.closed) > 0 {
 		list = append(list, geo.Remark{Rule: "ring-closed", Records: c.closed,
-			Text: fmt.Sprintf("records with rings whose last point is not their first: %d; the rings were closed", n)})
+			Text: "rings that did not end where they begin were closed"})
 	}
 	if n := len(c.flat); n > 0 {
 		list = append(list, geo.Remark{Rule: "z-dropped", Records: c.flat,

@@ -45,10 +45,14 @@ func farApart(s *suspect) []rx.Finding {
 	if len(zones) == 0 {
 		return nil
 	}
+	verb := " lies"
+	if len(zones) > 1 {
+		verb = " lie"
+	}
 	return []rx.Finding{{
 		Rule: "far-apart", Severity: rx.Warning, About: rx.AboutFile, Zones: zones, Area: area, Place: place,
 		Got: fmt.Sprintf("%.0f km", farthest/1000), Want: "at most 20 km",
-		Text: fmt.Sprintf("%s more than 20 km away from the others", count(len(zones), "zone lies", "zones lie")),
+		Text: zonesNamed(zones) + verb + " more than 20 km away from the others",
 		Hint: "check whether they belong to this field",
 	}}
 }

@@ -2,6 +2,7 @@ package read
 
 import (
 	"fmt"
+	"slices"
 
 	"rxsplit/geo"
 	"rxsplit/label/unit"
@@ -39,7 +40,9 @@ func (f *File) geometry(p *rx.Prescription, rates []unit.DryRate, overlap Overla
 		return err
 	}
 	p.Findings = append(p.Findings, ringFindings(rings, unlisted)...)
-	if unlisted > 0 || inDoubt(rings) {
+	jumps := acrossMeridian(p.LonLat)
+	p.Findings = append(p.Findings, jumps...)
+	if unlisted > 0 || inDoubt(rings) || jumps != nil {
 		return nil // overlap and gap mean nothing until each ring is sound
 	}
 	pairs, total, more, err := p.Mesh.Overlaps(1 << 20)
@@ -160,13 +163,17 @@ func gapFindings(gaps []geo.Gap) []rx.Finding {
 		return nil
 	}
 	var total unit.Area
+	var zones []int
 	for _, g := range gaps {
 		total += g.Area
+		zones = append(zones, g.A+1, g.B+1)
 	}
+	slices.Sort(zones)
+	zones = slices.Compact(zones)
 	place := gaps[0].Place
 	return []rx.Finding{{
-		Rule: "gap", Severity: rx.Warning, About: rx.AboutFile, Area: total, Place: &place,
-		Text: fmt.Sprintf("%s between zones, %s in total: no zone gives a rate there", count(len(gaps), "narrow gap", "narrow gaps"), acres(total)),
+		Rule: "gap", Severity: rx.Warning, About: rx.AboutFile, Zones: zones, Area: total, Place: &place,
+		Text: fmt.Sprintf("%s at %s, %s in total: no zone gives a rate there", count(len(gaps), "narrow gap", "narrow gaps"), zonesNamed(zones), acres(total)),
 		Hint: "look at the place; a machine may spread its default rate in a gap",
 	}}
 }

@@ -16,7 +16,7 @@ import (
 func implausible(s *suspect) []rx.Finding {
 	rules := []func(*suspect) []rx.Finding{
 		meanRate, rowNumbers, rateIsArea, ratePerArea, nitrogen, cutDecimals,
-		fieldSize, areaField, offZone, atSea, swappedCells, farApart,
+		fieldSize, areaField, offZone, atSea, swappedCells, farApart, slivers,
 	}
 	found := make([][]rx.Finding, len(rules))
 	var wg sync.WaitGroup

@@ -11,8 +11,11 @@ import (
 func (f *File) remark() {
 	for _, r := range f.Layer.Remarks {
 		finding := rx.Finding{Rule: r.Rule, Severity: rx.Note, About: rx.AboutFile, Zones: numbers(r.Records), Place: r.Place, Text: r.Text}
-		if severity, ok := graveRemarks[r.Rule]; ok {
-			finding.Severity = severity
+		if hint, grave := graveRemarks[r.Rule]; grave {
+			finding.Severity, finding.Hint = rx.Warning, hint
+			if len(r.Records) > 0 {
+				finding.Text = zonesNamed(finding.Zones) + ": " + r.Text
+			}
 		}
 		f.Findings = append(f.Findings, finding)
 	}
@@ -28,13 +31,12 @@ func (f *File) remark() {
 	f.remarkNullShapes()
 }
 
-// graveRemarks are the oddities that are more than worth knowing: something
-// about the file is not as it should be.
-var graveRemarks = map[string]rx.Severity{
-	"hole-outside": rx.Warning,
-	"ring-closed":  rx.Warning,
-	"shx-differs":  rx.Warning,
-	"encoding":     rx.Note,
+// graveRemarks are the oddities that are more than worth knowing, with what to do
+// about them: something about the file is not as it should be.
+var graveRemarks = map[string]string{
+	"hole-outside": "look at that ground on a map: it may be meant to be left out, or its outline is missing",
+	"ring-closed":  "look at that ground on a map: where a corner is missing, export the file again",
+	"shx-differs":  "copy all parts of the shapefile again, from one export",
 }
 
 func (f *File) remarkNullShapes() {

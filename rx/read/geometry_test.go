@@ -1,0 +1,174 @@
+package read
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+	"rxsplit/geo/invent"
+	"rxsplit/rx"
+)
+
+// drawn returns GeoJSON of records that are drawn in meters from a place, a list
+// of rings each, all wound as shells; holes are turned.
+func drawn(records ...[]orb.Ring) string {
+	place := orb.Point{-90.4, 47.3}
+	scale := geo.LonLatScale(orb.Bound{Min: place, Max: place})
+	var features []string
+	for i, rings := range records {
+		var texts []string
+		for k, ring := range rings {
+			ring := slices.Clone(ring)
+			if k > 0 {
+				slices.Reverse(ring)
+			}
+			var points []string
+			for _, p := range ring {
+				points = append(points, fmt.Sprintf("[%.9f,%.9f]", place[0]+p[0]/scale.X, place[1]+p[1]/scale.Y))
+			}
+			texts = append(texts, "["+strings.Join(points, ",")+"]")
+		}
+		features = append(features, fmt.Sprintf(`{"type":"Feature","properties":{"R":%d},"geometry":{"type":"Polygon","coordinates":[%s]}}`, 180+40*(i%2), strings.Join(texts, ",")))
+	}
+	return `{"type":"FeatureCollection","features":[` + strings.Join(features, ",\n") + `]}`
+}
+
+func rectangle(x0, y0, x1, y1 float64) orb.Ring {
+	return orb.Ring{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}, {x0, y0}}
+}
+
+// at180 is a zone 0.01° wide around the 180° meridian, from one longitude to another.
+func at180(west, east float64) string {
+	return fmt.Sprintf(`{"type":"Feature","properties":{"R":180},"geometry":{"type":"Polygon","coordinates":[[[%[1]g,10],[%[2]g,10],[%[2]g,10.005],[%[1]g,10.005],[%[1]g,10]]]}}`, west, east)
+}
+
+// What is wrong with the ground of zones, what it is called, how bad it is, and in
+// which zones.
+func TestGroundInDoubt(t *testing.T) {
+	left, right := rectangle(0, 0, 400, 400), rectangle(400, 0, 800, 400)
+	for _, c := range []struct {
+		name, text string
+		want       string // rules
+		zones      string // of the first
+		says       string
+	}{
+		{"sound", drawn([]orb.Ring{left}, []orb.Ring{right}), "", "", ""},
+		{"bow-tie", drawn([]orb.Ring{left}, []orb.Ring{{{400, 0}, {500, 300}, {800, 0}, {800, 400}, {400, 0}}}), "self-crossing error", "[2]", "crosses itself"},
+		{"spike", drawn([]orb.Ring{{{0, 0}, {400, 0}, {400, 200}, {700, 200}, {400, 200}, {400, 400}, {0, 400}, {0, 0}}}), "spike warning", "[1]", "runs out along a line"},
+		{"open ring", drawn([]orb.Ring{left}, []orb.Ring{right[:4]}), "ring-closed warning", "[2]", "zone 2: rings that did not end where they begin were closed"},
+		{"hole outside its shell", drawn([]orb.Ring{left, rectangle(500, 100, 600, 200)}), "hole-outside error", "[1]", "a hole lies outside its outline"},
+		{"hole in a hole", drawn([]orb.Ring{left, rectangle(100, 100, 300, 300), rectangle(150, 150, 250, 250)}), "holes-overlap error", "[1]", ""},
+		{"a ring twice", drawn([]orb.Ring{left, rectangle(100, 100, 300, 300), rectangle(100, 100, 300, 300)}), "repeated-ring error", "[1]", ""},
+		{"holes that cut through", drawn([]orb.Ring{left, {{0, 200}, {200, 100}, {400, 200}, {200, 300}, {0, 200}}}), "cut-through warning", "[1]", ""},
+		{"a zone twice", drawn([]orb.Ring{left}, []orb.Ring{left}), "overlap error", "[1 2]", "cover the same 39.5"},
+		{"a gap", drawn([]orb.Ring{left}, []orb.Ring{rectangle(400.5, 0, 800, 400)}), "gap warning", "[1 2]", "1 narrow gap at zones 1 and 2, 0.05 ac in total"},
+		{"a sliver", drawn([]orb.Ring{left}, []orb.Ring{rectangle(400, 0, 400.2, 400)}, []orb.Ring{rectangle(400.2, 0, 800, 400)}), "sliver note", "[2]", "zone 2 (0.02 ac) is a sliver"},
+		{"no sliver", drawn([]orb.Ring{left}, []orb.Ring{rectangle(400, 0, 401.1, 400)}, []orb.Ring{rectangle(401.1, 0, 800, 400)}), "", "", ""},
+		{"a hole makes a frame a sliver", drawn([]orb.Ring{left, rectangle(0.5, 0.5, 399.5, 399.5)}, []orb.Ring{rectangle(0.5, 0.5, 399.5, 399.5)}), "sliver note", "[1]", ""},
+		{"a neck below the tolerance", drawn([]orb.Ring{{{0, 0}, {400, 0}, {400, 199.9995}, {600, 199.9995}, {600, 0}, {1000, 0}, {1000, 400}, {600, 400}, {600, 200.0005}, {400, 200.0005}, {400, 400}, {0, 400}, {0, 0}}}), "", "", ""},
+		{"T-junctions", drawn([]orb.Ring{left}, []orb.Ring{rectangle(400, 0, 800, 200)}, []orb.Ring{rectangle(400, 200, 800, 400)}), "", "", ""},
+		{"noise of a millimeter", drawn([]orb.Ring{left}, []orb.Ring{{{400.001, -0.001}, {800, 0}, {800, 400}, {399.999, 400.001}, {400.001, -0.001}}}), "", "", ""},
+		{"across the meridian in one piece", at180(179.995, -179.995), "antimeridian error, winding note", "[1]", "zone 1 crosses the 180° meridian in one piece"},
+		{"across the meridian, counted on", at180(179.995, 180.005), "", "", ""},
+	} {
+		p := prescription(t, c.text, Options{RateUnit: "lb/ac"})
+		got := rules(severest(p.Findings))
+		if got != c.want {
+			t.Errorf("%s: findings %q, want %q", c.name, got, c.want)
+			continue
+		}
+		if c.want == "" {
+			continue
+		}
+		f := severest(p.Findings)[0]
+		if fmt.Sprint(f.Zones) != c.zones || !strings.Contains(f.Text, c.says) || f.Hint == "" || f.Place == nil && f.Rule != "ring-closed" {
+			t.Errorf("%s: %+v, want zones %s, %q, a place and a hint", c.name, f, c.zones, c.says)
+		}
+	}
+}
+
+// severest are the findings with the worst first.
+func severest(findings []rx.Finding) (out []rx.Finding) {
+	for _, severity := range []rx.Severity{rx.Error, rx.Warning, rx.Note} {
+		for _, f := range findings {
+			if f.Severity == severity {
+				out = append(out, f)
+			}
+		}
+	}
+	return out
+}
+
+// A shapefile's ring that is wound as a hole and lies in no shell is taken as
+// ground, which is a warning; so is a .shx of another file.
+func TestOddShapefiles(t *testing.T) {
+	l := invent.FourZones()
+	l.Shapes = geo.Shapes{}
+	stray := rectangle(-90.39, 47.3, -90.385, 47.305) // counter-clockwise
+	for i := range 4 {
+		own := rectangle(-90.4, 47.3+0.01*float64(i), -90.395, 47.305+0.01*float64(i))
+		own.Reverse()
+		mp := orb.MultiPolygon{{own}}
+		if i == 1 {
+			mp = orb.MultiPolygon{{own, stray}}
+		}
+		l.Shapes.Append(mp)
+	}
+	p, err := Prescription(openFile(t, parts(t, l), FileOptions{}), dry)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := finding(t, p.Findings, "hole-outside")
+	if f.Severity != rx.Warning || fmt.Sprint(f.Zones) != "[2]" || f.Hint == "" || !strings.HasPrefix(f.Text, "zone 2: ") {
+		t.Errorf("%+v", f)
+	}
+	if p.Zones[1].Area < 1.9*p.Zones[0].Area {
+		t.Errorf("%v, want the stray ring's acres as well", p.Zones[1].Area)
+	}
+}
+
+// More pairs and rings than anybody wants to read are counted, with all acres.
+func TestFindingsAreCapped(t *testing.T) {
+	heap := make([][]orb.Ring, 8) // 28 pairs
+	for i := range heap {
+		heap[i] = []orb.Ring{rectangle(0, 0, 400, 400)}
+	}
+	p := prescription(t, drawn(heap...), Options{RateUnit: "lb/ac"})
+	last := severest(p.Findings)[listed]
+	one := p.Zones[0].Area
+	if got := len(significant(p.Findings)); got != listed+1 || !strings.HasPrefix(last.Text, "28 pairs of zones overlap") || math.Abs(float64(last.Area/one)-28) > 1e-6 {
+		t.Errorf("%d findings, the last %+v, want %d and 28 pairs", got, last, listed+1)
+	}
+	bows := make([][]orb.Ring, 25)
+	for i := range bows {
+		x := 500 * float64(i)
+		bows[i] = []orb.Ring{{{x, 0}, {x + 400, 400}, {x + 400, 0}, {x + 100, 400}, {x, 0}}}
+	}
+	p = prescription(t, drawn(bows...), Options{RateUnit: "lb/ac"})
+	if f := finding(t, p.Findings, "rings"); f.Severity != rx.Error || !strings.HasPrefix(f.Text, "5 more rings") {
+		t.Errorf("%+v, want 5 more", f)
+	}
+}
+
+// Ground that two zones share with a third is settled pair by pair, and looked at
+// again: the third's gap is seen.
+func TestSettledGroundIsLookedAtAgain(t *testing.T) {
+	text := drawn([]orb.Ring{rectangle(0, 0, 400, 400)}, []orb.Ring{rectangle(300, 0, 700, 400)}, []orb.Ring{rectangle(350, 0, 750, 400)}, []orb.Ring{rectangle(750.5, 0, 900, 400)})
+	p := prescription(t, text, Options{RateUnit: "lb/ac", Overlap: OverlapFirst})
+	if got := rules(p.Findings); got != "overlap-settled note, gap warning" {
+		t.Errorf("findings %q", got)
+	}
+	var area, want float64
+	for _, z := range p.Zones {
+		area += float64(z.Area)
+	}
+	want = (750*400 + 149.5*400) / 4046.8564224
+	if math.Abs(area-want) > 1e-3*want {
+		t.Errorf("%v ac, want %v", area, want)
+	}
+}
