@@ -1,6 +1,7 @@
 package geo
 
 import (
+	"fmt"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -14,8 +15,11 @@ func (m *Mesh) overlap(p pair) (Overlap, error) {
 		return Overlap{}, nil
 	}
 	common, err := m.commonGround(a, b)
-	if err != nil || len(common) == 0 {
-		return Overlap{}, err
+	if err != nil {
+		return Overlap{}, fmt.Errorf("zones %d and %d: %w", m.recordOfPolygon(p.p)+1, m.recordOfPolygon(p.q)+1, err)
+	}
+	if len(common) == 0 {
+		return Overlap{}, nil
 	}
 	if m.isNoise(common) {
 		return Overlap{}, nil

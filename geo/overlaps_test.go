@@ -1,6 +1,7 @@
 package geo
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -215,5 +216,31 @@ func BenchmarkOverlaps(b *testing.B) {
 				}
 			})
 		}
+	}
+}
+
+// Two polygons in meters that the overlay gives up on, as a damaged file had them:
+// the spike of one is 700 km long and runs along an edge of the other's hole.
+func TestOverlapThatIsNotWorkedOut(t *testing.T) {
+	shape := orb.MultiPolygon{
+		{
+			{{696349.4541873913, 5247848.774578575}, {696424.968989804, 5247851.297387485}, {696421.2557995875, 5247962.421378807}, {696345.7424265058, 5247959.898577097}, {696349.4541873913, 5247848.774578575}},
+			{{696370.9949780427, 5247882.868516544}, {696370.2525413095, 5247905.093315506}, {696385.3553589578, 5247905.597857143}, {696386.0978528641, 5247883.373058468}, {696370.9949780427, 5247882.868516544}},
+		},
+		{{{696440.0719496988, 5247851.802065823}, {3.5276363382923e-310, 5246976}, {696462.7263891748, 5247852.559156178}, {696461.6122240326, 5247885.896350869}, {696438.957913196, 5247885.139261161}, {696440.0719496988, 5247851.802065823}}},
+	}
+	s := &Shapes{}
+	s.Append(shape)
+	m, err := NewMesh(s, MeshOptions{Tolerance: 0.01, Scale: Scale{X: 1, Y: 1}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, _, _, err = m.Overlaps(10)
+	var overlay *OverlayError
+	if !errors.As(err, &overlay) {
+		t.Fatalf("got %v", err)
+	}
+	if want := "zones 1 and 1: their intersection can't be worked out: edges lie too close to tell which side is in"; err.Error() != want {
+		t.Errorf("got %v, want %s", err, want)
 	}
 }

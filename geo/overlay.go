@@ -41,7 +41,10 @@ type OverlayError struct {
 	Err       error
 }
 
-func (e *OverlayError) Error() string { return e.Operation + ": " + e.Err.Error() }
+// Error leaves the cause out: it is written for who mends the overlay's code.
+func (e *OverlayError) Error() string {
+	return "their " + e.Operation + " can't be worked out: edges lie too close to tell which side is in"
+}
 
 // Unwrap returns the cause.
 func (e *OverlayError) Unwrap() error { return e.Err }

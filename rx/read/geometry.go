@@ -47,7 +47,7 @@ func (f *File) geometry(p *rx.Prescription, rates []unit.DryRate, overlap Overla
 	}
 	pairs, total, more, err := p.Mesh.Overlaps(1 << 20)
 	if err != nil {
-		return &Error{File: f.Source.Name, What: "its overlaps can't be measured: " + err.Error(), Hint: "repair the polygons where the prescription was made", Err: err}
+		return f.unmeasured(err)
 	}
 	if len(pairs) > 0 && overlap != "" && overlap != OverlapError {
 		return f.settle(p, rates, pairs, total, overlap)
@@ -55,6 +55,10 @@ func (f *File) geometry(p *rx.Prescription, rates []unit.DryRate, overlap Overla
 	p.Findings = append(p.Findings, overlapFindings(pairs, total, more)...)
 	p.Findings = append(p.Findings, gapFindings(p.Mesh.Gaps(narrowGap))...)
 	return nil
+}
+
+func (f *File) unmeasured(err error) error {
+	return &Error{File: f.Source.Name, What: "its overlaps can't be measured: " + err.Error(), Hint: "repair the polygons where the prescription was made", Err: err}
 }
 
 func (f *File) mesh(p *rx.Prescription) error {

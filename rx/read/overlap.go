@@ -50,7 +50,7 @@ func (f *File) settle(p *rx.Prescription, rates []unit.DryRate, pairs []geo.Over
 	if !f.System.SameAsWGS84() {
 		points := make([]orb.Point, len(p.Drawn.Points))
 		if err := f.System.ToLonLat(points, p.Drawn.Points); err != nil {
-			return err
+			return f.unmeasured(err)
 		}
 		p.LonLat = p.Drawn.WithPoints(points)
 	}
@@ -60,7 +60,7 @@ func (f *File) settle(p *rx.Prescription, rates []unit.DryRate, pairs []geo.Over
 	p.Findings = append(p.Findings, settled(pairs, total, shapes, by))
 	left, total, more, err := p.Mesh.Overlaps(listed)
 	if err != nil {
-		return err
+		return f.unmeasured(err)
 	}
 	p.Findings = append(p.Findings, overlapFindings(left, total, more)...)
 	p.Findings = append(p.Findings, gapFindings(p.Mesh.Gaps(narrowGap))...)
