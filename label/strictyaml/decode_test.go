@@ -136,6 +136,7 @@ func TestMistakes(t *testing.T) {
 		{strings.Repeat("[", 1001), "f: has too many brackets: this is not a file for this use"},
 		{"name: x\nparts:\n  " + strings.Repeat("- ", 10_000), "f:3:1: has too many dashes: this is not a file for this use"},
 		{"name: x\rparts:\r" + strings.Repeat("- ", 21), "f:1:1: has too many dashes: this is not a file for this use"},
+		{"name: x\nparts:\n" + strings.Repeat("!t - &a ? ", 11), "f:3:1: has too many dashes: this is not a file for this use"},
 		{"name: x\nparts: " + strings.Repeat("-", 101) + "\nheat: hot\n", "f:3:7: heat: want a temperature such as 20 C"},
 		{"é: 1\nname: x\n", "f:1:1: é: is not a key that is known here: want " + keys},
 		{"name: é\nrange: {low: 1 C, ü: 2}\n", "f:2:19: range.ü: is not a key that is known here: want low, high"},

@@ -56,10 +56,11 @@ func dashedLine(data []byte) int {
 		for part := range bytes.SplitSeq(line, []byte{'\r'}) { // which ends lines too
 			marks := 0
 			for word := range bytes.FieldsSeq(part) {
-				if string(word) != "-" && string(word) != "?" {
+				if string(word) == "-" || string(word) == "?" {
+					marks++
+				} else if word[0] != '!' && word[0] != '&' { // a tag or an anchor before the next
 					break
 				}
-				marks++
 			}
 			if marks > maxDashes {
 				return number

@@ -32,7 +32,8 @@ func (q Time) In(s System) float64 { return float64(q) / timeUnits.shown[s].fact
 // TimeSymbol returns the unit that [Time.In] counts.
 func TimeSymbol(s System) string { return timeUnits.shown[s].name }
 
-// Text prints the time in min, or in h where that is a whole number.
+// Text prints the time in min, in s below one of them, or in h where that is a whole
+// number.
 func (q Time) Text(s System) string { return timeShown(q).text(float64(q), s) }
 
 // Brief prints the quantity for reading, rounded to four significant digits;
@@ -48,15 +49,31 @@ func (q *Time) UnmarshalText(b []byte) (err error) {
 	return err
 }
 
-// MarshalText prints the shortest text in US units that reads back the same.
-func (q Time) MarshalText() ([]byte, error) { return timeShown(q).exact(float64(q)) }
+// MarshalText prints the shortest text in US units that reads back the same. It
+// counts in min where others show s: not every time is a float64 of s away from 0.
+func (q Time) MarshalText() ([]byte, error) {
+	shown := timeShown(q)
+	if shown == &secondUnits {
+		shown = &timeUnits
+	}
+	return shown.exact(float64(q))
+}
 
 // timeShown returns the units in which a time reads best.
 func timeShown(q Time) *dimension {
-	if q >= Hour && math.Mod(float64(q), float64(Hour)) == 0 {
+	switch {
+	case q >= Hour && math.Mod(float64(q), float64(Hour)) == 0:
 		return &hourUnits
+	case q > 0 && q < Minute:
+		return &secondUnits
 	}
 	return &timeUnits
+}
+
+var secondUnits = dimension{
+	what: timeUnits.what, example: "4 s",
+	shown:   [2]symbol{{"s", float64(Second)}, {"s", float64(Second)}},
+	symbols: timeUnits.symbols,
 }
 
 var hourUnits = dimension{
