@@ -54,6 +54,9 @@ func (q Density) MarshalText() ([]byte, error) { return densityUnits.exact(float
 // BulkText prints the density as that of bulk dry product, in lb/ft3 or kg/m3.
 func (q Density) BulkText(s System) string { return bulkDensityUnits.text(float64(q), s) }
 
+// BulkBrief does the same for reading, rounded to four significant digits.
+func (q Density) BulkBrief(s System) string { return bulkDensityUnits.brief(float64(q), s) }
+
 // bulkDensityUnits shows a density as plants weigh dry product.
 var bulkDensityUnits = dimension{
 	what: densityUnits.what, example: "48 lb/ft3",

@@ -38,7 +38,7 @@ func TestFits(t *testing.T) {
 		{"02", false, false, 91.827, "too small: it needs 63.77 psi at 5 mph, and 60 psi is allowed"},
 	} {
 		f := fits[i]
-		if f.Nozzle != want.nozzle || f.Holds != want.holds || f.Usual != want.usual || f.Why != want.why {
+		if f.Nozzle != want.nozzle || f.Holds != want.holds || f.Usual != want.usual || testBoom().Why(f, unit.US) != want.why {
 			t.Errorf("got %+v, want %+v", f, want)
 		}
 		if math.Abs(float64(f.At[1].Pressure)-want.pressure) > 5e-4 {
@@ -49,8 +49,23 @@ func TestFits(t *testing.T) {
 
 func TestFitTooLarge(t *testing.T) {
 	f := testBoom().Fit("10", WaterDensity) // 40·(0.40404/1.0)² is 6.53 psi at 8 mph
-	if f.Holds || f.Usual || f.Why != "too large: it needs 6.53 psi at 8 mph, and 15 psi is the least" {
+	if f.Holds || f.Usual || testBoom().Why(f, unit.US) != "too large: it needs 6.53 psi at 8 mph, and 15 psi is the least" {
 		t.Errorf("got %+v", f)
+	}
+}
+
+// TestWhyInMetric: 63.77 psi are 4.397 bar and 5 mph 8.047 km/h, by their definitions.
+func TestWhyInMetric(t *testing.T) {
+	b := testBoom()
+	for nozzle, want := range map[Nozzle]string{
+		"04": "",
+		"03": "holds the volume from 5.854 km/h to 11.71 km/h alone",
+		"02": "too small: it needs 4.397 bar at 8.047 km/h, and 4.137 bar is allowed",
+		"10": "too large: it needs 0.4502 bar at 12.87 km/h, and 1.034 bar is the least",
+	} {
+		if got := b.Why(b.Fit(nozzle, WaterDensity), unit.Metric); got != want {
+			t.Errorf("%s: got %q, want %q", nozzle, got, want)
+		}
 	}
 }
 

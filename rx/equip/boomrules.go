@@ -8,19 +8,19 @@ import (
 )
 
 func (p *problems) boom(b Boom, j *Job) {
-	before := len(*p)
+	before := len(p.list)
 	positive(p, b.Width, "boom.width")
 	positive(p, b.Spacing, "boom.spacing")
 	positive(p, b.Volume, "boom.volume")
 	positive(p, b.Tank, "boom.tank")
 	positive(p, b.Pressure.Min, "boom.pressure.min")
-	p.failIf(b.Spacing > b.Width, "order", "boom.spacing", fmt.Sprintf("%v is more than the boom's width, %v: compare the units", b.Spacing, b.Width))
-	p.failIf(b.Pressure.Max <= b.Pressure.Min, "order", "boom.pressure.max", fmt.Sprintf("%v is not above min, %v: swap them", b.Pressure.Max, b.Pressure.Min))
+	p.failIf(b.Spacing > b.Width, "order", "boom.spacing", fmt.Sprintf("%s is more than the boom's width, %s: compare the units", b.Spacing.Brief(p.s), b.Width.Brief(p.s)))
+	p.failIf(b.Pressure.Max <= b.Pressure.Min, "order", "boom.pressure.max", fmt.Sprintf("%s is not above min, %s: swap them", b.Pressure.Max.Brief(p.s), b.Pressure.Min.Brief(p.s)))
 	p.speeds(b.Speed, "boom.speed")
 	p.failIf(len(b.Nozzles) == 0, "nozzles", "boom.nozzles", "is empty: list the sizes on hand, such as [03, 04]")
 	rate, known := j.StabilizerRate.Get()
-	p.failIf(known && rate >= b.Volume, "volume", "boom.volume", fmt.Sprintf("%v is not above the stabilizer alone, %v: it is the volume of the whole mix", b.Volume, rate))
-	for _, problem := range (*p)[before:] {
+	p.failIf(known && rate >= b.Volume, "volume", "boom.volume", fmt.Sprintf("%s is not above the stabilizer alone, %s: it is the volume of the whole mix", b.Volume.Brief(p.s), rate.Brief(p.s)))
+	for _, problem := range p.list[before:] {
 		if problem.Rule != "speed" {
 			return // the nozzles can't be judged on such figures
 		}
@@ -35,22 +35,22 @@ func (p *problems) boom(b Boom, j *Job) {
 func (p *problems) nozzles(b Boom) {
 	fits := b.Fits(WaterDensity)
 	best := fits[0]
-	volume := gallons(b.Volume)
+	volume := p.volume(b.Volume)
 	if !best.Usual {
 		var whys []string
 		for _, f := range fits {
-			whys = append(whys, fmt.Sprintf("%s needs %s", f.Nozzle, f.At[1].Pressure.Brief(unit.US)))
+			whys = append(whys, fmt.Sprintf("%s needs %s", f.Nozzle, f.At[1].Pressure.Brief(p.s)))
 		}
 		p.failIf(true, "nozzles", "boom.nozzles", fmt.Sprintf("no size on hand gives %s at %v inside %s to %s: %s; %s",
-			volume, b.Speed.Usual, b.Pressure.Min, b.Pressure.Max, strings.Join(whys, ", "), b.advice(best)))
+			volume, b.Speed.Usual.Brief(p.s), b.Pressure.Min.Brief(p.s), b.Pressure.Max.Brief(p.s), strings.Join(whys, ", "), p.advice(b, best)))
 		return
 	}
 	p.warnIf(!best.Holds, "nozzles", "boom.nozzles", fmt.Sprintf("no size on hand holds %s from %v to %v; %s holds it from %s to %s; %s",
-		volume, b.Speed.Low, b.Speed.High, best.Nozzle, best.Speeds.Min.Brief(unit.US), best.Speeds.Max.Brief(unit.US), b.advice(best)))
+		volume, b.Speed.Low.Brief(p.s), b.Speed.High.Brief(p.s), best.Nozzle, best.Speeds.Min.Brief(p.s), best.Speeds.Max.Brief(p.s), p.advice(b, best)))
 }
 
 // advice says what would help where no nozzle on hand holds the volume.
-func (b Boom) advice(best Fit) string {
+func (p *problems) advice(b Boom, best Fit) string {
 	if others := b.Others(WaterDensity); len(others) > 0 {
 		return "size " + string(others[0].Nozzle) + " would hold it"
 	}
@@ -60,10 +60,13 @@ func (b Boom) advice(best Fit) string {
 	if best.Volume.Min > best.Volume.Max {
 		return "get another size, or change the volume or the speed range"
 	}
-	return fmt.Sprintf("%s would hold %s to %s", best.Nozzle, gallons(best.Volume.Min), gallons(best.Volume.Max))
+	return fmt.Sprintf("%s would hold %s to %s", best.Nozzle, p.volume(best.Volume.Min), p.volume(best.Volume.Max))
 }
 
-// gallons prints a spray volume in gal/ac, as booms are spoken of.
-func gallons(v unit.LiquidRate) string {
+// volume prints a spray volume in gal/ac or L/ha, as booms are spoken of.
+func (p *problems) volume(v unit.LiquidRate) string {
+	if p.s == unit.Metric {
+		return fmt.Sprintf("%.4g L/ha", float64(v/unit.LiterPerHectare))
+	}
 	return fmt.Sprintf("%.4g gal/ac", float64(v/unit.GallonPerAcre))
 }

@@ -18,7 +18,6 @@ type Fit struct {
 	At     [3]Setting                   // at the lowest, usual and highest speed
 	Speeds label.Range[unit.Speed]      // at which it holds the volume inside the pressure range
 	Volume label.Range[unit.LiquidRate] // which it would hold over the whole speed range; Min > Max if none
-	Why    string                       // what stands in the way; empty if it holds
 }
 
 // Setting is the pressure that a nozzle needs at one speed.
@@ -82,8 +81,7 @@ func (b Boom) Fit(n Nozzle, mix unit.Density) Fit {
 	f.Speeds = label.Range[unit.Speed]{Min: SpeedFor(least, b.Spacing, b.Volume), Max: SpeedFor(most, b.Spacing, b.Volume)}
 	f.Volume = label.Range[unit.LiquidRate]{Min: VolumeFor(least, b.Spacing, b.Speed.Low), Max: VolumeFor(most, b.Spacing, b.Speed.High)}
 	f.Usual = b.allows(f.At[1].Pressure)
-	f.Why = b.why(f)
-	f.Holds = f.Why == ""
+	f.Holds = b.allows(f.At[0].Pressure) && b.allows(f.At[2].Pressure)
 	return f
 }
 
@@ -101,17 +99,19 @@ func (b Boom) allows(p unit.Pressure) bool {
 	return p >= b.Pressure.Min*(1-pressureLeeway) && p <= b.Pressure.Max*(1+pressureLeeway)
 }
 
-func (b Boom) why(f Fit) string {
+// Why says, in a system of units, what stands in the way of a nozzle that was fitted
+// to the boom; empty if it holds.
+func (b Boom) Why(f Fit, s unit.System) string {
 	low, high := f.At[0], f.At[2]
 	switch {
+	case f.Holds:
+		return ""
 	case !b.allows(low.Pressure) && low.Pressure > b.Pressure.Max:
-		return fmt.Sprintf("too small: it needs %s at %s, and %s is allowed", low.Pressure.Brief(unit.US), low.Speed, b.Pressure.Max)
+		return fmt.Sprintf("too small: it needs %s at %s, and %s is allowed", low.Pressure.Brief(s), low.Speed.Brief(s), b.Pressure.Max.Brief(s))
 	case !b.allows(high.Pressure) && high.Pressure < b.Pressure.Min:
-		return fmt.Sprintf("too large: it needs %s at %s, and %s is the least", high.Pressure.Brief(unit.US), high.Speed, b.Pressure.Min)
-	case !b.allows(low.Pressure) || !b.allows(high.Pressure):
-		return fmt.Sprintf("holds the volume from %s to %s alone", f.Speeds.Min.Brief(unit.US), f.Speeds.Max.Brief(unit.US))
+		return fmt.Sprintf("too large: it needs %s at %s, and %s is the least", high.Pressure.Brief(s), high.Speed.Brief(s), b.Pressure.Min.Brief(s))
 	}
-	return ""
+	return fmt.Sprintf("holds the volume from %s to %s alone", f.Speeds.Min.Brief(s), f.Speeds.Max.Brief(s))
 }
 
 // SpansTooMuch reports whether no nozzle at all can hold a volume over the speed

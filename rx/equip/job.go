@@ -59,13 +59,23 @@ func ParseJob(name string, data []byte) (*Job, error) {
 // CheckJob reads a job file as [ParseJob] does, and returns what else is odd in it
 // with the place of each.
 func CheckJob(name string, data []byte) (*Job, []label.Problem, error) {
+	return checkJob(name, data, func(j *Job) unit.System { return j.Units.Or(unit.US) })
+}
+
+// CheckJobIn does the same with texts that count in a system of units, whatever the
+// job's own.
+func CheckJobIn(s unit.System, name string, data []byte) (*Job, []label.Problem, error) {
+	return checkJob(name, data, func(*Job) unit.System { return s })
+}
+
+func checkJob(name string, data []byte, shown func(*Job) unit.System) (*Job, []label.Problem, error) {
 	j := new(Job)
 	doc := strictyaml.Decode(name, data, j)
 	if err := doc.Err(); err != nil {
 		return nil, nil, err
 	}
 	j.complete()
-	odd, err := label.Sort(doc, j.Problems())
+	odd, err := label.Sort(doc, j.ProblemsIn(shown(j)))
 	if err != nil {
 		return nil, nil, err
 	}

@@ -223,7 +223,7 @@ func TestJobProblems(t *testing.T) {
 		{"nozzles: [04, 05, \"06\"]\n  pressure: {min: 15 psi, max: 70 psi}", "nozzles: [05]\n  pressure: {min: 30 psi, max: 50 psi}", "nozzles", "boom.nozzles", "no size can, since pressure grows with the square of speed: narrow the speed range"},
 		{"nozzles: [04, 05, \"06\"]\n  pressure: {min: 15 psi, max: 70 psi}", "nozzles: [05]\n  pressure: {min: 20 psi, max: 70 psi}", "nozzles", "boom.nozzles", "05 holds it from 10.5 mph to 19.64 mph; 05 would hold 10.5 gal/ac to 10.91 gal/ac"},
 		{"density: 48 lb/ft3", "density: 9 lb/gal", "", "", ""},
-		{"density: 48 lb/ft3", "density: 9 lb/ft3", "density", "blend[1].density", "9 lb/ft3 is outside the 30 to 90 lb/ft3"},
+		{"density: 48 lb/ft3", "density: 9 lb/ft3", "density", "blend[1].density", "9 lb/ft3 is outside the 30 lb/ft3 to 90 lb/ft3"},
 		{"swath: 70 ft", "swath: 70 m", "swath", "spreader.swath", "is wide for a spreader"},
 		{"rate-change: 4 s", "rate-change: 4 min", "rate-change", "spreader.rate-change", "is long to change a rate"},
 		{"high: 18 mph}\n  rates", "high: 60 mph}\n  rates", "speed", "spreader.speed.high", "is fast for a field"},
@@ -246,6 +246,36 @@ func TestJobProblems(t *testing.T) {
 		if len(got) != 1 || got[0].Rule != c.rule || got[0].Severity != label.Warning || got[0].Key != c.key || got[0].Line == 0 || !strings.Contains(got[0].Text, c.text) {
 			t.Errorf("%s: got %+v, want %s", c.to, got, c.text)
 		}
+	}
+}
+
+// TestProblemsInMetric: the texts follow the job's units, or those that are asked for.
+func TestProblemsInMetric(t *testing.T) {
+	metric := strings.Replace(job, "units: us", "units: metric", 1)
+	for _, c := range []struct{ from, to, want string }{
+		{"nozzles: [04, 05, \"06\"]", "nozzles: [04]", "no size on hand holds 93.54 L/ha from 16.09 km/h to 28.97 km/h; 04 holds it from 11.71 km/h to 25.29 km/h; size 05 would hold it"},
+		{"nozzles: [04, 05, \"06\"]\n  pressure: {min: 15 psi, max: 70 psi}", "nozzles: [05]\n  pressure: {min: 20 psi, max: 70 psi}", "05 would hold 98.22 L/ha to 102.1 L/ha"},
+		{"density: 48 lb/ft3", "density: 9 lb/ft3", "144.2 kg/m3 is outside the 480.6 kg/m3 to 1442 kg/m3 of dry products"},
+		{"swath: 70 ft", "swath: 70 m", "70 m is wide for a spreader"},
+		{"high: 18 mph}\n  rates", "high: 60 mph}\n  rates", "96.56 km/h is fast for a field"},
+	} {
+		_, own, err := CheckJob("j", []byte(strings.Replace(metric, c.from, c.to, 1)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, asked, err := CheckJobIn(unit.Metric, "j", []byte(strings.Replace(job, c.from, c.to, 1)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, got := range [][]label.Problem{own, asked} {
+			if len(got) != 1 || !strings.Contains(got[0].Text, c.want) {
+				t.Errorf("%s: got %+v, want %s", c.to, got, c.want)
+			}
+		}
+	}
+	_, err := ParseJob("j", []byte(strings.Replace(metric, "nozzles: [04, 05, \"06\"]", "nozzles: [02]", 1)))
+	if want := "no size on hand gives 93.54 L/ha at 24.14 km/h inside 1.034 bar to 4.826 bar: 02 needs 17.59 bar; size 05 would hold it"; err == nil || !strings.Contains(err.Error(), want) {
+		t.Errorf("got %v, want %s", err, want)
 	}
 }
 

@@ -54,7 +54,7 @@ func (p *problems) blend(b Blend) {
 		positiveIfKnown(p, m.Density, key+".density")
 		d, known := m.Density.Get()
 		p.warnIf(known && d > 0 && (d < lightestBulk || d > heaviestBulk), "density", key+".density",
-			fmt.Sprintf("%s is outside the 30 to 90 lb/ft3 of dry products: compare the unit", d.BulkText(unit.US)))
+			fmt.Sprintf("%s is outside the %s to %s of dry products: compare the unit", d.BulkBrief(p.s), unit.Density(lightestBulk).BulkBrief(p.s), unit.Density(heaviestBulk).BulkBrief(p.s)))
 	}
 	p.failIf(len(b) > 0 && !missing && math.Abs(float64(sum-1)) > float64(shareLeeway), "share", "blend",
 		fmt.Sprintf("the shares add up to %s: they must make 100 %%", sum.Brief(unit.US)))
@@ -73,10 +73,10 @@ func (p *problems) blender(b Blender) {
 
 func (p *problems) spreader(s Spreader) {
 	positive(p, s.Swath, "spreader.swath")
-	p.warnIf(s.Swath > widestSwath, "swath", "spreader.swath", fmt.Sprintf("%v is wide for a spreader: compare the unit", s.Swath))
+	p.warnIf(s.Swath > widestSwath, "swath", "spreader.swath", fmt.Sprintf("%s is wide for a spreader: compare the unit", s.Swath.Brief(p.s)))
 	p.speeds(s.Speed, "spreader.speed")
 	if r, known := s.Rates.Get(); known {
-		p.failIf(r.Max <= r.Min, "order", "spreader.rates.max", fmt.Sprintf("%v is not above min, %v: swap them", r.Max, r.Min))
+		p.failIf(r.Max <= r.Min, "order", "spreader.rates.max", fmt.Sprintf("%s is not above min, %s: swap them", r.Max.Brief(p.s), r.Min.Brief(p.s)))
 	}
 	p.failIf(s.Bins != 1 && s.Bins != 2, "bins", "spreader.bins", fmt.Sprintf("%d is not 1 or 2", s.Bins))
 	p.rateError(s.RateError, "spreader.rate-error")
@@ -87,7 +87,7 @@ func (p *problems) spreader(s Spreader) {
 
 func (p *problems) speeds(s Speeds, key string) {
 	positive(p, s.Low, key+".low")
-	p.failIf(s.Usual < s.Low, "order", key+".usual", fmt.Sprintf("%v is below low, %v: write low, usual and high in this order", s.Usual, s.Low))
-	p.failIf(s.High < s.Usual, "order", key+".high", fmt.Sprintf("%v is below usual, %v: write low, usual and high in this order", s.High, s.Usual))
-	p.warnIf(s.High > highestUsualSpeed, "speed", key+".high", fmt.Sprintf("%v is fast for a field: compare the unit", s.High))
+	p.failIf(s.Usual < s.Low, "order", key+".usual", fmt.Sprintf("%s is below low, %s: write low, usual and high in this order", s.Usual.Brief(p.s), s.Low.Brief(p.s)))
+	p.failIf(s.High < s.Usual, "order", key+".high", fmt.Sprintf("%s is below usual, %s: write low, usual and high in this order", s.High.Brief(p.s), s.Usual.Brief(p.s)))
+	p.warnIf(s.High > highestUsualSpeed, "speed", key+".high", fmt.Sprintf("%s is fast for a field: compare the unit", s.High.Brief(p.s)))
 }

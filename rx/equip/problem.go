@@ -1,11 +1,18 @@
 package equip
 
-import "rxsplit/label"
+import (
+	"rxsplit/label"
+	"rxsplit/label/unit"
+)
 
-// Problems lists what is wrong or odd in a job, in the order of its keys. One from
-// [ParseJob] has no [label.Error] among them.
-func (j *Job) Problems() []label.Problem {
-	var found problems
+// Problems lists what is wrong or odd in a job, in the order of its keys; its texts
+// count in the job's units, or else in US ones. One from [ParseJob] has no
+// [label.Error] among them.
+func (j *Job) Problems() []label.Problem { return j.ProblemsIn(j.Units.Or(unit.US)) }
+
+// ProblemsIn does the same with texts that count in a system of units.
+func (j *Job) ProblemsIn(s unit.System) []label.Problem {
+	found := problems{s: s}
 	found.job(j)
 	found.blend(j.Blend)
 	if j.SecondLiquid != nil {
@@ -20,22 +27,25 @@ func (j *Job) Problems() []label.Problem {
 	if j.Boom != nil {
 		found.boom(*j.Boom, j)
 	}
-	return found
+	return found.list
 }
 
 // problems collects what is found; each method below looks at one part of a job.
-type problems []label.Problem
+type problems struct {
+	s    unit.System // of the texts
+	list []label.Problem
+}
 
 func (p *problems) failIf(bad bool, rule, key, text string) bool {
 	if bad {
-		*p = append(*p, label.Problem{Rule: rule, Severity: label.Error, Key: key, Text: text})
+		p.list = append(p.list, label.Problem{Rule: rule, Severity: label.Error, Key: key, Text: text})
 	}
 	return bad
 }
 
 func (p *problems) warnIf(bad bool, rule, key, text string) {
 	if bad {
-		*p = append(*p, label.Problem{Rule: rule, Severity: label.Warning, Key: key, Text: text})
+		p.list = append(p.list, label.Problem{Rule: rule, Severity: label.Warning, Key: key, Text: text})
 	}
 }
 
