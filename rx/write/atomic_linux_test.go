@@ -3,6 +3,7 @@ package write
 import (
 	"bufio"
 	"crypto/sha256"
+	"encoding/json"
 	"errors"
 	"io/fs"
 	"os"
@@ -76,5 +77,63 @@ func TestLastBytesOnAFullDisk(t *testing.T) {
 	}
 	if _, err := o.close(); !errors.Is(err, syscall.ENOSPC) {
 		t.Errorf("got %v, want that there is no room", err)
+	}
+}
+
+// folder writes a plan of one way with nothing but its manifest.
+func folder(t *testing.T, dir, way string) (self string) {
+	t.Helper()
+	raw := json.RawMessage("{}")
+	m := Manifest{Schema: Schema, Way: way, Units: raw, Parameters: raw, Summary: raw, Findings: raw}
+	text, err := m.encode()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, ManifestName), text, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	return m.Self
+}
+
+// A plan that another run put in place meanwhile stays there, whether it came
+// before the last look at it or after.
+func TestAnotherRunsPlanStays(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		put  func(*stage) error
+	}{{"before the last look", (*stage).commit}, {"after it", (*stage).replace}} {
+		dir := t.TempDir()
+		s := &stage{named: "plan", target: filepath.Join(dir, "plan"), dir: filepath.Join(dir, "staged")}
+		s.before = folder(t, s.target, "loads")
+		folder(t, s.dir, "refit")
+		folder(t, s.target, "base") // by another run
+		var e *Error
+		if err := c.put(s); !errors.As(err, &e) || e.What != "was written by another run meanwhile" || e.Hint == "" {
+			t.Errorf("%s: got %v", c.name, err)
+		}
+		if m, err := ReadManifest(s.target); err != nil || m.Way != "base" {
+			t.Errorf("%s: %v: the other run's plan is gone", c.name, err)
+		}
+		if m, err := ReadManifest(s.dir); err != nil || m.Way != "refit" {
+			t.Errorf("%s: %v: the staged plan is gone", c.name, err)
+		}
+	}
+}
+
+// A staging folder that another run works in is not swept.
+func TestSweepMindsLocks(t *testing.T) {
+	dir := t.TempDir()
+	target := filepath.Join(dir, "plan")
+	s, err := newStage(target, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.discard()
+	sweep(target)
+	if _, err := os.Stat(s.dir); err != nil {
+		t.Errorf("swept while in use: %v", err)
 	}
 }

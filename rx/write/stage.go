@@ -149,20 +149,36 @@ func (s *stage) commit() error {
 		}
 		return syncDir(filepath.Dir(s.target))
 	}
-	now, err := ReadManifest(s.target)
+	if err := s.isStill(s.target); err != nil {
+		return err
+	}
+	if err := s.replace(); err != nil {
+		return err
+	}
+	return syncDir(filepath.Dir(s.target))
+}
+
+// isStill makes sure that a folder holds the plan that is to be replaced.
+func (s *stage) isStill(dir string) error {
+	now, err := ReadManifest(dir)
 	if err != nil || now.Self != s.before {
 		return &Error{Path: s.named, What: "was written by another run meanwhile", Hint: "look at that plan; to replace it, run again", Err: err}
 	}
+	return nil
+}
+
+// replace exchanges the staged folder and the target, and gives the target back its
+// place where it turns out that another run slipped in.
+func (s *stage) replace() error {
 	if err := exchange(s.dir, s.target); err != nil {
 		return &Error{Path: s.named, What: "can't be replaced in one step here: " + reason(err), Hint: "choose a new folder with --out", Err: err}
 	}
-	if old, err := ReadManifest(s.dir); err != nil || old.Self != s.before {
-		// Another run slipped in between: give it back its place.
+	if err := s.isStill(s.dir); err != nil {
 		if back := exchange(s.dir, s.target); back == nil {
-			return &Error{Path: s.named, What: "was written by another run meanwhile", Hint: "look at that plan; to replace it, run again"}
+			return err
 		}
 	}
-	return syncDir(filepath.Dir(s.target))
+	return nil
 }
 
 // discard removes what is staged, or the old plan after it was exchanged.
