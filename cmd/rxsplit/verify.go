@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -20,7 +21,7 @@ import (
 
 // newVerify proves a written plan.
 func newVerify(u *ui) *cobra.Command {
-	source := ""
+	var moved inputsAt
 	cmd := &cobra.Command{
 		Use:   "verify DIR",
 		Short: "Prove a written plan against its manifest and its source",
@@ -29,15 +30,19 @@ manifest, works the plan out again from the source file, and compares zone by
 zone.`,
 		Args: exactly(1, "one folder"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return runVerify(u, args[0], source)
+			return runVerify(u, args[0], moved)
 		},
 	}
-	cmd.Flags().StringVar(&source, "source", "", "the prescription's file (default the one that the manifest names)")
+	cmd.Flags().StringVar(&moved.source, "source", "", "the prescription's file (default the one that the manifest names)")
+	cmd.Flags().StringVar(&moved.keepOut, "keep-out", "", "the keep-outs' file (default the one that the manifest names)")
 	cmd.Flags().BoolVar(&u.timings, "timings", false, "print the seconds of each stage")
 	return cmd
 }
 
-func runVerify(u *ui, dir, source string) error {
+// inputsAt says where the inputs of a plan lie, if not where its manifest says.
+type inputsAt struct{ source, keepOut string }
+
+func runVerify(u *ui, dir string, moved inputsAt) error {
 	u.begin("files")
 	manifest, err := write.ReadManifest(dir)
 	if err != nil {
@@ -45,7 +50,7 @@ func runVerify(u *ui, dir, source string) error {
 	}
 	wrong := manifest.CheckFiles(dir)
 	u.begin("source")
-	plan, p, units, err := replan(u, dir, source, manifest)
+	plan, p, units, err := replan(u, dir, moved, manifest)
 	if err != nil {
 		if len(wrong) > 0 {
 			return &write.VerifyError{Dir: dir, Mismatches: wrong}
@@ -64,7 +69,7 @@ func runVerify(u *ui, dir, source string) error {
 		return &write.VerifyError{Dir: dir, Mismatches: wrong}
 	}
 	u.end()
-	return report.VerifiedText(u.out, dir, manifest)
+	return report.VerifiedText(u.out, dir, manifest, manifest.Others(dir))
 }
 
 // others returns the mismatches without files that are missing, where told says so
@@ -77,26 +82,18 @@ func others(wrong, told []write.Mismatch) []write.Mismatch {
 
 // replan works the plan out again from the source and the parameters that the
 // manifest keeps.
-func replan(u *ui, dir, source string, m *write.Manifest) (*rx.Plan, *rx.Prescription, unit.System, error) {
+func replan(u *ui, dir string, moved inputsAt, m *write.Manifest) (*rx.Plan, *rx.Prescription, unit.System, error) {
 	var q request
 	if err := json.Unmarshal(m.Parameters, &q); err != nil {
 		return nil, nil, 0, &hinted{"plan.json: its parameters can't be read", "write the plan again with: rxsplit split"}
 	}
-	var err error
-	if source == "" {
-		if source, err = storedPath(dir, m, "prescription"); err != nil {
-			return nil, nil, 0, err
-		}
-		if isMissing(source) {
-			return nil, nil, 0, &hinted{source + ": the prescription that the plan was made from is not there", "name its file with --source FILE"}
-		}
+	source, err := inputPath(dir, m, "prescription", moved.source, "--source")
+	if err != nil {
+		return nil, nil, 0, err
 	}
-	if q.KeepOut != "" {
-		if q.KeepOut, err = storedPath(dir, m, "keep-out"); err != nil {
+	if q.KeepOut != "" || moved.keepOut != "" {
+		if q.KeepOut, err = inputPath(dir, m, "keep-out", moved.keepOut, "--keep-out"); err != nil {
 			return nil, nil, 0, err
-		}
-		if isMissing(q.KeepOut) {
-			return nil, nil, 0, &hinted{q.KeepOut + ": the keep-outs that the plan was made with are not there", "put their file back, or write the plan again with: rxsplit split"}
 		}
 	}
 	c, err := assess(u, source, &q)
@@ -113,27 +110,30 @@ func replan(u *ui, dir, source string, m *write.Manifest) (*rx.Plan, *rx.Prescri
 	return plan, c.prescription, c.assessment.Terms.Units, err
 }
 
-func isMissing(path string) bool {
-	_, err := os.Stat(path)
-	return errors.Is(err, fs.ErrNotExist)
-}
-
-// storedPath returns where the manifest says that an input lies.
-func storedPath(dir string, m *write.Manifest, role string) (string, error) {
-	for _, in := range m.Inputs {
-		if in.Role != role {
-			continue
-		}
-		if in.Path == "-" {
-			return "", &hinted{"the prescription came from standard input", "name its file with --source FILE"}
-		}
-		path := filepath.FromSlash(in.Path)
-		if !filepath.IsAbs(path) {
-			path = filepath.Join(dir, path)
-		}
-		return path, nil
+// inputPath returns where an input lies: where a flag says, or else the manifest.
+func inputPath(dir string, m *write.Manifest, role, given, flag string) (string, error) {
+	at := slices.IndexFunc(m.Inputs, func(in write.Input) bool { return in.Role == role })
+	if at < 0 && given != "" {
+		return "", &hinted{"plan.json: names no " + role, "leave out " + flag}
 	}
-	return "", &hinted{"plan.json: names no " + role, "write the plan again with: rxsplit split"}
+	if at < 0 {
+		return "", &hinted{"plan.json: names no " + role, "write the plan again with: rxsplit split"}
+	}
+	if given != "" {
+		return given, nil
+	}
+	stored := m.Inputs[at].Path
+	if stored == "-" {
+		return "", &hinted{"the " + role + " came from standard input", "name its file with " + flag + " FILE"}
+	}
+	path := filepath.FromSlash(stored)
+	if !filepath.IsAbs(path) {
+		path = filepath.Join(dir, path)
+	}
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		return "", &hinted{path + ": the " + role + " of the plan is not there", "name its file with " + flag + " FILE"}
+	}
+	return path, nil
 }
 
 // sameSource holds the parts of an input against the manifest. Parts of a
@@ -147,11 +147,15 @@ func sameSource(files []rx.SourceFile, m *write.Manifest, role string) error {
 		}
 	}
 	var lines []string
-	for _, in := range want {
-		at := slices.IndexFunc(files, func(f rx.SourceFile) bool {
+	part := func(in write.Input) int {
+		return slices.IndexFunc(files, func(f rx.SourceFile) bool {
 			return len(files) == 1 && len(want) == 1 || strings.EqualFold(filepath.Ext(f.Name), filepath.Ext(in.Name))
 		})
-		switch {
+	}
+	for _, in := range want {
+		switch at := part(in); {
+		case len(files) > 0 && !slices.ContainsFunc(want, func(in write.Input) bool { return part(in) >= 0 }):
+			lines = []string{fmt.Sprintf("%s: is not the file that the plan was made from, which was %s", files[0].Name, in.Name)}
 		case at < 0:
 			lines = append(lines, in.Name+": the plan was made with it, and it is missing")
 		case files[at].SHA256 != in.SHA256:
@@ -161,5 +165,6 @@ func sameSource(files []rx.SourceFile, m *write.Manifest, role string) error {
 	if len(lines) == 0 {
 		return nil
 	}
-	return &hinted{strings.Join(lines, "\n"), "name the right file with --source, or write the plan again with: rxsplit split"}
+	flag := map[string]string{"prescription": "--source", "keep-out": "--keep-out"}[role]
+	return &hinted{strings.Join(lines, "\n"), "name the right file with " + flag + ", or write the plan again with: rxsplit split"}
 }

@@ -11,6 +11,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 )
 
@@ -163,6 +164,22 @@ func (m *Manifest) CheckFiles(dir string) []Mismatch {
 		}
 	}
 	return out
+}
+
+// Others lists what else lies in a plan's folder, by name.
+func (m *Manifest) Others(dir string) []string {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil // whoever reads the plan says so
+	}
+	var names []string
+	for _, e := range entries {
+		ours := func(f FileSum) bool { return f.Name == e.Name() }
+		if e.Name() != ManifestName && !slices.ContainsFunc(m.Files, ours) {
+			names = append(names, e.Name())
+		}
+	}
+	return names
 }
 
 func sumFile(path string) (sum string, size int64, err error) {

@@ -114,7 +114,7 @@ func writeAll(s *stage, job Job) ([]FileSum, error) {
 	errs := make([]error, len(tasks))
 	var wg sync.WaitGroup
 	slots := make(chan struct{}, 6+runtime.GOMAXPROCS(0)) // most of them wait for the disk
-	for i, t := range slices.Backward(tasks) { // the page takes longest and comes last
+	for i, t := range slices.Backward(tasks) {            // the page takes longest and comes last
 		slots <- struct{}{}
 		wg.Go(func() {
 			sums[i], errs[i] = t(s.root)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -68,9 +69,17 @@ func ManifestJSON(w io.Writer, m *write.Manifest) error {
 }
 
 // VerifiedText tells of a plan that was proved.
-func VerifiedText(w io.Writer, dir string, m *write.Manifest) error {
+func VerifiedText(w io.Writer, dir string, m *write.Manifest, others []string) error {
 	p := &printer{w: w}
 	p.f("%s: the plan is whole.\n", dir)
 	p.f("%s as written, each layer equal to what the source gives.\n", plural(len(m.Files)+1, "file", "files"))
+	if len(others) > 0 {
+		const most = 8
+		names := strings.Join(others[:min(len(others), most)], ", ")
+		if more := len(others) - most; more > 0 {
+			names += fmt.Sprintf(" and %d more", more)
+		}
+		p.wrapped("", "", "Not of this plan, though in the same folder: "+names+". Load nothing of it for this field.")
+	}
 	return p.err
 }
