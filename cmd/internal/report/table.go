@@ -3,6 +3,9 @@ package report
 import (
 	"fmt"
 	"io"
+	"path/filepath"
+	"slices"
+	"strings"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -40,6 +43,7 @@ type rowJSON struct {
 	Area     *areaJSON    `json:"area,omitempty"`
 	Loading  *loadingJSON `json:"loading,omitempty"`
 	Findings int          `json:"flagged_findings"`
+	Errors   int          `json:"errors"` // in the file, which must be mended before a split
 }
 
 // RowSchema names the form of one line of the summary.
@@ -47,19 +51,22 @@ const RowSchema = "rxsplit.row/1"
 
 // RowOf sums up one checked prescription; it keeps nothing of it.
 func RowOf(path string, r Result) Row {
-	flagged := 0
+	flagged, errors := 0, 0
 	for _, f := range r.Findings {
 		if f.Severity > rx.Note {
 			flagged++
+		}
+		if f.About == rx.AboutFile && f.Severity == rx.Error {
+			errors++
 		}
 	}
 	doc, q, a := checkOf(r), quantities{r.Units}, r.Assessment
 	return Row{
 		Path: path, units: r.Units,
-		json: rowJSON{Schema: RowSchema, Path: path, Units: &doc.Units, Zones: len(r.Prescription.Zones), Area: &doc.Area, Loading: &doc.Loading, Findings: flagged},
+		json: rowJSON{Schema: RowSchema, Path: path, Units: &doc.Units, Zones: len(r.Prescription.Zones), Area: &doc.Area, Loading: &doc.Loading, Findings: flagged, Errors: errors},
 		cells: []string{
 			path, fmt.Sprint(len(r.Prescription.Zones)), q.area(r.Prescription.Area()),
-			q.area(a.Shares[rx.Below].Area), q.area(a.Shares[rx.Within].Area), q.area(a.Shares[rx.Above].Area), verdictOf(r, flagged),
+			q.area(a.Shares[rx.Below].Area), q.area(a.Shares[rx.Within].Area), q.area(a.Shares[rx.Above].Area), verdictOf(r, flagged, errors),
 		},
 	}
 }
@@ -90,14 +97,18 @@ func (t *Table) Add(row Row) {
 	}
 }
 
-func verdictOf(r Result, flagged int) string {
+func verdictOf(r Result, flagged, errors int) string {
+	verdict := "on label"
 	switch {
 	case r.Assessment.OffLabel() > 0:
-		return "off label"
+		verdict = "off label"
 	case flagged > 0:
-		return "look"
+		verdict = "look"
 	}
-	return "on label"
+	if errors > 0 {
+		verdict += ", mend"
+	}
+	return verdict
 }
 
 // Close prints the table.
@@ -108,5 +119,37 @@ func (t *Table) Close() error {
 	p := &printer{w: t.w}
 	p.f("If each blend is impregnated at its field's mean, in %s:\n\n", unit.AreaSymbol(t.units))
 	p.table("  ", []column{{"file", true}, {"zones", false}, {"all", false}, {"below", false}, {"within", false}, {"above", false}, {"", true}}, t.rows)
+	notes := t.notes()
+	if len(notes) > 0 {
+		p.f("\n")
+	}
+	for _, note := range notes {
+		p.wrapped("", "", note)
+	}
 	return p.err
+}
+
+// notes explain what the rows say, and name files that may be one prescription.
+func (t *Table) notes() []string {
+	var notes []string
+	says := func(word string) bool {
+		return slices.ContainsFunc(t.rows, func(cells []string) bool { return strings.Contains(cells[len(cells)-1], word) })
+	}
+	if says("look") {
+		notes = append(notes, "look: on label, but something was found; check that file alone to see it.")
+	}
+	if says("mend") {
+		notes = append(notes, "mend: not to be split as it is; check that file alone to see what to mend.")
+	}
+	first := map[string]string{}
+	for _, cells := range t.rows {
+		path := cells[0]
+		name := strings.TrimSuffix(path, filepath.Ext(path))
+		if other, twice := first[name]; twice {
+			notes = append(notes, fmt.Sprintf("%s and %s have one name: if they are one prescription, it is counted twice.", other, path))
+			continue
+		}
+		first[name] = path
+	}
+	return notes
 }
