@@ -78,6 +78,29 @@ func TestHoleIsTakenOff(t *testing.T) {
 	}
 }
 
+// A damaged hole that is larger than the ground it is cut out of takes nothing from
+// the other polygons.
+func TestNoGroundIsLessThanNone(t *testing.T) {
+	island := orb.Polygon{square(-100.1, 40, 0.01)}
+	want, err := AreaOf(orb.MultiPolygon{island})
+	if err != nil {
+		t.Fatal(err)
+	}
+	damaged := orb.MultiPolygon{{square(-100, 40, 0.01), square(-100.002, 40, 0.03)}, island}
+	s := &Shapes{}
+	s.Append(damaged)
+	if problems, _ := RingProblems(s, 10); len(problems) == 0 || problems[0].Ring != 1 {
+		t.Errorf("got %v, want the hole", problems)
+	}
+	got, err := AreaOf(damaged)
+	if err != nil || got != want {
+		t.Errorf("got %v, %v, want %v", got, err, want)
+	}
+	if all, err := s.Areas(); err != nil || all[0] != want {
+		t.Errorf("got %v, %v, want %v", all, err, want)
+	}
+}
+
 // A geodesic square of half a mile: nominally 160 acres, and 159.999993 by
 // Planimeter 2.1.2 at 41.5 N. The corners are made with the geodesic package.
 func TestHalfMileSquare(t *testing.T) {

@@ -17,7 +17,8 @@ type AreaMethod struct {
 }
 
 // Areas returns the acres of each record of a layer in lon/lat: its shells less
-// its holes, whatever way they wind; 0 for one without a polygon. It uses all
+// its holes, whatever way they wind; 0 for one without a polygon. A polygon whose
+// holes outgrow its shell, which [RingProblems] tells of, counts 0. It uses all
 // cores; the result doesn't depend on how many there are. The error is an
 // [*AreaError] that names the first record in file order that has no acres.
 func (s *Shapes) Areas() ([]unit.Area, error) {
@@ -55,6 +56,7 @@ func (s *Shapes) recordArea(i int, method *AreaMethod) (unit.Area, error) {
 	var sum float64
 	for p, end := s.PolySpan(i); p < end; p++ {
 		from, to := s.RingSpan(p)
+		var polygon float64
 		for r := from; r < to; r++ {
 			area, err := method.ring(s.Ring(r))
 			if err != nil {
@@ -63,8 +65,9 @@ func (s *Shapes) recordArea(i int, method *AreaMethod) (unit.Area, error) {
 			if r > from {
 				area = -area
 			}
-			sum += area
+			polygon += area
 		}
+		sum += max(0, polygon)
 	}
 	return unit.Area(sum) * unit.SquareMeter, nil
 }
@@ -80,12 +83,12 @@ func (m *AreaMethod) ring(ring orb.Ring) (float64, error) {
 	return math.Abs(area), err
 }
 
-// AreaOf returns the acres of a multipolygon in lon/lat: shells less holes,
-// whatever way they wind.
+// AreaOf returns the acres of a multipolygon in lon/lat as [Shapes.Areas] does.
 func AreaOf(mp orb.MultiPolygon) (unit.Area, error) {
 	var method AreaMethod
 	var sum float64
 	for _, polygon := range mp {
+		var own float64
 		for r, ring := range polygon {
 			area, err := method.ring(ring)
 			if err != nil {
@@ -94,8 +97,9 @@ func AreaOf(mp orb.MultiPolygon) (unit.Area, error) {
 			if r > 0 {
 				area = -area
 			}
-			sum += area
+			own += area
 		}
+		sum += max(0, own)
 	}
 	return unit.Area(sum) * unit.SquareMeter, nil
 }
