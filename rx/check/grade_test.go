@@ -205,6 +205,17 @@ func TestSeason(t *testing.T) {
 	}
 }
 
+// What the season comes to is told of the zone that gets the most, wherever it is in
+// the file: 48 + 45.
+func TestSeasonTellsTheHighest(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, "season-max: 80 fl oz/ac\n"))
+	terms.Loading, terms.AlreadyApplied = 320, 45
+	f, _ := found(rxtest.Grade(t, rxtest.Plain(grounds(15, 300, 45, 250)...), terms), "season-max")
+	numbers(t, "season", f.Zones, 1, 2)
+	checkWords(t, f.Text, "would reach up to 93.0 fl oz/ac")
+	checkWords(t, f.Got, "93 fl oz/ac")
+}
+
 // With a rate error of 5 %, tight are the zones with S from 20 to below 20/0.95,
 // and from above 40/1.05 to 40.
 func TestTight(t *testing.T) {

@@ -114,6 +114,27 @@ func TestSpreaderLimits(t *testing.T) {
 	}
 }
 
+// Zones on both sides of the limits in any order: what is told of each side, and of
+// both together, goes from the lowest rate to the highest.
+func TestSpreaderLimitsInAnyOrder(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		grounds []rxtest.Ground
+		got     string
+		words   []string
+	}{
+		{"both sides", grounds(10, 300, 10, 100, 10, 350, 10, 90), "90.0 to 350.0 lb/ac", []string{"would get 90.0 to 100.0 lb/ac", "500 lb too much", "would get 300.0 to 350.0 lb/ac", ": 900 lb too little"}}, // 10·(20+30); 10·(20+70)
+		{"above alone", grounds(10, 350, 10, 300), "300.0 to 350.0 lb/ac", []string{": 900 lb too little"}},
+		{"below alone", grounds(10, 90, 10, 100), "90.0 to 100.0 lb/ac", []string{"500 lb too much"}},
+	} {
+		f, ok := found(rxtest.Grade(t, rxtest.Plain(c.grounds...), with(t, spreader())), "spreader-limits")
+		if !ok || f.Got != c.got {
+			t.Errorf("%s: got %q, want %q", c.name, f.Got, c.got)
+		}
+		checkWords(t, f.Text, c.words...)
+	}
+}
+
 // What a spreader meters per minute stays, so at 10 mph it spreads 15/10 of what it
 // does at 15 mph, and at 20 mph 15/20.
 func TestSpreaderLimitsGoWithTheSpeed(t *testing.T) {

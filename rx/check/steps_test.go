@@ -22,6 +22,7 @@ func TestRateSteps(t *testing.T) {
 		{"the error itself can be told apart", []unit.DryRate{190, 200}, 0.05, []string{"2 dry rates"}, ""}, // 5 % of 200 is 10
 		{"finer", []unit.DryRate{100, 191, 200}, 0.05, []string{"smallest step from one to the next is 9 lb/ac"}, "1 of 2 steps"},
 		{"a step is fine where the rate is high", []unit.DryRate{100, 110, 290, 300}, 0.05, []string{"is 10 lb/ac (100 lb/ac to 110 lb/ac)"}, "1 of 3 steps"},
+		{"the error goes by the higher rate", []unit.DryRate{190, 199.8}, 0.05, []string{"2 dry rates"}, "1 of 1 steps"}, // 5 % of 199.8 is 9.99, of 190 it is 9.5
 		{"rounding makes no rate", []unit.DryRate{100, 100 + 1e-9, 200}, 0.05, []string{"2 dry rates"}, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
