@@ -64,9 +64,11 @@ func checkSize(f *zip.File, archive, left int64, lim Limits) error {
 	case f.CompressedSize64 > uint64(archive):
 		return &ArchiveError{Rule: DamagedEntry, Entry: f.Name, Why: fmt.Sprintf("is damaged: states %d packed bytes in an archive of %d", f.CompressedSize64, archive)}
 	case size > uint64(max(left, 0)):
-		return &ArchiveError{Rule: TooLarge, Entry: f.Name, Why: fmt.Sprintf("unpacks to %d bytes; all parts together may have %d", size, lim.MaxUnpacked)}
+		return &ArchiveError{Rule: TooLarge, Entry: f.Name, Why: fmt.Sprintf("unpacks to %d bytes; all parts together may have %d", size, lim.MaxUnpacked),
+			Hint: "if it comes from somebody you know, allow more with --zip-bytes"}
 	case size > ratioFloor && size/uint64(max(lim.MaxRatio, 1)) > f.CompressedSize64:
-		return &ArchiveError{Rule: RatioTooHigh, Entry: f.Name, Why: fmt.Sprintf("unpacks %d bytes to %d, more than %d times as many", f.CompressedSize64, size, lim.MaxRatio)}
+		return &ArchiveError{Rule: RatioTooHigh, Entry: f.Name, Why: fmt.Sprintf("unpacks %d bytes to %d, more than %d times as many", f.CompressedSize64, size, lim.MaxRatio),
+			Hint: "no field packs so tightly; if it comes from somebody you know, allow more with --zip-ratio"}
 	}
 	return nil
 }

@@ -52,7 +52,8 @@ type zippedLayers struct {
 
 func findLayers(archive *zip.Reader, lim Limits) (l zippedLayers, err error) {
 	if n := len(archive.File); n > lim.MaxEntries {
-		return l, &ArchiveError{Rule: TooManyEntries, Why: fmt.Sprintf("has %d entries, more than the %d allowed", n, lim.MaxEntries)}
+		return l, &ArchiveError{Rule: TooManyEntries, Why: fmt.Sprintf("has %d entries, more than the %d allowed", n, lim.MaxEntries),
+			Hint: "ask for an archive of the field alone, or allow more with --zip-entries"}
 	}
 	l.groups = map[string]*zippedLayer{}
 	for _, f := range archive.File {

@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"fmt"
 	"hash"
 	"io"
 	"io/fs"
@@ -136,8 +137,32 @@ func (f *Folders) list(dir string) (map[string]string, error) {
 	return names, nil
 }
 
+// largestPart is beyond what a part of a shapefile can say of itself: a .shp states
+// its length in 16-bit words as a signed number of 32 bits.
+const largestPart = 1 << 32
+
+// regular makes sure that a path leads to a file of its own, before it is opened:
+// opening a pipe waits for whoever writes to it.
+func regular(path string) error {
+	info, err := os.Stat(path)
+	switch {
+	case err != nil:
+		return pathError(err)
+	case info.IsDir():
+		return &Error{File: filepath.Base(path), What: "is a folder", Hint: "name the .shp, .zip or .geojson file in it"}
+	case !info.Mode().IsRegular():
+		return &Error{File: filepath.Base(path), What: "is not a regular file", Hint: "name the prescription's own file, or give GeoJSON on standard input with -"}
+	case info.Size() > largestPart:
+		return &Error{File: filepath.Base(path), What: fmt.Sprintf("has %d bytes, more than a shapefile can have", info.Size()), Hint: "name the prescription's own file"}
+	}
+	return nil
+}
+
 // readAll reads a whole file and makes sure that nobody wrote to it meanwhile.
 func readAll(path string) ([]byte, error) {
+	if err := regular(path); err != nil {
+		return nil, err
+	}
 	file, err := os.Open(path)
 	if err != nil {
 		return nil, pathError(err)
@@ -147,14 +172,20 @@ func readAll(path string) ([]byte, error) {
 	if err != nil {
 		return nil, pathError(err)
 	}
-	if !before.Mode().IsRegular() {
-		return nil, &Error{File: filepath.Base(path), What: "is not a regular file", Hint: "name the prescription's own file"}
-	}
-	data := make([]byte, before.Size())
-	if _, err := io.ReadFull(file, data); err != nil {
-		return nil, &Error{File: filepath.Base(path), What: "got shorter while it was read", Hint: "wait until it is copied, then run again", Err: err}
+	data, err := readSize(file, filepath.Base(path), before.Size())
+	if err != nil {
+		return nil, err
 	}
 	return data, unchanged(file, before)
+}
+
+// readSize reads as many bytes as a file had when it was opened.
+func readSize(r io.Reader, name string, size int64) ([]byte, error) {
+	data := make([]byte, size)
+	if _, err := io.ReadFull(r, data); err != nil {
+		return nil, &Error{File: name, What: "got shorter while it was read", Hint: "wait until it is copied, then run again", Err: err}
+	}
+	return data, nil
 }
 
 func unchanged(file *os.File, before fs.FileInfo) error {
@@ -182,14 +213,14 @@ func pathError(err error) error {
 }
 
 func firstBytes(path string) ([]byte, error) {
+	if err := regular(path); err != nil {
+		return nil, err
+	}
 	file, err := os.Open(path)
 	if err != nil {
 		return nil, pathError(err)
 	}
 	defer file.Close()
-	if info, err := file.Stat(); err == nil && info.IsDir() {
-		return nil, &Error{File: filepath.Base(path), What: "is a folder", Hint: "name the .shp, .zip or .geojson file in it"}
-	}
 	head := make([]byte, 64)
 	n, err := io.ReadFull(file, head)
 	if err != nil && !errors.Is(err, io.ErrUnexpectedEOF) && !errors.Is(err, io.EOF) {
