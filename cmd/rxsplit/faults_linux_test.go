@@ -280,3 +280,14 @@ func TestAwkwardNames(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// A device states no size and has no end: no more is read of it than a label may
+// have.
+func TestEndlessLabel(t *testing.T) {
+	for _, args := range [][]string{{"label", "check", "/dev/zero"}, {"job", "check", "/dev/zero"}, {"check", "x.shp", "y.shp", "--label", "/dev/zero"}} {
+		var out, errs bytes.Buffer
+		if status := run(args, strings.NewReader(""), &out, &errs); status != exitFailed || !strings.Contains(errs.String(), "/dev/zero: is no label or job file") {
+			t.Errorf("%v: exit %d: %s", args, status, errs.String())
+		}
+	}
+}

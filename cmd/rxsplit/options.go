@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -191,6 +192,8 @@ func known[T fmt.Stringer](k label.Known[T]) string {
 	return ""
 }
 
+const hintText = "name a YAML file; rxsplit label new writes one"
+
 func readText(path string) ([]byte, error) {
 	const most = 1 << 20
 	info, err := os.Stat(path)
@@ -198,13 +201,25 @@ func readText(path string) ([]byte, error) {
 		return nil, &hinted{fmt.Sprintf("%s: %s", path, systemSays(err)), "check the name and the folder"}
 	}
 	if info.IsDir() || info.Size() > most {
-		return nil, &hinted{path + ": is no label or job file", "name a YAML file; rxsplit label new writes one"}
+		return nil, &hinted{path + ": is no label or job file", hintText}
 	}
-	text, err := os.ReadFile(path)
+	text, err := readUpTo(path, most+1) // a pipe or a device states no size
 	if err != nil {
 		return nil, &hinted{fmt.Sprintf("%s: %s", path, systemSays(err)), ""}
 	}
+	if len(text) > most {
+		return nil, &hinted{path + ": is no label or job file", hintText}
+	}
 	return text, nil
+}
+
+func readUpTo(path string, most int64) ([]byte, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return io.ReadAll(io.LimitReader(file, most))
 }
 
 func systemSays(err error) string {
