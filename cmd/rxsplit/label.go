@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"rxsplit/cmd/internal/report"
 	"rxsplit/label"
 	"rxsplit/rx/equip"
 )
@@ -67,26 +68,46 @@ func readLabel(path string) (*label.Profile, error) {
 // newJob groups the commands on job files.
 func newJob(u *ui) *cobra.Command {
 	cmd := &cobra.Command{Use: "job", Short: "Write or check a job file"}
-	cmd.AddCommand(
-		newTemplate(u, "a job file", "job.yaml", equip.JobTemplate()),
-		&cobra.Command{
-			Use:   "check FILE",
-			Short: "Check that a job file can be read and makes sense",
-			Args:  exactly(1, "one file"),
-			RunE: func(_ *cobra.Command, args []string) error {
-				text, err := readText(args[0])
-				if err != nil {
-					return err
-				}
-				_, problems, err := equip.CheckJob(args[0], text)
-				if err != nil {
-					return err
-				}
-				return tellProblems(u, args[0], problems)
-			},
-		},
-	)
+	o := &options{}
+	check := &cobra.Command{
+		Use:   "check FILE",
+		Short: "Check that a job file can be read and makes sense",
+		Args:  exactly(1, "one file"),
+		RunE:  func(_ *cobra.Command, args []string) error { return checkJob(u, args[0], o) },
+	}
+	check.Flags().StringVar(&o.units, "units", "", "units to show: us or metric (default those of the file)")
+	cmd.AddCommand(newTemplate(u, "a job file", "job.yaml", equip.JobTemplate()), check)
 	return cmd
+}
+
+// checkJob tells of a job file what is odd in it, and what its pan tests come to.
+func checkJob(u *ui, path string, o *options) error {
+	text, err := readText(path)
+	if err != nil {
+		return err
+	}
+	units, err := o.system()
+	if err != nil {
+		return err
+	}
+	read := equip.CheckJob
+	if o.units != "" {
+		read = func(name string, data []byte) (*equip.Job, []label.Problem, error) {
+			return equip.CheckJobIn(units, name, data)
+		}
+	}
+	job, problems, err := read(path, text)
+	if err != nil {
+		return err
+	}
+	if o.units == "" {
+		units = job.Units.Or(units)
+	}
+	flagged := tellProblems(u, path, problems)
+	if err := report.PanTests(u.out, job, units); err != nil {
+		return err
+	}
+	return flagged
 }
 
 // newTemplate writes a commented file to fill in.

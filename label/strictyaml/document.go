@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"reflect"
 	"slices"
+	"strings"
 )
 
 // Document is a file that was read: where its keys stood, and its mistakes.
@@ -35,12 +36,21 @@ func (d *Document) Has(key string) bool { _, ok := d.places[key]; return ok }
 // Place returns the line and column of a key's value. A key that the file does not
 // hold is looked for one level up, until the file is meant.
 func (d *Document) Place(key string) (line, column int) {
-	p := d.places[key]
+	p := d.place(key)
 	for up := key; p.line == 0 && up != ""; {
 		up = parent(up)
-		p = d.places[up]
+		p = d.place(up)
 	}
 	return p.line, p.column
+}
+
+// place looks for the first of a list without its number as well: one that stands
+// alone needs no brackets in the file.
+func (d *Document) place(key string) place {
+	if p, ok := d.places[key]; ok {
+		return p
+	}
+	return d.places[strings.ReplaceAll(key, "[1]", "")]
 }
 
 // Fail adds a mistake in the value of a key, such as "rate.max", at its [Document.Place].

@@ -22,8 +22,8 @@ func Rules() []Rule {
 	return []Rule{
 		above(), below(), tightZones(), noRate(), noDry(),
 		seasonMax(), leastDryRate(), mostLiquid(), loadingRange(),
-		carrier(), compatible(), sprayVolume(), boomSwath(),
-		spreaderLimits(), narrowZone(joined), shortZone(joined), rateSteps(), controllerDefault(),
+		carrier(), compatible(), analysis(), sprayVolume(), boomSwath(),
+		spreaderLimits(), patternCV(), narrowZone(joined), shortZone(joined), rateSteps(), controllerDefault(),
 	}
 }
 

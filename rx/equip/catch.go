@@ -1,11 +1,6 @@
 package equip
 
-import (
-	"errors"
-	"math"
-
-	"rxsplit/label/unit"
-)
+import "rxsplit/label/unit"
 
 // CatchCourse returns the length of the course on which the fluid ounces caught
 // from one nozzle are the gallons per acre: the strip of one spacing that is 1/128 of
@@ -54,31 +49,3 @@ func strip(long, wide unit.Length) unit.Area {
 func NewFactor(old float64, scale, counter unit.Mass) float64 {
 	return old * float64(scale/counter)
 }
-
-// PatternCV returns the coefficient of variation of what pans across the swath
-// caught: 100·s/mean, s with n−1. It takes two pans or more and a mean above 0.
-func PatternCV(pans []unit.Mass) (unit.Ratio, error) {
-	if len(pans) < 2 {
-		return 0, errors.New("a pattern takes the catches of two pans or more")
-	}
-	var sum float64
-	for _, p := range pans {
-		sum += float64(p)
-	}
-	mean := sum / float64(len(pans))
-	if !(mean > 0) || math.IsInf(mean, 0) {
-		return 0, errors.New("the pans have caught nothing that can be compared")
-	}
-	var squares float64
-	for _, p := range pans {
-		squares += (float64(p) - mean) * (float64(p) - mean)
-	}
-	return unit.Ratio(math.Sqrt(squares/float64(len(pans)-1)) / mean), nil
-}
-
-// Bounds of a pattern's coefficient of variation: below the first it is
-// satisfactory, above the second poor. [Fulton, Univ. Kentucky, on ASAE S341]
-const (
-	SatisfactoryCV = 20 * unit.Percent
-	PoorCV         = 25 * unit.Percent
-)

@@ -45,6 +45,7 @@ spreader:
   default-rate: 0 lb/ac
   lost-rate: 150 lb/ac
   truck: 8 ton
+  pan-test: {rate: 200 lb/ac, passes: overlapped, spacing: 70 ft, caught: [9, 10.5, 9]}
 boom:
   width: 70 ft
   spacing: 20 in
@@ -89,6 +90,7 @@ func TestParseJob(t *testing.T) {
 		Spreader: &Spreader{
 			70, Speeds{10, 15, 18}, label.Know(label.Range[unit.DryRate]{Min: 80, Max: 500}), 2, label.Know(unit.Ratio(0.04)),
 			label.Know(4 * unit.Second), label.Know(unit.DryRate(0)), label.Know(unit.DryRate(150)), label.Know(8 * unit.Ton),
+			[]PanTest{{label.Know(unit.DryRate(200)), Overlapped, 70, []Catch{9, 10.5, 9}}},
 		},
 		Boom: &Boom{
 			70, 20 * unit.Inch, 10 * unit.GallonPerAcre, 500 * unit.Gallon, []Nozzle{"04", "05", "06"},
@@ -176,16 +178,16 @@ func TestParseJobRefuses(t *testing.T) {
 		{"bins: 2", "bins: 3", "j:27:9: spreader.bins: 3 is not 1 or 2"},
 		{"bins: 2", "bins: two", `j:27:9: spreader.bins: "two" is not a whole number`},
 		{"truck: 8 ton", "truck: 8 tom", `j:32:10: spreader.truck: "8 tom" has a unit that is not known here: want a weight such as "3 ton"`},
-		{"spacing: 20 in", "spacing: 200 ft", "j:35:12: boom.spacing: 200 ft is more than the boom's width, 70 ft: compare the units"},
-		{"volume: 10 gal/ac", "volume: 30 fl oz/ac", "j:36:11: boom.volume: 30 fl oz/ac is not above the stabilizer alone, 30 fl oz/ac: it is the volume of the whole mix"},
-		{"pressure: {min: 15 psi, max: 70 psi}", "pressure: {min: 70 psi, max: 15 psi}", "j:39:32: boom.pressure.max: 15 psi is not above min, 70 psi: swap them"},
-		{"nozzles: [04, 05, \"06\"]", "nozzles: [04, 45]", `j:38:17: boom.nozzles[2]: "45" is not a nozzle size: want one of 01, 015, 02, 025, 03, 04, 05, 06, 08, 10, 15, 20`},
-		{"nozzles: [04, 05, \"06\"]", "nozzles: []", "j:38:12: boom.nozzles: is empty: list the sizes on hand, such as [03, 04]"},
+		{"spacing: 20 in", "spacing: 200 ft", "j:36:12: boom.spacing: 200 ft is more than the boom's width, 70 ft: compare the units"},
+		{"volume: 10 gal/ac", "volume: 30 fl oz/ac", "j:37:11: boom.volume: 30 fl oz/ac is not above the stabilizer alone, 30 fl oz/ac: it is the volume of the whole mix"},
+		{"pressure: {min: 15 psi, max: 70 psi}", "pressure: {min: 70 psi, max: 15 psi}", "j:40:32: boom.pressure.max: 15 psi is not above min, 70 psi: swap them"},
+		{"nozzles: [04, 05, \"06\"]", "nozzles: [04, 45]", `j:39:17: boom.nozzles[2]: "45" is not a nozzle size: want one of 01, 015, 02, 025, 03, 04, 05, 06, 08, 10, 15, 20`},
+		{"nozzles: [04, 05, \"06\"]", "nozzles: []", "j:39:12: boom.nozzles: is empty: list the sizes on hand, such as [03, 04]"},
 		// 0.50505 gal/min a nozzle at 15 mph: 40·(0.50505/0.2)² is 255.1 psi.
-		{"nozzles: [04, 05, \"06\"]", "nozzles: [02]", "j:38:12: boom.nozzles: no size on hand gives 10 gal/ac at 15 mph inside 15 psi to 70 psi: 02 needs 255.1 psi; size 05 would hold it"},
-		{"stabilizer: 40 $/gal", "stabilizer: -40 $/gal", `j:42:15: prices.stabilizer: "-40 $/gal" is negative: want a price of a liquid such as "38.50 $/gal"`},
-		{"stabilizer: 40 $/gal", "stabilizer: 40 $/ac", `j:42:15: prices.stabilizer: "40 $/ac" is a price by area: want a price of a liquid such as "38.50 $/gal"`},
-		{"date: 2026-05-01", "date: May 1", `j:53:7: date: "May 1" is not a date: want year-month-day such as "2026-01-15"`},
+		{"nozzles: [04, 05, \"06\"]", "nozzles: [02]", "j:39:12: boom.nozzles: no size on hand gives 10 gal/ac at 15 mph inside 15 psi to 70 psi: 02 needs 255.1 psi; size 05 would hold it"},
+		{"stabilizer: 40 $/gal", "stabilizer: -40 $/gal", `j:43:15: prices.stabilizer: "-40 $/gal" is negative: want a price of a liquid such as "38.50 $/gal"`},
+		{"stabilizer: 40 $/gal", "stabilizer: 40 $/ac", `j:43:15: prices.stabilizer: "40 $/ac" is a price by area: want a price of a liquid such as "38.50 $/gal"`},
+		{"date: 2026-05-01", "date: May 1", `j:54:7: date: "May 1" is not a date: want year-month-day such as "2026-01-15"`},
 		{"label: label.yaml", "label: [a, b]", "j:1:8: label: is a list: want one value"},
 	} {
 		text := strings.Replace(job, c.from, c.to, 1)

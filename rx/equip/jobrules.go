@@ -37,6 +37,14 @@ func (p *problems) job(j *Job) {
 	}
 }
 
+// analysis warns where the blend has another share of N than the analysis says: rates
+// of N become product by the one, and N is counted by the other.
+func (p *problems) analysis(j *Job) {
+	for _, d := range j.Blend.Disagreements(j.Analysis) {
+		p.warnIf(true, "analysis", fmt.Sprintf("analysis[%d]", d.Product+1), d.Text()+": correct one of the two")
+	}
+}
+
 func (p *problems) rateError(k label.Known[unit.Ratio], key string) {
 	e, known := k.Get()
 	p.failIf(known && e >= largestRateError, "rate-error", key, fmt.Sprintf("%v is no machine's: write how far the rate may be off, such as 5 %%", e))
@@ -83,6 +91,7 @@ func (p *problems) spreader(s Spreader) {
 	change, known := s.RateChange.Get()
 	p.warnIf(known && change > longestRateChange, "rate-change", "spreader.rate-change", fmt.Sprintf("%v is long to change a rate: 3 to 5 s are usual", change))
 	positiveIfKnown(p, s.Truck, "spreader.truck")
+	p.panTests(s)
 }
 
 func (p *problems) speeds(s Speeds, key string) {

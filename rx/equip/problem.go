@@ -15,6 +15,7 @@ func (j *Job) ProblemsIn(s unit.System) []label.Problem {
 	found := problems{s: s}
 	found.job(j)
 	found.blend(j.Blend)
+	found.analysis(j)
 	if j.SecondLiquid != nil {
 		found.liquid(*j.SecondLiquid)
 	}

@@ -17,6 +17,7 @@ type Spreader struct {
 	DefaultRate label.Known[unit.DryRate]              `yaml:"default-rate"` // outside every zone
 	LostRate    label.Known[unit.DryRate]              `yaml:"lost-rate"`    // when the position is lost
 	Truck       label.Known[unit.Mass]                 `yaml:"truck"`        // what one load carries
+	PanTests    []PanTest                              `yaml:"pan-test"`     // one for each rate that was tested
 }
 
 // MassFlow returns what the spreader delivers at a rate and a speed: lb/min =

@@ -37,6 +37,11 @@ func TestWorkedFigures(t *testing.T) {
 		{"D 16 fl oz per 100 lb", heavy, "", threeTons, 320, rx.BlenderSheet, "Stabilizer by what was weighed", "100", "fl oz", "16.00"},
 		{"D 200 x 15 x 70 / 495", bareLabel, spreader, threeTons, 320, rx.SpreaderSheet, "Flow at the usual speed", "dry", "lb/min", "424.2"},
 		{"D 424.24 / 43.5", bareLabel, spreader + urea, threeTons, 320, rx.SpreaderSheet, "Flow at the usual speed", "dry", "ft3/min", "9.75"},
+		// Caught 8, 10, 12: s with n-1 is 2, over 10.
+		{"D CV by hand", bareLabel, strings.Replace(spreader, "truck", "pan-test: {passes: overlapped, spacing: 25 ft, caught: [8, 10, 12]}, truck", 1), threeTons, 320, rx.SpreaderSheet, "Pattern, pan test 1", "1", "from the center", "25 ft left"},
+		// A box of 6 pans 15 ft apart and its neighbor 70 ft away, whose first pan is at 32.5 ft
+		// and which fades from there to nothing at 17.5 ft: at 22.5 ft it adds a third of 6.
+		{"D boxes that overlap", bareLabel, strings.Replace(spreader, "truck", "pan-test: {passes: single, spacing: 15 ft, caught: [6, 6, 6, 6, 6, 6]}, truck", 1), threeTons, 320, rx.SpreaderSheet, "Pattern, pan test 1", "5", "in rounds", "8"},
 		{"D 424.24 lb/min for half a minute", bareLabel, spreader, threeTons, 320, rx.SpreaderSheet, "Static catch", "dry", "in 30 s, lb", "212.1"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
