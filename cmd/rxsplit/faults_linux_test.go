@@ -195,27 +195,45 @@ func TestDiskFull(t *testing.T) {
 }
 
 // A folder that can't be written to is refused, and a source that can only be
-// read is enough.
+// read is enough: on a disk that not even the superuser can write to.
 func TestReadOnlyPlaces(t *testing.T) {
 	b := newBench(t, 100)
-	if err := os.Chmod(b.field, 0o444); err != nil {
-		t.Fatal(err)
-	}
 	place := filepath.Join(b.dir, "locked")
 	if err := os.Mkdir(place, 0o777); err != nil {
 		t.Fatal(err)
 	}
-	if err := unix.Mount("tmpfs", place, "tmpfs", unix.MS_RDONLY, ""); err != nil {
-		t.Skipf("skipped: a read-only disk can't be mounted here: %v", err)
+	if err := unix.Mount("tmpfs", place, "tmpfs", 0, ""); err != nil {
+		t.Skipf("skipped: a disk can't be mounted here: %v", err)
 	}
 	defer unix.Unmount(place, unix.MNT_DETACH)
+	l := invent.FourZones()
+	var sources []string
+	for _, name := range []string{"field.geojson", "field.shp", "field.zip"} {
+		path := filepath.Join(place, name)
+		files, err := encodeLayer(path, l, l.Columns())
+		if err != nil {
+			t.Fatal(err)
+		}
+		for path, data := range files {
+			if err := os.WriteFile(path, data, 0o666); err != nil {
+				t.Fatal(err)
+			}
+		}
+		sources = append(sources, path)
+	}
+	if err := unix.Mount("", place, "", unix.MS_REMOUNT|unix.MS_RDONLY, ""); err != nil {
+		t.Skipf("skipped: a read-only disk can't be mounted here: %v", err)
+	}
 	text, err := b.split("locked/plan").CombinedOutput()
 	var exit *exec.ExitError
 	if !errors.As(err, &exit) || exit.ExitCode() != exitFailed || !strings.Contains(string(text), "can't be written to") {
 		t.Errorf("got %v: %s", err, text)
 	}
-	if text, err := b.split("open").CombinedOutput(); err != nil {
-		t.Errorf("%v: %s", err, text)
+	for i, source := range sources {
+		b.field = source
+		if text, err := b.split(fmt.Sprint("open", i)).CombinedOutput(); err != nil {
+			t.Errorf("%s: %v: %s", source, err, text)
+		}
 	}
 }
 
