@@ -57,10 +57,13 @@ func hintOf(err error) string {
 		proof  *write.VerifyError
 		yaml   strictyaml.Errors
 		packed *shapefile.ArchiveError
+		unsaid *outputError
 	)
 	switch {
 	case errors.As(err, &ours):
 		return ours.hint
+	case errors.As(err, &unsaid):
+		return "what was printed is cut short: make room, or print it elsewhere"
 	case errors.As(err, &reads):
 		return reads.Hint
 	case errors.As(err, &bad):

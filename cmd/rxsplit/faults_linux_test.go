@@ -244,8 +244,48 @@ func TestOutputClosedEarly(t *testing.T) {
 	cmd := exec.Command("sh", "-c", `"$0" check "$1" --label label.yaml --rate-field DRY_LBAC --rate-unit lb/ac --json | head -c 100 >/dev/null`, b.exe, b.field)
 	cmd.Dir = b.dir
 	text, err := cmd.CombinedOutput()
-	if err != nil || bytes.Contains(text, []byte("panic")) {
+	if err != nil || len(text) > 0 {
 		t.Errorf("got %v: %s", err, text)
+	}
+}
+
+// Standard output that takes nothing is an error of every command; a plan is whole
+// all the same, and that is said.
+func TestOutputOnAFullDisk(t *testing.T) {
+	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+	if err != nil {
+		t.Skipf("skipped: no device is full here: %v", err)
+	}
+	defer full.Close()
+	b := newBench(t, 50)
+	terms := []string{"--label", "label.yaml", "--rate-field", invent.RateField, "--rate-unit", "lb/ac"}
+	for _, c := range []struct {
+		args []string
+		hint string
+	}{
+		{append([]string{"check", b.field}, terms...), "cut short"},
+		{append([]string{"check", "--json", b.field}, terms...), "cut short"},
+		{append([]string{"check", b.field, b.field}, terms...), "cut short"},
+		{[]string{"inspect", b.field}, "cut short"},
+		{[]string{"label", "show", "label.yaml"}, "cut short"},
+		{[]string{"label", "check", "label.yaml"}, "cut short"},
+		{append([]string{"split", b.field, "--out", "a b"}, terms...), "the plan is whole all the same; look at it with: rxsplit verify 'a b'"},
+		{append([]string{"split", b.field, "--json", "--out", "c"}, terms...), "the plan is whole all the same"},
+		{[]string{"verify", "c"}, "cut short"},
+	} {
+		cmd := exec.Command(b.exe, c.args...)
+		var text bytes.Buffer
+		cmd.Dir, cmd.Stdout, cmd.Stderr = b.dir, full, &text
+		err := cmd.Run()
+		var exit *exec.ExitError
+		if !errors.As(err, &exit) || exit.ExitCode() != exitFailed || !strings.HasPrefix(text.String(), "rxsplit: error: standard output: no space left on device\n  ") || !strings.Contains(text.String(), c.hint) {
+			t.Errorf("%v: got %v: %s", c.args, err, text.String())
+		}
+	}
+	for _, out := range []string{"a b", "c"} {
+		if err := b.verify(out); err != nil {
+			t.Errorf("%s: %v", out, err)
+		}
 	}
 }
 

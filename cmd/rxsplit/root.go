@@ -23,7 +23,7 @@ Exit status:
 
 // run is the program.
 func run(args []string, in io.Reader, out, errs io.Writer) int {
-	u := &ui{in: in, out: out, err: errs}
+	u := &ui{in: in, out: sink{out}, err: errs}
 	root := newRoot(u)
 	root.SetArgs(args)
 	err := root.Execute()

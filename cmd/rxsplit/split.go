@@ -112,9 +112,9 @@ func runSplit(u *ui, path string, q *request, s *splitOptions) error {
 		return nil
 	}
 	if s.asJSON {
-		return report.ManifestJSON(u.out, manifest)
+		return printed(report.ManifestJSON(u.out, manifest), s.out)
 	}
-	return report.PlanText(u.out, result, s.out, manifest)
+	return printed(report.PlanText(u.out, result, s.out, manifest), s.out)
 }
 
 // outsideOf makes sure that no input lies in the folder that is to be written:
