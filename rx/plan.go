@@ -40,22 +40,25 @@ type Way struct {
 	Stabilizer unit.Volume
 	Rate       Range[unit.LiquidRate] // of stabilizer on the ground
 	Loadings   []unit.Loading
-	Needs      []string  // equipment that the job file lacks
-	Minutes    unit.Time // of loading and blending; 0 if unknown
-	Cost       *Cost     // nil if no prices are given
+	Needs      []string    // equipment that the job file lacks
+	Minutes    unit.Time   // of loading and blending; 0 if unknown
+	Metered    unit.Volume // of stabilizer, as batches or fills are dosed: what is ordered and priced
+	Cost       *Cost       // nil if no prices are given
 }
 
 // Cost is what a way costs, in the currency of the job file.
 type Cost struct {
-	Total   float64
-	PerAcre float64 // over treated acres
-	Items   []CostItem
-	Missing []string // prices that were not given
+	Total      float64
+	PerAcre    float64 // over treated acres
+	Items      []CostItem
+	Missing    []string // prices that were not given
+	NotCounted []string // work of the way that no price stands for
 }
 
 // CostItem is one line of a cost.
 type CostItem struct {
 	What   string
+	Of     string // how much of it, in the user's units: "51.38 gal"
 	Amount float64
 }
 

@@ -56,6 +56,7 @@ boom:
   speed: {low: 10 mph, usual: 15 mph, high: 18 mph}
 prices:
   stabilizer: 40 $/gal
+  second-liquid: 25 $/gal
   drying-agent: $0.60/lb
   blending: 12 $/ton
   dry-spreading: 7.50 $/ac
@@ -97,7 +98,7 @@ func TestParseJob(t *testing.T) {
 			label.Range[unit.Pressure]{Min: 15, Max: 70}, Speeds{10, 15, 18},
 		},
 		Prices: Prices{
-			label.Know(40 * unit.DollarPerGallon), label.Know(1200 * unit.DollarPerTon), label.Know(12 * unit.DollarPerTon),
+			label.Know(40 * unit.DollarPerGallon), label.Know(25 * unit.DollarPerGallon), label.Know(1200 * unit.DollarPerTon), label.Know(12 * unit.DollarPerTon),
 			label.Know(7.5 * unit.DollarPerAcre), label.Know(4 * unit.DollarPerAcre), label.Know(7.5 * unit.DollarPerAcre),
 			label.Know(1200 * unit.DollarPerTon), label.Know(4.25 * unit.DollarPerBushel),
 		},
@@ -187,7 +188,7 @@ func TestParseJobRefuses(t *testing.T) {
 		{"nozzles: [04, 05, \"06\"]", "nozzles: [02]", "j:39:12: boom.nozzles: no size on hand gives 10 gal/ac at 15 mph inside 15 psi to 70 psi: 02 needs 255.1 psi; size 05 would hold it"},
 		{"stabilizer: 40 $/gal", "stabilizer: -40 $/gal", `j:43:15: prices.stabilizer: "-40 $/gal" is negative: want a price of a liquid such as "38.50 $/gal"`},
 		{"stabilizer: 40 $/gal", "stabilizer: 40 $/ac", `j:43:15: prices.stabilizer: "40 $/ac" is a price by area: want a price of a liquid such as "38.50 $/gal"`},
-		{"date: 2026-05-01", "date: May 1", `j:54:7: date: "May 1" is not a date: want year-month-day such as "2026-01-15"`},
+		{"date: 2026-05-01", "date: May 1", `j:55:7: date: "May 1" is not a date: want year-month-day such as "2026-01-15"`},
 		{"label: label.yaml", "label: [a, b]", "j:1:8: label: is a list: want one value"},
 	} {
 		text := strings.Replace(job, c.from, c.to, 1)

@@ -8,6 +8,7 @@ import (
 // Prices are what the job's products and work cost; all may be unknown.
 type Prices struct {
 	Stabilizer   label.Known[unit.VolumePrice] `yaml:"stabilizer"`
+	SecondLiquid label.Known[unit.VolumePrice] `yaml:"second-liquid"` // the further liquid that is impregnated
 	DryingAgent  label.Known[unit.MassPrice]   `yaml:"drying-agent"`
 	Blending     label.Known[unit.MassPrice]   `yaml:"blending"`      // impregnating a mass of dry
 	DrySpreading label.Known[unit.AreaPrice]   `yaml:"dry-spreading"` // one pass

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"fmt"
 	"math"
 
 	"rxsplit/label/unit"
@@ -63,19 +64,19 @@ func (d *draft) breakEven() {
 	if cost == nil {
 		return
 	}
-	table := rx.Table{Head: []string{"", "$", "$/" + d.areaUnit()}, Left: []bool{true, false, false}}
+	table := rx.Table{Head: []string{"", "of", "$", "$/" + d.areaUnit()}, Left: []bool{true, false, false, false}}
 	_, _, area := d.onGround()
 	by := area.In(d.s)
 	const spread = "dry spreading"
 	extra := cost.Total
 	for _, item := range cost.Items {
-		table.Rows = append(table.Rows, []string{item.What, num(item.Amount, 2), num(item.Amount/by, 2)})
+		table.Rows = append(table.Rows, []string{item.What, item.Of, num(item.Amount, 2), num(item.Amount/by, 2)})
 		if item.What == spread {
 			extra -= item.Amount
 		}
 	}
-	table.Total = []string{"in all", num(cost.Total, 2), num(cost.Total/by, 2)}
-	s := rx.Section{Title: "What it costs, and what would pay for it", Tables: []rx.Table{table}}
+	table.Total = []string{"in all", "", num(cost.Total, 2), num(cost.Total/by, 2)}
+	s := rx.Section{Title: "What it costs, and what would pay for it", Tables: []rx.Table{table}, Notes: d.costNotes(cost)}
 	for _, what := range cost.Missing {
 		d.lacks("the price of "+what, "job file, prices", "it is not in the cost")
 	}
@@ -85,9 +86,42 @@ func (d *draft) breakEven() {
 		s.Facts = append(s.Facts, rx.Fact{
 			What: "Break-even", Value: num(bushels/by, 2) + " bu/" + d.areaUnit(), Note: num(bushels, 0) + " bu at " + price.Text(d.s),
 		})
-		s.Notes = []string{"Cost over price: what the crop would have to bring more to pay for it. No promise that it will."}
+		s.Notes = append(s.Notes, "Cost over price: what the crop would have to bring more to pay for it. No promise that it will.")
 	} else {
 		d.lacks("the price of the crop", "job file, prices.crop", "no break-even is worked out")
 	}
 	d.add(s)
+}
+
+// costNotes says which amounts are priced, and what is not counted.
+func (d *draft) costNotes(cost *rx.Cost) []string {
+	notes := []string{"Priced is what these sheets order: batches or fills as they are weighed and metered, not the unrounded figures of the layers."}
+	if more, some := d.halvesCost(); some {
+		notes = append(notes, more)
+	}
+	for _, what := range cost.NotCounted {
+		notes = append(notes, "Not counted: "+what+".")
+	}
+	return notes
+}
+
+// halvesCost says what stabilizer half batches would cost more or less than full ones,
+// where they are dosed another sum.
+func (d *draft) halvesCost() (string, bool) {
+	price, priced := d.job.Prices.Stabilizer.Get()
+	var more unit.Volume
+	for i := range d.treated {
+		t := &d.treated[i]
+		if _, half, ok := d.a.Terms.HalfBatches(t.load()); ok {
+			more += half.Total().Liquid - t.portion.Total().Liquid
+		}
+	}
+	if !priced || math.Abs(float64(more)) < 1e-6 {
+		return "", false
+	}
+	word := "more"
+	if more < 0 {
+		word, more = "less", -more
+	}
+	return fmt.Sprintf("Half batches would take %s %s of stabilizer, %s: each is rounded by itself.", d.drop(more), word, money(float64(price)*float64(more/unit.Gallon))), true
 }

@@ -29,8 +29,13 @@ func (d *draft) amounts(t *treated) {
 		s.Facts = append(s.Facts, rx.Fact{What: "Equal batches", Value: blank, Note: "of " + blank + " " + d.massUnit() + " of dry"})
 	}
 	s.Tables = append(s.Tables, d.amountsTable(t, known))
-	if made := t.portion.dry * unit.Mass(t.portion.count); known && made != t.mass {
-		s.Notes = append(s.Notes, fmt.Sprintf("The layer takes %s %s of dry; the batches, each rounded as the scale reads, make %s.", num(t.mass.In(d.s), 1), d.massUnit(), d.mass(made)))
+	made := t.portion.Total()
+	if known && (num(made.Dry.In(d.s), 1) != num(t.mass.In(d.s), 1) || num(made.Liquid.In(d.s), 1) != num(t.layer.Volume.In(d.s), 1)) {
+		s.Notes = append(s.Notes, fmt.Sprintf("The layer takes %s %s of dry and %s %s of stabilizer; the batches, each rounded as scale and meter read, make %s and %s.",
+			num(t.mass.In(d.s), 1), d.massUnit(), num(t.layer.Volume.In(d.s), 1), d.dropUnit(), d.mass(made.Dry), d.drop(made.Liquid)))
+	}
+	if known {
+		s.Notes = append(s.Notes, d.doseNote(t, t.portion))
 	}
 	s.Notes = append(s.Notes, d.agentNotes(t)...)
 	d.add(s)
@@ -52,7 +57,7 @@ func (d *draft) lacksDrum(t *treated) {
 }
 
 func (d *draft) amountsTable(t *treated, known bool) rx.Table {
-	one, n := t.portion, t.portion.count
+	one, n := t.portion, t.portion.Count
 	table := rx.Table{
 		Head: []string{"", "in", "1 " + d.bulkUnit(), "each batch", "in all"},
 		Left: []bool{true, true, false, false, false},
@@ -71,16 +76,24 @@ func (d *draft) amountsTable(t *treated, known bool) rx.Table {
 	}
 	perTon := d.bulkOne().In(d.s)
 	for i, m := range t.what {
-		mass(m.Name, float64(m.Share)*perTon, one.materials[i])
+		mass(m.Name, float64(m.Share)*perTon, one.Materials[i])
 	}
 	if len(t.what) != 1 {
-		mass("dry, all together", perTon, one.dry)
+		mass("dry, all together", perTon, one.Dry)
 	}
-	agent := d.agentPerTon(t)
-	row("drying agent", d.massUnit(), d.agentN(agent), d.agentN(one.agent), d.agentN(one.agent*unit.Mass(n)))
-	d.liquidRows(row, "stabilizer", t.layer.Loading, one.liquid, n)
-	if second := d.job.SecondLiquid; second != nil {
-		d.liquidRows(row, second.Name, second.Loading, one.second, n)
+	agent := func(what string, per, each unit.Mass) {
+		row(what, d.massUnit(), d.agentN(per), d.agentN(each), d.agentN(each*unit.Mass(n)))
+	}
+	first, further := d.agentPerTon(t)
+	second := d.job.SecondLiquid
+	agent("drying agent", first+further, one.AgentInAll())
+	if second != nil {
+		agent("  for stabilizer", first, one.Agent)
+		agent("  for the other liquid", further, one.SecondAgent)
+	}
+	d.liquidRows(row, "stabilizer", t.layer.Loading, one.Liquid, n)
+	if second != nil {
+		d.liquidRows(row, second.Name, second.Loading, one.Second, n)
 	}
 	return table
 }
@@ -91,19 +104,20 @@ func (d *draft) liquidRows(row func(what, unit, per, each, all string), what str
 	row("  the same", d.canUnit(), d.canN(per), d.canN(v), d.canN(all))
 }
 
-// agentPerTon returns the drying agent for one ton of dry, for all liquids.
-func (d *draft) agentPerTon(t *treated) unit.Mass {
-	per, _ := d.agentPerLiquid()
-	m := t.layer.Loading.Of(d.bulkOne()).Weight(per)
+// agentPerTon returns the drying agent for one ton of dry, for the stabilizer and for
+// the further liquid.
+func (d *draft) agentPerTon(t *treated) (first, further unit.Mass) {
+	per, _ := d.a.Terms.AgentPerLiquid()
+	first = t.layer.Loading.Of(d.bulkOne()).Weight(per)
 	if second := d.job.SecondLiquid; second != nil {
-		m += second.Loading.Of(d.bulkOne()).Weight(equip.UsualDryingAgent)
+		further = second.Loading.Of(d.bulkOne()).Weight(equip.UsualDryingAgent)
 	}
-	return m
+	return first, further
 }
 
 // agentNotes says how the drying agent was reckoned, and how plants round it.
 func (d *draft) agentNotes(t *treated) []string {
-	per, stated := d.agentPerLiquid()
+	per, stated := d.a.Terms.AgentPerLiquid()
 	text := "Drying agent: "
 	switch {
 	case stated:
@@ -116,7 +130,7 @@ func (d *draft) agentNotes(t *treated) []string {
 		text += " " + d.agentRate(equip.UsualDryingAgent) + " of " + second.Name + " is in it too (common practice, no source)."
 	}
 	if _, known := t.batches.Get(); known {
-		text += fmt.Sprintf(" Plants round a batch up to the next half %s: %s %s.", pick(d.show, "pound", "kilogram"), trim(halfUp(t.portion.agent.In(d.s)), 1), d.massUnit())
+		text += fmt.Sprintf(" Plants round a batch up to the next half %s: %s %s.", pick(d.show, "pound", "kilogram"), trim(halfUp(t.portion.AgentInAll().In(d.s)), 1), d.massUnit())
 	}
 	notes := []string{
 		text + " More of it for fines, irregular granules, moist product, humid air and low rates; the batch must leave the blender dry to the hand.",

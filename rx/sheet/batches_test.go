@@ -62,7 +62,7 @@ func addUp(r *rapid.T, s unit.System, sheet rx.Sheet, plan *rx.Plan, job *equip.
 			dry = each
 		case "stabilizer":
 			dose = each
-		case "drying agent", "another":
+		case "drying agent", "  for stabilizer", "  for the other liquid", "another":
 		default:
 			materials += each
 		}

@@ -57,7 +57,7 @@ func (d *draft) trucks(t *treated) {
 		s.Facts = []rx.Fact{
 			{What: "Whole batches on a truck", Value: fmt.Sprint(per), Note: "a truck carries " + d.mass(capacity)},
 			{What: "Truck loads", Value: fmt.Sprint(loads), Note: d.lastTruck(batches.Count, per)},
-			{What: "Weight of a full one", Value: d.mass(d.treatedMass(t, t.portion.dry) * unit.Mass(min(per, batches.Count))), Note: "treated"},
+			{What: "Weight of a full one", Value: d.mass(d.treatedMass(t, t.portion.Dry) * unit.Mass(min(per, batches.Count))), Note: "treated"},
 		}
 	default:
 		count, each, _ := d.job.Spreader.Loads(d.treatedMass(t, t.mass))
@@ -77,7 +77,7 @@ func (d *draft) capacity() (unit.Mass, bool) {
 func (d *draft) treatedMass(t *treated, m unit.Mass) unit.Mass { return m * unit.Mass(1+t.added.Or(0)) }
 
 func (d *draft) onTruck(t *treated, capacity unit.Mass) int {
-	return int(capacity / d.treatedMass(t, t.portion.dry))
+	return int(capacity / d.treatedMass(t, t.portion.Dry))
 }
 
 func (d *draft) lastTruck(batches, per int) string {

@@ -7,6 +7,7 @@ import (
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 )
 
 // halfUp rounds up to the next half, as plants do with drying agent.
@@ -30,13 +31,14 @@ func (d *draft) limeNotes(t *treated) []string {
 // product, never by the area that it is meant for.
 func (d *draft) doses(t *treated) {
 	l := t.layer.Loading
-	hundred := 100 * d.scaleStep()
-	weights := []unit.Mass{10 * d.scaleStep(), hundred, 10 * hundred, d.bulkOne()}
+	step := equip.ScaleStep(d.s)
+	hundred := 100 * step
+	weights := []unit.Mass{10 * step, hundred, 10 * hundred, d.bulkOne()}
 	if d.bulkOne() == 10*hundred {
 		weights = weights[:3]
 	}
 	if _, known := t.batches.Get(); known {
-		weights = append(weights, t.portion.dry)
+		weights = append(weights, t.portion.Dry)
 	}
 	table := rx.Table{
 		Head: []string{"dry weighed, " + d.massUnit(), d.dropUnit(), d.canUnit()},
@@ -90,24 +92,24 @@ func (d *draft) mixing(t *treated) {
 
 // halfBatches offers the way out for a batch that comes out too wet.
 func (d *draft) halfBatches(t *treated) {
-	half, one, ok := d.halves(t)
+	half, one, ok := d.a.Terms.HalfBatches(t.load())
 	if !ok {
 		return
 	}
 	s := rx.Section{Title: "If batches come out too wet: half batches"}
 	s.Notes = append(s.Notes, "More drying agent, or longer mixing, or half-full batches for half the time each: they dry better than one full drum, and more of them go through in an hour (common practice, no source).")
 	s.Facts = append(s.Facts,
-		rx.Fact{What: "Half batches", Value: fmt.Sprint(half.Count), Note: d.mass(one.dry) + " of dry each"},
-		rx.Fact{What: "Stabilizer in each", Value: d.drop(one.liquid), Note: d.can(one.liquid)},
-		rx.Fact{What: "Drying agent in each", Value: d.agentN(one.agent) + " " + d.massUnit()},
+		rx.Fact{What: "Half batches", Value: fmt.Sprint(half.Count), Note: d.mass(one.Dry) + " of dry each"},
+		rx.Fact{What: "Stabilizer in each", Value: d.drop(one.Liquid), Note: d.can(one.Liquid)},
+		rx.Fact{What: "Drying agent in each", Value: d.agentN(one.AgentInAll()) + " " + d.massUnit()},
 	)
 	for i, m := range t.what {
 		if len(t.what) > 1 {
-			s.Facts = append(s.Facts, rx.Fact{What: m.Name + " in each", Value: d.mass(one.materials[i])})
+			s.Facts = append(s.Facts, rx.Fact{What: m.Name + " in each", Value: d.mass(one.Materials[i])})
 		}
 	}
 	if second := d.job.SecondLiquid; second != nil {
-		s.Facts = append(s.Facts, rx.Fact{What: second.Name + " in each", Value: d.drop(one.second), Note: d.can(one.second)})
+		s.Facts = append(s.Facts, rx.Fact{What: second.Name + " in each", Value: d.drop(one.Second), Note: d.can(one.Second)})
 	}
 	if time, ok := half.Time.Get(); ok {
 		s.Facts = append(s.Facts, rx.Fact{
@@ -115,5 +117,45 @@ func (d *draft) halfBatches(t *treated) {
 			Note: d.minutes(time/unit.Time(half.Count)) + " each, " + d.minutes(time) + " in all",
 		})
 	}
+	d.halvesInAll(t, one, &s)
 	d.add(s)
+}
+
+// halvesInAll sets what half batches make in all beside what full ones do, and says
+// why the dose of one is what it is.
+func (d *draft) halvesInAll(t *treated, one rx.Portion, s *rx.Section) {
+	half, full := one.Total(), t.portion.Total()
+	s.Facts = append(s.Facts,
+		rx.Fact{What: "Dry in all", Value: d.mass(half.Dry), Note: "full batches make " + d.mass(full.Dry)},
+		rx.Fact{What: "Stabilizer in all", Value: d.drop(half.Liquid), Note: "full batches make " + d.drop(full.Liquid)},
+		rx.Fact{What: "Drying agent in all", Value: d.agentN(half.AgentInAll()) + " " + d.massUnit(), Note: "full batches make " + d.agentN(full.AgentInAll()) + " " + d.massUnit()},
+	)
+	s.Notes = append(s.Notes, d.doseNote(t, one))
+	if half.Liquid != full.Liquid || half.Dry != full.Dry {
+		s.Notes = append(s.Notes, "The totals differ because each batch is weighed and metered in whole steps by itself: dose what one batch takes, never half of another's dose. Orders and cost go by the full batches.")
+	}
+}
+
+// doseNote says how a batch's dose was rounded, and why.
+func (d *draft) doseNote(t *treated, one rx.Portion) string {
+	exact, dosed := t.layer.Loading.Of(one.Dry), one.Liquid
+	step := equip.MeterStep(d.s)
+	near := unit.Volume(math.Round(float64(exact/step))) * step
+	text := fmt.Sprintf("Dose: %s of dry at the loading take %s %s, ", d.mass(one.Dry), trim(exact.In(d.s), 3), d.dropUnit())
+	whole := pick(d.show, "whole fluid ounce", "whole milliliter")
+	side := "up"
+	if dosed < exact {
+		side = "down"
+	}
+	switch {
+	case dosed == near && math.Abs(float64(dosed-exact)) <= 1e-9*float64(exact):
+		return text + "which a meter reads."
+	case dosed == near:
+		return text + fmt.Sprintf("rounded %s to %s, the nearest %s.", side, d.drop(dosed), whole)
+	case math.Abs(float64(dosed-near)) == float64(step) && side == "down":
+		return text + fmt.Sprintf("rounded down to %s: the nearest %s, %s, would put ground above the label.", d.drop(dosed), whole, d.dropN(near))
+	case math.Abs(float64(dosed-near)) == float64(step):
+		return text + fmt.Sprintf("rounded up to %s: the nearest %s, %s, would leave ground below the label.", d.drop(dosed), whole, d.dropN(near))
+	}
+	return text + fmt.Sprintf("dosed as %s: no %s keeps all of the ground on label, so measure it finer.", d.drop(dosed), whole)
 }

@@ -17,12 +17,12 @@ func (d *draft) log(t *treated) {
 		Left: make([]bool, 9),
 	}
 	const line = "_____"
-	lines := one.count
+	lines := one.Count
 	if _, known := t.batches.Get(); !known {
 		lines = 8
 	}
 	for i := range min(lines, mostLogged) {
-		row := []string{fmt.Sprint(i + 1), d.massN(one.dry), "_______", d.dropN(one.liquid), "_______", d.agentN(one.agent), line, "____", line}
+		row := []string{fmt.Sprint(i + 1), d.massN(one.Dry), "_______", d.dropN(one.Liquid), "_______", d.agentN(one.AgentInAll()), line, "____", line}
 		if _, known := t.batches.Get(); !known {
 			row[1], row[3], row[5] = line, line, line
 		}

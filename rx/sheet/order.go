@@ -48,7 +48,7 @@ func (c *crew) weighedDry() unit.Mass {
 			continue
 		}
 		t := &c.treated[i]
-		all += l.Mass - t.mass + unit.Mass(t.portion.count)*t.portion.dry
+		all += l.Mass - t.mass + t.portion.Total().Dry
 	}
 	return all
 }
@@ -100,9 +100,8 @@ func (d *draft) order() {
 // liquids adds up stabilizer, further liquid and drying agent of the plan.
 func (c *crew) liquids() (liquid, second unit.Volume, agent unit.Mass) {
 	for i := range c.treated {
-		one := c.treated[i].portion
-		n := unit.Volume(one.count)
-		liquid, second, agent = liquid+n*one.liquid, second+n*one.second, agent+unit.Mass(one.count)*one.agent
+		all := c.treated[i].portion.Total()
+		liquid, second, agent = liquid+all.Liquid, second+all.Second, agent+all.AgentInAll()
 	}
 	for i := range c.plan.Layers {
 		if l := &c.plan.Layers[i]; l.Product == rx.Liquid {
@@ -122,7 +121,7 @@ func (c *crew) sprayed(l *rx.Layer) unit.Volume {
 	if err != nil {
 		return l.Volume
 	}
-	return unit.Volume(all.Count)*c.metered(all.Full).product + c.metered(all.Last).product
+	return all.Metered(c.s).Total().Product
 }
 
 func containers(v, size unit.Volume) int {

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"math"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -11,19 +10,6 @@ import (
 
 // mostFills is how many fills one sheet lists line by line.
 const mostFills = 30
-
-// fill is one filling as it is metered: water to a hundredth, product to a step.
-type fill struct {
-	area           unit.Area
-	product, water unit.Volume
-}
-
-func (c *crew) metered(f equip.Fill) fill {
-	step := c.meterStep()
-	product := unit.Volume(math.Round(float64(f.Product/step))) * step
-	hundredth := c.canOne() / 100
-	return fill{f.Area, product, unit.Volume(math.Round(float64(f.Water/hundredth))) * hundredth}
-}
 
 // fills lists the tank fills, the last partial one with figures of its own. Totals
 // are the sums of what is printed.
@@ -41,9 +27,9 @@ func (d *draft) fills(b equip.Boom, l *rx.Layer) {
 		Left: make([]bool, 7),
 	}
 	table.Head[5] = pick(d.show, "acres read", "ha read")
-	full, last := d.metered(all.Full), d.metered(all.Last)
-	row := func(name string, f fill) {
-		table.Rows = append(table.Rows, []string{name, d.areaN(f.area), d.canN(f.water), d.dropN(f.product), d.canN(f.product), line, line})
+	metered := all.Metered(d.s)
+	row := func(name string, f equip.Fill) {
+		table.Rows = append(table.Rows, []string{name, d.areaN(f.Area), d.canN(f.Water), d.dropN(f.Product), d.canN(f.Product), line, line})
 	}
 	fills := all.Count
 	if all.Last.Area > 0 {
@@ -51,16 +37,16 @@ func (d *draft) fills(b equip.Boom, l *rx.Layer) {
 	}
 	if fills <= mostFills {
 		for i := range all.Count {
-			row(fmt.Sprint(i+1), full)
+			row(fmt.Sprint(i+1), metered.Full)
 		}
 	} else {
-		row("each of 1 to "+num(float64(all.Count), 0), full)
+		row("each of 1 to "+num(float64(all.Count), 0), metered.Full)
 	}
 	if all.Last.Area > 0 {
-		row(fmt.Sprintf("%d (last)", fills), last)
+		row(fmt.Sprintf("%d (last)", fills), metered.Last)
 	}
-	n := unit.Volume(all.Count)
-	table.Total = []string{"in all", d.areaN(l.Area), d.canN(n*full.water + last.water), d.dropN(n*full.product + last.product), d.canN(n*full.product + last.product), line, line}
+	sum := metered.Total()
+	table.Total = []string{"in all", d.areaN(l.Area), d.canN(sum.Water), d.dropN(sum.Product), d.canN(sum.Product), line, line}
 	s.Facts = []rx.Fact{
 		{What: "Tank", Value: d.can(b.Tank), Note: d.area(all.Full.Area) + " a full one at " + d.spray(b.Volume)},
 		{What: "Fills", Value: fillsText(all)},

@@ -19,9 +19,8 @@ type treated struct {
 	area    unit.Area                   // that gets it
 	density label.Known[unit.Density]   // bulk, before the liquid
 	added   label.Known[unit.Ratio]     // weight of liquids and drying agent over that of dry
-	window  *rx.Range[unit.Loading]     // loadings that keep the layer on label
 	batches label.Known[*equip.Batches] // in the blender
-	portion portion                     // one batch; all of it where the blender is not known
+	portion rx.Portion                  // one batch; all of it where the blender is not known
 }
 
 func (c *crew) treat(l *rx.Layer) treated {
@@ -39,9 +38,16 @@ func (c *crew) treat(l *rx.Layer) treated {
 		t.density = label.Know(d)
 	}
 	t.added = c.addedShare(l.Loading)
-	t.window, _ = c.a.Terms.WindowFor(t.rates, 0)
-	c.intoBatches(&t)
+	batches, one, ok := c.a.Terms.Batches(t.load())
+	if t.portion = one; ok {
+		t.batches = label.Know(&batches)
+	}
 	return t
+}
+
+// load returns the layer as the blender takes it.
+func (t *treated) load() rx.Load {
+	return rx.Load{Loading: t.layer.Loading, Mass: t.mass, Rates: t.rates, Materials: t.what}
 }
 
 // impregnatedField returns which field's product the layer carries stabilizer on: the
@@ -109,15 +115,6 @@ func (c *crew) materialsOf(field int) equip.Blend {
 	return nil
 }
 
-// agentPerLiquid returns what the label or, without it, common practice says of
-// drying agent; stated tells which.
-func (c *crew) agentPerLiquid() (per unit.Density, stated bool) {
-	if d, ok := c.label.AgentPerLiquid(); ok {
-		return d, true
-	}
-	return equip.UsualDryingAgent, false
-}
-
 // addedShare returns what liquids and drying agents add to the weight of the dry;
 // unknown where the density of a liquid is.
 func (c *crew) addedShare(l unit.Loading) label.Known[unit.Ratio] {
@@ -125,7 +122,7 @@ func (c *crew) addedShare(l unit.Loading) label.Known[unit.Ratio] {
 	if !ok {
 		return label.Known[unit.Ratio]{}
 	}
-	per, _ := c.agentPerLiquid()
+	per, _ := c.a.Terms.AgentPerLiquid()
 	added := equip.LiquidShare(l, density) + equip.AgentShare(l, per)
 	if second := c.job.SecondLiquid; second != nil {
 		density, ok := second.Density.Get()

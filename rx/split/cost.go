@@ -1,66 +1,130 @@
 package split
 
 import (
+	"fmt"
+
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
 )
 
-// treatedDensity returns the lowest bulk density that the blend may have once it
-// is impregnated; unknown where that of the dry blend is.
-func treatedDensity(job *equip.Job) label.Known[unit.Density] {
-	dry, ok := job.Blend.BulkDensity()
-	if !ok {
-		return label.Known[unit.Density]{}
-	}
-	_, humid := equip.TreatedDensity(dry)
-	return label.Know(humid)
-}
-
-// cost adds up a way's price; nil where no price is known. What the way needs and
-// nobody priced is listed as missing.
+// cost adds up a way's price; nil where no price is known. It prices what batches and
+// fills take as they are weighed and metered, which is what the work sheets order.
+// What the way needs and nobody priced is listed as missing; work that no price stands
+// for as not counted.
 func (t *task) cost(w rx.Way) *rx.Cost {
 	if t.terms.Job == nil || t.terms.Job.Prices == (equip.Prices{}) {
 		return nil
 	}
-	b := bill{cost: &rx.Cost{}}
+	b := bill{cost: &rx.Cost{}, s: t.terms.Units}
 	prices := t.terms.Job.Prices
 	area := t.dryArea()
-	addPrice(&b, "stabilizer", prices.Stabilizer, float64(w.Stabilizer/unit.Gallon))
-	addPrice(&b, "dry spreading", prices.DrySpreading, float64(area))
+	addPrice(&b, "stabilizer", prices.Stabilizer, float64(w.Metered/unit.Gallon), b.liquid(w.Metered))
+	addPrice(&b, "dry spreading", prices.DrySpreading, float64(area), b.ground(area))
 	if w.Name == rx.WetBoom {
-		addPrice(&b, "wet boom", prices.WetBoom, float64(area))
+		addPrice(&b, "wet boom", prices.WetBoom, float64(area), b.ground(area))
 	} else {
-		var treated unit.Mass
-		for _, mass := range t.treatedMasses(w) {
-			treated += mass
-		}
-		agent := t.terms.Label.DryingAgent.Or(equip.UsualDryingAgent)
-		addPrice(&b, "impregnating", prices.Blending, float64(treated/unit.Ton))
-		addPrice(&b, "drying agent", prices.DryingAgent, float64(w.Stabilizer.Weight(agent)/unit.Ton))
+		t.blending(&b, w)
 	}
-	if w.Name == rx.Base && w.Passes > 1 {
-		addPrice(&b, "extra pass", prices.ExtraPass, float64(area)*float64(w.Passes-1))
-	}
+	t.extraPasses(&b, w, area)
 	if change := w.NAdded - w.NRemoved; w.NKnown && w.DryAdded+w.DryRemoved > 0 {
-		addPrice(&b, "N added less N removed", prices.Nitrogen, float64(change/unit.Ton))
+		addPrice(&b, "N added less N removed", prices.Nitrogen, float64(change/unit.Ton), b.weight(change))
 	}
 	b.cost.PerAcre = b.cost.Total / float64(area)
 	return b.cost
 }
 
+// blending prices what the batches of the impregnated loads take.
+func (t *task) blending(b *bill, w rx.Way) {
+	prices := t.terms.Job.Prices
+	var all rx.Portion
+	for _, load := range t.loadsOf(w) {
+		_, one, _ := t.terms.Batches(load)
+		sum := one.Total()
+		all.Dry += sum.Dry
+		all.Agent += sum.AgentInAll()
+		all.Second += sum.Second
+	}
+	addPrice(b, "impregnating", prices.Blending, float64(all.Dry/unit.Ton), b.bulk(all.Dry))
+	if second := t.terms.Job.SecondLiquid; second != nil {
+		addPrice(b, second.Name, prices.SecondLiquid, float64(all.Second/unit.Gallon), b.liquid(all.Second))
+	}
+	addPrice(b, "drying agent", prices.DryingAgent, float64(all.Agent/unit.Ton), b.weight(all.Agent))
+}
+
+// extraPasses prices the second pass of a base, which spreads every acre again, and
+// tells of passes that spread each acre once: a load's own pass goes over its zones
+// alone, so that all of them together spread the field once, and only the driving past
+// other loads' zones comes on top.
+func (t *task) extraPasses(b *bill, w rx.Way, area unit.Area) {
+	price := t.terms.Job.Prices.ExtraPass
+	more := w.Passes - 1
+	if w.Name == rx.WetBoom && t.terms.Job.SecondLiquid != nil {
+		b.cost.NotCounted = append(b.cost.NotCounted, t.terms.Job.SecondLiquid.Name+", which this way does not impregnate")
+	}
+	if more < 1 {
+		return
+	}
+	if w.Name == rx.Base {
+		addPrice(b, "extra pass", price, float64(area)*float64(more), b.ground(area*unit.Area(more)))
+		return
+	}
+	text := "driving over the field once more"
+	if more > 1 {
+		text = fmt.Sprintf("driving over the field %d times more", more)
+	}
+	if p, ok := price.Get(); ok {
+		text += ", at most " + dollars(float64(p)*float64(area)*float64(more)) + " at the price of an extra pass"
+	}
+	b.cost.NotCounted = append(b.cost.NotCounted, text)
+}
+
+// dollars prints an amount with a comma between thousands.
+func dollars(v float64) string {
+	text := fmt.Sprintf("%.2f", v)
+	for i := len(text) - 6; i > 0; i -= 3 {
+		text = text[:i] + "," + text[i:]
+	}
+	return "$" + text
+}
+
 // bill adds up priced items.
-type bill struct{ cost *rx.Cost }
+type bill struct {
+	cost *rx.Cost
+	s    unit.System
+}
+
+func (b *bill) ground(a unit.Area) string {
+	return fmt.Sprintf("%.2f %s", a.In(b.s), unit.AreaSymbol(b.s))
+}
+
+func (b *bill) weight(m unit.Mass) string {
+	return fmt.Sprintf("%.2f %s", m.In(b.s), unit.MassSymbol(b.s))
+}
+
+func (b *bill) bulk(m unit.Mass) string {
+	if b.s == unit.Metric {
+		return fmt.Sprintf("%.3f t", float64(m/unit.MetricTon))
+	}
+	return fmt.Sprintf("%.3f ton", float64(m/unit.Ton))
+}
+
+func (b *bill) liquid(v unit.Volume) string {
+	if b.s == unit.Metric {
+		return fmt.Sprintf("%.2f L", float64(v/unit.Liter))
+	}
+	return fmt.Sprintf("%.2f gal", float64(v/unit.Gallon))
+}
 
 // addPrice adds an amount at a price per the unit that the amount counts: gallons,
-// tons or acres.
-func addPrice[P ~float64](b *bill, what string, price label.Known[P], amount float64) {
+// tons or acres; of is the amount in words.
+func addPrice[P ~float64](b *bill, what string, price label.Known[P], amount float64, of string) {
 	p, ok := price.Get()
 	if !ok {
 		b.cost.Missing = append(b.cost.Missing, what)
 		return
 	}
-	b.cost.Items = append(b.cost.Items, rx.CostItem{What: what, Amount: float64(p) * amount})
+	b.cost.Items = append(b.cost.Items, rx.CostItem{What: what, Of: of, Amount: float64(p) * amount})
 	b.cost.Total += float64(p) * amount
 }

@@ -20,7 +20,7 @@ func (t *task) tally(w *rx.Way) {
 	if w.Name == rx.WetBoom {
 		t.tallyBoom(w, job)
 	} else {
-		t.tallyBlender(w, job)
+		t.tallyBlender(w)
 	}
 	if w.Name == rx.Base && job != nil && job.Spreader == nil {
 		w.Needs = append(w.Needs, "a spreader with two bins, or a second pass")
@@ -51,6 +51,7 @@ func (t *task) blendGrade() (equip.Grade, bool) {
 }
 
 func (t *task) tallyBoom(w *rx.Way, job *equip.Job) {
+	w.Metered = w.Stabilizer
 	if job == nil || job.Boom == nil {
 		if job != nil {
 			w.Needs = append(w.Needs, "a wet boom")
@@ -60,6 +61,7 @@ func (t *task) tallyBoom(w *rx.Way, job *equip.Job) {
 	boom := *job.Boom
 	area := unit.Area(float64(w.Stabilizer) / float64(w.Rate.Max))
 	if fills, err := boom.Fills(area, w.Rate.Max); err == nil {
+		w.Metered = fills.Metered(t.terms.Units).Total().Product
 		w.Fills = fills.Count
 		if fills.Last.Area > 0 {
 			w.Fills++
@@ -75,18 +77,16 @@ func (t *task) tallyBoom(w *rx.Way, job *equip.Job) {
 	}
 }
 
-func (t *task) tallyBlender(w *rx.Way, job *equip.Job) {
-	if job == nil || job.Blender == nil {
-		if job != nil {
-			w.Needs = append(w.Needs, "a blender that impregnates")
-		}
-		return
+func (t *task) tallyBlender(w *rx.Way) {
+	job := t.terms.Job
+	if job != nil && job.Blender == nil {
+		w.Needs = append(w.Needs, "a blender that impregnates")
 	}
-	density := treatedDensity(job)
-	for _, mass := range t.treatedMasses(*w) {
-		batches, err := job.Blender.Batches(mass, density)
-		if err != nil {
-			return
+	for _, load := range t.loadsOf(*w) {
+		batches, one, ok := t.terms.Batches(load)
+		w.Metered += one.Total().Liquid
+		if !ok {
+			continue
 		}
 		w.Batches += batches.Count
 		if minutes, ok := batches.Time.Get(); ok {
@@ -95,18 +95,45 @@ func (t *task) tallyBlender(w *rx.Way, job *equip.Job) {
 	}
 }
 
-// treatedMasses lists the dry that each impregnated load of a way weighs.
-func (t *task) treatedMasses(w rx.Way) []unit.Mass {
+// loadsOf lists the impregnated loads of a way.
+func (t *task) loadsOf(w rx.Way) []rx.Load {
+	one := rx.Load{Mass: unit.Mass(float64(w.Stabilizer)/float64(w.Loadings[0])) * unit.Ton, Loading: w.Loadings[0], Materials: t.blendOf(t.p.CarrierField())}
 	switch w.Name {
+	case rx.OneLoad:
+		s, _ := oneLoad{}.solve(t)
+		one.Rates = s.dry
 	case rx.Base:
-		return []unit.Mass{unit.Mass(float64(w.Stabilizer) / float64(w.Loadings[0]) * float64(unit.Ton))}
+		f, _ := base{}.solve(t)
+		one.Rates = rx.Range[unit.DryRate]{Min: f.rate, Max: f.rate}
+		if f.field >= 0 {
+			one.Materials = t.blendOf(f.field)
+		}
+	case rx.Refit:
+		b, _ := refit{}.solve(t)
+		low, high, _ := t.p.CarrierRange()
+		one.Rates = rx.Range[unit.DryRate]{Min: b.clamp(low), Max: b.clamp(high)}
 	case rx.Loads:
 		g, _ := loads{}.solve(t)
-		masses := make([]unit.Mass, len(g))
+		list := make([]rx.Load, len(g))
 		for i, s := range g {
-			masses[i] = s.mass
+			list[i] = rx.Load{Loading: s.loading, Mass: s.mass, Rates: s.dry, Materials: one.Materials}
 		}
-		return masses
+		return list
 	}
-	return []unit.Mass{unit.Mass(float64(w.Stabilizer) / float64(w.Loadings[0]) * float64(unit.Ton))}
+	return []rx.Load{one}
+}
+
+// blendOf returns the materials of the blend, for -1, or of one field's product where
+// the job names its materials in the order of the fields.
+func (t *task) blendOf(field int) equip.Blend {
+	materials := t.terms.Materials()
+	switch {
+	case field < 0:
+		return materials
+	case len(materials) == len(t.p.Fields):
+		m := materials[field]
+		m.Share = 1
+		return equip.Blend{m}
+	}
+	return nil
 }

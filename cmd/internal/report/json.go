@@ -120,6 +120,7 @@ type wayJSON struct {
 	RateMin    float64   `json:"rate_min"`
 	RateMax    float64   `json:"rate_max"`
 	Volume     float64   `json:"stabilizer_volume"`
+	Metered    float64   `json:"stabilizer_metered"`
 	Minutes    float64   `json:"minutes,omitempty"`
 	Needs      []string  `json:"needs,omitempty"`
 	Cost       *costJSON `json:"cost,omitempty"`
@@ -130,10 +131,12 @@ type costJSON struct {
 	PerArea float64        `json:"per_area"`
 	Items   []costItemJSON `json:"items"`
 	Missing []string       `json:"missing,omitempty"`
+	Not     []string       `json:"not_counted,omitempty"`
 }
 
 type costItemJSON struct {
 	What   string  `json:"what"`
+	Of     string  `json:"of"`
 	Amount float64 `json:"amount"`
 }
 
@@ -195,7 +198,7 @@ func wayOf(w rx.Way, s unit.System) wayJSON {
 	out := wayJSON{
 		Way: string(w.Name), Possible: w.Possible, Why: w.Why, OffLabel: w.OffLabel.In(s), LeftOff: w.LeftOff.In(s), LeftZones: w.LeftZones,
 		Loads: w.Loads, Batches: w.Batches, Fills: w.Fills, Passes: w.Passes, DryAdded: w.DryAdded.In(s), DryRemoved: w.DryRemoved.In(s),
-		RateMin: w.Rate.Min.In(s), RateMax: w.Rate.Max.In(s), Volume: w.Stabilizer.In(s), Minutes: float64(w.Minutes), Needs: w.Needs,
+		RateMin: w.Rate.Min.In(s), RateMax: w.Rate.Max.In(s), Volume: w.Stabilizer.In(s), Metered: w.Metered.In(s), Minutes: float64(w.Minutes), Needs: w.Needs,
 	}
 	for _, l := range w.Loadings {
 		out.Loadings = append(out.Loadings, l.In(s))
@@ -205,9 +208,9 @@ func wayOf(w rx.Way, s unit.System) wayJSON {
 		out.NAdded, out.NRemoved = &added, &removed
 	}
 	if w.Cost != nil {
-		out.Cost = &costJSON{Total: w.Cost.Total, PerArea: w.Cost.PerAcre / float64(unit.Acre.In(s)), Missing: w.Cost.Missing}
+		out.Cost = &costJSON{Total: w.Cost.Total, PerArea: w.Cost.PerAcre / float64(unit.Acre.In(s)), Missing: w.Cost.Missing, Not: w.Cost.NotCounted}
 		for _, item := range w.Cost.Items {
-			out.Cost.Items = append(out.Cost.Items, costItemJSON{item.What, item.Amount})
+			out.Cost.Items = append(out.Cost.Items, costItemJSON{item.What, item.Of, item.Amount})
 		}
 	}
 	return out

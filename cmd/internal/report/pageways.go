@@ -75,6 +75,9 @@ func takesText(w rx.Way, q quantities) string {
 	if w.Cost != nil && len(w.Cost.Missing) > 0 {
 		parts = append(parts, "not priced: "+strings.Join(w.Cost.Missing, ", "))
 	}
+	if w.Cost != nil && len(w.Cost.NotCounted) > 0 {
+		parts = append(parts, "not counted: "+strings.Join(w.Cost.NotCounted, ", "))
+	}
 	return strings.Join(parts, "; ")
 }
 

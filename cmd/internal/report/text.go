@@ -226,6 +226,9 @@ func costText(c *rx.Cost, q quantities) string {
 	if len(c.Missing) > 0 {
 		text += " without " + strings.Join(c.Missing, ", ")
 	}
+	if len(c.NotCounted) > 0 {
+		text += ", not counted: " + strings.Join(c.NotCounted, "; ")
+	}
 	return text
 }
 

@@ -1,0 +1,136 @@
+package rx
+
+import (
+	"math"
+
+	"rxsplit/label"
+	"rxsplit/label/unit"
+	"rxsplit/rx/equip"
+)
+
+// Load is dry product that is impregnated at one loading.
+type Load struct {
+	Loading   unit.Loading
+	Mass      unit.Mass // of untreated dry
+	Rates     Range[unit.DryRate]
+	Materials equip.Blend // whose shares add up to 1; none if they are not known
+}
+
+// Portion is one batch as it is weighed and metered: whole steps of a scale and of a
+// meter. Every batch of a load is alike, so that a total is a count of portions.
+type Portion struct {
+	Count       int
+	Dry         unit.Mass
+	Materials   []unit.Mass // which add up to Dry; none where they are not known
+	Liquid      unit.Volume // of stabilizer
+	Agent       unit.Mass   // drying agent for the stabilizer
+	Second      unit.Volume // of the further liquid
+	SecondAgent unit.Mass   // drying agent for the further liquid
+}
+
+// AgentInAll returns the drying agent of one batch for all of its liquids.
+func (p Portion) AgentInAll() unit.Mass { return p.Agent + p.SecondAgent }
+
+// Total returns what all batches make.
+func (p Portion) Total() Portion {
+	n := float64(p.Count)
+	p.Dry, p.Agent, p.SecondAgent = unit.Mass(n)*p.Dry, unit.Mass(n)*p.Agent, unit.Mass(n)*p.SecondAgent
+	p.Liquid, p.Second = unit.Volume(n)*p.Liquid, unit.Volume(n)*p.Second
+	p.Materials = append([]unit.Mass(nil), p.Materials...)
+	for i := range p.Materials {
+		p.Materials[i] *= unit.Mass(n)
+	}
+	return p
+}
+
+// Batches divides a load into the fewest equal batches that fit the job's blender.
+// Where none is given, or they can't be divided, ok is false and the portion is the
+// whole load.
+func (t Terms) Batches(l Load) (batches equip.Batches, one Portion, ok bool) {
+	if t.Job != nil && t.Job.Blender != nil {
+		density := l.lowestDensity()
+		batches, err := t.Job.Blender.Batches(l.Mass, density)
+		if err == nil && batches.Count > 0 {
+			each := t.Job.Blender.Weighed(batches.Each, equip.ScaleStep(t.Units), density)
+			return batches, t.portion(l, batches.Count, each), true
+		}
+	}
+	return equip.Batches{}, t.portion(l, 1, l.Mass), false
+}
+
+// HalfBatches does the same for the alternative of [equip.Blender.HalfBatches].
+func (t Terms) HalfBatches(l Load) (batches equip.Batches, one Portion, ok bool) {
+	if t.Job == nil || t.Job.Blender == nil {
+		return equip.Batches{}, Portion{}, false
+	}
+	half, err := t.Job.Blender.HalfBatches(l.Mass, l.lowestDensity())
+	if err != nil || half.Count == 0 {
+		return equip.Batches{}, Portion{}, false
+	}
+	step := equip.ScaleStep(t.Units)
+	return half, t.portion(l, half.Count, unit.Mass(math.Ceil(float64(half.Each/step)-1e-9))*step), true
+}
+
+// lowestDensity is the least room that a batch may count on in the drum: that of
+// treated product in humid weather; unknown where that of the dry is.
+func (l Load) lowestDensity() label.Known[unit.Density] {
+	d, ok := l.Materials.BulkDensity()
+	if !ok {
+		return label.Known[unit.Density]{}
+	}
+	_, humid := equip.TreatedDensity(d)
+	return label.Know(humid)
+}
+
+func (t Terms) portion(l Load, count int, each unit.Mass) Portion {
+	step := equip.ScaleStep(t.Units)
+	each = unit.Mass(math.Max(1, math.Round(float64(each/step)))) * step
+	window, _ := t.WindowFor(l.Rates, 0)
+	one := Portion{Count: count, Dry: each, Liquid: dose(l.Loading, each, equip.MeterStep(t.Units), window)}
+	if len(l.Materials) > 0 {
+		one.Materials = l.Materials.Weigh(each, step)
+	}
+	per, _ := t.AgentPerLiquid()
+	one.Agent = t.weighAgent(one.Liquid.Weight(per))
+	if t.Job != nil && t.Job.SecondLiquid != nil {
+		one.Second = dose(t.Job.SecondLiquid.Loading, each, equip.MeterStep(t.Units), nil)
+		one.SecondAgent = t.weighAgent(one.Second.Weight(equip.UsualDryingAgent))
+	}
+	return one
+}
+
+func (t Terms) weighAgent(m unit.Mass) unit.Mass {
+	step := equip.AgentStep(t.Units)
+	return unit.Mass(math.Round(float64(m/step))) * step
+}
+
+// AgentPerLiquid returns what the label or, without it, common practice says of
+// drying agent; stated tells which.
+func (t Terms) AgentPerLiquid() (per unit.Density, stated bool) {
+	if d, ok := t.Label.AgentPerLiquid(); ok {
+		return d, true
+	}
+	return equip.UsualDryingAgent, false
+}
+
+// dose returns the liquid for a batch as a meter of a step reads it: the nearest step
+// that keeps the load on label, or a tenth or hundredth of one where its window is
+// narrower; where it is a point, the nearest hundredth.
+func dose(l unit.Loading, dry unit.Mass, step unit.Volume, window *Range[unit.Loading]) unit.Volume {
+	exact := l.Of(dry)
+	for range 3 {
+		near := math.Round(float64(exact / step))
+		other := near + 1
+		if near > float64(exact/step) {
+			other = near - 1
+		}
+		for _, n := range []float64{near, other} {
+			v := unit.Volume(n) * step
+			if v > 0 && (window == nil || window.Contains(unit.Loading(v/unit.Volume(dry/unit.Ton)))) {
+				return v
+			}
+		}
+		step /= 10
+	}
+	return unit.Volume(math.Round(float64(exact/step)/10)) * 10 * step
+}

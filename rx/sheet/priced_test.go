@@ -1,0 +1,88 @@
+package sheet_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/rxtest"
+)
+
+// TestCostAgreesWithTheSheets: what the field sheet orders, at its price, is what the
+// cost says to the cent, whatever the way and the units.
+func TestCostAgreesWithTheSheets(t *testing.T) {
+	second := "second-liquid: {name: another, loading: 64 fl oz/ton, density: 10 lb/gal}\n"
+	for _, way := range []rx.WayName{rx.WetBoom, rx.Base, rx.Loads, rx.Refit} {
+		for _, s := range []unit.System{unit.US, unit.Metric} {
+			for _, more := range []string{"", second} {
+				terms := units(termsOf(t, file(t, "label.yaml"), more+file(t, "job.yaml")), s)
+				sheets, plan := made(t, fourZones(t), terms, way)
+				order, cost := section(t, oneOf(t, sheets, rx.FieldSheet), "To order"), plan.Way.Cost
+				amount := func(what string) float64 {
+					for _, i := range cost.Items {
+						if i.What == what {
+							return i.Amount
+						}
+					}
+					return 0
+				}
+				// 40 $/gal, 0.60 $/lb, by the last, exact column.
+				gallon, pound := 128.0, 1.0
+				if s == unit.Metric {
+					gallon, pound = 3785.411784, 0.45359237
+				}
+				if want := numberOf(t, cell(t, order, "stabilizer", "that is")) / gallon * 40; math.Abs(amount("stabilizer")-want) > 0.005 {
+					t.Errorf("%s, %v: stabilizer $%.3f, the sheet orders $%.3f", way, s, amount("stabilizer"), want)
+				}
+				if way == rx.WetBoom {
+					continue
+				}
+				if want := numberOf(t, cell(t, order, "drying agent", "that is")) / pound * 0.6; math.Abs(amount("drying agent")-want) > 0.01 {
+					t.Errorf("%s, %v: agent $%.3f, the sheet orders $%.3f", way, s, amount("drying agent"), want)
+				}
+			}
+		}
+	}
+}
+
+// TestHalfDosesSayWhy: by hand. 30 ac at 201 lb/ac are 6030 lb in two batches of 3015 lb;
+// at 298.5 fl oz/ton one takes 449.99 fl oz; a half of 1508 lb (1507.5 up) 225.07, so
+// that four of them take as much as two whole ones.
+func TestHalfDosesSayWhy(t *testing.T) {
+	terms := termsOf(t, bareLabel, "blender: {batch: 3500 lb}\n")
+	terms.Loading = 298.5
+	sheets, _ := made(t, rxtest.Plain(rxtest.Ground{Acres: 30, Rate: 201}), terms, rx.OneLoad)
+	half := section(t, sheets[0], "If batches come out too wet")
+	for what, want := range map[string]string{"Half batches": "4", "Dry in all": "6,032 lb", "Stabilizer in all": "900 fl oz"} {
+		if got := fact(sheets[0], what); got != want {
+			t.Errorf("%s: got %s, want %s", what, got, want)
+		}
+	}
+	notes := strings.Join(half.Notes, "\n")
+	for _, want := range []string{"1,508 lb of dry at the loading take 225.069 fl oz, rounded down to 225 fl oz, the nearest whole fluid ounce", "The totals differ"} {
+		if !strings.Contains(notes, want) {
+			t.Errorf("%q is not in %s", want, notes)
+		}
+	}
+}
+
+// TestDoseKeptOnLabel: a window so narrow that the nearest whole dose leaves it. At 125
+// and 249.9 lb/ac, 20 to 40 fl oz/ac leave 320 to 320.128 fl oz/ton: 1250 lb take 200
+// and, rounded to the nearest, 200 is 320 exactly; of 1260 lb, 201.6 to 201.68, no whole
+// one is right.
+func TestDoseKeptOnLabel(t *testing.T) {
+	for acres, want := range map[unit.Area]string{
+		10:    "which a meter reads", // 2500 lb in 2
+		10.08: "no whole fluid ounce keeps all of the ground on label, so measure it finer",
+	} {
+		terms := termsOf(t, bareLabel, "blender: {batch: 1300 lb}\n")
+		grounds := []rxtest.Ground{{Acres: acres, Rate: 125}, {Acres: acres / 2 * 125 / 249.9 * 2, Rate: 249.9}}
+		terms.Loading = 320
+		sheets, _ := made(t, rxtest.Plain(grounds...), terms, rx.OneLoad)
+		if text := strings.Join(section(t, sheets[0], "Batches").Notes, "\n"); !strings.Contains(text, want) {
+			t.Errorf("%v: want %q in %s", acres, want, text)
+		}
+	}
+}
