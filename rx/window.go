@@ -2,7 +2,6 @@ package rx
 
 import (
 	"fmt"
-	"math"
 
 	"rxsplit/label/unit"
 )
@@ -71,27 +70,4 @@ func (t Terms) WindowFor(dry Range[unit.DryRate], e unit.Ratio) (*Range[unit.Loa
 	}
 	w.Max = max(w.Min, w.Max) // the ends of a window that is a point may have crossed by rounding
 	return &w, ""
-}
-
-// RoundLoading rounds a loading to what a plant can meter, a tenth of a fluid
-// ounce a ton or a milliliter a metric ton, and inward where a window is given: a
-// loading that is printed must be one that was graded. Where the window is
-// narrower than that, finer steps are taken; where it is a point, the loading
-// stays as it is.
-func (t Terms) RoundLoading(l unit.Loading, window *Range[unit.Loading]) unit.Loading {
-	one, parts := unit.FluidOuncePerTon, 10.0
-	if t.Units == unit.Metric {
-		one, parts = unit.MilliliterPerMetricTon, 1
-	}
-	for range 4 {
-		n := math.Round(float64(l/one) * parts)
-		for _, candidate := range []float64{n, n - 1, n + 1} {
-			rounded := unit.Loading(candidate/parts) * one
-			if rounded > 0 && (window == nil || rounded >= window.Min && rounded <= window.Max) {
-				return rounded
-			}
-		}
-		parts *= 10
-	}
-	return l
 }

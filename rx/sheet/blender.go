@@ -39,7 +39,7 @@ func (c *crew) blender(i int) rx.Sheet {
 func (d *draft) identity(t *treated) {
 	s := rx.Section{Title: "What this load is", Facts: []rx.Fact{
 		{What: "Composition", Value: d.composition(t)},
-		{What: "Treated with", Value: d.label.Name, Note: t.layer.Loading.Text(d.s)},
+		{What: "Treated with", Value: d.label.Name, Note: d.a.Terms.LoadingText(t.layer.Loading)},
 		{What: "Dry product, untreated", Value: d.bulk(t.mass), Note: d.mass(t.mass) + " on " + d.area(t.area)},
 	}}
 	if added, ok := t.added.Get(); ok {

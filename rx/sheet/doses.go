@@ -50,7 +50,7 @@ func (d *draft) doses(t *treated) {
 	}
 	s := rx.Section{Title: "Stabilizer by what was weighed", Tables: []rx.Table{table}}
 	s.Facts = []rx.Fact{
-		{What: "Loading", Value: l.Text(d.s), Note: "of dry, before anything is added"},
+		{What: "Loading", Value: d.a.Terms.LoadingText(l), Note: "of dry, before anything is added"},
 		{What: "Per 100 " + d.massUnit(), Value: num(l.Of(hundred).In(d.s), 2) + " " + d.dropUnit()},
 	}
 	s.Notes = []string{fmt.Sprintf("Weigh the dry first. Dose = weighed %s x %s / %s. Never dose by the area that the batch is meant for.",

@@ -30,7 +30,7 @@ func (base) solve(t *task) (footing, string) {
 	for _, s := range steps {
 		window, why := t.window(rx.Range[unit.DryRate]{Min: s.rate, Max: s.rate})
 		if window != nil {
-			return footing{s.rate, t.loading(s.rate, *window), -1}, ""
+			return footing{s.rate, t.loading(s.rate, rx.Range[unit.DryRate]{Min: s.rate, Max: s.rate}, *window), -1}, ""
 		}
 		if first == "" {
 			first = why
@@ -64,7 +64,7 @@ func (t *task) flatProduct() (footing, bool) {
 			continue
 		}
 		if window, _ := t.window(rx.Range[unit.DryRate]{Min: rate, Max: rate}); window != nil {
-			return footing{rate, t.loading(rate, *window), f}, true
+			return footing{rate, t.loading(rate, rx.Range[unit.DryRate]{Min: rate, Max: rate}, *window), f}, true
 		}
 	}
 	return footing{}, false
@@ -93,7 +93,7 @@ func (m base) judge(t *task) rx.Way {
 	}
 	if f.field >= 0 {
 		w.Stabilizer = f.loading.Of(f.rate.Over(t.dryArea()))
-		w.Why = fmt.Sprintf("%s goes on at a flat %s already: impregnate that at %s", t.p.Fields[f.field].Name, f.rate.Brief(t.terms.Units), f.loading.Text(t.terms.Units))
+		w.Why = fmt.Sprintf("%s goes on at a flat %s already: impregnate that at %s", t.p.Fields[f.field].Name, f.rate.Brief(t.terms.Units), t.terms.LoadingText(f.loading))
 		return w
 	}
 	w.LeftZones, w.LeftOff = t.leftOff(func(r unit.DryRate) bool { return r >= f.rate })
@@ -101,7 +101,7 @@ func (m base) judge(t *task) rx.Way {
 		w.Needs = append(w.Needs, need)
 	}
 	w.Stabilizer = f.loading.Of(f.rate.Over(t.p.TreatedArea() - w.LeftOff))
-	w.Why = fmt.Sprintf("base of %s at %s puts %s everywhere, untreated top-up to the prescribed rate", f.rate.Brief(t.terms.Units), f.loading.Text(t.terms.Units), s.Brief(t.terms.Units))
+	w.Why = fmt.Sprintf("base of %s at %s puts %s everywhere, untreated top-up to the prescribed rate", f.rate.Brief(t.terms.Units), t.terms.LoadingText(f.loading), s.Brief(t.terms.Units))
 	return w
 }
 

@@ -31,6 +31,9 @@ func (t *task) inspect(plan *rx.Plan) {
 	if f, ok := t.noMargin(plan); ok {
 		add(f)
 	}
+	for _, f := range t.betweenGraduations(plan.Way) {
+		add(f)
+	}
 	for _, l := range plan.Layers {
 		if f, ok := t.beyondSpreader(l); ok {
 			add(f)
@@ -74,8 +77,8 @@ func (t *task) otherLoading(plan *rx.Plan) (rx.Finding, bool) {
 	for _, l := range plan.Layers {
 		if fixed > 0 && l.Treated && l.Loading != fixed {
 			return rx.Finding{
-				Rule: "loading-changed", Severity: rx.Warning, About: rx.AboutPlan, Got: l.Loading.Text(s), Want: fixed.Text(s),
-				Text: fmt.Sprintf("this way doses at %s, not at the %s that the plant has fixed: that loading would not put every acre on label.", l.Loading.Text(s), fixed.Text(s)),
+				Rule: "loading-changed", Severity: rx.Warning, About: rx.AboutPlan, Got: t.terms.LoadingText(l.Loading), Want: fixed.Text(s),
+				Text: fmt.Sprintf("this way doses at %s, not at the %s that the plant has fixed: that loading would not put every acre on label.", t.terms.LoadingText(l.Loading), fixed.Text(s)),
 				Hint: "tell the plant before it blends",
 			}, true
 		}

@@ -129,7 +129,7 @@ func (t *task) longestRuns(steps []step) []int {
 func (t *task) serve(run []step) served {
 	dry, area, mass := span(run)
 	window, _ := t.window(dry)
-	return served{dry, area, mass, t.loading(unit.DryRate(float64(mass)/float64(area)), *window)}
+	return served{dry, area, mass, t.loading(unit.DryRate(float64(mass)/float64(area)), dry, *window)}
 }
 
 // runCost is how far, by acres, a run of steps stands from the intended rate.

@@ -36,7 +36,7 @@ func (oneLoad) solve(t *task) (served, string) {
 		}
 		dry, area, mass = span(steps)
 	}
-	loading := t.loading(unit.DryRate(float64(mass)/float64(area)), *window)
+	loading := t.loading(unit.DryRate(float64(mass)/float64(area)), dry, *window)
 	if fixed := t.terms.Loading; fixed > 0 && window.Contains(fixed) {
 		loading = fixed // what the plant has fixed already serves
 	}
@@ -84,12 +84,12 @@ func (m oneLoad) judge(t *task) rx.Way {
 		Possible: true, Loads: 1, Passes: 1, Loadings: []unit.Loading{s.loading},
 		Rate:       rx.Range[unit.LiquidRate]{Min: unit.StabilizerRate(s.loading, s.dry.Min), Max: unit.StabilizerRate(s.loading, s.dry.Max)},
 		Stabilizer: s.loading.Of(s.mass),
-		Why:        fmt.Sprintf("one loading of %s serves every treated zone", s.loading.Text(t.terms.Units)),
+		Why:        fmt.Sprintf("one loading of %s serves every treated zone", t.terms.LoadingText(s.loading)),
 	}
 	w.LeftZones, w.LeftOff = t.leftOff(s.has)
 	if len(w.LeftZones) > 0 {
 		w.Passes = 2
-		w.Why = fmt.Sprintf("one loading of %s serves %s; the rest stays untreated", s.loading.Text(t.terms.Units), dryText(s.dry, t.terms.Units))
+		w.Why = fmt.Sprintf("one loading of %s serves %s; the rest stays untreated", t.terms.LoadingText(s.loading), dryText(s.dry, t.terms.Units))
 	}
 	return w
 }

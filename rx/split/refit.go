@@ -39,7 +39,7 @@ func (refit) solve(t *task) (band, string) {
 	if window == nil {
 		return band{}, why
 	}
-	b.loading = t.loading(unit.DryRate(float64(mass)/float64(area)), *window)
+	b.loading = t.loading(unit.DryRate(float64(mass)/float64(area)), dry, *window)
 	return b, ""
 }
 
@@ -161,9 +161,9 @@ func (m refit) judge(t *task) rx.Way {
 		mass += now.Over(z.Area)
 	}
 	w.Stabilizer = b.loading.Of(mass)
-	w.Why = fmt.Sprintf("rates brought into %s, then one loading of %s", dryText(b.Range, t.terms.Units), b.loading.Text(t.terms.Units))
+	w.Why = fmt.Sprintf("rates brought into %s, then one loading of %s", dryText(b.Range, t.terms.Units), t.terms.LoadingText(b.loading))
 	if w.DryAdded == 0 && w.DryRemoved == 0 {
-		w.Why = fmt.Sprintf("no rate has to change: one loading of %s", b.loading.Text(t.terms.Units))
+		w.Why = fmt.Sprintf("no rate has to change: one loading of %s", t.terms.LoadingText(b.loading))
 	}
 	return w
 }

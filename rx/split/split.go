@@ -179,10 +179,18 @@ func (t *task) window(dry rx.Range[unit.DryRate]) (*rx.Range[unit.Loading], stri
 }
 
 // loading returns the loading nearest to the one that puts the intended rate on
-// ground with the mean dry rate, inside the window, as a plant can meter it.
-func (t *task) loading(mean unit.DryRate, window rx.Range[unit.Loading]) unit.Loading {
+// ground with the mean dry rate, inside the window of the dry rates, as a plant can
+// meter it. Where the room for the spreader's rate error leaves nothing that a meter
+// reads, it gives way to the meter as far as the label lets it.
+func (t *task) loading(mean unit.DryRate, dry rx.Range[unit.DryRate], window rx.Range[unit.Loading]) unit.Loading {
 	wanted := unit.LoadingFor(t.terms.Intended, mean)
-	return t.terms.RoundLoading(min(max(wanted, window.Min), window.Max), &window)
+	wanted = min(max(wanted, window.Min), window.Max)
+	if !t.terms.CanMeter(window) {
+		if label, _ := t.terms.WindowFor(dry, 0); label != nil && t.terms.CanMeter(*label) {
+			return t.terms.RoundLoading(wanted, label)
+		}
+	}
+	return t.terms.RoundLoading(wanted, &window)
 }
 
 // treatedOutline dissolves the zones that get dry.

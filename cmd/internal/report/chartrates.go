@@ -70,7 +70,7 @@ func planBands(r Result, q quantities) []band {
 			continue
 		}
 		low, high := unit.DryRateFor(r.Assessment.Range.Min, l.Loading), unit.DryRateFor(r.Assessment.Range.Max, l.Loading)
-		list = append(list, band{low.In(q.s), high.In(q.s), fmt.Sprintf("%s at %s: %s", l.Name, q.loading(l.Loading), q.dryRange(low, high))})
+		list = append(list, band{low.In(q.s), high.In(q.s), fmt.Sprintf("%s at %s: %s", l.Name, r.planned(l.Loading), q.dryRange(low, high))})
 	}
 	return list
 }

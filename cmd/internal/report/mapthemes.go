@@ -64,16 +64,16 @@ func layerTheme(r Result, q quantities, l rx.Layer) mapTheme {
 	rates := newSteps(l.Dry.Min.In(q.s), l.Dry.Max.In(q.s))
 	t := rateTheme(r, q, rates, "nothing from this layer (rate 0)", func(z int) unit.DryRate { return layerRate(r.Prescription, &l, z) })
 	t.ID, t.Title = "map-"+l.Name, "Layer "+l.Name+", "+unit.DryRateSymbol(q.s)
-	t.Note = layerNote(l, q)
+	t.Note = layerNote(r, l, q)
 	t.tip = func(z int) string {
 		return planTip(r, q, z) + fmt.Sprintf(", this layer %s %s", q.dry(layerRate(r.Prescription, &l, z)), unit.DryRateSymbol(q.s))
 	}
 	return t
 }
 
-func layerNote(l rx.Layer, q quantities) string {
+func layerNote(r Result, l rx.Layer, q quantities) string {
 	if l.Treated {
-		return fmt.Sprintf("%s, impregnated at %s.", q.mass(l.Mass), q.loading(l.Loading))
+		return fmt.Sprintf("%s, impregnated at %s.", q.mass(l.Mass), r.planned(l.Loading))
 	}
 	return q.mass(l.Mass) + ", untreated."
 }

@@ -165,7 +165,7 @@ func chosen(r Result, q quantities) *pageChosen {
 	if len(w.Loadings) > 0 {
 		list := make([]string, len(w.Loadings))
 		for i, l := range w.Loadings {
-			list[i] = q.loading(l)
+			list[i] = r.planned(l)
 		}
 		add("Loading", words(strings.Join(list, ", ")))
 	}

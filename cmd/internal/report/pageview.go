@@ -143,5 +143,8 @@ func (q quantities) symbols() (area, dry, rate string) {
 // loading prints a loading as it was graded, not rounded again.
 func (q quantities) loading(l unit.Loading) string { return l.Text(q.s) }
 
+// planned prints the loading of a layer or way, as a meter reads it.
+func (r Result) planned(l unit.Loading) string { return r.Assessment.Terms.LoadingText(l) }
+
 // ground prints an area for the page.
 func (q quantities) ground(a unit.Area) string { return thousands(q.area(a)) }

@@ -102,6 +102,9 @@ func layersTable(r Result, q quantities) pageTable {
 		if l.Treated {
 			loading := l.Loading.In(q.s)
 			row[2] = figure(q.loading(l.Loading), key+"loading", loading)
+			if text := r.planned(l.Loading); text != row[2].Text {
+				row[2] = words(text) // no longer the exact figure
+			}
 			row[2].Left = true
 			row[len(row)-1].Text = q.tank(l.Volume)
 		}

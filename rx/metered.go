@@ -1,0 +1,87 @@
+package rx
+
+import (
+	"fmt"
+	"math"
+
+	"rxsplit/label/unit"
+)
+
+// Graduation is the step in which a plant meters a loading, a tenth of a fluid ounce a
+// ton or a milliliter a metric ton; common practice, no source.
+func (t Terms) Graduation() unit.Loading {
+	if t.Units == unit.Metric {
+		return unit.MilliliterPerMetricTon
+	}
+	return unit.FluidOuncePerTon / 10
+}
+
+// RoundLoading rounds a loading to what a plant can meter, its [Terms.Graduation], and
+// inward where a window is given: a loading that is printed must be one that was graded.
+// Where the window is narrower than that, finer steps are taken; where it is a point,
+// the loading stays as it is.
+func (t Terms) RoundLoading(l unit.Loading, window *Range[unit.Loading]) unit.Loading {
+	one, parts := unit.FluidOuncePerTon, 10.0
+	if t.Units == unit.Metric {
+		one, parts = unit.MilliliterPerMetricTon, 1
+	}
+	for range finest {
+		n := math.Round(float64(l/one) * parts)
+		for _, candidate := range []float64{n, n - 1, n + 1} {
+			rounded := unit.Loading(candidate/parts) * one
+			if rounded > 0 && (window == nil || inside(rounded, *window)) {
+				return rounded
+			}
+		}
+		parts *= 10
+	}
+	return l
+}
+
+// finest is how many steps are tried, each a tenth of the one before.
+const finest = 4
+
+// inside allows for the rounding of the ends, and for less of it than a verdict does.
+func inside(l unit.Loading, w Range[unit.Loading]) bool {
+	return l >= w.Min*(1-leeway/2) && l <= w.Max*(1+leeway/2)
+}
+
+// Metered returns the graduations of a meter below and above a loading; both are the
+// loading itself where it is one.
+func (t Terms) Metered(l unit.Loading) (below, above unit.Loading) {
+	step := t.Graduation()
+	n := float64(l / step)
+	if whole := math.Round(n); math.Abs(n-whole) <= 1e-9*n {
+		return l, l
+	}
+	return unit.Loading(math.Floor(n)) * step, unit.Loading(math.Ceil(n)) * step
+}
+
+// CanMeter reports whether a graduation of a meter is inside a window.
+func (t Terms) CanMeter(w Range[unit.Loading]) bool {
+	below, _ := t.Metered(w.Max)
+	return inside(below, w)
+}
+
+// LoadingText prints a loading. One that no meter reads is printed as a meter reads it,
+// the lower of the two graduations, since above the label is a violation and below is
+// not; the exact figure stands beside it. What the plant has fixed is printed as it is.
+func (t Terms) LoadingText(l unit.Loading) string {
+	const finestStep = 1e-3 // of a graduation, as RoundLoading tries them
+	n := float64(l/t.Graduation()) / finestStep
+	if l == t.Loading || math.Abs(n-math.Round(n)) <= 1e-9*n {
+		return l.Text(t.Units)
+	}
+	below, _ := t.Metered(l)
+	return fmt.Sprintf("%s as a meter reads it (exactly %s)", below.Text(t.Units), trimSymbol(l.Text(t.Units)))
+}
+
+// trimSymbol leaves the number alone.
+func trimSymbol(text string) string {
+	for i, r := range text {
+		if r == ' ' {
+			return text[:i]
+		}
+	}
+	return text
+}

@@ -1,0 +1,95 @@
+package split
+
+import (
+	"fmt"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// betweenGraduations finds loads of a way whose loading falls between the graduations
+// of a plant's meter, and says what the graduations beside it put on the ground. A
+// loading is never rounded out of the label's range.
+func (t *task) betweenGraduations(w rx.Way) []rx.Finding {
+	if w.Name == rx.WetBoom {
+		return nil
+	}
+	var out []rx.Finding
+	for i, load := range t.loadsOf(w) {
+		window, _ := t.terms.WindowFor(load.Rates, 0)
+		if window == nil || load.Loading == t.terms.Loading {
+			continue
+		}
+		what := "the loading"
+		if w.Loads > 1 {
+			what = fmt.Sprintf("the loading of load %d", i+1)
+		}
+		if f, ok := t.cantMeter(what, load, *window); ok {
+			out = append(out, f)
+		} else if f, ok := t.lessRoom(what, load); ok {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// cantMeter tells of a window without a graduation.
+func (t *task) cantMeter(what string, load rx.Load, window rx.Range[unit.Loading]) (rx.Finding, bool) {
+	if t.terms.CanMeter(window) {
+		return rx.Finding{}, false
+	}
+	s := t.terms.Units
+	below, above := t.terms.Metered(load.Loading)
+	only := load.Loading.Text(s) + " alone keeps"
+	if window.Max > window.Min*(1+1e-9) {
+		only = window.Min.Text(s) + " to " + window.Max.Text(s) + " keep"
+	}
+	return rx.Finding{
+		Rule: "loading-graduation", Severity: rx.Warning, About: rx.AboutPlan, Got: load.Loading.Text(s), Want: "a whole number of " + t.terms.Graduation().Text(s),
+		Text: fmt.Sprintf("%s falls between the graduations of a meter, %s apart: %s every rate on label. %s; %s.",
+			what, t.terms.Graduation().Text(s), only, t.landsAt(below, load), t.landsAt(above, load)),
+		Hint: "leave room for the meter with --rate-error 1%, take another way, or dose each batch as finely as the blender sheet says",
+	}, true
+}
+
+// landsAt says what a loading puts on the ground of a load, and by how much that leaves
+// the label.
+func (t *task) landsAt(l unit.Loading, load rx.Load) string {
+	s, r := t.terms.Units, t.a.Range
+	low, high := unit.StabilizerRate(l, load.Rates.Min), unit.StabilizerRate(l, load.Rates.Max)
+	text := fmt.Sprintf("%s puts %.5g to %.5g %s on the ground", l.Text(s), low.In(s), high.In(s), unit.LiquidRateSymbol(s))
+	if r.Under(low) {
+		text += fmt.Sprintf(", %.2g %% below the label's least", 100*(1-float64(low/r.Min)))
+	}
+	if r.Over(high) {
+		text += fmt.Sprintf(", %.2g %% above its most", 100*(float64(high/r.Max)-1))
+	}
+	return text
+}
+
+// lessRoom tells of a loading for which the room for the rate error gave way to the
+// meter.
+func (t *task) lessRoom(what string, load rx.Load) (rx.Finding, bool) {
+	e := unit.LiquidRate(t.margin())
+	low, high := unit.StabilizerRate(load.Loading, load.Rates.Min), unit.StabilizerRate(load.Loading, load.Rates.Max)
+	within := rx.Range[unit.LiquidRate]{Min: t.a.Range.Min / (1 - e), Max: t.a.Range.Max / (1 + e)}
+	if e == 0 || !within.Under(low) && !within.Over(high) || t.terms.CanMeter(t.marginWindow(load.Rates)) {
+		return rx.Finding{}, false
+	}
+	room := min(1-float64(t.a.Range.Min/low), float64(t.a.Range.Max/high)-1)
+	s := t.terms.Units
+	return rx.Finding{
+		Rule: "loading-graduation", Severity: rx.Note, About: rx.AboutPlan, Got: fmt.Sprintf("%.3g %%", 100*room), Want: t.terms.RateError.String(),
+		Text: fmt.Sprintf("%s is rounded to %s, which a meter reads and which puts %.5g to %.5g %s on the ground: that leaves room for a rate error of %.3g %%, not of %s.",
+			what, load.Loading.Text(s), low.In(s), high.In(s), unit.LiquidRateSymbol(s), 100*room, t.terms.RateError),
+	}, true
+}
+
+// marginWindow returns the loadings that leave room for the rate error; an empty range
+// at 0 where none does.
+func (t *task) marginWindow(dry rx.Range[unit.DryRate]) rx.Range[unit.Loading] {
+	if w, _ := t.terms.WindowFor(dry, t.margin()); w != nil {
+		return *w
+	}
+	return rx.Range[unit.Loading]{}
+}
