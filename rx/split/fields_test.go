@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -78,6 +79,34 @@ func TestCarrierSideBySide(t *testing.T) {
 	onLabel(t, p, a, got)
 }
 
+// Ground that gets the other product alone is no treated ground, and still every way
+// spreads there what is prescribed. The wet boom sprays every acre that gets dry.
+func TestGroundOfTheOtherProductAlone(t *testing.T) {
+	p := products(t, "UREA", []string{"UREA", "POTASH"}, []float64{100, 90}, []float64{0, 60}, []float64{300, 50}, []float64{0, 0}, []float64{180, 0})
+	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
+	for _, way := range []rx.WayName{rx.WetBoom, rx.Base, rx.Loads} {
+		got := plan(t, p, a, way)
+		conserves(t, p, got)
+		onLabel(t, p, a, got)
+		if sprayed := way == rx.WetBoom; (got.Stabilizer[1] > 0) != sprayed || got.Stabilizer[3] != 0 {
+			t.Errorf("way %s: without urea %v, without dry %v", way, got.Stabilizer[1], got.Stabilizer[3])
+		}
+	}
+	liquid := plan(t, p, a, rx.WetBoom).Layers[1]
+	near(t, "sprayed acres", float64(liquid.Area), float64(p.Area()-p.Zones[3].Area), 1e-9)
+	if base := plan(t, p, a, rx.Base).Layers[0]; base.Zones != 3 || base.Columns[1].Rates[1] != 0 {
+		t.Errorf("the base serves %d zones, and %v of potash", base.Zones, base.Columns[1].Rates[1])
+	}
+	terms := a.Terms
+	terms.LeaveOff = true
+	a = rxtest.Grade(t, p, terms)
+	got := plan(t, p, a, rx.OneLoad) // 100 to 180, the lowest of equals
+	conserves(t, p, got)
+	if !slices.Equal(got.Way.LeftZones, []int{3}) {
+		t.Errorf("one load leaves off %v, want 3: there is nothing to treat in 2 and 4", got.Way.LeftZones)
+	}
+}
+
 // A product at one flat rate that the label allows is a base that costs nothing.
 func TestFlatProductIsTheBase(t *testing.T) {
 	p := products(t, "UREA", []string{"UREA", "MAP"}, []float64{100, 120}, []float64{180, 120}, []float64{300, 120})
@@ -99,6 +128,42 @@ func TestFlatProductIsTheBase(t *testing.T) {
 		}
 		onLabel(t, p, a, got)
 		conserves(t, p, got)
+	}
+}
+
+// A product that is not spread on all ground that gets dry is no base, wherever the
+// ground without it stands in the file.
+func TestProductWithoutAllGroundIsNoBase(t *testing.T) {
+	for _, rates := range [][]float64{{0, 120, 120}, {120, 0, 120}, {120, 120, 0}, {120, 120, 119}} {
+		p := products(t, "UREA", []string{"UREA", "MAP"}, []float64{100, rates[0]}, []float64{180, rates[1]}, []float64{300, rates[2]})
+		terms := rxtest.Terms(rxtest.Label(t, "carriers: {allowed: [urea, map], forbidden: []}\n"))
+		terms.Job = job(t, "blend:\n  - {name: urea, share: 60 %}\n  - {name: MAP, share: 40 %}\n")
+		a := rxtest.Grade(t, p, terms)
+		got := plan(t, p, a, rx.Base)
+		if base := got.Layers[0]; base.Dry.Max != 100 || base.Columns[1].Rates[1] != 0 {
+			t.Errorf("MAP at %v: the base is %v of urea and %v of MAP, want 100 and 0", rates, base.Columns[0].Rates[1], base.Columns[1].Rates[1])
+		}
+		onLabel(t, p, a, got)
+		conserves(t, p, got)
+	}
+}
+
+// The spreader has to meter the smallest top-up, 180 − 100 lb/ac here; ground at the
+// base's own rate gets none.
+func TestTopUpNeedsASpreaderThatMetersIt(t *testing.T) {
+	for _, c := range []struct {
+		least int
+		need  string // empty: none
+	}{
+		{80, ""}, {81, "a spreader that meters a top-up of 80 lb/ac"},
+	} {
+		p := rxtest.Plain(rxtest.FourGrounds()...)
+		terms := rxtest.Terms(rxtest.Label(t, ""))
+		terms.Job = job(t, fmt.Sprintf("spreader: {swath: 70 ft, speed: {low: 10 mph, usual: 15 mph, high: 20 mph}, rates: {min: %d lb/ac, max: 500 lb/ac}}\n", c.least))
+		w := wayOf(split.Ways(p, rxtest.Grade(t, p, terms), nil), rx.Base)
+		if got := strings.Join(w.Needs, ", "); !strings.Contains(got, c.need) || c.need == "" && strings.Contains(got, "top-up") {
+			t.Errorf("least rate %d: needs %q, want %q", c.least, got, c.need)
+		}
 	}
 }
 
