@@ -26,6 +26,7 @@ func (c *crew) boom(l *rx.Layer) rx.Sheet {
 		d.noBoom(l)
 		d.catch(0, nil)
 	}
+	d.wind()
 	d.filling()
 	d.cleaning()
 	d.add(sign("Boom operator"))
@@ -120,6 +121,24 @@ func (d *draft) noBoom(l *rx.Layer) {
 		"Full tanks: " + blank + "; Stabilizer in each: " + blank + " " + d.dropUnit() + "; Last tank: " + blank + " " + d.areaUnit(),
 		"Nozzle: " + blank + "; Pressure at the usual speed: " + blank + " " + unit.PressureSymbol(d.s),
 	}})
+}
+
+// wind keeps the spray on the field. What wind, droplets and buffers may be is for the
+// label to say: no figure stands here but what is written in by hand.
+func (d *draft) wind() {
+	d.add(rx.Section{
+		Title: "Wind, drift and the label's own limits",
+		Cautions: []string{
+			"The label's limits on wind, temperature, droplet size, boom height, buffers and rain come first. Write them in below, and do not spray outside them.",
+			"Stop when the wind rises, gusts, or blows toward people, neighbors' crops, bees, wells or surface water; and do not spray in a temperature inversion (still air, smoke or dust that hangs).",
+			"Where the label says nothing, local rules and the licensed applicator decide; silence of the label is no leave.",
+		},
+		Blanks: []string{
+			"By the label, wind: " + blank + " to " + blank + "; Droplets: " + blank + "; Boom height: " + blank + "; Buffer: " + blank,
+			"At the start, wind: " + blank + " from: " + blank + "; Air: " + blank + "; Time: " + blank,
+			"At the end, wind: " + blank + " from: " + blank + "; Air: " + blank + "; Time: " + blank,
+		},
+	})
 }
 
 // filling gives the order of filling a tank; common practice, no source.

@@ -33,6 +33,18 @@ func (c *crew) interval() string {
 	return "as the label says (the profile does not say it): " + blank
 }
 
+// emergency leaves room for whom to call; the sheets of those who handle product have
+// it. No number is printed: it must be one that somebody has looked up and tried.
+func emergency(kind rx.SheetKind) []string {
+	if kind == rx.FieldSheet {
+		return nil
+	}
+	return []string{
+		"Emergency contact: " + blank + blank + "; Number: " + blank + blank,
+		"Number on the label or safety data sheet for poisoning and spills: " + blank + blank,
+	}
+}
+
 // misuse is the label statement of 40 CFR 156.10(i)(2)(ii), printed for products that
 // are known to be registered.
 const misuse = "It is a violation of Federal law to use this product in a manner inconsistent with its labeling. [40 CFR 156.10(i)(2)(ii)]"

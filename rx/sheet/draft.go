@@ -16,7 +16,7 @@ type draft struct {
 func (c *crew) begin(kind rx.SheetKind, title, layer string) *draft {
 	d := &draft{crew: c, sheet: rx.Sheet{Kind: kind, Title: title, Layer: layer}}
 	d.add(c.jobSection(layer))
-	d.add(rx.Section{Title: "Before the work begins", Cautions: c.cautions()})
+	d.add(rx.Section{Title: "Before the work begins", Cautions: c.cautions(), Blanks: emergency(kind)})
 	return d
 }
 

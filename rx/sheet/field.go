@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"strings"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -12,6 +11,7 @@ import (
 func (c *crew) field() rx.Sheet {
 	d := c.begin(rx.FieldSheet, "Field sheet", "")
 	d.whole()
+	d.refitted()
 	d.order()
 	d.season()
 	d.moreCautions()
@@ -36,7 +36,10 @@ func (d *draft) whole() {
 		s.Facts = append(s.Facts, rx.Fact{What: "EPA Reg. No.", Value: orBlank(d.registration())})
 	}
 	if len(w.LeftZones) > 0 {
-		s.Facts = append(s.Facts, rx.Fact{What: "Left untreated", Value: d.area(w.LeftOff), Note: "zones " + zoneList(w.LeftZones)})
+		s.Facts = append(s.Facts, rx.Fact{What: "Left untreated", Value: d.area(w.LeftOff), Note: plural(len(w.LeftZones), "zone", "zones") + ": " + zoneList(w.LeftZones, "zones.csv, where "+d.dryColumn()+" is above 0 and "+d.onGroundColumn()+" is 0")})
+	}
+	if f, some := d.noRates(); some {
+		s.Facts = append(s.Facts, f)
 	}
 	for _, f := range d.plan.Findings {
 		if f.Severity > rx.Note {
@@ -48,20 +51,6 @@ func (d *draft) whole() {
 		d.lacks("whether the product is a registered pesticide", "label profile, registered", "ask before anybody applies it")
 	}
 	d.add(s)
-}
-
-// zoneList names the first zones.
-func zoneList(zones []int) string {
-	const most = 12
-	var words []string
-	for _, z := range zones[:min(most, len(zones))] {
-		words = append(words, fmt.Sprint(z))
-	}
-	text := strings.Join(words, ", ")
-	if more := len(zones) - most; more > 0 {
-		text += fmt.Sprintf(" and %d more (zones.csv)", more)
-	}
-	return text
 }
 
 // onGround returns the stabilizer rates of the plan and the ground that gets any.

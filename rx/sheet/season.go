@@ -1,8 +1,6 @@
 package sheet
 
 import (
-	"slices"
-
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -38,8 +36,8 @@ func (d *draft) moreCautions() {
 		"A nitrification inhibitor does not protect urea on the surface from volatilization: that is another mechanism.",
 		"A yield response is not guaranteed.",
 	}}
-	if i := slices.IndexFunc(d.p.Zones, func(z rx.Zone) bool { return !z.HasRate() }); i >= 0 {
-		s.Cautions = append(s.Cautions, "Some zones have no rate: the machine may spread its default rate there. Give them a rate, or 0.")
+	if f, some := d.noRates(); some {
+		s.Cautions = append(s.Cautions, f.Value+" have no rate, in "+f.Note+". The machine may spread its default rate there: give them a rate, or 0.")
 	}
 	if len(d.treated) > 0 {
 		s.Cautions = append(s.Cautions, "Treated dry goes where the stabilizer may go, and nowhere else: mind setbacks, roads and ditches at the edge of the swath.")

@@ -52,6 +52,21 @@ func (t *task) cantMeter(what string, load rx.Load, window rx.Range[unit.Loading
 	}, true
 }
 
+// byMeter says, for the list of ways, what the rates become where no graduation is on
+// label and the lower one beside the loading is taken; empty where one is.
+func (t *task) byMeter(w rx.Way, i int, load rx.Load) string {
+	window, _ := t.terms.WindowFor(load.Rates, 0)
+	if window == nil || load.Loading == t.terms.Loading || t.terms.CanMeter(*window) {
+		return ""
+	}
+	below, _ := t.terms.Metered(load.Loading)
+	text := "; "
+	if w.Loads > 1 {
+		text += fmt.Sprintf("load %d, ", i+1)
+	}
+	return text + "as metered, " + t.landsAt(below, load)
+}
+
 // landsAt says what a loading puts on the ground of a load, and by how much that leaves
 // the label.
 func (t *task) landsAt(l unit.Loading, load rx.Load) string {

@@ -33,7 +33,7 @@ func TestNoGraduationOnLabel(t *testing.T) {
 					t.Errorf("%s: %q is not in %s", way, w, got.Findings[i].Text)
 				}
 			}
-			if way != rx.Loads && !strings.Contains(got.Way.Why, "as a meter reads it (exactly ") {
+			if !strings.Contains(got.Way.Why, "; as metered, ") || way != rx.Loads && !strings.Contains(got.Way.Why, "as a meter reads it (exactly ") {
 				t.Errorf("%s: %s", way, got.Way.Why)
 			}
 			for _, s := range got.Stabilizer {

@@ -15,13 +15,13 @@ func (t *task) inspect(plan *rx.Plan) {
 	if n := len(plan.Way.LeftZones); n > 0 {
 		add(rx.Finding{
 			Rule: "left-off", Severity: rx.Warning, About: rx.AboutPlan, Zones: plan.Way.LeftZones, Area: plan.Way.LeftOff,
-			Text: fmt.Sprintf("%d zones (%.2f %s) stay untreated, as --leave-off allows.", n, plan.Way.LeftOff.In(s), unit.AreaSymbol(s)),
+			Text: fmt.Sprintf("%s (%.2f %s) left untreated, as --leave-off allows.", zonesText(n), plan.Way.LeftOff.In(s), unit.AreaSymbol(s)),
 		})
 	}
 	if zones, area := t.offLabel(plan); len(zones) > 0 {
 		add(rx.Finding{
 			Rule: "plan-off-label", Severity: rx.Error, About: rx.AboutPlan, Zones: zones, Area: area,
-			Text: fmt.Sprintf("%d zones (%.2f %s) would still be off label.", len(zones), area.In(s), unit.AreaSymbol(s)),
+			Text: fmt.Sprintf("%s (%.2f %s) would still be off label.", zonesText(len(zones)), area.In(s), unit.AreaSymbol(s)),
 			Hint: "take another way",
 		})
 	}
@@ -42,6 +42,14 @@ func (t *task) inspect(plan *rx.Plan) {
 	if most, ok := t.terms.Label.MostPerSeason(); ok {
 		t.inspectSeason(plan, most)
 	}
+}
+
+// zonesText prints a count of zones.
+func zonesText(n int) string {
+	if n == 1 {
+		return "1 zone"
+	}
+	return fmt.Sprintf("%d zones", n)
 }
 
 func (t *task) offLabel(plan *rx.Plan) (zones []int, area unit.Area) {
@@ -65,7 +73,7 @@ func (t *task) inspectSeason(plan *rx.Plan, most unit.LiquidRate) {
 	if len(f.Zones) == 0 {
 		return
 	}
-	f.Text = fmt.Sprintf("%d zones (%.2f %s) would pass the label's season maximum with what is already applied.", len(f.Zones), f.Area.In(t.terms.Units), unit.AreaSymbol(t.terms.Units))
+	f.Text = fmt.Sprintf("%s (%.2f %s) would pass the label's season maximum with what is already applied.", zonesText(len(f.Zones)), f.Area.In(t.terms.Units), unit.AreaSymbol(t.terms.Units))
 	f.Hint = "lower the rate of this pass with --stabilizer-rate"
 	plan.Findings = append(plan.Findings, f)
 }

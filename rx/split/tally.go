@@ -82,7 +82,8 @@ func (t *task) tallyBlender(w *rx.Way) {
 	if job != nil && job.Blender == nil {
 		w.Needs = append(w.Needs, "a blender that impregnates")
 	}
-	for _, load := range t.loadsOf(*w) {
+	for i, load := range t.loadsOf(*w) {
+		w.Why += t.byMeter(*w, i, load)
 		batches, one, ok := t.terms.Batches(load)
 		w.Metered += one.Total().Liquid
 		if !ok {

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"rxsplit/label/unit"
+	"rxsplit/rx"
 )
 
 // ZonesCSV prints one row a zone: what the prescription gives it, what it would
@@ -17,7 +18,7 @@ func ZonesCSV(w io.Writer, r Result) error {
 	area, dry, rate := unit.AreaSymbol(r.Units), unit.DryRateSymbol(r.Units), unit.LiquidRateSymbol(r.Units)
 	heads := []string{"zone", "area " + area, "dry rate " + dry, "stabilizer if impregnated " + rate, "verdict if impregnated", "tight"}
 	if r.Plan != nil {
-		heads = append(heads, "stabilizer by plan "+rate)
+		heads = append(heads, "stabilizer by plan "+rate, "dry rate by plan "+dry)
 	}
 	buf.WriteString(strings.Join(heads, ",") + "\n")
 	var line []byte
@@ -36,11 +37,22 @@ func ZonesCSV(w io.Writer, r Result) error {
 		}
 		if r.Plan != nil {
 			line = appendCell(line, r.Plan.Stabilizer[i].In(r.Units), 4)
+			line = appendCell(line, planRate(r, i).In(r.Units), 4)
 		}
 		line = append(line, '\n')
 		buf.Write(line)
 	}
 	return buf.Flush()
+}
+
+// planRate is what all dry layers of the plan spread in a zone; NaN without a rate.
+func planRate(r Result, zone int) (sum unit.DryRate) {
+	for i := range r.Plan.Layers {
+		if l := &r.Plan.Layers[i]; l.Product == rx.Dry {
+			sum += layerRate(r.Prescription, l, zone)
+		}
+	}
+	return sum
 }
 
 func appendCell(dst []byte, v float64, decimals int) []byte {
