@@ -1,0 +1,67 @@
+package rx_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/rxtest"
+)
+
+// What one pass may put on the ground, by hand, for a label of 20 to 40 fl oz/ac: the
+// season maximum less what is applied, and never more than the label's own maximum.
+func TestPassRange(t *testing.T) {
+	for _, c := range []struct {
+		name, more string
+		applied    unit.LiquidRate
+		max        float64
+		why        string // empty: there is room
+	}{
+		{"no season maximum", "", 500, 40, ""},
+		{"nothing applied", "season-max: 60 fl oz/ac\n", 0, 40, ""},
+		{"room for more than the label allows", "season-max: 60 fl oz/ac\n", 10, 40, ""},
+		{"room for just that", "season-max: 60 fl oz/ac\n", 20, 40, ""},
+		{"room for less", "season-max: 60 fl oz/ac\n", 25, 35, ""},
+		{"room for the least", "season-max: 60 fl oz/ac\n", 40, 20, ""},
+		{"room for too little", "season-max: 60 fl oz/ac\n", 41, 0, "leaves 19 fl oz/ac beside the 41 fl oz/ac"},
+		{"no room", "season-max: 60 fl oz/ac\n", 70, 0, "leaves 0 fl oz/ac"},
+	} {
+		terms := rxtest.Terms(rxtest.Label(t, c.more))
+		terms.AlreadyApplied = c.applied
+		r, why := terms.PassRange()
+		if (why == "") != (c.why == "") || !strings.Contains(why, c.why) {
+			t.Errorf("%s: got %q, want %q", c.name, why, c.why)
+		}
+		if c.why == "" && (r.Min != 20 || math.Abs(float64(r.Max)-c.max) > 1e-9) {
+			t.Errorf("%s: got %v to %v, want 20 to %v", c.name, float64(r.Min), float64(r.Max), c.max)
+		}
+	}
+}
+
+// The window of 150 to 190 lb/ac, 2000·20/150 to 2000·H/190, shrinks with what is
+// applied already, from H = 40 down, until there is none.
+func TestWindowCountsTheSeason(t *testing.T) {
+	for _, c := range []struct {
+		applied unit.LiquidRate
+		max     float64 // 0: there is no window
+	}{
+		{10, 421.052632}, // H = 40
+		{30, 315.789474}, // H = 30
+		{34, 273.684211}, // H = 26
+		{35, 0},          // H = 25: 1.25 times, and the rates are 1.267 times
+		{45, 0},          // H would be 15
+	} {
+		terms := rxtest.Terms(rxtest.Label(t, "season-max: 60 fl oz/ac\n"))
+		terms.AlreadyApplied = c.applied
+		w, why := terms.WindowFor(rx.Range[unit.DryRate]{Min: 150, Max: 190}, 0)
+		if (w != nil) != (c.max > 0) || (w == nil) != (why != "") {
+			t.Errorf("%v applied: got %v, %q", float64(c.applied), w, why)
+			continue
+		}
+		if w != nil && (math.Abs(float64(w.Min)-266.666667) > 1e-6 || math.Abs(float64(w.Max)-c.max) > 1e-6) {
+			t.Errorf("%v applied: got %v to %v, want 266.666667 to %v", float64(c.applied), float64(w.Min), float64(w.Max), c.max)
+		}
+	}
+}
