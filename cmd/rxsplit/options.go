@@ -120,7 +120,7 @@ func (o *options) resolve() (*request, error) {
 		if err != nil {
 			return nil, err
 		}
-		job, err := equip.ParseJob(o.job, text)
+		job, err := o.parseJob(text)
 		if err != nil {
 			return nil, err
 		}
@@ -153,6 +153,17 @@ func relativeTo(dir, path string) string {
 		return path
 	}
 	return filepath.Join(dir, path)
+}
+
+// parseJob reads the job file; what is wrong with it is told in the units of the flag,
+// if that is given.
+func (o *options) parseJob(text []byte) (*equip.Job, error) {
+	units, err := o.system()
+	if o.units == "" || err != nil { // a wrong flag is told where it is used
+		return equip.ParseJob(o.job, text)
+	}
+	job, _, err := equip.CheckJobIn(units, o.job, text)
+	return job, err
 }
 
 // fill takes from the job file what no flag says.
