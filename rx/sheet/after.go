@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -98,6 +99,9 @@ func (d *draft) costNotes(cost *rx.Cost) []string {
 	notes := []string{"Priced is what these sheets order: batches or fills as they are weighed and metered, not the unrounded figures of the layers."}
 	if more, some := d.halvesCost(); some {
 		notes = append(notes, more)
+	}
+	if len(cost.Missing) > 0 {
+		notes = append(notes, "Not in it, for want of a price: "+strings.Join(cost.Missing, ", ")+".")
 	}
 	for _, what := range cost.NotCounted {
 		notes = append(notes, "Not counted: "+what+".")

@@ -19,7 +19,11 @@ func TestCostAgreesWithTheSheets(t *testing.T) {
 			for _, more := range []string{"", second} {
 				terms := units(termsOf(t, file(t, "label.yaml"), more+file(t, "job.yaml")), s)
 				sheets, plan := made(t, fourZones(t), terms, way)
-				order, cost := section(t, oneOf(t, sheets, rx.FieldSheet), "To order"), plan.Way.Cost
+				field := oneOf(t, sheets, rx.FieldSheet)
+				order, cost := section(t, field, "To order"), plan.Way.Cost
+				if text := strings.Join(section(t, field, "What it costs").Notes, "\n"); strings.Contains(text, "for want of a price: another.") != (more != "" && way != rx.WetBoom) {
+					t.Errorf("%s, with %q: %s", way, more, text)
+				}
 				amount := func(what string) float64 {
 					for _, i := range cost.Items {
 						if i.What == what {
