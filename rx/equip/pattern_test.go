@@ -154,6 +154,13 @@ func TestSwaths(t *testing.T) {
 	if next, _ := test.At(widest.Swath + 5); !ok || widest.CV() > SatisfactoryCV || next.CV() <= SatisfactoryCV {
 		t.Errorf("got %+v, and %+v beyond it", widest, next)
 	}
+	three := []Pattern{{10, 0.19, 0.1}, {20, 0.1, 0.2}, {30, 0.1, 0.21}} // the worse of the two counts
+	if widest, ok := WidestWithin(three, SatisfactoryCV); !ok || widest.Swath != 20 {
+		t.Errorf("got %+v, want the swath at the bound", widest)
+	}
+	if best, ok := Lowest(three); !ok || best.Swath != 10 {
+		t.Errorf("got %+v", best)
+	}
 	if list := (PanTest{Passes: Overlapped, Spacing: 5, Caught: []Catch{1, 2, 3}}).Patterns(); list != nil {
 		t.Errorf("an overlapped test tells of %v", list)
 	}
