@@ -1,0 +1,125 @@
+package split_test
+
+import (
+	"testing"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/rxtest"
+	"rxsplit/rx/split"
+)
+
+// Refit inside what the label says on how to impregnate, a label of 20 to 40 fl oz/ac;
+// pounds by hand, an acre a zone unless said.
+func TestRefitInsideTheLabel(t *testing.T) {
+	for _, c := range []struct {
+		name, more     string
+		err            unit.Ratio
+		grounds        []rxtest.Ground
+		added, removed float64
+	}{
+		{"no limits", "", 0, pairs(1, 100, 1, 110), 0, 0},
+		{"least dry rate", "min-dry-rate: 150 lb/ac\n", 0, pairs(1, 100, 1, 110), 90, 0},
+		{"most liquid a ton: 2000·20/320", "max-liquid: 2.5 gal/ton\n", 0, pairs(1, 100, 1, 110), 25 + 15, 0},
+		{"the stricter of both", "min-dry-rate: 150 lb/ac\nmax-liquid: 2.5 gal/ton\n", 0, pairs(1, 100, 1, 110), 90, 0},
+		{"the stricter of both, other way round", "min-dry-rate: 110 lb/ac\nmax-liquid: 2.5 gal/ton\n", 0, pairs(1, 100, 1, 110), 25 + 15, 0},
+		{"most of its own range: 2000·20/250", "loading: {min: 100 fl oz/ton, max: 250 fl oz/ton}\n", 0, pairs(1, 100, 1, 110), 60 + 50, 0},
+		{"least of its own range: 2000·40/200", "loading: {min: 200 fl oz/ton, max: 400 fl oz/ton}\n", 0, pairs(1, 450, 1, 500), 0, 50 + 100},
+		// Any band from 100 to 150 up costs 2000 lb: 20 ac lose what 10 ac gain.
+		{"of equals the least net change", "", 0, pairs(20, 100, 10, 400, 1, 150), 1000, 1000},
+		// 40/1.05 over 20/0.95 is 1.809524.
+		{"with a rate error", "", 0.05, pairs(1, 100, 5, 300), 300/1.8095238095 - 100, 0},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p := rxtest.Plain(c.grounds...)
+			terms := rxtest.Terms(rxtest.Label(t, c.more))
+			terms.RateError = c.err
+			a := rxtest.Grade(t, p, terms)
+			got := plan(t, p, a, rx.Refit)
+			near(t, "added", float64(got.Way.DryAdded), c.added, 1e-9)
+			near(t, "removed", float64(got.Way.DryRemoved), c.removed, 1e-9)
+			onLabel(t, p, a, got)
+			e := unit.LiquidRate(max(c.err-2e-4, 0)) // a meter's graduation of 0.1 fl oz/ton comes first
+			for i, s := range got.Stabilizer {
+				if a.Range.Under(s*(1-e)) || a.Range.Over(s*(1+e)) {
+					t.Errorf("zone %d gets %v, off label with the spreader's error", i+1, float64(s))
+				}
+			}
+			pours(t, p, got)
+		})
+	}
+}
+
+func TestRefitWithoutRoom(t *testing.T) {
+	p, a := graded(t, "min-dry-rate: 250 lb/ac\nloading: {min: 200 fl oz/ton, max: 400 fl oz/ton}\n", pairs(1, 100, 1, 300))
+	refused(t, p, a, rx.Refit, "leaves no dry rate") // the label's least loading takes rates up to 200
+}
+
+// pours fails unless what a way says it takes is what its zones get, and what its
+// layers hold.
+func pours(t *testing.T, p *rx.Prescription, plan *rx.Plan) {
+	t.Helper()
+	var zones, layers unit.Volume
+	for i, z := range p.Zones {
+		zones += plan.Stabilizer[i].Over(z.Area)
+	}
+	for _, l := range plan.Layers {
+		layers += l.Volume
+	}
+	near(t, string(plan.Way.Name)+": stabilizer of the zones", float64(plan.Way.Stabilizer), float64(zones), 1e-9)
+	near(t, string(plan.Way.Name)+": stabilizer of the layers", float64(plan.Way.Stabilizer), float64(layers), 1e-9)
+}
+
+// What ways take where zones are left off, and where there are more zones than a block
+// of a sum has.
+func TestWaysTakeWhatTheirZonesGet(t *testing.T) {
+	many := make([]rxtest.Ground, 2*4096+7)
+	for i := range many {
+		many[i] = rxtest.Ground{Acres: 0.5, Rate: unit.DryRate(100 + i%200)}
+	}
+	for _, c := range []struct {
+		name    string
+		grounds []rxtest.Ground
+	}{
+		{"four zones and bare ground", append(rxtest.FourGrounds(), pairs(9, 0, 3, 90)...)},
+		{"many zones", many},
+	} {
+		p := rxtest.Plain(c.grounds...)
+		terms := rxtest.Terms(rxtest.Label(t, rxtest.HowTo))
+		terms.LeaveOff = true
+		a := rxtest.Grade(t, p, terms)
+		for _, way := range []rx.WayName{rx.OneLoad, rx.Base, rx.Loads, rx.Refit} {
+			got := plan(t, p, a, way)
+			onLabel(t, p, a, got)
+			pours(t, p, got)
+			if way != rx.Refit {
+				conserves(t, p, got)
+			}
+			var area unit.Area
+			for _, l := range got.Layers {
+				if l.Name != "dry-topup" { // it lies on the base
+					area += l.Area
+				}
+			}
+			if way != rx.Base || got.Way.LeftOff == 0 {
+				near(t, string(way)+": acres of the layers", float64(area), float64(p.TreatedArea()), 1e-12)
+			}
+		}
+	}
+}
+
+// A way that leaves zones off comes after those that don't, however few passes it has.
+func TestRankWithZonesLeftOff(t *testing.T) {
+	p := rxtest.Plain(rxtest.FourGrounds()...)
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	terms.LeaveOff = true
+	var names []rx.WayName
+	for _, w := range split.Ways(p, rxtest.Grade(t, p, terms), nil) {
+		if w.Name != rx.WetBoom {
+			names = append(names, w.Name)
+		}
+	}
+	if len(names) != 4 || names[3] != rx.OneLoad || names[2] != rx.Refit {
+		t.Errorf("got %v, want the refit third and one load, which leaves zones off, last", names)
+	}
+}
