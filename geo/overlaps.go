@@ -16,9 +16,16 @@ type Overlap struct {
 	Area  unit.Area
 }
 
-// maxPairs bounds how many pairs of polygons are looked at before a layer counts
-// as too tangled; a grid has 4 pairs a cell whose boxes meet.
-const maxPairs = 50_000_000
+// Bounds of what a layer may cost before it counts as too tangled, in proportion to
+// its polygons: a grid has 4 pairs a cell whose boxes meet, and a layer that was
+// joined with itself one overlap a polygon.
+const (
+	maxPairs  = 50_000_000
+	fewPairs  = 1 << 20 // whose boxes meet
+	mostPairs = 64      // and as many a polygon
+	fewFound  = 10_000  // that cover common ground
+	mostFound = 8       // and as many a polygon
+)
 
 // Overlaps finds the pairs of polygons that cover common ground. It returns the
 // first max of them in the order of records, the acres of all, and how many more
@@ -28,10 +35,14 @@ const maxPairs = 50_000_000
 // Where the leftover edges of the whole layer are sound, no ground is covered
 // twice, and nothing is compared: a clean layer costs no more than its outline.
 // Else every pair of polygons whose boxes meet is, as edges that cancel can hide
-// one polygon under others.
+// one polygon under others. Where each lies on very many others, that is a
+// [*TopologyError]: time and memory stay in proportion to the layer.
 func (m *Mesh) Overlaps(max int) (list []Overlap, total unit.Area, more int, err error) {
 	if m.clean() {
 		return nil, 0, 0, nil
+	}
+	if m.leftovers(nil).tangled {
+		return nil, 0, 0, m.tangled()
 	}
 	pairs, err := m.closePairs()
 	if err != nil {
@@ -39,8 +50,13 @@ func (m *Mesh) Overlaps(max int) (list []Overlap, total unit.Area, more int, err
 	}
 	found := make([][]Overlap, blocks(len(pairs)))
 	errs := make([]error, len(found))
+	most := int64(fewFound + mostFound*len(m.drawn.PolyEnds))
+	var count atomic.Int64
 	inBlocks(len(pairs), func(block, from, to int) {
 		for _, p := range pairs[from:to] {
+			if count.Load() > most {
+				return
+			}
 			o, err := m.overlap(p)
 			if err != nil {
 				errs[block] = err
@@ -48,9 +64,13 @@ func (m *Mesh) Overlaps(max int) (list []Overlap, total unit.Area, more int, err
 			}
 			if o.Area > 0 {
 				found[block] = append(found[block], o)
+				count.Add(1)
 			}
 		}
 	})
+	if count.Load() > most {
+		return nil, 0, 0, m.tangled()
+	}
 	for _, err := range errs {
 		if err != nil {
 			return nil, 0, 0, err
@@ -93,30 +113,30 @@ func (m *Mesh) closePairs() ([]pair, error) {
 	})
 	t := newTree(n, func(p int) orb.Bound { return boxes[p] })
 	parts := make([][]pair, blocks(n))
+	most := int64(min(maxPairs, fewPairs+mostPairs*n))
 	var count atomic.Int64
 	inBlocks(n, func(block, from, to int) {
-		for p := from; p < to && count.Load() < maxPairs; p++ {
+		for p := from; p < to && count.Load() <= most; p++ {
+			before := len(parts[block])
 			t.search(inBox(boxes[p]), func(q int32) bool {
 				if int(q) > p && deepMeet(boxes[p], boxes[q], m.tol) {
 					parts[block] = append(parts[block], pair{int32(p), q})
 				}
 				return true
 			})
-			slices.SortFunc(parts[block], comparePairs)
+			own := parts[block][before:]
+			slices.SortFunc(own, func(x, y pair) int { return int(x.q) - int(y.q) })
+			count.Add(int64(len(own)))
 		}
-		count.Add(int64(len(parts[block])))
 	})
-	if count.Load() >= maxPairs {
-		return nil, &TopologyError{Place: m.lonLat(0), Why: "too many polygons lie on each other to compare them all"}
+	if count.Load() > most {
+		return nil, m.tangled()
 	}
 	return slices.Concat(parts...), nil
 }
 
-func comparePairs(x, y pair) int {
-	if x.p != y.p {
-		return int(x.p) - int(y.p)
-	}
-	return int(x.q) - int(y.q)
+func (m *Mesh) tangled() error {
+	return &TopologyError{Place: m.lonLat(0), Why: "too many polygons lie on each other to compare them all"}
 }
 
 // shellBox returns the box of a polygon's shell, in meters.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -193,6 +194,30 @@ func TestOverlapsAreCapped(t *testing.T) {
 	one, _ := AreaOf(s.Shape(0))
 	if err != nil || len(list) != 3 || more != 7 || math.Abs(float64(total/one)-10) > 1e-9 {
 		t.Errorf("got %d and %d more, %v in all (%v); want 3, 7 and ten cells", len(list), more, total, err)
+	}
+}
+
+// Layers whose polygons lie on each other by the hundred would cost the square of
+// their size; they are refused for the reason at hand.
+func TestTangledLayers(t *testing.T) {
+	same, steps, along := &Shapes{}, &Shapes{}, &Shapes{}
+	for i := range 600 {
+		by := float64(i) * 0.01
+		same.Append(orb.MultiPolygon{cell(0, 0)})
+		steps.Append(orb.MultiPolygon{{cells(by, by, by+10, by+10)}})
+		a, b, c := at(by, by), at(by+10, by), at(by+10, by+10) // the slanting edges lie on one line
+		along.Append(orb.MultiPolygon{{ring(flat(a, b, c)...)}})
+	}
+	for name, s := range map[string]*Shapes{"same": same, "steps": steps, "along": along} {
+		m := mesh(t, s)
+		_, _, _, err := m.Overlaps(10)
+		var topology *TopologyError
+		if !errors.As(err, &topology) || !strings.Contains(topology.Why, "lie on each other") {
+			t.Errorf("%s: got %v", name, err)
+		}
+		if got, want := m.leftovers(nil).tangled, name == "along"; got != want {
+			t.Errorf("%s: edges tangled %v, want %v", name, got, want)
+		}
 	}
 }
 

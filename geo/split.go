@@ -3,6 +3,7 @@ package geo
 import (
 	"cmp"
 	"slices"
+	"sync/atomic"
 
 	"github.com/paulmach/orb"
 )
@@ -14,7 +15,17 @@ type leftover struct {
 	splits int       // vertices that were put into edges
 	delta  float64   // what that changed under the edges, as [underEdge] counts
 	bent   []float64 // the same for each edge that was split, absolute
+
+	tangled bool // too many vertices lie on edges: not all were put into them
 }
+
+// Bounds of how many vertices are put into edges. In a layer of a field a vertex
+// lies on an edge or two; edges along one line by the thousand would otherwise be
+// cut into pieces by the million.
+const (
+	fewSplits  = 100_000
+	mostSplits = 16 // and as many an edge
+)
 
 // maxRounds bounds how often edges are split: an edge that was bent to a vertex
 // can come within the tolerance of another one.
@@ -45,7 +56,7 @@ func (m *Mesh) cancelAndSplit(keep func(record int) bool) leftover {
 }
 
 // split puts the vertices of leftover edges into the edges that they lie on,
-// within the tolerance. It returns nil if there are none.
+// within the tolerance. It returns nil if there are none, or too many.
 func (m *Mesh) split(l *leftover) []edge {
 	places := make([]orb.Point, len(l.edges))
 	inBlocks(len(places), func(_, from, to int) {
@@ -56,27 +67,25 @@ func (m *Mesh) split(l *leftover) []edge {
 	// Leftover edges form closed walks: each vertex of theirs starts one.
 	starts := newTree(len(places), func(i int) orb.Bound { return orb.Bound{Min: places[i], Max: places[i]} })
 	parts := make([][]edge, blocks(len(l.edges)))
-	inserted := make([]int, len(parts))
+	var inserted atomic.Int64
+	most := int64(fewSplits + mostSplits*len(l.edges))
 	inBlocks(len(l.edges), func(block, from, to int) {
 		var hits []onEdge
 		out := make([]edge, 0, to-from)
 		look := edgeLookup{tree: starts, ends: m.edgeEnds(l.edges), reach: m.tol}
 		look.each(from, to, func(i int, near []int32) bool {
 			hits = m.verticesOn(l.edges[i], l.edges, places, near, hits[:0])
-			inserted[block] += len(hits)
 			out = appendSplit(out, l.edges[i], hits)
-			return true
+			return inserted.Add(int64(len(hits))) <= most
 		})
 		parts[block] = out
 	})
-	added := 0
-	for _, n := range inserted {
-		added += n
-	}
-	if added == 0 {
+	added := inserted.Load()
+	if added == 0 || added > most {
+		l.tangled = added > most
 		return nil
 	}
-	l.splits += added
+	l.splits += int(added)
 	split := slices.Concat(parts...)
 	m.measureBends(l, split)
 	return split
