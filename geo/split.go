@@ -58,13 +58,13 @@ func (m *Mesh) cancelAndSplit(keep func(record int) bool) leftover {
 // split puts the vertices of leftover edges into the edges that they lie on,
 // within the tolerance. It returns nil if there are none, or too many.
 func (m *Mesh) split(l *leftover) []edge {
-	places := make([]orb.Point, len(l.edges))
+	vertices := m.startsOf(l.edges)
+	places := make([]orb.Point, len(vertices))
 	inBlocks(len(places), func(_, from, to int) {
 		for i := from; i < to; i++ {
-			places[i] = m.place(l.edges[i].a)
+			places[i] = m.place(vertices[i])
 		}
 	})
-	// Leftover edges form closed walks: each vertex of theirs starts one.
 	starts := newTree(len(places), func(i int) orb.Bound { return orb.Bound{Min: places[i], Max: places[i]} })
 	parts := make([][]edge, blocks(len(l.edges)))
 	var inserted atomic.Int64
@@ -74,7 +74,7 @@ func (m *Mesh) split(l *leftover) []edge {
 		out := make([]edge, 0, to-from)
 		look := edgeLookup{tree: starts, ends: m.edgeEnds(l.edges), reach: m.tol}
 		look.each(from, to, func(i int, near []int32) bool {
-			hits = m.verticesOn(l.edges[i], l.edges, places, near, hits[:0])
+			hits = m.verticesOn(l.edges[i], vertices, places, near, hits[:0])
 			out = appendSplit(out, l.edges[i], hits)
 			return inserted.Add(int64(len(hits))) <= most
 		})
@@ -102,15 +102,28 @@ func (m *Mesh) edgeEnds(edges []edge) func(i int) (a, b orb.Point) {
 	return func(i int) (a, b orb.Point) { return m.place(edges[i].a), m.place(edges[i].b) }
 }
 
-// verticesOn appends those of the near vertices, given by the edges that they
-// start, that lie within the tolerance of an edge and between its ends, in its
-// direction.
-func (m *Mesh) verticesOn(e edge, edges []edge, places []orb.Point, near []int32, hits []onEdge) []onEdge {
+// startsOf returns the vertices of leftover edges, each once: as those edges form
+// closed walks, each vertex of theirs starts one.
+func (m *Mesh) startsOf(edges []edge) []int32 {
+	seen := make([]bool, len(m.first))
+	vertices := make([]int32, 0, len(edges))
+	for _, e := range edges {
+		if !seen[e.a] {
+			seen[e.a] = true
+			vertices = append(vertices, e.a)
+		}
+	}
+	return vertices
+}
+
+// verticesOn appends those of the near vertices, given by their places in a list,
+// that lie within the tolerance of an edge and between its ends, in its direction.
+func (m *Mesh) verticesOn(e edge, vertices []int32, places []orb.Point, near []int32, hits []onEdge) []onEdge {
 	a, b := m.place(e.a), m.place(e.b)
 	dx, dy := b[0]-a[0], b[1]-a[1]
 	length2 := dx*dx + dy*dy
 	for _, i := range near {
-		v := edges[i].a
+		v := vertices[i]
 		if v == e.a || v == e.b {
 			continue
 		}
