@@ -2,6 +2,7 @@ package read
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/paulmach/orb"
 
@@ -72,10 +73,15 @@ func owner(pair geo.Overlap, by Overlap, rate func(int) unit.DryRate) (owner, lo
 	switch {
 	case by == OverlapLast:
 		return last, first
-	case by == OverlapMax && !(rate(first) >= rate(last)):
+	case by == OverlapMax && higher(rate(last), rate(first)):
 		return last, first
 	}
 	return first, last
+}
+
+// higher reports whether a is the higher rate; NaN, no rate, is under every other.
+func higher(a, b unit.DryRate) bool {
+	return a > b || math.IsNaN(float64(b)) && !math.IsNaN(float64(a))
 }
 
 func replaced(s *geo.Shapes, by map[int]orb.MultiPolygon) *geo.Shapes {
