@@ -14,6 +14,7 @@ type table struct {
 	count    int
 	size     int
 	columns  []column
+	hollow   [][]byte    // names of fields of no width, which are no columns
 	fields   []geo.Field // of the columns, once they are described
 	language byte        // the language driver: a code page by number
 	page     *codePage   // nil for UTF-8
@@ -101,15 +102,19 @@ func (t *table) readColumns(b []byte) (rest []byte, why string) {
 		if c.kind == 'C' {
 			c.decimals = 0
 		}
+		b = b[dbfFieldSize:]
+		if c.size == 0 { // else rows of a byte could have cells by the thousand
+			t.hollow = append(t.hollow, c.name)
+			continue
+		}
 		t.columns = append(t.columns, c)
 		at += c.size
-		b = b[dbfFieldSize:]
 	}
 	if len(b) == 0 {
 		return nil, "has no end mark (0x0D) behind its fields where its header ends"
 	}
 	if at != t.size {
-		return nil, fmt.Sprintf("states rows of %d bytes, but its %d fields and the flag take %d", t.size, len(t.columns), at)
+		return nil, fmt.Sprintf("states rows of %d bytes, but its %d fields and the flag take %d", t.size, len(t.columns)+len(t.hollow), at)
 	}
 	return b[1:], ""
 }

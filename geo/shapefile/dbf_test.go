@@ -262,6 +262,22 @@ func TestDuplicateFieldsAreKept(t *testing.T) {
 	}
 }
 
+// A file of 2000 fields without width and a million rows of a byte has two billion
+// cells; none of them holds anything.
+func TestFieldsWithoutWidthAreLeftOut(t *testing.T) {
+	dbf := makeDBF(3, 0, []dbfColumn{{"A", 'N', 0, []string{""}}, {"RATE", 'N', 4, []string{"120"}}, {"B", 'C', 0, []string{""}}})
+	layer := mustDecode(t, withTable(t, dbf, ""))
+	if got := layer.Attributes.Fields(); len(got) != 1 || got[0].Name != "RATE" {
+		t.Errorf("fields %v", got)
+	}
+	if got := string(layer.Attributes.Cell(0, 0).Text); got != "120" {
+		t.Errorf("cell %q, want 120", got)
+	}
+	if len(layer.Remarks) != 1 || layer.Remarks[0].Rule != "field-without-width" || !strings.Contains(layer.Remarks[0].Text, `2 fields have no width, and were left out, "A" first`) {
+		t.Errorf("remarks %v", layer.Remarks)
+	}
+}
+
 func TestTheFoxProDatabasePathIsPassedOver(t *testing.T) {
 	dbf := makeDBF(0x30, 0, []dbfColumn{{"X", 'I', 4, []string{"\x07\x00\x00\x00"}}})
 	head := dbfHeaderSize + dbfFieldSize + 1

@@ -13,6 +13,13 @@ import (
 func (t *table) describe(cpg []byte, rows *rowScan) []geo.Remark {
 	remarks := t.encode(cpg, rows)
 	t.fields = make([]geo.Field, len(t.columns))
+	if n := len(t.hollow); n > 0 {
+		text := fmt.Sprintf("the field %q has no width, and was left out", shorten(string(t.toUTF8(t.hollow[0]))))
+		if n > 1 {
+			text = fmt.Sprintf("%d fields have no width, and were left out, %q first", n, shorten(string(t.toUTF8(t.hollow[0]))))
+		}
+		remarks = append(remarks, geo.Remark{Rule: "field-without-width", Text: text})
+	}
 	seen := map[string]bool{}
 	for i := range t.columns {
 		c := &t.columns[i]
