@@ -221,6 +221,24 @@ func TestTangledLayers(t *testing.T) {
 	}
 }
 
+// What a tangled layer costs before it is refused: ten times as large a one should
+// take some ten times as long.
+func BenchmarkTangled(b *testing.B) {
+	for _, n := range []int{600, 6000} {
+		s := &Shapes{}
+		for range n {
+			s.Append(orb.MultiPolygon{cell(0, 0)})
+		}
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			for b.Loop() {
+				if _, _, _, err := mesh(b, s).Overlaps(5); err == nil {
+					b.Fatal("the layer was not refused")
+				}
+			}
+		})
+	}
+}
+
 // The cost of looking for overlaps, on a clean layer and on one that isn't.
 func BenchmarkOverlaps(b *testing.B) {
 	for _, n := range sizes {
