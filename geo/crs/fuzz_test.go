@@ -1,13 +1,19 @@
 package crs
 
 import (
+	"runtime"
 	"testing"
 
 	"github.com/paulmach/orb"
 )
 
-// FuzzParse wants an error or a system that its own text reads back as, and that
-// brings its origin to the plane and back.
+// mostAllocated bounds what reading a text takes from the heap, garbage included: a
+// node of a text is some 200 bytes for two of text, brackets, and what is read of
+// them is copied a few times; half a MB is for the table of systems.
+func mostAllocated(text string) uint64 { return 1<<19 + 500*uint64(len(text)) }
+
+// FuzzParse wants memory in proportion, and an error or a system that its own text
+// reads back as, and that brings its origin to the plane and back.
 func FuzzParse(f *testing.F) {
 	for _, row := range table(f, "texts.tsv", 3, 88) {
 		f.Add(row[2])
@@ -17,7 +23,13 @@ func FuzzParse(f *testing.F) {
 		f.Add(c.text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
 		s, err := Parse(text)
+		runtime.ReadMemStats(&after)
+		if took := after.TotalAlloc - before.TotalAlloc; took > mostAllocated(text) {
+			t.Errorf("took %d bytes for %d, more than %d", took, len(text), mostAllocated(text))
+		}
 		if err != nil {
 			if len(err.Error()) > 600 {
 				t.Errorf("an error of %d bytes", len(err.Error()))

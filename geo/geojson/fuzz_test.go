@@ -11,14 +11,21 @@ import (
 )
 
 // Whatever the bytes are: there is a layer or a list of what is bad; it is the
-// same for all blocks; a layer is what encoding/json reads; and it is written
-// and read back unchanged.
+// same for all blocks; it takes memory in proportion; a layer is what encoding/json
+// reads; and it is written and read back unchanged.
 func FuzzDecode(f *testing.F) {
 	for _, text := range samples(f) {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {
-		l, err := decode(bytes.NewReader(text), "f", 4096, 1)
+		var l *geo.Layer
+		var err error
+		used := allocated(func() { l, err = decode(bytes.NewReader(text), "f", 4096, 1) })
+		// As [TestHostileTexts] has it, but that a property's name may cost a map's
+		// entry, some 200 bytes for 6 of text; 1 MB is for batches and goroutines.
+		if limit := 96*len(text) + 1<<20; used > limit {
+			t.Errorf("allocated %d bytes for %d of text, at most %d are meant to be", used, len(text), limit)
+		}
 		want := describe(l, err)
 		for _, block := range []int{1, 33} {
 			if got := describe(decode(bytes.NewReader(text), "f", block, 2)); got != want {
