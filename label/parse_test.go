@@ -246,7 +246,8 @@ func TestDemo(t *testing.T) {
 	}
 }
 
-// FuzzParse: what is read can be written, and reads back the same.
+// FuzzParse: what is read has finite figures and can be written, and reads back as
+// the very same profile.
 func FuzzParse(f *testing.F) {
 	f.Add([]byte(full))
 	f.Add(DemoYAML())
@@ -256,6 +257,7 @@ func FuzzParse(f *testing.F) {
 		if err != nil {
 			return
 		}
+		requireFinite(t, reflect.ValueOf(p).Elem(), "profile")
 		text, err := p.Marshal()
 		if err != nil {
 			t.Fatal(err)
@@ -264,8 +266,31 @@ func FuzzParse(f *testing.F) {
 		if err != nil {
 			t.Fatalf("%v\n%s", err, text)
 		}
-		if twice, _ := again.Marshal(); string(twice) != string(text) {
-			t.Fatalf("got\n%s\nwant\n%s", twice, text)
+		if !reflect.DeepEqual(again, p) {
+			t.Fatalf("got\n%+v\nwant\n%+v\nthrough\n%s", again, p, text)
 		}
 	})
+}
+
+// requireFinite wants every number in a value to be finite.
+func requireFinite(t *testing.T, v reflect.Value, path string) {
+	t.Helper()
+	switch v.Kind() {
+	case reflect.Float64:
+		if n := v.Float(); n-n != 0 {
+			t.Fatalf("%s is %v", path, n)
+		}
+	case reflect.Pointer:
+		if !v.IsNil() {
+			requireFinite(t, v.Elem(), path)
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			requireFinite(t, v.Field(i), path+"."+v.Type().Field(i).Name)
+		}
+	case reflect.Slice, reflect.Array:
+		for i := range v.Len() {
+			requireFinite(t, v.Index(i), path)
+		}
+	}
 }

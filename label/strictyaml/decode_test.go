@@ -1,9 +1,11 @@
 package strictyaml
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"reflect"
+	"runtime"
 	"strings"
 	"testing"
 )
@@ -203,20 +205,37 @@ func TestHas(t *testing.T) {
 	}
 }
 
-// FuzzDecode looks for panics and for mistakes without words.
+// mostAllocated bounds what reading a file takes from the heap, garbage included. The
+// parser takes the square of the number of keys, up to 6 kB for each byte of a file
+// of [MaxSize] that is nothing but keys, "a: b"; a MB is for small files.
+func mostAllocated(data []byte) uint64 { return 1<<20 + 8000*uint64(len(data)) }
+
+// FuzzDecode looks for panics, for mistakes without words or place, and for memory
+// out of proportion.
 func FuzzDecode(f *testing.F) {
 	for _, seed := range []string{
 		"name: x\nrange: {low: 1 C, high: 2 C}\nparts: [a, b]\nspans:\n  - low: 1 C\n",
 		"name: \"x\\u00e9\"\nfan: yes\nspare-span:\n  low: 7 C\n",
-		"<<: *a\n? b\n: c\n", "name: |\n  x\n", "%YAML 1.2\n---\nname: !!int 3\n...\n",
+		"<<: *a\n? b\n: c\n", "name: |\n  x\n", "%YAML 1.2\n---\nname: !!int 3\n...\n", "name: x\nparts:\n- - - - - a\n",
 	} {
 		f.Add([]byte(seed))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
 		err := Decode("f", data, new(oven)).Err()
+		runtime.ReadMemStats(&after)
+		if took := after.TotalAlloc - before.TotalAlloc; took > mostAllocated(data) {
+			t.Errorf("took %d bytes for %d, more than %d", took, len(data), mostAllocated(data))
+		}
 		var all Errors
-		if err != nil && (!errors.As(err, &all) || len(all) == 0 || all[0].What == "") {
-			t.Fatalf("%q: an error without words: %v", data, err)
+		if err != nil && (!errors.As(err, &all) || len(all) == 0) {
+			t.Fatalf("%q: %T: %v", data, err, err)
+		}
+		for _, e := range all {
+			if e.What == "" || e.File != "f" || e.Line < 0 || e.Line > 1+bytes.Count(data, []byte("\n"))+bytes.Count(data, []byte("\r")) {
+				t.Fatalf("%q: an error without words or place: %+v", data, e)
+			}
 		}
 	})
 }

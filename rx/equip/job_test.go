@@ -321,7 +321,8 @@ func requireAllSet(t *testing.T, v reflect.Value, path string) {
 	}
 }
 
-// FuzzParseJob looks for panics; a job that is read must be usable.
+// FuzzParseJob looks for panics; a job that is read must be usable, its figures
+// finite, and the same when it is read again. Jobs are not written.
 func FuzzParseJob(f *testing.F) {
 	f.Add([]byte(job))
 	f.Add([]byte(JobTemplate()))
@@ -330,6 +331,10 @@ func FuzzParseJob(f *testing.F) {
 		j, err := ParseJob("j", data)
 		if err != nil {
 			return
+		}
+		requireFinite(t, reflect.ValueOf(j).Elem(), "job")
+		if again, err := ParseJob("j", data); err != nil || !reflect.DeepEqual(again, j) {
+			t.Fatalf("read again: %+v, %v; want %+v", again, err, j)
 		}
 		var sum unit.Ratio
 		for _, m := range j.Blend {
@@ -342,4 +347,27 @@ func FuzzParseJob(f *testing.F) {
 			t.Fatal("a boom without nozzles")
 		}
 	})
+}
+
+// requireFinite wants every number in a value to be finite.
+func requireFinite(t *testing.T, v reflect.Value, path string) {
+	t.Helper()
+	switch v.Kind() {
+	case reflect.Float64:
+		if n := v.Float(); n-n != 0 {
+			t.Fatalf("%s is %v", path, n)
+		}
+	case reflect.Pointer:
+		if !v.IsNil() {
+			requireFinite(t, v.Elem(), path)
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			requireFinite(t, v.Field(i), path+"."+v.Type().Field(i).Name)
+		}
+	case reflect.Slice, reflect.Array:
+		for i := range v.Len() {
+			requireFinite(t, v.Index(i), path)
+		}
+	}
 }
