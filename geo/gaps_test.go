@@ -58,6 +58,42 @@ func TestGaps(t *testing.T) {
 	}
 }
 
+// A thin strip between two zones has a gap on either side; each ends at what comes
+// first.
+func TestGapsBesideAThinStrip(t *testing.T) {
+	for _, order := range [][]int{{0, 1, 2}, {2, 1, 0}, {1, 0, 2}, {2, 0, 1}} {
+		zones := []orb.Ring{cells(0, 0, 1, 1), cells(1.02, 0, 1.03, 1), cells(1.045, 0, 2, 1)}
+		s := &Shapes{}
+		for _, i := range order {
+			s.Append(orb.MultiPolygon{{zones[i]}})
+		}
+		gaps := mesh(t, s).Gaps(0.5 * unit.Meter)
+		if len(gaps) != 2 {
+			t.Fatalf("%v: got %v, want two", order, gaps)
+		}
+		wide, narrow := max(gaps[0].Width, gaps[1].Width).Meters(), min(gaps[0].Width, gaps[1].Width).Meters()
+		if math.Abs(wide-0.02*10.24) > 0.002 || math.Abs(narrow-0.015*10.24) > 0.002 {
+			t.Errorf("%v: %.4f and %.4f m wide, want 0.2048 and 0.1536", order, wide, narrow)
+		}
+	}
+}
+
+// An edge counts as far as it goes, not the line that it lies on: from the middle of
+// the slanted edge of the lower zone nothing is in sight, though the line of the other
+// zone's lower edge, at 45° to it nearly, comes by half a meter beyond its end.
+func TestGapsEndWithTheirEdges(t *testing.T) {
+	s := &Shapes{}
+	s.Append(orb.MultiPolygon{{ring(5, -5, -5, 5, -5, -5)}})
+	s.Append(orb.MultiPolygon{{ring(0, 0.25, 0.45, 0.475, 0.45, 8, -1, 8)}})
+	m, err := NewMesh(s, drawnLayer(t, s))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if gaps := m.Gaps(1 * unit.Meter); len(gaps) != 0 {
+		t.Errorf("got %v, want none", gaps)
+	}
+}
+
 func TestCleanLayersHaveNoGaps(t *testing.T) {
 	for _, l := range cleanLayers {
 		for seed := range uint64(20) {

@@ -32,6 +32,31 @@ func TestOrientIsExact(t *testing.T) {
 	t.Logf("plain arithmetic is wrong %d times", wrong)
 }
 
+// Points beside a line through places that are much farther away, where differences
+// round: the example of Kettner, Mehlhorn, Pion, Schirra and Yap, Classroom Examples of
+// Robustness Problems in Geometric Computations, 2008.
+func TestOrientIsExactWhereDifferencesRound(t *testing.T) {
+	b, c := orb.Point{12, 12}, orb.Point{24, 24}
+	wrong := 0
+	for i := range 64 {
+		for k := range 64 {
+			a := orb.Point{0.5 + float64(i)*0x1p-53, 0.5 + float64(k)*0x1p-53}
+			want := wideOrient(a, b, c)
+			for _, order := range [][3]orb.Point{{a, b, c}, {b, c, a}, {c, a, b}} {
+				if got := orient(order[0], order[1], order[2]); got != want {
+					t.Fatalf("%v: got %d, want %d", order, got, want)
+				}
+			}
+			if plain := (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[1])*(c[0]-a[0]); (plain > 0) != (want > 0) || (plain < 0) != (want < 0) {
+				wrong++
+			}
+		}
+	}
+	if wrong == 0 {
+		t.Error("plain arithmetic is right everywhere: these points show nothing")
+	}
+}
+
 func wideOrient(a, b, c orb.Point) int {
 	n := func(v float64) *big.Float { return new(big.Float).SetPrec(2000).SetFloat64(v) }
 	less := func(x, y float64) *big.Float { return new(big.Float).SetPrec(2000).Sub(n(x), n(y)) }

@@ -31,6 +31,12 @@ func TestOverlay(t *testing.T) {
 		{"difference with a hole", Subtract, a, orb.MultiPolygon{{box(1, 1, 2, 2)}}, 15, 1},
 		{"nothing left", Subtract, a, a, 0, 0},
 		{"an edge is no ground", Intersect, a, far, 0, 0},
+		// +-+   +-+
+		// |b+---+-|   b lies on one arm of the U and along the other
+		// | +---+ |
+		// +-------+
+		{"ground and an edge", Intersect, orb.MultiPolygon{{ring(0, 0, 6, 0, 6, 4, 4, 4, 4, 2, 2, 2, 2, 4, 0, 4)}}, orb.MultiPolygon{{box(1, 3, 4, 5)}}, 1, 1},
+		{"ground and a corner", Intersect, orb.MultiPolygon{{box(0, 0, 2, 2)}, {box(4, 4, 6, 6)}}, orb.MultiPolygon{{box(1, 1, 4, 4)}}, 1, 1},
 		{"side by side", Union, a, far, 32, 1},
 		{"with nothing", Union, a, nil, 16, 1},
 	} {

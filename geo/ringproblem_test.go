@@ -35,6 +35,7 @@ func TestRingProblems(t *testing.T) {
 		//  / \
 		// 0---1 is walked 0 1 3 2
 		{"bow-tie", orb.MultiPolygon{{ring(0, 0, 4, 4, 0, 4, 4, 0)}}, []string{"0 self-crossing 2 2"}},
+		{"star of five points, which turns one way", orb.MultiPolygon{{ring(0, 10, 6, -8, -9, 4, 9, 4, -6, -8)}}, []string{"0 self-crossing 2 4"}},
 		//  +-----+
 		//  |     |
 		//  |     2----3    2 to 3 and back to 2
@@ -63,6 +64,7 @@ func TestRingProblems(t *testing.T) {
 		{"hole", orb.MultiPolygon{{box(0, 0, 9, 9), box(2, 2, 4, 4)}}, nil},
 		{"hole that touches its shell", orb.MultiPolygon{{box(0, 0, 9, 9), ring(0, 4, 2, 3, 2, 5)}}, nil},
 		{"hole outside", orb.MultiPolygon{{box(0, 0, 9, 9), box(12, 2, 14, 4)}}, []string{"1 hole-outside 12 2"}},
+		{"hole below its shell", orb.MultiPolygon{{box(0, 0, 9, 9), box(2, -4, 4, -2)}}, []string{"1 hole-outside 2 -4"}},
 		{"hole around its shell", orb.MultiPolygon{{box(2, 2, 4, 4), box(0, 0, 9, 9)}}, []string{"1 hole-outside 0 0"}},
 		{"hole across its shell", orb.MultiPolygon{{box(0, 0, 9, 9), box(5, 2, 12, 4)}}, []string{"1 hole-outside 9 2"}},
 		{"hole along its shell", orb.MultiPolygon{{box(0, 0, 9, 9), box(0, 2, 4, 4)}}, []string{"1 hole-outside 0 4"}},
