@@ -144,11 +144,14 @@ func newTemplate(u *ui, what, name, text string) *cobra.Command {
 
 func tellProblems(u *ui, path string, problems []label.Problem) error {
 	for _, p := range problems {
-		fmt.Fprintf(u.out, "%s:%d:%d: %s: %s %s\n", path, p.Line, p.Column, p.Severity, p.Key, p.Text)
+		line := fmt.Sprintf("%s:%d:%d: %s: %s %s\n", path, p.Line, p.Column, p.Severity, p.Key, p.Text)
+		if _, err := io.WriteString(u.out, report.Plain(line)); err != nil {
+			return err
+		}
 	}
 	if len(problems) > 0 {
 		return errFlagged
 	}
-	_, err := fmt.Fprintf(u.out, "%s: can be read, and nothing in it contradicts anything else\n", path)
+	_, err := io.WriteString(u.out, report.Plain(path+": can be read, and nothing in it contradicts anything else\n"))
 	return err
 }

@@ -6,6 +6,8 @@ import (
 	"os"
 	"strings"
 	"time"
+
+	"rxsplit/cmd/internal/report"
 )
 
 // ui is the one place that prints messages. Results go to out and nothing else
@@ -25,17 +27,17 @@ type ui struct {
 // fail prints an error, a line each where it lists several.
 func (u *ui) fail(err error) {
 	u.settle()
-	for line := range strings.Lines(err.Error()) {
+	for line := range strings.Lines(report.Plain(err.Error())) {
 		fmt.Fprintf(u.err, "rxsplit: error: %s\n", strings.TrimRight(line, "\n"))
 	}
 	if hint := hintOf(err); hint != "" {
-		fmt.Fprintf(u.err, "  %s\n", hint)
+		fmt.Fprintf(u.err, "  %s\n", report.Plain(hint))
 	}
 }
 
 func (u *ui) note(format string, args ...any) {
 	u.settle()
-	fmt.Fprintf(u.err, "rxsplit: %s\n", fmt.Sprintf(format, args...))
+	fmt.Fprintf(u.err, "rxsplit: %s\n", report.Plain(fmt.Sprintf(format, args...)))
 }
 
 // slow is how long a stage may take before a terminal is told what goes on.

@@ -14,7 +14,7 @@ func SheetsText(w io.Writer, sheets []rx.Sheet) error {
 	p := &printer{w: w}
 	for i, s := range sheets {
 		if i > 0 {
-			p.f("\f")
+			p.pageBreak()
 		}
 		p.sheet(s)
 	}

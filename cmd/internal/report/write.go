@@ -20,7 +20,14 @@ type printer struct {
 
 func (p *printer) f(format string, args ...any) {
 	if p.err == nil {
-		_, p.err = fmt.Fprintf(p.w, format, args...)
+		_, p.err = io.WriteString(p.w, Plain(fmt.Sprintf(format, args...)))
+	}
+}
+
+// pageBreak ends a printed page.
+func (p *printer) pageBreak() {
+	if p.err == nil {
+		_, p.err = io.WriteString(p.w, "\f")
 	}
 }
 
