@@ -45,15 +45,21 @@ func source(t *testing.T, opt read.Options, features ...[2]string) *rx.Prescript
 // writeWay plans one way and writes it.
 func writeWay(t *testing.T, p *rx.Prescription, terms rx.Terms, way rx.WayName) string {
 	t.Helper()
+	return written(t, jobOf(t, p, terms, way))
+}
+
+// jobOf plans one way and returns the job of writing it.
+func jobOf(t *testing.T, p *rx.Prescription, terms rx.Terms, way rx.WayName) write.Job {
+	t.Helper()
 	plan, err := split.Plan(p, rxtest.Grade(t, p, terms), nil, way)
 	if err != nil {
 		t.Fatal(err)
 	}
 	none := json.RawMessage(`{}`)
-	return written(t, write.Job{
+	return write.Job{
 		Prescription: p, Plan: plan, Units: terms.Units,
 		Manifest: write.Manifest{Way: string(way), Units: none, Parameters: none, Summary: none, Findings: json.RawMessage(`[]`)},
-	})
+	}
 }
 
 // bothFormats decodes a layer's shapefile and its GeoJSON.

@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"reflect"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -43,15 +44,12 @@ func CompareTotals(m *Manifest, p *rx.Prescription, plan *rx.Plan, units unit.Sy
 	}
 	var out []Mismatch
 	for i, w := range want {
-		got := m.Layers[i]
-		if got.Name != w.Name || got.Zones != w.Zones || got.Area != w.Area || !same(got.Mass, w.Mass) || !same(got.Volume, w.Volume) || !same(got.Loading, w.Loading) {
+		if !reflect.DeepEqual(m.Layers[i], w) {
 			out = append(out, Mismatch{File: ManifestName, What: "the totals of layer " + w.Name + " are not those of the plan"})
 		}
 	}
 	return out
 }
-
-func same(a, b *float64) bool { return a == nil && b == nil || a != nil && b != nil && *a == *b }
 
 // Digest returns the SHA-256 of a text, in hex.
 func Digest(text []byte) string {
