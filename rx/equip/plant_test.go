@@ -185,6 +185,18 @@ func TestHalfBatches(t *testing.T) {
 	}
 }
 
+// TestHalfBatchesByDrum: half batches fill half the drum. At 40 lb/ft³ 50 ft³ hold 2000
+// lb, so that 9 tons are 9 batches; full ones, of 4000 lb, are 5.
+func TestHalfBatchesByDrum(t *testing.T) {
+	b := Blender{Batch: 3 * unit.Ton, Drum: label.Know(100 * unit.CubicFoot)}
+	light := label.Know(40 * unit.PoundPerCubicFoot)
+	full, _ := b.Batches(9*unit.Ton, light)
+	half, err := b.HalfBatches(9*unit.Ton, light)
+	if err != nil || full.Count != 5 || half.Count != 9 || half.Each != unit.Ton || half.Limit != ByDrum {
+		t.Errorf("got %+v and half %+v, %v", full, half, err)
+	}
+}
+
 // TestBatchesAddUp: the batches make the mass, none is over the limit, and one
 // batch fewer would be.
 func TestBatchesAddUp(t *testing.T) {

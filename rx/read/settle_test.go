@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -91,6 +93,30 @@ func TestOwnerOfEqualRates(t *testing.T) {
 			if got := float64(p.Zones[i].Area); math.Abs(got-want[i]*squareAcres) > 1e-3 {
 				t.Errorf("%s and %s: zone %d has %v ac, want %v", c.first, c.second, i+1, got, want[i]*squareAcres)
 			}
+		}
+	}
+}
+
+// While more rings break a rule than are listed, nobody knows what those are: no
+// overlap is told beside them.
+func TestNoOverlapsBesideUnlistedRings(t *testing.T) {
+	spiked := func(x float64) []orb.Ring { // runs out to the north and back
+		return []orb.Ring{{{x, 0}, {x + 400, 0}, {x + 400, 400}, {x + 200, 400}, {x + 200, 500}, {x + 200, 400}, {x, 400}, {x, 0}}}
+	}
+	for n, want := range map[int]string{listed: "overlap", listed + 1: "rings"} {
+		zones := [][]orb.Ring{{rectangle(0, 1000, 400, 1400)}, {rectangle(100, 1000, 500, 1400)}}
+		for i := range n {
+			zones = append(zones, spiked(500*float64(i)))
+		}
+		p := prescription(t, drawn(zones...), Options{RateUnit: "lb/ac"})
+		var got []string
+		for _, f := range p.Findings {
+			if f.Severity == rx.Error {
+				got = append(got, f.Rule)
+			}
+		}
+		if strings.Join(got, " ") != want {
+			t.Errorf("%d rings with a spike: errors %q, want %q", n, got, want)
 		}
 	}
 }

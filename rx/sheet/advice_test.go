@@ -43,6 +43,18 @@ func TestLimeDries(t *testing.T) {
 	}
 }
 
+// TestLimeDriesOnAllGround: what the lowest rate brings decides. 30 % of 120 lb/ac are
+// 36, of 170 they are 51.
+func TestLimeDriesOnAllGround(t *testing.T) {
+	for lowest, want := range map[unit.DryRate]bool{120: false, 170: true} {
+		terms := termsOf(t, bareLabel, "blend: [{name: urea, share: 70 %}, {name: pell lime, share: 30 %}]\n")
+		sheets, _ := made(t, rxtest.Plain(rxtest.Ground{Acres: 30, Rate: 200}, rxtest.Ground{Acres: 30, Rate: lowest}), terms, rx.OneLoad)
+		if got := strings.Contains(all(sheets[0]), "pelletized lime, which serves"); got != want {
+			t.Errorf("from %v lb/ac up: %v, want %v", float64(lowest), got, want)
+		}
+	}
+}
+
 // TestSecondLiquid: by hand, 64 fl oz/ton are 4 pt; with the 20 pt of 320 fl oz/ton
 // that is 24 lb of agent a ton at a pound a pint.
 func TestSecondLiquid(t *testing.T) {
