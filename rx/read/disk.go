@@ -260,3 +260,25 @@ func (h *sideHash) close() (sum string, size int64) {
 	<-h.done
 	return hex.EncodeToString(h.sum.Sum(nil)), h.size
 }
+
+// hashed reads what it hashes, and is as long as what it reads.
+type hashed struct {
+	r    io.Reader
+	hash *sideHash
+}
+
+func (h *hashed) Read(b []byte) (int, error) {
+	n, err := h.r.Read(b)
+	if n > 0 {
+		h.hash.Write(b[:n]) // it never fails
+	}
+	return n, err
+}
+
+// Stat describes the file that is read; a stream has none.
+func (h *hashed) Stat() (fs.FileInfo, error) {
+	if file, ok := h.r.(interface{ Stat() (fs.FileInfo, error) }); ok {
+		return file.Stat()
+	}
+	return nil, fs.ErrInvalid
+}

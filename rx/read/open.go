@@ -118,7 +118,7 @@ func decodeGeoJSONFile(path string) (*File, error) {
 
 func decodeGeoJSON(path, name string, r io.Reader) (*File, error) {
 	hash := newHash()
-	layer, err := geojson.Decode(io.TeeReader(r, hash), name)
+	layer, err := geojson.Decode(&hashed{r, hash}, name)
 	if err != nil {
 		hash.close()
 		return nil, err
