@@ -122,3 +122,30 @@ func TestMixRate(t *testing.T) {
 		near(t, c.name, float64(got.Layers[1].Mix), float64(c.want), 1e-12)
 	}
 }
+
+// What stays untreated is spread in a pass of its own: 90 lb/ac is under the smallest
+// impregnated rate here, and 100 to 200 take one load, 100 to 300 two.
+func TestPassesWithZonesLeftOff(t *testing.T) {
+	const least = "min-dry-rate: 100 lb/ac\n"
+	for _, c := range []struct {
+		name        string
+		grounds     []rxtest.Ground
+		way         rx.WayName
+		loads, want int
+	}{
+		{"one load", pairs(10, 100, 10, 200), rx.OneLoad, 1, 1},
+		{"one load and the rest", pairs(10, 90, 10, 100, 10, 200), rx.OneLoad, 1, 2},
+		{"a load", pairs(10, 100, 10, 200), rx.Loads, 1, 1},
+		{"a load and the rest", pairs(10, 90, 10, 100, 10, 200), rx.Loads, 1, 2},
+		{"two loads", pairs(10, 100, 10, 300), rx.Loads, 2, 2},
+		{"two loads and the rest", pairs(10, 90, 10, 100, 10, 300), rx.Loads, 2, 3},
+	} {
+		p := rxtest.Plain(c.grounds...)
+		terms := rxtest.Terms(rxtest.Label(t, least))
+		terms.LeaveOff = true
+		got := plan(t, p, rxtest.Grade(t, p, terms), c.way)
+		if got.Way.Loads != c.loads || got.Way.Passes != c.want || len(got.Layers) != c.want {
+			t.Errorf("%s: %d loads, %d passes, %d layers; want %d and %d", c.name, got.Way.Loads, got.Way.Passes, len(got.Layers), c.loads, c.want)
+		}
+	}
+}
