@@ -255,7 +255,7 @@ func (q *request) readOptions() (read.Options, error) {
 		return read.Options{}, err
 	}
 	if q.Units == unit.Metric.String() && q.RateUnit == "" {
-		return read.Options{}, &hinted{"with --units metric the rates may count kg/ha or lb/ac, and the file does not say it", "say it with --rate-unit kg/ha or --rate-unit lb/ac"}
+		return read.Options{}, &hinted{"--units metric: the rates may count kg/ha or lb/ac, and the file does not say it", "say it with --rate-unit kg/ha or --rate-unit lb/ac"}
 	}
 	return read.Options{
 		RateFields: q.RateFields, RateUnit: q.RateUnit, RateOf: q.RateOf, Analysis: q.Analysis,
