@@ -128,6 +128,7 @@ func TestFieldIsChosen(t *testing.T) {
 		{"none", with(name, id), nil, "no field can be a dry rate"},
 		{"named", with(`"RATE":2%d0`, `"OTHER":1%d.5`), []string{"OTHER"}, "OTHER"},
 		{"named in another case", with(`"RATE":2%d0`, `"OTHER":1%d.5`), []string{"other"}, "OTHER"},
+		{"two records don't count rows", field(`"RATE":100`, `"RATE":101`), nil, "RATE"},
 		{"the exact name wins", with(`"Rate":2%d0`, `"RATE":1%d.5`), []string{"RATE"}, "RATE"},
 		{"an id may be named", with(id, name), []string{"ID"}, "ID"},
 		{"unknown", with(`"RATE":2%d0`), []string{"RATES"}, "has no field RATES"},

@@ -174,6 +174,23 @@ func TestRatesKeepTwelveDigits(t *testing.T) {
 	holds(t, dir, "dry-topup", "RATE", 1e-10, 42.857142857143, 0)
 }
 
+// A rate of the source is written as the source writes it, but for one that no cell
+// of a table holds.
+func TestRatesAsTheSourceWritesThem(t *testing.T) {
+	for text, want := range map[string]string{"150.50": "150.50", "1.505e2": "150.5"} {
+		p := source(t, read.Options{RateFields: []string{"RATE"}, RateUnit: "lb/ac"}, [2]string{square(0, 0.004), `"RATE":` + text})
+		dir := writeWay(t, p, rxtest.Terms(rxtest.Label(t, "")), rx.WetBoom)
+		table, err := os.ReadFile(filepath.Join(dir, "dry.dbf"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		row := table[len(table)-1-int(table[10])-int(table[11])<<8:] // the last record, before the end mark
+		if !strings.Contains(" "+string(row), " "+want) || strings.Contains(string(row), want+"0") {
+			t.Errorf("%s is written as %q, want %s", text, row, want)
+		}
+	}
+}
+
 // The acres of a plot of 1 m beside a field keep seven digits.
 func TestAcresOfPlotsAndFields(t *testing.T) {
 	p := source(t, read.Options{RateFields: []string{"RATE"}, RateUnit: "lb/ac"},
