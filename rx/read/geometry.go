@@ -145,11 +145,17 @@ func overlapFindings(pairs []geo.Overlap, total unit.Area, more int) []rx.Findin
 			break
 		}
 		place := o.Place
+		zones, who := []int{o.A + 1, o.B + 1}, fmt.Sprintf("zones %d and %d", o.A+1, o.B+1)
+		hint := "say which zone owns it with --overlap first, last or max, or repair the file"
+		if o.A == o.B {
+			zones, who = zones[:1], fmt.Sprintf("two parts of zone %d", o.A+1)
+			hint = "have its parts joined with --overlap first, last or max, or repair the file"
+		}
 		out = append(out, rx.Finding{
 			Rule: "overlap", Severity: rx.Error, About: rx.AboutFile,
-			Zones: []int{o.A + 1, o.B + 1}, Area: o.Area, Place: &place,
-			Text: fmt.Sprintf("zones %d and %d cover the same %s: it would be treated twice", o.A+1, o.B+1, acres(o.Area)),
-			Hint: "say which zone owns it with --overlap first, last or max, or repair the file",
+			Zones: zones, Area: o.Area, Place: &place,
+			Text: fmt.Sprintf("%s cover the same %s: it would be treated twice", who, acres(o.Area)),
+			Hint: hint,
 		})
 	}
 	if n := len(pairs) + more; n > listed {

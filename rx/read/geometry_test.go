@@ -11,6 +11,7 @@ import (
 
 	"rxsplit/geo"
 	"rxsplit/geo/invent"
+	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
 
@@ -170,5 +171,91 @@ func TestSettledGroundIsLookedAtAgain(t *testing.T) {
 	want = (750*400 + 149.5*400) / 4046.8564224
 	if math.Abs(area-want) > 1e-3*want {
 		t.Errorf("%v ac, want %v", area, want)
+	}
+}
+
+// inParts is a zone of several parts beside another zone.
+func inParts(a, b, other orb.Ring) string {
+	text := drawn([]orb.Ring{a}, []orb.Ring{b}, []orb.Ring{other})
+	part := strings.Split(text, `"coordinates":`)
+	first, second := part[1][:strings.Index(part[1], "}")], part[2][:strings.Index(part[2], "}")]
+	rest := strings.SplitN(text, ",\n", 3)[2]
+	return fmt.Sprintf(`{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"R":200},"geometry":{"type":"MultiPolygon","coordinates":[%s,%s]}},%s`, first, second, rest)
+}
+
+// Parts of one zone that cover the same ground are told, and joined with --overlap;
+// parts that share an edge are cut as one.
+func TestPartsOfOneZone(t *testing.T) {
+	const acre = 4046.8564224
+	for _, c := range []struct {
+		name        string
+		a, b, other orb.Ring
+		want        string     // without --overlap
+		says        string     // of the finding
+		first, last [2]float64 // square meters of the zones
+		settled     string
+	}{
+		{"over each other", rectangle(0, 0, 400, 400), rectangle(300, 0, 700, 400), rectangle(700, 0, 900, 400), "overlap error", "two parts of zone 1 cover the same 9.8",
+			[2]float64{700 * 400, 200 * 400}, [2]float64{700 * 400, 200 * 400}, "1 pair of parts of one zone overlapped and were joined; 9.8"},
+		{"over each other and the other", rectangle(0, 0, 400, 400), rectangle(300, 0, 700, 400), rectangle(600, 0, 900, 400), "overlap error, overlap error", "two parts of zone 1",
+			[2]float64{700 * 400, 200 * 400}, [2]float64{600 * 400, 300 * 400}, "1 pair of parts of one zone overlapped and were joined; 1 pair of zones overlapped: the ground"},
+		{"side by side, under the other", rectangle(0, 0, 400, 400), rectangle(400, 0, 700, 400), rectangle(600, 0, 900, 400), "overlap error", "zones 1 and 2 cover the same 9.8",
+			[2]float64{700 * 400, 200 * 400}, [2]float64{600 * 400, 300 * 400}, "1 pair of zones overlapped: the ground went to the zone that --overlap"},
+	} {
+		text := inParts(c.a, c.b, c.other)
+		p := prescription(t, text, Options{RateUnit: "lb/ac"})
+		if got := rules(p.Findings); got != c.want || !strings.HasPrefix(p.Findings[0].Text, c.says) {
+			t.Errorf("%s: findings %q, the first %+v; want %q", c.name, got, p.Findings[0], c.want)
+		}
+		for by, want := range map[Overlap][2]float64{OverlapFirst: c.first, OverlapLast: c.last} {
+			p, err := Prescription(open(t, text), Options{RateUnit: "lb/ac", Overlap: by})
+			if err != nil {
+				t.Errorf("%s, %s: %v", c.name, by, err)
+				continue
+			}
+			if got := rules(p.Findings); got != "overlap-settled note" || !strings.HasPrefix(p.Findings[0].Text, c.settled) {
+				t.Errorf("%s, %s: findings %q: %s", c.name, by, got, p.Findings[0].Text)
+			}
+			for i, z := range p.Zones {
+				if got := float64(z.Area) * acre; math.Abs(got-want[i]) > 1e-3*want[i] {
+					t.Errorf("%s, %s: zone %d has %v m², want %v", c.name, by, i+1, got, want[i])
+				}
+			}
+		}
+	}
+}
+
+// What settling leaves over is told.
+func TestSettlingLooksForWhatIsLeft(t *testing.T) {
+	f := open(t, drawn([]orb.Ring{rectangle(0, 0, 400, 400)}, []orb.Ring{rectangle(300, 0, 700, 400)}, []orb.Ring{rectangle(600, 0, 900, 400)}))
+	p := &rx.Prescription{Drawn: &f.Layer.Shapes, LonLat: f.LonLat, Fields: make([]rx.RateField, 1)}
+	if err := f.mesh(p); err != nil {
+		t.Fatal(err)
+	}
+	pairs, total, _, err := p.Mesh.Overlaps(9)
+	if err != nil || len(pairs) != 2 {
+		t.Fatal(pairs, err)
+	}
+	if err := f.settle(p, make([]unit.DryRate, 3), pairs[:1], total, OverlapFirst); err != nil {
+		t.Fatal(err)
+	}
+	if got := rules(p.Findings); got != "overlap-settled note, overlap error" || fmt.Sprint(p.Findings[1].Zones) != "[2 3]" {
+		t.Errorf("findings %q", got)
+	}
+}
+
+// A shapefile that is cut at the 180° meridian is one field without a .prj as well.
+func TestCutAtTheMeridianWithoutPrj(t *testing.T) {
+	var shapes geo.Shapes
+	for _, ring := range []orb.Ring{rectangle(179.995, 10, 180, 10.005), rectangle(-180, 10, -179.995, 10.005)} {
+		ring.Reverse()
+		shapes.Append(orb.MultiPolygon{{ring}})
+	}
+	p, err := Prescription(openFile(t, partsWith(t, &shapes, invent.FourZones().Columns()[0], 0, ""), FileOptions{}), dry)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := rules(p.Findings); got != "no-prj note" {
+		t.Errorf("findings %q", got)
 	}
 }

@@ -23,7 +23,7 @@ func ParseOverlap(s string) (Overlap, error) {
 }
 
 // settle gives ground that two zones cover to one of them and cuts it out of the
-// other, then looks again.
+// other, joins the parts of a zone that cover ground in common, then looks again.
 func (f *File) settle(p *rx.Prescription, rates []unit.DryRate, pairs []geo.Overlap, total unit.Area, by Overlap) error {
 	shapes := make(map[int]orb.MultiPolygon)
 	shape := func(i int) orb.MultiPolygon {
@@ -32,8 +32,14 @@ func (f *File) settle(p *rx.Prescription, rates []unit.DryRate, pairs []geo.Over
 		}
 		return p.Drawn.Shape(i)
 	}
+	if err := f.joinParts(p.Drawn, pairs, shapes); err != nil {
+		return err
+	}
 	fields := len(p.Fields)
 	for _, pair := range pairs {
+		if pair.A == pair.B {
+			continue
+		}
 		owner, loser := owner(pair, by, func(i int) (sum unit.DryRate) {
 			for _, r := range rates[i*fields : (i+1)*fields] {
 				sum += r
@@ -42,7 +48,7 @@ func (f *File) settle(p *rx.Prescription, rates []unit.DryRate, pairs []geo.Over
 		})
 		rest, err := geo.Subtract(shape(loser), shape(owner))
 		if err != nil {
-			return &Error{File: f.Source.Name, What: fmt.Sprintf("zone %d can't be cut along zone %d: %v", loser+1, owner+1, err), Hint: "repair the overlap where the prescription was made", Err: err}
+			return &Error{File: f.Source.Name, What: fmt.Sprintf("zone %d can't be cut along zone %d: %v", loser+1, owner+1, err), Hint: hintRepairOverlap, Err: err}
 		}
 		shapes[loser] = rest
 	}
@@ -66,6 +72,39 @@ func (f *File) settle(p *rx.Prescription, rates []unit.DryRate, pairs []geo.Over
 	p.Findings = append(p.Findings, overlapFindings(left, total, more)...)
 	p.Findings = append(p.Findings, gapFindings(p.Mesh.Gaps(narrowGap))...)
 	return nil
+}
+
+const hintRepairOverlap = "repair the overlap where the prescription was made"
+
+// joinParts joins the parts of each zone of the pairs whose parts share ground or
+// edges: such a zone can't be cut as it is.
+func (f *File) joinParts(drawn *geo.Shapes, pairs []geo.Overlap, shapes map[int]orb.MultiPolygon) error {
+	seen := make(map[int]bool)
+	for _, pair := range pairs {
+		for _, i := range []int{pair.A, pair.B} {
+			parts := drawn.Shape(i)
+			if seen[i] || len(parts) < 2 || geo.Valid(parts) == nil {
+				seen[i] = true
+				continue
+			}
+			seen[i] = true
+			joined, err := unionOf(parts)
+			if err != nil {
+				return &Error{File: f.Source.Name, What: fmt.Sprintf("the parts of zone %d can't be joined: %v", i+1, err), Hint: hintRepairOverlap, Err: err}
+			}
+			shapes[i] = joined
+		}
+	}
+	return nil
+}
+
+func unionOf(parts orb.MultiPolygon) (joined orb.MultiPolygon, err error) {
+	for _, part := range parts {
+		if joined, err = geo.Union(joined, orb.MultiPolygon{part}); err != nil {
+			return nil, err
+		}
+	}
+	return joined, nil
 }
 
 func owner(pair geo.Overlap, by Overlap, rate func(int) unit.DryRate) (owner, loser int) {
@@ -97,10 +136,23 @@ func replaced(s *geo.Shapes, by map[int]orb.MultiPolygon) *geo.Shapes {
 }
 
 func settled(pairs []geo.Overlap, total unit.Area, shapes map[int]orb.MultiPolygon, by Overlap) rx.Finding {
-	f := rx.Finding{
-		Rule: "overlap-settled", Severity: rx.Note, About: rx.AboutFile, Area: total,
-		Text: fmt.Sprintf("%s overlapped, by %s in total: the ground went to the zone that --overlap %s names and was cut out of the other", count(len(pairs), "pair of zones", "pairs of zones"), acres(total), by),
+	f := rx.Finding{Rule: "overlap-settled", Severity: rx.Note, About: rx.AboutFile, Area: total}
+	own := 0 // parts of one zone
+	for _, pair := range pairs {
+		if pair.A == pair.B {
+			own++
+		}
 	}
+	if own > 0 {
+		f.Text = fmt.Sprintf("%s of one zone overlapped and were joined", count(own, "pair of parts", "pairs of parts"))
+	}
+	if n := len(pairs) - own; n > 0 {
+		if f.Text != "" {
+			f.Text += "; "
+		}
+		f.Text += fmt.Sprintf("%s overlapped: the ground went to the zone that --overlap %s names and was cut out of the other", count(n, "pair of zones", "pairs of zones"), by)
+	}
+	f.Text += fmt.Sprintf("; %s in total", acres(total))
 	for _, pair := range pairs {
 		for _, i := range []int{pair.A, pair.B} {
 			if _, ok := shapes[i]; ok && (len(f.Zones) == 0 || f.Zones[len(f.Zones)-1] != i+1) {
