@@ -9,6 +9,7 @@ import (
 	"hash/crc32"
 	"io"
 	"io/fs"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -104,6 +105,8 @@ func TestBadArchivesAreRefusedForTheirReason(t *testing.T) {
 	layer := layerEntries(t, "zones")
 	with := func(more ...entry) []byte { return zipped(t, append(slices.Clone(layer), more...)...) }
 	zeros := bytes.Clone(layer[0].data)
+	noise := make([]byte, 1<<17) // doesn't pack
+	rand.NewChaCha8([32]byte{}).Read(noise)
 	many := slices.Clone(layer)
 	for i := range 3000 {
 		many = append(many, entry{name: fmt.Sprintf("photo-%d.jpg", i)})
@@ -141,6 +144,7 @@ func TestBadArchivesAreRefusedForTheirReason(t *testing.T) {
 		{"states more than there is", patched(t, with(), func(central []byte) { putLittle(central, 24, 5000) }), "", DamagedEntry},
 		{"states 4 GB", patched(t, with(), func(central []byte) { putLittle(central, 24, 1<<32-2) }), "", RatioTooHigh},
 		{"states 4 GB of 4 GB", patched(t, with(), func(central []byte) { putLittle(central, 20, 1<<32-2); putLittle(central, 24, 1<<32-2) }), "", DamagedEntry},
+		{"states 180 times what it packs", patched(t, zipped(t, entry{name: "zones.shp", data: noise}), func(central []byte) { putLittle(central, 24, 180*uint32(len(noise))) }), "", DamagedEntry},
 		{"1 GB of zeros", zeroBomb(t, 1<<30), "", RatioTooHigh},
 	} {
 		t.Run(c.name, func(t *testing.T) {
