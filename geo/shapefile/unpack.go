@@ -79,9 +79,9 @@ func checkSize(f *zip.File, archive, left int64, lim Limits) error {
 func readAll(r io.Reader, f *zip.File) ([]byte, error) {
 	const usualRatio = 16
 	size := f.UncompressedSize64
-	var buf bytes.Buffer
-	buf.Grow(int(min(size, usualRatio*f.CompressedSize64, 1<<31-1)) + bytes.MinRead)
-	n, err := io.Copy(&buf, io.LimitReader(r, int64(size)+1))
+	room := int(min(size, usualRatio*f.CompressedSize64, 1<<31-1)) + bytes.MinRead
+	buf := bytes.NewBuffer(make([]byte, 0, room))
+	n, err := io.Copy(buf, io.LimitReader(r, int64(size)+1))
 	if err != nil {
 		return nil, err
 	}
