@@ -152,31 +152,40 @@ func regular(path string) error {
 		return &Error{File: filepath.Base(path), What: "is a folder", Hint: "name the .shp, .zip or .geojson file in it"}
 	case !info.Mode().IsRegular():
 		return &Error{File: filepath.Base(path), What: "is not a regular file", Hint: "name the prescription's own file, or give GeoJSON on standard input with -"}
-	case info.Size() > largestPart:
-		return &Error{File: filepath.Base(path), What: fmt.Sprintf("has %d bytes, more than a shapefile can have", info.Size()), Hint: "name the prescription's own file"}
 	}
 	return nil
 }
 
-// readAll reads a whole file and makes sure that nobody wrote to it meanwhile.
-func readAll(path string) ([]byte, error) {
+// reading opens a file, has it read, and makes sure that nobody wrote to it meanwhile.
+func reading(path string, read func(file *os.File, size int64) error) error {
 	if err := regular(path); err != nil {
-		return nil, err
+		return err
 	}
 	file, err := os.Open(path)
 	if err != nil {
-		return nil, pathError(err)
+		return pathError(err)
 	}
 	defer file.Close()
 	before, err := file.Stat()
 	if err != nil {
-		return nil, pathError(err)
+		return pathError(err)
 	}
-	data, err := readSize(file, filepath.Base(path), before.Size())
-	if err != nil {
-		return nil, err
+	if err := read(file, before.Size()); err != nil {
+		return err
 	}
-	return data, unchanged(file, before)
+	return unchanged(file, before)
+}
+
+// readAll reads a whole file that may be a part of a shapefile, or an archive.
+func readAll(path string) (data []byte, err error) {
+	err = reading(path, func(file *os.File, size int64) error {
+		if size > largestPart {
+			return &Error{File: filepath.Base(path), What: fmt.Sprintf("has %d bytes, more than a shapefile can have", size), Hint: "name the prescription's own file"}
+		}
+		data, err = readSize(file, filepath.Base(path), size)
+		return err
+	})
+	return data, err
 }
 
 // readSize reads as many bytes as a file had when it was opened.
@@ -212,21 +221,13 @@ func pathError(err error) error {
 	return err
 }
 
-func firstBytes(path string) ([]byte, error) {
-	if err := regular(path); err != nil {
-		return nil, err
-	}
-	file, err := os.Open(path)
-	if err != nil {
-		return nil, pathError(err)
-	}
-	defer file.Close()
-	head := make([]byte, 64)
-	n, err := io.ReadFull(file, head)
-	if err != nil && !errors.Is(err, io.ErrUnexpectedEOF) && !errors.Is(err, io.EOF) {
-		return nil, pathError(err)
-	}
-	return head[:n], nil
+// firstBytes reads the start of a file that its name doesn't tell about.
+func firstBytes(path string) (head []byte, err error) {
+	err = reading(path, func(file *os.File, size int64) error {
+		head, err = readSize(file, filepath.Base(path), min(size, 64))
+		return err
+	})
+	return head, err
 }
 
 // sideHash digests on a goroutine of its own what passes through a reader.

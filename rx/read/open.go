@@ -99,21 +99,12 @@ func decode(path string, opt FileOptions) (*File, error) {
 	}
 }
 
-func decodeGeoJSONFile(path string) (*File, error) {
-	file, err := os.Open(path)
-	if err != nil {
-		return nil, pathError(err)
-	}
-	defer file.Close()
-	before, err := file.Stat()
-	if err != nil {
-		return nil, pathError(err)
-	}
-	f, err := decodeGeoJSON(path, filepath.Base(path), file)
-	if err != nil {
-		return nil, err
-	}
-	return f, unchanged(file, before)
+func decodeGeoJSONFile(path string) (f *File, err error) {
+	err = reading(path, func(file *os.File, _ int64) error {
+		f, err = decodeGeoJSON(path, filepath.Base(path), file)
+		return err
+	})
+	return f, err
 }
 
 func decodeGeoJSON(path, name string, r io.Reader) (*File, error) {

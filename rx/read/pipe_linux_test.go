@@ -10,11 +10,11 @@ import (
 )
 
 // Pipes, whose opening waits for somebody who writes, and files beyond any
-// shapefile's size are refused before they are opened; nothing hangs and no room is
+// shapefile's size are refused before a byte of them is read; nothing hangs and no room is
 // made.
 func TestFilesThatAreNotOpened(t *testing.T) {
 	dir := t.TempDir()
-	for _, name := range []string{"field.shp", "field.zip", "field", "other.dbf"} {
+	for _, name := range []string{"field.shp", "field.zip", "field.geojson", "field", "other.dbf"} {
 		if err := syscall.Mkfifo(filepath.Join(dir, name), 0o666); err != nil {
 			t.Skipf("skipped: no pipe can be made here: %v", err)
 		}
@@ -30,7 +30,8 @@ func TestFilesThatAreNotOpened(t *testing.T) {
 	}
 	for name, want := range map[string]string{
 		"field.shp": "field.shp: is not a regular file", "field.zip": "field.zip: is not a regular file",
-		"field": "field: is not a regular file", "other.shp": "other.dbf: is not a regular file",
+		"field.geojson": "field.geojson: is not a regular file",
+		"field":         "field: is not a regular file", "other.shp": "other.dbf: is not a regular file",
 		"huge.shp": "huge.shp: has 1099511627776 bytes", "huge.zip": "huge.zip: has 4294967297 bytes",
 	} {
 		_, err := Open(filepath.Join(dir, name), FileOptions{})
