@@ -10,6 +10,7 @@ import (
 
 	"rxsplit/label/strictyaml"
 	"rxsplit/label/unit"
+	"rxsplit/label/yamltest"
 )
 
 // full is a profile that says all it can.
@@ -257,7 +258,9 @@ func FuzzParse(f *testing.F) {
 		if err != nil {
 			return
 		}
-		requireFinite(t, reflect.ValueOf(p).Elem(), "profile")
+		if found := yamltest.NotFinite(p); found != "" {
+			t.Fatal(found)
+		}
 		text, err := p.Marshal()
 		if err != nil {
 			t.Fatal(err)
@@ -270,27 +273,4 @@ func FuzzParse(f *testing.F) {
 			t.Fatalf("got\n%+v\nwant\n%+v\nthrough\n%s", again, p, text)
 		}
 	})
-}
-
-// requireFinite wants every number in a value to be finite.
-func requireFinite(t *testing.T, v reflect.Value, path string) {
-	t.Helper()
-	switch v.Kind() {
-	case reflect.Float64:
-		if n := v.Float(); n-n != 0 {
-			t.Fatalf("%s is %v", path, n)
-		}
-	case reflect.Pointer:
-		if !v.IsNil() {
-			requireFinite(t, v.Elem(), path)
-		}
-	case reflect.Struct:
-		for i := range v.NumField() {
-			requireFinite(t, v.Field(i), path+"."+v.Type().Field(i).Name)
-		}
-	case reflect.Slice, reflect.Array:
-		for i := range v.Len() {
-			requireFinite(t, v.Index(i), path)
-		}
-	}
 }

@@ -10,6 +10,7 @@ import (
 	"rxsplit/label"
 	"rxsplit/label/strictyaml"
 	"rxsplit/label/unit"
+	"rxsplit/label/yamltest"
 )
 
 // job is an invented job that says all it can.
@@ -332,7 +333,9 @@ func FuzzParseJob(f *testing.F) {
 		if err != nil {
 			return
 		}
-		requireFinite(t, reflect.ValueOf(j).Elem(), "job")
+		if found := yamltest.NotFinite(j); found != "" {
+			t.Fatal(found)
+		}
 		if again, err := ParseJob("j", data); err != nil || !reflect.DeepEqual(again, j) {
 			t.Fatalf("read again: %+v, %v; want %+v", again, err, j)
 		}
@@ -347,27 +350,4 @@ func FuzzParseJob(f *testing.F) {
 			t.Fatal("a boom without nozzles")
 		}
 	})
-}
-
-// requireFinite wants every number in a value to be finite.
-func requireFinite(t *testing.T, v reflect.Value, path string) {
-	t.Helper()
-	switch v.Kind() {
-	case reflect.Float64:
-		if n := v.Float(); n-n != 0 {
-			t.Fatalf("%s is %v", path, n)
-		}
-	case reflect.Pointer:
-		if !v.IsNil() {
-			requireFinite(t, v.Elem(), path)
-		}
-	case reflect.Struct:
-		for i := range v.NumField() {
-			requireFinite(t, v.Field(i), path+"."+v.Type().Field(i).Name)
-		}
-	case reflect.Slice, reflect.Array:
-		for i := range v.Len() {
-			requireFinite(t, v.Index(i), path)
-		}
-	}
 }
