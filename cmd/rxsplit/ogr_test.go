@@ -59,11 +59,23 @@ func near(got, want, relative float64) bool {
 	return math.IsNaN(got) && math.IsNaN(want) || math.Abs(got-want) <= relative*math.Abs(want)
 }
 
-// planOf splits a file and returns the folder.
-func planOf(t *testing.T, field, job, way string) string {
+// checkedDemo makes the demo and returns its folder, with what check says of it.
+func checkedDemo(t *testing.T) (demo string, check checkDoc) {
+	t.Helper()
+	demo = filepath.Join(t.TempDir(), "demo")
+	program(t, exitClean, "demo", demo)
+	text := program(t, exitFlagged, "check", filepath.Join(demo, "field.zip"), "--job", filepath.Join(demo, "job.yaml"), "--json")
+	if err := json.Unmarshal(text, &check); err != nil {
+		t.Fatal(err)
+	}
+	return demo, check
+}
+
+// planOf splits the demo's file and returns the plan's folder.
+func planOf(t *testing.T, demo, way string) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), way)
-	program(t, exitClean, "split", field, "--job", job, "--way", way, "--out", dir)
+	program(t, exitClean, "split", filepath.Join(demo, "field.zip"), "--job", filepath.Join(demo, "job.yaml"), "--way", way, "--out", dir)
 	return dir
 }
 
@@ -72,13 +84,7 @@ func planOf(t *testing.T, field, job, way string) string {
 func TestWrittenLayersByOGR(t *testing.T) {
 	requireTools(t, "ogr2ogr")
 	t.Parallel()
-	demo := filepath.Join(t.TempDir(), "demo")
-	program(t, exitClean, "demo", demo)
-	field, job := filepath.Join(demo, "field.zip"), filepath.Join(demo, "job.yaml")
-	var check checkDoc
-	if err := json.Unmarshal(program(t, exitFlagged, "check", field, "--job", job, "--json"), &check); err != nil {
-		t.Fatal(err)
-	}
+	demo, check := checkedDemo(t)
 	const plain, changed = "ACRES DRY_LBAC ZONE", "ACRES DRY_LBAC RX_RATE ZONE"
 	for _, c := range []struct {
 		way, fields string
@@ -90,7 +96,7 @@ func TestWrittenLayersByOGR(t *testing.T) {
 		{"loads", changed, []string{"dry-1", "dry-2"}, true},
 		{"refit", changed, []string{"dry"}, false},
 	} {
-		dir := planOf(t, field, job, c.way)
+		dir := planOf(t, demo, c.way)
 		for _, ext := range []string{".shp", ".geojson"} {
 			rates := make([]float64, len(check.Zones))
 			for _, layer := range c.layers {
@@ -145,13 +151,7 @@ func sameGround(t *testing.T, name string, row ogrRow, want float64) {
 func TestLiquidLayerByOGR(t *testing.T) {
 	requireTools(t, "ogr2ogr")
 	t.Parallel()
-	demo := filepath.Join(t.TempDir(), "demo")
-	program(t, exitClean, "demo", demo)
-	field, job := filepath.Join(demo, "field.zip"), filepath.Join(demo, "job.yaml")
-	var check checkDoc
-	if err := json.Unmarshal(program(t, exitFlagged, "check", field, "--job", job, "--json"), &check); err != nil {
-		t.Fatal(err)
-	}
+	demo, check := checkedDemo(t)
 	for _, ext := range []string{".shp", ".geojson"} {
 		rows := ogrRead(t, filepath.Join(demo, "plan", "liquid"+ext))
 		acres, ground := 0.0, 0.0
