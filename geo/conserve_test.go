@@ -84,14 +84,7 @@ func TestNecks(t *testing.T) {
 			s := &Shapes{}
 			s.Append(orb.MultiPolygon{{ring(0, 0, 100, 0, 100, low, 150, low, 150, 0, 250, 0, 250, 100, 150, 100, 150, high, 100, high, 100, 100, 0, 100)}})
 			opt := drawnLayer(t, s)
-			m, err := NewMesh(s, opt)
-			if err != nil {
-				t.Fatal(err)
-			}
-			o, err := m.Outline(nil)
-			if err != nil {
-				t.Fatal(err)
-			}
+			o := outlineWith(t, s, opt)
 			if err := sane(opt.LonLat, o); err != nil || len(o.Polygons) != c.pieces || o.Method != ByEdges {
 				t.Errorf("%d pieces by %s, want %d: %v", len(o.Polygons), o.Method, c.pieces, err)
 			}

@@ -14,9 +14,15 @@ import (
 	"rxsplit/label/unit"
 )
 
-func outline(t *testing.T, s *Shapes) *Outline {
+// outline dissolves a layer in degrees.
+func outline(t testing.TB, s *Shapes) *Outline {
 	t.Helper()
-	m, err := NewMesh(s, lonLatOptions(s))
+	return outlineWith(t, s, lonLatOptions(s))
+}
+
+func outlineWith(t testing.TB, s *Shapes, opt MeshOptions) *Outline {
+	t.Helper()
+	m, err := NewMesh(s, opt)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -309,14 +315,7 @@ func TestLongEdgeBesideCells(t *testing.T) {
 				}
 				opt, lonlat = lonLatOptions(s), s
 			}
-			m, err := NewMesh(s, opt)
-			if err != nil {
-				t.Fatal(err)
-			}
-			o, err := m.Outline(nil)
-			if err != nil {
-				t.Fatal(err)
-			}
+			o := outlineWith(t, s, opt)
 			if err := sane(lonlat, o); err != nil {
 				t.Error(err)
 			}

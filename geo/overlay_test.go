@@ -126,13 +126,7 @@ func BenchmarkBricks(b *testing.B) {
 			s := shiftRows(squareGrid(n))
 			b.ResetTimer()
 			for b.Loop() {
-				m, err := NewMesh(s, lonLatOptions(s))
-				if err != nil {
-					b.Fatal(err)
-				}
-				if _, err := m.Outline(nil); err != nil {
-					b.Fatal(err)
-				}
+				outline(b, s)
 			}
 		})
 	}
@@ -141,25 +135,13 @@ func BenchmarkBricks(b *testing.B) {
 func BenchmarkNoise(b *testing.B) {
 	s := noisy(rand.New(rand.NewPCG(1, 2)), squareGrid(1_000_000), 1e-9)
 	for b.Loop() {
-		m, err := NewMesh(s, lonLatOptions(s))
-		if err != nil {
-			b.Fatal(err)
-		}
-		if _, err := m.Outline(nil); err != nil {
-			b.Fatal(err)
-		}
+		outline(b, s)
 	}
 }
 
 func BenchmarkCheckerboard(b *testing.B) {
 	s := gridLayer(1000, 1000, func(c, r int) bool { return (c+r)%2 == 0 })
 	for b.Loop() {
-		m, err := NewMesh(s, lonLatOptions(s))
-		if err != nil {
-			b.Fatal(err)
-		}
-		if _, err := m.Outline(nil); err != nil {
-			b.Fatal(err)
-		}
+		outline(b, s)
 	}
 }

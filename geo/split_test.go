@@ -20,14 +20,7 @@ func TestEdgesAreSplitAgainWhereTheyWereBent(t *testing.T) {
 	s.Append(orb.MultiPolygon{{box(0, -10, 100, 0)}})
 	s.Append(orb.MultiPolygon{{ring(0, 0, 50, 0.0029, 50.5, 0.0055, 100, 0, 100, 10, 0, 10)}})
 	opt := drawnLayer(t, s)
-	m, err := NewMesh(s, opt)
-	if err != nil {
-		t.Fatal(err)
-	}
-	o, err := m.Outline(nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	o := outlineWith(t, s, opt)
 	if err := sane(opt.LonLat, o); err != nil {
 		t.Error(err)
 	}
