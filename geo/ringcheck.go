@@ -10,13 +10,17 @@ import (
 
 // ringChecker checks records one after the other and keeps its arrays.
 type ringChecker struct {
-	found  []RingProblem
-	record int
-	start  int // of the record's rings
+	problems []RingProblem
+	record   int
+	start    int // of the record's rings
 
 	rings    []checkedRing // of the polygon at hand; the shell first
 	segments []segment
 	hasShell bool // rings[0] is the shell
+	runs     []ringRun
+	tree     *tree   // of runs; nil for few
+	near     []int32 // runs
+	found    []int32 // positions in the tree's lowest level
 }
 
 // checkedRing is a ring that has an area.
@@ -31,11 +35,13 @@ type segment struct {
 	ring int
 }
 
+func (s segment) box() orb.Bound { return segmentBox(s.a, s.b) }
+
 func (c *ringChecker) checkRecord(s *Shapes, record int) {
 	c.record = record
 	first, end := s.ShapeRings(record)
 	c.start = first
-	before := len(c.found)
+	before := len(c.problems)
 	repeated := c.repeatedRings(s, first, end)
 	for p, last := s.PolySpan(record); p < last; p++ {
 		from, to := s.RingSpan(p)
@@ -44,19 +50,19 @@ func (c *ringChecker) checkRecord(s *Shapes, record int) {
 		}
 		c.checkPolygon(s, from, to, repeated)
 	}
-	slices.SortStableFunc(c.found[before:], func(x, y RingProblem) int { return cmp.Compare(x.Ring, y.Ring) })
+	slices.SortStableFunc(c.problems[before:], func(x, y RingProblem) int { return cmp.Compare(x.Ring, y.Ring) })
 }
 
 // report adds a problem unless the ring has one of that rule.
 func (c *ringChecker) report(ring int, rule RingRule, place orb.Point) {
 	if !c.has(ring, rule) {
-		c.found = append(c.found, RingProblem{Record: c.record, Ring: ring, Rule: rule, Place: place})
+		c.problems = append(c.problems, RingProblem{Record: c.record, Ring: ring, Rule: rule, Place: place})
 	}
 }
 
 func (c *ringChecker) has(ring int, rule RingRule) bool {
-	for i := len(c.found) - 1; i >= 0 && c.found[i].Record == c.record; i-- {
-		if p := c.found[i]; p.Ring == ring && p.Rule == rule {
+	for i := len(c.problems) - 1; i >= 0 && c.problems[i].Record == c.record; i-- {
+		if p := c.problems[i]; p.Ring == ring && p.Rule == rule {
 			return true
 		}
 	}
@@ -95,6 +101,7 @@ func convexRing(ring orb.Ring) bool {
 func (c *ringChecker) checkPolygon(s *Shapes, from, to int, repeated []int) {
 	c.rings, c.segments = c.rings[:0], c.segments[:0]
 	c.hasShell = false
+	c.segments = slices.Grow(c.segments, pointsOf(s, from, to))
 	for r := from; r < to; r++ {
 		if slices.Contains(repeated, r-c.start) {
 			continue
@@ -106,14 +113,23 @@ func (c *ringChecker) checkPolygon(s *Shapes, from, to int, repeated []int) {
 	if len(c.rings) == 0 {
 		return
 	}
-	before := len(c.found)
+	before := len(c.problems)
+	c.makeRuns()
 	touches := c.checkPairs()
 	if c.hasShell {
 		c.checkHoles()
 	}
-	if touches > 1 && len(c.found) == before {
+	if touches > 1 && len(c.problems) == before {
 		c.checkConnected(s, from, to)
 	}
+}
+
+func pointsOf(s *Shapes, from, to int) int {
+	n := 0
+	for r := from; r < to; r++ {
+		n += len(s.Ring(r))
+	}
+	return n
 }
 
 // addRing checks what a ring shows by itself and appends its segments, unless it
@@ -165,7 +181,7 @@ func finite(ring orb.Ring) bool {
 func (c *ringChecker) checkSpikes(own []segment, number int) {
 	last := own[len(own)-1]
 	for _, s := range own {
-		if meetSegments(last.a, last.b, s.a, s.b) == overlay {
+		if orient(last.a, last.b, s.b) == 0 && meetSegments(last.a, last.b, s.a, s.b) == overlay {
 			c.report(number, Spike, s.a)
 		}
 		last = s

@@ -8,22 +8,18 @@ func (c *ringChecker) checkHoles() {
 	if len(c.rings) < 2 {
 		return
 	}
-	var t *tree
-	if len(c.segments) > fewSegments {
-		t = c.tree()
-	}
 	around := make([]int, len(c.rings)) // per ring: edges above the point, odd if it is inside
 	for h := 1; h < len(c.rings); h++ {
 		hole := c.rings[h]
 		if c.has(hole.number, HoleOutside) || c.has(hole.number, HolesOverlap) {
 			continue
 		}
-		p, ok := c.inner(t, h)
+		p, ok := c.inner(h)
 		if !ok {
 			continue
 		}
 		var hit []int
-		c.above(t, p, func(s segment) {
+		c.above(p, func(s segment) {
 			around[s.ring]++
 			hit = append(hit, s.ring)
 		})
@@ -41,10 +37,10 @@ func (c *ringChecker) checkHoles() {
 }
 
 // inner returns a point of a hole's ring that no other ring passes through.
-func (c *ringChecker) inner(t *tree, h int) (orb.Point, bool) {
+func (c *ringChecker) inner(h int) (orb.Point, bool) {
 	for _, s := range c.segments[c.rings[h].from:c.rings[h].to] {
 		for _, p := range []orb.Point{s.a, {(s.a[0] + s.b[0]) / 2, (s.a[1] + s.b[1]) / 2}} {
-			if !c.onOther(t, p, h) {
+			if !c.onOther(p, h) {
 				return p, true
 			}
 		}
@@ -52,24 +48,19 @@ func (c *ringChecker) inner(t *tree, h int) (orb.Point, bool) {
 	return orb.Point{}, false
 }
 
-func (c *ringChecker) onOther(t *tree, p orb.Point, h int) (on bool) {
-	test := func(s segment) bool {
-		on = on || s.ring != h && s.passes(p)
+func (c *ringChecker) onOther(p orb.Point, h int) (on bool) {
+	c.eachIn(inBox(orb.Bound{Min: p, Max: p}), func(s segment) bool {
+		on = s.ring != h && s.passes(p)
 		return !on
-	}
-	if t == nil {
-		for _, s := range c.segments {
-			test(s)
-		}
-		return on
-	}
-	t.search(inBox(orb.Bound{Min: p, Max: p}), func(i int32) bool { return test(c.segments[i]) })
+	})
 	return on
 }
 
 // above calls visit with the segments that a ray straight up from p crosses.
-func (c *ringChecker) above(t *tree, p orb.Point, visit func(segment)) {
-	test := func(s segment) bool {
+func (c *ringChecker) above(p orb.Point, visit func(segment)) {
+	c.eachIn(func(b orb.Bound) bool {
+		return b.Min[0] <= p[0] && p[0] <= b.Max[0] && b.Max[1] >= p[1]
+	}, func(s segment) bool {
 		a, b := s.a, s.b
 		if a[0] > b[0] {
 			a, b = b, a
@@ -78,14 +69,5 @@ func (c *ringChecker) above(t *tree, p orb.Point, visit func(segment)) {
 			visit(s)
 		}
 		return true
-	}
-	if t == nil {
-		for _, s := range c.segments {
-			test(s)
-		}
-		return
-	}
-	t.search(func(b orb.Bound) bool {
-		return b.Min[0] <= p[0] && p[0] <= b.Max[0] && b.Max[1] >= p[1]
-	}, func(i int32) bool { return test(c.segments[i]) })
+	})
 }

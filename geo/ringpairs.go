@@ -1,46 +1,44 @@
 package geo
 
-import (
-	"slices"
-
-	"github.com/paulmach/orb"
-)
-
-// fewSegments is up to where all pairs are tried; beyond, a tree finds those that
-// are near.
-const fewSegments = 32
+import "github.com/paulmach/orb"
 
 // checkPairs looks at the segments that meet, in the polygon at hand, and returns
-// how often different rings touch.
+// how often different rings touch. Problems are found by their first segment.
 func (c *ringChecker) checkPairs() (touches int) {
-	if len(c.segments) <= fewSegments {
-		for i := range c.segments {
-			for k := i + 1; k < len(c.segments); k++ {
-				touches += c.checkPair(i, k)
+	for run, r := range c.runs {
+		crowded := c.nearRun(run)
+		for i := r.from; i < r.to; i++ {
+			if crowded {
+				c.nearSegment(run, c.segments[i])
 			}
+			touches += c.checkNear(i)
 		}
-		return touches
 	}
-	look := edgeLookup{tree: c.tree(), ends: func(i int) (a, b orb.Point) { return c.segments[i].a, c.segments[i].b }}
-	look.each(0, len(c.segments), func(i int, near []int32) bool {
-		slices.Sort(near) // problems are listed by their first place
-		for _, k := range near {
-			if int(k) > i {
-				touches += c.checkPair(i, int(k))
-			}
-		}
-		return true
-	})
 	return touches
 }
 
-func (c *ringChecker) tree() *tree {
-	return newTree(len(c.segments), func(i int) orb.Bound { return segmentBox(c.segments[i].a, c.segments[i].b) })
+// checkNear looks at the pairs of a segment and those behind it in the runs near.
+func (c *ringChecker) checkNear(i int) (touches int) {
+	box := c.segments[i].box()
+	for _, run := range c.near {
+		r := c.runs[run]
+		if !meet(box, r.box) {
+			continue
+		}
+		for k := max(r.from, i+1); k < r.to; k++ {
+			touches += c.checkPair(i, k)
+		}
+	}
+	return touches
 }
 
 // checkPair reports how segments i < k break a rule, and returns 1 if rings touch.
 func (c *ringChecker) checkPair(i, k int) int {
 	s, u := c.segments[i], c.segments[k]
+	ring := c.rings[s.ring]
+	if s.ring == u.ring && (k == i+1 || i == ring.from && k == ring.to-1) {
+		return 0 // they hang together
+	}
 	how := meetSegments(s.a, s.b, u.a, u.b)
 	if how == apart {
 		return 0
@@ -48,10 +46,8 @@ func (c *ringChecker) checkPair(i, k int) int {
 	if s.ring != u.ring {
 		return c.checkRings(s, u, how)
 	}
-	ring := c.rings[s.ring]
-	adjacent := k == i+1 || i == ring.from && k == ring.to-1
 	switch {
-	case adjacent || c.has(ring.number, Spike) && how != cross: // a spike lies on itself anyway
+	case how != cross && c.has(ring.number, Spike): // a spike lies on itself anyway
 	case how == touch:
 		c.report(ring.number, SelfTouching, common(s, u))
 	default:
@@ -87,5 +83,5 @@ func common(s, u segment) orb.Point {
 
 // passes reports whether a segment passes through a point, or ends there.
 func (s segment) passes(p orb.Point) bool {
-	return meet(segmentBox(s.a, s.b), orb.Bound{Min: p, Max: p}) && orient(s.a, s.b, p) == 0
+	return meet(s.box(), orb.Bound{Min: p, Max: p}) && orient(s.a, s.b, p) == 0
 }

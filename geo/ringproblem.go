@@ -53,7 +53,7 @@ func RingProblems(s *Shapes, max int) (list []RingProblem, more int) {
 		for record := from; record < to; record++ {
 			c.checkRecord(s, record)
 		}
-		parts[block] = c.found
+		parts[block] = c.problems
 	})
 	for _, part := range parts {
 		for _, p := range part {

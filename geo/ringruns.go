@@ -1,0 +1,103 @@
+package geo
+
+import (
+	"slices"
+
+	"github.com/paulmach/orb"
+)
+
+// Segments of a ring hang together, so that a few in a row lie in a small box: a
+// tree over such runs finds what a tree over segments does, at a fraction of the cost.
+const (
+	runSegments = 8
+	fewRuns     = 4  // up to which each is looked at
+	crowd       = 64 // runs in a run's box, beyond which its segments are looked up one by one
+)
+
+// ringRun is a few segments of one ring in a row.
+type ringRun struct {
+	from, to int // in ringChecker.segments
+	box      orb.Bound
+}
+
+// makeRuns cuts the rings at hand into runs.
+func (c *ringChecker) makeRuns() {
+	c.runs, c.tree = c.runs[:0], nil
+	for _, ring := range c.rings {
+		for from := ring.from; from < ring.to; from += runSegments {
+			c.runs = append(c.runs, c.runOf(from, min(from+runSegments, ring.to)))
+		}
+	}
+	if len(c.runs) > fewRuns {
+		c.tree = newTree(len(c.runs), func(i int) orb.Bound { return c.runs[i].box })
+	}
+}
+
+func (c *ringChecker) runOf(from, to int) ringRun {
+	box := c.segments[from].box()
+	for _, s := range c.segments[from+1 : to] {
+		box = join(box, s.box())
+	}
+	return ringRun{from, to, box}
+}
+
+// eachIn calls visit with the segments of the runs whose boxes pass hit, until it
+// returns false.
+func (c *ringChecker) eachIn(hit func(orb.Bound) bool, visit func(segment) bool) {
+	all := func(run int32) bool {
+		r := c.runs[run]
+		for _, s := range c.segments[r.from:r.to] {
+			if !visit(s) {
+				return false
+			}
+		}
+		return true
+	}
+	if c.tree != nil {
+		c.tree.search(hit, all)
+		return
+	}
+	for i, r := range c.runs {
+		if hit(r.box) && !all(int32(i)) {
+			return
+		}
+	}
+}
+
+// nearRun lists the runs from first on that may meet it, in their order, and
+// whether there are more of them than can be listed.
+func (c *ringChecker) nearRun(first int) (crowded bool) {
+	box := c.runs[first].box
+	c.near = c.near[:0]
+	if c.tree == nil {
+		for i := first; i < len(c.runs); i++ {
+			c.near = append(c.near, int32(i))
+		}
+		return false
+	}
+	c.found = c.tree.collect(box, crowd, c.found[:0])
+	if len(c.found) > crowd {
+		return true
+	}
+	for _, at := range c.found {
+		c.keepNear(first, c.tree.items[at])
+	}
+	slices.Sort(c.near)
+	return false
+}
+
+// nearSegment lists the runs from first on that a segment may meet, in their order.
+func (c *ringChecker) nearSegment(first int, s segment) {
+	c.near = c.near[:0]
+	c.tree.search(alongSegment(s.a, s.b, 0), func(run int32) bool {
+		c.keepNear(first, run)
+		return true
+	})
+	slices.Sort(c.near)
+}
+
+func (c *ringChecker) keepNear(first int, run int32) {
+	if int(run) >= first {
+		c.near = append(c.near, run)
+	}
+}
