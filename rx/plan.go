@@ -100,9 +100,32 @@ type Layer struct {
 	Liquid    Range[unit.LiquidRate] // of a liquid layer
 }
 
+// SideBySide reports whether the layer spreads several products beside each other,
+// of which a treated layer has one impregnated: what each amounts to stands in its
+// column. It is false for one blend.
+func (l *Layer) SideBySide() bool { return len(l.Columns) > 0 && l.Columns[0].Spread != nil }
+
 // RateColumn is a rate field of a dry layer.
 type RateColumn struct {
 	Field  int            // index of Prescription.Fields
 	Rates  []unit.DryRate // product, a zone each, NaN where the source has none; nil if the source's cells stand as they are
 	Symbol string         // unit of what is written
+	Spread *Spread        // what the field's product amounts to, where products are spread side by side; nil for one blend
+}
+
+// Rate returns what the column spreads on a zone of the prescription that it is of.
+func (c *RateColumn) Rate(p *Prescription, zone int) unit.DryRate {
+	if c.Rates != nil {
+		return c.Rates[zone]
+	}
+	return p.FieldRate(zone, c.Field)
+}
+
+// Spread is what a layer spreads of one product.
+type Spread struct {
+	Treated bool // the product carries the layer's stabilizer
+	Zones   int  // that get some
+	Area    unit.Area
+	Mass    unit.Mass
+	Dry     Range[unit.DryRate] // of the positive rates
 }

@@ -53,18 +53,13 @@ func (c *crew) weighedDry() unit.Mass {
 	return all
 }
 
-// fieldMass adds up one field's product over the dry layers.
+// fieldMass adds up one field's product over the dry layers, of products side by side.
 func (c *crew) fieldMass(f int) unit.Mass {
 	var mass unit.Mass
 	for _, l := range c.dryLayers() {
-		for k, column := range l.Columns {
-			if column.Field != f {
-				continue
-			}
-			for z, zone := range c.p.Zones {
-				if zone.HasRate() {
-					mass += c.columnRate(l, k, z).Over(zone.Area)
-				}
+		for _, column := range l.Columns {
+			if column.Field == f {
+				mass += column.Spread.Mass
 			}
 		}
 	}

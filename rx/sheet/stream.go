@@ -43,38 +43,17 @@ func (c *crew) streams() []stream {
 		if l.Product != rx.Dry {
 			continue
 		}
-		if c.p.Blend() {
+		if !l.SideBySide() {
 			list = append(list, c.finish(stream{layer: l, name: l.Name, zones: l.Zones, rates: l.Dry, mass: l.Mass, area: l.Area}, -1))
 			continue
 		}
-		for k := range l.Columns {
-			list = append(list, c.productStream(l, k))
+		for _, column := range l.Columns {
+			own := column.Spread
+			name := l.Name + " " + c.p.Fields[column.Field].Name
+			list = append(list, c.finish(stream{layer: l, name: name, zones: own.Zones, rates: own.Dry, mass: own.Mass, area: own.Area}, column.Field))
 		}
 	}
 	return slices.DeleteFunc(list, func(s stream) bool { return s.area == 0 })
-}
-
-// productStream adds up column k of a layer.
-func (c *crew) productStream(l *rx.Layer, k int) stream {
-	field := l.Columns[k].Field
-	s := stream{layer: l, name: l.Name + " " + c.p.Fields[field].Name}
-	for z, zone := range c.p.Zones {
-		if !zone.HasRate() {
-			continue
-		}
-		r := c.columnRate(l, k, z)
-		if !(r > 0) {
-			continue
-		}
-		if s.zones == 0 || r < s.rates.Min {
-			s.rates.Min = r
-		}
-		s.rates.Max = max(s.rates.Max, r)
-		s.zones++
-		s.mass += r.Over(zone.Area)
-		s.area += zone.Area
-	}
-	return c.finish(s, field)
 }
 
 // finish adds what is known of a stream's product, that of a field or, for -1, of the

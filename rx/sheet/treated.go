@@ -24,7 +24,7 @@ type treated struct {
 }
 
 func (c *crew) treat(l *rx.Layer) treated {
-	t := treated{layer: l, field: c.impregnatedField(l)}
+	t := treated{layer: l, field: impregnatedField(l)}
 	t.mass = unit.Mass(float64(l.Volume)/float64(l.Loading)) * unit.Ton
 	t.what = c.materialsOf(t.field)
 	c.eachZone(&t, func(z rx.Zone, r unit.DryRate) {
@@ -50,36 +50,15 @@ func (t *treated) load() rx.Load {
 	return rx.Load{Loading: t.layer.Loading, Mass: t.mass, Rates: t.rates, Materials: t.what}
 }
 
-// impregnatedField returns which field's product the layer carries stabilizer on: the
-// only one that the layer spreads, or else the carrier; -1 for one blend.
-func (c *crew) impregnatedField(l *rx.Layer) int {
-	if c.p.Blend() {
-		return -1
-	}
-	only := -1
-	for i := range l.Columns {
-		for z, zone := range c.p.Zones {
-			if zone.HasRate() && c.columnRate(l, i, z) > 0 {
-				if only >= 0 {
-					return c.p.CarrierField()
-				}
-				only = i
-				break
-			}
+// impregnatedField returns which field's product carries the layer's stabilizer; -1
+// for one blend.
+func impregnatedField(l *rx.Layer) int {
+	for _, c := range l.Columns {
+		if c.Spread != nil && c.Spread.Treated {
+			return c.Field
 		}
 	}
-	if only >= 0 {
-		return l.Columns[only].Field
-	}
-	return c.p.CarrierField()
-}
-
-// columnRate returns what column i of a dry layer spreads on a zone.
-func (c *crew) columnRate(l *rx.Layer, i, z int) unit.DryRate {
-	if own := l.Columns[i].Rates; own != nil {
-		return own[z]
-	}
-	return c.p.FieldRate(z, l.Columns[i].Field)
+	return -1
 }
 
 // eachZone calls do with every zone that the treated layer serves, in file order,
@@ -90,9 +69,9 @@ func (c *crew) eachZone(t *treated, do func(z rx.Zone, r unit.DryRate)) {
 			continue
 		}
 		var r unit.DryRate
-		for k, column := range t.layer.Columns {
+		for _, column := range t.layer.Columns {
 			if t.field < 0 || column.Field == t.field {
-				r += c.columnRate(t.layer, k, i)
+				r += column.Rate(c.p, i)
 			}
 		}
 		if r > 0 && !math.IsNaN(float64(r)) {

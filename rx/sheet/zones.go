@@ -86,8 +86,8 @@ func (c *crew) changes() []changed {
 		}
 		var now unit.DryRate
 		for _, l := range c.dryLayers() {
-			for k := range l.Columns {
-				now += c.columnRate(l, k, i)
+			for _, column := range l.Columns {
+				now += column.Rate(c.p, i)
 			}
 		}
 		if now-z.Dry > 1e-9*z.Dry || z.Dry-now > 1e-9*z.Dry {

@@ -147,7 +147,7 @@ func (m base) plan(t *task, w rx.Way) (*rx.Plan, error) {
 		}
 		return own - t.carrierRate(z, i, f.rate)
 	})
-	t.treat(&bottom, f.loading, bottom.Mass)
+	t.treat(&bottom, f.loading, bottom.Mass, t.p.CarrierField())
 	plan := &rx.Plan{Layers: []rx.Layer{bottom, top}}
 	plan.Stabilizer = t.stabilizer(func(z rx.Zone) (unit.Loading, unit.DryRate) {
 		if !onBase(z) {
@@ -173,7 +173,7 @@ func (t *task) flatPlan(flat footing) *rx.Plan {
 	}
 	bottom := layer("dry-base", func(f int) bool { return f == flat.field })
 	top := layer("dry-topup", func(f int) bool { return f != flat.field })
-	t.treat(&bottom, flat.loading, bottom.Mass)
+	t.treat(&bottom, flat.loading, bottom.Mass, flat.field)
 	plan := &rx.Plan{Layers: []rx.Layer{bottom, top}, Stabilizer: make([]unit.LiquidRate, len(t.p.Zones))}
 	for i, z := range t.p.Zones {
 		if z.Dry > 0 {

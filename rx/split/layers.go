@@ -47,17 +47,31 @@ func (t *task) dryLayer(name string, rate func(z, f int) unit.DryRate) rx.Layer 
 	return l
 }
 
-// total sets what the layer amounts to.
+// total sets what the layer amounts to; rate is that of all its fields together.
 func (t *task) total(l *rx.Layer, rate func(z int) unit.DryRate) {
+	all := t.spread(rate)
+	l.Zones, l.Area, l.Mass, l.Dry = all.Zones, all.Area, all.Mass, all.Dry
+	if t.p.Blend() {
+		return
+	}
+	for i := range l.Columns {
+		c := &l.Columns[i]
+		own := t.spread(func(z int) unit.DryRate { return c.Rate(t.p, z) })
+		c.Spread = &own
+	}
+}
+
+// spread adds up what rates amount to, leaving out those that are not above 0.
+func (t *task) spread(rate func(z int) unit.DryRate) (s rx.Spread) {
 	var area, mass float64
 	var blockArea, blockMass float64
 	for i, z := range t.p.Zones {
 		if r := rate(i); r > 0 {
-			if l.Zones == 0 || r < l.Dry.Min {
-				l.Dry.Min = r
+			if s.Zones == 0 || r < s.Dry.Min {
+				s.Dry.Min = r
 			}
-			l.Dry.Max = max(l.Dry.Max, r)
-			l.Zones++
+			s.Dry.Max = max(s.Dry.Max, r)
+			s.Zones++
 			blockArea += float64(z.Area)
 			blockMass += float64(r.Over(z.Area))
 		}
@@ -65,13 +79,20 @@ func (t *task) total(l *rx.Layer, rate func(z int) unit.DryRate) {
 			area, mass, blockArea, blockMass = area+blockArea, mass+blockMass, 0, 0
 		}
 	}
-	l.Area, l.Mass = unit.Area(area+blockArea), unit.Mass(mass+blockMass)
+	s.Area, s.Mass = unit.Area(area+blockArea), unit.Mass(mass+blockMass)
+	return s
 }
 
-// treat marks a layer as impregnated with a loading.
-func (t *task) treat(l *rx.Layer, loading unit.Loading, carrier unit.Mass) {
+// treat marks a layer as impregnated with a loading: the blend, or of products side
+// by side that of the given field.
+func (t *task) treat(l *rx.Layer, loading unit.Loading, carrier unit.Mass, field int) {
 	l.Treated, l.Loading = true, loading
 	l.Volume = loading.Of(carrier)
+	for _, c := range l.Columns {
+		if c.Spread != nil && c.Field == field {
+			c.Spread.Treated = true
+		}
+	}
 }
 
 // carrierRate returns the product rate of field f in zone z that goes with a

@@ -212,7 +212,7 @@ func (m loads) plan(t *task, w rx.Way) (*rx.Plan, error) {
 	}
 	for i, s := range g {
 		layer := t.zonesLayer(fmt.Sprintf("dry-%d", i+1), func(z rx.Zone) bool { return z.Treated() && s.has(z.Carrier) })
-		t.treat(&layer, s.loading, s.mass)
+		t.treat(&layer, s.loading, s.mass, t.p.CarrierField())
 		plan.Layers = append(plan.Layers, layer)
 	}
 	if rest {

@@ -99,11 +99,11 @@ func (m oneLoad) plan(t *task, w rx.Way) (*rx.Plan, error) {
 	plan := &rx.Plan{}
 	if len(w.LeftZones) == 0 {
 		layer := t.sourceLayer("dry")
-		t.treat(&layer, s.loading, s.mass)
+		t.treat(&layer, s.loading, s.mass, t.p.CarrierField())
 		plan.Layers = []rx.Layer{layer}
 	} else {
 		layer := t.zonesLayer("dry-treated", func(z rx.Zone) bool { return z.Treated() && s.has(z.Carrier) })
-		t.treat(&layer, s.loading, s.mass)
+		t.treat(&layer, s.loading, s.mass, t.p.CarrierField())
 		plan.Layers = []rx.Layer{layer, t.zonesLayer("dry-untreated", func(z rx.Zone) bool { return !z.Treated() || !s.has(z.Carrier) })}
 	}
 	plan.Stabilizer = t.stabilizer(func(z rx.Zone) (unit.Loading, unit.DryRate) {

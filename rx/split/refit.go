@@ -182,7 +182,7 @@ func (m refit) plan(t *task, w rx.Way) (*rx.Plan, error) {
 			mass += b.clamp(z.Carrier).Over(z.Area)
 		}
 	}
-	t.treat(&layer, b.loading, mass)
+	t.treat(&layer, b.loading, mass, t.p.CarrierField())
 	plan := &rx.Plan{Layers: []rx.Layer{layer}}
 	plan.Stabilizer = t.stabilizer(func(z rx.Zone) (unit.Loading, unit.DryRate) { return b.loading, b.clamp(z.Carrier) })
 	plan.Findings = append(plan.Findings, t.refitNote(b, w))

@@ -51,11 +51,7 @@ func constantRate(plan *rx.Plan) bool {
 func layerRate(p *rx.Prescription, l *rx.Layer, z int) unit.DryRate {
 	var sum unit.DryRate
 	for _, c := range l.Columns {
-		if c.Rates == nil {
-			sum += p.FieldRate(z, c.Field)
-			continue
-		}
-		sum += c.Rates[z]
+		sum += c.Rate(p, z)
 	}
 	return sum
 }
