@@ -105,6 +105,15 @@ type Layer struct {
 // column. It is false for one blend.
 func (l *Layer) SideBySide() bool { return len(l.Columns) > 0 && l.Columns[0].Spread != nil }
 
+// DryRate returns what a dry layer spreads on a zone of the prescription that it is
+// of, all fields together; NaN where the source has no rate.
+func (l *Layer) DryRate(p *Prescription, zone int) (sum unit.DryRate) {
+	for i := range l.Columns {
+		sum += l.Columns[i].Rate(p, zone)
+	}
+	return sum
+}
+
 // RateColumn is a rate field of a dry layer.
 type RateColumn struct {
 	Field  int            // index of Prescription.Fields

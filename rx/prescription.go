@@ -74,6 +74,14 @@ type RateField struct {
 	Nutrient bool         // a number in the file counts nutrient N, not product
 }
 
+// Counts says what a number in the file counts, such as "lb/ac of product".
+func (f RateField) Counts() string {
+	if f.Nutrient {
+		return f.Symbol + " of N"
+	}
+	return f.Symbol + " of product"
+}
+
 // Zone is one record of the source that has a polygon.
 type Zone struct {
 	Record  int32        // place in the file, from 0

@@ -146,14 +146,14 @@ func analyze(fields []rx.RateField, opt Options) error {
 func assumedUnit(fields []rx.RateField) rx.Finding {
 	f := rx.Finding{
 		Rule: "rate-unit", Severity: rx.Note, About: rx.AboutFile, Field: fields[0].Name,
-		Text: "the file does not say what its rates count: taken as lb/ac of product",
+		Text: "the file does not say what its rates count: taken as " + fields[0].Counts(),
 		Hint: "if they count something else, say so with --rate-unit or --rate-of",
 	}
 	for _, field := range fields {
 		if slices.ContainsFunc(words(field.Name), isOtherUnit) {
 			f.Severity = rx.Warning
 			f.Got = field.Name
-			f.Text = fmt.Sprintf("field %s was taken as lb/ac of product, but its name speaks of another unit", field.Name)
+			f.Text = fmt.Sprintf("field %s was taken as %s, but its name speaks of another unit", field.Name, field.Counts())
 			f.Hint = "say what the rates count with --rate-unit, such as --rate-unit kg/ha"
 			return f
 		}

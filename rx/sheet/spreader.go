@@ -56,7 +56,7 @@ func (d *draft) loaded() {
 	s := rx.Section{Title: "What to load", Tables: []rx.Table{table}}
 	s.Facts = d.columnFacts()
 	if d.beside() {
-		s.Cautions = append(s.Cautions, "Never load column RX_RATE: it holds what was prescribed, for comparison, not what is to be spread.")
+		s.Cautions = append(s.Cautions, fmt.Sprintf("Never load column RX_RATE: it holds what was prescribed (%s), for comparison, not what is to be spread.", d.p.Fields[0].Counts()))
 	}
 	s.Notes = []string{"Load each layer's file with its own product and nothing else. Where a layer says 0 it must spread nothing: look that the machine shuts off."}
 	if len(d.treated) > 0 {

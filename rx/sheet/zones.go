@@ -86,9 +86,7 @@ func (c *crew) changes() []changed {
 		}
 		var now unit.DryRate
 		for _, l := range c.dryLayers() {
-			for _, column := range l.Columns {
-				now += column.Rate(c.p, i)
-			}
+			now += l.DryRate(c.p, i)
 		}
 		if now-z.Dry > 1e-9*z.Dry || z.Dry-now > 1e-9*z.Dry {
 			list = append(list, changed{z.Number(), 1, z.Area, z.Dry, now})

@@ -79,6 +79,36 @@ func TestCarrierSideBySide(t *testing.T) {
 	onLabel(t, p, a, got)
 }
 
+// A treated layer's stabilizer is its loading times the weight of the one product that
+// is impregnated, and the products make up the layer.
+func TestStabilizerIsOnOneProduct(t *testing.T) {
+	p := products(t, "UREA", []string{"UREA", "POTASH"}, []float64{100, 90}, []float64{180, 10}, []float64{300, 0})
+	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
+	for _, way := range []rx.WayName{rx.WetBoom, rx.Base, rx.Loads, rx.Refit} {
+		for _, l := range plan(t, p, a, way).Layers {
+			if l.Product == rx.Liquid {
+				continue
+			}
+			urea, potash := l.Columns[0].Spread, l.Columns[1].Spread
+			near(t, l.Name+": products", float64(urea.Mass+potash.Mass), float64(l.Mass), 1e-12)
+			if urea.Treated != l.Treated || potash.Treated {
+				t.Errorf("%s, %s: treated %v, but of urea %v and of potash %v", way, l.Name, l.Treated, urea.Treated, potash.Treated)
+			}
+			if l.Treated {
+				near(t, l.Name+": stabilizer", float64(l.Loading.Of(urea.Mass)), float64(l.Volume), 1e-12)
+			}
+			if potash.Zones > 0 && (potash.Zones != 2 && potash.Zones != 1 || potash.Dry.Max > 90) {
+				t.Errorf("%s, %s: potash in %d zones, up to %v", way, l.Name, potash.Zones, potash.Dry.Max)
+			}
+		}
+	}
+	blend := products(t, "", []string{"UREA", "AMS"}, []float64{80, 20}, []float64{240, 60})
+	b := rxtest.Grade(t, blend, rxtest.Terms(rxtest.Label(t, "")))
+	if l := plan(t, blend, b, rx.Loads).Layers[0]; l.SideBySide() {
+		t.Errorf("one blend counts as products side by side: %+v", l.Columns)
+	}
+}
+
 // Ground that gets the other product alone is no treated ground, and still every way
 // spreads there what is prescribed. The wet boom sprays every acre that gets dry.
 func TestGroundOfTheOtherProductAlone(t *testing.T) {

@@ -25,6 +25,9 @@ func (t *task) inspect(plan *rx.Plan) {
 			Hint: "take another way",
 		})
 	}
+	if f, ok := t.ofProduct(plan); ok {
+		add(f)
+	}
 	if f, ok := t.otherLoading(plan); ok {
 		add(f)
 	}
@@ -78,6 +81,19 @@ func (t *task) inspectSeason(plan *rx.Plan, most unit.LiquidRate) {
 	plan.Findings = append(plan.Findings, f)
 }
 
+// ofProduct tells that the layers hold product where the source counts N.
+func (t *task) ofProduct(plan *rx.Plan) (rx.Finding, bool) {
+	field := t.p.Fields[0]
+	if !field.Nutrient {
+		return rx.Finding{}, false
+	}
+	return rx.Finding{
+		Rule: "layer-of-product", Severity: rx.Warning, About: rx.AboutPlan, Field: field.Name, Got: field.Symbol + " of product", Want: field.Counts(),
+		Text: fmt.Sprintf("column %s of the dry layers holds %s of product, not of N as in the source; RX_RATE beside it holds what was prescribed, in %s.", field.Name, field.Symbol, field.Counts()),
+		Hint: "set the spreader to product, and load " + field.Name + ", never RX_RATE",
+	}, true
+}
+
 // otherLoading finds a plan that impregnates at another loading than the plant has
 // fixed.
 func (t *task) otherLoading(plan *rx.Plan) (rx.Finding, bool) {
@@ -128,7 +144,7 @@ func (t *task) beyondSpreader(l rx.Layer) (rx.Finding, bool) {
 		Got: dryText(l.Dry, s), Want: dryText(can, s),
 	}
 	for i, z := range t.p.Zones {
-		if r := t.layerRate(l, i); r > 0 && !can.Contains(r) {
+		if r := l.DryRate(t.p, i); r > 0 && !can.Contains(r) {
 			f.Zones, f.Area = append(f.Zones, z.Number()), f.Area+z.Area
 		}
 	}
@@ -136,16 +152,4 @@ func (t *task) beyondSpreader(l rx.Layer) (rx.Finding, bool) {
 		l.Name, f.Got, f.Area.In(s), unit.AreaSymbol(s), f.Want)
 	f.Hint = "change the speed or the gate, or take another way"
 	return f, len(f.Zones) > 0
-}
-
-// layerRate returns what a dry layer spreads in a zone, all fields together.
-func (t *task) layerRate(l rx.Layer, z int) (sum unit.DryRate) {
-	for _, c := range l.Columns {
-		if c.Rates == nil {
-			sum += t.p.FieldRate(z, c.Field)
-		} else {
-			sum += c.Rates[z]
-		}
-	}
-	return sum
 }

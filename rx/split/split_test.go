@@ -78,7 +78,7 @@ func conserves(t *testing.T, p *rx.Prescription, plan *rx.Plan) {
 		var sum unit.DryRate
 		for _, l := range plan.Layers {
 			if l.Product == rx.Dry {
-				sum += layerRate(p, l, z)
+				sum += l.DryRate(p, z)
 			}
 		}
 		if zone.HasRate() && sum != zone.Dry {
@@ -92,17 +92,6 @@ func conserves(t *testing.T, p *rx.Prescription, plan *rx.Plan) {
 		layers += l.Mass
 	}
 	near(t, string(plan.Way.Name)+": pounds of the layers", float64(layers), float64(p.DryMass()), 1e-12)
-}
-
-func layerRate(p *rx.Prescription, l rx.Layer, z int) (sum unit.DryRate) {
-	for _, c := range l.Columns {
-		if c.Rates == nil {
-			sum += p.FieldRate(z, c.Field)
-		} else {
-			sum += c.Rates[z]
-		}
-	}
-	return sum
 }
 
 // The worked field under a label of 20 to 40 fl oz/ac without how-to limits. The
@@ -127,7 +116,7 @@ func TestFourZones(t *testing.T) {
 	near(t, "B", float64(base.Layers[0].Dry.Min), 100, 0)
 	near(t, "A", float64(base.Layers[0].Loading), 600, 0)
 	for z, top := range []unit.DryRate{0, 80, 150, 200} {
-		near(t, "top-up", float64(layerRate(p, base.Layers[1], z)), float64(top), 0)
+		near(t, "top-up", float64(base.Layers[1].DryRate(p, z)), float64(top), 0)
 	}
 
 	refit := plan(t, p, a, rx.Refit)
@@ -196,7 +185,7 @@ func TestLoadsServeEachZoneOnce(t *testing.T) {
 			if len(l.Columns[0].Rates) != len(p.Zones) {
 				t.Fatalf("layer %s holds %d zones, want %d", l.Name, len(l.Columns[0].Rates), len(p.Zones))
 			}
-			if layerRate(p, l, z) > 0 {
+			if l.DryRate(p, z) > 0 {
 				n++
 			}
 		}

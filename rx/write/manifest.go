@@ -53,19 +53,36 @@ type Input struct {
 	Size   int64  `json:"size"`
 }
 
-// LayerTotals are what a layer amounts to, in the units of the manifest.
+// LayerTotals are what a layer amounts to, in the units of the manifest. Where
+// several products are spread side by side, mass and rates are those of all of them
+// together, and Products has each by itself: a treated layer's loading is of the
+// treated one alone.
 type LayerTotals struct {
-	Name       string   `json:"name"`
-	Product    string   `json:"product"`
-	Treated    bool     `json:"treated"`
-	Loading    *float64 `json:"loading"`
-	RateFields []string `json:"rate_fields"`
-	Zones      int      `json:"zones"`
-	Area       float64  `json:"area"`
-	Mass       *float64 `json:"mass,omitempty"`
-	Volume     *float64 `json:"volume,omitempty"`
-	RateMin    float64  `json:"rate_min"`
-	RateMax    float64  `json:"rate_max"`
+	Name       string          `json:"name"`
+	Product    string          `json:"product"`
+	Treated    bool            `json:"treated"`
+	Loading    *float64        `json:"loading"`
+	RateFields []string        `json:"rate_fields"`
+	RateUnits  []string        `json:"rate_units"`             // of what stands in the columns of RateFields
+	RxRateUnit string          `json:"rx_rate_unit,omitempty"` // of column RX_RATE, where there is one
+	Zones      int             `json:"zones"`
+	Area       float64         `json:"area"`
+	Mass       *float64        `json:"mass,omitempty"`
+	Volume     *float64        `json:"volume,omitempty"`
+	RateMin    float64         `json:"rate_min"`
+	RateMax    float64         `json:"rate_max"`
+	Products   []ProductTotals `json:"products,omitempty"`
+}
+
+// ProductTotals are what a dry layer spreads of one of several products.
+type ProductTotals struct {
+	RateField string  `json:"rate_field"`
+	Treated   bool    `json:"treated"`
+	Zones     int     `json:"zones"`
+	Area      float64 `json:"area"`
+	Mass      float64 `json:"mass"`
+	RateMin   float64 `json:"rate_min"`
+	RateMax   float64 `json:"rate_max"`
 }
 
 // FileSum is one file of the folder.

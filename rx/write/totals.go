@@ -19,19 +19,34 @@ func Totals(p *rx.Prescription, plan *rx.Plan, units unit.System) []LayerTotals 
 			t.Loading = number(l.Loading.In(units))
 		}
 		if l.Product == rx.Liquid {
-			t.RateFields = []string{"STAB_RATE"}
+			t.RateFields, t.RateUnits = []string{"STAB_RATE"}, []string{unit.LiquidRateSymbol(units)}
 			t.Volume = number(l.Volume.In(units))
 			t.RateMin, t.RateMax = l.Liquid.Min.In(units), l.Liquid.Max.In(units)
 		} else {
-			for _, c := range l.Columns {
-				t.RateFields = append(t.RateFields, p.Fields[c.Field].Name)
-			}
-			t.Mass = number(l.Mass.In(units))
-			t.RateMin, t.RateMax = l.Dry.Min.In(units), l.Dry.Max.In(units)
+			t.addDry(p, &l, units)
 		}
 		out[i] = t
 	}
 	return out
+}
+
+func (t *LayerTotals) addDry(p *rx.Prescription, l *rx.Layer, units unit.System) {
+	t.Mass = number(l.Mass.In(units))
+	t.RateMin, t.RateMax = l.Dry.Min.In(units), l.Dry.Max.In(units)
+	if l.RxRate {
+		t.RxRateUnit = p.Fields[0].Counts()
+	}
+	for _, c := range l.Columns {
+		name := p.Fields[c.Field].Name
+		t.RateFields = append(t.RateFields, name)
+		t.RateUnits = append(t.RateUnits, c.Symbol+" of product")
+		if s := c.Spread; s != nil {
+			t.Products = append(t.Products, ProductTotals{
+				RateField: name, Treated: s.Treated, Zones: s.Zones, Area: s.Area.In(units), Mass: s.Mass.In(units),
+				RateMin: s.Dry.Min.In(units), RateMax: s.Dry.Max.In(units),
+			})
+		}
+	}
 }
 
 func number(v float64) *float64 { return &v }

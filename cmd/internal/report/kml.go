@@ -78,7 +78,7 @@ func reverse(color string) string { return color[5:7] + color[3:5] + color[1:3] 
 func (k *kmlWriter) zones() {
 	symbol := unit.DryRateSymbol(k.q.s)
 	for i, z := range k.r.Prescription.Zones {
-		rate := layerRate(k.r.Prescription, k.l, i)
+		rate := k.l.DryRate(k.r.Prescription, i)
 		style, text := k.steps.n, "no rate"
 		if !math.IsNaN(float64(rate)) {
 			text = k.q.dry(rate) + " " + symbol

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -47,27 +48,28 @@ func constantRate(plan *rx.Plan) bool {
 	return true
 }
 
-// layerRate returns what a dry layer spreads on a zone, all fields together.
-func layerRate(p *rx.Prescription, l *rx.Layer, z int) unit.DryRate {
-	var sum unit.DryRate
-	for _, c := range l.Columns {
-		sum += c.Rate(p, z)
-	}
-	return sum
-}
-
 func layerTheme(r Result, q quantities, l rx.Layer) mapTheme {
 	rates := newSteps(l.Dry.Min.In(q.s), l.Dry.Max.In(q.s))
-	t := rateTheme(r, q, rates, "nothing from this layer (rate 0)", func(z int) unit.DryRate { return layerRate(r.Prescription, &l, z) })
+	t := rateTheme(r, q, rates, "nothing from this layer (rate 0)", func(z int) unit.DryRate { return l.DryRate(r.Prescription, z) })
 	t.ID, t.Title = "map-"+l.Name, "Layer "+l.Name+", "+unit.DryRateSymbol(q.s)
 	t.Note = layerNote(r, l, q)
 	t.tip = func(z int) string {
-		return planTip(r, q, z) + fmt.Sprintf(", this layer %s %s", q.dry(layerRate(r.Prescription, &l, z)), unit.DryRateSymbol(q.s))
+		return planTip(r, q, z) + fmt.Sprintf(", this layer %s %s", q.dry(l.DryRate(r.Prescription, z)), unit.DryRateSymbol(q.s))
 	}
 	return t
 }
 
 func layerNote(r Result, l rx.Layer, q quantities) string {
+	if products := productsOf(r.Prescription, &l); products != nil {
+		texts := make([]string, len(products))
+		for i, one := range products {
+			texts[i] = q.mass(one.Mass) + " of " + one.name + ", untreated"
+			if one.Treated {
+				texts[i] = fmt.Sprintf("%s of %s, impregnated at %s", q.mass(one.Mass), one.name, r.planned(l.Loading))
+			}
+		}
+		return strings.Join(texts, "; ") + "; the rates drawn are of all together."
+	}
 	if l.Treated {
 		return fmt.Sprintf("%s, impregnated at %s.", q.mass(l.Mass), r.planned(l.Loading))
 	}

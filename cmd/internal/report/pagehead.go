@@ -142,7 +142,7 @@ func (v *pageView) split(r Result, q quantities) {
 			Cell: figure(q.ground(s.Area)+" "+unit.AreaSymbol(q.s), areaKey(verdict), s.Area.In(q.s)), Percent: fixed(share/10, 1) + " %",
 		})
 	}
-	v.SplitText = "If the whole blend is impregnated"
+	v.SplitText = "If " + impregnated(r.Prescription) + " is impregnated"
 	if r.Assessment.Loading > 0 {
 		v.SplitText += " at " + q.loading(r.Assessment.Loading)
 	}

@@ -81,6 +81,21 @@ func takesText(w rx.Way, q quantities) string {
 	return strings.Join(parts, "; ")
 }
 
+// productRows lists what a layer spreads of each product, where they are spread side
+// by side. Loading and stabilizer are those of the treated one.
+func productRows(r Result, q quantities, l *rx.Layer) [][]pageCell {
+	var rows [][]pageCell
+	for _, one := range productsOf(r.Prescription, l) {
+		row := []pageCell{words(l.Name + ", column " + one.name), words(one.applies), words("none"), number(thousands(fmt.Sprint(one.Zones))), number(q.ground(one.Area)),
+			number(q.dryRange(one.Dry.Min, one.Dry.Max) + " " + unit.DryRateSymbol(q.s)), number(q.mass(one.Mass)), number("–"), words("")}
+		if one.Treated {
+			row[2], row[7] = words(r.planned(l.Loading)), number(q.tank(l.Volume))
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
 // layersTable lists the layers of the plan with their totals.
 func layersTable(r Result, q quantities) pageTable {
 	ac, _, _ := q.symbols()
@@ -99,7 +114,7 @@ func layersTable(r Result, q quantities) pageTable {
 		} else {
 			row = append(row, number(q.dryRange(l.Dry.Min, l.Dry.Max)+" "+unit.DryRateSymbol(q.s)), figure(q.mass(l.Mass), key+"mass", l.Mass.In(q.s)), number("–"))
 		}
-		if l.Treated {
+		if l.Treated && productCount(&l) < 2 {
 			loading := l.Loading.In(q.s)
 			row[2] = figure(q.loading(l.Loading), key+"loading", loading)
 			if text := r.planned(l.Loading); text != row[2].Text {
@@ -109,6 +124,7 @@ func layersTable(r Result, q quantities) pageTable {
 			row[len(row)-1].Text = q.tank(l.Volume)
 		}
 		t.Rows = append(t.Rows, append(row, words(l.Name+".shp, "+l.Name+".geojson")))
+		t.Rows = append(t.Rows, productRows(r, q, &l)...)
 	}
 	return t.labeled()
 }

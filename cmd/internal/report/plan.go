@@ -26,6 +26,9 @@ func PlanText(w io.Writer, r Result, dir string, m *write.Manifest) error {
 			row[4], row[5] = q.rateRange(l.Liquid.Min, l.Liquid.Max), q.tank(l.Volume)
 		}
 		rows = append(rows, row)
+		for _, one := range productsOf(r.Prescription, &l) {
+			rows = append(rows, []string{"  " + one.name, one.applies, plural(one.Zones, "zone", "zones"), q.area(one.Area), q.dryRange(one.Dry.Min, one.Dry.Max), q.mass(one.Mass)})
+		}
 	}
 	p.table("  ", []column{{"layer", true}, {"applies", true}, {"", false}, {unit.AreaSymbol(r.Units), false}, {"rate", false}, {"in all", false}}, rows)
 	p.f("\n")
@@ -54,10 +57,50 @@ func layerProduct(l rx.Layer) string {
 	switch {
 	case l.Product == rx.Liquid:
 		return "stabilizer in water"
-	case l.Treated:
+	case productCount(&l) > 1:
+		return "dry, all together"
+	}
+	return dryApplied(l.Treated)
+}
+
+func dryApplied(treated bool) string {
+	if treated {
 		return "treated dry"
 	}
 	return "untreated dry"
+}
+
+// productOfLayer is one of the products that a layer spreads side by side.
+type productOfLayer struct {
+	*rx.Spread
+	name, applies string
+}
+
+// productCount returns of how many products a layer spreads some, side by side; 0 for
+// one blend.
+func productCount(l *rx.Layer) int {
+	n := 0
+	for _, c := range l.Columns {
+		if c.Spread != nil && c.Spread.Zones > 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// productsOf lists what a layer spreads of each of several products; none for one
+// blend, or where it spreads one of them alone.
+func productsOf(p *rx.Prescription, l *rx.Layer) []productOfLayer {
+	if productCount(l) < 2 {
+		return nil
+	}
+	var list []productOfLayer
+	for _, c := range l.Columns {
+		if c.Spread.Zones > 0 {
+			list = append(list, productOfLayer{c.Spread, p.Fields[c.Field].Name, dryApplied(c.Spread.Treated)})
+		}
+	}
+	return list
 }
 
 // ManifestJSON prints a manifest as one document.

@@ -39,8 +39,12 @@ func (t *text) head() {
 	t.wrapped("          ", "          ", src.System)
 	t.wrapped("Dry rate  ", "          ", t.rateHead())
 	if low, high, ok := p.CarrierRange(); ok {
-		t.wrapped("          ", "          ", fmt.Sprintf("%s %s where it is above 0, mean %s, %s in all",
-			t.q.dryRange(low, high), unit.DryRateSymbol(t.Units), t.q.dry(a.Mean), t.q.mass(a.Mass)))
+		of := ""
+		if i := p.CarrierField(); i >= 0 {
+			of = " of " + p.Fields[i].Name
+		}
+		t.wrapped("          ", "          ", fmt.Sprintf("%s %s%s where it is above 0, mean %s, %s in all",
+			t.q.dryRange(low, high), unit.DryRateSymbol(t.Units), of, t.q.dry(a.Mean), t.q.mass(a.Mass)))
 	}
 	t.wrapped("Label     ", "          ", fmt.Sprintf("%s: %s %s", a.Terms.Label.Name, t.q.rateRange(a.Range.Min, a.Range.Max), unit.LiquidRateSymbol(t.Units)))
 	if a.Loading == 0 {
@@ -61,11 +65,11 @@ func (t *text) head() {
 func (t *text) rateHead() string {
 	names := make([]string, len(t.Prescription.Fields))
 	for i, f := range t.Prescription.Fields {
-		what := "product"
+		counts := f.Counts()
 		if f.Nutrient {
-			what = "N, as " + f.Grade
+			counts += ", as " + f.Grade
 		}
-		names[i] = fmt.Sprintf("%s (%s of %s)", f.Name, f.Symbol, what)
+		names[i] = fmt.Sprintf("%s (%s)", f.Name, counts)
 		if f.Carrier {
 			names[i] += ", which is impregnated"
 		}
@@ -78,7 +82,7 @@ func (t *text) rateHead() string {
 }
 
 func (t *text) verdicts() {
-	t.f("If the whole blend is impregnated at that loading:\n\n")
+	t.f("If %s is impregnated at that loading:\n\n", impregnated(t.Prescription))
 	var rows [][]string
 	for _, v := range rx.Verdicts() {
 		s := t.Assessment.Shares[v]
@@ -97,6 +101,14 @@ func (t *text) verdicts() {
 		{"dry " + unit.DryRateSymbol(t.Units), false}, {"stabilizer " + unit.LiquidRateSymbol(t.Units), false},
 	}, rows)
 	t.f("\n")
+}
+
+// impregnated names what check holds against the label.
+func impregnated(p *rx.Prescription) string {
+	if i := p.CarrierField(); i >= 0 {
+		return p.Fields[i].Name + " alone"
+	}
+	return "the whole blend"
 }
 
 func verdictText(v rx.Verdict) string {

@@ -12,11 +12,18 @@ import (
 )
 
 // ZonesCSV prints one row a zone: what the prescription gives it, what it would
-// get if the whole blend were impregnated, and what it gets by the plan.
+// get if the whole blend were impregnated, and what it gets by the plan. Where
+// products are spread side by side, the rate of the impregnated one stands beside
+// that of all. The cell "tight" is empty where no rate error was given to look with.
 func ZonesCSV(w io.Writer, r Result) error {
 	buf := bufio.NewWriterSize(w, 1<<16)
 	area, dry, rate := unit.AreaSymbol(r.Units), unit.DryRateSymbol(r.Units), unit.LiquidRateSymbol(r.Units)
-	heads := []string{"zone", "area " + area, "dry rate " + dry, "stabilizer if impregnated " + rate, "verdict if impregnated", "tight"}
+	heads := []string{"zone", "area " + area, "dry rate " + dry}
+	sideBySide := !r.Prescription.Blend()
+	if sideBySide {
+		heads = append(heads, "dry rate impregnated "+dry)
+	}
+	heads = append(heads, "stabilizer if impregnated "+rate, "verdict if impregnated", "tight")
 	if r.Plan != nil {
 		heads = append(heads, "stabilizer by plan "+rate, "dry rate by plan "+dry)
 	}
@@ -26,13 +33,17 @@ func ZonesCSV(w io.Writer, r Result) error {
 		line = strconv.AppendInt(line[:0], int64(z.Number()), 10)
 		line = appendCell(line, z.Area.In(r.Units), 6)
 		line = appendCell(line, z.Dry.In(r.Units), 4)
+		if sideBySide {
+			line = appendCell(line, z.Carrier.In(r.Units), 4)
+		}
 		line = appendCell(line, unit.StabilizerRate(r.Assessment.Loading, z.Carrier).In(r.Units), 4)
 		line = append(line, ',')
 		line = append(line, r.Assessment.Verdicts[i].String()...)
 		line = append(line, ',')
-		if r.Assessment.Tight[i] {
+		switch {
+		case r.Assessment.Tight[i]:
 			line = append(line, "yes"...)
-		} else {
+		case r.Assessment.Terms.RateError > 0:
 			line = append(line, "no"...)
 		}
 		if r.Plan != nil {
@@ -49,7 +60,7 @@ func ZonesCSV(w io.Writer, r Result) error {
 func planRate(r Result, zone int) (sum unit.DryRate) {
 	for i := range r.Plan.Layers {
 		if l := &r.Plan.Layers[i]; l.Product == rx.Dry {
-			sum += layerRate(r.Prescription, l, zone)
+			sum += l.DryRate(r.Prescription, zone)
 		}
 	}
 	return sum
