@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"rxsplit/geo/invent"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -193,3 +195,22 @@ func TestPageWithoutGround(t *testing.T) {
 }
 
 func nan() unit.DryRate { return unit.DryRate(math.NaN()) }
+
+// What is added to a finding's text is a sentence of its own, and adds what the text
+// does not say.
+func TestFindingsAreSentences(t *testing.T) {
+	place := orb.Point{-90, 42}
+	for _, c := range []struct {
+		finding rx.Finding
+		want    string
+	}{
+		{rx.Finding{Text: "taken as lb/ac of product", Field: "RATE"}, "Taken as lb/ac of product. Field RATE."},
+		{rx.Finding{Text: "field RATE holds text.", Field: "RATE"}, "Field RATE holds text."},
+		{rx.Finding{Text: "zones overlap", Place: &place}, "Zones overlap. At " + placeText(place) + "."},
+		{rx.Finding{Text: "no area"}, "No area"},
+	} {
+		if got := findingRow(c.finding)[1].Text; got != c.want {
+			t.Errorf("got %q, want %q", got, c.want)
+		}
+	}
+}

@@ -24,11 +24,11 @@ func findingsTable(r Result) pageTable {
 
 func findingRow(f rx.Finding) []pageCell {
 	text := f.Text
-	if f.Field != "" {
-		text += " Field " + f.Field + "."
+	if f.Field != "" && !strings.Contains(text, f.Field) {
+		text = sentence(text) + " Field " + f.Field + "."
 	}
 	if f.Place != nil {
-		text += " At " + placeText(*f.Place) + "."
+		text = sentence(text) + " At " + placeText(*f.Place) + "."
 	}
 	hint := f.Hint
 	if hint == "" {
@@ -67,6 +67,14 @@ func rulesTable(r Result) pageTable {
 		t.Rows = append(t.Rows, row)
 	}
 	return t
+}
+
+// sentence ends a text with a full stop, so that another can follow.
+func sentence(text string) string {
+	if strings.HasSuffix(text, ".") {
+		return text
+	}
+	return text + "."
 }
 
 // capital begins a text with a capital letter.
