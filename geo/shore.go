@@ -57,14 +57,17 @@ func (s *shore) distance(p orb.Point, within float64) float64 {
 	return math.Sqrt(least)
 }
 
-// inside reports whether a point is in the polygon: whether an odd number of its
-// edges are above.
-func (s *shore) inside(p orb.Point) bool {
+// inside reports whether a point is in the polygon.
+func (s *shore) inside(p orb.Point) bool { return oddAbove(s.sides, s.boxes, p) }
+
+// oddAbove reports whether an odd number of the sides, which are in a tree of boxes,
+// is above a point: whether it is inside the rings that they make.
+func oddAbove(sides []side, boxes *tree, p orb.Point) bool {
 	odd := false
-	s.boxes.search(
+	boxes.search(
 		func(o orb.Bound) bool { return o.Min[0] <= p[0] && p[0] <= o.Max[0] && p[1] <= o.Max[1] },
 		func(i int32) bool {
-			if y, ok := heightAt(s.sides[i].a, s.sides[i].b, p[0]); ok && y > p[1] {
+			if y, ok := heightAt(sides[i].a, sides[i].b, p[0]); ok && y > p[1] {
 				odd = !odd
 			}
 			return true

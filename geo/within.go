@@ -1,0 +1,90 @@
+package geo
+
+import (
+	"fmt"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/label/unit"
+)
+
+// AreasWithin returns how much of each record's ground lies in a multipolygon, both
+// in lon/lat and valid. Records that its border does not come near are looked up by
+// a point; the others are cut. The error names the record, from 1, and is an
+// [*OverlayError] or an [*AreaError] below that.
+func AreasWithin(s *Shapes, clip orb.MultiPolygon) ([]unit.Area, error) {
+	c := newClip(clip)
+	areas := make([]unit.Area, s.Len())
+	errs := make([]error, blocks(s.Len()))
+	inBlocks(s.Len(), func(block, from, to int) {
+		for i := from; i < to; i++ {
+			area, err := c.area(s, i)
+			if err != nil {
+				errs[block] = fmt.Errorf("record %d: %w", i+1, err)
+				return
+			}
+			areas[i] = area
+		}
+	})
+	for _, err := range errs {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return areas, nil
+}
+
+// clip is a multipolygon whose edges can be found by place.
+type clip struct {
+	polygons orb.MultiPolygon
+	bounds   []orb.Bound // of the polygons
+	edges    []side
+	boxes    *tree // of the edges
+}
+
+func newClip(polygons orb.MultiPolygon) *clip {
+	c := &clip{polygons: polygons}
+	for _, polygon := range polygons {
+		c.bounds = append(c.bounds, polygon.Bound())
+		for _, ring := range polygon {
+			for i := 1; i < len(ring); i++ {
+				c.edges = append(c.edges, side{ring[i-1], ring[i]})
+			}
+		}
+	}
+	c.boxes = newTree(len(c.edges), func(i int) orb.Bound { return segmentBox(c.edges[i].a, c.edges[i].b) })
+	return c
+}
+
+func (c *clip) area(s *Shapes, record int) (unit.Area, error) {
+	if s.Empty(record) {
+		return 0, nil
+	}
+	shape, box := s.Shape(record), s.Bound(record)
+	if !c.near(box) {
+		if !oddAbove(c.edges, c.boxes, shape[0][0][0]) {
+			return 0, nil
+		}
+		return AreaOf(shape)
+	}
+	var parts orb.MultiPolygon
+	for i, polygon := range c.polygons {
+		if meet(box, c.bounds[i]) {
+			parts = append(parts, polygon)
+		}
+	}
+	common, err := Intersect(shape, parts)
+	if err != nil {
+		return 0, err
+	}
+	return AreaOf(common)
+}
+
+// near reports whether the border may pass through a box.
+func (c *clip) near(box orb.Bound) (hit bool) {
+	c.boxes.search(inBox(box), func(int32) bool {
+		hit = true
+		return false
+	})
+	return hit
+}
