@@ -76,7 +76,19 @@ type Plan struct {
 	Way        Way
 	Layers     []Layer
 	Stabilizer []unit.LiquidRate // on the ground, a zone each, 0 where none
+	KeptOut    []unit.Area       // of a zone each, what keep-outs leave without stabilizer; nil if nothing is cut out
 	Findings   []Finding         // about the plan
+}
+
+// WithStabilizer returns how much of a zone, of the given area, gets stabilizer.
+func (p *Plan) WithStabilizer(zone int, area unit.Area) unit.Area {
+	switch {
+	case !(p.Stabilizer[zone] > 0):
+		return 0
+	case p.KeptOut == nil:
+		return area
+	}
+	return max(0, area-p.KeptOut[zone])
 }
 
 // Layer is one file that a machine loads. A dry layer has a record for every

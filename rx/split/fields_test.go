@@ -246,6 +246,19 @@ func TestKeepOut(t *testing.T) {
 	}
 	near(t, "sprayed", float64(got.Layers[1].Area), float64(p.Area()-kept), 1e-9)
 	near(t, "stabilizer", float64(got.Way.Stabilizer), 30*float64(p.Area()-kept), 1e-8)
+	near(t, "zone 1 with stabilizer", float64(got.WithStabilizer(0, p.Zones[0].Area)), float64(p.Zones[0].Area), 0)
+	near(t, "zone 2 with stabilizer", float64(got.WithStabilizer(1, p.Zones[1].Area)), float64(p.Zones[1].Area-kept), 1e-8)
+	all, err := split.Plan(p, a, append(keepOut, p.LonLat.Shape(0)...), rx.WetBoom) // zone 1 as a whole, too
+	if err != nil {
+		t.Fatal(err)
+	}
+	if all.Stabilizer[0] != 0 || all.WithStabilizer(0, p.Zones[0].Area) != 0 || all.Stabilizer[1] != got.Stabilizer[1] {
+		t.Errorf("with zone 1 kept out: %v on the ground", all.Stabilizer)
+	}
+	none, err := split.Plan(p, a, nil, rx.WetBoom)
+	if err != nil || none.KeptOut != nil || none.WithStabilizer(1, p.Zones[1].Area) != p.Zones[1].Area {
+		t.Errorf("without keep-outs: %v, %v", none.KeptOut, err)
+	}
 	for _, way := range []rx.WayName{rx.OneLoad, rx.Base, rx.Loads, rx.Refit} {
 		if _, err := split.Plan(p, a, keepOut, way); err == nil || !strings.Contains(err.Error(), "keep-out") {
 			t.Errorf("way %s: got %v", way, err)

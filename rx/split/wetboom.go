@@ -91,8 +91,11 @@ func (wetBoom) plan(t *task, w rx.Way) (*rx.Plan, error) {
 	liquid.Volume = liquid.Rate.Over(liquid.Area)
 	plan := &rx.Plan{Layers: []rx.Layer{t.sourceLayer("dry"), liquid}}
 	plan.Stabilizer = make([]unit.LiquidRate, len(t.p.Zones))
+	if plan.KeptOut, err = t.keptOutOfZones(); err != nil {
+		return nil, &Refusal{Way: rx.WetBoom, Why: "the keep-outs can't be held against the zones: " + err.Error(), Hint: "repair the polygons where the prescription or the keep-outs were made"}
+	}
 	for i, z := range t.p.Zones {
-		if z.Dry > 0 {
+		if z.Dry > 0 && (plan.KeptOut == nil || plan.KeptOut[i] < z.Area*(1-wholly)) {
 			plan.Stabilizer[i] = liquid.Rate
 		}
 	}
@@ -101,6 +104,25 @@ func (wetBoom) plan(t *task, w rx.Way) (*rx.Plan, error) {
 		plan.Findings = append(plan.Findings, finding)
 	}
 	return plan, nil
+}
+
+// wholly is how near to all of a zone counts as all of it: areas round.
+const wholly = 1e-9
+
+// keptOutOfZones returns how much of each zone lies in the keep-outs; nil without any.
+func (t *task) keptOutOfZones() ([]unit.Area, error) {
+	if len(t.keepOut) == 0 {
+		return nil, nil
+	}
+	records, err := geo.AreasWithin(t.p.LonLat, t.keepOut)
+	if err != nil {
+		return nil, err
+	}
+	zones := make([]unit.Area, len(t.p.Zones))
+	for i, z := range t.p.Zones {
+		zones[i] = min(records[z.Record], z.Area)
+	}
+	return zones, nil
 }
 
 // outlineNote tells how the outline was made and how far its acres may stand from

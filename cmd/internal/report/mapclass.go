@@ -81,7 +81,11 @@ func planTip(r Result, q quantities, i int) string {
 	if z.HasRate() {
 		text += fmt.Sprintf(", dry %s %s", q.dry(z.Dry), unit.DryRateSymbol(q.s))
 	}
-	return text + fmt.Sprintf(", stabilizer %s %s by the plan", q.rate(r.Plan.Stabilizer[i]), unit.LiquidRateSymbol(q.s))
+	text += fmt.Sprintf(", stabilizer %s %s by the plan", q.rate(r.Plan.Stabilizer[i]), unit.LiquidRateSymbol(q.s))
+	if r.Plan.KeptOut != nil && r.Plan.KeptOut[i] > 0 {
+		text += fmt.Sprintf(", on %s %s of it, the rest lies in keep-outs", q.ground(r.Plan.WithStabilizer(i, z.Area)), unit.AreaSymbol(q.s))
+	}
+	return text
 }
 
 // steps are the ends of classes of positive rates, in the user's units.

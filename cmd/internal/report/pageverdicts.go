@@ -98,6 +98,17 @@ func offTable(r Result, q quantities) (*pageTable, string) {
 	return t, fmt.Sprintf("And %s more, %s %s together; %s", plural(more, "zone", "zones"), q.ground(rest), ac, where)
 }
 
+// plannedRate prints what a plan puts on a zone, and on how much of it where that is not
+// all.
+func plannedRate(r Result, q quantities, i int) string {
+	text := q.rate(r.Plan.Stabilizer[i])
+	if r.Plan.KeptOut == nil || r.Plan.KeptOut[i] == 0 {
+		return text
+	}
+	with := r.Plan.WithStabilizer(i, r.Prescription.Zones[i].Area)
+	return fmt.Sprintf("%s on %s %s", text, q.ground(with), unit.AreaSymbol(q.s))
+}
+
 func offRow(r Result, q quantities, i int) []pageCell {
 	z, v := r.Prescription.Zones[i], r.Assessment.Verdicts[i]
 	verdict := words(v.String())
@@ -107,7 +118,7 @@ func offRow(r Result, q quantities, i int) []pageCell {
 	row := []pageCell{id, verdict, figure(q.ground(z.Area), fmt.Sprintf("zones.%d.area", z.Number()), z.Area.In(q.s)), number(q.dry(z.Carrier)),
 		number(q.sideRate(unit.StabilizerRate(r.Assessment.Loading, z.Carrier), r.Assessment.Range))}
 	if r.Plan != nil {
-		row = append(row, number(q.rate(r.Plan.Stabilizer[i])))
+		row = append(row, number(plannedRate(r, q, i)))
 	}
 	return append(row, number(placeText(r.Prescription.Place(i))))
 }

@@ -14,7 +14,8 @@ import (
 // ZonesCSV prints one row a zone: what the prescription gives it, what it would
 // get if the whole blend were impregnated, and what it gets by the plan. Where
 // products are spread side by side, the rate of the impregnated one stands beside
-// that of all. The cell "tight" is empty where no rate error was given to look with.
+// that of all. The area that gets stabilizer is less than the zone's where a keep-out
+// cuts into it. The cell "tight" is empty where no rate error was given to look with.
 func ZonesCSV(w io.Writer, r Result) error {
 	buf := bufio.NewWriterSize(w, 1<<16)
 	area, dry, rate := unit.AreaSymbol(r.Units), unit.DryRateSymbol(r.Units), unit.LiquidRateSymbol(r.Units)
@@ -25,7 +26,7 @@ func ZonesCSV(w io.Writer, r Result) error {
 	}
 	heads = append(heads, "stabilizer if impregnated "+rate, "verdict if impregnated", "tight")
 	if r.Plan != nil {
-		heads = append(heads, "stabilizer by plan "+rate, "dry rate by plan "+dry)
+		heads = append(heads, "stabilizer by plan "+rate, "area with stabilizer "+area, "dry rate by plan "+dry)
 	}
 	buf.WriteString(strings.Join(heads, ",") + "\n")
 	var line []byte
@@ -48,6 +49,7 @@ func ZonesCSV(w io.Writer, r Result) error {
 		}
 		if r.Plan != nil {
 			line = appendCell(line, r.Plan.Stabilizer[i].In(r.Units), 4)
+			line = appendCell(line, r.Plan.WithStabilizer(i, z.Area).In(r.Units), 6)
 			line = appendCell(line, planRate(r, i).In(r.Units), 4)
 		}
 		line = append(line, '\n')
