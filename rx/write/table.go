@@ -1,0 +1,106 @@
+package write
+
+import (
+	"math"
+
+	"rxsplit/geo"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// table is a layer as its files hold it: one row a record.
+type table struct {
+	shapes *geo.Shapes
+	id     func(row int) int64
+	rows   int
+	area   unit.Area // of all rows
+	cols   []geo.Column
+}
+
+// tableOf lays out the rows and columns of a layer. Both the writing and the
+// proof of what was written go by it.
+func tableOf(p *rx.Prescription, l *rx.Layer, units unit.System) table {
+	if l.Product == rx.Liquid {
+		return liquidTable(l, units)
+	}
+	return dryTable(p, l, units)
+}
+
+func dryTable(p *rx.Prescription, l *rx.Layer, units unit.System) table {
+	names := newNames(p)
+	t := table{shapes: zoneShapes(p), rows: len(p.Zones), area: p.Area()}
+	t.id = func(row int) int64 { return int64(p.Zones[row].Number()) }
+	for _, c := range l.Columns {
+		name := p.Fields[c.Field].Name
+		if c.Rates == nil {
+			t.cols = append(t.cols, sourceColumn(p, name, c.Field))
+		} else {
+			per := symbolUnit(c.Symbol)
+			t.cols = append(t.cols, computed(name, t.rows, func(row int) float64 { return round12(float64(c.Rates[row] / per)) }))
+		}
+	}
+	if l.RxRate {
+		t.cols = append(t.cols, computed(names.ours("RX_RATE"), t.rows, func(row int) float64 { return prescribed(p, row) }))
+	}
+	t.cols = append(t.cols, integers(names.ours("ZONE"), t.rows, t.id))
+	t.cols = append(t.cols, areas(names.ours(areaName(units)), t.rows, units, func(row int) unit.Area { return p.Zones[row].Area }))
+	return t
+}
+
+func liquidTable(l *rx.Layer, units unit.System) table {
+	t := table{shapes: l.Pieces, rows: l.Pieces.Len(), area: l.Area}
+	t.id = func(row int) int64 { return int64(row + 1) }
+	mix := float64(l.Mix / unit.GallonPerAcre)
+	if units == unit.Metric {
+		mix = float64(l.Mix / unit.LiterPerHectare)
+	}
+	if l.Mix == 0 {
+		mix = math.NaN()
+	}
+	t.cols = []geo.Column{
+		computed("STAB_RATE", t.rows, func(int) float64 { return round12(l.Rate.In(units)) }),
+		computed("MIX_RATE", t.rows, func(int) float64 { return round12(mix) }),
+		areas(areaName(units), t.rows, units, func(row int) unit.Area { return l.PieceArea[row] }),
+	}
+	return t
+}
+
+func areaName(units unit.System) string {
+	if units == unit.Metric {
+		return "HA"
+	}
+	return "ACRES"
+}
+
+// symbolUnit returns the rate that one of the named unit is; the reader made sure
+// that the name is known.
+func symbolUnit(symbol string) unit.DryRate {
+	per, err := unit.ParseDryRateUnit(symbol)
+	if err != nil {
+		return unit.PoundPerAcre
+	}
+	return per
+}
+
+// prescribed returns what the source prescribes for a zone, all fields together,
+// in the source's own unit.
+func prescribed(p *rx.Prescription, row int) float64 {
+	sum := 0.0
+	for f, field := range p.Fields {
+		sum += float64(p.FieldRate(row, f) / field.Unit)
+	}
+	return round12(sum)
+}
+
+// zoneShapes returns the polygons of the zones: the prescription's own slab where
+// every record is a zone.
+func zoneShapes(p *rx.Prescription) *geo.Shapes {
+	if len(p.Zones) == p.LonLat.Len() {
+		return p.LonLat
+	}
+	s := &geo.Shapes{}
+	for _, z := range p.Zones {
+		s.Append(p.LonLat.Shape(int(z.Record)))
+	}
+	return s
+}
