@@ -2,6 +2,8 @@ package equip
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
 
 	"rxsplit/label/unit"
@@ -57,16 +59,16 @@ func (p *problems) advice(b Boom, best Fit) string {
 	if b.SpansTooMuch() {
 		return "no size can, since pressure grows with the square of speed: narrow the speed range"
 	}
-	if best.Volume.Min > best.Volume.Max {
+	held, ok := b.Volumes(best.Nozzle, VolumeStep(p.s), func(unit.LiquidRate) unit.Density { return WaterDensity })
+	if !ok {
 		return "get another size, or change the volume or the speed range"
 	}
-	return fmt.Sprintf("%s would hold %s to %s", best.Nozzle, p.volume(best.Volume.Min), p.volume(best.Volume.Max))
+	return fmt.Sprintf("%s would hold %s to %s", best.Nozzle, p.volume(held.Min), p.volume(held.Max))
 }
 
-// volume prints a spray volume in gal/ac or L/ha, as booms are spoken of.
+// volume prints a spray volume in gal/ac or L/ha, as booms are spoken of, to a
+// [VolumeStep].
 func (p *problems) volume(v unit.LiquidRate) string {
-	if p.s == unit.Metric {
-		return fmt.Sprintf("%.4g L/ha", float64(v/unit.LiterPerHectare))
-	}
-	return fmt.Sprintf("%.4g gal/ac", float64(v/unit.GallonPerAcre))
+	hundredths := math.Round(float64(v / VolumeStep(p.s)))
+	return strconv.FormatFloat(hundredths/100, 'f', -1, 64) + pick(p.s, " gal/ac", " L/ha")
 }

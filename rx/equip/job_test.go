@@ -225,7 +225,7 @@ func TestJobProblems(t *testing.T) {
 	for _, c := range []struct{ from, to, rule, key, text string }{
 		{"nozzles: [04, 05, \"06\"]", "nozzles: [04]", "nozzles", "boom.nozzles", "no size on hand holds 10 gal/ac from 10 mph to 18 mph; 04 holds it from 7.275 mph to 15.72 mph; size 05 would hold it"},
 		{"nozzles: [04, 05, \"06\"]\n  pressure: {min: 15 psi, max: 70 psi}", "nozzles: [05]\n  pressure: {min: 30 psi, max: 50 psi}", "nozzles", "boom.nozzles", "no size can, since pressure grows with the square of speed: narrow the speed range"},
-		{"nozzles: [04, 05, \"06\"]\n  pressure: {min: 15 psi, max: 70 psi}", "nozzles: [05]\n  pressure: {min: 20 psi, max: 70 psi}", "nozzles", "boom.nozzles", "05 holds it from 10.5 mph to 19.64 mph; 05 would hold 10.5 gal/ac to 10.91 gal/ac"},
+		{"nozzles: [04, 05, \"06\"]\n  pressure: {min: 15 psi, max: 70 psi}", "nozzles: [05]\n  pressure: {min: 20 psi, max: 70 psi}", "nozzles", "boom.nozzles", "05 holds it from 10.5 mph to 19.64 mph; 05 would hold 10.51 gal/ac to 10.91 gal/ac"},
 		{"density: 48 lb/ft3", "density: 9 lb/gal", "", "", ""},
 		{"density: 48 lb/ft3", "density: 9 lb/ft3", "density", "blend[1].density", "9 lb/ft3 is outside the 30 lb/ft3 to 90 lb/ft3"},
 		{"swath: 70 ft", "swath: 70 m", "swath", "spreader.swath", "is wide for a spreader"},
@@ -258,7 +258,7 @@ func TestProblemsInMetric(t *testing.T) {
 	metric := strings.Replace(job, "units: us", "units: metric", 1)
 	for _, c := range []struct{ from, to, want string }{
 		{"nozzles: [04, 05, \"06\"]", "nozzles: [04]", "no size on hand holds 93.54 L/ha from 16.09 km/h to 28.97 km/h; 04 holds it from 11.71 km/h to 25.29 km/h; size 05 would hold it"},
-		{"nozzles: [04, 05, \"06\"]\n  pressure: {min: 15 psi, max: 70 psi}", "nozzles: [05]\n  pressure: {min: 20 psi, max: 70 psi}", "05 would hold 98.22 L/ha to 102.1 L/ha"},
+		{"nozzles: [04, 05, \"06\"]\n  pressure: {min: 15 psi, max: 70 psi}", "nozzles: [05]\n  pressure: {min: 20 psi, max: 70 psi}", "05 would hold 98.23 L/ha to 102.08 L/ha"},
 		{"density: 48 lb/ft3", "density: 9 lb/ft3", "144.2 kg/m3 is outside the 480.6 kg/m3 to 1442 kg/m3 of dry products"},
 		{"swath: 70 ft", "swath: 70 m", "70 m is wide for a spreader"},
 		{"high: 18 mph}\n  rates", "high: 60 mph}\n  rates", "96.56 km/h is fast for a field"},
