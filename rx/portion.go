@@ -86,14 +86,14 @@ func (t Terms) portion(l Load, count int, each unit.Mass) Portion {
 	step := equip.ScaleStep(t.Units)
 	each = unit.Mass(math.Max(1, math.Round(float64(each/step)))) * step
 	window, _ := t.WindowFor(l.Rates, 0)
-	one := Portion{Count: count, Dry: each, Liquid: dose(l.Loading, each, equip.MeterStep(t.Units), window)}
+	one := Portion{Count: count, Dry: each, Liquid: t.dosed(l.Loading, each, window)}
 	if len(l.Materials) > 0 {
 		one.Materials = l.Materials.Weigh(each, step)
 	}
 	per, _ := t.AgentPerLiquid()
 	one.Agent = t.weighAgent(one.Liquid.Weight(per))
 	if t.Job != nil && t.Job.SecondLiquid != nil {
-		one.Second = dose(t.Job.SecondLiquid.Loading, each, equip.MeterStep(t.Units), nil)
+		one.Second = t.dosed(t.Job.SecondLiquid.Loading, each, t.furtherWindow(one))
 		one.SecondAgent = t.weighAgent(one.Second.Weight(equip.UsualDryingAgent))
 	}
 	return one
@@ -113,24 +113,38 @@ func (t Terms) AgentPerLiquid() (per unit.Density, stated bool) {
 	return equip.UsualDryingAgent, false
 }
 
-// dose returns the liquid for a batch as a meter of a step reads it: the nearest step
-// that keeps the load on label, or a tenth or hundredth of one where its window is
-// narrower; where it is a point, the nearest hundredth.
-func dose(l unit.Loading, dry unit.Mass, step unit.Volume, window *Range[unit.Loading]) unit.Volume {
-	exact := l.Of(dry)
-	for range 3 {
-		near := math.Round(float64(exact / step))
-		other := near + 1
-		if near > float64(exact/step) {
-			other = near - 1
-		}
-		for _, n := range []float64{near, other} {
-			v := unit.Volume(n) * step
-			if v > 0 && (window == nil || window.Contains(unit.Loading(v/unit.Volume(dry/unit.Ton)))) {
-				return v
-			}
-		}
-		step /= 10
+// dosed returns a volume for a batch as the stabilizer's meter reads it: the nearest step
+// that keeps the load inside a window, where one is given; see [equip.Metered].
+func (t Terms) dosed(l unit.Loading, dry unit.Mass, window *Range[unit.Loading]) unit.Volume {
+	return equip.Metered(l.Of(dry), equip.MeterStep(t.Units), func(v unit.Volume) bool {
+		return window == nil || window.Contains(loadingOf(v, dry))
+	})
+}
+
+// loadingOf returns the loading that a volume in a mass of dry makes.
+func loadingOf(v unit.Volume, dry unit.Mass) unit.Loading {
+	return unit.Loading(v / unit.Volume(dry/unit.Ton))
+}
+
+// furtherWindow returns the loadings of the further liquid that a ton takes up beside
+// what a batch has of stabilizer; nil where the label doesn't bound them.
+func (t Terms) furtherWindow(one Portion) *Range[unit.Loading] {
+	most, ok := t.Label.MostLiquid()
+	if !ok {
+		return nil
 	}
-	return unit.Volume(math.Round(float64(exact/step)/10)) * 10 * step
+	return &Range[unit.Loading]{Max: most - loadingOf(one.Liquid, one.Dry)}
+}
+
+// WhyNotDose says what a volume of stabilizer in a batch of a load would do against the
+// label, as what follows "would"; it is empty where it is allowed.
+func (t Terms) WhyNotDose(l Load, dry unit.Mass, v unit.Volume) string {
+	loading := loadingOf(v, dry)
+	if why := t.WhyNotRate(unit.StabilizerRate(loading, l.Rates.Max)); why != "" {
+		return why
+	}
+	if why := t.WhyNotRate(unit.StabilizerRate(loading, l.Rates.Min)); why != "" {
+		return why
+	}
+	return t.WhyNotLoading(loading)
 }

@@ -16,25 +16,11 @@ func (t Terms) Window(p *Prescription, e unit.Ratio) (*Range[unit.Loading], stri
 	return t.WindowFor(Range[unit.DryRate]{Min: lowest, Max: highest}, e)
 }
 
-// PassRange returns the rates that one pass may put on the ground: the label's
-// range, as far as what is applied already leaves room under the season maximum.
-// Where it leaves none, it says so.
-func (t Terms) PassRange() (Range[unit.LiquidRate], string) {
-	r := Range[unit.LiquidRate]{Min: t.Label.Rate.Min, Max: t.Label.Rate.Max}
-	if most, ok := t.Label.MostPerSeason(); ok && t.AlreadyApplied > 0 {
-		room := most - t.AlreadyApplied
-		if room < r.Min*(1-leeway) {
-			return r, fmt.Sprintf("the season maximum, %s, leaves %s beside the %s already applied, less than the label's least", most.Brief(t.Units), max(room, 0).Brief(t.Units), t.AlreadyApplied.Brief(t.Units))
-		}
-		r.Max = max(r.Min, min(r.Max, room))
-	}
-	return r, ""
-}
-
 // WindowFor returns the loadings that keep blend spread at any of the dry rates,
 // above 0, on label: 2000·L/Rmin ≤ A ≤ 2000·H/Rmax, with the spreader's rate error
 // e, from 0 to below 1, taken off both ends, and inside what the label says on how
-// to impregnate. It is nil, with what stands in the way, where there is none.
+// to impregnate, the further liquid counted. It is nil, with what stands in the way,
+// where there is none. [Terms.DryWindow] is the same seen from the loading.
 func (t Terms) WindowFor(dry Range[unit.DryRate], e unit.Ratio) (*Range[unit.Loading], string) {
 	pass, why := t.PassRange()
 	if why != "" {
@@ -53,14 +39,16 @@ func (t Terms) WindowFor(dry Range[unit.DryRate], e unit.Ratio) (*Range[unit.Loa
 	if least, ok := t.Label.LeastDryRate(); ok && dry.Min < least*(1-leeway) {
 		return nil, fmt.Sprintf("the lowest dry rate, %s, is below the smallest impregnated dry rate of the label, %s", dry.Min.Brief(t.Units), least.Brief(t.Units))
 	}
-	if most, ok := t.Label.MostLiquid(); ok && w.Min > most*(1+leeway) {
-		return nil, fmt.Sprintf("the lowest dry rate, %s, needs %s to stay on label, and a ton takes up %s at most",
-			dry.Min.Brief(t.Units), w.Min.Brief(t.Units), most.Brief(t.Units))
+	if most, ok := t.MostLoading(); ok && w.Min > most*(1+leeway) {
+		return nil, fmt.Sprintf("the lowest dry rate, %s, needs %s to stay on label, and %s",
+			dry.Min.Brief(t.Units), w.Min.Brief(t.Units), t.takesUp())
 	} else if ok {
 		w.Max = min(w.Max, most)
 	}
 	if per, ok := t.Label.LoadingRange(); ok {
-		switch {
+		switch most, bounded := t.MostLoading(); {
+		case bounded && most < per.Min*(1-leeway):
+			return nil, fmt.Sprintf("%s, and the label asks for at least %s of stabilizer", t.takesUp(), per.Min.Brief(t.Units))
 		case w.Min > per.Max*(1+leeway):
 			return nil, fmt.Sprintf("the lowest dry rate needs %s, the label allows at most %s", w.Min.Brief(t.Units), per.Max.Brief(t.Units))
 		case w.Max < per.Min*(1-leeway):

@@ -27,14 +27,45 @@ func pick[T any](s unit.System, us, metric T) T {
 	return us
 }
 
-// Metered returns the filling as meters read it.
-func (f Fill) Metered(s unit.System) Fill {
-	to := func(v, step unit.Volume) unit.Volume { return unit.Volume(math.Round(float64(v/step))) * step }
-	return Fill{Area: f.Area, Product: to(f.Product, MeterStep(s)), Water: to(f.Water, WaterStep(s))}
+// Metered returns a volume as a meter of a step reads it: the nearest step for which
+// keeps holds, or the other one beside the exact volume, or a tenth or a hundredth of a
+// step where neither does; where none of them does, the nearest hundredth.
+func Metered(exact, step unit.Volume, keeps func(unit.Volume) bool) unit.Volume {
+	for range 3 {
+		near := math.Round(float64(exact / step))
+		other := near + 1
+		if near > float64(exact/step) {
+			other = near - 1
+		}
+		for _, n := range []float64{near, other} {
+			if v := unit.Volume(n) * step; v > 0 && keeps(v) {
+				return v
+			}
+		}
+		step /= 10
+	}
+	return unit.Volume(math.Round(float64(exact/step)/10)) * 10 * step
+}
+
+// Metered returns the filling as meters read it. The product is dosed so that keeps holds
+// for its rate on the filling's ground, as far as [Metered] can.
+func (f Fill) Metered(s unit.System, keeps func(unit.LiquidRate) bool) Fill {
+	product := Metered(f.Product, MeterStep(s), func(v unit.Volume) bool { return keeps(f.Rate(v)) })
+	water := unit.Volume(math.Round(float64(f.Water/WaterStep(s)))) * WaterStep(s)
+	return Fill{Area: f.Area, Product: product, Water: water}
+}
+
+// Rate returns the rate that a volume of product makes on the filling's ground.
+func (f Fill) Rate(product unit.Volume) unit.LiquidRate {
+	return unit.LiquidRate(float64(product) / float64(f.Area))
 }
 
 // Metered returns the fillings as meters read them, each by itself: a total is the sum
 // of what is metered.
-func (f Fills) Metered(s unit.System) Fills {
-	return Fills{Full: f.Full.Metered(s), Count: f.Count, Last: f.Last.Metered(s)}
+func (f Fills) Metered(s unit.System, keeps func(unit.LiquidRate) bool) Fills {
+	m := Fills{Full: f.Full.Metered(s, keeps), Count: f.Count}
+	if f.Last.Area > 0 {
+		m.Last = f.Last.Metered(s, keeps)
+	}
+	return m
 }

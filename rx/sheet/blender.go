@@ -53,6 +53,11 @@ func (d *draft) identity(t *treated) {
 	if second := d.job.SecondLiquid; second != nil {
 		s.Facts = append(s.Facts, rx.Fact{What: "And with", Value: second.Name, Note: second.Loading.Text(d.s)})
 	}
+	if most, ok := d.label.MostLiquid(); ok {
+		s.Facts = append(s.Facts, d.liquidFact(t, most))
+	} else if d.job.SecondLiquid != nil {
+		d.lacks("the most liquid that a ton takes up", "label profile, max-liquid", "compare both liquids together with the label")
+	}
 	s.Facts = append(s.Facts, d.windowFact(t))
 	if least, ok := d.label.LeastDryRate(); ok {
 		s.Facts = append(s.Facts, rx.Fact{What: "Smallest impregnated rate", Value: d.dry(least), Note: "by the label"})
@@ -60,16 +65,6 @@ func (d *draft) identity(t *treated) {
 	d.swapped(t, &s)
 	d.customBlend(&s)
 	d.add(s)
-}
-
-// windowFact gives the dry rates that stay on label at the loading.
-func (d *draft) windowFact(t *treated) rx.Fact {
-	low, high := unit.DryRateFor(d.a.Range.Min, t.layer.Loading), unit.DryRateFor(d.a.Range.Max, t.layer.Loading)
-	return rx.Fact{
-		What:  "On label at this loading",
-		Value: between(d.dry(low), d.dry(high)),
-		Note:  "of dry; this layer has " + between(d.dry(t.rates.Min), d.dry(t.rates.Max)),
-	}
 }
 
 // composition lists the materials with grade and share, and the grade of the blend.
@@ -128,7 +123,7 @@ func (d *draft) swapped(t *treated, s *rx.Section) {
 		}
 		low, high := unit.StabilizerRate(t.layer.Loading, other.rates.Min), unit.StabilizerRate(t.layer.Loading, other.rates.Max)
 		text := fmt.Sprintf("For layer %s alone: the loads look alike. Spread with layer %s, this one would put %s on the ground", t.layer.Name, other.layer.Name, between(d.rate(low), d.rate(high)))
-		if !d.a.Range.Contains(low) || !d.a.Range.Contains(high) {
+		if window, why := d.a.Terms.DryWindow(t.layer.Loading); why != "" || window.Under(other.rates.Min) || window.Over(other.rates.Max) {
 			text += ", off the label"
 		}
 		s.Cautions = append(s.Cautions, text+". Mark truck and ticket.")

@@ -17,7 +17,7 @@ func (c *crew) boom(l *rx.Layer) rx.Sheet {
 		fits := b.Fits(mix)
 		d.nozzles(*b, fits, mix, known)
 		if !fits[0].Holds {
-			d.noNozzle(*b, fits, mix)
+			d.noNozzle(*b, l, fits, mix)
 		}
 		d.flows(*b)
 		d.fills(*b, l)
@@ -82,12 +82,22 @@ func (d *draft) volumeCaution(volume unit.LiquidRate) []string {
 // mixDensity returns the density of the mix; that of water where the stabilizer's is
 // not known.
 func (d *draft) mixDensity(b equip.Boom, l *rx.Layer) (unit.Density, bool) {
-	density, ok := d.label.LiquidDensity()
+	_, ok := d.label.LiquidDensity()
 	if !ok {
 		d.lacks("the density of the stabilizer", "label profile, density", "pressures are worked out as for water; a heavier mix needs a little more")
-		return equip.WaterDensity, false
 	}
-	return equip.MixDensity(b.Volume, l.Rate, density), true
+	return d.mixAt(l)(b.Volume), ok
+}
+
+// mixAt gives the density that the mix has at a spray volume.
+func (c *crew) mixAt(l *rx.Layer) func(volume unit.LiquidRate) unit.Density {
+	density, ok := c.label.LiquidDensity()
+	return func(volume unit.LiquidRate) unit.Density {
+		if !ok || volume < l.Rate {
+			return equip.WaterDensity
+		}
+		return equip.MixDensity(volume, l.Rate, density)
+	}
 }
 
 // flows gives what the whole boom puts out.
@@ -115,7 +125,7 @@ func (d *draft) noBoom(l *rx.Layer) {
 	d.add(rx.Section{Title: "Nozzles and tank, by hand", Notes: []string{
 		flow,
 		"Pressure = pressure in the table x (wanted flow / flow in the table) squared; on a mix of specific gravity SG, look up wanted flow x square root of SG.",
-		"Area of a full tank = tank / spray volume. Stabilizer in it = that area x " + d.rate(l.Rate) + ". Water = tank - stabilizer: the stabilizer is part of the volume.",
+		"Area of a full tank = tank / spray volume. Stabilizer in it = that area x " + d.rate(l.Rate) + ". Round it toward the inside of the label range: down near its most, up near its least. Water = tank - stabilizer: the stabilizer is part of the volume.",
 	}, Blanks: []string{
 		"Tank: " + blank + " " + d.canUnit() + " / " + blank + " " + d.sprayUnit() + " = " + blank + " " + d.areaUnit(),
 		"Full tanks: " + blank + "; Stabilizer in each: " + blank + " " + d.dropUnit() + "; Last tank: " + blank + " " + d.areaUnit(),

@@ -89,10 +89,14 @@ func (d *draft) lastTruck(batches, per int) string {
 
 // leftover says what happens with treated blend that comes back.
 func (d *draft) leftover(t *treated) {
+	spread := "Do not spread it: no dry rate is on label at its loading."
+	if window, _, why := d.windowText(t); why == "" {
+		spread = "Spread it on ground of this field that has not had its rate, at " + window + " of dry."
+	}
 	d.add(rx.Section{
 		Title: "Treated blend that is left over",
 		Notes: []string{
-			"Spread it on ground of this field that has not had its rate, at " + d.windowFact(t).Value + " of dry. Never put it into inventory or another customer's blend, and hold it no longer than the label says.",
+			spread + " Never put it into inventory or another customer's blend, and hold it no longer than the label says.",
 		},
 		Blanks: []string{"Left over: " + blank + " " + d.massUnit() + "; Spread on: " + blank + "; Date: " + blank},
 	})

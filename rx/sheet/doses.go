@@ -138,24 +138,7 @@ func (d *draft) halvesInAll(t *treated, one rx.Portion, s *rx.Section) {
 
 // doseNote says how a batch's dose was rounded, and why.
 func (d *draft) doseNote(t *treated, one rx.Portion) string {
-	exact, dosed := t.layer.Loading.Of(one.Dry), one.Liquid
-	step := equip.MeterStep(d.s)
-	near := unit.Volume(math.Round(float64(exact/step))) * step
-	text := fmt.Sprintf("Dose: %s of dry at the loading take %s %s, ", d.mass(one.Dry), trim(exact.In(d.s), 3), d.dropUnit())
-	whole := pick(d.show, "whole fluid ounce", "whole milliliter")
-	side := "up"
-	if dosed < exact {
-		side = "down"
-	}
-	switch {
-	case dosed == near && math.Abs(float64(dosed-exact)) <= 1e-9*float64(exact):
-		return text + "which a meter reads."
-	case dosed == near:
-		return text + fmt.Sprintf("rounded %s to %s, the nearest %s.", side, d.drop(dosed), whole)
-	case math.Abs(float64(dosed-near)) == float64(step) && side == "down":
-		return text + fmt.Sprintf("rounded down to %s: the nearest %s, %s, would put ground above the label.", d.drop(dosed), whole, d.dropN(near))
-	case math.Abs(float64(dosed-near)) == float64(step):
-		return text + fmt.Sprintf("rounded up to %s: the nearest %s, %s, would leave ground below the label.", d.drop(dosed), whole, d.dropN(near))
-	}
-	return text + fmt.Sprintf("dosed as %s: no %s keeps all of the ground on label, so measure it finer.", d.drop(dosed), whole)
+	exact := t.layer.Loading.Of(one.Dry)
+	return fmt.Sprintf("Dose: %s of dry at the loading take %s %s", d.mass(one.Dry), trim(exact.In(d.s), 3), d.dropUnit()) +
+		d.rounding(exact, one.Liquid, func(v unit.Volume) string { return d.a.Terms.WhyNotDose(t.load(), one.Dry, v) })
 }

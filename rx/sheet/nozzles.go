@@ -51,11 +51,20 @@ func (d *draft) standing(b equip.Boom, f equip.Fit) string {
 	case f.At[2].Pressure < b.Pressure.Min:
 		return "too large"
 	}
-	return "only " + between(d.speed(f.Speeds.Min), d.speed(f.Speeds.Max))
+	return "only " + d.speeds(f.Speeds.Min, f.Speeds.Max)
+}
+
+// speeds prints a range of speeds, its ends rounded inward.
+func (d *draft) speeds(low, high unit.Speed) string {
+	least, most := inward(low.In(d.s), high.In(d.s), 1)
+	if least > most {
+		return between(d.speed(low), d.speed(high))
+	}
+	return between(trim(least, 1)+" "+unit.SpeedSymbol(d.s), trim(most, 1)+" "+unit.SpeedSymbol(d.s))
 }
 
 // noNozzle says what helps where no size on hand holds the volume over all speeds.
-func (d *draft) noNozzle(b equip.Boom, fits []equip.Fit, mix unit.Density) {
+func (d *draft) noNozzle(b equip.Boom, l *rx.Layer, fits []equip.Fit, mix unit.Density) {
 	best := fits[0]
 	s := rx.Section{Title: "No size on hand holds the volume at every speed"}
 	s.Cautions = []string{"Outside its pressures a nozzle does not give the rate on this sheet. Choose one of these first:"}
@@ -72,13 +81,13 @@ func (d *draft) noNozzle(b equip.Boom, fits []equip.Fit, mix unit.Density) {
 	default:
 		s.Steps = append(s.Steps, "Another size: none would hold this volume.")
 	}
-	if best.Volume.Min <= best.Volume.Max {
+	if held, ok := b.Volumes(best.Nozzle, equip.VolumeStep(d.s), d.mixAt(l)); ok {
 		s.Steps = append(s.Steps, fmt.Sprintf("Another volume: size %s would hold %s at every speed; keep inside the label's spray volume, and make this plan again with it, since the fills change.",
-			best.Nozzle, between(d.spray(best.Volume.Min), d.spray(best.Volume.Max))))
+			best.Nozzle, between(d.spray(held.Min), d.spray(held.Max))))
 	}
 	if best.Speeds.Max >= b.Speed.Low && best.Speeds.Min <= b.Speed.High {
 		s.Steps = append(s.Steps, fmt.Sprintf("Another speed: with size %s keep between %s.", best.Nozzle,
-			strings.Replace(between(d.speed(max(best.Speeds.Min, b.Speed.Low)), d.speed(min(best.Speeds.Max, b.Speed.High))), " to ", " and ", 1)))
+			strings.Replace(d.speeds(max(best.Speeds.Min, b.Speed.Low), min(best.Speeds.Max, b.Speed.High)), " to ", " and ", 1)))
 	}
 	d.add(s)
 }

@@ -112,11 +112,11 @@ func (c *crew) sprayed(l *rx.Layer) unit.Volume {
 	if c.job.Boom == nil {
 		return l.Volume
 	}
-	all, err := c.job.Boom.Fills(l.Area, l.Rate)
+	_, metered, err := c.a.Terms.Fills(*c.job.Boom, l.Area, l.Rate)
 	if err != nil {
 		return l.Volume
 	}
-	return all.Metered(c.s).Total().Product
+	return metered.Total().Product
 }
 
 func containers(v, size unit.Volume) int {

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"math"
 	"strconv"
 	"strings"
 
@@ -40,6 +41,15 @@ func trim(v float64, decimals int) string {
 	return text
 }
 
+// inward rounds the ends of a range to so many decimals so that they stay in it; where it
+// holds no such number, the lower end comes out above the upper one. An end may miss a
+// number by a small part of a step from rounding alone.
+func inward(low, high float64, decimals int) (least, most float64) {
+	const slack = 1e-6
+	steps := math.Pow10(decimals)
+	return math.Ceil(low*steps-slack) / steps, math.Floor(high*steps+slack) / steps
+}
+
 // pick returns the first for US units, the second for metric ones.
 func pick[T any](w show, us, metric T) T {
 	if w.s == unit.Metric {
@@ -64,6 +74,11 @@ func (w show) bulkOne() unit.Mass        { return pick(w, unit.Ton, unit.MetricT
 func (w show) bulkN(m unit.Mass) string  { return num(float64(m/w.bulkOne()), 3) }
 func (w show) bulk(m unit.Mass) string   { return w.bulkN(m) + " " + w.bulkUnit() }
 func (w show) agentN(m unit.Mass) string { return num(m.In(w.s), 2) }
+
+// loading prints a loading to a tenth, or in whole milliliters.
+func (w show) loading(l unit.Loading) string {
+	return trim(l.In(w.s), pick(w, 1, 0)) + " " + unit.LoadingSymbol(w.s)
+}
 
 // Liquids are dosed in fluid ounces or milliliters and ordered in gallons or liters.
 func (w show) dropUnit() string           { return unit.VolumeSymbol(w.s) }

@@ -15,7 +15,7 @@ const mostFills = 30
 // are the sums of what is printed.
 func (d *draft) fills(b equip.Boom, l *rx.Layer) {
 	s := rx.Section{Title: "Tank fills"}
-	all, err := b.Fills(l.Area, l.Rate)
+	all, metered, err := d.a.Terms.Fills(b, l.Area, l.Rate)
 	if err != nil {
 		s.Cautions = []string{sentence(err.Error()) + " The fills are not worked out: compare the units in the job file."}
 		d.add(s)
@@ -27,7 +27,6 @@ func (d *draft) fills(b equip.Boom, l *rx.Layer) {
 		Left: make([]bool, 7),
 	}
 	table.Head[5] = pick(d.show, "acres read", "ha read")
-	metered := all.Metered(d.s)
 	row := func(name string, f equip.Fill) {
 		table.Rows = append(table.Rows, []string{name, d.areaN(f.Area), d.canN(f.Water), d.dropN(f.Product), d.canN(f.Product), line, line})
 	}
@@ -53,7 +52,19 @@ func (d *draft) fills(b equip.Boom, l *rx.Layer) {
 	}
 	s.Tables = []rx.Table{table}
 	s.Notes = []string{"Water and stabilizer together make the spray volume. Measure the stabilizer by the " + pick(d.show, "fluid ounces", "milliliters") + "."}
+	if all.Count > 0 {
+		s.Notes = append(s.Notes, d.fillNote("A full tank", all.Full, metered.Full))
+	}
+	if all.Last.Area > 0 {
+		s.Notes = append(s.Notes, d.fillNote("The last one", all.Last, metered.Last))
+	}
 	d.add(s)
+}
+
+// fillNote says how the stabilizer of a fill was rounded, and why.
+func (d *draft) fillNote(which string, exact, metered equip.Fill) string {
+	return fmt.Sprintf("%s: %s at the planned rate take %s %s", which, d.area(exact.Area), trim(exact.Product.In(d.s), 3), d.dropUnit()) +
+		d.rounding(exact.Product, metered.Product, func(v unit.Volume) string { return d.a.Terms.WhyNotRate(exact.Rate(v)) })
 }
 
 func fillsText(f equip.Fills) string {

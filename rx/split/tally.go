@@ -60,8 +60,8 @@ func (t *task) tallyBoom(w *rx.Way, job *equip.Job) {
 	}
 	boom := *job.Boom
 	area := unit.Area(float64(w.Stabilizer) / float64(w.Rate.Max))
-	if fills, err := boom.Fills(area, w.Rate.Max); err == nil {
-		w.Metered = fills.Metered(t.terms.Units).Total().Product
+	if fills, metered, err := t.terms.Fills(boom, area, w.Rate.Max); err == nil {
+		w.Metered = metered.Total().Product
 		w.Fills = fills.Count
 		if fills.Last.Area > 0 {
 			w.Fills++
