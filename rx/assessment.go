@@ -72,7 +72,8 @@ type Assessment struct {
 	Range       Range[unit.LiquidRate] // of the label
 	Loading     unit.Loading
 	LoadingFrom string                 // "field-mean" or "given"
-	OnLabel     Range[unit.DryRate]    // the dry rates that stay on label at Loading
+	OnLabel     Range[unit.DryRate]    // the dry rates that stay on label at Loading, by [Terms.DryWindow]
+	WhyNoRate   string                 // the reason, where none does
 	Window      *Range[unit.Loading]   // loadings that serve every treated zone; nil if none does
 	WhyNoWindow string                 // the reason, where there is none
 	Verdicts    []Verdict              // a zone each

@@ -29,7 +29,7 @@ func Grade(p *rx.Prescription, terms rx.Terms) (*rx.Assessment, error) {
 	a.Window, a.WhyNoWindow = terms.Window(p, 0)
 	chooseLoading(a)
 	if a.Loading > 0 {
-		a.OnLabel = rx.Range[unit.DryRate]{Min: unit.DryRateFor(a.Range.Min, a.Loading), Max: unit.DryRateFor(a.Range.Max, a.Loading)}
+		a.OnLabel, a.WhyNoRate = terms.DryWindow(a.Loading)
 	}
 	judge(p, a)
 	if treated > 0 {

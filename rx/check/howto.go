@@ -47,7 +47,8 @@ func leastDryRate() Rule {
 	}
 }
 
-// mostLiquid holds the loading against what a ton takes up.
+// mostLiquid holds the loading, and the further liquid that is impregnated beside it,
+// against what a ton takes up.
 func mostLiquid() Rule {
 	return Rule{
 		Name: "max-liquid",
@@ -59,14 +60,20 @@ func mostLiquid() Rule {
 		},
 		Find: func(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 			most, _ := a.Terms.Label.MostLiquid()
-			if !(rx.Range[unit.Loading]{Max: most}).Over(a.Loading) {
+			further := a.Terms.FurtherLoading()
+			all := a.Loading + further
+			if a.Loading == 0 || !(rx.Range[unit.Loading]{Max: most}).Over(all) {
 				return nil
 			}
 			s := a.Terms.Units
+			text := fmt.Sprintf("a loading of %s is more than a ton takes up by the label, %s.", a.Loading.Brief(s), most.Brief(s))
+			if further > 0 {
+				text = fmt.Sprintf("a loading of %s and %s of %s make %s, more than a ton takes up by the label, %s.",
+					a.Loading.Brief(s), further.Brief(s), a.Terms.Job.SecondLiquid.Name, all.Brief(s), most.Brief(s))
+			}
 			return []rx.Finding{{
 				Rule: "max-liquid", Severity: rx.Error, About: rx.AboutLabel, Area: p.TreatedArea(),
-				Got: a.Loading.Text(s), Want: "at most " + most.Text(s),
-				Text: fmt.Sprintf("a loading of %s is more than a ton takes up by the label, %s.", a.Loading.Brief(s), most.Brief(s)),
+				Got: all.Text(s), Want: "at most " + most.Text(s), Text: text,
 				Hint: "lower the loading, or choose another way to release the prescription",
 			}}
 		},

@@ -27,6 +27,10 @@ func boomAt(volume unit.LiquidRate, width unit.Length) *equip.Job {
 	return &equip.Job{Boom: &equip.Boom{Volume: volume, Width: width}, Spreader: spreader()}
 }
 
+func secondLiquid(l unit.Loading) *equip.Job {
+	return &equip.Job{SecondLiquid: &equip.Liquid{Name: "another", Loading: l}}
+}
+
 // Each rule on how to apply, on both sides of what it asks, at 320 fl oz/ton.
 func TestHowToOnBothSides(t *testing.T) {
 	const carriers = "carriers: {allowed: [urea], forbidden: [map]}\n"
@@ -39,6 +43,8 @@ func TestHowToOnBothSides(t *testing.T) {
 	}{
 		{"most liquid a ton", "max-liquid", "max-liquid: 2.5 gal/ton\n", nil, none}, // 320 fl oz
 		{"a little less", "max-liquid", "max-liquid: 2.49 gal/ton\n", nil, rx.Error},
+		{"both liquids, 320 and 64", "max-liquid", "max-liquid: 3 gal/ton\n", secondLiquid(64), none}, // 384 fl oz
+		{"both liquids, a little more", "max-liquid", "max-liquid: 3 gal/ton\n", secondLiquid(64.1), rx.Error},
 		{"own range", "loading-range", "loading: {min: 320 fl oz/ton, max: 330 fl oz/ton}\n", nil, none},
 		{"own range, upper end", "loading-range", "loading: {min: 300 fl oz/ton, max: 320 fl oz/ton}\n", nil, none},
 		{"under its own range", "loading-range", "loading: {min: 321 fl oz/ton, max: 400 fl oz/ton}\n", nil, rx.Error},
@@ -75,6 +81,43 @@ func TestHowToOnBothSides(t *testing.T) {
 				t.Errorf("got %v, want %v", worst(a, c.rule), c.want)
 			}
 		})
+	}
+}
+
+// The finding says what both liquids make, and the dry rates on label at such a loading
+// are none.
+func TestMostLiquidOfBoth(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, "max-liquid: 3 gal/ton\n"))
+	terms.Loading, terms.Job = 380, secondLiquid(64)
+	a := rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms)
+	f, _ := found(a, "max-liquid")
+	checkWords(t, f.Text, "a loading of 380 fl oz/ton and 64 fl oz/ton of another make 444 fl oz/ton, more than a ton takes up by the label, 384 fl oz/ton")
+	checkWords(t, a.WhyNoRate, "380 fl oz/ton would load more than the label allows")
+	if a.OnLabel != (rx.Range[unit.DryRate]{}) {
+		t.Errorf("on label: %v", a.OnLabel)
+	}
+}
+
+// The dry rates that are called on label count the season and the smallest impregnated
+// rate: 320 fl oz/ton put 20 to 32 fl oz/ac on 125 to 200 lb/ac.
+func TestOnLabelCountsEveryLimit(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, "season-max: 60 fl oz/ac\nmin-dry-rate: 140 lb/ac\n"))
+	terms.Loading, terms.AlreadyApplied = 320, 28
+	a := rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms)
+	near(t, "lowest", float64(a.OnLabel.Min), 140, 1e-12)
+	near(t, "highest", float64(a.OnLabel.Max), 200, 1e-12)
+}
+
+// What is applied already is named where there is any.
+func TestSeasonNamesWhatIsApplied(t *testing.T) {
+	for applied, want := range map[unit.LiquidRate]string{
+		0:  "would reach up to 48.0 fl oz/ac this season, more than the label's 40 fl oz/ac.",
+		10: "would reach up to 58.0 fl oz/ac this season with the 10 fl oz/ac already applied, more than the label's 40 fl oz/ac.",
+	} {
+		terms := rxtest.Terms(rxtest.Label(t, "season-max: 40 fl oz/ac\n"))
+		terms.Loading, terms.AlreadyApplied = 320, applied
+		f, _ := found(rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms), "season-max")
+		checkWords(t, f.Text, want)
 	}
 }
 

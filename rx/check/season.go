@@ -35,8 +35,12 @@ func seasonMax() Rule {
 				return nil
 			}
 			s := a.Terms.Units
-			text := fmt.Sprintf("%s (%s) would reach up to %.1f %s this season with the %s already applied, more than the label's %s.", nouns(len(zones)), ground(area, s),
-				highest.In(s), unit.LiquidRateSymbol(s), a.Terms.AlreadyApplied.Brief(s), most.Brief(s))
+			with := ""
+			if a.Terms.AlreadyApplied > 0 {
+				with = " with the " + a.Terms.AlreadyApplied.Brief(s) + " already applied"
+			}
+			text := fmt.Sprintf("%s (%s) would reach up to %.1f %s this season%s, more than the label's %s.", nouns(len(zones)), ground(area, s),
+				highest.In(s), unit.LiquidRateSymbol(s), with, most.Brief(s))
 			if a.Terms.Label.IsRegistered() {
 				text += " " + Misuse
 			}

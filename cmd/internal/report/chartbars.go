@@ -115,9 +115,9 @@ func (a barAxes) columns(w *bytes.Buffer, b bins, s unit.System, rateTitle strin
 func (a barAxes) mark(w *bytes.Buffer, m band, i int) {
 	x0, x1 := a.x(m.low), a.x(m.high)
 	y := chartTop - 16*px + i*bandRow
-	if i == 0 {
+	if i == 0 && x0 < x1 {
 		fmt.Fprintf(w, `<path class="limit" d="M%d %dV%dM%d %dV%d"/>`, x0, y+8*px, a.bottom(), x1, y+8*px, a.bottom())
-	} else {
+	} else if i > 0 {
 		fmt.Fprintf(w, `<path class="span" d="M%d %dH%d"/>`, x0, y+7*px, x1)
 	}
 	half := len(m.text) * 45 // of a name in the usual size

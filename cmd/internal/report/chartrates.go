@@ -42,9 +42,14 @@ func dryChart(r Result, q quantities) chart {
 		}
 	}
 	name := fmt.Sprintf("on label at %s: %s", q.loading(a.Loading), q.dryRange(a.OnLabel.Min, a.OnLabel.Max))
+	desc := name + " " + symbol
+	if a.WhyNoRate != "" {
+		name = fmt.Sprintf("on label at %s: none", q.loading(a.Loading))
+		desc, window = name, rx.Range[float64]{Min: b.low, Max: b.low}
+	}
 	c := chart{
 		ID: "chart-dry", Title: "Ground over dry rate, with what stays on label",
-		Desc: fmt.Sprintf("Bars of %s over %s of dry product. %s %s.", unit.AreaSymbol(q.s), symbol, name, symbol),
+		Desc: fmt.Sprintf("Bars of %s over %s of dry product. %s.", unit.AreaSymbol(q.s), symbol, desc),
 	}
 	c.bars(b, append([]band{{window.Min, window.Max, name}}, planBands(r, q)...), q.s, symbol+" of dry product")
 	return c
@@ -69,8 +74,8 @@ func planBands(r Result, q quantities) []band {
 		if !l.Treated || math.Abs(float64(l.Loading-r.Assessment.Loading)) < 1e-9*float64(l.Loading) || len(list) == 5 {
 			continue
 		}
-		low, high := unit.DryRateFor(r.Assessment.Range.Min, l.Loading), unit.DryRateFor(r.Assessment.Range.Max, l.Loading)
-		list = append(list, band{low.In(q.s), high.In(q.s), fmt.Sprintf("%s at %s: %s", l.Name, r.planned(l.Loading), q.dryRange(low, high))})
+		serves, _ := r.Assessment.Terms.DryWindow(l.Loading)
+		list = append(list, band{serves.Min.In(q.s), serves.Max.In(q.s), fmt.Sprintf("%s at %s: %s", l.Name, r.planned(l.Loading), q.dryRange(serves.Min, serves.Max))})
 	}
 	return list
 }

@@ -37,7 +37,7 @@ func facts(r Result, q quantities) []pageFact {
 		if a.LoadingFrom == "given" {
 			why = ", as the plant has fixed it"
 		}
-		add("Loading checked", figure(q.loading(a.Loading), "loading.value", a.Loading.In(q.s)), words(why+"; on label there: "+q.dryRange(a.OnLabel.Min, a.OnLabel.Max)+" "+dry))
+		add("Loading checked", figure(q.loading(a.Loading), "loading.value", a.Loading.In(q.s)), words(why+"; on label there: "+onLabelText(a, q)))
 		add("Stabilizer then", figure(q.rate(a.Stabilizer.Min), "stabilizer.min", a.Stabilizer.Min.In(q.s)), words(" to "),
 			figure(q.rate(a.Stabilizer.Max), "stabilizer.max", a.Stabilizer.Max.In(q.s)), words(" "+rate+", mean "),
 			figure(q.rate(a.MeanRate), "stabilizer.mean", a.MeanRate.In(q.s)), words(", "), figure(q.volume(a.Volume), "stabilizer.volume", a.Volume.In(q.s)))

@@ -57,9 +57,16 @@ func (t *text) head() {
 		from = fmt.Sprintf("%s, as the plant has fixed it", a.Loading.Text(t.Units))
 	}
 	t.wrapped("Loading   ", "          ", from)
-	t.wrapped("          ", "          ", fmt.Sprintf("on label there: dry rates of %s to %s %s",
-		t.q.dry(a.OnLabel.Min), t.q.dry(a.OnLabel.Max), unit.DryRateSymbol(t.Units)))
+	t.wrapped("          ", "          ", "on label there: "+onLabelText(a, t.q))
 	t.f("\n")
+}
+
+// onLabelText names the dry rates that stay on label at the loading of the check.
+func onLabelText(a *rx.Assessment, q quantities) string {
+	if a.WhyNoRate != "" {
+		return "no dry rate, since " + a.WhyNoRate
+	}
+	return fmt.Sprintf("dry rates of %s to %s %s", q.dry(a.OnLabel.Min), q.dry(a.OnLabel.Max), unit.DryRateSymbol(q.s))
 }
 
 func (t *text) rateHead() string {
