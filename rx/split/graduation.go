@@ -2,6 +2,8 @@ package split
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -70,14 +72,19 @@ func (t *task) byMeter(w rx.Way, i int, load rx.Load) string {
 // landsAt says what a loading puts on the ground of a load, and by how much that leaves
 // the label.
 func (t *task) landsAt(l unit.Loading, load rx.Load) string {
-	s, r := t.terms.Units, t.a.Range
+	s := t.terms.Units
+	r, _ := t.terms.PassRange()
 	low, high := unit.StabilizerRate(l, load.Rates.Min), unit.StabilizerRate(l, load.Rates.Max)
 	text := fmt.Sprintf("%s puts %.5g to %.5g %s on the ground", l.Text(s), low.In(s), high.In(s), unit.LiquidRateSymbol(s))
 	if r.Under(low) {
 		text += fmt.Sprintf(", %.2g %% below the label's least", 100*(1-float64(low/r.Min)))
 	}
 	if r.Over(high) {
-		text += fmt.Sprintf(", %.2g %% above its most", 100*(float64(high/r.Max)-1))
+		most := "its most"
+		if r.Max < t.a.Range.Max {
+			most = "what the season maximum leaves"
+		}
+		text += fmt.Sprintf(", %.2g %% above %s", 100*(float64(high/r.Max)-1), most)
 	}
 	return text
 }
@@ -87,17 +94,29 @@ func (t *task) landsAt(l unit.Loading, load rx.Load) string {
 func (t *task) lessRoom(what string, load rx.Load) (rx.Finding, bool) {
 	e := unit.LiquidRate(t.margin())
 	low, high := unit.StabilizerRate(load.Loading, load.Rates.Min), unit.StabilizerRate(load.Loading, load.Rates.Max)
-	within := rx.Range[unit.LiquidRate]{Min: t.a.Range.Min / (1 - e), Max: t.a.Range.Max / (1 + e)}
+	pass, _ := t.terms.PassRange()
+	within := rx.Range[unit.LiquidRate]{Min: pass.Min / (1 - e), Max: pass.Max / (1 + e)}
 	if e == 0 || !within.Under(low) && !within.Over(high) || t.terms.CanMeter(t.marginWindow(load.Rates)) {
 		return rx.Finding{}, false
 	}
-	room := min(1-float64(t.a.Range.Min/low), float64(t.a.Range.Max/high)-1)
+	room := roomText(min(1-float64(pass.Min/low), float64(pass.Max/high)-1), t.terms.RateError)
 	s := t.terms.Units
 	return rx.Finding{
-		Rule: "loading-graduation", Severity: rx.Note, About: rx.AboutPlan, Got: fmt.Sprintf("%.3g %%", 100*room), Want: t.terms.RateError.String(),
-		Text: fmt.Sprintf("%s is rounded to %s, which a meter reads and which puts %.5g to %.5g %s on the ground: that leaves room for a rate error of %.3g %%, not of %s.",
-			what, load.Loading.Text(s), low.In(s), high.In(s), unit.LiquidRateSymbol(s), 100*room, t.terms.RateError),
+		Rule: "loading-graduation", Severity: rx.Note, About: rx.AboutPlan, Got: room, Want: t.terms.RateError.String(),
+		Text: fmt.Sprintf("%s is rounded to %s, which a meter reads and which puts %.5g to %.5g %s on the ground: that leaves room for a rate error of %s, not of %s.",
+			what, load.Loading.Text(s), low.In(s), high.In(s), unit.LiquidRateSymbol(s), room, t.terms.RateError),
 	}, true
+}
+
+// roomText prints the rate error that there is room for, rounded down and with two
+// decimals or as many as tell it from the whole error, of which it falls short.
+func roomText(room float64, whole unit.Ratio) string {
+	for decimals := 2; ; decimals++ {
+		step := math.Pow10(decimals)
+		if down := math.Floor(100*room*step+1e-9) / step; decimals == 9 || down > 0 && down < whole.In(unit.US)*(1-1e-12) {
+			return strconv.FormatFloat(down, 'f', -1, 64) + " %"
+		}
+	}
 }
 
 // marginWindow returns the loadings that leave room for the rate error; an empty range

@@ -58,7 +58,7 @@ func TestRateErrorGivesWayToTheMeter(t *testing.T) {
 		t.Errorf("%v is no graduation", float64(got.Layers[0].Loading))
 	}
 	i := slices.IndexFunc(got.Findings, func(f rx.Finding) bool { return f.Rule == "loading-graduation" })
-	if i < 0 || got.Findings[i].Severity != rx.Note || !strings.Contains(got.Findings[i].Text, "which a meter reads") || !strings.Contains(got.Findings[i].Text, ", not of 5 %") {
+	if i < 0 || got.Findings[i].Severity != rx.Note || !strings.Contains(got.Findings[i].Text, "which a meter reads") || !strings.Contains(got.Findings[i].Text, "room for a rate error of 4.99 %, not of 5 %") {
 		t.Errorf("got %+v", got.Findings)
 	}
 	for _, s := range got.Stabilizer {

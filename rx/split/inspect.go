@@ -31,6 +31,9 @@ func (t *task) inspect(plan *rx.Plan) {
 	if f, ok := t.otherLoading(plan); ok {
 		add(f)
 	}
+	if f, ok := t.liquidPerTon(plan); ok {
+		add(f)
+	}
 	if f, ok := t.noMargin(plan); ok {
 		add(f)
 	}
@@ -76,7 +79,11 @@ func (t *task) inspectSeason(plan *rx.Plan, most unit.LiquidRate) {
 	if len(f.Zones) == 0 {
 		return
 	}
-	f.Text = fmt.Sprintf("%s (%.2f %s) would pass the label's season maximum with what is already applied.", zonesText(len(f.Zones)), f.Area.In(t.terms.Units), unit.AreaSymbol(t.terms.Units))
+	f.Text = fmt.Sprintf("%s (%.2f %s) would pass the label's season maximum", zonesText(len(f.Zones)), f.Area.In(t.terms.Units), unit.AreaSymbol(t.terms.Units))
+	if t.terms.AlreadyApplied > 0 {
+		f.Text += " with what is already applied"
+	}
+	f.Text += "."
 	f.Hint = "lower the rate of this pass with --stabilizer-rate"
 	plan.Findings = append(plan.Findings, f)
 }
@@ -108,23 +115,6 @@ func (t *task) otherLoading(plan *rx.Plan) (rx.Finding, bool) {
 		}
 	}
 	return rx.Finding{}, false
-}
-
-// edge is how near to an end of the label a planned rate may come before somebody
-// should know: common practice, no source.
-const edge = 0.005
-
-// noMargin finds a plan that puts some ground on an end of the label's range.
-func (t *task) noMargin(plan *rx.Plan) (rx.Finding, bool) {
-	w, r, s := plan.Way, t.a.Range, t.terms.Units
-	if plan.Way.Name == rx.WetBoom || w.Rate.Min >= r.Min*(1+edge) && w.Rate.Max <= r.Max*(1-edge) {
-		return rx.Finding{}, false
-	}
-	return rx.Finding{
-		Rule: "no-margin", Severity: rx.Warning, About: rx.AboutPlan, Got: w.Rate.Min.Brief(s) + " to " + w.Rate.Max.Brief(s), Want: r.Min.Brief(s) + " to " + r.Max.Brief(s),
-		Text: fmt.Sprintf("some ground gets %s to %s, on an end of the label's range: a dose or a spreader that is a little off leaves the label there.", w.Rate.Min.Brief(s), w.Rate.Max.Brief(s)),
-		Hint: "plan with the spreader's error (--rate-error 5%), or take another way",
-	}, true
 }
 
 // beyondSpreader finds ground where a dry layer asks for a rate that the spreader

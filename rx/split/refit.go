@@ -19,7 +19,18 @@ type band struct {
 	loading unit.Loading
 }
 
-func (b band) clamp(r unit.DryRate) unit.DryRate { return min(max(r, b.Min), b.Max) }
+// clamp brings a rate into the band. An end that was reckoned from a rate over the ratio
+// misses that rate by its last bits: such a rate stays as it is.
+func (b band) clamp(r unit.DryRate) unit.DryRate {
+	const bits = 1e-12
+	switch {
+	case r < b.Min*(1-bits):
+		return b.Min
+	case r > b.Max*(1+bits):
+		return b.Max
+	}
+	return r
+}
 
 func (refit) solve(t *task) (band, string) {
 	ratio, floor, ceiling, why := t.bandLimits()
@@ -58,7 +69,10 @@ func (t *task) bandLimits() (ratio, floor, ceiling unit.DryRate, why string) {
 	if least, ok := t.terms.Label.LeastDryRate(); ok {
 		floor = least
 	}
-	if most, ok := t.terms.Label.MostLiquid(); ok {
+	if most, ok := t.terms.MostLoading(); ok {
+		if most <= 0 {
+			return 0, 0, 0, nothingLeft
+		}
 		floor = max(floor, unit.DryRateFor(low, most))
 	}
 	if per, ok := t.terms.Label.LoadingRange(); ok {
@@ -66,10 +80,12 @@ func (t *task) bandLimits() (ratio, floor, ceiling unit.DryRate, why string) {
 		ceiling = unit.DryRateFor(low, per.Min)
 	}
 	if floor > ceiling {
-		return 0, 0, 0, "what the label says on how to impregnate leaves no dry rate"
+		return 0, 0, 0, nothingLeft
 	}
 	return ratio, floor, ceiling, ""
 }
+
+const nothingLeft = "what the label says on how to impregnate leaves no dry rate"
 
 // bestBottom returns the lower end a, from floor to ceiling, of the band
 // [a, a·ratio] that costs the least: Σ acres·(max(0, a−R) + max(0, R−a·ratio)).
@@ -161,7 +177,8 @@ func (m refit) judge(t *task) rx.Way {
 		mass += now.Over(z.Area)
 	}
 	w.Stabilizer = b.loading.Of(mass)
-	w.Why = fmt.Sprintf("rates brought into %s, then one loading of %s", dryText(b.Range, t.terms.Units), t.terms.LoadingText(b.loading))
+	low, high, _ := t.p.CarrierRange()
+	w.Why = fmt.Sprintf("rates brought into %s, then one loading of %s", dryText(rx.Range[unit.DryRate]{Min: b.clamp(low), Max: b.clamp(high)}, t.terms.Units), t.terms.LoadingText(b.loading))
 	if w.DryAdded == 0 && w.DryRemoved == 0 {
 		w.Why = fmt.Sprintf("no rate has to change: one loading of %s", t.terms.LoadingText(b.loading))
 	}
@@ -193,6 +210,9 @@ func (m refit) plan(t *task, w rx.Way) (*rx.Plan, error) {
 func (t *task) refitNote(b band, w rx.Way) rx.Finding {
 	zones, area := t.leftOff(func(r unit.DryRate) bool { return b.clamp(r) == r })
 	s := t.terms.Units
+	if len(zones) == 0 {
+		return rx.Finding{Rule: "refit", Severity: rx.Note, About: rx.AboutPlan, Text: "every zone keeps its prescribed dry rate: none has to change"}
+	}
 	return rx.Finding{
 		Rule: "refit", Severity: rx.Note, About: rx.AboutPlan, Zones: zones, Area: area,
 		Text: fmt.Sprintf("another dry rate than prescribed in %s (%.2f %s): %s added, %s removed", zonesText(len(zones)), area.In(s), unit.AreaSymbol(s),

@@ -1,0 +1,38 @@
+package split
+
+import (
+	"fmt"
+
+	"rxsplit/rx"
+)
+
+// edge is how near to an end of the label a planned rate may come before somebody
+// should know: common practice, no source.
+const edge = 0.005
+
+// noMargin finds a plan that puts some ground on an end of what one pass may put there.
+// A boom is off its rate by worn nozzles, pressure and speed as a spreader is by its own
+// error. Where the label has one rate, nobody can keep off its ends with a boom.
+func (t *task) noMargin(plan *rx.Plan) (rx.Finding, bool) {
+	w, s := plan.Way, t.terms.Units
+	r, _ := t.terms.PassRange()
+	boom := w.Name == rx.WetBoom
+	low, high := w.Rate.Min < r.Min*(1+edge), w.Rate.Max > r.Max*(1-edge)
+	if !low && !high || boom && t.a.Range.Min == t.a.Range.Max {
+		return rx.Finding{}, false
+	}
+	end := "an end of the label's range"
+	if high && r.Max < t.a.Range.Max {
+		end = "the most that the season maximum leaves, " + r.Max.Brief(s)
+	}
+	f := rx.Finding{
+		Rule: "no-margin", Severity: rx.Warning, About: rx.AboutPlan, Got: w.Rate.Min.Brief(s) + " to " + w.Rate.Max.Brief(s), Want: r.Min.Brief(s) + " to " + r.Max.Brief(s),
+		Text: fmt.Sprintf("some ground gets %s to %s, on %s: a dose or a spreader that is a little off leaves the label there.", w.Rate.Min.Brief(s), w.Rate.Max.Brief(s), end),
+		Hint: "plan with the spreader's error (--rate-error 5%), or take another way",
+	}
+	if boom {
+		f.Text = fmt.Sprintf("the boom puts %s on the ground, on %s: a nozzle, a pressure or a speed that is a little off leaves the label there.", w.Rate.Max.Brief(s), end)
+		f.Hint = "keep off the end by what the boom may be off (--stabilizer-rate)"
+	}
+	return f, true
+}
