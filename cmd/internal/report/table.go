@@ -144,8 +144,11 @@ func (t *Table) notes() []string {
 	first := map[string]string{}
 	for _, cells := range t.rows {
 		path := cells[0]
-		name := strings.TrimSuffix(path, filepath.Ext(path))
-		if other, twice := first[name]; twice {
+		name := strings.TrimSuffix(filepath.Clean(path), filepath.Ext(path))
+		if other, twice := first[name]; twice && filepath.Clean(other) == filepath.Clean(path) {
+			notes = append(notes, fmt.Sprintf("%s is named twice: it is counted twice.", path))
+			continue
+		} else if twice {
 			notes = append(notes, fmt.Sprintf("%s and %s have one name: if they are one prescription, it is counted twice.", other, path))
 			continue
 		}

@@ -58,14 +58,19 @@ type column struct {
 	left bool // aligned left; numbers are aligned right
 }
 
-// table prints rows under heads, each column as wide as it needs.
+// table prints rows under heads, each column as wide as it needs. A name at the left that
+// would make the table wider than a terminal stands on a line of its own above its row.
 func (p *printer) table(indent string, columns []column, rows [][]string) {
 	widths := make([]int, len(columns))
-	for i, c := range columns {
-		widths[i] = width(c.head)
+	most := lineWidth - width(indent) // of the first column
+	for i := len(columns) - 1; i >= 0; i-- {
+		widths[i] = width(columns[i].head)
 		for _, row := range rows {
-			widths[i] = max(widths[i], width(row[i]))
+			if i > 0 || !columns[0].left || width(row[0]) <= max(most, widths[0]) {
+				widths[i] = max(widths[i], width(row[i]))
+			}
 		}
+		most -= widths[i] + 2
 	}
 	heads := make([]string, len(columns))
 	for i, c := range columns {
@@ -74,6 +79,10 @@ func (p *printer) table(indent string, columns []column, rows [][]string) {
 	for _, row := range append([][]string{heads}, rows...) {
 		line := indent
 		for i, cell := range row {
+			if i == 0 && width(cell) > widths[0] {
+				p.f("%s%s\n", indent, cell)
+				cell = ""
+			}
 			pad := strings.Repeat(" ", widths[i]-width(cell))
 			if i > 0 {
 				line += "  "
