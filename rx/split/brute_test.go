@@ -9,6 +9,7 @@ import (
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 	"rxsplit/rx/rxtest"
 	"rxsplit/rx/split"
 )
@@ -151,12 +152,16 @@ func bruteRun(run []rxtest.Ground) float64 {
 // No way that is marked possible leaves a treated acre off label, with limits or
 // without, with zones left off or not; all but refit conserve product.
 func TestPossibleMeansOnLabel(t *testing.T) {
-	profiles := []string{"", rxtest.HowTo, "max-liquid: 4 gal/ton\n", "min-dry-rate: 90 lb/ac\nloading: {min: 250 fl oz/ton, max: 330 fl oz/ton}\n"}
+	profiles := []string{"", rxtest.HowTo, "season-max: 60 fl oz/ac\n" + rxtest.HowTo, "max-liquid: 4 gal/ton\n", "min-dry-rate: 90 lb/ac\nloading: {min: 250 fl oz/ton, max: 330 fl oz/ton}\n"}
 	rapid.Check(t, func(r *rapid.T) {
 		p := rxtest.Plain(grounds(r, 12)...)
 		terms := rxtest.Terms(rxtest.Label(t, rapid.SampledFrom(profiles).Draw(r, "profile")))
 		terms.LeaveOff = rapid.Bool().Draw(r, "leave off")
 		terms.RateError = unit.Ratio(rapid.SampledFrom([]float64{0, 0.05, 0.4}).Draw(r, "rate error"))
+		terms.AlreadyApplied = rapid.SampledFrom([]unit.LiquidRate{0, 25}).Draw(r, "applied")
+		if l := rapid.SampledFrom([]unit.Loading{0, 60, 300, 600}).Draw(r, "further liquid"); l > 0 {
+			terms.Job = &equip.Job{SecondLiquid: &equip.Liquid{Name: "another", Loading: l}}
+		}
 		a := rxtest.Grade(t, p, terms)
 		for _, w := range split.Ways(p, a, nil) {
 			if !w.Possible {
@@ -187,8 +192,15 @@ func howTo(r *rapid.T, terms rx.Terms, p *rx.Prescription, plan *rx.Plan) {
 		if !l.Treated {
 			continue
 		}
-		if most, ok := terms.Label.MostLiquid(); ok && l.Loading > most*(1+1e-9) {
-			r.Fatalf("way %s: loading %v, at most %v", plan.Way.Name, l.Loading, most)
+		further := unit.Loading(0)
+		if terms.Job != nil {
+			further = terms.Job.SecondLiquid.Loading
+		}
+		if most, ok := terms.Label.MostLiquid(); ok && l.Loading+further > most*(1+1e-9) {
+			r.Fatalf("way %s: loadings %v and %v, at most %v", plan.Way.Name, l.Loading, further, most)
+		}
+		if window, why := terms.DryWindow(l.Loading); why != "" || window.Under(l.Dry.Min) || window.Over(l.Dry.Max) {
+			r.Fatalf("way %s: %v to %v at %v, and the window is %v: %s", plan.Way.Name, l.Dry.Min, l.Dry.Max, l.Loading, window, why)
 		}
 		if per, ok := terms.Label.LoadingRange(); ok && (l.Loading < per.Min*(1-1e-9) || l.Loading > per.Max*(1+1e-9)) {
 			r.Fatalf("way %s: loading %v, outside %v", plan.Way.Name, l.Loading, per)
