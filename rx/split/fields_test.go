@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"rxsplit/geo"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -258,6 +260,21 @@ func TestKeepOut(t *testing.T) {
 	none, err := split.Plan(p, a, nil, rx.WetBoom)
 	if err != nil || none.KeptOut != nil || none.WithStabilizer(1, p.Zones[1].Area) != p.Zones[1].Area {
 		t.Errorf("without keep-outs: %v, %v", none.KeptOut, err)
+	}
+	outline := slices.IndexFunc(got.Findings, func(f rx.Finding) bool { return f.Rule == "outline" })
+	if !strings.HasSuffix(got.Findings[outline].Text, "but for the keep-outs") {
+		t.Errorf("the outline: %q", got.Findings[outline].Text)
+	}
+	ground, found := split.KeepOut(p, a, keepOut)
+	inside, err := geo.AreaOf(ground)
+	if err != nil || len(found) != 1 {
+		t.Fatal(err, found)
+	}
+	near(t, "ground inside", float64(inside), float64(kept), 1e-9)
+	near(t, "acres found", float64(found[0].Area), float64(kept), 1e-9)
+	elsewhere := orb.MultiPolygon{orb.Bound{Max: orb.Point{1, 1}}.ToPolygon()}
+	if ground, found := split.KeepOut(p, a, elsewhere); len(ground) != 0 || len(found) != 1 || found[0].Area != 0 {
+		t.Errorf("a keep-out elsewhere: %v %v", ground, found)
 	}
 	for _, way := range []rx.WayName{rx.OneLoad, rx.Base, rx.Loads, rx.Refit} {
 		if _, err := split.Plan(p, a, keepOut, way); err == nil || !strings.Contains(err.Error(), "keep-out") {

@@ -9,24 +9,30 @@ import (
 	"rxsplit/rx"
 )
 
-// KeepOut tells what the keep-outs mean for a prescription that is impregnated as
-// it is: dry that would land in them, or that they touch no ground that gets dry.
-func KeepOut(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon) []rx.Finding {
+// KeepOut returns the ground inside keep-outs that gets dry, in lon/lat, and tells
+// what the keep-outs mean for a prescription that is impregnated as it is: dry that
+// would land in them, or that they touch no ground that gets dry.
+func KeepOut(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon) (orb.MultiPolygon, []rx.Finding) {
 	if len(keepOut) == 0 {
-		return nil
+		return nil, nil
 	}
 	t := newTask(p, a, keepOut)
 	if t.nothingToTreat() != "" {
-		return nil
+		return nil, nil
 	}
 	f := rx.Finding{Rule: "keep-out", Severity: rx.Warning, About: rx.AboutPlan}
-	if why := t.reachesKeepOut(); why != "" {
+	why := t.reachesKeepOut()
+	if t.kept.err != nil {
+		f.Text, f.Hint = why+".", "repair the polygons of the keep-outs"
+		return nil, []rx.Finding{f}
+	}
+	if why != "" {
 		f.Area = t.kept.area
 		f.Text = fmt.Sprintf("%.2f %s inside the keep-outs would get treated dry: keep-outs can be cut out of a liquid layer alone.", f.Area.In(t.terms.Units), unit.AreaSymbol(t.terms.Units))
 		f.Hint = "take the wet boom, whose liquid layer leaves them out"
-		return []rx.Finding{f}
+		return t.kept.ground, []rx.Finding{f}
 	}
 	f.Text = "the keep-outs touch no ground that gets dry."
 	f.Hint = "check that it is the right file for this field"
-	return []rx.Finding{f}
+	return nil, []rx.Finding{f}
 }

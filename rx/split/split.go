@@ -69,8 +69,9 @@ type task struct {
 
 // inKeepOut is the ground inside keep-outs that gets dry.
 type inKeepOut struct {
-	area unit.Area
-	err  error
+	ground orb.MultiPolygon
+	area   unit.Area
+	err    error
 }
 
 func newTask(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon) *task {
@@ -212,8 +213,7 @@ func (t *task) reachesKeepOut() string {
 		return ""
 	}
 	if t.kept == nil {
-		area, err := t.keptOutArea()
-		t.kept = &inKeepOut{area, err}
+		t.kept = t.insideKeepOut()
 	}
 	switch {
 	case t.kept.err != nil:
@@ -224,14 +224,15 @@ func (t *task) reachesKeepOut() string {
 	return ""
 }
 
-func (t *task) keptOutArea() (unit.Area, error) {
+func (t *task) insideKeepOut() *inKeepOut {
 	outline, err := t.treatedOutline()
 	if err != nil {
-		return 0, err
+		return &inKeepOut{err: err}
 	}
 	common, err := geo.Intersect(outline.Polygons, t.keepOut)
 	if err != nil {
-		return 0, err
+		return &inKeepOut{err: err}
 	}
-	return geo.AreaOf(common)
+	area, err := geo.AreaOf(common)
+	return &inKeepOut{common, area, err}
 }

@@ -130,6 +130,9 @@ func (t *task) keptOutOfZones() ([]unit.Area, error) {
 func (t *task) outlineNote() rx.Finding {
 	o := t.outline
 	text := "the liquid layer is the joined outline of the zones that get dry, and covers the same ground"
+	if len(t.keepOut) > 0 {
+		text += " but for the keep-outs"
+	}
 	if o.Moved > 0 || o.Splits > 0 {
 		text = fmt.Sprintf("the liquid layer is the joined outline of the zones that get dry; its area can stand up to %.2g ac from the sum of the zones as drawn: %d vertices moved by up to %.2g mm to meet a neighbor's, %d edges split where a neighbor's vertex touches them",
 			float64(o.Bound), o.Moved, o.MaxMove.Meters()*1000, o.Splits)
