@@ -45,4 +45,5 @@ type Table struct {
 	Left  []bool // by column: text, aligned left; the others are numbers
 	Rows  [][]string
 	Total []string // the last row, apart; may be nil
+	Long  bool     // narrow and long: parts of it may stand side by side on paper
 }

@@ -87,7 +87,7 @@ func (d *draft) tested(m equip.Spreader, test equip.PanTest, title string) {
 	}
 	s.Notes = []string{d.boundsNote()}
 	if test.Passes == equip.SinglePass {
-		s.Notes = append(s.Notes, "Back and forth, left meets left; in rounds, left meets right. The worse of the two counts.")
+		s.Notes = append(s.Notes, "Back and forth, left meets left; in rounds, left meets right. The worse of the two counts. A dash stands at pans outside the swath.")
 	}
 	d.add(s)
 }
@@ -107,10 +107,14 @@ func (d *draft) swathFacts(test equip.PanTest) (facts []rx.Fact) {
 	return append(facts, widest)
 }
 
+// outside stands for what a pan outside the swath has caught together with its
+// neighbors: nothing is to be filled in there.
+const outside = "-"
+
 // catches lists the pans with what they caught and, of a single pass, what lies at
 // them at the swath of the job file.
 func (d *draft) catches(m equip.Spreader, test equip.PanTest) rx.Table {
-	table := rx.Table{Head: []string{"pan", "from the center", "caught"}, Left: make([]bool, 3)}
+	table := rx.Table{Head: []string{"pan", "from the center", "caught"}, Left: make([]bool, 3), Long: true}
 	places, forth := test.Laid(m.Swath, true)
 	_, rounds := test.Laid(m.Swath, false)
 	overlaid := test.Passes == equip.SinglePass && len(places) > 0
@@ -126,7 +130,7 @@ func (d *draft) catches(m equip.Spreader, test equip.PanTest) rx.Table {
 			for k < len(places) && places[k] < at-test.Spacing/4 {
 				k++
 			}
-			a, b := "", ""
+			a, b := outside, outside
 			if k < len(places) && places[k] < at+test.Spacing/4 {
 				a, b = trim(float64(forth[k]), 2), trim(float64(rounds[k]), 2)
 			}
@@ -142,7 +146,7 @@ const mostSwaths = 16
 
 // swaths lists the CV by swath, of a single pass.
 func (d *draft) swaths(test equip.PanTest) (rx.Table, bool) {
-	table := rx.Table{Title: "CV by swath", Head: []string{"swath", "back and forth", "in rounds", ""}, Left: []bool{false, false, false, true}}
+	table := rx.Table{Title: "CV by swath", Head: []string{"swath", "back and forth", "in rounds", ""}, Left: []bool{false, false, false, true}, Long: true}
 	list := test.Patterns()
 	stride := (len(list) + mostSwaths - 1) / mostSwaths
 	for i := 0; i < len(list); i += stride {
