@@ -17,6 +17,7 @@ type checked struct {
 	kept         []rx.Finding // about the keep-outs
 	assessment   *rx.Assessment
 	keepOut      orb.MultiPolygon
+	keptOut      orb.MultiPolygon // ground inside them that gets dry
 }
 
 // assess reads a file and holds it against the label.
@@ -49,7 +50,7 @@ func assess(u *ui, path string, q *request) (*checked, error) {
 	if c.assessment, err = check.Grade(c.prescription, terms); err != nil {
 		return nil, err
 	}
-	c.kept = split.KeepOut(c.prescription, c.assessment, c.keepOut)
+	c.keptOut, c.kept = split.KeepOut(c.prescription, c.assessment, c.keepOut)
 	return c, nil
 }
 
@@ -67,7 +68,7 @@ func (c *checked) ways() []rx.Way {
 
 func (c *checked) result(command string) report.Result {
 	return report.Result{
-		Prescription: c.prescription, Assessment: c.assessment, Findings: c.findings(),
+		Prescription: c.prescription, Assessment: c.assessment, Findings: c.findings(), KeptOut: c.keptOut,
 		Units: c.assessment.Terms.Units, Command: command,
 	}
 }

@@ -15,8 +15,10 @@ type mapTheme struct {
 	class           []uint8 // of each zone, an index of classes; noClass where the zone is not drawn
 	blank           int     // how many classes, the last ones, are bare ground
 	tip             func(zone int) string
-	numbered        bool // off-label zones carry their numbers
-	focus           bool // zones take the keyboard's focus
+	tips            func(zones []int, how string) string // of those that are drawn as one
+	numbered        bool                                 // off-label zones carry their numbers
+	focus           bool                                 // zones take the keyboard's focus
+	kept            mapKeepOut
 }
 
 const noClass = 255
@@ -60,32 +62,30 @@ func verdictTheme(r Result, q quantities) mapTheme {
 		t.Note = fmt.Sprintf("As one impregnated blend at %s.", q.loading(a.Loading))
 	}
 	t.tip = func(z int) string { return zoneTip(r, q, z) + ", " + verdictText(a.Verdicts[z]) }
+	t.tips = func(zones []int, how string) string { return joinedTip(r, q, zones, how) }
 	return t
 }
 
 // zoneTip says what a zone is, for a pointer that rests on it.
 func zoneTip(r Result, q quantities, i int) string {
 	z := r.Prescription.Zones[i]
-	text := fmt.Sprintf("Zone %d: %s %s", z.Number(), q.ground(z.Area), unit.AreaSymbol(q.s))
+	text := fmt.Sprintf("Zone %d: %s %s", z.Number(), q.patch(z.Area), unit.AreaSymbol(q.s))
 	if !z.HasRate() {
 		return text + ", no rate given"
 	}
 	text += fmt.Sprintf(", dry %s %s", q.dry(z.Dry), unit.DryRateSymbol(q.s))
-	return text + fmt.Sprintf(", stabilizer %s %s if impregnated", q.rate(unit.StabilizerRate(r.Assessment.Loading, z.Carrier)), unit.LiquidRateSymbol(q.s))
+	return text + fmt.Sprintf(", stabilizer %s %s if impregnated", q.sideRate(unit.StabilizerRate(r.Assessment.Loading, z.Carrier), r.Assessment.Range), unit.LiquidRateSymbol(q.s))
 }
 
 // planTip says the same, with the stabilizer that the plan gives.
 func planTip(r Result, q quantities, i int) string {
 	z := r.Prescription.Zones[i]
-	text := fmt.Sprintf("Zone %d: %s %s", z.Number(), q.ground(z.Area), unit.AreaSymbol(q.s))
+	text := fmt.Sprintf("Zone %d: %s %s", z.Number(), q.patch(z.Area), unit.AreaSymbol(q.s))
 	if z.HasRate() {
 		text += fmt.Sprintf(", dry %s %s", q.dry(z.Dry), unit.DryRateSymbol(q.s))
 	}
 	text += fmt.Sprintf(", stabilizer %s %s by the plan", q.rate(r.Plan.Stabilizer[i]), unit.LiquidRateSymbol(q.s))
-	if r.Plan.KeptOut != nil && r.Plan.KeptOut[i] > 0 {
-		text += fmt.Sprintf(", on %s %s of it, the rest lies in keep-outs", q.ground(r.Plan.WithStabilizer(i, z.Area)), unit.AreaSymbol(q.s))
-	}
-	return text
+	return text + keptOutTip(r, q, []int{i})
 }
 
 // steps are the ends of classes of positive rates, in the user's units.
@@ -164,6 +164,7 @@ func rateTheme(r Result, q quantities, s steps, unserved string, rate func(zone 
 		}
 	})
 	t.tip = func(z int) string { return zoneTip(r, q, z) }
+	t.tips = func(zones []int, how string) string { return joinedTip(r, q, zones, how) }
 	return t
 }
 

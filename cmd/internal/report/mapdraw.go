@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"html/template"
+	"sync"
 
 	"github.com/paulmach/orb"
 
@@ -20,11 +21,13 @@ const mapRoom = 2_000_000
 
 // mapDrawer draws the maps of one field.
 type mapDrawer struct {
-	p      *rx.Prescription
-	frame  mapFrame
-	shapes []string // path data of each zone; nil if cells are joined
-	raster *mapRaster
-	less   float64 // what was left out of borders, in tenths of a pixel
+	p        *rx.Prescription
+	frame    mapFrame
+	shapes   []string // path data of each zone; nil if cells are joined
+	raster   *mapRaster
+	touching [][2]int32 // records side by side in the raster
+	squares  []int      // of each record in it
+	less     float64    // what was left out of borders, in tenths of a pixel
 }
 
 // newDrawer is nil if there is no ground to draw.
@@ -63,26 +66,31 @@ func (d *mapDrawer) drawShapes() {
 // draw returns the bodies of the maps, a list in their order. Joined cells are
 // drawn as finely as the room allows.
 func (d *mapDrawer) draw(list []mapTheme) []template.HTML {
-	out := make([]template.HTML, len(list))
 	if d.shapes != nil {
-		for i := range list {
-			out[i] = template.HTML(d.zones(&list[i]))
-		}
-		return out
+		return each(list, d.zones)
 	}
 	for step := px / 2; ; step *= 2 {
 		d.raster, d.less = newRaster(d.p.LonLat, d.frame, step), 0.75*float64(step)
-		size := 0
-		for i := range list {
-			out[i] = template.HTML(d.joined(&list[i]))
-			if size += len(out[i]); size > mapRoom && step < 16*px {
-				break
-			}
+		d.touching, d.squares = d.raster.touching(d.p.LonLat.Len()), d.raster.count(d.p.LonLat.Len())
+		out, size := each(list, d.joined), 0
+		for _, body := range out {
+			size += len(body)
 		}
 		if size <= mapRoom || step >= 16*px {
 			return out
 		}
 	}
+}
+
+// each draws the maps side by side: none of them needs another.
+func each(list []mapTheme, draw func(*mapTheme) string) []template.HTML {
+	out := make([]template.HTML, len(list))
+	var all sync.WaitGroup
+	for i := range list {
+		all.Go(func() { out[i] = template.HTML(draw(&list[i])) })
+	}
+	all.Wait()
+	return out
 }
 
 // zones draws every zone with what is to be said of it.
@@ -113,8 +121,10 @@ func (d *mapDrawer) zones(t *mapTheme) string {
 
 // joined draws the classes one over the other, bare ground under all, each with
 // the ground of those over it, so that borders simplified on their own leave no
-// gaps.
+// gaps. Over them lie the borders of the largest shapes, unseen until a pointer or
+// the keyboard comes to one.
 func (d *mapDrawer) joined(t *mapTheme) string {
+	j := d.join(t)
 	shades := make([]uint8, d.p.LonLat.Len())
 	for i, z := range d.p.Zones {
 		if c := t.class[i]; c != noClass {
@@ -125,15 +135,43 @@ func (d *mapDrawer) joined(t *mapTheme) string {
 	var trace tracer
 	trace.shade(d.raster, shades)
 	for k := range t.classes {
-		class := t.classes[(k+len(t.classes)-t.blank)%len(t.classes)]
-		if class.Zones == 0 {
+		c := (k + len(t.classes) - t.blank) % len(t.classes)
+		if t.classes[c].Zones == 0 {
 			continue
 		}
-		b.WriteString(`<path fill="` + class.Fill + `" d="`)
+		b.WriteString(`<path fill="` + t.classes[c].Fill + `"`)
+		tip := ""
+		if rest := j.rest[c]; len(rest) > 0 {
+			fmt.Fprintf(&b, ` class="r" role="img"%s`, t.stop())
+			tip = "<title>" + template.HTMLEscapeString(t.tipOf(rest, "in smaller shapes of this class")) + "</title>"
+		}
+		b.WriteString(` d="`)
 		b.Write(trace.path(nil, uint8(k)))
-		b.WriteString(`"/>`)
+		b.WriteString(`">` + tip + `</path>`)
+	}
+	trace.shade(d.raster, j.shade)
+	for g, path := range trace.each(len(j.groups), 1.5*float64(d.raster.step)) {
+		if len(path) > 0 {
+			fmt.Fprintf(&b, `<path class="z j" role="img"%s d="%s"><title>%s</title></path>`, t.stop(), path, template.HTMLEscapeString(t.tipOf(j.groups[g], "joined")))
+		}
 	}
 	return b.String()
+}
+
+// stop makes a shape a stop of the tab key.
+func (t *mapTheme) stop() string {
+	if t.focus {
+		return ` tabindex="0"`
+	}
+	return ""
+}
+
+// tipOf says what zones that are drawn as one shape are.
+func (t *mapTheme) tipOf(zones []int, how string) string {
+	if len(zones) == 1 {
+		return t.tip(zones[0])
+	}
+	return t.tips(zones, how)
 }
 
 // drawnBox returns the box around a zone in the drawing.

@@ -28,12 +28,15 @@ func inkOf(v rx.Verdict) verdictInk {
 		dark := oklch(0.26, 0.08, 40)
 		return verdictInk{oklch(0.7, 0.15, 52), fmt.Sprintf(`<path d="M-10 10L10-10M0 70L70 0M60 80L80 60" stroke="%s" stroke-width="20"/>`, dark), 70}
 	case rx.NoDry:
-		return verdictInk{"#ffffff", fmt.Sprintf(`<path d="M50 30v40M30 50h40" stroke="%s" stroke-width="8"/>`, oklch(0.55, 0, 0)), 100}
+		return verdictInk{bareGround(), fmt.Sprintf(`<path d="M50 30v40M30 50h40" stroke="%s" stroke-width="8"/>`, oklch(0.55, 0, 0)), 100}
 	case rx.NoRate:
-		return verdictInk{"#ffffff", fmt.Sprintf(`<path d="M20 0v90M65 0v90" stroke="%s" stroke-width="10" stroke-dasharray="30 15"/>`, oklch(0.4, 0, 0)), 90}
+		return verdictInk{bareGround(), fmt.Sprintf(`<path d="M20 0v90M65 0v90" stroke="%s" stroke-width="10" stroke-dasharray="30 15"/>`, oklch(0.4, 0, 0)), 90}
 	}
 	return verdictInk{oklch(0.92, 0.035, 150), "", 0}
 }
+
+// bareGround is a little darker than the paper, so that the field has an edge.
+func bareGround() string { return oklch(0.955, 0, 0) }
 
 // fill returns what a drawing names to be filled as the verdict.
 func (v verdictInk) fill(name string) string {
@@ -50,13 +53,16 @@ func patterns() string {
 	var s strings.Builder
 	s.WriteString(`<svg width="0" height="0" style="position:absolute" aria-hidden="true" focusable="false"><defs>`)
 	for _, v := range rx.Verdicts() {
-		ink := inkOf(v)
-		if ink.marks == "" {
-			continue
+		if ink := inkOf(v); ink.marks != "" {
+			s.WriteString(ink.pattern(v.String()))
 		}
-		fmt.Fprintf(&s, `<pattern id="ink-%s" patternUnits="userSpaceOnUse" width="%d" height="%d"><rect width="%d" height="%d" fill="%s"/>%s</pattern>`,
-			v, ink.tile, ink.tile, ink.tile, ink.tile, ink.ground, ink.marks)
 	}
+	s.WriteString(keepOutInk().pattern(keepOutName))
 	s.WriteString(`</defs></svg>`)
 	return s.String()
+}
+
+func (v verdictInk) pattern(name string) string {
+	return fmt.Sprintf(`<pattern id="ink-%s" patternUnits="userSpaceOnUse" width="%d" height="%d"><rect width="%d" height="%d" fill="%s"/>%s</pattern>`,
+		name, v.tile, v.tile, v.tile, v.tile, v.ground, v.marks)
 }

@@ -17,6 +17,43 @@ type mapRaster struct {
 
 const noRecord = -1
 
+// count returns the squares of each of n records.
+func (r *mapRaster) count(n int) []int {
+	squares := make([]int, n)
+	for _, record := range r.record {
+		if record != noRecord {
+			squares[record]++
+		}
+	}
+	return squares
+}
+
+// touching returns which of n records lie side by side, some of the pairs more than
+// once.
+func (r *mapRaster) touching(n int) (pairs [][2]int32) {
+	beside, below := make([]int32, n), make([]int32, n) // what each was last seen next to
+	for i, here := range r.record {
+		if here == noRecord {
+			continue
+		}
+		if (i+1)%r.wide != 0 {
+			pairs = meet(pairs, beside, here, r.record[i+1])
+		}
+		if i+r.wide < len(r.record) {
+			pairs = meet(pairs, below, here, r.record[i+r.wide])
+		}
+	}
+	return pairs
+}
+
+func meet(pairs [][2]int32, last []int32, a, b int32) [][2]int32 {
+	if b == noRecord || a == b || last[a] == b+1 {
+		return pairs
+	}
+	last[a] = b + 1
+	return append(pairs, [2]int32{a, b})
+}
+
 // newRaster fills a raster from shapes in lon/lat. Where records overlap, the last
 // one is seen.
 func newRaster(s *geo.Shapes, f mapFrame, step int) *mapRaster {

@@ -15,10 +15,17 @@ func themes(r Result, q quantities) []mapTheme {
 	s := drySteps(r.Prescription, q.s)
 	dry := rateTheme(r, q, s, verdictText(rx.NoDry), func(z int) unit.DryRate { return r.Prescription.Zones[z].Dry })
 	dry.ID, dry.Title, dry.Note = "map-dry", "Dry rate, "+unit.DryRateSymbol(q.s), "As prescribed, all products together."
+	dry.kept.how = outlined
 	list := []mapTheme{dry, verdictTheme(r, q)}
-	if r.Plan == nil {
-		return list
+	if r.Plan != nil {
+		list = append(list, planThemes(r, q)...)
 	}
+	keepOuts(r, q, list)
+	return list
+}
+
+// planThemes lists the maps of what a plan applies.
+func planThemes(r Result, q quantities) (list []mapTheme) {
 	for _, l := range r.Plan.Layers {
 		switch {
 		case l.Product == rx.Liquid:
@@ -56,6 +63,7 @@ func layerTheme(r Result, q quantities, l rx.Layer) mapTheme {
 	t.tip = func(z int) string {
 		return planTip(r, q, z) + fmt.Sprintf(", this layer %s %s", q.dry(l.DryRate(r.Prescription, z)), unit.DryRateSymbol(q.s))
 	}
+	t.tips = func(zones []int, how string) string { return joinedLayerTip(r, q, &l, zones, how) }
 	return t
 }
 
@@ -80,26 +88,44 @@ func layerNote(r Result, l rx.Layer, q quantities) string {
 // layer's own.
 func liquidTheme(r Result, q quantities, l rx.Layer) mapTheme {
 	t := mapTheme{ID: "map-" + l.Name, Title: "Layer " + l.Name + ", " + unit.LiquidRateSymbol(q.s) + " of stabilizer", blank: 1}
+	t.kept.how = leftOff
 	rate := q.rateRange(l.Liquid.Min, l.Liquid.Max)
 	t.classes = []mapClass{
 		{Text: rate, Fill: liquidColors(1)[0], key: "layers." + l.Name + ".area"},
 		{Text: "no liquid", Fill: verdictFill(rx.NoDry)},
 	}
 	t.classify(r.Prescription, func(z int) int {
-		if r.Plan.Stabilizer[z] > 0 {
-			return 0
+		if r.Plan.Stabilizer[z] > 0 || keptOutOf(r.Plan, z) > 0 && r.Prescription.Zones[z].Dry > 0 {
+			return 0 // the keep-outs are drawn over it
 		}
 		return 1
 	})
-	t.classes[0].Area = l.Area
+	t.classes[0].Area, t.classes[0].Zones = l.Area, treatedZones(r.Plan)
 	t.Note = fmt.Sprintf("%s of stabilizer in water, %s.", q.tank(l.Volume), plural(l.Zones, "connected piece", "connected pieces"))
 	for _, f := range r.Plan.Findings {
 		if f.Rule == "keep-out" {
-			t.Note += " Keep-outs are cut out of the layer; this drawing still shows them. " + f.Text + "."
+			t.Note += " " + capital(f.Text) + "."
 		}
 	}
 	t.tip = func(z int) string { return planTip(r, q, z) }
+	t.tips = func(zones []int, how string) string { return joinedPlanTip(r, q, zones, how) }
 	return t
+}
+
+func keptOutOf(plan *rx.Plan, zone int) unit.Area {
+	if plan.KeptOut == nil {
+		return 0
+	}
+	return plan.KeptOut[zone]
+}
+
+func treatedZones(plan *rx.Plan) (n int) {
+	for _, s := range plan.Stabilizer {
+		if s > 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // groundTheme draws the stabilizer that the plan puts on the ground.
@@ -124,5 +150,6 @@ func groundTheme(r Result, q quantities) mapTheme {
 	})
 	t.Note = "What the layers give together."
 	t.tip = func(z int) string { return planTip(r, q, z) }
+	t.tips = func(zones []int, how string) string { return joinedPlanTip(r, q, zones, how) }
 	return t
 }

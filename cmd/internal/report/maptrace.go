@@ -70,21 +70,55 @@ func (t *tracer) meet(s side) {
 // path appends the borders of the squares whose shade is more than bare, as one
 // path; where two squares touch at a corner alone they are kept apart.
 func (t *tracer) path(dst []byte, bare uint8) []byte {
-	t.mark(bare)
-	// A border's first corner is the upper left of a square on one of its sides.
+	var inside [256]bool
+	for v := int(bare) + 1; v < len(inside); v++ {
+		inside[v] = true
+	}
+	return t.border(dst, t.sides, &inside, 0.75*float64(t.raster.step))
+}
+
+// each returns the borders of each shade from 1 to n on its own, with what stands
+// less than a distance from a line left out.
+func (t *tracer) each(n int, less float64) [][]byte {
+	var sides [256][]side
 	for _, s := range t.sides {
+		if s.here > 0 {
+			sides[s.here] = append(sides[s.here], s)
+		}
+		if s.left > 0 && s.left != s.here {
+			sides[s.left] = append(sides[s.left], s)
+		}
+		if s.above > 0 && s.above != s.here && s.above != s.left {
+			sides[s.above] = append(sides[s.above], s)
+		}
+	}
+	paths := make([][]byte, n)
+	for i := range paths {
+		var inside [256]bool
+		inside[i+1] = true
+		paths[i] = t.border(nil, sides[i+1], &inside, less)
+	}
+	return paths
+}
+
+// border appends the borders between inside and outside, all of which are among the
+// sides.
+func (t *tracer) border(dst []byte, sides []side, inside *[256]bool, less float64) []byte {
+	t.mark(sides, inside)
+	// A border's first corner is the upper left of a square on one of its sides.
+	for _, s := range sides {
 		for t.out[s.corner] != 0 {
-			dst = appendRing(dst, t.follow(int(s.corner)), 0.75*float64(t.raster.step))
+			dst = appendRing(dst, t.follow(int(s.corner)), less)
 		}
 	}
 	return dst
 }
 
 // mark notes every side between inside and outside.
-func (t *tracer) mark(bare uint8) {
+func (t *tracer) mark(sides []side, inside *[256]bool) {
 	corners := int32(t.raster.wide + 1)
-	for _, s := range t.sides {
-		here, left, above := s.here > bare, s.left > bare, s.above > bare
+	for _, s := range sides {
+		here, left, above := inside[s.here], inside[s.left], inside[s.above]
 		if here && !left {
 			t.out[s.corner+corners] |= 1 << north
 		}

@@ -63,7 +63,7 @@ func TestTraceEncloses(t *testing.T) {
 		}
 		r := sketch(1, rows...)
 		trace := shaded(r)
-		trace.mark(0)
+		trace.mark(trace.sides, &[256]bool{1: true})
 		area := 0.0
 		for start := range trace.out {
 			for trace.out[start] != 0 {

@@ -6,7 +6,9 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -17,6 +19,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
+	"rxsplit/geo"
 	"rxsplit/rx"
 )
 
@@ -128,6 +131,8 @@ func TestPageInBrowser(t *testing.T) {
 		{"fits every screen", fitsEveryScreen},
 		{"tells of the zone in focus", tellsOfTheZoneInFocus},
 		{"prints sheets on their own pages", printsSheetsOnTheirOwnPages},
+		{"keeps pans on one page", keepsPansOnOnePage},
+		{"tells of joined shapes", tellsOfJoinedShapes},
 		{"is accessible", isAccessible},
 	} {
 		t.Run(test.name, func(t *testing.T) { test.run(t, tab) })
@@ -160,11 +165,16 @@ func fitsEveryScreen(t *testing.T, tab context.Context) {
 	// What is wider than the screen, unless it scrolls in a box of its own.
 	const wide = `[...document.querySelectorAll("body *")].filter(e => !e.closest("svg, .scroll, pre, .ear, .skip") && e.getClientRects().length && e.getBoundingClientRect().right > innerWidth + 1)
 		.map(e => e.tagName + "." + e.className + " " + e.textContent.slice(0, 40)).concat(document.scrollingElement.scrollWidth > innerWidth ? ["the page"] : [])`
+	// Tables that must not need to be scrolled.
+	const cutOff = `[...document.querySelectorAll(".cards, .beside .scroll")].filter(e => e.scrollWidth > e.clientWidth + 1).map(e => e.ariaLabel)`
 	for name, url := range pages {
 		for _, width := range []int64{360, 768, 1280} {
 			do(t, tab, chromedp.EmulateViewport(width, 800, chromedp.EmulateMobile), chromedp.Navigate(url))
 			if got := evaluate[[]string](t, tab, wide); len(got) > 0 {
 				t.Errorf("%s at %d px: too wide: %q", name, width, got)
+			}
+			if got := evaluate[[]string](t, tab, cutOff); len(got) > 0 && name != "odd" {
+				t.Errorf("%s at %d px: cut off: %q", name, width, got)
 			}
 		}
 	}
@@ -190,6 +200,42 @@ func tellsOfTheZoneInFocus(t *testing.T, tab context.Context) {
 	}
 	if first == second {
 		t.Errorf("the arrow key stays on %q", first)
+	}
+}
+
+// tellsOfJoinedShapes points at the middles of cells of a grid: the title there
+// speaks of shapes that such a cell can be in, by its rate and verdict.
+func tellsOfJoinedShapes(t *testing.T, tab context.Context) {
+	r := resultOf(t, grid(t, 2500, 12), rx.WetBoom)
+	frame, _ := newFrame(r.Prescription.LonLat.Extent())
+	do(t, tab, chromedp.EmulateViewport(1280, 800), chromedp.Navigate(onDisk(t, pageOf(t, r))))
+	const at = `(() => { const svg = document.querySelector("#map-verdict > svg"); svg.scrollIntoView({block: "center"});
+		const p = new DOMPoint(%g, %g).matrixTransform(svg.getScreenCTM()), e = document.elementFromPoint(p.x, p.y);
+		e.dispatchEvent(new PointerEvent("pointerenter")); return document.querySelector("#map-verdict .readout").textContent; })()`
+	joined := 0
+	for i := 7; i < len(r.Prescription.Zones); i += 193 {
+		z := r.Prescription.Zones[i]
+		p := frame.at(geo.InteriorPoint(r.Prescription.LonLat.Shape(int(z.Record))))
+		text := evaluate[string](t, tab, fmt.Sprintf(at, p[0], p[1]))
+		if !strings.HasSuffix(text, verdictText(r.Assessment.Verdicts[i])) {
+			t.Errorf("zone %d is %s, there stands %q", z.Number(), r.Assessment.Verdicts[i], text)
+		}
+		m := regexp.MustCompile(` zones joined: .* dry ([\d.]+)(?: to ([\d.]+))? lb/ac`).FindStringSubmatch(text)
+		if m == nil {
+			continue
+		}
+		joined++
+		low, _ := strconv.ParseFloat(m[1], 64)
+		high, err := strconv.ParseFloat(m[2], 64)
+		if err != nil {
+			high = low
+		}
+		if dry := float64(z.Dry); dry < low || dry > high {
+			t.Errorf("zone %d gets %g, there stands %q", z.Number(), dry, text)
+		}
+	}
+	if joined < 10 {
+		t.Errorf("%d places tell of joined zones", joined)
 	}
 }
 
@@ -233,28 +279,33 @@ func printsSheetsOnTheirOwnPages(t *testing.T, tab context.Context) {
 	do(t, tab, chromedp.Navigate(onDisk(t, pageOf(t, r))))
 	headings := evaluate[[]string](t, tab, `[...document.querySelectorAll("h2, h3, caption, thead tr")].map(e => e.textContent.replaceAll(/\s/g, ""))`)
 	for name, paper := range map[string]chromedp.PaperSize{"Letter": chromedp.PaperLetter, "A4": chromedp.PaperA4} {
-		pdf, err := chromedp.Run(tab, chromedp.PrintToPDF(chromedp.PDFPreferCSSPageSize(), chromedp.PDFPaper(paper)))
-		if err != nil {
-			t.Fatal(err)
-		}
-		file := filepath.Join(t.TempDir(), name+".pdf")
-		if err := os.WriteFile(file, pdf, 0o666); err != nil {
-			t.Fatal(err)
-		}
-		text, err := exec.Command(tool, "-layout", file, "-").Output()
-		if err != nil {
-			t.Fatal(err)
-		}
-		checkPrint(t, name, string(text), r.Sheets, headings)
+		checkPrint(t, name, printed(t, tab, tool, paper), r.Sheets, headings)
 	}
+}
+
+// printed returns the text of each page of what a tab prints.
+func printed(t *testing.T, tab context.Context, tool string, paper chromedp.PaperSize) []string {
+	t.Helper()
+	pdf, err := chromedp.Run(tab, chromedp.PrintToPDF(chromedp.PDFPreferCSSPageSize(), chromedp.PDFPaper(paper)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	file := filepath.Join(t.TempDir(), "page.pdf")
+	if err := os.WriteFile(file, pdf, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	text, err := exec.Command(tool, "-layout", file, "-").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return strings.Split(strings.TrimRight(string(text), "\f\n "), "\f")
 }
 
 // checkPrint wants each sheet at the top of a page, nothing else on its pages, and
 // no heading at the foot of a page.
-func checkPrint(t *testing.T, name, text string, sheets []rx.Sheet, headings []string) {
+func checkPrint(t *testing.T, name string, pages []string, sheets []rx.Sheet, headings []string) {
 	t.Helper()
 	starts := 0
-	pages := strings.Split(strings.TrimRight(text, "\f\n "), "\f")
 	for i, page := range pages {
 		var lines []string
 		for line := range strings.Lines(page) {

@@ -184,6 +184,43 @@ func TestRatesShowTheirSide(t *testing.T) {
 	}
 }
 
+// TestFactsReadWell: one rate is no range, and parameters are read as written.
+func TestFactsReadWell(t *testing.T) {
+	r := resultFor(t, rxtest.Plain(rxtest.Ground{Acres: 10, Rate: 150}), rxtest.Terms(rxtest.Label(t, "")), "")
+	r.Origin.Parameters = []byte(`{"zip":{"ratio":200,"bytes":4294967296},"leave_off":true}`)
+	r.Assessment.Stabilizer = rx.Range[unit.LiquidRate]{Min: 19.96, Max: 40}
+	got := map[string]string{}
+	for _, f := range append(facts(r, quantities{r.Units}), originOf(r).Facts...) {
+		for _, c := range f.Value {
+			got[f.What] += c.Text
+		}
+	}
+	for what, want := range map[string]string{
+		"Dry rate": "150 lb/ac, mean 150", "Zip": "bytes 4,294,967,296, ratio 200", "Leave off": "true",
+	} {
+		if got[what] != want {
+			t.Errorf("%s: %q, want %q", what, got[what], want)
+		}
+	}
+	if want := "19.96 to 40.0 fl oz/ac"; !strings.HasPrefix(got["Stabilizer then"], want) {
+		t.Errorf("the stabilizer: %q, want %q", got["Stabilizer then"], want)
+	}
+	for m, want := range map[float64]string{0.004: "0.1", 0.5: "0.5", 2.01: "2.1", 3: "3"} {
+		if got := trimMeters(m); got != want {
+			t.Errorf("%g m reads %s, want %s", m, got, want)
+		}
+	}
+}
+
+// TestBareGroundHasAnEdge: ground that gets nothing is told from the paper.
+func TestBareGroundHasAnEdge(t *testing.T) {
+	for _, v := range []rx.Verdict{rx.NoDry, rx.NoRate} {
+		if c := oklabOf(t, inkOf(v).ground, visions["none"])[0]; c > 0.97 || c < 0.93 {
+			t.Errorf("%s lies on gray %.2f", v, c)
+		}
+	}
+}
+
 func TestPageWithoutGround(t *testing.T) {
 	for _, grounds := range [][]rxtest.Ground{nil, {{Acres: 1, Rate: nan()}}, {{Acres: 1, Rate: 0}}, rxtest.FourGrounds()} {
 		r := resultFor(t, rxtest.Plain(grounds...), rxtest.Terms(rxtest.Label(t, "")), "")

@@ -33,16 +33,23 @@ type pageTable struct {
 	Caption string
 	Hidden  bool // the caption is for screen readers, as a heading says it already
 	Wide    bool // takes the width of the page
+	Cards   bool // on a small screen each row is a card
 	Head    []pageCell
 	Rows    [][]pageCell
 	Total   []pageCell
+	Blocks  []pageBlock // instead of rows: parts of a long table
 }
 
-// labeled makes a table as wide as the page, whose cells say on a small screen what
-// the heads say on a large one.
+// pageBlock are parts of a table side by side, no longer than a printed page.
+type pageBlock struct {
+	Columns int
+	Parts   []pageTable
+}
+
+// labeled makes cells say on a small screen what the heads say on a large one.
 func (t pageTable) labeled() pageTable {
-	t.Wide = true
-	for _, row := range t.Rows {
+	t.Cards = true
+	for _, row := range append(t.Rows[:len(t.Rows):len(t.Rows)], t.Total) {
 		for i := range row {
 			row[i].Label = t.Head[i].Text
 		}

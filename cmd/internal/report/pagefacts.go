@@ -21,8 +21,8 @@ func facts(r Result, q quantities) []pageFact {
 	add("Zones", words(plural(len(p.Zones), "zone", "zones")+", "), figure(q.ground(p.Area()), "area.total", p.Area().In(q.s)), words(" "+ac+", "),
 		figure(q.ground(p.TreatedArea()), "area.treated", p.TreatedArea().In(q.s)), words(" treated"))
 	if low, high, ok := p.CarrierRange(); ok {
-		add("Dry rate", figure(q.dry(low), "dry.min", low.In(q.s)), words(" to "), figure(q.dry(high), "dry.max", high.In(q.s)),
-			words(" "+dry+", mean "), figure(q.dry(a.Mean), "dry.mean", a.Mean.In(q.s)))
+		span := between(figure(q.dry(low), "dry.min", low.In(q.s)), figure(q.dry(high), "dry.max", high.In(q.s)))
+		add("Dry rate", append(span, words(" "+dry+", mean "), figure(q.dry(a.Mean), "dry.mean", a.Mean.In(q.s)))...)
 		add("Dry product", figure(q.mass(a.Mass), "dry.mass", a.Mass.In(q.s)), words(blendText(r)))
 	}
 	text := textOf(r).rateHead()
@@ -38,12 +38,21 @@ func facts(r Result, q quantities) []pageFact {
 			why = ", as the plant has fixed it"
 		}
 		add("Loading checked", figure(q.loading(a.Loading), "loading.value", a.Loading.In(q.s)), words(why+"; on label there: "+onLabelText(a, q)))
-		add("Stabilizer then", figure(q.rate(a.Stabilizer.Min), "stabilizer.min", a.Stabilizer.Min.In(q.s)), words(" to "),
-			figure(q.rate(a.Stabilizer.Max), "stabilizer.max", a.Stabilizer.Max.In(q.s)), words(" "+rate+", mean "),
-			figure(q.rate(a.MeanRate), "stabilizer.mean", a.MeanRate.In(q.s)), words(", "), figure(q.volume(a.Volume), "stabilizer.volume", a.Volume.In(q.s)))
+		span := between(figure(q.sideRate(a.Stabilizer.Min, a.Range), "stabilizer.min", a.Stabilizer.Min.In(q.s)),
+			figure(q.sideRate(a.Stabilizer.Max, a.Range), "stabilizer.max", a.Stabilizer.Max.In(q.s)))
+		add("Stabilizer then", append(span, words(" "+rate+", mean "), figure(q.rate(a.MeanRate), "stabilizer.mean", a.MeanRate.In(q.s)),
+			words(", "), figure(q.volume(a.Volume), "stabilizer.volume", a.Volume.In(q.s)))...)
 	}
 	add("One loading for all", windowCells(a, q)...)
 	return list
+}
+
+// between shows both ends of a range, or one where they read the same.
+func between(low, high pageCell) []pageCell {
+	if low.Text == high.Text {
+		return []pageCell{low}
+	}
+	return []pageCell{low, words(" to "), high}
 }
 
 // textOf lends the text of the terminal.

@@ -19,6 +19,7 @@ func findingsTable(r Result) pageTable {
 			}
 		}
 	}
+	t.Wide = true
 	return t.labeled()
 }
 

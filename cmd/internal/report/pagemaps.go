@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"html/template"
+	"math"
 	"strings"
 
 	"rxsplit/label/unit"
@@ -20,6 +21,7 @@ type pageMap struct {
 
 type pageLegend struct {
 	Fill  string
+	Line  bool // a dashed line instead
 	Text  string
 	Area  pageCell
 	Zones string
@@ -33,8 +35,9 @@ func (v *pageView) maps(r Result, q quantities) {
 	}
 	list := themes(r, q)
 	bodies := d.draw(list)
+	kept := d.keepOutPath(r.KeptOut)
 	for i, t := range list {
-		body := bodies[i]
+		body := bodies[i] + template.HTML(t.kept.draw(kept))
 		if t.numbered && r.Assessment.OffLabel() > 0 {
 			numbers := d.numbers(r.Assessment)
 			body += template.HTML(numbers)
@@ -45,7 +48,7 @@ func (v *pageView) maps(r Result, q quantities) {
 			}
 		}
 		v.Maps = append(v.Maps, pageMap{
-			ID: t.ID, Title: t.Title, Note: t.Note, Desc: t.desc(q), Live: t.focus && d.shapes != nil,
+			ID: t.ID, Title: t.Title, Note: t.Note, Desc: t.desc(q), Live: t.focus,
 			Width: d.frame.width, Height: d.frame.height,
 			Body: body + template.HTML(d.frame.foot(q.s)), Legend: t.legend(q),
 		})
@@ -62,7 +65,8 @@ func (d *mapDrawer) note() string {
 	return fmt.Sprintf("North is up. For drawing only, neighboring zones of one class are joined and borders simplified by about %s m on the ground; acres, rates and layers are those of the zones themselves.", trimMeters(meters))
 }
 
-func trimMeters(m float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", m), ".0") }
+// trimMeters rounds up: it is a bound.
+func trimMeters(m float64) string { return trim(math.Ceil(m*10) / 10) }
 
 // desc tells a map in words.
 func (t *mapTheme) desc(q quantities) string {
@@ -71,6 +75,9 @@ func (t *mapTheme) desc(q quantities) string {
 		if c.Zones > 0 {
 			parts = append(parts, fmt.Sprintf("%s: %s %s", c.Text, q.ground(c.Area), unit.AreaSymbol(q.s)))
 		}
+	}
+	if t.kept.area > 0 {
+		parts = append(parts, fmt.Sprintf("%s: %s %s", t.kept.text, q.ground(t.kept.area), unit.AreaSymbol(q.s)))
 	}
 	return "Map of the field, north up. " + strings.Join(parts, "; ") + "."
 }
@@ -85,7 +92,13 @@ func (t *mapTheme) legend(q quantities) []pageLegend {
 		if c.key != "" {
 			area = figure(area.Text, c.key, c.Area.In(q.s))
 		}
-		list = append(list, pageLegend{c.Fill, c.Text, area, plural(c.Zones, "zone", "zones")})
+		list = append(list, pageLegend{Fill: c.Fill, Text: c.Text, Area: area, Zones: plural(c.Zones, "zone", "zones")})
+	}
+	if k := t.kept; k.area > 0 {
+		list = append(list, pageLegend{
+			Fill: keepOutInk().fill(keepOutName), Line: k.how == outlined, Text: k.text,
+			Area: number(q.ground(k.area) + " " + unit.AreaSymbol(q.s)), Zones: plural(k.places, "place", "places"),
+		})
 	}
 	return list
 }

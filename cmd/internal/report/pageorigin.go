@@ -4,7 +4,9 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"rxsplit/rx"
@@ -81,10 +83,24 @@ func (o *pageOrigin) parameters(object json.RawMessage) {
 				list[i] = fmt.Sprint(v[i])
 			}
 			o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(strings.Join(list, ", "))}})
+		case map[string]any:
+			list := make([]string, 0, len(v))
+			for _, name := range slices.Sorted(maps.Keys(v)) {
+				list = append(list, strings.ReplaceAll(name, "_", " ")+" "+parameterText(v[name]))
+			}
+			o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(strings.Join(list, ", "))}})
 		default:
-			o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(fmt.Sprint(v))}})
+			o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(parameterText(v))}})
 		}
 	}
+}
+
+// parameterText prints a value, a number with all its digits.
+func parameterText(v any) string {
+	if n, ok := v.(float64); ok {
+		return thousands(strconv.FormatFloat(n, 'f', -1, 64))
+	}
+	return fmt.Sprint(v)
 }
 
 func inputsTable(r Result) pageTable {

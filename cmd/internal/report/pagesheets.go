@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"rxsplit/rx"
@@ -25,8 +26,15 @@ type pageSection struct {
 // pageBlank is to be filled in by hand: on a line below it, unless the text has
 // room in it.
 type pageBlank struct {
-	Text string
-	Line bool
+	Parts []string // no line ends inside one, where it has the room
+	Line  bool
+}
+
+func blankOf(text string) pageBlank {
+	if !strings.Contains(text, "__") {
+		return pageBlank{[]string{text}, true}
+	}
+	return pageBlank{strings.SplitAfter(text, "; "), false}
 }
 
 func sheetsOf(r Result) []pageSheet {
@@ -39,7 +47,7 @@ func sheetsOf(r Result) []pageSheet {
 				part.Tables = append(part.Tables, sheetTable(t))
 			}
 			for _, text := range section.Blanks {
-				part.Blanks = append(part.Blanks, pageBlank{text, !strings.Contains(text, "__")})
+				part.Blanks = append(part.Blanks, blankOf(text))
 			}
 			sheet.Sections = append(sheet.Sections, part)
 		}
@@ -61,5 +69,37 @@ func sheetTable(t rx.Table) pageTable {
 	for _, texts := range t.Rows {
 		out.Rows = append(out.Rows, row(texts))
 	}
+	if t.Long {
+		return out.sideBySide()
+	}
 	return out
+}
+
+const (
+	fewRows  = 8  // need no parts
+	mostRows = 26 // of a part, so that it stays on its page in print
+)
+
+// sideBySide lays a table of few columns in parts.
+func (t pageTable) sideBySide() pageTable {
+	if len(t.Rows) <= fewRows {
+		return t
+	}
+	columns := 2
+	if len(t.Head) <= 3 {
+		columns = 3
+	}
+	for rows := range slices.Chunk(t.Rows, columns*mostRows) {
+		block := pageBlock{Columns: columns}
+		for part := range slices.Chunk(rows, (len(rows)+columns-1)/columns) {
+			name := fmt.Sprintf("%s %s to %s", t.Head[0].Text, part[0][0].Text, part[len(part)-1][0].Text)
+			if t.Caption != "" {
+				name = t.Caption + ", " + name
+			}
+			block.Parts = append(block.Parts, pageTable{Caption: name, Hidden: true, Head: t.Head, Rows: part})
+		}
+		t.Blocks = append(t.Blocks, block)
+	}
+	t.Rows = nil
+	return t
 }

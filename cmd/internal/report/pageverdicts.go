@@ -33,7 +33,7 @@ func verdictTable(r Result, q quantities) pageTable {
 		t.Rows = append(t.Rows, row)
 	}
 	t.Total = []pageCell{words("all"), number(thousands(fmt.Sprint(len(r.Prescription.Zones)))), figure(q.ground(total), "area.total", total.In(q.s)), number(""), number(""), number("")}
-	return t
+	return t.labeled()
 }
 
 func shareText(part, all unit.Area) string {

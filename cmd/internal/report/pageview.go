@@ -146,5 +146,13 @@ func (q quantities) loading(l unit.Loading) string { return l.Text(q.s) }
 // planned prints the loading of a layer or way, as a meter reads it.
 func (r Result) planned(l unit.Loading) string { return r.Assessment.Terms.LoadingText(l) }
 
+// patch prints the area of a zone or a few, however small.
+func (q quantities) patch(a unit.Area) string {
+	if a > 0 && a.In(q.s) < 0.005 {
+		return "under 0.01"
+	}
+	return q.ground(a)
+}
+
 // ground prints an area for the page.
 func (q quantities) ground(a unit.Area) string { return thousands(q.area(a)) }

@@ -18,6 +18,7 @@ func waysTable(r Result, q quantities) pageTable {
 	for _, w := range r.Ways {
 		t.Rows = append(t.Rows, wayRowOf(r, q, w))
 	}
+	t.Wide = true
 	return t.labeled()
 }
 
@@ -126,5 +127,6 @@ func layersTable(r Result, q quantities) pageTable {
 		t.Rows = append(t.Rows, append(row, words(l.Name+".shp, "+l.Name+".geojson")))
 		t.Rows = append(t.Rows, productRows(r, q, &l)...)
 	}
+	t.Wide = true
 	return t.labeled()
 }

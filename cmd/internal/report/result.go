@@ -4,6 +4,8 @@
 package report
 
 import (
+	"github.com/paulmach/orb"
+
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -16,7 +18,8 @@ type Result struct {
 	Plan         *rx.Plan // nil for a check
 	Findings     []rx.Finding
 	Units        unit.System
-	Command      string     // the check's own words, for "what to do next"
-	Sheets       []rx.Sheet // of the plan
-	Origin       Origin     // for the page
+	Command      string           // the check's own words, for "what to do next"
+	Sheets       []rx.Sheet       // of the plan
+	Origin       Origin           // for the page
+	KeptOut      orb.MultiPolygon // ground inside keep-outs that gets dry, lon/lat
 }

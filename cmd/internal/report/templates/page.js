@@ -1,12 +1,13 @@
 "use strict";
-// What a zone's title says is shown beside the map as well, and arrow keys go from
+// What the title of a zone, or of several drawn as one, says is shown beside the map as well, and arrow keys go from
 // zone to zone, so that a map is one stop of the tab key. Without this script every
 // zone is a stop, and its title is what the browser shows of it.
 for (const figure of document.querySelectorAll("figure.map")) {
-  const zones = [...figure.querySelectorAll("path.z")];
+  const zones = [...figure.querySelectorAll("path.z, path.r")];
   const out = figure.querySelector(".readout");
   if (!zones.length) continue;
-  const hint = matchMedia("(hover: hover)").matches ? "Point at a zone, or go from zone to zone with the arrow keys." : "Touch a zone to see what it gets.";
+  const noun = figure.querySelector("path.j, path.r") ? "shape" : "zone"; // of zones joined for drawing
+  const hint = matchMedia("(hover: hover)").matches ? `Point at a ${noun}, or go from ${noun} to ${noun} with the arrow keys.` : `Touch a ${noun} to see what it gets.`;
   out.hidden = false;
   out.textContent = hint;
   const show = (zone) => { out.textContent = zone ? zone.querySelector("title").textContent : hint; };

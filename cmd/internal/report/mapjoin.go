@@ -1,0 +1,122 @@
+package report
+
+import (
+	"cmp"
+	"slices"
+)
+
+// mostJoined is how many shapes of a map, the largest, say what is joined in them;
+// they are traced apart by a shade each. The rest of a class says it together.
+const mostJoined = 200
+
+// leastJoined is the drawn ground, in square pixels, that a pointer finds.
+const leastJoined = 100
+
+// joins are the zones of a map by the shape that they are drawn in.
+type joins struct {
+	groups [][]int // of the largest shapes, the largest first
+	rest   [][]int // of each class: its zones in other shapes, or too small to be drawn
+	shade  []uint8 // of each record: 1 + its group, 0 for the rest
+}
+
+// join finds what is drawn as one shape: the zones of one class that lie side by
+// side in the raster. A zone is in one shape even where it has several parts.
+func (d *mapDrawer) join(t *mapTheme) joins {
+	class := make([]uint8, d.p.LonLat.Len())
+	for i := range class {
+		class[i] = noClass
+	}
+	for i, z := range d.p.Zones {
+		class[z.Record] = t.class[i]
+	}
+	sets := newSets(len(class))
+	for _, pair := range d.touching {
+		if a, b := pair[0], pair[1]; class[a] == class[b] && class[a] != noClass {
+			sets.join(a, b)
+		}
+	}
+	j := joins{shade: d.largest(sets, class)}
+	groups := 0
+	for record := range class {
+		g := j.shade[sets.root(int32(record))]
+		j.shade[record], groups = g, max(groups, int(g))
+	}
+	lists := d.listed(groups+len(t.classes), func(zone int) int {
+		switch g := int(j.shade[d.p.Zones[zone].Record]); {
+		case g > 0:
+			return g - 1
+		case t.class[zone] != noClass:
+			return groups + int(t.class[zone])
+		}
+		return -1
+	})
+	j.groups, j.rest = lists[:groups], lists[groups:]
+	return j
+}
+
+// listed sorts the zones into n lists; those of list -1 are in none.
+func (d *mapDrawer) listed(n int, list func(zone int) int) [][]int {
+	count := make([]int, n)
+	for i := range d.p.Zones {
+		if k := list(i); k >= 0 {
+			count[k]++
+		}
+	}
+	room := make([]int, len(d.p.Zones))
+	lists := make([][]int, n)
+	for k, c := range count {
+		lists[k], room = room[:0:c], room[c:]
+	}
+	for i := range d.p.Zones {
+		if k := list(i); k >= 0 {
+			lists[k] = append(lists[k], i)
+		}
+	}
+	return lists
+}
+
+// largest gives the roots of the largest sets their shades.
+func (d *mapDrawer) largest(sets sets, class []uint8) []uint8 {
+	squares := make([]int, len(class))
+	for record, n := range d.squares {
+		squares[sets.root(int32(record))] += n
+	}
+	least := leastJoined * px * px / (d.raster.step * d.raster.step)
+	var roots []int32
+	for root, n := range squares {
+		if n >= max(least, 1) && class[root] != noClass {
+			roots = append(roots, int32(root))
+		}
+	}
+	slices.SortStableFunc(roots, func(a, b int32) int { return cmp.Compare(squares[b], squares[a]) })
+	shade := make([]uint8, len(class))
+	for i, root := range roots[:min(len(roots), mostJoined)] {
+		shade[root] = uint8(i + 1)
+	}
+	return shade
+}
+
+// sets are disjoint sets of records, each known by the record at its root.
+type sets []int32
+
+func newSets(n int) sets {
+	s := make(sets, n)
+	for i := range s {
+		s[i] = int32(i)
+	}
+	return s
+}
+
+func (s sets) root(i int32) int32 {
+	for s[i] != i {
+		s[i] = s[s[i]]
+		i = s[i]
+	}
+	return i
+}
+
+// join makes one set of two; its root is the lower of theirs.
+func (s sets) join(a, b int32) {
+	a, b = s.root(a), s.root(b)
+	s[max(a, b)] = min(a, b)
+}

@@ -1,0 +1,132 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// together is what zones that are drawn as one shape amount to.
+type together struct {
+	zones    int
+	area     unit.Area
+	dry      rx.Range[unit.DryRate] // of those that have a rate
+	rated    int
+	verdicts [len(rx.Assessment{}.Shares)]int
+}
+
+func sumUp(r Result, zones []int) together {
+	s := together{zones: len(zones)}
+	for _, i := range zones {
+		z := r.Prescription.Zones[i]
+		s.area += z.Area
+		s.verdicts[r.Assessment.Verdicts[i]]++
+		if z.HasRate() {
+			widen(&s.dry, z.Dry, s.rated == 0)
+			s.rated++
+		}
+	}
+	return s
+}
+
+// widen takes a value into a range.
+func widen[T ~float64](into *rx.Range[T], v T, first bool) {
+	if first {
+		*into = rx.Range[T]{Min: v, Max: v}
+	}
+	into.Min, into.Max = min(into.Min, v), max(into.Max, v)
+}
+
+// start says how many zones there are, how large together, and their dry rates.
+func (s together) start(q quantities, how string) string {
+	text := fmt.Sprintf("%s %s: %s %s together", plural(s.zones, "zone", "zones"), how, q.patch(s.area), unit.AreaSymbol(q.s))
+	if s.rated == 0 {
+		return text + ", no rate given"
+	}
+	text += fmt.Sprintf(", dry %s %s", q.dryRange(s.dry.Min, s.dry.Max), unit.DryRateSymbol(q.s))
+	if n := s.zones - s.rated; n > 0 {
+		text += fmt.Sprintf(" (%d without a rate)", n)
+	}
+	return text
+}
+
+// verdictsText counts the verdicts, if there is more than one.
+func (s together) verdictsText() string {
+	var parts []string
+	for _, v := range rx.Verdicts() {
+		switch n := s.verdicts[v]; n {
+		case 0:
+		case s.zones:
+			return verdictText(v)
+		default:
+			parts = append(parts, fmt.Sprintf("%s %s", thousands(fmt.Sprint(n)), verdictText(v)))
+		}
+	}
+	return strings.Join(parts, " and ")
+}
+
+// joinedTip says of zones that are drawn as one shape what [zoneTip] says of one,
+// and the verdict.
+func joinedTip(r Result, q quantities, zones []int, how string) string {
+	s := sumUp(r, zones)
+	text := s.start(q, how)
+	if s.rated == 0 {
+		return text
+	}
+	var rates rx.Range[unit.LiquidRate]
+	first := true
+	for _, i := range zones {
+		if z := r.Prescription.Zones[i]; z.HasRate() {
+			widen(&rates, unit.StabilizerRate(r.Assessment.Loading, z.Carrier), first)
+			first = false
+		}
+	}
+	text += fmt.Sprintf(", stabilizer %s %s if impregnated", q.sideRange(rates, r.Assessment.Range), unit.LiquidRateSymbol(q.s))
+	return text + ", " + s.verdictsText()
+}
+
+// joinedPlanTip says of them what [planTip] says of one, and how many the plan puts
+// off label.
+func joinedPlanTip(r Result, q quantities, zones []int, how string) string {
+	var rates rx.Range[unit.LiquidRate]
+	on, off := 0, 0
+	for k, i := range zones {
+		s := r.Plan.Stabilizer[i]
+		widen(&rates, s, k == 0)
+		switch {
+		case s > 0 && r.Assessment.Range.Contains(s):
+			on++
+		case s > 0:
+			off++
+		}
+	}
+	text := sumUp(r, zones).start(q, how) + fmt.Sprintf(", stabilizer %s %s by the plan", q.sideRange(rates, r.Assessment.Range), unit.LiquidRateSymbol(q.s))
+	text += keptOutTip(r, q, zones)
+	switch {
+	case off > 0:
+		return text + fmt.Sprintf(", %s of them off label", thousands(fmt.Sprint(off)))
+	case on > 0:
+		return text + ", " + verdictText(rx.Within)
+	}
+	return text
+}
+
+// joinedLayerTip adds what one layer spreads.
+func joinedLayerTip(r Result, q quantities, l *rx.Layer, zones []int, how string) string {
+	var rates rx.Range[unit.DryRate]
+	first := true
+	for _, i := range zones {
+		if v := l.DryRate(r.Prescription, i); !math.IsNaN(float64(v)) {
+			widen(&rates, v, first)
+			first = false
+		}
+	}
+	text := joinedPlanTip(r, q, zones, how)
+	if first {
+		return text
+	}
+	return text + fmt.Sprintf(", this layer %s %s", q.dryRange(rates.Min, rates.Max), unit.DryRateSymbol(q.s))
+}
