@@ -277,6 +277,13 @@ func printsSheetsOnTheirOwnPages(t *testing.T, tab context.Context) {
 	r := resultOf(t, contours(t), rx.Loads)
 	scheme(t, tab, "dark") // paper is light all the same
 	do(t, tab, chromedp.Navigate(onDisk(t, pageOf(t, r))))
+	if _, err := chromedp.Call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"}); err != nil {
+		t.Fatal(err)
+	}
+	if got := evaluate[[]string](t, tab, `[...document.querySelectorAll(".chart text")].filter(e => getComputedStyle(e).display == "none").map(e => e.textContent)`); len(got) > 0 {
+		t.Errorf("paper lacks %q of the charts", got)
+	}
+	scheme(t, tab, "dark") // as it was, not print
 	headings := evaluate[[]string](t, tab, `[...document.querySelectorAll("h2, h3, caption, thead tr")].map(e => e.textContent.replaceAll(/\s/g, ""))`)
 	for name, paper := range map[string]chromedp.PaperSize{"Letter": chromedp.PaperLetter, "A4": chromedp.PaperA4} {
 		checkPrint(t, name, printed(t, tab, tool, paper), r.Sheets, headings)
