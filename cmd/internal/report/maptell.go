@@ -93,11 +93,12 @@ func joinedTip(r Result, q quantities, zones []int, how string) string {
 func joinedPlanTip(r Result, q quantities, zones []int, how string) string {
 	var rates rx.Range[unit.LiquidRate]
 	on, off := 0, 0
+	pass, _ := r.Assessment.Terms.PassRange()
 	for k, i := range zones {
 		s := r.Plan.Stabilizer[i]
 		widen(&rates, s, k == 0)
 		switch {
-		case s > 0 && r.Assessment.Range.Contains(s):
+		case s > 0 && pass.Contains(s):
 			on++
 		case s > 0:
 			off++
