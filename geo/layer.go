@@ -120,6 +120,7 @@ const MaxBadRecords = 20
 // most Width bytes, nothing for a null; JSON gives a JSON value.
 type Column struct {
 	Name     string
+	Short    string // its name in a shapefile, where that can't hold Name; else empty
 	Width    int
 	Decimals int
 	Text     func(dst []byte, row int) []byte

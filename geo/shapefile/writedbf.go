@@ -1,6 +1,7 @@
 package shapefile
 
 import (
+	"cmp"
 	"encoding/binary"
 	"fmt"
 	"io"
@@ -48,10 +49,10 @@ func checkColumns(cols []geo.Column) error {
 	seen := map[string]bool{}
 	for _, c := range cols {
 		if why := checkColumn(c); why != "" {
-			return &ColumnError{Column: c.Name, Row: -1, Why: why}
+			return &ColumnError{Column: nameOf(c), Row: -1, Why: why}
 		}
-		if key := strings.ToUpper(c.Name); seen[key] {
-			return &ColumnError{Column: c.Name, Row: -1, Why: "is there twice"}
+		if key := strings.ToUpper(nameOf(c)); seen[key] {
+			return &ColumnError{Column: nameOf(c), Row: -1, Why: "is there twice"}
 		} else {
 			seen[key] = true
 		}
@@ -62,13 +63,17 @@ func checkColumns(cols []geo.Column) error {
 	return nil
 }
 
+// nameOf returns the name that a column has in a shapefile.
+func nameOf(c geo.Column) string { return cmp.Or(c.Short, c.Name) }
+
 func checkColumn(c geo.Column) (why string) {
+	name := nameOf(c)
 	switch {
-	case c.Name == "":
+	case name == "":
 		return "has no name"
-	case len(c.Name) > maxName:
-		return fmt.Sprintf("name has %d bytes, a shapefile allows %d", len(c.Name), maxName)
-	case strings.ContainsFunc(c.Name, func(r rune) bool { return r < ' ' }):
+	case len(name) > maxName:
+		return fmt.Sprintf("name has %d bytes, a shapefile allows %d", len(name), maxName)
+	case strings.ContainsFunc(name, func(r rune) bool { return r < ' ' }):
 		return "name holds a control character"
 	case c.Width < 1 || c.Width > maxWidth:
 		return fmt.Sprintf("width %d is not from 1 to %d", c.Width, maxWidth)
@@ -123,7 +128,7 @@ func tableHeader(rows int, cols []geo.Column) []byte {
 	binary.LittleEndian.PutUint16(h[10:], uint16(rowSize(cols)))
 	for _, c := range cols {
 		var f [dbfFieldSize]byte
-		copy(f[:maxName], c.Name)
+		copy(f[:maxName], nameOf(c))
 		f[11], f[16], f[17] = 'N', byte(c.Width), byte(c.Decimals)
 		h = append(h, f[:]...)
 	}
@@ -143,7 +148,7 @@ func (w *widest) appendCell(dst []byte, c *geo.Column, row int) []byte {
 	dst = c.Text(dst, row)
 	n := len(dst) - at
 	if n > c.Width {
-		w.note(&ColumnError{Column: c.Name, Row: row, Why: fmt.Sprintf("%q is wider than the %d of its column", dst[at:], c.Width)})
+		w.note(&ColumnError{Column: nameOf(*c), Row: row, Why: fmt.Sprintf("%q is wider than the %d of its column", dst[at:], c.Width)})
 		dst, n = dst[:at], 0
 	}
 	dst = grow(dst, c.Width-n)

@@ -8,7 +8,6 @@ import (
 type oven struct {
 	heat  float64
 	racks []*rack
-	spare *rack
 }
 
 type rack struct{ spans [2]float64 }

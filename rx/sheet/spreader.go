@@ -73,8 +73,13 @@ func (d *draft) loaded() {
 // they count there: the file keeps the unit of the prescription.
 func (d *draft) columnFacts() []rx.Fact {
 	var facts []rx.Fact
-	for _, f := range d.p.Fields {
+	short := d.p.ShortNames()
+	for i, f := range d.p.Fields {
 		fact := rx.Fact{What: "Column to load", Value: f.Name, Note: f.Symbol + " of product"}
+		if short[i] != f.Name {
+			fact.Value = short[i]
+			fact.Note = "in the shapefile, whose names hold ten bytes; " + f.Name + " in the GeoJSON; " + fact.Note
+		}
 		if f.Symbol != d.dryUnit() {
 			fact.Note += ": set the machine to that unit; this sheet counts " + d.dryUnit()
 		}

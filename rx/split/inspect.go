@@ -2,6 +2,7 @@ package split
 
 import (
 	"fmt"
+	"strings"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -26,6 +27,9 @@ func (t *task) inspect(plan *rx.Plan) {
 		})
 	}
 	if f, ok := t.ofProduct(plan); ok {
+		add(f)
+	}
+	if f, ok := t.shortened(); ok {
 		add(f)
 	}
 	if f, ok := t.otherLoading(plan); ok {
@@ -86,6 +90,20 @@ func (t *task) inspectSeason(plan *rx.Plan, most unit.LiquidRate) {
 	f.Text += "."
 	f.Hint = "lower the rate of this pass with --stabilizer-rate"
 	plan.Findings = append(plan.Findings, f)
+}
+
+// shortened tells of rate fields whose names a shapefile can't hold.
+func (t *task) shortened() (rx.Finding, bool) {
+	var list []string
+	for i, short := range t.p.ShortNames() {
+		if name := t.p.Fields[i].Name; short != name {
+			list = append(list, fmt.Sprintf("%s is %s", name, short))
+		}
+	}
+	return rx.Finding{
+		Rule: "short-name", Severity: rx.Note, About: rx.AboutPlan, Got: strings.Join(list, ", "),
+		Text: "a shapefile's names hold ten bytes; in the dry layers' shapefiles " + strings.Join(list, ", "),
+	}, len(list) > 0
 }
 
 // ofProduct tells that the layers hold product where the source counts N.

@@ -63,6 +63,7 @@ type LayerTotals struct {
 	Treated    bool            `json:"treated"`
 	Loading    *float64        `json:"loading"`
 	RateFields []string        `json:"rate_fields"`
+	RateShort  []string        `json:"shapefile_fields"`       // their names in the shapefile, which holds ten bytes of one
 	RateUnits  []string        `json:"rate_units"`             // of what stands in the columns of RateFields
 	RxRateUnit string          `json:"rx_rate_unit,omitempty"` // of column RX_RATE, where there is one
 	Zones      int             `json:"zones"`

@@ -11,8 +11,9 @@ type names struct{ taken map[string]bool }
 
 func newNames(p *rx.Prescription) *names {
 	n := &names{taken: map[string]bool{}}
-	for _, f := range p.Fields {
-		n.taken[strings.ToUpper(f.Name)] = true
+	for i, short := range p.ShortNames() {
+		n.taken[strings.ToUpper(p.Fields[i].Name)] = true
+		n.taken[strings.ToUpper(short)] = true
 	}
 	return n
 }

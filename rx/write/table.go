@@ -30,6 +30,7 @@ func dryTable(p *rx.Prescription, l *rx.Layer, units unit.System) table {
 	names := newNames(p)
 	t := table{shapes: zoneShapes(p), rows: len(p.Zones), area: p.Area()}
 	t.id = func(row int) int64 { return int64(p.Zones[row].Number()) }
+	short := p.ShortNames()
 	for _, c := range l.Columns {
 		name := p.Fields[c.Field].Name
 		if c.Rates == nil {
@@ -37,6 +38,11 @@ func dryTable(p *rx.Prescription, l *rx.Layer, units unit.System) table {
 		} else {
 			per := symbolUnit(c.Symbol)
 			t.cols = append(t.cols, computed(name, t.rows, func(row int) float64 { return round12(float64(c.Rates[row] / per)) }))
+		}
+	}
+	for i, c := range l.Columns {
+		if own := short[c.Field]; own != t.cols[i].Name {
+			t.cols[i].Short = own
 		}
 	}
 	if l.RxRate {

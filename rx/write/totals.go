@@ -19,7 +19,7 @@ func Totals(p *rx.Prescription, plan *rx.Plan, units unit.System) []LayerTotals 
 			t.Loading = number(l.Loading.In(units))
 		}
 		if l.Product == rx.Liquid {
-			t.RateFields, t.RateUnits = []string{"STAB_RATE"}, []string{unit.LiquidRateSymbol(units)}
+			t.RateFields, t.RateShort, t.RateUnits = []string{"STAB_RATE"}, []string{"STAB_RATE"}, []string{unit.LiquidRateSymbol(units)}
 			t.Volume = number(l.Volume.In(units))
 			t.RateMin, t.RateMax = l.Liquid.Min.In(units), l.Liquid.Max.In(units)
 		} else {
@@ -36,8 +36,10 @@ func (t *LayerTotals) addDry(p *rx.Prescription, l *rx.Layer, units unit.System)
 	if l.RxRate {
 		t.RxRateUnit = p.Fields[0].Counts()
 	}
+	short := p.ShortNames()
 	for _, c := range l.Columns {
 		name := p.Fields[c.Field].Name
+		t.RateShort = append(t.RateShort, short[c.Field])
 		t.RateFields = append(t.RateFields, name)
 		t.RateUnits = append(t.RateUnits, c.Symbol+" of product")
 		if s := c.Spread; s != nil {

@@ -2,6 +2,7 @@ package write
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -72,6 +73,10 @@ func compareShapefile(dir string, l *rx.Layer, want table) []Mismatch {
 	layer, err := shapefile.Decode(files)
 	if err != nil {
 		return []Mismatch{{File: l.Name + ".shp", What: "can't be read back: " + err.Error()}}
+	}
+	want.cols = slices.Clone(want.cols)
+	for i, col := range want.cols {
+		want.cols[i].Name = cmp.Or(col.Short, col.Name)
 	}
 	c := comparison{file: l.Name + ".shp", cells: l.Name + ".dbf", layer: layer, want: want}
 	return c.run(func(col geo.Column, dst []byte, row int) []byte { return col.Text(dst, row) })
