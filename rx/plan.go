@@ -49,7 +49,8 @@ type Way struct {
 // Cost is what a way costs, in the currency of the job file.
 type Cost struct {
 	Total      float64
-	PerAcre    float64 // over treated acres
+	PerAcre    float64   // over Area
+	Area       unit.Area // of the ground that gets dry: the same for every way, so that they can be compared
 	Items      []CostItem
 	Missing    []string // prices that were not given
 	NotCounted []string // work of the way that no price stands for

@@ -65,9 +65,8 @@ func (d *draft) breakEven() {
 	if cost == nil {
 		return
 	}
-	table := rx.Table{Head: []string{"", "of", "$", "$/" + d.areaUnit()}, Left: []bool{true, false, false, false}}
-	_, _, area := d.onGround()
-	by := area.In(d.s)
+	table := rx.Table{Head: []string{"", "of", "$", "$/" + d.areaUnit() + " spread"}, Left: []bool{true, false, false, false}}
+	by := cost.Area.In(d.s)
 	const spread = "dry spreading"
 	extra := cost.Total
 	for _, item := range cost.Items {
@@ -81,11 +80,11 @@ func (d *draft) breakEven() {
 	for _, what := range cost.Missing {
 		d.lacks("the price of "+what, "job file, prices", "it is not in the cost")
 	}
-	s.Facts = []rx.Fact{{What: "Without " + spread, Value: money(extra), Note: money(extra/by) + "/" + d.areaUnit()}}
+	s.Facts = []rx.Fact{{What: "Without " + spread, Value: money(extra), Note: money(extra/by) + "/" + d.areaUnit() + " spread"}}
 	if bushels, known := d.job.Prices.BreakEven(unit.Money(extra)); known && !math.IsNaN(by) {
 		price, _ := d.job.Prices.Crop.Get()
 		s.Facts = append(s.Facts, rx.Fact{
-			What: "Break-even", Value: num(bushels/by, 2) + " bu/" + d.areaUnit(), Note: num(bushels, 0) + " bu at " + price.Text(d.s),
+			What: "Break-even", Value: num(bushels/by, 2) + " bu/" + d.areaUnit() + " spread", Note: num(bushels, 0) + " bu at " + price.Text(d.s),
 		})
 		s.Notes = append(s.Notes, "Cost over price: what the crop would have to bring more to pay for it. No promise that it will.")
 	} else {
@@ -96,7 +95,10 @@ func (d *draft) breakEven() {
 
 // costNotes says which amounts are priced, and what is not counted.
 func (d *draft) costNotes(cost *rx.Cost) []string {
-	notes := []string{"Priced is what these sheets order: batches or fills as they are weighed and metered, not the unrounded figures of the layers."}
+	notes := []string{
+		"Priced is what these sheets order: batches or fills as they are weighed and metered, not the unrounded figures of the layers.",
+		fmt.Sprintf("By the %s spread: the %s that get dry, whether or not they get stabilizer.", pick(d.show, "acre", "hectare"), d.area(cost.Area)),
+	}
 	if more, some := d.halvesCost(); some {
 		notes = append(notes, more)
 	}

@@ -42,6 +42,11 @@ func (d *draft) whole() {
 		s.Facts = append(s.Facts, f)
 	}
 	for _, f := range d.plan.Findings {
+		if f.Rule == "keep-out" && f.Area > 0 {
+			s.Facts = append(s.Facts, rx.Fact{What: "In keep-outs", Value: d.area(f.Area), Note: "gets dry, but no stabilizer"})
+		}
+	}
+	for _, f := range d.plan.Findings {
 		if f.Severity > rx.Note {
 			s.Cautions = append(s.Cautions, sentence(f.Text))
 		}

@@ -12,7 +12,8 @@ import (
 // cost adds up a way's price; nil where no price is known. It prices what batches and
 // fills take as they are weighed and metered, which is what the work sheets order.
 // What the way needs and nobody priced is listed as missing; work that no price stands
-// for as not counted.
+// for as not counted. The boom is charged for the ground that it sprays, spreading and
+// the cost by area go by all ground that gets dry, keep-outs included.
 func (t *task) cost(w rx.Way) *rx.Cost {
 	if t.terms.Job == nil || t.terms.Job.Prices == (equip.Prices{}) {
 		return nil
@@ -23,7 +24,8 @@ func (t *task) cost(w rx.Way) *rx.Cost {
 	addPrice(&b, "stabilizer", prices.Stabilizer, float64(w.Metered/unit.Gallon), b.liquid(w.Metered))
 	addPrice(&b, "dry spreading", prices.DrySpreading, float64(area), b.ground(area))
 	if w.Name == rx.WetBoom {
-		addPrice(&b, "wet boom", prices.WetBoom, float64(area), b.ground(area))
+		sprayed, _ := t.sprayed() // what can't be drawn is not possible, and not priced
+		addPrice(&b, "wet boom", prices.WetBoom, float64(sprayed), b.ground(sprayed))
 	} else {
 		t.blending(&b, w)
 	}
@@ -31,7 +33,7 @@ func (t *task) cost(w rx.Way) *rx.Cost {
 	if change := w.NAdded - w.NRemoved; w.NKnown && w.DryAdded+w.DryRemoved > 0 {
 		addPrice(&b, "N added less N removed", prices.Nitrogen, float64(change/unit.Ton), b.weight(change))
 	}
-	b.cost.PerAcre = b.cost.Total / float64(area)
+	b.cost.Area, b.cost.PerAcre = area, b.cost.Total/float64(area)
 	return b.cost
 }
 

@@ -228,16 +228,7 @@ func TestMaterialsThatMustNotBeImpregnated(t *testing.T) {
 func TestKeepOut(t *testing.T) {
 	p := products(t, "", []string{"RATE"}, []float64{150}, []float64{200})
 	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
-	half := p.LonLat.Shape(1)
-	box := half.Bound()
-	cut := box.ToPolygon()
-	for i := range cut[0] {
-		if cut[0][i][1] < (box.Min[1]+box.Max[1])/2 {
-			cut[0][i][1] = (box.Min[1] + box.Max[1]) / 2
-		}
-	}
-	keepOut := half[:0:0]
-	keepOut = append(keepOut, cut)
+	keepOut := northHalf(p, 1)
 	got, err := split.Plan(p, a, keepOut, rx.WetBoom)
 	if err != nil {
 		t.Fatal(err)

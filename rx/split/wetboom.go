@@ -25,7 +25,7 @@ func (wetBoom) judge(t *task) rx.Way {
 	w := rx.Way{
 		Possible: true, Passes: 1,
 		Rate: rx.Range[unit.LiquidRate]{Min: rate, Max: rate},
-		Why:  fmt.Sprintf("%s everywhere, whatever the dry rate", rate.Brief(t.terms.Units)),
+		Why:  fmt.Sprintf("%s everywhere%s, whatever the dry rate", rate.Brief(t.terms.Units), t.butKeepOuts()),
 	}
 	area, err := t.sprayed()
 	if err != nil {
@@ -33,6 +33,14 @@ func (wetBoom) judge(t *task) rx.Way {
 	}
 	w.Stabilizer = rate.Over(area)
 	return w
+}
+
+// butKeepOuts limits a sentence about the ground that gets dry to what is sprayed of it.
+func (t *task) butKeepOuts() string {
+	if t.reachesKeepOut() == "" {
+		return ""
+	}
+	return " but in the keep-outs"
 }
 
 // sprayed returns the area of the liquid layer. Without keep-outs it is that of
@@ -129,13 +137,17 @@ func (t *task) keptOutOfZones() ([]unit.Area, error) {
 // those of the zones.
 func (t *task) outlineNote() rx.Finding {
 	o := t.outline
-	text := "the liquid layer is the joined outline of the zones that get dry, and covers the same ground"
-	if len(t.keepOut) > 0 {
-		text += " but for the keep-outs"
+	text := "the liquid layer is the joined outline of the zones that get dry"
+	kept := t.reachesKeepOut() != ""
+	if kept {
+		text += ", less the keep-outs"
 	}
-	if o.Moved > 0 || o.Splits > 0 {
-		text = fmt.Sprintf("the liquid layer is the joined outline of the zones that get dry; its area can stand up to %.2g ac from the sum of the zones as drawn: %d vertices moved by up to %.2g mm to meet a neighbor's, %d edges split where a neighbor's vertex touches them",
+	switch {
+	case o.Moved > 0 || o.Splits > 0:
+		text += fmt.Sprintf("; the outline's area can stand up to %.2g ac from the sum of the zones as drawn: %d vertices moved by up to %.2g mm to meet a neighbor's, %d edges split where a neighbor's vertex touches them",
 			float64(o.Bound), o.Moved, o.MaxMove.Meters()*1000, o.Splits)
+	case !kept:
+		text += ", and covers the same ground"
 	}
 	return rx.Finding{Rule: "outline", Severity: rx.Note, About: rx.AboutPlan, Area: o.Bound, Got: o.Method, Text: text}
 }

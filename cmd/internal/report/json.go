@@ -129,6 +129,7 @@ type wayJSON struct {
 type costJSON struct {
 	Total   float64        `json:"total"`
 	PerArea float64        `json:"per_area"`
+	Area    float64        `json:"area"` // that per_area goes by: the ground that gets dry
 	Items   []costItemJSON `json:"items"`
 	Missing []string       `json:"missing,omitempty"`
 	Not     []string       `json:"not_counted,omitempty"`
@@ -208,7 +209,7 @@ func wayOf(w rx.Way, s unit.System) wayJSON {
 		out.NAdded, out.NRemoved = &added, &removed
 	}
 	if w.Cost != nil {
-		out.Cost = &costJSON{Total: w.Cost.Total, PerArea: w.Cost.PerAcre / float64(unit.Acre.In(s)), Missing: w.Cost.Missing, Not: w.Cost.NotCounted}
+		out.Cost = &costJSON{Total: w.Cost.Total, PerArea: w.Cost.PerAcre / float64(unit.Acre.In(s)), Area: w.Cost.Area.In(s), Missing: w.Cost.Missing, Not: w.Cost.NotCounted}
 		for _, item := range w.Cost.Items {
 			out.Cost.Items = append(out.Cost.Items, costItemJSON{item.What, item.Of, item.Amount})
 		}
