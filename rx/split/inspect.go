@@ -32,7 +32,7 @@ func (t *task) inspect(plan *rx.Plan) {
 	if f, ok := t.shortened(); ok {
 		add(f)
 	}
-	if f, ok := t.otherLoading(plan); ok {
+	for _, f := range t.otherLoadings(plan.Way) {
 		add(f)
 	}
 	if f, ok := t.liquidPerTon(plan); ok {
@@ -117,22 +117,6 @@ func (t *task) ofProduct(plan *rx.Plan) (rx.Finding, bool) {
 		Text: fmt.Sprintf("column %s of the dry layers holds %s of product, not of N as in the source; RX_RATE beside it holds what was prescribed, in %s.", field.Name, field.Symbol, field.Counts()),
 		Hint: "set the spreader to product, and load " + field.Name + ", never RX_RATE",
 	}, true
-}
-
-// otherLoading finds a plan that impregnates at another loading than the plant has
-// fixed.
-func (t *task) otherLoading(plan *rx.Plan) (rx.Finding, bool) {
-	fixed, s := t.terms.Loading, t.terms.Units
-	for _, l := range plan.Layers {
-		if fixed > 0 && l.Treated && l.Loading != fixed {
-			return rx.Finding{
-				Rule: "loading-changed", Severity: rx.Warning, About: rx.AboutPlan, Got: t.terms.LoadingText(l.Loading), Want: fixed.Text(s),
-				Text: fmt.Sprintf("this way doses at %s, not at the %s that the plant has fixed: that loading would not put every acre on label.", t.terms.LoadingText(l.Loading), fixed.Text(s)),
-				Hint: "tell the plant before it blends",
-			}, true
-		}
-	}
-	return rx.Finding{}, false
 }
 
 // beyondSpreader finds ground where a dry layer asks for a rate that the spreader

@@ -148,8 +148,7 @@ func (c runCost) of(i, j int) float64 {
 	if window == nil {
 		return math.Inf(1)
 	}
-	a := unit.LoadingFor(c.t.terms.Intended, unit.DryRate(float64(mass)/float64(area)))
-	a = min(max(a, window.Min), window.Max)
+	a := c.t.wanted(unit.DryRate(float64(mass)/float64(area)), *window)
 	turn := min(max(c.sums.below(unit.DryRateFor(c.t.terms.Intended, a)), i), j)
 	under := c.off(a, i, turn)
 	over := c.off(a, turn, j)

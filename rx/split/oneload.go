@@ -7,8 +7,9 @@ import (
 	"rxsplit/rx"
 )
 
-// oneLoad impregnates the whole blend at another loading: the one that puts the
-// intended rate on the field as a whole, as far as the label lets it. Where zones
+// oneLoad impregnates the whole blend at another loading: the one that the plant has
+// fixed if it serves, else the one that puts the intended rate on the field as a whole,
+// as far as the label lets it. Where zones
 // may be left off, it serves the run of dry rates with the most acres that one
 // loading can serve.
 type oneLoad struct{}
@@ -36,11 +37,7 @@ func (oneLoad) solve(t *task) (served, string) {
 		}
 		dry, area, mass = span(steps)
 	}
-	loading := t.loading(unit.DryRate(float64(mass)/float64(area)), dry, *window)
-	if fixed := t.terms.Loading; fixed > 0 && window.Contains(fixed) {
-		loading = fixed // what the plant has fixed already serves
-	}
-	return served{dry, area, mass, loading}, ""
+	return served{dry, area, mass, t.loading(unit.DryRate(float64(mass)/float64(area)), dry, *window)}, ""
 }
 
 // widestRun returns the run of steps with the most acres that one loading serves;

@@ -179,13 +179,25 @@ func (t *task) window(dry rx.Range[unit.DryRate]) (*rx.Range[unit.Loading], stri
 	return t.terms.WindowFor(dry, 0)
 }
 
-// loading returns the loading nearest to the one that puts the intended rate on
-// ground with the mean dry rate, inside the window of the dry rates, as a plant can
-// meter it. Where the room for the spreader's rate error leaves nothing that a meter
-// reads, it gives way to the meter as far as the label lets it.
+// wanted returns the loading in a window that a load should have: the one that the
+// plant has fixed, if the window allows it, else the nearest to the one that puts the
+// intended rate on ground with the mean dry rate.
+func (t *task) wanted(mean unit.DryRate, window rx.Range[unit.Loading]) unit.Loading {
+	if fixed := t.terms.Loading; fixed > 0 && window.Contains(fixed) {
+		return fixed
+	}
+	return min(max(unit.LoadingFor(t.terms.Intended, mean), window.Min), window.Max)
+}
+
+// loading returns the wanted loading inside the window of the dry rates, as a plant can
+// meter it; what the plant has fixed it can meter. Where the room for the spreader's
+// rate error leaves nothing that a meter reads, it gives way to the meter as far as the
+// label lets it.
 func (t *task) loading(mean unit.DryRate, dry rx.Range[unit.DryRate], window rx.Range[unit.Loading]) unit.Loading {
-	wanted := unit.LoadingFor(t.terms.Intended, mean)
-	wanted = min(max(wanted, window.Min), window.Max)
+	wanted := t.wanted(mean, window)
+	if wanted == t.terms.Loading {
+		return wanted
+	}
 	if !t.terms.CanMeter(window) {
 		if label, _ := t.terms.WindowFor(dry, 0); label != nil && t.terms.CanMeter(*label) {
 			return t.terms.RoundLoading(wanted, label)
