@@ -43,7 +43,7 @@ type options struct {
 // fileFlags adds the flags that say how a file is opened.
 func (o *options) fileFlags(cmd *cobra.Command) {
 	f := cmd.Flags()
-	f.StringVar(&o.crs, "crs", "", "coordinate system of the file, such as EPSG:26915, if it does not say it")
+	f.StringVar(&o.crs, "crs", "", "coordinate system of the file, such as EPSG:26915, if it does not say it; goes before what it says, with a warning")
 	f.StringVar(&o.layer, "layer", "", "which shapefile of a zip")
 	limits := shapefile.DefaultLimits()
 	f.IntVar(&o.zip.MaxEntries, "zip-entries", limits.MaxEntries, "most entries of a zip")

@@ -43,6 +43,9 @@ func (f *File) chooseSystem(override string) error {
 			return &Error{File: "--crs", What: whySystem(err), Hint: "name the system by its EPSG code, such as --crs EPSG:26915", Err: err}
 		}
 		f.System = system
+		if f.Layer.System != "" {
+			f.overruled(system)
+		}
 		return nil
 	}
 	if f.Layer.System != "" {
