@@ -41,7 +41,7 @@ back to prove them, and only then gives the folder its name.`,
 	f := cmd.Flags()
 	f.StringVar(&s.way, "way", "", "wet-boom, one-load, base, loads or refit (default wet-boom)")
 	f.StringVar(&s.out, "out", "", "folder to write; it must not exist")
-	f.BoolVar(&s.force, "force", false, "replace a plan that stands in the folder")
+	f.BoolVar(&s.force, "force", false, "replace a plan that stands in the folder, if nothing else lies in it")
 	f.BoolVar(&s.stamp, "stamp", false, "put date and time into the plan")
 	f.BoolVar(&s.kml, "kml", false, "also write each layer as KML, for a look on a phone")
 	f.BoolVar(&s.asJSON, "json", false, "print the manifest as one JSON document")
@@ -118,7 +118,7 @@ func runSplit(u *ui, path string, q *request, s *splitOptions) error {
 }
 
 // outsideOf makes sure that no input lies in the folder that is to be written:
-// where it replaces a plan, all that lies in it goes.
+// where it replaces a plan, that plan's own files go.
 func outsideOf(out string, inputs ...string) error {
 	folder, err := os.Stat(out)
 	if err != nil || !folder.IsDir() {

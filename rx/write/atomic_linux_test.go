@@ -123,6 +123,46 @@ func TestAnotherRunsPlanStays(t *testing.T) {
 	}
 }
 
+// What is not of the plan is not replaced with it: not when it lies there as the run
+// begins, nor when it is put there while the plan is made, before the last look at the
+// folder or after.
+func TestWhatIsNotOfThePlanStays(t *testing.T) {
+	note := func(s *stage) error {
+		return os.WriteFile(filepath.Join(s.target, "signed.pdf"), []byte("signed"), 0o666)
+	}
+	look := func(s *stage) error { return s.look(true) }
+	for _, c := range []struct {
+		name string
+		put  []func(*stage) error
+	}{
+		{"as the run begins", []func(*stage) error{note, look}},
+		{"before the last look", []func(*stage) error{look, note, (*stage).commit}},
+		{"after it", []func(*stage) error{look, note, (*stage).replace}},
+	} {
+		dir := t.TempDir()
+		s := &stage{named: "plan", target: filepath.Join(dir, "plan"), dir: filepath.Join(dir, "staged")}
+		folder(t, s.target, "loads")
+		folder(t, s.dir, "refit")
+		var err error
+		for _, step := range c.put {
+			if err != nil {
+				t.Fatalf("%s: too early: %v", c.name, err)
+			}
+			err = step(s)
+		}
+		var e *Error
+		if !errors.As(err, &e) || e.What != "holds what is not of its plan, so it is not replaced: signed.pdf" || e.Hint == "" {
+			t.Errorf("%s: got %v", c.name, err)
+		}
+		if text, err := os.ReadFile(filepath.Join(s.target, "signed.pdf")); string(text) != "signed" {
+			t.Errorf("%s: %v: the file is gone", c.name, err)
+		}
+		if m, err := ReadManifest(s.target); err != nil || m.Way != "loads" {
+			t.Errorf("%s: %v: the plan is gone", c.name, err)
+		}
+	}
+}
+
 // A staging folder that another run works in is not swept.
 func TestSweepMindsLocks(t *testing.T) {
 	dir := t.TempDir()

@@ -112,7 +112,22 @@ func (s *stage) look(force bool) error {
 		return &Error{Path: s.named, What: "holds a plan that was changed since it was written, so it is not replaced: " + problems[0].Error(), Hint: "choose a new folder with --out"}
 	}
 	s.before = manifest.Self
-	return nil
+	return s.holdsOthers(manifest, s.target)
+}
+
+// holdsOthers refuses to replace a folder in which something lies that is not of its
+// plan: it would go with it.
+func (s *stage) holdsOthers(m *Manifest, dir string) error {
+	others := m.Others(dir)
+	if len(others) == 0 {
+		return nil
+	}
+	const most = 3
+	names := strings.Join(others[:min(len(others), most)], ", ")
+	if more := len(others) - most; more > 0 {
+		names += fmt.Sprintf(" and %d more", more)
+	}
+	return &Error{Path: s.named, What: "holds what is not of its plan, so it is not replaced: " + names, Hint: "move that elsewhere, or choose a new folder with --out; rxsplit verify lists all of it"}
 }
 
 // sweep removes staging folders that a run left behind when it was killed: those
@@ -158,17 +173,19 @@ func (s *stage) commit() error {
 	return syncDir(filepath.Dir(s.target))
 }
 
-// isStill makes sure that a folder holds the plan that is to be replaced.
+// isStill makes sure that a folder holds the plan that is to be replaced, and nothing
+// else.
 func (s *stage) isStill(dir string) error {
 	now, err := ReadManifest(dir)
 	if err != nil || now.Self != s.before {
 		return &Error{Path: s.named, What: "was written by another run meanwhile", Hint: "look at that plan; to replace it, run again", Err: err}
 	}
-	return nil
+	return s.holdsOthers(now, dir)
 }
 
 // replace exchanges the staged folder and the target, and gives the target back its
-// place where it turns out that another run slipped in.
+// place where it turns out that another run, or a file that is not of the plan, slipped
+// in.
 func (s *stage) replace() error {
 	if err := exchange(s.dir, s.target); err != nil {
 		return &Error{Path: s.named, What: "can't be replaced in one step here: " + reason(err), Hint: "choose a new folder with --out", Err: err}
