@@ -84,7 +84,8 @@ type Assessment struct {
 	Stabilizer  Range[unit.LiquidRate] // over treated zones
 	MeanRate    unit.LiquidRate        // area-weighted, over treated zones
 	Volume      unit.Volume            // of stabilizer
-	OverSeason  unit.Area              // within the label in this pass, but above its season maximum with what is applied already
+	Season      []bool                 // above the label's season maximum with what is applied already; nil if it has none
+	OverSeason  Share                  // of those within the label in this pass, what is above its season maximum
 	Findings    []Finding
 	Rules       []RuleRun
 }
@@ -92,7 +93,19 @@ type Assessment struct {
 // OffLabel returns the area whose verdict is below or above, or that passes the
 // season maximum.
 func (a *Assessment) OffLabel() unit.Area {
-	return a.Shares[Below].Area + a.Shares[Above].Area + a.OverSeason
+	return a.Shares[Below].Area + a.Shares[Above].Area + a.OverSeason.Area
+}
+
+// PassesSeason reports whether zone i, an index, is above the label's season maximum
+// with what is applied already.
+func (a *Assessment) PassesSeason(i int) bool { return a.Season != nil && a.Season[i] }
+
+// OffBySeason reports whether it is the season maximum alone that puts zone i off label.
+func (a *Assessment) OffBySeason(i int) bool { return a.Verdicts[i] == Within && a.PassesSeason(i) }
+
+// Off reports whether zone i is off label: below, above, or above the season maximum.
+func (a *Assessment) Off(i int) bool {
+	return a.Verdicts[i] == Below || a.Verdicts[i] == Above || a.OffBySeason(i)
 }
 
 // Flagged reports whether anything is worse than a note.

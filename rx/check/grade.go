@@ -93,20 +93,20 @@ func judge(p *rx.Prescription, a *rx.Assessment) {
 	first := true
 	most, limited := a.Terms.Label.MostPerSeason()
 	season := rx.Range[unit.LiquidRate]{Max: most}
+	if limited {
+		a.Season = make([]bool, len(p.Zones))
+	}
 	for i, z := range p.Zones {
 		s := unit.StabilizerRate(a.Loading, z.Carrier)
 		v := verdict(z, s, a.Range)
 		a.Verdicts[i] = v
 		a.Tight[i] = v == rx.Within && tight(s, a.Range, a.Terms.RateError)
-		if limited && v == rx.Within && season.Over(a.Terms.AlreadyApplied+s) {
-			a.OverSeason += z.Area
+		count(&a.Shares[v], z, s)
+		if limited {
+			a.Season[i] = z.Treated() && season.Over(a.Terms.AlreadyApplied+s)
 		}
-		share := &a.Shares[v]
-		share.Zones++
-		share.Area += z.Area
-		if v != rx.NoRate {
-			widen(&share.Dry, z.Carrier, share.Zones == 1)
-			widen(&share.Stabilizer, s, share.Zones == 1)
+		if a.OffBySeason(i) {
+			count(&a.OverSeason, z, s)
 		}
 		if z.Treated() {
 			widen(&a.Stabilizer, s, first)
@@ -114,6 +114,16 @@ func judge(p *rx.Prescription, a *rx.Assessment) {
 		}
 	}
 	a.Volume = a.Loading.Of(a.Mass)
+}
+
+// count adds a zone, which would get s, to a share.
+func count(share *rx.Share, z rx.Zone, s unit.LiquidRate) {
+	share.Zones++
+	share.Area += z.Area
+	if z.HasRate() {
+		widen(&share.Dry, z.Carrier, share.Zones == 1)
+		widen(&share.Stabilizer, s, share.Zones == 1)
+	}
 }
 
 func widen[Q ~float64](r *rx.Range[Q], q Q, first bool) {

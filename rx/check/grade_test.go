@@ -196,6 +196,15 @@ func TestSeason(t *testing.T) {
 	numbers(t, "season", f.Zones, 3, 4)
 	near(t, "season acres", float64(f.Area), 60, 1e-12)
 	near(t, "off label", float64(a.OffLabel()), 40+15+45, 1e-12) // below, above, and zone 3 by the season
+	near(t, "by the season alone", float64(a.OverSeason.Area), 45, 1e-12)
+	if s := a.OverSeason; s.Zones != 1 || s.Dry.Min != 250 || s.Dry.Max != 250 {
+		t.Errorf("by the season alone: got %+v", s)
+	}
+	for i, want := range []struct{ passes, bySeason, off bool }{{false, false, true}, {false, false, false}, {true, true, true}, {true, false, true}} {
+		if a.PassesSeason(i) != want.passes || a.OffBySeason(i) != want.bySeason || a.Off(i) != want.off {
+			t.Errorf("zone %d: got %v, %v, %v; want %+v", i+1, a.PassesSeason(i), a.OffBySeason(i), a.Off(i), want)
+		}
+	}
 	if f.Severity != rx.Error || a.Verdicts[2] != rx.Within {
 		t.Errorf("got %v and verdict %v, want an error and within", f.Severity, a.Verdicts[2])
 	}

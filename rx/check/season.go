@@ -20,16 +20,12 @@ func seasonMax() Rule {
 		},
 		Find: func(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 			most, _ := a.Terms.Label.MostPerSeason()
-			season := rx.Range[unit.LiquidRate]{Max: most}
 			var highest unit.LiquidRate
 			zones, area := selected(p, func(i int) bool {
-				z := p.Zones[i]
-				sum := a.Terms.AlreadyApplied + unit.StabilizerRate(a.Loading, z.Carrier)
-				if !z.Treated() || !season.Over(sum) {
-					return false
+				if a.PassesSeason(i) {
+					highest = max(highest, a.Terms.AlreadyApplied+unit.StabilizerRate(a.Loading, p.Zones[i].Carrier))
 				}
-				highest = max(highest, sum)
-				return true
+				return a.PassesSeason(i)
 			})
 			if len(zones) == 0 {
 				return nil

@@ -80,6 +80,7 @@ type areaJSON struct {
 	Above   float64 `json:"above"`
 	NoDry   float64 `json:"no_dry"`
 	NoRate  float64 `json:"no_rate"`
+	Season  float64 `json:"over_season"` // of within: above the season maximum with what is applied already
 }
 
 type dryJSON struct {
@@ -178,7 +179,7 @@ func checkOf(r Result) checkJSON {
 		Source:     sourceOf(p.Source),
 		Label:      labelJSON{a.Terms.Label.Name, a.Range.Min.In(s), a.Range.Max.In(s)},
 		Loading:    loadingJSON{a.Loading.In(s), a.LoadingFrom},
-		Area:       areaJSON{p.Area().In(s), p.TreatedArea().In(s), share(rx.Below), share(rx.Within), share(rx.Above), share(rx.NoDry), share(rx.NoRate)},
+		Area:       areaJSON{p.Area().In(s), p.TreatedArea().In(s), share(rx.Below), share(rx.Within), share(rx.Above), share(rx.NoDry), share(rx.NoRate), a.OverSeason.Area.In(s)},
 		Dry:        dryJSON{low.In(s), high.In(s), a.Mean.In(s), a.Mass.In(s)},
 		Stabilizer: stabilizerJSON{a.Stabilizer.Min.In(s), a.Stabilizer.Max.In(s), a.MeanRate.In(s), a.Volume.In(s)},
 		Ways:       []wayJSON{},
@@ -240,6 +241,8 @@ func writeZones(w *bufio.Writer, r Result) {
 		buf = append(buf, r.Assessment.Verdicts[i].String()...)
 		buf = append(buf, `","tight":`...)
 		buf = strconv.AppendBool(buf, r.Assessment.Tight[i])
+		buf = append(buf, `,"over_season":`...)
+		buf = strconv.AppendBool(buf, r.Assessment.PassesSeason(i))
 		buf = append(buf, '}')
 		w.Write(buf)
 	}

@@ -50,18 +50,30 @@ func (t *mapTheme) classify(p *rx.Prescription, class func(zone int) int) {
 // verdictTheme is the map of verdicts if the whole blend is impregnated.
 func verdictTheme(r Result, q quantities) mapTheme {
 	t := mapTheme{ID: "map-verdict", Title: "Verdict if impregnated", blank: 2, numbered: true, focus: true}
-	order := []rx.Verdict{rx.Within, rx.Below, rx.Above, rx.NoDry, rx.NoRate}
-	var place [len(rx.Assessment{}.Shares)]int
-	for i, v := range order {
-		t.classes = append(t.classes, mapClass{Text: verdictText(v), Fill: verdictFill(v), key: areaKey(v)})
-		place[v] = i
-	}
 	a := r.Assessment
-	t.classify(r.Prescription, func(z int) int { return place[a.Verdicts[z]] })
+	t.classes = []mapClass{{Text: seasonText, Fill: seasonFill(), key: seasonKey}} // none in most fields
+	var place [len(rx.Assessment{}.Shares)]int
+	for i, v := range []rx.Verdict{rx.Within, rx.Below, rx.Above, rx.NoDry, rx.NoRate} {
+		_, key := verdictGround(a, v)
+		t.classes = append(t.classes, mapClass{Text: verdictText(v), Fill: verdictFill(v), key: key})
+		place[v] = i + 1
+	}
+	t.classify(r.Prescription, func(z int) int {
+		if a.OffBySeason(z) {
+			return 0
+		}
+		return place[a.Verdicts[z]]
+	})
 	if a.Loading > 0 {
 		t.Note = fmt.Sprintf("As one impregnated blend at %s.", q.loading(a.Loading))
 	}
-	t.tip = func(z int) string { return zoneTip(r, q, z) + ", " + verdictText(a.Verdicts[z]) }
+	t.tip = func(z int) string {
+		text := zoneTip(r, q, z) + ", " + verdictText(a.Verdicts[z])
+		if a.PassesSeason(z) {
+			text += ", " + seasonText
+		}
+		return text
+	}
 	t.tips = func(zones []int, how string) string { return joinedTip(r, q, zones, how) }
 	return t
 }

@@ -72,7 +72,7 @@ func oklabOf(t *testing.T, color string, m [9]float64) [3]float64 {
 // TestColorsAreToldApart: a distance of 0.02 in OKLab is about what the eye can just
 // tell; side by side in a map it takes more.
 func TestColorsAreToldApart(t *testing.T) {
-	verdicts := []string{inkOf(rx.Below).ground, inkOf(rx.Within).ground, inkOf(rx.Above).ground}
+	verdicts := []string{inkOf(rx.Below).ground, inkOf(rx.Within).ground, inkOf(rx.Above).ground, seasonInk().ground}
 	for name, m := range visions {
 		for set, colors := range map[string][]string{"verdicts": verdicts, "dry": dryColors(mostSteps), "liquid": liquidColors(mostSteps)} {
 			for i := range colors {

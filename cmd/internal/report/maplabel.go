@@ -2,7 +2,6 @@ package report
 
 import (
 	"bytes"
-	"cmp"
 	"fmt"
 	"slices"
 
@@ -43,13 +42,7 @@ func (d *mapDrawer) numbers(a *rx.Assessment) string {
 
 // numbered lists the off-label zones that may carry a number, the largest first.
 func (d *mapDrawer) numbered(a *rx.Assessment) []int {
-	var zones []int
-	for i, v := range a.Verdicts {
-		if v == rx.Below || v == rx.Above {
-			zones = append(zones, i)
-		}
-	}
-	slices.SortStableFunc(zones, func(x, y int) int { return cmp.Compare(d.p.Zones[y].Area, d.p.Zones[x].Area) })
+	zones := offZones(d.p, a)
 	return zones[:min(len(zones), mostNumbers)]
 }
 

@@ -38,6 +38,14 @@ func inkOf(v rx.Verdict) verdictInk {
 // bareGround is a little darker than the paper, so that the field has an edge.
 func bareGround() string { return oklch(0.955, 0, 0) }
 
+// seasonInk is how ground is drawn that the season maximum alone puts off label.
+func seasonInk() verdictInk {
+	dark := oklch(0.3, 0.07, 95)
+	return verdictInk{oklch(0.86, 0.13, 95), fmt.Sprintf(`<path d="M0 35h70M35 0v70" stroke="%s" stroke-width="14"/>`, dark), 70}
+}
+
+func seasonFill() string { return seasonInk().fill(seasonWord) }
+
 // fill returns what a drawing names to be filled as the verdict.
 func (v verdictInk) fill(name string) string {
 	if v.marks == "" {
@@ -57,6 +65,7 @@ func patterns() string {
 			s.WriteString(ink.pattern(v.String()))
 		}
 	}
+	s.WriteString(seasonInk().pattern(seasonWord))
 	s.WriteString(keepOutInk().pattern(keepOutName))
 	s.WriteString(`</defs></svg>`)
 	return s.String()

@@ -74,11 +74,11 @@ func blendVerdict(r Result, q quantities, start string) []pageCell {
 	default:
 		list = append(append(append(list, part(below, rx.Below, "below")...), words(" and ")), part(above, rx.Above, "above the label's rate range")...)
 	}
-	if a.OverSeason > 0 {
+	if off := a.OverSeason.Area; off > 0 {
 		if above+below > 0 {
 			list = append(list, words(", and "))
 		}
-		list = append(list, number(q.ground(a.OverSeason)), words(" "+ac+" above its season maximum with what is applied already"))
+		list = append(list, figure(q.ground(off), seasonKey, off.In(q.s)), words(" "+ac+" above its season maximum with what is applied already"))
 	}
 	return list
 }
@@ -129,18 +129,26 @@ func (v *pageView) split(r Result, q quantities) {
 		return
 	}
 	x := 0.0
+	add := func(fill, name string, area unit.Area, key string) {
+		share := float64(area) / total * 1000
+		from := math.Round(x)
+		x += share
+		cell := number(q.ground(area) + " " + unit.AreaSymbol(q.s))
+		if key != "" {
+			cell = figure(cell.Text, key, area.In(q.s))
+		}
+		v.Split = append(v.Split, pageShare{Fill: fill, Name: name, Wide: int(math.Round(x) - from), Cell: cell, Percent: fixed(share/10, 1) + " %"})
+	}
 	for _, verdict := range rx.Verdicts() {
 		s := r.Assessment.Shares[verdict]
 		if s.Zones == 0 && (verdict == rx.NoDry || verdict == rx.NoRate) {
 			continue
 		}
-		share := float64(s.Area) / total * 1000
-		from := math.Round(x)
-		x += share
-		v.Split = append(v.Split, pageShare{
-			Fill: verdictFill(verdict), Name: verdictText(verdict), Wide: int(math.Round(x) - from),
-			Cell: figure(q.ground(s.Area)+" "+unit.AreaSymbol(q.s), areaKey(verdict), s.Area.In(q.s)), Percent: fixed(share/10, 1) + " %",
-		})
+		area, key := verdictGround(r.Assessment, verdict)
+		add(verdictFill(verdict), verdictText(verdict), area, key)
+		if off := r.Assessment.OverSeason.Area; verdict == rx.Within && off > 0 {
+			add(seasonFill(), seasonText, off, seasonKey)
+		}
 	}
 	v.SplitText = "If " + impregnated(r.Prescription) + " is impregnated"
 	if r.Assessment.Loading > 0 {

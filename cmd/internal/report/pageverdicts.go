@@ -1,9 +1,7 @@
 package report
 
 import (
-	"cmp"
 	"fmt"
-	"slices"
 	"strconv"
 
 	"rxsplit/label/unit"
@@ -31,6 +29,12 @@ func verdictTable(r Result, q quantities) pageTable {
 			row[5].Text = q.sideRange(s.Stabilizer, r.Assessment.Range)
 		}
 		t.Rows = append(t.Rows, row)
+		if off := r.Assessment.OverSeason; v == rx.Within && off.Zones > 0 {
+			name := words("of it, " + seasonText)
+			name.Fill = seasonFill()
+			t.Rows = append(t.Rows, []pageCell{name, number(thousands(fmt.Sprint(off.Zones))), figure(q.ground(off.Area), seasonKey, off.Area.In(q.s)),
+				number(shareText(off.Area, total)), number(q.dryRange(off.Dry.Min, off.Dry.Max)), number(q.sideRange(off.Stabilizer, r.Assessment.Range))})
+		}
 	}
 	t.Total = []pageCell{words("all"), number(thousands(fmt.Sprint(len(r.Prescription.Zones)))), figure(q.ground(total), "area.total", total.In(q.s)), number(""), number(""), number("")}
 	return t.labeled()
@@ -64,16 +68,10 @@ const mostOffRows = 40
 // offTable lists the off-label zones, the largest first, and says what it leaves out.
 func offTable(r Result, q quantities) (*pageTable, string) {
 	a, zones := r.Assessment, r.Prescription.Zones
-	var off []int
-	for i, v := range a.Verdicts {
-		if v == rx.Below || v == rx.Above {
-			off = append(off, i)
-		}
-	}
+	off := offZones(r.Prescription, a)
 	if len(off) == 0 {
 		return nil, ""
 	}
-	slices.SortStableFunc(off, func(x, y int) int { return cmp.Compare(zones[y].Area, zones[x].Area) })
 	ac, dry, rate := q.symbols()
 	t := &pageTable{Caption: "Off-label zones, the largest first", Hidden: true, Head: heads("zone", "<verdict", ac, "dry "+dry, "stabilizer "+rate)}
 	if r.Plan != nil {
@@ -110,9 +108,9 @@ func plannedRate(r Result, q quantities, i int) string {
 }
 
 func offRow(r Result, q quantities, i int) []pageCell {
-	z, v := r.Prescription.Zones[i], r.Assessment.Verdicts[i]
-	verdict := words(v.String())
-	verdict.Fill = verdictFill(v)
+	z := r.Prescription.Zones[i]
+	verdict := words(offWord(r.Assessment, i))
+	verdict.Fill = offFill(r.Assessment, i)
 	id := number(fmt.Sprint(z.Number()))
 	id.Zone = z.Number()
 	row := []pageCell{id, verdict, figure(q.ground(z.Area), fmt.Sprintf("zones.%d.area", z.Number()), z.Area.In(q.s)), number(q.dry(z.Carrier)),

@@ -102,6 +102,9 @@ func verdictOf(r Result, flagged, errors int) string {
 	switch {
 	case r.Assessment.OffLabel() > 0:
 		verdict = "off label"
+		if r.Assessment.OverSeason.Zones > 0 {
+			verdict += " (season)"
+		}
 	case flagged > 0:
 		verdict = "look"
 	}

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -102,6 +101,10 @@ func (t *text) verdicts() {
 			row[4] = t.q.rateRange(s.Stabilizer.Min, s.Stabilizer.Max)
 		}
 		rows = append(rows, row)
+		if off := t.Assessment.OverSeason; v == rx.Within && off.Zones > 0 {
+			rows = append(rows, []string{"  " + seasonText, thousands(fmt.Sprint(off.Zones)), t.q.area(off.Area),
+				t.q.dryRange(off.Dry.Min, off.Dry.Max), t.q.rateRange(off.Stabilizer.Min, off.Stabilizer.Max)})
+		}
 	}
 	t.table("  ", []column{
 		{"verdict", true}, {"zones", false}, {unit.AreaSymbol(t.Units), false},
@@ -137,23 +140,17 @@ const mostZones = 6
 
 // worst lists the off-label zones with the most acres and where they are.
 func (t *text) worst() {
-	var off []int
-	for i, v := range t.Assessment.Verdicts {
-		if v == rx.Below || v == rx.Above {
-			off = append(off, i)
-		}
-	}
+	off := offZones(t.Prescription, t.Assessment)
 	if len(off) == 0 {
 		return
 	}
 	zones := t.Prescription.Zones
-	slices.SortStableFunc(off, func(a, b int) int { return cmp.Compare(zones[b].Area, zones[a].Area) })
 	t.f("Off label, the largest first:\n\n")
 	var rows [][]string
 	for _, i := range off[:min(mostZones, len(off))] {
 		z := zones[i]
 		rows = append(rows, []string{
-			fmt.Sprint(z.Number()), t.Assessment.Verdicts[i].String(), t.q.area(z.Area), t.q.dry(z.Carrier),
+			fmt.Sprint(z.Number()), offWord(t.Assessment, i), t.q.area(z.Area), t.q.dry(z.Carrier),
 			t.q.rate(unit.StabilizerRate(t.Assessment.Loading, z.Carrier)), placeText(t.Prescription.Place(i)),
 		})
 	}

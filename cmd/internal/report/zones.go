@@ -24,7 +24,7 @@ func ZonesCSV(w io.Writer, r Result) error {
 	if sideBySide {
 		heads = append(heads, "dry rate impregnated "+dry)
 	}
-	heads = append(heads, "stabilizer if impregnated "+rate, "verdict if impregnated", "tight")
+	heads = append(heads, "stabilizer if impregnated "+rate, "verdict if impregnated", "tight", "over season maximum")
 	if r.Plan != nil {
 		heads = append(heads, "stabilizer by plan "+rate, "area with stabilizer "+area, "dry rate by plan "+dry)
 	}
@@ -47,6 +47,7 @@ func ZonesCSV(w io.Writer, r Result) error {
 		case r.Assessment.Terms.RateError > 0:
 			line = append(line, "no"...)
 		}
+		line = append(line, seasonCell(r.Assessment, i)...)
 		if r.Plan != nil {
 			line = appendCell(line, r.Plan.Stabilizer[i].In(r.Units), 4)
 			line = appendCell(line, r.Plan.WithStabilizer(i, z.Area).In(r.Units), 6)
@@ -56,6 +57,18 @@ func ZonesCSV(w io.Writer, r Result) error {
 		buf.Write(line)
 	}
 	return buf.Flush()
+}
+
+// seasonCell says whether a zone would be above the season maximum; nothing where the
+// label has none.
+func seasonCell(a *rx.Assessment, i int) string {
+	switch {
+	case a.Season == nil:
+		return ","
+	case a.Season[i]:
+		return ",yes"
+	}
+	return ",no"
 }
 
 // planRate is what all dry layers of the plan spread in a zone; NaN without a rate.
