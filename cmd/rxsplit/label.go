@@ -144,7 +144,7 @@ func newTemplate(u *ui, what, name, text string) *cobra.Command {
 
 func tellProblems(u *ui, path string, problems []label.Problem) error {
 	for _, p := range problems {
-		line := fmt.Sprintf("%s:%d:%d: %s: %s %s\n", path, p.Line, p.Column, p.Severity, p.Key, p.Text)
+		line := fmt.Sprintf("%s:%d:%d: %s: %s: %s\n", path, p.Line, p.Column, p.Severity, p.Key, p.Text)
 		if _, err := io.WriteString(u.out, report.Plain(line)); err != nil {
 			return err
 		}

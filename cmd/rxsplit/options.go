@@ -290,6 +290,9 @@ func (q *request) terms() (rx.Terms, error) {
 			return t, err
 		}
 	}
+	if q.Loading != "" && t.Loading == 0 { // which stands for one that is not fixed
+		return t, &hinted{"--loading: " + q.Loading + " is not above 0", "give what the plant has fixed, or leave it out"}
+	}
 	return t, nil
 }
 

@@ -5,8 +5,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"maps"
+	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 
 	"rxsplit/rx"
@@ -49,14 +49,16 @@ func originOf(r Result) pageOrigin {
 		{"Coordinates", []pageCell{words(src.System)}},
 		{"Records", []pageCell{words(fmt.Sprintf("%s, %s with a polygon", thousands(fmt.Sprint(src.Records)), thousands(fmt.Sprint(len(r.Prescription.Zones)))))}},
 	}
-	o.parameters(r.Origin.Parameters)
+	zipped := slices.ContainsFunc(r.Origin.Inputs, func(in write.Input) bool { return strings.EqualFold(filepath.Ext(in.Name), ".zip") })
+	o.parameters(r.Origin.Parameters, zipped)
 	return o
 }
 
 // parameters adds what was asked for, in the manifest's order; texts of several
-// lines are files.
-func (o *pageOrigin) parameters(object json.RawMessage) {
+// lines are files. The limits of archives are told where there was one.
+func (o *pageOrigin) parameters(object json.RawMessage, zipped bool) {
 	dec := json.NewDecoder(bytes.NewReader(object))
+	dec.UseNumber() // 4294967296 is not to be printed as a power of ten
 	if _, err := dec.Token(); err != nil {
 		return
 	}
@@ -84,23 +86,26 @@ func (o *pageOrigin) parameters(object json.RawMessage) {
 			}
 			o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(strings.Join(list, ", "))}})
 		case map[string]any:
-			list := make([]string, 0, len(v))
-			for _, name := range slices.Sorted(maps.Keys(v)) {
-				list = append(list, strings.ReplaceAll(name, "_", " ")+" "+parameterText(v[name]))
+			if name != "zip" || zipped {
+				o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(membersText(v))}})
 			}
-			o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(strings.Join(list, ", "))}})
 		default:
-			o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(parameterText(v))}})
+			o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(fmt.Sprint(v))}})
 		}
 	}
 }
 
-// parameterText prints a value, a number with all its digits.
-func parameterText(v any) string {
-	if n, ok := v.(float64); ok {
-		return thousands(strconv.FormatFloat(n, 'f', -1, 64))
+// membersText prints the members of an object by their names: "bytes 4,294,967,296".
+func membersText(object map[string]any) string {
+	parts := make([]string, 0, len(object))
+	for _, name := range slices.Sorted(maps.Keys(object)) {
+		value := fmt.Sprint(object[name])
+		if _, ok := object[name].(json.Number); ok {
+			value = thousands(value)
+		}
+		parts = append(parts, name+" "+value)
 	}
-	return fmt.Sprint(v)
+	return strings.Join(parts, ", ")
 }
 
 func inputsTable(r Result) pageTable {

@@ -292,7 +292,11 @@ func (t *text) next() {
 		return
 	}
 	if len(t.Ways) == 0 || !t.Ways[0].Possible {
-		t.wrapped("", "", "Next: no way puts every treated acre on label; see the reasons above, change the terms or the prescription, or allow zones to stay untreated with --leave-off.")
+		text := "Next: no way puts every treated acre on label; see the reasons above, and change the terms or the prescription"
+		if !t.Assessment.Terms.LeaveOff {
+			text += ", or allow zones to stay untreated with --leave-off"
+		}
+		t.wrapped("", "", text+".")
 		return
 	}
 	best := t.Ways[0].Name
