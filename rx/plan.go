@@ -3,6 +3,7 @@ package rx
 import (
 	"rxsplit/geo"
 	"rxsplit/label/unit"
+	"rxsplit/rx/equip"
 )
 
 // WayName names a way to release a prescription.
@@ -78,6 +79,7 @@ type Plan struct {
 	Layers     []Layer
 	Stabilizer []unit.LiquidRate // on the ground, a zone each, 0 where none
 	KeptOut    []unit.Area       // of a zone each, what keep-outs leave without stabilizer; nil if nothing is cut out
+	Materials  equip.Blend       // that are impregnated; all of the job's where it doesn't say which, none in a wet boom
 	Findings   []Finding         // about the plan
 }
 

@@ -106,6 +106,7 @@ func Plan(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon, name r
 		return nil, err
 	}
 	plan.Way = w
+	plan.Materials = t.materialsOf(w)
 	t.inspect(plan)
 	return plan, nil
 }

@@ -9,6 +9,7 @@ import (
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 	"rxsplit/rx/write"
 )
 
@@ -41,16 +42,21 @@ func PlanText(w io.Writer, r Result, dir string, m *write.Manifest) error {
 }
 
 // plansFindings are what whoever works from the plan should know: what the plan
-// itself has, and what is odd about the file and the machines; not the verdicts of
-// the blend as it is, which the plan is there to mend.
+// itself has, and what is odd about the file, the machines and the materials that it
+// impregnates; not the verdicts of the blend as it is, which the plan is there to mend.
 func plansFindings(r Result) []rx.Finding {
 	var list []rx.Finding
 	for _, f := range r.Findings {
-		if f.Severity > rx.Note && (f.About == rx.AboutFile || f.About == rx.AboutEquipment) && !slices.ContainsFunc(r.Plan.Findings, func(own rx.Finding) bool { return own.Text == f.Text }) {
+		if f.Severity > rx.Note && (f.About == rx.AboutFile || f.About == rx.AboutEquipment || ofImpregnated(r.Plan, f)) && !slices.ContainsFunc(r.Plan.Findings, func(own rx.Finding) bool { return own.Text == f.Text }) {
 			list = append(list, f)
 		}
 	}
 	return append(list, r.Plan.Findings...)
+}
+
+// ofImpregnated reports whether a finding is about a carrier that the plan impregnates.
+func ofImpregnated(plan *rx.Plan, f rx.Finding) bool {
+	return f.Rule == "carrier" && slices.ContainsFunc(plan.Materials, func(m equip.Material) bool { return m.Name == f.Got })
 }
 
 func layerProduct(l rx.Layer) string {
