@@ -22,7 +22,7 @@ func newCheck(u *ui) *cobra.Command {
 		Long: `check holds a prescription against a label as if the whole blend were
 impregnated: which zones leave the label range and by how much, which loadings
 would serve all zones, and which ways to release it exist. Several files or
-folders make a table.`,
+folders make a table; with --json, a document a line for each file.`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return &hinted{"wants a file, got nothing", "see: rxsplit check --help"}
@@ -43,7 +43,7 @@ folders make a table.`,
 		},
 	}
 	o.flags(cmd)
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON document")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON document; of several files, one a line")
 	cmd.Flags().StringVar(&page, "report", "", "also write the page, as one HTML file")
 	cmd.Flags().BoolVar(&u.timings, "timings", false, "print the seconds of each stage")
 	return cmd

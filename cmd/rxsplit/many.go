@@ -87,7 +87,7 @@ func checkMany(u *ui, args []string, q *request, asJSON bool) error {
 		switch {
 		case row.Err != nil:
 			failed++
-			u.fail(row.Err)
+			u.fail(&inFolder{row.Path, row.Err})
 		case row.flagged:
 			flagged++
 		}
@@ -104,6 +104,33 @@ func checkMany(u *ui, args []string, q *request, asJSON bool) error {
 	}
 	return nil
 }
+
+// inFolder says with its path which of several files an error is about: files of
+// different folders may have one name.
+type inFolder struct {
+	path string
+	err  error
+}
+
+// Error puts the folder before the name of the file, or of a part of it, that each line
+// begins with, and the path before other lines.
+func (e *inFolder) Error() string {
+	dir, name := filepath.Split(e.path)
+	stem := strings.TrimSuffix(name, filepath.Ext(name)) + "."
+	lines := strings.Split(e.err.Error(), "\n")
+	for i, line := range lines {
+		switch {
+		case strings.HasPrefix(line, e.path):
+		case strings.HasPrefix(line, name+":"), strings.HasPrefix(line, stem):
+			lines[i] = dir + line
+		default:
+			lines[i] = e.path + ": " + line
+		}
+	}
+	return strings.Join(lines, "\n")
+}
+
+func (e *inFolder) Unwrap() error { return e.err }
 
 // checkedRow is a row and whether anything in it is worse than a note.
 type checkedRow struct {

@@ -37,13 +37,14 @@ func NewTable(w io.Writer, asJSON bool) *Table { return &Table{w: w, asJSON: asJ
 type rowJSON struct {
 	Schema   string       `json:"schema"`
 	Path     string       `json:"path"`
+	Status   string       `json:"status"` // "on label", "look", "off label" or "failed"
 	Error    string       `json:"error,omitempty"`
 	Units    *Units       `json:"units,omitempty"`
 	Zones    int          `json:"zones,omitempty"`
 	Area     *areaJSON    `json:"area,omitempty"`
 	Loading  *loadingJSON `json:"loading,omitempty"`
 	Findings int          `json:"flagged_findings"`
-	Errors   int          `json:"errors"` // in the file, which must be mended before a split
+	Errors   int          `json:"errors"` // in the file, which must be mended before a split; or why it could not be checked
 }
 
 // RowSchema names the form of one line of the summary.
@@ -63,7 +64,7 @@ func RowOf(path string, r Result) Row {
 	doc, q, a := checkOf(r), quantities{r.Units}, r.Assessment
 	return Row{
 		Path: path, units: r.Units,
-		json: rowJSON{Schema: RowSchema, Path: path, Units: &doc.Units, Zones: len(r.Prescription.Zones), Area: &doc.Area, Loading: &doc.Loading, Findings: flagged, Errors: errors},
+		json: rowJSON{Schema: RowSchema, Path: path, Status: statusOf(r, flagged), Units: &doc.Units, Zones: len(r.Prescription.Zones), Area: &doc.Area, Loading: &doc.Loading, Findings: flagged, Errors: errors},
 		cells: []string{
 			path, fmt.Sprint(len(r.Prescription.Zones)), q.area(r.Prescription.Area()),
 			q.area(a.Shares[rx.Below].Area), q.area(a.Shares[rx.Within].Area), q.area(a.Shares[rx.Above].Area), verdictOf(r, flagged, errors),
@@ -74,8 +75,8 @@ func RowOf(path string, r Result) Row {
 // Failed is the row of a prescription that could not be checked.
 func Failed(path string, err error) Row {
 	return Row{
-		Path: path, Err: err, cells: []string{path, "", "", "", "", "", "failed"},
-		json: rowJSON{Schema: RowSchema, Path: path, Error: err.Error()},
+		Path: path, Err: err, cells: []string{path, "", "", "", "", "", failed},
+		json: rowJSON{Schema: RowSchema, Path: path, Status: failed, Error: err.Error(), Errors: 1 + strings.Count(err.Error(), "\n")},
 	}
 }
 
@@ -97,16 +98,25 @@ func (t *Table) Add(row Row) {
 	}
 }
 
-func verdictOf(r Result, flagged, errors int) string {
-	verdict := "on label"
+// failed is the status of a prescription that could not be checked.
+const failed = "failed"
+
+// statusOf is the word that a row ends with.
+func statusOf(r Result, flagged int) string {
 	switch {
 	case r.Assessment.OffLabel() > 0:
-		verdict = "off label"
-		if r.Assessment.OverSeason.Zones > 0 {
-			verdict += " (season)"
-		}
+		return "off label"
 	case flagged > 0:
-		verdict = "look"
+		return "look"
+	}
+	return "on label"
+}
+
+// verdictOf adds to the status what else the table tells.
+func verdictOf(r Result, flagged, errors int) string {
+	verdict := statusOf(r, flagged)
+	if r.Assessment.OverSeason.Zones > 0 {
+		verdict += " (season)"
 	}
 	if errors > 0 {
 		verdict += ", mend"
