@@ -94,11 +94,15 @@ func (c *checked) flagged() bool {
 
 // commandWords returns the file and the flags of this call, to be typed again.
 func commandWords(cmd *cobra.Command, path string) string {
-	words := []string{quoteWord(path)}
+	words := []string{report.Word(path)}
 	for _, name := range []string{"label", "job", "crs", "layer", "rate-field", "rate-unit", "rate-of", "analysis", "carrier", "overlap",
-		"stabilizer-rate", "rate-error", "already-applied", "units", "keep-out"} {
+		"stabilizer-rate", "loading", "rate-error", "already-applied", "units", "keep-out", "leave-off"} {
 		flag := cmd.Flags().Lookup(name)
 		if flag == nil || !flag.Changed {
+			continue
+		}
+		if flag.Value.Type() == "bool" {
+			words = append(words, "--"+name+"="+flag.Value.String())
 			continue
 		}
 		values := []string{flag.Value.String()}
@@ -106,18 +110,10 @@ func commandWords(cmd *cobra.Command, path string) string {
 			values = list.GetSlice()
 		}
 		for _, v := range values {
-			words = append(words, "--"+name, quoteWord(v))
+			words = append(words, "--"+name, report.Word(v))
 		}
 	}
 	return strings.Join(words, " ")
-}
-
-// quoteWord quotes what a shell would split or expand.
-func quoteWord(s string) string {
-	if s != "" && !strings.ContainsAny(s, " \t\n'\"\\$`*?[]{}()<>|&;#~!%") {
-		return s
-	}
-	return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
 }
 
 func (o *options) system() (unit.System, error) {

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"rxsplit/cmd/internal/report"
 	"rxsplit/label"
 )
 
@@ -59,7 +60,7 @@ func runDemo(u *ui, dir string) (err error) {
 		return err
 	}
 	field := filepath.Join(dir, "field.zip")
-	if err := checkOne(u, field, q, false, "", quoteWord(field)+" --job "+quoteWord(o.job)); err != nil && err != errFlagged {
+	if err := checkOne(u, field, q, false, "", report.Word(field)+" --job "+report.Word(o.job)); err != nil && err != errFlagged {
 		return err
 	}
 	return runSplit(u, field, q, &splitOptions{out: filepath.Join(dir, "plan")})

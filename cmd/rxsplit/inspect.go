@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rxsplit/cmd/internal/report"
+	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/read"
 )
@@ -16,7 +17,7 @@ func newInspect(u *ui) *cobra.Command {
 		Use:   "inspect FILE",
 		Short: "Say what a file holds: system, polygons, acres, fields",
 		Args:  exactly(1, "one file"),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			u.begin("read")
 			file, err := read.Open(args[0], read.FileOptions{Stdin: u.in, Layer: o.layer, CRS: o.crs, Archive: o.zip})
 			if err != nil {
@@ -34,7 +35,11 @@ func newInspect(u *ui) *cobra.Command {
 			if asJSON {
 				err = report.ContentJSON(u.out, content, units)
 			} else {
-				err = report.ContentText(u.out, content, units)
+				words := commandWords(cmd, args[0])
+				if units == unit.Metric {
+					words += " --rate-unit UNIT" // which check wants to be told then
+				}
+				err = report.ContentText(u.out, content, units, words)
 			}
 			if err == nil && rx.Worst(content.Findings, func(rx.Finding) bool { return true }) > rx.Note {
 				return errFlagged

@@ -1,6 +1,10 @@
 package main
 
-import "io"
+import (
+	"io"
+
+	"rxsplit/cmd/internal/report"
+)
 
 // sink is standard output; what it can't take is an [*outputError], to be told from
 // a file that can't be written.
@@ -27,5 +31,5 @@ func printed(err error, dir string) error {
 	if err == nil {
 		return nil
 	}
-	return &hinted{err.Error(), "the plan is whole all the same; look at it with: rxsplit verify " + quoteWord(dir)}
+	return &hinted{err.Error(), "the plan is whole all the same; look at it with: rxsplit verify " + report.Word(dir)}
 }

@@ -91,9 +91,30 @@ func (f *File) onlyRate() (int, error) {
 		found = i
 	}
 	if found < 0 {
-		return 0, &Error{File: f.Source.Name, What: "no field can be a dry rate", Hint: "name it with --rate-field NAME; the fields: " + f.fieldList()}
+		return 0, f.noRate()
 	}
 	return found, nil
+}
+
+// noRate says what was looked for, what each field is instead, and what to type.
+func (f *File) noRate() error {
+	hint := "its fields: " + f.fieldList()
+	if names, _ := RateFields(f.FieldRanges()); len(names) > 0 {
+		hint = "if it is there, name it, such as --rate-field " + flagWord(names[0]) + "; the fields: " + f.fieldList()
+	}
+	return &Error{
+		File: f.Source.Name,
+		What: fmt.Sprintf("no field is taken for the dry rate unasked: that takes numbers from 0 to %d, some above %d", mostAsRate, aboveAsRate),
+		Hint: hint,
+	}
+}
+
+// flagWord quotes a name that a shell would split.
+func flagWord(name string) string {
+	if strings.ContainsFunc(name, unicode.IsSpace) {
+		return `"` + name + `"`
+	}
+	return name
 }
 
 func (f *File) fieldList() string {

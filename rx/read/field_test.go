@@ -125,7 +125,7 @@ func TestFieldIsChosen(t *testing.T) {
 		{"beyond any rate left out", with(`"POPULATION":3200%d`, `"RATE":200`), nil, "RATE"},
 		{"text is not guessed at", with(`"PRODUCT":"20%d"`, `"RATE":200`), nil, "RATE"},
 		{"two numbers", with(`"RATE":2%d0`, `"OTHER":1%d.5`), nil, "more than one field can be the dry rate"},
-		{"none", with(name, id), nil, "no field can be a dry rate"},
+		{"none", with(name, id), nil, "no field is taken for the dry rate unasked"},
 		{"named", with(`"RATE":2%d0`, `"OTHER":1%d.5`), []string{"OTHER"}, "OTHER"},
 		{"named in another case", with(`"RATE":2%d0`, `"OTHER":1%d.5`), []string{"other"}, "OTHER"},
 		{"two records don't count rows", field(`"RATE":100`, `"RATE":101`), nil, "RATE"},

@@ -79,25 +79,75 @@ func (f *File) fieldRange(index int, field geo.Field, areas []unit.Area) FieldRa
 // Mean returns the plain mean of the field's numbers.
 func (r FieldRange) Mean() float64 { return r.Sum / float64(max(r.Numbers, 1)) }
 
+// The numbers that a dry rate may have in any unit, if nobody names its field.
+const (
+	mostAsRate  = 20000
+	aboveAsRate = 1 // some of them
+)
+
 // canBeRate reports whether the field's numbers may be a dry rate, in any unit:
 // numbers from 0 to 20 000 and some of them above 1, not a row number and not the
 // polygons' area.
-func (r FieldRange) canBeRate() bool {
-	return r.Kind == geo.Number && r.Numbers > 0 && !r.Negative && !r.RowID && r.Area == "" &&
-		r.Max > 1 && r.Max <= 20000
+func (r FieldRange) canBeRate() bool { return r.whyNoRate() == "" }
+
+// canBeNamed reports whether the field may be the dry rate if the user names it.
+func (r FieldRange) canBeNamed() bool {
+	return r.Numbers > 0 && !r.Negative && !r.RowID && r.Area == ""
 }
 
-// String prints the field's name, kind and range.
-func (r FieldRange) String() string {
+// whyNoRate says why the field is not taken for a dry rate unasked; empty if it may be.
+func (r FieldRange) whyNoRate() string {
 	switch {
 	case r.Numbers == 0:
-		return fmt.Sprintf("%s (%s)", r.Name, r.Kind)
+		return r.Kind.String()
 	case r.RowID:
-		return fmt.Sprintf("%s (%s to %s, a row number)", r.Name, short(r.Min), short(r.Max))
+		return "a row number"
 	case r.Area != "":
-		return fmt.Sprintf("%s (%s to %s, the areas in %s)", r.Name, short(r.Min), short(r.Max), r.Area)
+		return "the areas in " + r.Area
+	case r.Kind == geo.Text:
+		return "as text"
+	case r.Kind != geo.Number:
+		return r.Kind.String()
+	case r.Negative:
+		return "below 0"
+	case r.Max > mostAsRate:
+		return fmt.Sprintf("above %d", mostAsRate)
+	case r.Max <= aboveAsRate:
+		return fmt.Sprintf("none above %d", aboveAsRate)
 	}
-	return fmt.Sprintf("%s (%s to %s)", r.Name, short(r.Min), short(r.Max))
+	return ""
+}
+
+// String prints the field's name, its range, and what speaks against its being a dry
+// rate.
+func (r FieldRange) String() string {
+	why := r.whyNoRate()
+	if r.Numbers == 0 {
+		return fmt.Sprintf("%s (%s)", r.Name, why)
+	}
+	text := fmt.Sprintf("%s (%s to %s", r.Name, short(r.Min), short(r.Max))
+	if why != "" {
+		text += ", " + why
+	}
+	return text + ")"
+}
+
+// RateFields lists the fields that can be the dry rate, and reports whether one of them
+// has to be named: where there is no other, and nothing speaks against it, it needs not.
+func RateFields(fields []FieldRange) (names []string, toName bool) {
+	var sure []string
+	for _, f := range fields {
+		if f.canBeRate() {
+			sure = append(sure, f.Name)
+		}
+		if f.canBeNamed() {
+			names = append(names, f.Name)
+		}
+	}
+	if len(sure) > 0 {
+		names = sure
+	}
+	return names, len(sure) != 1
 }
 
 func short(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }

@@ -3,14 +3,16 @@ package report
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/read"
 )
 
-// ContentText prints what a file holds, for a terminal of 80 columns.
-func ContentText(w io.Writer, c *read.Content, s unit.System) error {
+// ContentText prints what a file holds, for a terminal of 80 columns, and the command
+// that comes next: words are the file and the flags that it was read with.
+func ContentText(w io.Writer, c *read.Content, s unit.System, words string) error {
 	p := &printer{w: w}
 	q := quantities{s}
 	p.wrapped("File      ", "          ", fmt.Sprintf("%s: %s, layer %s", c.Source.Name, c.Source.Format, c.Source.Layer))
@@ -30,8 +32,24 @@ func ContentText(w io.Writer, c *read.Content, s unit.System) error {
 	p.f("\n")
 	t := text{p, Result{Findings: c.Findings, Units: s}, q}
 	t.findings()
-	p.f("Next: rxsplit check %s --label FILE\n", c.Source.Path)
+	p.nextCheck(c, words)
 	return p.err
+}
+
+// nextCheck prints a check to type, with the field that has to be named.
+func (p *printer) nextCheck(c *read.Content, words string) {
+	names, toName := read.RateFields(c.Fields)
+	switch {
+	case c.Shapes == 0 || len(names) == 0:
+		p.wrapped("", "", "Next: a prescription takes polygons and a field of numbers that are their dry rates; export it again with both.")
+	case !toName:
+		p.f("Next: rxsplit check %s --label FILE\n", words)
+	case len(names) == 1:
+		p.f("Next: rxsplit check %s --label FILE --rate-field %s\n", words, Word(names[0]))
+	default:
+		p.f("Next: rxsplit check %s --label FILE --rate-field NAME\n", words)
+		p.wrapped("", "", "where NAME is the field of the dry rate: "+strings.Join(names, ", ")+".")
+	}
 }
 
 func systemText(c *read.Content) string {
