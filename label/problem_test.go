@@ -23,7 +23,7 @@ func TestProblems(t *testing.T) {
 		{func(p *Profile) { p.Registered = No }, "registration", Warning, "registration"},
 		{func(p *Profile) { p.Registration = "none" }, "registration", Warning, "registration"},
 		{func(p *Profile) { p.Rate.Min = 0 }, "rate-order", Error, "rate.min"},
-		{func(p *Profile) { p.Rate.Max = p.Rate.Min }, "rate-order", Error, "rate.max"},
+		{func(p *Profile) { p.Rate.Max = p.Rate.Min - 1 }, "rate-order", Error, "rate.max"},
 		{func(p *Profile) {
 			p.Rate.Max, p.SeasonMax, p.SprayVolume = 1281, Know(unit.LiquidRate(1281)), Known[Range[unit.LiquidRate]]{}
 		}, "rate-plausible", Warning, "rate.max"},
@@ -38,7 +38,7 @@ func TestProblems(t *testing.T) {
 		{func(p *Profile) { p.MaxLiquid = Know(unit.Loading(0)) }, "max-liquid", Error, "max-liquid"},
 		{func(p *Profile) { p.MaxLiquid = Know(unit.Loading(511)) }, "loading", Note, "loading.max"},
 		{func(p *Profile) { p.MaxLiquid = Know(unit.Loading(99)) }, "loading", Error, "loading.min"},
-		{func(p *Profile) { p.Loading = Know(Range[unit.Loading]{Min: 200, Max: 200}) }, "loading", Error, "loading.max"},
+		{func(p *Profile) { p.Loading = Know(Range[unit.Loading]{Min: 200, Max: 199}) }, "loading", Error, "loading.max"},
 		{func(p *Profile) { p.DryingAgent = Know(5 * unit.PoundPerPint) }, "drying-agent", Warning, "drying-agent"},
 		{func(p *Profile) { p.MixTime = Know(Range[unit.Time]{Min: 5, Max: 4}) }, "mix-minutes", Error, "mix-minutes.max"},
 		{func(p *Profile) { p.MixTime = Know(Range[unit.Time]{Min: 5, Max: 61}) }, "mix-minutes", Warning, "mix-minutes.max"},
@@ -146,5 +146,22 @@ func TestRange(t *testing.T) {
 	}
 	if r.Middle() != 30 {
 		t.Errorf("got %v", r.Middle())
+	}
+}
+
+// A label may have one rate alone, by the acre and by the ton.
+func TestOneRateAlone(t *testing.T) {
+	const text = "name: x\nrate: {min: 30 fl oz/ac, max: 30 fl oz/ac}\nloading: {min: 300 fl oz/ton, max: 300 fl oz/ton}\n"
+	p, err := Parse("p", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if found := p.Problems(); len(found) != 0 {
+		t.Errorf("got %+v", found)
+	}
+	for _, f := range p.Facts(unit.US) {
+		if want, ok := map[string]string{"rate": "30 fl oz/ac", "loading": "300 fl oz/ton"}[f.Key]; ok && f.Value != want {
+			t.Errorf("%s: got %q, want %q", f.Key, f.Value, want)
+		}
 	}
 }

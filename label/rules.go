@@ -44,8 +44,8 @@ func checkRate(p *Profile) []Problem {
 	if p.Rate.Min <= 0 {
 		return one(true, Error, "rate.min", "is not above 0: write the lowest rate on the label")
 	}
-	return one(p.Rate.Max <= p.Rate.Min, Error, "rate.max",
-		fmt.Sprintf("%v is not above min, %v: write the lowest rate as min and the highest as max", p.Rate.Max, p.Rate.Min))
+	return one(p.Rate.Max < p.Rate.Min, Error, "rate.max",
+		fmt.Sprintf("%v is below min, %v: write the lowest rate as min and the highest as max, and a label's only rate as both", p.Rate.Max, p.Rate.Min))
 }
 
 func checkRatePlausible(p *Profile) []Problem {
@@ -101,8 +101,8 @@ func checkLoading(p *Profile) []Problem {
 	if !known {
 		return nil
 	}
-	if per.Min <= 0 || per.Max <= per.Min {
-		return one(true, Error, "loading.max", fmt.Sprintf("%v is not above min, %v, or min is not above 0: write the range per ton that the label states", per.Max, per.Min))
+	if per.Min <= 0 || per.Max < per.Min {
+		return one(true, Error, "loading.max", fmt.Sprintf("%v is below min, %v, or min is not above 0: write the range per ton that the label states", per.Max, per.Min))
 	}
 	most := p.MaxLiquid.Or(per.Max)
 	if most > 0 && per.Min > most {

@@ -96,6 +96,9 @@ func rangeText[Q quantity](k Known[Range[Q]], s unit.System) string {
 	}
 	low, lowUnit, _ := strings.Cut(r.Min.Brief(s), " ")
 	high, highUnit, _ := strings.Cut(r.Max.Brief(s), " ")
+	if r.Min == r.Max {
+		return low + " " + lowUnit
+	}
 	if lowUnit == highUnit {
 		return low + " to " + high + " " + highUnit
 	}

@@ -32,7 +32,11 @@ func (t Terms) WindowFor(dry Range[unit.DryRate], e unit.Ratio) (*Range[unit.Loa
 		Min: unit.LoadingFor(low, dry.Min*(1-off)),
 		Max: unit.LoadingFor(high, dry.Max*(1+off)),
 	}
-	if ratio, most := float64(dry.Max*(1+off)/(dry.Min*(1-off))), float64(high/low); ratio > most*(1+leeway) {
+	switch ratio, most := float64(dry.Max*(1+off)/(dry.Min*(1-off))), float64(high/low); {
+	case ratio > most*(1+leeway) && low == high:
+		return nil, fmt.Sprintf("the dry rates go from %s to %s, and there is one rate alone, %s, that may go on: it takes one dry rate everywhere",
+			dry.Min.Brief(t.Units), dry.Max.Brief(t.Units), low.Brief(t.Units))
+	case ratio > most*(1+leeway):
 		return nil, fmt.Sprintf("the highest dry rate is %.4g times the lowest (%s to %s), the label range allows %.4g times (%s to %s)",
 			ratio, dry.Min.Brief(t.Units), dry.Max.Brief(t.Units), most, low.Brief(t.Units), high.Brief(t.Units))
 	}

@@ -30,6 +30,11 @@ func (t *task) noMargin(plan *rx.Plan) (rx.Finding, bool) {
 		Text: fmt.Sprintf("some ground gets %s to %s, on %s: a dose or a spreader that is a little off leaves the label there.", w.Rate.Min.Brief(s), w.Rate.Max.Brief(s), end),
 		Hint: "plan with the spreader's error (--rate-error 5%), or take another way",
 	}
+	if t.a.Range.Min == t.a.Range.Max {
+		f.Got, f.Want = w.Rate.Min.Brief(s), t.a.Range.Min.Brief(s)
+		f.Text = fmt.Sprintf("the label has one rate alone, %s: a dose or a spreader that is a little off leaves it.", f.Want)
+		f.Hint = "dose as finely as the blender sheet says, or take the wet boom"
+	}
 	if boom {
 		f.Text = fmt.Sprintf("the boom puts %s on the ground, on %s: a nozzle, a pressure or a speed that is a little off leaves the label there.", w.Rate.Max.Brief(s), end)
 		f.Hint = "keep off the end by what the boom may be off (--stabilizer-rate)"

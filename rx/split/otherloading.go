@@ -38,15 +38,8 @@ func (t *task) whyNot(l unit.Loading, dry rx.Range[unit.DryRate]) string {
 	pass, _ := t.terms.PassRange()
 	exact := func(r unit.LiquidRate) string { return fmt.Sprintf("%.5g %s", r.In(s), unit.LiquidRateSymbol(s)) }
 	low, high := unit.StabilizerRate(l, dry.Min), unit.StabilizerRate(l, dry.Max)
-	if most, ok := t.terms.MostLoading(); ok && (rx.Range[unit.Loading]{Max: most}).Over(l) {
-		text := "a ton takes up " + most.Brief(s) + " at most"
-		if t.terms.Job != nil && t.terms.Job.SecondLiquid != nil {
-			text += " beside the " + t.terms.Job.SecondLiquid.Name
-		}
-		return text
-	}
-	if per, ok := t.terms.Label.LoadingRange(); ok && !(rx.Range[unit.Loading]{Min: per.Min, Max: per.Max}).Contains(l) {
-		return fmt.Sprintf("the label's own range per ton is %s to %s", per.Min.Brief(s), per.Max.Brief(s))
+	if why := t.terms.WhyNotLoading(l); why != "" {
+		return "that would " + why
 	}
 	switch {
 	case t.a.Range.Over(high):

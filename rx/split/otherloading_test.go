@@ -56,8 +56,8 @@ func TestWhyNotAsThePlantHasFixed(t *testing.T) {
 		{"above", "", 350, 0, 0, "that would put up to 42 fl oz/ac where it spreads 240 lb/ac, more than the label's 40 fl oz/ac"},
 		{"just above", "", 333.4, 0, 0, "up to 40.008 fl oz/ac where it spreads 240 lb/ac, more than the label's 40 fl oz/ac"},
 		{"below", "", 200, 0, 0, "as little as 16 fl oz/ac where it spreads 160 lb/ac, less than the label's 20 fl oz/ac"},
-		{"more than a ton takes up", "max-liquid: 280 fl oz/ton\n", 300, 0, 0, "a ton takes up 280 fl oz/ton at most"},
-		{"outside the range per ton", "loading: {min: 100 fl oz/ton, max: 280 fl oz/ton}\n", 300, 0, 0, "the label's own range per ton is 100 fl oz/ton to 280 fl oz/ton"},
+		{"more than a ton takes up", "max-liquid: 280 fl oz/ton\n", 300, 0, 0, "that would load more than the label allows: a ton takes up 280 fl oz/ton at most"},
+		{"outside the range per ton", "loading: {min: 100 fl oz/ton, max: 280 fl oz/ton}\n", 300, 0, 0, "that would load more than the label's most, 280 fl oz/ton"},
 		{"no room for the spreader", "", 250, 5 * unit.Percent, 0, "on label as prescribed, that leaves no room for the spreader's rate error of 5 %"},
 		{"too much for the season", "season-max: 60 fl oz/ac\n", 300, 0, 29, "up to 36 fl oz/ac where it spreads 240 lb/ac, more than the 31 fl oz/ac that the season maximum leaves"},
 	} {

@@ -20,8 +20,8 @@ func stacked() [3]rx.Verdict { return [3]rx.Verdict{rx.Below, rx.Within, rx.Abov
 // mostBins is how many bars a chart holds.
 const mostBins = 48
 
-// newBins makes room for rates from low to high; an anchor, if above 0, is the end
-// of a bin.
+// newBins makes room for rates from low to high in bins of a size above 0; an anchor, if
+// above 0, is the end of a bin.
 func newBins(low, high, anchor, size float64) bins {
 	for (high-low)/size > mostBins-2 {
 		size *= 2

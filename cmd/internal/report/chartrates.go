@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -13,7 +14,7 @@ import (
 func stabilizerChart(r Result, q quantities) chart {
 	a, symbol := r.Assessment, unit.LiquidRateSymbol(q.s)
 	label := rx.Range[float64]{Min: a.Range.Min.In(q.s), Max: a.Range.Max.In(q.s)}
-	b := newBins(a.Stabilizer.Min.In(q.s), a.Stabilizer.Max.In(q.s), label.Min, (label.Max-label.Min)/20)
+	b := newBins(a.Stabilizer.Min.In(q.s), a.Stabilizer.Max.In(q.s), label.Min, cmp.Or(label.Max-label.Min, label.Max)/20)
 	for i, z := range r.Prescription.Zones {
 		if z.Treated() {
 			b.add(unit.StabilizerRate(a.Loading, z.Carrier).In(q.s), a.Verdicts[i], z.Area, label)
