@@ -253,7 +253,7 @@ func TestKeepOut(t *testing.T) {
 		t.Errorf("without keep-outs: %v, %v", none.KeptOut, err)
 	}
 	outline := slices.IndexFunc(got.Findings, func(f rx.Finding) bool { return f.Rule == "outline" })
-	if !strings.HasSuffix(got.Findings[outline].Text, "but for the keep-outs") {
+	if !strings.HasSuffix(got.Findings[outline].Text, "less the keep-outs") {
 		t.Errorf("the outline: %q", got.Findings[outline].Text)
 	}
 	ground, found := split.KeepOut(p, a, keepOut)

@@ -16,6 +16,7 @@ type together struct {
 	dry      rx.Range[unit.DryRate] // of those that have a rate
 	rated    int
 	verdicts [len(rx.Assessment{}.Shares)]int
+	season   int // that would pass the season maximum
 }
 
 func sumUp(r Result, zones []int) together {
@@ -24,6 +25,9 @@ func sumUp(r Result, zones []int) together {
 		z := r.Prescription.Zones[i]
 		s.area += z.Area
 		s.verdicts[r.Assessment.Verdicts[i]]++
+		if r.Assessment.PassesSeason(i) {
+			s.season++
+		}
 		if z.HasRate() {
 			widen(&s.dry, z.Dry, s.rated == 0)
 			s.rated++
@@ -57,15 +61,20 @@ func (s together) start(q quantities, how string) string {
 func (s together) verdictsText() string {
 	var parts []string
 	for _, v := range rx.Verdicts() {
-		switch n := s.verdicts[v]; n {
-		case 0:
-		case s.zones:
-			return verdictText(v)
-		default:
-			parts = append(parts, fmt.Sprintf("%s %s", thousands(fmt.Sprint(n)), verdictText(v)))
-		}
+		parts = s.counted(parts, s.verdicts[v], verdictText(v))
 	}
-	return strings.Join(parts, " and ")
+	return strings.Join(s.counted(parts, s.season, seasonText), " and ")
+}
+
+// counted appends what n of the zones are; all of them without a number.
+func (s together) counted(parts []string, n int, what string) []string {
+	switch n {
+	case 0:
+		return parts
+	case s.zones:
+		return append(parts, what)
+	}
+	return append(parts, thousands(fmt.Sprint(n))+" "+what)
 }
 
 // joinedTip says of zones that are drawn as one shape what [zoneTip] says of one,
