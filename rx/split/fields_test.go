@@ -111,6 +111,22 @@ func TestStabilizerIsOnOneProduct(t *testing.T) {
 	}
 }
 
+// Refit changes the carrier alone, so that what it adds is the carrier's N and not that of
+// the products together. By hand, at 20 to 40 fl oz/ac: 100 and 300 lb/ac of urea on equal
+// acres come to 150 and 300, 46 % of it N.
+func TestNOfTheCarrier(t *testing.T) {
+	p := products(t, "UREA", []string{"UREA", "POTASH"}, []float64{100, 90}, []float64{300, 0}, []float64{300, 0})
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	terms.Job = job(t, "blend: [{name: urea, grade: 46-0-0, share: 90 %}, {name: potash, grade: 0-0-60, share: 10 %}]\n")
+	w := wayOf(split.Ways(p, rxtest.Grade(t, p, terms), nil), rx.Refit)
+	near(t, "dry added", float64(w.DryAdded), 50*float64(p.Zones[0].Area), 1e-9)
+	near(t, "N added", float64(w.NAdded), 0.46*float64(w.DryAdded), 1e-9)
+	terms.Job = nil
+	if w = wayOf(split.Ways(p, rxtest.Grade(t, p, terms), nil), rx.Refit); w.NKnown {
+		t.Errorf("N %v of a product that nobody named", float64(w.NAdded))
+	}
+}
+
 // Ground that gets the other product alone is no treated ground, and still every way
 // spreads there what is prescribed. The wet boom sprays every acre that gets dry.
 func TestGroundOfTheOtherProductAlone(t *testing.T) {

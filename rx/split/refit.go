@@ -33,13 +33,12 @@ func (b band) clamp(r unit.DryRate) unit.DryRate {
 }
 
 func (refit) solve(t *task) (band, string) {
-	ratio, floor, ceiling, why := t.bandLimits()
+	limits, why := t.bandLimits()
 	if why != "" {
 		return band{}, why
 	}
 	steps := t.steps()
-	bottom := bestBottom(steps, ratio, floor, ceiling)
-	b := band{Range: rx.Range[unit.DryRate]{Min: bottom, Max: bottom * ratio}}
+	b := band{Range: limits.best(steps)}
 	// The loading may use what room the new rates leave.
 	fitted := make([]step, len(steps))
 	for i, s := range steps {
@@ -54,35 +53,52 @@ func (refit) solve(t *task) (band, string) {
 	return b, ""
 }
 
-// bandLimits returns the ratio of the band's ends and the least and the most that
-// its lower end can be, from the label's range and what it says on how to
+// bandLimits bounds the band of rates that one loading serves: [a, a·ratio] for an a
+// from floor to ceiling, as far as it lies above the least rate.
+type bandLimits struct {
+	ratio          unit.DryRate // of the band's ends
+	floor, ceiling unit.DryRate // of its lower end
+	least          unit.DryRate // that may be impregnated at all
+}
+
+// bandLimits returns them from the label's range and what it says on how to
 // impregnate.
-func (t *task) bandLimits() (ratio, floor, ceiling unit.DryRate, why string) {
+func (t *task) bandLimits() (bandLimits, string) {
 	pass, why := t.terms.PassRange()
 	if why != "" {
-		return 0, 0, 0, why
+		return bandLimits{}, why
 	}
 	e := unit.LiquidRate(t.margin())
 	low, high := pass.Min/(1-e), pass.Max/(1+e)
-	ratio = unit.DryRate(high / low)
-	floor, ceiling = 0, unit.DryRate(math.Inf(1))
+	l := bandLimits{ratio: unit.DryRate(high / low), ceiling: unit.DryRate(math.Inf(1))}
 	if least, ok := t.terms.Label.LeastDryRate(); ok {
-		floor = least
+		l.least = least
 	}
 	if most, ok := t.terms.MostLoading(); ok {
 		if most <= 0 {
-			return 0, 0, 0, nothingLeft
+			return bandLimits{}, nothingLeft
 		}
-		floor = max(floor, unit.DryRateFor(low, most))
+		l.floor = unit.DryRateFor(low, most)
 	}
 	if per, ok := t.terms.Label.LoadingRange(); ok {
-		floor = max(floor, unit.DryRateFor(low, per.Max))
-		ceiling = unit.DryRateFor(low, per.Min)
+		l.floor = max(l.floor, unit.DryRateFor(low, per.Max))
+		l.ceiling = unit.DryRateFor(low, per.Min)
 	}
-	if floor > ceiling {
-		return 0, 0, 0, nothingLeft
+	if l.floor > l.ceiling || l.least > l.ceiling*l.ratio {
+		return bandLimits{}, nothingLeft
 	}
-	return ratio, floor, ceiling, ""
+	return l, ""
+}
+
+// best returns the band that costs the least. Under the least rate a band is cut off,
+// so that a higher one, which reaches further up, is never worse: where even the
+// highest begins there, it is the best.
+func (l bandLimits) best(steps []step) rx.Range[unit.DryRate] {
+	if l.least > l.ceiling {
+		return rx.Range[unit.DryRate]{Min: l.least, Max: l.ceiling * l.ratio}
+	}
+	bottom := bestBottom(steps, l.ratio, max(l.floor, l.least), l.ceiling)
+	return rx.Range[unit.DryRate]{Min: bottom, Max: bottom * l.ratio}
 }
 
 const nothingLeft = "what the label says on how to impregnate leaves no dry rate"

@@ -25,6 +25,9 @@ func TestRefitInsideTheLabel(t *testing.T) {
 		{"the stricter of both, other way round", "min-dry-rate: 110 lb/ac\nmax-liquid: 2.5 gal/ton\n", 0, pairs(1, 100, 1, 110), 25 + 15, 0},
 		{"most of its own range: 2000·20/250", "loading: {min: 100 fl oz/ton, max: 250 fl oz/ton}\n", 0, pairs(1, 100, 1, 110), 60 + 50, 0},
 		{"least of its own range: 2000·40/200", "loading: {min: 200 fl oz/ton, max: 400 fl oz/ton}\n", 0, pairs(1, 450, 1, 500), 0, 50 + 100},
+		// The label's least loading puts 20 to 40 fl oz/ac on ground with 200 to 400 lb/ac: of
+		// these, 250 to 400 may be impregnated.
+		{"its least begins under the least dry rate", "min-dry-rate: 250 lb/ac\nloading: {min: 200 fl oz/ton, max: 400 fl oz/ton}\n", 0, pairs(1, 100, 1, 300, 1, 450), 150, 50},
 		// Any band from 100 to 150 up costs 2000 lb: 20 ac lose what 10 ac gain.
 		{"of equals the least net change", "", 0, pairs(20, 100, 10, 400, 1, 150), 1000, 1000},
 		// 40/1.05 over 20/0.95 is 1.809524.
@@ -51,8 +54,9 @@ func TestRefitInsideTheLabel(t *testing.T) {
 }
 
 func TestRefitWithoutRoom(t *testing.T) {
-	p, a := graded(t, "min-dry-rate: 250 lb/ac\nloading: {min: 200 fl oz/ton, max: 400 fl oz/ton}\n", pairs(1, 100, 1, 300))
-	refused(t, p, a, rx.Refit, "leaves no dry rate") // the label's least loading takes rates up to 200
+	// The label's least loading puts 40 fl oz/ac on 400 lb/ac.
+	p, a := graded(t, "min-dry-rate: 401 lb/ac\nloading: {min: 200 fl oz/ton, max: 400 fl oz/ton}\n", pairs(1, 100, 1, 300))
+	refused(t, p, a, rx.Refit, "leaves no dry rate")
 }
 
 // pours fails unless what a way says it takes is what its zones get, and what its

@@ -28,11 +28,11 @@ func (t *task) tally(w *rx.Way) {
 	w.Cost = t.cost(*w)
 }
 
-// blendGrade returns the grade of what is spread: of the job's blend, or of the
-// one rate field.
+// blendGrade returns the grade of what the stabilizer rides on: of the job's blend, of
+// the one rate field, or of the carrier alone where products are spread side by side.
 func (t *task) blendGrade() (equip.Grade, bool) {
 	if t.terms.Job != nil {
-		if g, ok := t.terms.Job.Blend.Grade(); ok {
+		if g, ok := t.blendOf(t.p.CarrierField()).Grade(); ok {
 			return g, true
 		}
 	}
