@@ -41,20 +41,49 @@ func (loads) solve(t *task) (grouping, string) {
 	if len(reachable) == 0 || why != "" && !t.terms.LeaveOff {
 		return nil, why
 	}
-	return fewest(t, reachable), ""
+	return t.fewest(reachable), ""
+}
+
+// serves is which loadings serve a range of dry rates; nil if none does.
+type serves func(dry rx.Range[unit.DryRate]) *rx.Range[unit.Loading]
+
+// fewest groups the steps into the fewest loads; among those, into loads that all
+// leave room for the spreader's rate error, if such a grouping takes no more of them.
+func (t *task) fewest(steps []step) grouping {
+	best := t.group(steps, func(dry rx.Range[unit.DryRate]) *rx.Range[unit.Loading] {
+		window, _ := t.window(dry)
+		return window
+	})
+	e := t.margin()
+	if e == 0 {
+		return best
+	}
+	roomy := func(dry rx.Range[unit.DryRate]) *rx.Range[unit.Loading] {
+		window, _ := t.terms.WindowFor(dry, e)
+		return window
+	}
+	for _, s := range steps {
+		if roomy(rx.Range[unit.DryRate]{Min: s.rate, Max: s.rate}) == nil {
+			return best
+		}
+	}
+	if safe := t.group(steps, roomy); len(safe) == len(best) {
+		return safe
+	}
+	return best
 }
 
 // mostCuts bounds how many places to cut are tried: with more distinct rates than
 // that, evenly spread ones are, beside those that the fewest loads need.
 const mostCuts = 500
 
-// fewest groups the steps, in the order of their rates, into as few runs as can
-// each be served by one loading; among those it cuts where Σ acres·|S−T| is least,
-// and of equals at the lowest rates.
-func fewest(t *task, steps []step) grouping {
-	last := t.longestRuns(steps)
+// group puts the steps, each of which a loading serves, in the order of their rates
+// into as few runs as can each be served by one loading; among those it cuts where
+// Σ acres·|S−T| is least, and of equals at the lowest rates.
+func (t *task) group(steps []step, by serves) grouping {
+	last := longestRuns(steps, by)
 	places := cutPlaces(last)
-	cost := runCost{t, steps, newPrefix(steps)}
+	cost := runCost{t, by, steps, newPrefix(steps)}
 	count, n := 0, len(places)-1
 	for i := 0; i < len(steps); i = last[i] {
 		count++
@@ -110,13 +139,13 @@ func cutPlaces(last []int) []int {
 
 // longestRuns returns, for each step, the end of the longest run from it that one
 // loading serves, the end excluded.
-func (t *task) longestRuns(steps []step) []int {
+func longestRuns(steps []step, by serves) []int {
 	last := make([]int, len(steps))
 	to := 0
 	for from := range steps {
 		to = max(to, from+1)
 		for to < len(steps) {
-			if w, _ := t.window(rx.Range[unit.DryRate]{Min: steps[from].rate, Max: steps[to].rate}); w == nil {
+			if by(rx.Range[unit.DryRate]{Min: steps[from].rate, Max: steps[to].rate}) == nil {
 				break
 			}
 			to++
@@ -135,6 +164,7 @@ func (t *task) serve(run []step) served {
 // runCost is how far, by acres, a run of steps stands from the intended rate.
 type runCost struct {
 	t     *task
+	by    serves
 	steps []step
 	sums  prefix
 }
@@ -144,7 +174,7 @@ type runCost struct {
 func (c runCost) of(i, j int) float64 {
 	dry := rx.Range[unit.DryRate]{Min: c.steps[i].rate, Max: c.steps[j-1].rate}
 	area, mass := c.sums.area[j]-c.sums.area[i], c.sums.mass[j]-c.sums.mass[i]
-	window, _ := c.t.window(dry)
+	window := c.by(dry)
 	if window == nil {
 		return math.Inf(1)
 	}

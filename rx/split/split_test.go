@@ -246,6 +246,22 @@ func TestPlannedWithTheRateError(t *testing.T) {
 	}
 }
 
+// Of equally few loads, those that leave room for the rate error come first. By hand, at
+// 20 to 40 fl oz/ac: cut at 360 lb/ac the ground comes nearest to 30 fl oz/ac (it misses
+// by 26 in all, cut at 200 by 34), but 200 is twice 100 and leaves no room; cut at 200
+// both loads span 1.8, and 5 % leaves 1.8095. With 6 % (1.7736) neither has room.
+func TestLoadsLeaveRoomForTheRateError(t *testing.T) {
+	for e, want := range map[unit.Ratio]string{0: "360 lb/ac", 0.05: "200 lb/ac", 0.06: "360 lb/ac"} {
+		p := rxtest.Plain(pairs(1, 100, 1, 180, 1, 200, 1, 360)...)
+		terms := rxtest.Terms(rxtest.Label(t, ""))
+		terms.RateError = e
+		got := plan(t, p, rxtest.Grade(t, p, terms), rx.Loads)
+		if got.Way.Loads != 2 || !strings.Contains(got.Way.Why, "cut at "+want) {
+			t.Errorf("%v: %d loads, %s", e, got.Way.Loads, got.Way.Why)
+		}
+	}
+}
+
 func TestParseWay(t *testing.T) {
 	for _, name := range rx.WayNames() {
 		if got, err := split.ParseWay(string(name)); err != nil || got != name {
