@@ -29,3 +29,32 @@ func TestDrumIsFilledByTreatedDensity(t *testing.T) {
 		t.Errorf("half batches: got %+v of %+v", half, one)
 	}
 }
+
+// The drum holds treated product: liquid and drying agent take part of its weight, and no
+// room is left for as much dry. By hand: 320 fl oz/ton at 9 lb/gal is 22.5 lb a ton, with
+// 1 lb of agent a pint 42.5 lb; 4000 lb of treated product hold 3916.8 lb of dry, so that
+// 7900 lb are 3 batches. A further 64 fl oz/ton at 10 lb/gal is 9 lb more: 3899.6 lb.
+func TestDrumHoldsTheLiquidToo(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, "density: 9 lb/gal\n"))
+	terms.Job = &equip.Job{Blender: &equip.Blender{Batch: 5 * unit.Ton, Drum: label.Know(100 * unit.CubicFoot)}}
+	load := rx.Load{
+		Loading: 320, Rates: rx.Range[unit.DryRate]{Min: 150, Max: 200},
+		Materials: equip.Blend{{Name: "urea", Share: 1, Density: label.Know(48 * unit.PoundPerCubicFoot)}},
+	}
+	second := &equip.Liquid{Name: "further", Loading: 64, Density: label.Know(10 * unit.PoundPerGallon)}
+	for _, c := range []struct {
+		mass   unit.Mass
+		second *equip.Liquid
+		want   int
+	}{
+		{7830, nil, 2},
+		{7900, nil, 3},
+		{7830, second, 3},
+		{7790, second, 2},
+	} {
+		load.Mass, terms.Job.SecondLiquid = c.mass, c.second
+		if batches, _, ok := terms.Batches(load); !ok || batches.Count != c.want || batches.Limit != equip.ByDrum {
+			t.Errorf("%v lb, further liquid %v: got %+v, want %d", float64(c.mass), c.second != nil, batches, c.want)
+		}
+	}
+}

@@ -48,7 +48,7 @@ func (p Portion) Total() Portion {
 // whole load.
 func (t Terms) Batches(l Load) (batches equip.Batches, one Portion, ok bool) {
 	if t.Job != nil && t.Job.Blender != nil {
-		density := l.lowestDensity()
+		density := t.lowestDensity(l)
 		batches, err := t.Job.Blender.Batches(l.Mass, density)
 		if err == nil && batches.Count > 0 {
 			each := t.Job.Blender.Weighed(batches.Each, equip.ScaleStep(t.Units), density)
@@ -63,7 +63,7 @@ func (t Terms) HalfBatches(l Load) (batches equip.Batches, one Portion, ok bool)
 	if t.Job == nil || t.Job.Blender == nil {
 		return equip.Batches{}, Portion{}, false
 	}
-	half, err := t.Job.Blender.HalfBatches(l.Mass, l.lowestDensity())
+	half, err := t.Job.Blender.HalfBatches(l.Mass, t.lowestDensity(l))
 	if err != nil || half.Count == 0 {
 		return equip.Batches{}, Portion{}, false
 	}
@@ -71,15 +71,36 @@ func (t Terms) HalfBatches(l Load) (batches equip.Batches, one Portion, ok bool)
 	return half, t.portion(l, half.Count, unit.Mass(math.Ceil(float64(half.Each/step)-1e-9))*step), true
 }
 
-// lowestDensity is the least room that a batch may count on in the drum: that of
-// treated product in humid weather; unknown where that of the dry is.
-func (l Load) lowestDensity() label.Known[unit.Density] {
+// lowestDensity is the least untreated dry that a batch may count on in a room of the
+// drum: treated product in humid weather, less what of its weight is liquid and drying
+// agent, as far as that is known; unknown where the density of the dry is.
+func (t Terms) lowestDensity(l Load) label.Known[unit.Density] {
 	d, ok := l.Materials.BulkDensity()
 	if !ok {
 		return label.Known[unit.Density]{}
 	}
 	_, humid := equip.TreatedDensity(d)
-	return label.Know(humid)
+	return label.Know(humid / unit.Density(1+t.AddedShare(l.Loading).Or(0)))
+}
+
+// AddedShare returns what liquids and drying agents add to the weight of dry that is
+// impregnated; unknown where the density of a liquid is.
+func (t Terms) AddedShare(l unit.Loading) label.Known[unit.Ratio] {
+	density, ok := t.Label.LiquidDensity()
+	if !ok {
+		return label.Known[unit.Ratio]{}
+	}
+	per, _ := t.AgentPerLiquid()
+	added := equip.LiquidShare(l, density) + equip.AgentShare(l, per)
+	if t.Job != nil && t.Job.SecondLiquid != nil {
+		second := t.Job.SecondLiquid
+		density, ok := second.Density.Get()
+		if !ok {
+			return label.Known[unit.Ratio]{}
+		}
+		added += equip.LiquidShare(second.Loading, density) + equip.AgentShare(second.Loading, equip.UsualDryingAgent)
+	}
+	return label.Know(added)
 }
 
 func (t Terms) portion(l Load, count int, each unit.Mass) Portion {

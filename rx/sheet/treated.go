@@ -37,7 +37,7 @@ func (c *crew) treat(l *rx.Layer) treated {
 	if d, ok := t.what.BulkDensity(); ok {
 		t.density = label.Know(d)
 	}
-	t.added = c.addedShare(l.Loading)
+	t.added = c.a.Terms.AddedShare(l.Loading)
 	batches, one, ok := c.a.Terms.Batches(t.load())
 	if t.portion = one; ok {
 		t.batches = label.Know(&batches)
@@ -92,23 +92,4 @@ func (c *crew) materialsOf(field int) equip.Blend {
 		return equip.Blend{m}
 	}
 	return nil
-}
-
-// addedShare returns what liquids and drying agents add to the weight of the dry;
-// unknown where the density of a liquid is.
-func (c *crew) addedShare(l unit.Loading) label.Known[unit.Ratio] {
-	density, ok := c.label.LiquidDensity()
-	if !ok {
-		return label.Known[unit.Ratio]{}
-	}
-	per, _ := c.a.Terms.AgentPerLiquid()
-	added := equip.LiquidShare(l, density) + equip.AgentShare(l, per)
-	if second := c.job.SecondLiquid; second != nil {
-		density, ok := second.Density.Get()
-		if !ok {
-			return label.Known[unit.Ratio]{}
-		}
-		added += equip.LiquidShare(second.Loading, density) + equip.AgentShare(second.Loading, equip.UsualDryingAgent)
-	}
-	return label.Know(added)
 }
