@@ -83,9 +83,12 @@ func (d *draft) breakEven() {
 	s.Facts = []rx.Fact{{What: "Without " + spread, Value: money(extra), Note: money(extra/by) + "/" + d.areaUnit() + " spread"}}
 	if bushels, known := d.job.Prices.BreakEven(unit.Money(extra)); known && !math.IsNaN(by) {
 		price, _ := d.job.Prices.Crop.Get()
-		s.Facts = append(s.Facts, rx.Fact{
-			What: "Break-even", Value: num(bushels/by, 2) + " bu/" + d.areaUnit() + " spread", Note: num(bushels, 0) + " bu at " + price.Text(d.s),
-		})
+		_, _, onGround := d.onGround() // where alone a response can be
+		note := num(bushels, 0) + " bu at " + price.Text(d.s)
+		if num(onGround.In(d.s), 2) != num(by, 2) {
+			note += ", on the " + d.area(onGround) + " that get stabilizer"
+		}
+		s.Facts = append(s.Facts, rx.Fact{What: "Break-even", Value: num(bushels/onGround.In(d.s), 2) + " bu/" + d.areaUnit(), Note: note})
 		s.Notes = append(s.Notes, "Cost over price: what the crop would have to bring more to pay for it. No promise that it will.")
 	} else {
 		d.lacks("the price of the crop", "job file, prices.crop", "no break-even is worked out")

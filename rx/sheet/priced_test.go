@@ -51,6 +51,43 @@ func TestCostAgreesWithTheSheets(t *testing.T) {
 	}
 }
 
+// TestCostPerAcreOfAllDry: with 40 of 160 ac left off, the sheet's column goes by the 160 ac
+// that are spread, as the way's own figure does; the break-even by the 120 ac that get
+// stabilizer. By hand: 160 ac at $7.50 are $1,200, so that the line reads 7.50.
+func TestCostPerAcreOfAllDry(t *testing.T) {
+	terms := termsOf(t, bareLabel, "prices: {stabilizer: 40 $/gal, dry-spreading: 7.50 $/ac, crop: 4 $/bu}\n")
+	terms.LeaveOff = true
+	sheets, plan := made(t, rxtest.Plain(rxtest.FourGrounds()...), terms, rx.OneLoad)
+	s, cost := section(t, oneOf(t, sheets, rx.FieldSheet), "What it costs"), plan.Way.Cost
+	if got := cell(t, s, "dry spreading", "$/ac spread"); plan.Way.LeftOff != 40 || got != "7.50" {
+		t.Errorf("%v ac left off, dry spreading $%s/ac", float64(plan.Way.LeftOff), got)
+	}
+	if got := numberOf(t, s.Tables[0].Total[3]); math.Abs(got-cost.PerAcre) > 0.005 || math.Abs(160*cost.PerAcre-cost.Total) > 1e-9 {
+		t.Errorf("in all $%v/ac, the way says %v of %v", got, cost.PerAcre, cost.Total)
+	}
+	field := oneOf(t, sheets, rx.FieldSheet)
+	bushels := (cost.Total - 1200) / 4
+	if got := numberOf(t, strings.Fields(fact(field, "Break-even"))[0]); math.Abs(got-bushels/120) > 0.005 {
+		t.Errorf("break-even %v bu/ac of %v bu", got, bushels)
+	}
+	if note := noteOf(field, "Break-even"); !strings.HasSuffix(note, "at $4.00/bu, on the 120.00 ac that get stabilizer") {
+		t.Error(note)
+	}
+}
+
+// Prices of nothing that a way takes make no cost: it would read as free.
+func TestNoPriceOfIt(t *testing.T) {
+	sheets, plan := made(t, fourZones(t), termsOf(t, bareLabel, "prices: {blending: 12 $/ton, crop: 4 $/bu}\n"), rx.WetBoom)
+	if plan.Way.Cost != nil {
+		t.Errorf("got %+v", *plan.Way.Cost)
+	}
+	for _, s := range oneOf(t, sheets, rx.FieldSheet).Sections {
+		if strings.HasPrefix(s.Title, "What it costs") {
+			t.Error("the field sheet prices it")
+		}
+	}
+}
+
 // TestHalfDosesSayWhy: by hand. 30 ac at 201 lb/ac are 6030 lb in two batches of 3015 lb;
 // at 298.5 fl oz/ton one takes 449.99 fl oz; a half of 1508 lb (1507.5 up) 225.07, so
 // that four of them take as much as two whole ones.

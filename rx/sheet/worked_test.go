@@ -135,7 +135,7 @@ func TestIfNobodyDoes(t *testing.T) {
 func TestBreakEven(t *testing.T) {
 	sheets, _ := made(t, fourZones(t), termsOf(t, file(t, "label.yaml"), file(t, "job.yaml")), rx.WetBoom)
 	s := oneOf(t, sheets, rx.FieldSheet)
-	if got, note := fact(s, "Break-even"), noteOf(s, "Break-even"); got != "3.34 bu/ac spread" || note != "535 bu at $4.00/bu" {
+	if got, note := fact(s, "Break-even"), noteOf(s, "Break-even"); got != "3.34 bu/ac" || note != "535 bu at $4.00/bu" {
 		t.Errorf("got %s, %s", got, note)
 	}
 	if got := fact(s, "Without dry spreading"); got != "$2,140.00" {

@@ -9,7 +9,7 @@ import (
 	"rxsplit/rx/equip"
 )
 
-// cost adds up a way's price; nil where no price is known. It prices what batches and
+// cost adds up a way's price; nil where no price of what it takes is known. It prices what batches and
 // fills take as they are weighed and metered, which is what the work sheets order.
 // What the way needs and nobody priced is listed as missing; work that no price stands
 // for as not counted. The boom is charged for the ground that it sprays, spreading and
@@ -18,9 +18,9 @@ func (t *task) cost(w rx.Way) *rx.Cost {
 	if t.terms.Job == nil || t.terms.Job.Prices == (equip.Prices{}) {
 		return nil
 	}
-	b := bill{cost: &rx.Cost{}, s: t.terms.Units}
 	prices := t.terms.Job.Prices
 	area := t.dryArea()
+	b := bill{cost: &rx.Cost{Area: area}, s: t.terms.Units}
 	addPrice(&b, "stabilizer", prices.Stabilizer, float64(w.Metered/unit.Gallon), b.liquid(w.Metered))
 	addPrice(&b, "dry spreading", prices.DrySpreading, float64(area), b.ground(area))
 	if w.Name == rx.WetBoom {
@@ -32,6 +32,9 @@ func (t *task) cost(w rx.Way) *rx.Cost {
 	t.extraPasses(&b, w, area)
 	if change := w.NAdded - w.NRemoved; w.NKnown && w.DryAdded+w.DryRemoved > 0 {
 		addPrice(&b, "N added less N removed", prices.Nitrogen, float64(change/unit.Ton), b.weight(change))
+	}
+	if len(b.cost.Items) == 0 {
+		return nil
 	}
 	b.cost.Area, b.cost.PerAcre = area, b.cost.Total/float64(area)
 	return b.cost
