@@ -221,7 +221,9 @@ func wayOf(w rx.Way, s unit.System) wayJSON {
 // WayJSON prints one way as the summary of a plan.
 func WayJSON(w rx.Way, s unit.System) ([]byte, error) { return marshal(wayOf(w, s)) }
 
-// writeZones appends the zones one by one: there may be a million.
+// writeZones appends the zones one by one: there may be a million. Their dry rate is that
+// of what is impregnated, as in the sums above, so that the loading makes the stabilizer
+// rate of it.
 func writeZones(w *bufio.Writer, r Result) {
 	var buf []byte
 	for i, z := range r.Prescription.Zones {
@@ -234,7 +236,7 @@ func writeZones(w *bufio.Writer, r Result) {
 		buf = append(buf, `,"area":`...)
 		buf = appendNumber(buf, z.Area.In(r.Units))
 		buf = append(buf, `,"dry_rate":`...)
-		buf = appendNumber(buf, z.Dry.In(r.Units))
+		buf = appendNumber(buf, z.Carrier.In(r.Units))
 		buf = append(buf, `,"stabilizer_rate":`...)
 		buf = appendNumber(buf, unit.StabilizerRate(r.Assessment.Loading, z.Carrier).In(r.Units))
 		buf = append(buf, `,"verdict":"`...)
