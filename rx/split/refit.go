@@ -103,6 +103,10 @@ func (l bandLimits) best(steps []step) rx.Range[unit.DryRate] {
 
 const nothingLeft = "what the label says on how to impregnate leaves no dry rate"
 
+// tied is the share of all dry by which costs may differ and still be equal: zones that are
+// drawn alike have acres that differ by the hundred-millionth to which acres are known.
+const tied = 1e-8
+
 // bestBottom returns the lower end a, from floor to ceiling, of the band
 // [a, a·ratio] that costs the least: Σ acres·(max(0, a−R) + max(0, R−a·ratio)).
 // The cost is convex and piecewise linear in a, so that an optimum lies where a or
@@ -123,7 +127,7 @@ func bestBottom(steps []step, ratio, floor, ceiling unit.DryRate) unit.DryRate {
 		}
 		added, removed := sums.change(a, a*ratio)
 		cost, net := added+removed, math.Abs(added-removed)
-		slack := 1e-12 * float64(sums.mass[len(steps)])
+		slack := tied * float64(sums.mass[len(steps)])
 		if cost < bestCost-slack || cost <= bestCost+slack && net < bestNet-slack {
 			best, bestCost, bestNet = a, min(cost, bestCost), net
 		}
