@@ -104,8 +104,12 @@ func (l bandLimits) best(steps []step) rx.Range[unit.DryRate] {
 const nothingLeft = "what the label says on how to impregnate leaves no dry rate"
 
 // tied is the share of all dry by which costs may differ and still be equal: zones that are
-// drawn alike have acres that differ by the hundred-millionth to which acres are known.
-const tied = 1e-8
+// drawn alike have acres that differ by the hundred-millionth to which acres are known. Of
+// equal costs the net changes are compared to their last figures: nothing beats no change.
+const (
+	tied     = 1e-8
+	rounding = 1e-12
+)
 
 // bestBottom returns the lower end a, from floor to ceiling, of the band
 // [a, a·ratio] that costs the least: Σ acres·(max(0, a−R) + max(0, R−a·ratio)).
@@ -120,19 +124,28 @@ func bestBottom(steps []step, ratio, floor, ceiling unit.DryRate) unit.DryRate {
 	}
 	candidates = append(candidates, floor, ceiling)
 	slices.Sort(candidates)
-	best, bestCost, bestNet := unit.DryRate(0), math.Inf(1), math.Inf(1)
+	type bottom struct {
+		a         unit.DryRate
+		cost, net float64
+	}
+	var bottoms []bottom
+	least := math.Inf(1)
 	for _, a := range candidates {
 		if !(a > 0) || a < floor || a > ceiling || math.IsInf(float64(a), 0) {
 			continue
 		}
 		added, removed := sums.change(a, a*ratio)
-		cost, net := added+removed, math.Abs(added-removed)
-		slack := tied * float64(sums.mass[len(steps)])
-		if cost < bestCost-slack || cost <= bestCost+slack && net < bestNet-slack {
-			best, bestCost, bestNet = a, min(cost, bestCost), net
+		bottoms = append(bottoms, bottom{a, added + removed, math.Abs(added - removed)})
+		least = min(least, added+removed)
+	}
+	all := float64(sums.mass[len(steps)])
+	best := bottom{net: math.Inf(1)}
+	for _, b := range bottoms {
+		if b.cost <= least+tied*all && b.net < best.net-rounding*all {
+			best = b
 		}
 	}
-	return best
+	return best.a
 }
 
 // prefix holds running sums over the steps, so that the cost of a band takes two

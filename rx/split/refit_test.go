@@ -32,6 +32,7 @@ func TestRefitInsideTheLabel(t *testing.T) {
 		{"of equals the least net change", "", 0, pairs(20, 100, 10, 400, 1, 150), 1000, 1000},
 		// The same where acres are equal as far as they are known: 380 to 760 and 510 to 1020 both cost 520 lb.
 		{"of equals within what acres are known to", "", 0, pairs(1.000000004, 120, 1, 380, 1.000000004, 1020), 260, 260},
+		{"nothing beats no change", "", 0, pairs(1, 100, 1, 150, 1, 199.9999999, 1, 200), 0, 0},
 		// 40/1.05 over 20/0.95 is 1.809524.
 		{"with a rate error", "", 0.05, pairs(1, 100, 5, 300), 300/1.8095238095 - 100, 0},
 	} {
