@@ -37,8 +37,7 @@ func (t Terms) WindowFor(dry Range[unit.DryRate], e unit.Ratio) (*Range[unit.Loa
 		return nil, fmt.Sprintf("the dry rates go from %s to %s, and there is one rate alone, %s, that may go on: it takes one dry rate everywhere",
 			dry.Min.Brief(t.Units), dry.Max.Brief(t.Units), low.Brief(t.Units))
 	case ratio > most*(1+leeway):
-		return nil, fmt.Sprintf("the highest dry rate is %.4g times the lowest (%s to %s), the label range allows %.4g times (%s to %s)",
-			ratio, dry.Min.Brief(t.Units), dry.Max.Brief(t.Units), most, low.Brief(t.Units), high.Brief(t.Units))
+		return nil, t.tooWide(ratio, most, dry, Range[unit.LiquidRate]{Min: low, Max: high})
 	}
 	if least, ok := t.Label.LeastDryRate(); ok && dry.Min < least*(1-leeway) {
 		return nil, fmt.Sprintf("the lowest dry rate, %s, is below the smallest impregnated dry rate of the label, %s", dry.Min.Brief(t.Units), least.Brief(t.Units))
@@ -62,4 +61,15 @@ func (t Terms) WindowFor(dry Range[unit.DryRate], e unit.Ratio) (*Range[unit.Loa
 	}
 	w.Max = max(w.Min, w.Max) // the ends of a window that is a point may have crossed by rounding
 	return &w, ""
+}
+
+// tooWide says by how much dry rates reach wider than the label's range, in as many digits
+// as tell the two apart.
+func (t Terms) tooWide(ratio, most float64, dry Range[unit.DryRate], pass Range[unit.LiquidRate]) string {
+	digits, rate := 4, unit.DryRate.Brief
+	for ; digits < 10 && fmt.Sprintf("%.*g", digits, ratio) == fmt.Sprintf("%.*g", digits, most); digits++ {
+		rate = unit.DryRate.Text
+	}
+	return fmt.Sprintf("the highest dry rate is %.*g times the lowest (%s to %s), the label range allows %.*g times (%s to %s)",
+		digits, ratio, rate(dry.Min, t.Units), rate(dry.Max, t.Units), digits, most, pass.Min.Brief(t.Units), pass.Max.Brief(t.Units))
 }

@@ -3,7 +3,6 @@ package check
 import (
 	"fmt"
 
-	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
 
@@ -21,7 +20,7 @@ func above() Rule {
 		s := a.Terms.Units
 		share := a.Shares[rx.Above]
 		text := fmt.Sprintf("%s (%s) would get %s, more than the label's %s.", nouns(len(zones)), ground(area, s),
-			between(share.Stabilizer.Min, share.Stabilizer.Max, unit.LiquidRateSymbol(s), s), a.Range.Max.Brief(s))
+			beside(share.Stabilizer, a.Range.Max, s), a.Range.Max.Brief(s))
 		if a.Terms.Label.IsRegistered() {
 			text += " " + Misuse
 		}

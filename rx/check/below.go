@@ -3,7 +3,6 @@ package check
 import (
 	"fmt"
 
-	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
 
@@ -22,7 +21,7 @@ func below() Rule {
 			Rule: "below", Severity: rx.Warning, About: rx.AboutLabel, Zones: zones, Area: area,
 			Got: share.Stabilizer.Min.Text(s), Want: "at least " + a.Range.Min.Text(s),
 			Text: fmt.Sprintf("%s (%s) would get %s, less than the label's %s: off the label range, and performance there is not supported by the label.", nouns(len(zones)), ground(area, s),
-				between(share.Stabilizer.Min, share.Stabilizer.Max, unit.LiquidRateSymbol(s), s), a.Range.Min.Brief(s)),
+				beside(share.Stabilizer, a.Range.Min, s), a.Range.Min.Brief(s)),
 			Hint: "choose another way to release the prescription",
 		}
 		if a.Terms.Label.ForbidsBelow() {

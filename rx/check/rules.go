@@ -60,3 +60,21 @@ func between[Q interface{ In(unit.System) float64 }](low, high Q, symbol string,
 	}
 	return fmt.Sprintf("%.1f to %.1f %s", a, b, symbol)
 }
+
+// beside prints a range of rates that lies on one side of a limit, in as many decimals as
+// show it: 40.004 is not printed as 40.0 where 40 is the most.
+func beside(r rx.Range[unit.LiquidRate], limit unit.LiquidRate, s unit.System) string {
+	near := r.Min
+	if r.Max < limit {
+		near = r.Max
+	}
+	decimals, scale := 1, 10.0
+	for ; decimals < 5 && math.Round(near.In(s)*scale) == math.Round(limit.In(s)*scale); decimals++ {
+		scale *= 10
+	}
+	low, high := fmt.Sprintf("%.*f", decimals, r.Min.In(s)), fmt.Sprintf("%.*f", decimals, r.Max.In(s))
+	if low == high {
+		return low + " " + unit.LiquidRateSymbol(s)
+	}
+	return low + " to " + high + " " + unit.LiquidRateSymbol(s)
+}

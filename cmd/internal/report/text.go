@@ -98,7 +98,7 @@ func (t *text) verdicts() {
 		row := []string{verdictText(v), thousands(fmt.Sprint(s.Zones)), t.q.area(s.Area), "", ""}
 		if s.Zones > 0 && v != rx.NoRate && v != rx.NoDry {
 			row[3] = t.q.dryRange(s.Dry.Min, s.Dry.Max)
-			row[4] = t.q.rateRange(s.Stabilizer.Min, s.Stabilizer.Max)
+			row[4] = t.q.sideRange(s.Stabilizer, t.Assessment.Range)
 		}
 		rows = append(rows, row)
 		if off := t.Assessment.OverSeason; v == rx.Within && off.Zones > 0 {
@@ -151,7 +151,7 @@ func (t *text) worst() {
 		z := zones[i]
 		rows = append(rows, []string{
 			fmt.Sprint(z.Number()), offWord(t.Assessment, i), t.q.area(z.Area), t.q.dry(z.Carrier),
-			t.q.rate(unit.StabilizerRate(t.Assessment.Loading, z.Carrier)), placeText(t.Prescription.Place(i)),
+			t.q.sideRate(unit.StabilizerRate(t.Assessment.Loading, z.Carrier), t.Assessment.Range), placeText(t.Prescription.Place(i)),
 		})
 	}
 	t.table("  ", []column{

@@ -1,0 +1,39 @@
+package check_test
+
+import (
+	"strings"
+	"testing"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx/check"
+	"rxsplit/rx/rxtest"
+)
+
+// What lies just off an end of the label is printed as off: no text says that 40 is more
+// than 40, or that 2 is more than 2. By hand at 400 fl oz/ton, for 20 to 40 fl oz/ac: R/5.
+func TestJustOffReadsAsOff(t *testing.T) {
+	for _, c := range []struct {
+		rates      [2]unit.DryRate
+		rule, text string
+		ratio      string
+	}{
+		{[2]unit.DryRate{100, 200.04}, "above", "would get 40.01 fl oz/ac, more than the label's 40", "is 2.0004 times the lowest (100 lb/ac to 200.04 lb/ac), the label range allows 2 times"},
+		{[2]unit.DryRate{100, 200.0004}, "above", "would get 40.0001 fl oz/ac, more than the label's 40", "is 2.000004 times the lowest (100 lb/ac to 200.0004 lb/ac), the label range allows 2 times"},
+		{[2]unit.DryRate{99.99, 200}, "below", "would get 19.998 fl oz/ac, less than the label's 20", "is 2.0002 times the lowest (99.99 lb/ac to 200 lb/ac), the label range allows 2 times"},
+		{[2]unit.DryRate{100, 260}, "above", "would get 52.0 fl oz/ac, more than the label's 40", "is 2.6 times the lowest (100 lb/ac to 260 lb/ac), the label range allows 2 times"},
+	} {
+		p := rxtest.Plain(rxtest.Ground{Acres: 10, Rate: c.rates[0]}, rxtest.Ground{Acres: 10, Rate: c.rates[1]})
+		terms := rxtest.Terms(rxtest.Label(t, ""))
+		terms.Loading = 400
+		a, err := check.Grade(p, terms)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if f, ok := found(a, c.rule); !ok || !strings.Contains(f.Text, c.text) {
+			t.Errorf("%v: %s", c.rates, f.Text)
+		}
+		if _, why := terms.Window(p, 0); !strings.Contains(why, c.ratio) {
+			t.Errorf("%v: %s", c.rates, why)
+		}
+	}
+}
