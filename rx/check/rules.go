@@ -62,15 +62,19 @@ func between[Q interface{ In(unit.System) float64 }](low, high Q, symbol string,
 }
 
 // beside prints a range of rates that lies on one side of a limit, in as many decimals as
-// show it: 40.004 is not printed as 40.0 where 40 is the most.
+// show it, up to five: 40.004 is not printed as 40.0 where 40 is the most.
 func beside(r rx.Range[unit.LiquidRate], limit unit.LiquidRate, s unit.System) string {
 	near := r.Min
 	if r.Max < limit {
 		near = r.Max
 	}
-	decimals, scale := 1, 10.0
-	for ; decimals < 5 && math.Round(near.In(s)*scale) == math.Round(limit.In(s)*scale); decimals++ {
-		scale *= 10
+	decimals := 1
+	for d := 1; d < 6; d++ {
+		scale := math.Pow10(d)
+		if math.Round(near.In(s)*scale) != math.Round(limit.In(s)*scale) {
+			decimals = d
+			break
+		}
 	}
 	low, high := fmt.Sprintf("%.*f", decimals, r.Min.In(s)), fmt.Sprintf("%.*f", decimals, r.Max.In(s))
 	if low == high {
