@@ -81,7 +81,11 @@ func (d *draft) breakEven() {
 		d.lacks("the price of "+what, "job file, prices", "it is not in the cost")
 	}
 	s.Facts = []rx.Fact{{What: "Without " + spread, Value: money(extra), Note: money(extra/by) + "/" + d.areaUnit() + " spread"}}
-	if bushels, known := d.job.Prices.BreakEven(unit.Money(extra)); known && !math.IsNaN(by) {
+	bushels, known := d.job.Prices.BreakEven(unit.Money(extra))
+	switch {
+	case extra < 0:
+		s.Notes = append(s.Notes, "There is nothing to pay back: the N that is left out is priced above what the way costs. What that N would have brought is not counted.")
+	case known && !math.IsNaN(by):
 		price, _ := d.job.Prices.Crop.Get()
 		_, _, onGround := d.onGround() // where alone a response can be
 		note := num(bushels, 0) + " bu at " + price.Text(d.s)
@@ -90,7 +94,7 @@ func (d *draft) breakEven() {
 		}
 		s.Facts = append(s.Facts, rx.Fact{What: "Break-even", Value: num(bushels/onGround.In(d.s), 2) + " bu/" + d.areaUnit(), Note: note})
 		s.Notes = append(s.Notes, "Cost over price: what the crop would have to bring more to pay for it. No promise that it will.")
-	} else {
+	default:
 		d.lacks("the price of the crop", "job file, prices.crop", "no break-even is worked out")
 	}
 	d.add(s)

@@ -75,6 +75,24 @@ func TestCostPerAcreOfAllDry(t *testing.T) {
 	}
 }
 
+// A refit that leaves out N worth more than all else has no break-even. By hand: 1 ac comes
+// from 1000 to 200 lb/ac, which is 368 lb of N, $221; 11 ac of stabilizer are less than
+// 11·40 fl oz, $138.
+func TestNothingToPayBack(t *testing.T) {
+	job := "blend: [{name: urea, grade: 46-0-0, share: 100 %}]\nprices: {stabilizer: 40 $/gal, nitrogen: 0.60 $/lb, crop: 4 $/bu}\n"
+	sheets, plan := made(t, rxtest.Plain(rxtest.Ground{Acres: 10, Rate: 100}, rxtest.Ground{Acres: 1, Rate: 1000}), termsOf(t, bareLabel, job), rx.Refit)
+	field := oneOf(t, sheets, rx.FieldSheet)
+	s := section(t, field, "What it costs")
+	if text := strings.Join(s.Notes, "\n"); plan.Way.Cost.Total >= 0 || !strings.Contains(text, "nothing to pay back") {
+		t.Errorf("total %v: %s", plan.Way.Cost.Total, text)
+	}
+	for _, f := range s.Facts {
+		if f.What == "Break-even" {
+			t.Errorf("break-even %s", f.Value)
+		}
+	}
+}
+
 // Prices of nothing that a way takes make no cost: it would read as free.
 func TestNoPriceOfIt(t *testing.T) {
 	sheets, plan := made(t, fourZones(t), termsOf(t, bareLabel, "prices: {blending: 12 $/ton, crop: 4 $/bu}\n"), rx.WetBoom)
