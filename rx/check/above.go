@@ -19,8 +19,9 @@ func above() Rule {
 		}
 		s := a.Terms.Units
 		share := a.Shares[rx.Above]
+		rates, end := beside(share.Stabilizer, a.Range.Max, s)
 		text := fmt.Sprintf("%s (%s) would get %s, more than the label's %s.", nouns(len(zones)), ground(area, s),
-			beside(share.Stabilizer, a.Range.Max, s), a.Range.Max.Brief(s))
+			rates, end)
 		if a.Terms.Label.IsRegistered() {
 			text += " " + Misuse
 		}

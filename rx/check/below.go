@@ -17,11 +17,12 @@ func below() Rule {
 		}
 		s := a.Terms.Units
 		share := a.Shares[rx.Below]
+		rates, end := beside(share.Stabilizer, a.Range.Min, s)
 		f := rx.Finding{
 			Rule: "below", Severity: rx.Warning, About: rx.AboutLabel, Zones: zones, Area: area,
 			Got: share.Stabilizer.Min.Text(s), Want: "at least " + a.Range.Min.Text(s),
 			Text: fmt.Sprintf("%s (%s) would get %s, less than the label's %s: off the label range, and performance there is not supported by the label.", nouns(len(zones)), ground(area, s),
-				beside(share.Stabilizer, a.Range.Min, s), a.Range.Min.Brief(s)),
+				rates, end),
 			Hint: "choose another way to release the prescription",
 		}
 		if a.Terms.Label.ForbidsBelow() {

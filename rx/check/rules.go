@@ -3,6 +3,8 @@ package check
 import (
 	"fmt"
 	"math"
+	"strconv"
+	"strings"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -62,8 +64,10 @@ func between[Q interface{ In(unit.System) float64 }](low, high Q, symbol string,
 }
 
 // beside prints a range of rates that lies on one side of a limit, in as many decimals as
-// show it, up to five: 40.004 is not printed as 40.0 where 40 is the most.
-func beside(r rx.Range[unit.LiquidRate], limit unit.LiquidRate, s unit.System) string {
+// show it, up to five: 40.004 is not printed as 40.0 where 40 is the most. The limit is
+// printed in full where its few digits would stand on the other side: 2104.9 mL/ha is more
+// than 2104.64, and reads as less than 2105.
+func beside(r rx.Range[unit.LiquidRate], limit unit.LiquidRate, s unit.System) (rates, end string) {
 	near := r.Min
 	if r.Max < limit {
 		near = r.Max
@@ -76,9 +80,14 @@ func beside(r rx.Range[unit.LiquidRate], limit unit.LiquidRate, s unit.System) s
 			break
 		}
 	}
-	low, high := fmt.Sprintf("%.*f", decimals, r.Min.In(s)), fmt.Sprintf("%.*f", decimals, r.Max.In(s))
-	if low == high {
-		return low + " " + unit.LiquidRateSymbol(s)
+	end = limit.Brief(s)
+	number, _, _ := strings.Cut(end, " ")
+	if shown, err := strconv.ParseFloat(number, 64); err != nil || (near > limit) != (near.In(s) > shown) {
+		end = limit.Text(s)
 	}
-	return low + " to " + high + " " + unit.LiquidRateSymbol(s)
+	low, high := fmt.Sprintf("%.*f", decimals, r.Min.In(s)), fmt.Sprintf("%.*f", decimals, r.Max.In(s))
+	if low != high {
+		low += " to " + high
+	}
+	return low + " " + unit.LiquidRateSymbol(s), end
 }

@@ -37,3 +37,18 @@ func TestJustOffReadsAsOff(t *testing.T) {
 		}
 	}
 }
+
+// The same in metric, where the label's end has more digits than are usually printed:
+// 28.8 fl oz/ac are 2104.640 mL/ha, and 288.02 lb/ac at 200 fl oz/ton get 2104.786.
+func TestJustOffInMetric(t *testing.T) {
+	p := rxtest.Plain(rxtest.Ground{Acres: 10, Rate: 288.02}, rxtest.Ground{Acres: 10, Rate: 200})
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	terms.Label.Rate.Max, terms.Intended, terms.Loading, terms.Units = 28.8, 25, 200, unit.Metric
+	a, err := check.Grade(p, terms)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f, _ := found(a, "above"); !strings.Contains(f.Text, "would get 2104.8 mL/ha, more than the label's 2104.64") {
+		t.Error(f.Text)
+	}
+}
