@@ -1,5 +1,11 @@
 package unit
 
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
 // Money is a sum in the currency of the prices that were given, shown as $.
 type Money float64
 
@@ -36,6 +42,19 @@ func (q Money) Brief(s System) string { return moneyUnits.brief(float64(q), s) }
 
 // String prints the quantity in US units.
 func (q Money) String() string { return q.Text(US) }
+
+// Cents prints the sum as people write sums, to the cent and with commas between
+// thousands: $1,234.50, and -$260.77 for what is earned rather than spent.
+func (q Money) Cents() string {
+	digits, negative := strings.CutPrefix(fmt.Sprintf("%.2f", float64(q)), "-")
+	for i := len(digits) - len(".00") - 3; i > 0 && !math.IsInf(float64(q), 0); i -= 3 {
+		digits = digits[:i] + "," + digits[i:]
+	}
+	if negative && strings.ContainsAny(digits, "123456789") {
+		return "-$" + digits
+	}
+	return "$" + digits
+}
 
 // UnmarshalText reads what [ParseMoney] reads.
 func (q *Money) UnmarshalText(b []byte) (err error) {

@@ -34,6 +34,11 @@ func TestText(t *testing.T) {
 		{(1 * DollarPerLiter).Text(Metric), "$1.00/L"},
 		{Money(1234.5).String(), "$1234.50"},
 		{Money(-20).String(), "-$20.00"},
+		{Money(-260.77).Cents(), "-$260.77"},
+		{Money(-1234567.5).Cents(), "-$1,234,567.50"},
+		{Money(-0.001).Cents(), "$0.00"},
+		{Money(999.996).Cents(), "$1,000.00"},
+		{Money(12).Cents(), "$12.00"},
 		{DryRate(-3).String(), "-3 lb/ac"},
 	} {
 		if c.got != c.want {

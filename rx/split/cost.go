@@ -80,18 +80,9 @@ func (t *task) extraPasses(b *bill, w rx.Way, area unit.Area) {
 		text = fmt.Sprintf("driving over the field %d times more", more)
 	}
 	if p, ok := price.Get(); ok {
-		text += ", at most " + dollars(float64(p)*float64(area)*float64(more)) + " at the price of an extra pass"
+		text += ", at most " + unit.Money(float64(p)*float64(area)*float64(more)).Cents() + " at the price of an extra pass"
 	}
 	b.cost.NotCounted = append(b.cost.NotCounted, text)
-}
-
-// dollars prints an amount with a comma between thousands.
-func dollars(v float64) string {
-	text := fmt.Sprintf("%.2f", v)
-	for i := len(text) - 6; i > 0; i -= 3 {
-		text = text[:i] + "," + text[i:]
-	}
-	return "$" + text
 }
 
 // bill adds up priced items.
