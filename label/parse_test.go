@@ -35,6 +35,21 @@ label: {version: "A1", date: 2026-01-15}
 entered: {by: "initials", on: 2026-02-01}
 `
 
+// A rate that stands alone is both ends of the range, and is written as them.
+func TestOneRateStandsAlone(t *testing.T) {
+	const alone, both = "name: x\nrate: 30 fl oz/ac\n", "name: x\nrate: {min: 30 fl oz/ac, max: 30 fl oz/ac}\n"
+	got, err := Parse("p", []byte(alone))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := (Range[unit.LiquidRate]{Min: 30, Max: 30}); got.Rate != want {
+		t.Errorf("got %+v, want %+v", got.Rate, want)
+	}
+	if text, err := got.Marshal(); err != nil || string(text) != both {
+		t.Errorf("written as %q, %v; want %q", text, err, both)
+	}
+}
+
 func TestParseFull(t *testing.T) {
 	got, err := Parse("full.yaml", []byte(full))
 	if err != nil {
@@ -93,8 +108,11 @@ func TestParseRefuses(t *testing.T) {
 		{"name: x\nrate: {min: 20 oz/ac, max: 40 fl oz/ac}\n", `p:2:13: rate.min: "20 oz/ac" has "oz", which is a weight: a volume is in "fl oz": want a liquid rate such as "30 fl oz/ac"`},
 		{"name: x\nrate: {min: -20 fl oz/ac, max: 40 fl oz/ac}\n", `p:2:13: rate.min: "-20 fl oz/ac" is negative: want a liquid rate such as "30 fl oz/ac"`},
 		{"name: x\nrate: {min: 0 fl oz/ac, max: 40 fl oz/ac}\n", "p:2:13: rate.min: is not above 0: write the lowest rate on the label"},
-		{"name: x\nrate: {min: 40 fl oz/ac, max: 20 fl oz/ac}\n", "p:2:31: rate.max: 20 fl oz/ac is below min, 40 fl oz/ac: write the lowest rate as min and the highest as max, and a label's only rate as both"},
-		{"name: x\nrate: 30 fl oz/ac\n", "p:2:7: rate: is not a mapping: want min, max"},
+		{"name: x\nrate: {min: 40 fl oz/ac, max: 20 fl oz/ac}\n", "p:2:31: rate.max: 20 fl oz/ac is below min, 40 fl oz/ac: write the lowest rate as min and the highest as max, or a label's only rate alone"},
+		{"name: x\nrate: [30 fl oz/ac]\n", "p:2:7: rate: is not a mapping: want min, max"},
+		{"name: x\nrate: 30 lb/ac\n", `p:2:7: rate: "30 lb/ac" is a dry rate: want a liquid rate such as "30 fl oz/ac"`},
+		{"name: x\nrate: 0 fl oz/ac\n", "p:2:7: rate.min: is not above 0: write the lowest rate on the label"},
+		{head + "spray-volume: 10 gal/ac\n", "p:3:15: spray-volume: is not a mapping: want min, max"},
 		{head + "season-max: 39 fl oz/ac\n", "p:3:13: season-max: 39 fl oz/ac is below the highest rate of one pass, 40 fl oz/ac: correct one of them"},
 		{head + "seasonmax: 80 fl oz/ac\n", "p:3:1: seasonmax: is not a key that is known here: did you mean season-max?"},
 		{head + "name: y\n", "p:3:1: name: stands in line 1 as well: keep one"},

@@ -15,7 +15,7 @@ type Profile struct {
 	Name         string                        `yaml:"name,required"`
 	Registered   Answer                        `yaml:"registered"`   // whether a pesticide registration applies
 	Registration string                        `yaml:"registration"` // its number; may be empty
-	Rate         Range[unit.LiquidRate]        `yaml:"rate,required"`
+	Rate         Range[unit.LiquidRate]        `yaml:"rate,required" alone:"both"`
 	SeasonMax    Known[unit.LiquidRate]        `yaml:"season-max"`   // sum of all passes of a season
 	BelowLabel   Permission                    `yaml:"below-label"`  // rates under Rate.Min
 	Density      Known[unit.Density]           `yaml:"density"`      // of the liquid

@@ -45,7 +45,7 @@ func checkRate(p *Profile) []Problem {
 		return one(true, Error, "rate.min", "is not above 0: write the lowest rate on the label")
 	}
 	return one(p.Rate.Max < p.Rate.Min, Error, "rate.max",
-		fmt.Sprintf("%v is below min, %v: write the lowest rate as min and the highest as max, and a label's only rate as both", p.Rate.Max, p.Rate.Min))
+		fmt.Sprintf("%v is below min, %v: write the lowest rate as min and the highest as max, or a label's only rate alone", p.Rate.Max, p.Rate.Min))
 }
 
 func checkRatePlausible(p *Profile) []Problem {

@@ -44,6 +44,7 @@ type oven struct {
 	Parts  []string `yaml:"parts"`
 	Spans  []span   `yaml:"spans"`
 	Spare  *span    `yaml:"spare-span"`
+	Alike  span     `yaml:"alike" alone:"both"`
 	Hidden string
 }
 
@@ -81,6 +82,8 @@ func TestDecodeOther(t *testing.T) {
 		text string
 		want oven
 	}{
+		{"name: x\nalike: 5 C\n", oven{Name: "x", Alike: span{5, 5}}},
+		{"name: x\nalike: {low: 1 C, high: 2 C}\n", oven{Name: "x", Alike: span{1, 2}}},
 		{"name: x\nparts: door\n", oven{Name: "x", Parts: []string{"door"}}},
 		{"name: x\nspans: {low: 4 C}\n", oven{Name: "x", Spans: []span{{4, 0}}}},
 		{"name: x\nparts: []\n", oven{Name: "x", Parts: []string{}}},
@@ -97,10 +100,10 @@ func TestDecodeOther(t *testing.T) {
 }
 
 func TestMistakes(t *testing.T) {
-	const keys = "name, shelf, fan, heat, rest, range, parts, spans, spare-span"
+	const keys = "name, shelf, fan, heat, rest, range, parts, spans, spare-span, alike"
 	for _, c := range []struct{ text, want string }{
-		{"", "f: is empty"},
-		{"# nothing\n", "f: is empty"},
+		{"", "f: says nothing: it is empty, or every line begins with #"},
+		{"# nothing\n", "f: says nothing: it is empty, or every line begins with #"},
 		{"just text", "f:1:1: is not a mapping: want " + keys},
 		{"- a\n", "f:1:1: is not a mapping: want " + keys},
 		{"shelf: 1\n", "f:1:1: name: is missing: it has to be given"},
@@ -116,6 +119,9 @@ func TestMistakes(t *testing.T) {
 		{"name: x\nrange: {low: 1 C, hihg: 2 C}\n", "f:2:19: range.hihg: is not a key that is known here: did you mean high?"},
 		{"name: x\nrange: {high: 1 C}\n", "f:2:8: range.low: is missing: it has to be given"},
 		{"name: x\nspans:\n  - low: 1 C\n  - high: 2 C\n", "f:4:5: spans[2].low: is missing: it has to be given"},
+		{"name: x\nalike: 20 F\n", "f:2:8: alike: want a temperature such as 20 C"},
+		{"name: x\nrange: 20 C\n", "f:2:8: range: is not a mapping: want low, high"},
+		{"name: x\nheat:\n", "f:2:7: heat: has no value: give one, or leave the key out"},
 		{"name: x\nheat: 20 F\n", "f:2:7: heat: want a temperature such as 20 C"},
 		{"name: x\nheat: 20\n", "f:2:7: heat: want a temperature such as 20 C"},
 		{"name: x\nrest: {low: 1 C}\n", "f:2:7: rest: is a mapping: want one value"},
@@ -124,8 +130,8 @@ func TestMistakes(t *testing.T) {
 		{"name: x\nshelf: two\n", `f:2:8: shelf: "two" is not a whole number`},
 		{"name: x\nshelf: 1.5\n", `f:2:8: shelf: "1.5" is not a whole number`},
 		{"name: x\nfan: maybe\n", `f:2:6: fan: "maybe" is not yes or no`},
-		{"name:\n", "f:1:7: name: has no value: give one, or leave the key out"},
-		{"name: ~\n", "f:1:7: name: has no value: give one, or leave the key out"},
+		{"name:\n", "f:1:7: name: has no value: it has to be given"},
+		{"name: ~\n", "f:1:7: name: has no value: it has to be given"},
 		{"name: &a x\n", "f:1:7: name: has an anchor, alias or tag, which these files don't use: write the value"},
 		{"name: x\nparts: *a\n", "f:2:8: parts: has an anchor, alias or tag, which these files don't use: write the value"},
 		{"name: !!str x\n", "f:1:7: name: has an anchor, alias or tag, which these files don't use: write the value"},

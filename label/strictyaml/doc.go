@@ -5,7 +5,9 @@
 // `yaml:"name,required"`. Its type may be a string, a bool, an int, a struct, a
 // pointer to a struct, a slice of these, an [encoding.TextUnmarshaler] such as
 // the quantities of package unit, or an [Optional] around any of them. With the
-// tag `bare:"min"` a number without a unit gets that unit.
+// tag `bare:"min"` a number without a unit gets that unit; with the tag
+// `alone:"both"` one value may stand for a struct whose fields are alike, and fills
+// all of them.
 //
 // All mistakes are found in one pass: unknown and repeated keys, missing ones,
 // values of another type or dimension. What can be said of the values afterwards

@@ -16,6 +16,7 @@ type key struct {
 	name     string
 	index    int // of the struct's field
 	bare     string
+	alone    bool // one value may stand for the mapping
 	required bool
 }
 
@@ -28,18 +29,22 @@ func keysOf(t reflect.Type) []key {
 		if name == "" || name == "-" {
 			continue
 		}
-		keys = append(keys, key{name, i, tag.Get("bare"), option == "required"})
+		keys = append(keys, key{name, i, tag.Get("bare"), tag.Get("alone") == "both", option == "required"})
 	}
 	return keys
 }
 
 func (d *Document) mapping(n ast.Node, v reflect.Value, f field) {
-	m, ok := n.(*ast.MappingNode)
-	if !ok {
-		d.fail(n, f.key, "is not a mapping: want "+listed(keysOf(v.Type())), nil)
+	keys := keysOf(v.Type())
+	if _, ok := n.(ast.ScalarNode); ok && f.alone {
+		d.alone(n, v, f, keys)
 		return
 	}
-	keys := keysOf(v.Type())
+	m, ok := n.(*ast.MappingNode)
+	if !ok {
+		d.fail(n, f.key, "is not a mapping: want "+listed(keys), nil)
+		return
+	}
 	lines := map[string]int{}
 	for _, entry := range m.Values {
 		name, ok := d.name(entry.Key, f)
@@ -57,12 +62,22 @@ func (d *Document) mapping(n ast.Node, v reflect.Value, f field) {
 			d.fail(entry.Key, join(f.key, printable(name)), "is not a key that is known here: "+suggest(keys, name), nil)
 			continue
 		}
-		d.value(entry.Value, v.Field(k.index), field{join(f.key, name), cmp.Or(k.bare, f.bare)})
+		d.value(entry.Value, v.Field(k.index), field{join(f.key, name), cmp.Or(k.bare, f.bare), k.alone, k.required})
 	}
 	for _, k := range keys {
 		if _, ok := lines[k.name]; k.required && !ok {
 			d.fail(n, join(f.key, k.name), "is missing: it has to be given", nil)
 		}
+	}
+}
+
+// alone reads one value into every key of a mapping that it stands for. What is wrong
+// with it is said once, of the mapping's own key.
+func (d *Document) alone(n ast.Node, v reflect.Value, f field, keys []key) {
+	d.value(n, v.Field(keys[0].index), field{key: f.key, bare: f.bare, must: f.must})
+	for _, k := range keys {
+		v.Field(k.index).Set(v.Field(keys[0].index))
+		d.mark(n, join(f.key, k.name))
 	}
 }
 

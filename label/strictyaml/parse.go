@@ -42,7 +42,7 @@ func body(data []byte) (ast.Node, *Error) {
 		return nil, at(file.Docs[1].Body, "starts a second document: one file holds one")
 	}
 	if len(file.Docs) == 0 || file.Docs[0] == nil || file.Docs[0].Body == nil {
-		return nil, &Error{What: "is empty"}
+		return nil, &Error{What: "says nothing: it is empty, or every line begins with #"}
 	}
 	return file.Docs[0].Body, nil
 }

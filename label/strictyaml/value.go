@@ -16,8 +16,10 @@ type Optional interface{ Target() any }
 
 // field is what the decoder knows of the value it is about to read.
 type field struct {
-	key  string // "" is the root
-	bare string // unit of a number without one
+	key   string // "" is the root
+	bare  string // unit of a number without one
+	alone bool   // one value may stand for a mapping
+	must  bool   // it has to be given
 }
 
 // value reads a node into a Go value, by the kind of the latter.
@@ -69,7 +71,7 @@ func (d *Document) list(n ast.Node, v reflect.Value, f field) {
 		if len(nodes) > 1 || node != n {
 			key = fmt.Sprintf("%s[%d]", f.key, i+1)
 		}
-		d.value(node, v.Index(i), field{key, f.bare})
+		d.value(node, v.Index(i), field{key: key, bare: f.bare})
 	}
 }
 
@@ -148,7 +150,11 @@ func (d *Document) written(n ast.Node, f field) (s string, ok bool) {
 	case *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode, *ast.InfinityNode, *ast.NanNode:
 		return n.GetToken().Value, true
 	case *ast.NullNode:
-		d.fail(n, f.key, "has no value: give one, or leave the key out", nil)
+		what := "has no value: give one, or leave the key out"
+		if f.must {
+			what = "has no value: it has to be given"
+		}
+		d.fail(n, f.key, what, nil)
 	case *ast.MappingNode:
 		d.fail(n, f.key, "is a mapping: want one value", nil)
 	case *ast.SequenceNode:
