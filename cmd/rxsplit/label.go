@@ -48,7 +48,7 @@ func newLabel(u *ui) *cobra.Command {
 				}
 				_, problems, err := label.Check(args[0], text)
 				if err != nil {
-					return err
+					return labelError(args[0], text, err)
 				}
 				return tellProblems(u, args[0], problems)
 			},
@@ -62,7 +62,11 @@ func readLabel(path string) (*label.Profile, error) {
 	if err != nil {
 		return nil, err
 	}
-	return label.Parse(path, text)
+	p, err := label.Parse(path, text)
+	if err != nil {
+		return nil, labelError(path, text, err)
+	}
+	return p, nil
 }
 
 // newJob groups the commands on job files.
@@ -98,7 +102,7 @@ func checkJob(u *ui, path string, o *options) error {
 	}
 	job, problems, err := read(path, text)
 	if err != nil {
-		return err
+		return jobError(path, text, err)
 	}
 	if o.units == "" {
 		units = job.Units.Or(units)
@@ -144,7 +148,7 @@ func newTemplate(u *ui, what, name, text string) *cobra.Command {
 
 func tellProblems(u *ui, path string, problems []label.Problem) error {
 	for _, p := range problems {
-		line := fmt.Sprintf("%s:%d:%d: %s: %s: %s\n", path, p.Line, p.Column, p.Severity, p.Key, p.Text)
+		line := fmt.Sprintf("%s:%d:%d: %s: %s: %s\n", report.Name(path), p.Line, p.Column, p.Severity, p.Key, p.Text)
 		if _, err := io.WriteString(u.out, report.Plain(line)); err != nil {
 			return err
 		}
@@ -152,6 +156,6 @@ func tellProblems(u *ui, path string, problems []label.Problem) error {
 	if len(problems) > 0 {
 		return errFlagged
 	}
-	_, err := io.WriteString(u.out, report.Plain(path+": can be read, and nothing in it contradicts anything else\n"))
+	_, err := io.WriteString(u.out, report.Plain(report.Name(path)+": can be read, and nothing in it contradicts anything else\n"))
 	return err
 }

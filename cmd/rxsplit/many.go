@@ -117,14 +117,17 @@ type inFolder struct {
 func (e *inFolder) Error() string {
 	dir, name := filepath.Split(e.path)
 	stem := strings.TrimSuffix(name, filepath.Ext(name)) + "."
-	lines := strings.Split(e.err.Error(), "\n")
+	path, quoted := report.Name(e.path), report.Name(name)
+	lines := strings.Split(report.OneLine(e.err.Error(), e.path), "\n")
 	for i, line := range lines {
 		switch {
-		case strings.HasPrefix(line, e.path):
+		case strings.HasPrefix(line, path):
+		case quoted != name && strings.HasPrefix(line, quoted):
+			lines[i] = path + strings.TrimPrefix(line, quoted)
 		case strings.HasPrefix(line, name+":"), strings.HasPrefix(line, stem):
 			lines[i] = dir + line
 		default:
-			lines[i] = e.path + ": " + line
+			lines[i] = path + ": " + line
 		}
 	}
 	return strings.Join(lines, "\n")

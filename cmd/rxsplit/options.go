@@ -122,7 +122,7 @@ func (o *options) resolve() (*request, error) {
 		}
 		job, err := o.parseJob(text)
 		if err != nil {
-			return nil, err
+			return nil, jobError(o.job, text, err)
 		}
 		q.Job, q.job = string(text), document{o.job, text}
 		q.fill(job)
@@ -211,7 +211,7 @@ func readText(path string) ([]byte, error) {
 	if err != nil {
 		return nil, &hinted{fmt.Sprintf("%s: %s", path, systemSays(err)), "check the name and the folder"}
 	}
-	if info.IsDir() || info.Size() > most {
+	if info.IsDir() || info.Size() > most || isOtherFile(path) {
 		return nil, &hinted{path + ": is no label or job file", hintText}
 	}
 	text, err := readUpTo(path, most+1) // a pipe or a device states no size
@@ -271,7 +271,7 @@ func (q *request) terms() (rx.Terms, error) {
 		return t, &hinted{"--units: " + err.Error(), ""}
 	}
 	if t.Label, err = label.Parse(nameOr(q.label.path, "label"), []byte(q.Label)); err != nil {
-		return t, err
+		return t, labelError(q.label.path, []byte(q.Label), err)
 	}
 	if q.Job != "" {
 		if t.Job, err = equip.ParseJob(nameOr(q.job.path, "job"), []byte(q.Job)); err != nil {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -23,7 +24,7 @@ Exit status:
 
 // run is the program.
 func run(args []string, in io.Reader, out, errs io.Writer) int {
-	u := &ui{in: in, out: sink{out}, err: errs}
+	u := &ui{in: in, out: sink{out}, err: errs, words: wordsOf(args)}
 	root := newRoot(u)
 	root.SetArgs(args)
 	err := root.Execute()
@@ -32,6 +33,18 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 		u.fail(err)
 	}
 	return exitCode(err)
+}
+
+// wordsOf lists the words of a command line that may be names, with those that a flag
+// holds after its equals sign.
+func wordsOf(args []string) []string {
+	words := slices.Clone(args)
+	for _, a := range args {
+		if _, value, ok := strings.Cut(a, "="); ok {
+			words = append(words, value)
+		}
+	}
+	return words
 }
 
 // newRoot lists the commands.

@@ -18,6 +18,7 @@ type ui struct {
 	out     io.Writer
 	err     io.Writer
 	timings bool
+	words   []string // of the command line
 
 	stage   string
 	since   time.Time
@@ -27,17 +28,17 @@ type ui struct {
 // fail prints an error, a line each where it lists several.
 func (u *ui) fail(err error) {
 	u.settle()
-	for line := range strings.Lines(report.Plain(err.Error())) {
+	for line := range strings.Lines(report.Plain(report.OneLine(err.Error(), u.words...))) {
 		fmt.Fprintf(u.err, "rxsplit: error: %s\n", strings.TrimRight(line, "\n"))
 	}
 	if hint := hintOf(err); hint != "" {
-		fmt.Fprintf(u.err, "  %s\n", report.Plain(hint))
+		fmt.Fprintf(u.err, "  %s\n", report.Plain(report.OneLine(hint, u.words...)))
 	}
 }
 
 func (u *ui) note(format string, args ...any) {
 	u.settle()
-	fmt.Fprintf(u.err, "rxsplit: %s\n", report.Plain(fmt.Sprintf(format, args...)))
+	fmt.Fprintf(u.err, "rxsplit: %s\n", report.Plain(report.OneLine(fmt.Sprintf(format, args...), u.words...)))
 }
 
 // slow is how long a stage may take before a terminal is told what goes on.

@@ -120,6 +120,11 @@ func selfDigest(zeroed []byte) string {
 // maxManifest bounds what is read as a manifest.
 const maxManifest = 1 << 30
 
+func isFile(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && !info.IsDir()
+}
+
 // ReadManifest reads the manifest of a folder and checks its digest of itself.
 func ReadManifest(dir string) (*Manifest, error) {
 	path := filepath.Join(dir, ManifestName)
@@ -127,6 +132,8 @@ func ReadManifest(dir string) (*Manifest, error) {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, &Error{Path: dir, What: "holds no plan: there is no " + ManifestName, Hint: "name the folder that rxsplit split wrote", Err: err}
+	case err != nil && isFile(dir):
+		return nil, &Error{Path: dir, What: "is a file, and a plan is a folder", Hint: "name the folder that rxsplit split wrote", Err: err}
 	case err != nil:
 		return nil, &Error{Path: path, What: reason(err), Err: err}
 	case !info.Mode().IsRegular() || info.Size() > maxManifest:

@@ -58,6 +58,9 @@ func newStage(target string, force bool) (*stage, error) {
 		}
 		s.discard()
 	}
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, &Error{Path: target, What: "there is no folder " + filepath.Dir(target) + " to write it into", Hint: "make that folder first, or choose another place with --out", Err: err}
+	}
 	return nil, &Error{Path: target, What: "its folder can't be written to: " + reason(err), Hint: "choose another place with --out", Err: err}
 }
 

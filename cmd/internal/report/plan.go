@@ -36,8 +36,8 @@ func PlanText(w io.Writer, r Result, dir string, m *write.Manifest) error {
 	t := text{p, r, q}
 	t.Findings = plansFindings(r)
 	t.findings()
-	p.wrapped("", "", fmt.Sprintf("Written to %s and proved by reading it back: %s.", dir, plural(len(m.Files)+1, "file", "files")))
-	p.f("Open %s/report.html. To prove it again: rxsplit verify %s\n", dir, dir)
+	p.wrapped("", "", fmt.Sprintf("Written to %s and proved by reading it back: %s.", Name(dir), plural(len(m.Files)+1, "file", "files")))
+	p.f("Open %s. To prove it again: rxsplit verify %s\n", Name(dir+"/report.html"), Word(dir))
 	return p.err
 }
 
@@ -120,7 +120,7 @@ func ManifestJSON(w io.Writer, m *write.Manifest) error {
 // VerifiedText tells of a plan that was proved.
 func VerifiedText(w io.Writer, dir string, m *write.Manifest, others []string) error {
 	p := &printer{w: w}
-	p.f("%s: the plan is whole.\n", dir)
+	p.f("%s: the plan is whole.\n", Name(dir))
 	p.f("%s as written, each layer equal to what the source gives.\n", plural(len(m.Files)+1, "file", "files"))
 	if len(others) > 0 {
 		const most = 8
