@@ -27,7 +27,7 @@ func Grade(p *rx.Prescription, terms rx.Terms) (*rx.Assessment, error) {
 		a.Mean = unit.DryRate(float64(a.Mass) / float64(treated))
 	}
 	a.Window, a.WhyNoWindow = terms.Window(p, 0)
-	chooseLoading(a)
+	chooseLoading(p, a)
 	if a.Loading > 0 {
 		a.OnLabel, a.WhyNoRate = terms.DryWindow(a.Loading)
 	}
@@ -74,7 +74,7 @@ func checkTerms(a *rx.Assessment) error {
 	return nil
 }
 
-func chooseLoading(a *rx.Assessment) {
+func chooseLoading(p *rx.Prescription, a *rx.Assessment) {
 	terms := a.Terms
 	if terms.Loading > 0 {
 		a.Loading, a.LoadingFrom = terms.Loading, "given"
@@ -82,8 +82,31 @@ func chooseLoading(a *rx.Assessment) {
 	}
 	a.LoadingFrom = "field-mean"
 	if a.Mean > 0 {
-		a.Loading = terms.RoundLoading(unit.LoadingFor(terms.Intended, a.Mean), nil)
+		exact := unit.LoadingFor(terms.Intended, a.Mean)
+		a.Loading = terms.RoundLoading(exact, keepsOnLabel(p, terms, exact))
 	}
+}
+
+// keepsOnLabel returns the loadings that keep on label what an exact one puts there, so
+// that no zone leaves the label by its rounding alone; nil if it puts none there.
+func keepsOnLabel(p *rx.Prescription, terms rx.Terms, exact unit.Loading) *rx.Range[unit.Loading] {
+	on, why := terms.DryWindow(exact)
+	if why != "" {
+		return nil
+	}
+	var dry rx.Range[unit.DryRate]
+	first := true
+	for _, z := range p.Zones {
+		if z.Treated() && on.Contains(z.Carrier) {
+			widen(&dry, z.Carrier, first)
+			first = false
+		}
+	}
+	if first {
+		return nil
+	}
+	window, _ := terms.WindowFor(dry, 0)
+	return window
 }
 
 // judge gives each zone its verdict and adds up what each verdict amounts to.

@@ -75,6 +75,34 @@ func TestFourZones(t *testing.T) {
 	}
 }
 
+// A loading that is worked out puts no zone off label by its rounding: 30 fl oz/ac over
+// 170 lb/ac is 352.941... fl oz/ton, and over rates that span the whole label none but the
+// exact one serves.
+func TestRoundingPutsNothingOffLabel(t *testing.T) {
+	one := rxtest.Label(t, "")
+	one.Rate.Min, one.Rate.Max = 30, 30
+	for _, c := range []struct {
+		what  string
+		terms rx.Terms
+		rates []unit.DryRate
+		want  float64
+		off   unit.Area
+	}{
+		{"one rate", rxtest.Terms(one), []unit.DryRate{170}, 2000 * 30.0 / 170, 0},
+		{"one rate, others beside it", rxtest.Terms(one), []unit.DryRate{160, 170, 180}, 2000 * 30.0 / 170, 2},
+		{"the whole label", rxtest.Terms(rxtest.Label(t, "")), []unit.DryRate{113, 226}, 2000 * 30 / 169.5, 0},
+		{"room for a meter", rxtest.Terms(rxtest.Label(t, "")), []unit.DryRate{150, 190}, 352.9, 0},
+	} {
+		var grounds []rxtest.Ground
+		for _, r := range c.rates {
+			grounds = append(grounds, rxtest.Ground{Acres: 1, Rate: r})
+		}
+		a := rxtest.Grade(t, rxtest.Plain(grounds...), c.terms)
+		near(t, c.what+": loading", float64(a.Loading), c.want, 1e-6)
+		near(t, c.what+": ac off label", float64(a.OffLabel()), float64(c.off), 0)
+	}
+}
+
 // The mean of the field is on label while 55 of 160 acres are not.
 func TestNeverGradesOnTheMean(t *testing.T) {
 	terms := rxtest.Terms(rxtest.Label(t, ""))

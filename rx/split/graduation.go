@@ -46,11 +46,15 @@ func (t *task) cantMeter(what string, load rx.Load, window rx.Range[unit.Loading
 	if window.Max > window.Min*(1+1e-9) {
 		only = window.Min.Text(s) + " to " + window.Max.Text(s) + " keep"
 	}
+	hint := "leave room for the meter with --rate-error 1%, take another way, or dose each batch as finely as the blender sheet says"
+	if t.a.Range.Min == t.a.Range.Max { // which leaves no room
+		hint = "dose each batch as finely as the blender sheet says, or take another way"
+	}
 	return rx.Finding{
 		Rule: "loading-graduation", Severity: rx.Warning, About: rx.AboutPlan, Got: load.Loading.Text(s), Want: "a whole number of " + t.terms.Graduation().Text(s),
 		Text: fmt.Sprintf("%s falls between the graduations of a meter, %s apart: %s every rate on label. %s; %s.",
 			what, t.terms.Graduation().Text(s), only, t.landsAt(below, load), t.landsAt(above, load)),
-		Hint: "leave room for the meter with --rate-error 1%, take another way, or dose each batch as finely as the blender sheet says",
+		Hint: hint,
 	}, true
 }
 
@@ -75,7 +79,11 @@ func (t *task) landsAt(l unit.Loading, load rx.Load) string {
 	s := t.terms.Units
 	r, _ := t.terms.PassRange()
 	low, high := unit.StabilizerRate(l, load.Rates.Min), unit.StabilizerRate(l, load.Rates.Max)
-	text := fmt.Sprintf("%s puts %.5g to %.5g %s on the ground", l.Text(s), low.In(s), high.In(s), unit.LiquidRateSymbol(s))
+	rates := fmt.Sprintf("%.5g", low.In(s))
+	if most := fmt.Sprintf("%.5g", high.In(s)); most != rates {
+		rates += " to " + most
+	}
+	text := fmt.Sprintf("%s puts %s %s on the ground", l.Text(s), rates, unit.LiquidRateSymbol(s))
 	if r.Under(low) {
 		text += fmt.Sprintf(", %.2g %% below the label's least", 100*(1-float64(low/r.Min)))
 	}

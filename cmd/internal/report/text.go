@@ -51,7 +51,7 @@ func (t *text) head() {
 		t.f("\n")
 		return
 	}
-	from := fmt.Sprintf("%s, which puts %s on the field as a whole", a.Loading.Text(t.Units), a.Terms.Intended.Brief(t.Units))
+	from := fmt.Sprintf("%s, which puts %s on the field as a whole", t.planned(a.Loading), a.Terms.Intended.Brief(t.Units))
 	if a.LoadingFrom == "given" {
 		from = fmt.Sprintf("%s, as the plant has fixed it", a.Loading.Text(t.Units))
 	}
@@ -65,7 +65,11 @@ func onLabelText(a *rx.Assessment, q quantities) string {
 	if a.WhyNoRate != "" {
 		return "no dry rate, since " + a.WhyNoRate
 	}
-	return fmt.Sprintf("dry rates of %s to %s %s", q.dry(a.OnLabel.Min), q.dry(a.OnLabel.Max), unit.DryRateSymbol(q.s))
+	rates := q.dryRange(a.OnLabel.Min, a.OnLabel.Max)
+	if low := q.dry(a.OnLabel.Min); rates == low {
+		return "a dry rate of " + low + " " + unit.DryRateSymbol(q.s)
+	}
+	return "dry rates of " + rates + " " + unit.DryRateSymbol(q.s)
 }
 
 func (t *text) rateHead() string {
@@ -168,7 +172,9 @@ func placeText(p orb.Point) string { return fmt.Sprintf("%.5f, %.5f", p[1], p[0]
 
 func (t *text) oneLoading() {
 	a := t.Assessment
-	if w := a.Window; w != nil {
+	if w := a.Window; w != nil && w.Max <= w.Min*(1+1e-9) {
+		t.wrapped("", "", fmt.Sprintf("One loading alone can serve every zone: %s.%s", t.planned(w.Min), t.withRateError()))
+	} else if w != nil {
 		t.wrapped("", "", fmt.Sprintf("One loading can serve every zone: from %s to %s.%s", loadingText(w.Min, t.Units), loadingText(w.Max, t.Units), t.withRateError()))
 	} else {
 		t.wrapped("", "", "No single loading serves every zone: "+a.WhyNoWindow+".")
@@ -286,7 +292,7 @@ func (t *text) next() {
 	one := slices.IndexFunc(t.Ways, func(w rx.Way) bool { return w.Name == rx.OneLoad && w.Possible })
 	if t.Assessment.OffLabel() == 0 && one >= 0 {
 		if t.Assessment.Loading > 0 && !t.Assessment.Flagged() {
-			t.wrapped("", "", fmt.Sprintf("Every treated acre is inside the label's rate range as prescribed, impregnated at %s.", t.Assessment.Loading.Text(t.Units)))
+			t.wrapped("", "", fmt.Sprintf("Every treated acre is inside the label's rate range as prescribed, impregnated at %s.", t.planned(t.Assessment.Loading)))
 		}
 		t.f("Next: write the sheets for one load with\n  rxsplit split %s --way one-load --out DIR\n", t.Command)
 		return
