@@ -186,10 +186,16 @@ func sprayVolume() Rule {
 		Find: func(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
 			v, _ := a.Terms.Label.SprayVolumes()
 			r := rx.Range[unit.LiquidRate]{Min: v.Min, Max: v.Max}
-			if volume := a.Terms.Job.Boom.Volume; !r.Contains(volume) {
+			if volume, s := a.Terms.Job.Boom.Volume, a.Terms.Units; !r.Contains(volume) {
+				per, symbol := unit.GallonPerAcre, "gal/ac"
+				if s == unit.Metric {
+					per, symbol = unit.LiterPerHectare, "L/ha"
+				}
 				return []rx.Finding{{
-					Rule: "spray-volume", Severity: rx.Warning, About: rx.AboutEquipment, Got: volume.Text(a.Terms.Units), Want: v.Min.Text(a.Terms.Units) + " to " + v.Max.Text(a.Terms.Units),
-					Text: "the boom's volume is outside the spray volumes of the label.", Hint: "change the volume before the wet boom is used",
+					Rule: "spray-volume", Severity: rx.Warning, About: rx.AboutEquipment, Got: volume.Text(s), Want: v.Min.Text(s) + " to " + v.Max.Text(s),
+					Text: fmt.Sprintf("the boom's volume, %.4g %s, is outside the spray volumes of the label, %.4g to %.4g %s.",
+						float64(volume/per), symbol, float64(v.Min/per), float64(v.Max/per), symbol),
+					Hint: "change the volume before the wet boom is used",
 				}}
 			}
 			return nil

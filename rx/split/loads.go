@@ -27,10 +27,11 @@ func (g grouping) of(r unit.DryRate) (int, bool) {
 	return 0, false
 }
 
-func (loads) solve(t *task) (grouping, string) {
+// solve returns the loads, how many of them would leave room for the spreader's rate error
+// everywhere where that takes more, and what stands in the way of any.
+func (loads) solve(t *task) (g grouping, roomier int, why string) {
 	steps := t.steps()
 	reachable := steps[:0:0]
-	why := ""
 	for _, s := range steps {
 		if window, reason := t.window(rx.Range[unit.DryRate]{Min: s.rate, Max: s.rate}); window != nil {
 			reachable = append(reachable, s)
@@ -39,24 +40,26 @@ func (loads) solve(t *task) (grouping, string) {
 		}
 	}
 	if len(reachable) == 0 || why != "" && !t.terms.LeaveOff {
-		return nil, why
+		return nil, 0, why
 	}
-	return t.fewest(reachable), ""
+	g, roomier = t.fewest(reachable)
+	return g, roomier, ""
 }
 
 // serves is which loadings serve a range of dry rates; nil if none does.
 type serves func(dry rx.Range[unit.DryRate]) *rx.Range[unit.Loading]
 
 // fewest groups the steps into the fewest loads; among those, into loads that all
-// leave room for the spreader's rate error, if such a grouping takes no more of them.
-func (t *task) fewest(steps []step) grouping {
-	best := t.group(steps, func(dry rx.Range[unit.DryRate]) *rx.Range[unit.Loading] {
+// leave room for the spreader's rate error, if such a grouping takes no more of them. If
+// it takes more, it returns how many.
+func (t *task) fewest(steps []step) (best grouping, roomier int) {
+	best = t.group(steps, func(dry rx.Range[unit.DryRate]) *rx.Range[unit.Loading] {
 		window, _ := t.window(dry)
 		return window
 	})
 	e := t.margin()
 	if e == 0 {
-		return best
+		return best, 0
 	}
 	roomy := func(dry rx.Range[unit.DryRate]) *rx.Range[unit.Loading] {
 		window, _ := t.terms.WindowFor(dry, e)
@@ -64,13 +67,14 @@ func (t *task) fewest(steps []step) grouping {
 	}
 	for _, s := range steps {
 		if roomy(rx.Range[unit.DryRate]{Min: s.rate, Max: s.rate}) == nil {
-			return best
+			return best, 0
 		}
 	}
-	if safe := t.group(steps, roomy); len(safe) == len(best) {
-		return safe
+	safe := t.group(steps, roomy)
+	if len(safe) == len(best) {
+		return safe, 0
 	}
-	return best
+	return best, len(safe)
 }
 
 // mostCuts bounds how many places to cut are tried: with more distinct rates than
@@ -192,7 +196,7 @@ func (c runCost) off(a unit.Loading, i, j int) float64 {
 }
 
 func (m loads) judge(t *task) rx.Way {
-	g, why := m.solve(t)
+	g, roomier, why := m.solve(t)
 	if why != "" {
 		return rx.Way{Why: why}
 	}
@@ -210,6 +214,9 @@ func (m loads) judge(t *task) rx.Way {
 	w.Why = "the dry rates cut at " + cuts(g, t.terms.Units)
 	if len(g) == 1 {
 		w.Why = "one load serves every rate"
+	}
+	if roomier > 0 {
+		w.Why += fmt.Sprintf("; %d loads would leave room for the rate error of %s everywhere", roomier, t.terms.RateError)
 	}
 	if len(w.LeftZones) > 0 {
 		w.Passes++
@@ -231,7 +238,7 @@ func cuts(g grouping, s unit.System) string {
 }
 
 func (m loads) plan(t *task, w rx.Way) (*rx.Plan, error) {
-	g, _ := m.solve(t)
+	g, _, _ := m.solve(t)
 	plan := &rx.Plan{}
 	rest := false
 	for _, z := range t.p.Zones {

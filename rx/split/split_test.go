@@ -262,6 +262,21 @@ func TestLoadsLeaveRoomForTheRateError(t *testing.T) {
 	}
 }
 
+// Loads that leave room for the rate error are named where they take more of them: 100 and
+// 200 lb/ac fill the label, so that 5 % takes a load for each; with 40 % no load has room.
+func TestMoreLoadsThatLeaveRoomAreNamed(t *testing.T) {
+	const note = "2 loads would leave room for the rate error of 5 % everywhere"
+	for e, want := range map[unit.Ratio]bool{0: false, 0.05: true, 0.4: false} {
+		p := rxtest.Plain(pairs(1, 100, 1, 200)...)
+		terms := rxtest.Terms(rxtest.Label(t, ""))
+		terms.RateError = e
+		got := plan(t, p, rxtest.Grade(t, p, terms), rx.Loads)
+		if got.Way.Loads != 1 || strings.Contains(got.Way.Why, note) != want || !want && strings.Contains(got.Way.Why, "room") {
+			t.Errorf("%v: %d loads, %s", e, got.Way.Loads, got.Way.Why)
+		}
+	}
+}
+
 func TestParseWay(t *testing.T) {
 	for _, name := range rx.WayNames() {
 		if got, err := split.ParseWay(string(name)); err != nil || got != name {

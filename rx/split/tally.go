@@ -114,7 +114,7 @@ func (t *task) loadsOf(w rx.Way) []rx.Load {
 		low, high, _ := t.p.CarrierRange()
 		one.Rates = rx.Range[unit.DryRate]{Min: b.clamp(low), Max: b.clamp(high)}
 	case rx.Loads:
-		g, _ := loads{}.solve(t)
+		g, _, _ := loads{}.solve(t)
 		list := make([]rx.Load, len(g))
 		for i, s := range g {
 			list[i] = rx.Load{Loading: s.loading, Mass: s.mass, Rates: s.dry, Materials: one.Materials}

@@ -47,11 +47,39 @@ func PlanText(w io.Writer, r Result, dir string, m *write.Manifest) error {
 func plansFindings(r Result) []rx.Finding {
 	var list []rx.Finding
 	for _, f := range r.Findings {
-		if f.Severity > rx.Note && (f.About == rx.AboutFile || f.About == rx.AboutEquipment || ofImpregnated(r.Plan, f)) && !slices.ContainsFunc(r.Plan.Findings, func(own rx.Finding) bool { return own.Text == f.Text }) {
+		if f.Severity > rx.Note && (f.About == rx.AboutFile || f.About == rx.AboutEquipment && concerns(r, f) || ofImpregnated(r.Plan, f)) && !slices.ContainsFunc(r.Plan.Findings, func(own rx.Finding) bool { return own.Text == f.Text }) {
 			list = append(list, f)
 		}
 	}
 	return append(list, r.Plan.Findings...)
+}
+
+// concerns reports whether a finding about equipment has to do with what the plan writes:
+// a boom's with a liquid layer alone, what carries stabilizer with a treated one. The rates
+// that a spreader can't spread are told of the plan's own layers.
+func concerns(r Result, f rx.Finding) bool {
+	has := func(keep func(rx.Layer) bool) bool { return slices.ContainsFunc(r.Plan.Layers, keep) }
+	switch f.Rule {
+	case "spray-volume", "boom-swath":
+		return has(func(l rx.Layer) bool { return l.Product == rx.Liquid })
+	case "controller-default":
+		return has(func(l rx.Layer) bool { return l.Treated })
+	case "spreader-limits":
+		return false
+	case "compatible":
+		return slices.ContainsFunc(r.conflicts(), func(c equip.Conflict) bool { return c.Text == f.Text })
+	}
+	return true
+}
+
+// conflicts lists what speaks against the materials that the plan has together: those of
+// a blend, whether or not it is impregnated, or what it impregnates of products side by side.
+func (r Result) conflicts() []equip.Conflict {
+	blended := r.Plan.Materials
+	if r.Prescription.Blend() {
+		blended = r.Assessment.Terms.Materials()
+	}
+	return append(equip.Compatibility(blended), equip.Impregnability(r.Plan.Materials)...)
 }
 
 // ofImpregnated reports whether a finding is about a carrier that the plan impregnates.
