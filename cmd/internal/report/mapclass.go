@@ -85,8 +85,17 @@ func zoneTip(r Result, q quantities, i int) string {
 	if !z.HasRate() {
 		return text + ", no rate given"
 	}
-	text += fmt.Sprintf(", dry %s %s", q.dry(z.Dry), unit.DryRateSymbol(q.s))
+	text += fmt.Sprintf(", dry %s %s", q.dry(z.Dry), unit.DryRateSymbol(q.s)) + carriedText(r.Prescription, q.dry(z.Carrier))
 	return text + fmt.Sprintf(", stabilizer %s %s if impregnated", q.sideRate(unit.StabilizerRate(r.Assessment.Loading, z.Carrier), r.Assessment.Range), unit.LiquidRateSymbol(q.s))
+}
+
+// carriedText says how much of the dry is the product that carries the stabilizer, where
+// it lies beside others.
+func carriedText(p *rx.Prescription, rates string) string {
+	if i := p.CarrierField(); i >= 0 && !p.Blend() {
+		return ", " + rates + " of it " + p.Fields[i].Name
+	}
+	return ""
 }
 
 // planTip says the same, with the stabilizer that the plan gives.
@@ -94,7 +103,7 @@ func planTip(r Result, q quantities, i int) string {
 	z := r.Prescription.Zones[i]
 	text := fmt.Sprintf("Zone %d: %s %s", z.Number(), q.patch(z.Area), unit.AreaSymbol(q.s))
 	if z.HasRate() {
-		text += fmt.Sprintf(", dry %s %s", q.dry(z.Dry), unit.DryRateSymbol(q.s))
+		text += fmt.Sprintf(", dry %s %s", q.dry(z.Dry), unit.DryRateSymbol(q.s)) + carriedText(r.Prescription, q.dry(z.Carrier))
 	}
 	text += fmt.Sprintf(", stabilizer %s %s by the plan", q.rate(r.Plan.Stabilizer[i]), unit.LiquidRateSymbol(q.s))
 	return text + keptOutTip(r, q, []int{i})

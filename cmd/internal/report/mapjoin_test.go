@@ -127,7 +127,7 @@ func TestTogetherCountsVerdicts(t *testing.T) {
 		}
 	}
 	s := together{zones: 3, rated: 2, area: 0.001, dry: rx.Range[unit.DryRate]{Min: 90, Max: 95}}
-	if got, want := s.start(quantities{}, "joined"), "3 zones joined: under 0.01 ac together, dry 90 to 95 lb/ac (1 without a rate)"; got != want {
+	if got, want := s.start(rxtest.Plain(), quantities{}, "joined"), "3 zones joined: under 0.01 ac together, dry 90 to 95 lb/ac (1 without a rate)"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 }

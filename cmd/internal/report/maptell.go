@@ -14,6 +14,7 @@ type together struct {
 	zones    int
 	area     unit.Area
 	dry      rx.Range[unit.DryRate] // of those that have a rate
+	carrier  rx.Range[unit.DryRate] // of the product that carries the stabilizer
 	rated    int
 	verdicts [len(rx.Assessment{}.Shares)]int
 	season   int // that would pass the season maximum
@@ -30,6 +31,7 @@ func sumUp(r Result, zones []int) together {
 		}
 		if z.HasRate() {
 			widen(&s.dry, z.Dry, s.rated == 0)
+			widen(&s.carrier, z.Carrier, s.rated == 0)
 			s.rated++
 		}
 	}
@@ -45,12 +47,12 @@ func widen[T ~float64](into *rx.Range[T], v T, first bool) {
 }
 
 // start says how many zones there are, how large together, and their dry rates.
-func (s together) start(q quantities, how string) string {
+func (s together) start(p *rx.Prescription, q quantities, how string) string {
 	text := fmt.Sprintf("%s %s: %s %s together", plural(s.zones, "zone", "zones"), how, q.patch(s.area), unit.AreaSymbol(q.s))
 	if s.rated == 0 {
 		return text + ", no rate given"
 	}
-	text += fmt.Sprintf(", dry %s %s", q.dryRange(s.dry.Min, s.dry.Max), unit.DryRateSymbol(q.s))
+	text += fmt.Sprintf(", dry %s %s", q.dryRange(s.dry.Min, s.dry.Max), unit.DryRateSymbol(q.s)) + carriedText(p, q.dryRange(s.carrier.Min, s.carrier.Max))
 	if n := s.zones - s.rated; n > 0 {
 		text += fmt.Sprintf(" (%d without a rate)", n)
 	}
@@ -81,7 +83,7 @@ func (s together) counted(parts []string, n int, what string) []string {
 // and the verdict.
 func joinedTip(r Result, q quantities, zones []int, how string) string {
 	s := sumUp(r, zones)
-	text := s.start(q, how)
+	text := s.start(r.Prescription, q, how)
 	if s.rated == 0 {
 		return text
 	}
@@ -113,7 +115,7 @@ func joinedPlanTip(r Result, q quantities, zones []int, how string) string {
 			off++
 		}
 	}
-	text := sumUp(r, zones).start(q, how) + fmt.Sprintf(", stabilizer %s %s by the plan", q.sideRange(rates, r.Assessment.Range), unit.LiquidRateSymbol(q.s))
+	text := sumUp(r, zones).start(r.Prescription, q, how) + fmt.Sprintf(", stabilizer %s %s by the plan", q.sideRange(rates, r.Assessment.Range), unit.LiquidRateSymbol(q.s))
 	text += keptOutTip(r, q, zones)
 	switch {
 	case off > 0:

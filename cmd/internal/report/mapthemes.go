@@ -16,12 +16,27 @@ func themes(r Result, q quantities) []mapTheme {
 	dry := rateTheme(r, q, s, verdictText(rx.NoDry), func(z int) unit.DryRate { return r.Prescription.Zones[z].Dry })
 	dry.ID, dry.Title, dry.Note = "map-dry", "Dry rate, "+unit.DryRateSymbol(q.s), "As prescribed, all products together."
 	dry.kept.how = outlined
-	list := []mapTheme{dry, verdictTheme(r, q)}
+	list := []mapTheme{dry}
+	if i := r.Prescription.CarrierField(); i >= 0 && !r.Prescription.Blend() {
+		list = append(list, carrierTheme(r, q, r.Prescription.Fields[i].Name))
+	}
+	list = append(list, verdictTheme(r, q))
 	if r.Plan != nil {
 		list = append(list, planThemes(r, q)...)
 	}
 	keepOuts(r, q, list)
 	return list
+}
+
+// carrierTheme draws the dry rate of the product that carries the stabilizer, where it
+// lies beside others.
+func carrierTheme(r Result, q quantities, name string) mapTheme {
+	low, high, _ := r.Prescription.CarrierRange()
+	s := newSteps(low.In(q.s), high.In(q.s))
+	t := rateTheme(r, q, s, "none of it", func(z int) unit.DryRate { return r.Prescription.Zones[z].Carrier })
+	t.ID, t.Title, t.Note = "map-carrier", "Dry rate of "+name+", "+unit.DryRateSymbol(q.s), "The product that carries the stabilizer, as prescribed."
+	t.kept.how = outlined
+	return t
 }
 
 // planThemes lists the maps of what a plan applies.
