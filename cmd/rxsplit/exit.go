@@ -77,9 +77,22 @@ func hintOf(err error) string {
 	case errors.As(err, &writes):
 		return writes.Hint
 	case errors.As(err, &proof):
-		return "do not work from this folder; write the plan again with: rxsplit split"
+		return proofHint(proof)
 	case errors.As(err, &yaml):
 		return "correct the file, then look at it with: rxsplit label check, or rxsplit job check"
 	}
 	return ""
+}
+
+// proofHint says what to do about a plan that is not as it was written. A table that
+// was opened and saved is told apart: nobody loads it, and the layers are held against the
+// source all the same.
+func proofHint(proof *write.VerifyError) string {
+	const table = "zones.csv"
+	for _, m := range proof.Mismatches {
+		if m.File != table || m.What == write.Missing {
+			return "do not work from this folder; write the plan again with: rxsplit split"
+		}
+	}
+	return "all else is as written, each layer equal to what the source gives; a program that opened " + table + " and saved it may have done that: keep such a copy elsewhere, and write the plan again, into a new folder, with: rxsplit split"
 }
