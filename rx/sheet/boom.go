@@ -106,7 +106,8 @@ func (d *draft) flows(b equip.Boom) {
 		Head: []string{"speed " + unit.SpeedSymbol(d.s), "one nozzle " + d.flowUnit(), "boom " + d.flowUnit()},
 		Left: []bool{false, false, false},
 	}
-	for _, v := range []unit.Speed{b.Speed.Low, b.Speed.Usual, b.Speed.High} {
+	for _, at := range apart(b.Speed) {
+		v := speedsOf(b.Speed)[at]
 		table.Rows = append(table.Rows, []string{d.speedN(v), d.flowN(b.NozzleFlow(v)), num(b.Flow(v).In(d.s), 2)})
 	}
 	d.add(rx.Section{

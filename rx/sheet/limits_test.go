@@ -210,3 +210,23 @@ func TestSuggestedVolumesAreHeld(t *testing.T) {
 		}
 	}
 }
+
+// TestSmallTank: a tank for 0.75 ac, by hand: 26 fl oz/ac x 0.75 ac = 19.5 fl oz, rounded
+// to 20, 40 times, and 8 for the 0.3 ac left make 808 where 30.3 ac take 787.8. A machine
+// of one speed has one column of pressures and one line of flows.
+func TestSmallTank(t *testing.T) {
+	terms := termsOf(t, bareLabel, `boom: {width: 60 ft, spacing: 30 in, volume: 16 gal/ac, tank: 12 gal, nozzles: ["08"], pressure: {min: 18 psi, max: 65 psi}, speed: {low: 12 mph, usual: 12 mph, high: 12 mph}}
+`)
+	terms.Intended = 26
+	sheets, _ := made(t, rxtest.Read(t, rxtest.Strip(rxtest.Ground{Acres: 30.3, Rate: 160})), terms, rx.WetBoom)
+	const want = "The layer takes 787.8 fl oz of stabilizer; the fills, each rounded as a meter reads, make 808 fl oz."
+	if notes := strings.Join(section(t, sheets[0], "Tank fills").Notes, "\n"); !strings.Contains(notes, want) {
+		t.Errorf("no %q in\n%s", want, notes)
+	}
+	if head := section(t, sheets[0], "Nozzles").Tables[0].Head; strings.Join(head, "|") != "size|12 mph|" {
+		t.Errorf("columns of pressures: %q", head)
+	}
+	if rows := section(t, sheets[0], "Flow of the mix").Tables[0].Rows; len(rows) != 1 {
+		t.Errorf("lines of flow: %v", rows)
+	}
+}

@@ -33,9 +33,13 @@ func (d *draft) massFlows(s equip.Spreader) {
 			table.Rows = append(table.Rows, row)
 		}
 	}
+	speeds := "at " + d.speed(s.Speed.Usual)
+	if s.Speed.Low < s.Speed.High {
+		speeds += ", " + between(d.speed(s.Speed.Low), d.speed(s.Speed.High))
+	}
 	section := rx.Section{
 		Title:  "Flow at the usual speed",
-		Facts:  []rx.Fact{{What: "Spreader", Value: d.length(s.Swath) + " swath", Note: "at " + d.speed(s.Speed.Usual) + ", " + between(d.speed(s.Speed.Low), d.speed(s.Speed.High))}},
+		Facts:  []rx.Fact{{What: "Spreader", Value: d.length(s.Swath) + " swath", Note: speeds}},
 		Tables: []rx.Table{table},
 		Notes:  []string{d.densityNote()},
 	}

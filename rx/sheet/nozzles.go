@@ -12,16 +12,21 @@ import (
 
 // nozzles lists the sizes on hand with the pressure that each needs.
 func (d *draft) nozzles(b equip.Boom, fits []equip.Fit, mix unit.Density, known bool) {
-	speed := func(v unit.Speed) string { return d.speedN(v) + " " + unit.SpeedSymbol(d.s) }
 	table := rx.Table{
 		Title: "Pressure in " + unit.PressureSymbol(d.s) + " by speed, the best first",
-		Head:  []string{"size", speed(b.Speed.Low), speed(b.Speed.Usual), speed(b.Speed.High), ""},
-		Left:  []bool{true, false, false, false, true},
+		Head:  []string{"size"}, Left: []bool{true},
 	}
+	speeds := apart(b.Speed)
+	for _, at := range speeds {
+		table.Head, table.Left = append(table.Head, d.speed(speedsOf(b.Speed)[at])), append(table.Left, false)
+	}
+	table.Head, table.Left = append(table.Head, ""), append(table.Left, true)
 	for _, f := range fits {
-		table.Rows = append(table.Rows, []string{
-			string(f.Nozzle), d.pressureN(f.At[0].Pressure), d.pressureN(f.At[1].Pressure), d.pressureN(f.At[2].Pressure), d.standing(b, f),
-		})
+		row := []string{string(f.Nozzle)}
+		for _, at := range speeds {
+			row = append(row, d.pressureN(f.At[at].Pressure))
+		}
+		table.Rows = append(table.Rows, append(row, d.standing(b, f)))
 	}
 	gravity := float64(mix / equip.WaterDensity)
 	s := rx.Section{Title: "Nozzles", Tables: []rx.Table{table}, Facts: []rx.Fact{
@@ -39,6 +44,20 @@ func (d *draft) nozzles(b equip.Boom, fits []equip.Fit, mix unit.Density, known 
 	s.Notes = []string{fmt.Sprintf("Size %s gives %s %s of water at %s, and the others in proportion; sizes that are named at 3 bar differ by 1.3 %%. Never over the pressure that hoses, tips and pump are rated for.",
 		fits[0].Nozzle, d.flowN(fits[0].Nozzle.Flow()), d.flowUnit(), d.pressure(equip.RatedPressure))}
 	d.add(s)
+}
+
+// speedsOf lists the lowest, the usual and the highest speed.
+func speedsOf(s equip.Speeds) [3]unit.Speed { return [3]unit.Speed{s.Low, s.Usual, s.High} }
+
+// apart lists the places in [speedsOf] of the speeds that differ: a machine may have one.
+func apart(s equip.Speeds) []int {
+	list := []int{0}
+	for at, v := range speedsOf(s) {
+		if v > speedsOf(s)[list[len(list)-1]] {
+			list = append(list, at)
+		}
+	}
+	return list
 }
 
 // standing says how a nozzle stands to the pressure range, in the user's units.

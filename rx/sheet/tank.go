@@ -52,6 +52,9 @@ func (d *draft) fills(b equip.Boom, l *rx.Layer) {
 	}
 	s.Tables = []rx.Table{table}
 	s.Notes = []string{"Water and stabilizer together make the spray volume. Measure the stabilizer by the " + pick(d.show, "fluid ounces", "milliliters") + "."}
+	if exact := l.Volume; num(sum.Product.In(d.s), 0) != num(exact.In(d.s), 0) {
+		s.Notes = append(s.Notes, fmt.Sprintf("The layer takes %s %s of stabilizer; the fills, each rounded as a meter reads, make %s.", num(exact.In(d.s), 1), d.dropUnit(), d.drop(sum.Product)))
+	}
 	if all.Count > 0 {
 		s.Notes = append(s.Notes, d.fillNote("A full tank", all.Full, metered.Full))
 	}

@@ -29,7 +29,7 @@ func (t *task) liquidPerTon(plan *rx.Plan) (rx.Finding, bool) {
 	f := rx.Finding{
 		Rule: "plan-max-liquid", Severity: rx.Note, About: rx.AboutPlan, Got: all.Text(s), Want: "at most " + most.Text(s),
 		Text: fmt.Sprintf("layer %s has %s of stabilizer and %s of %s, %s together, of the %s that a ton takes up by the label.",
-			fullest.Name, fullest.Loading.Brief(s), further.Brief(s), t.terms.Job.SecondLiquid.Name, all.Brief(s), most.Brief(s)),
+			fullest.Name, t.terms.LoadingText(fullest.Loading), further.Brief(s), t.terms.Job.SecondLiquid.Name, all.Brief(s), most.Brief(s)),
 	}
 	if (rx.Range[unit.Loading]{Max: most}).Over(all) {
 		f.Severity, f.Hint = rx.Error, "lower the loading of one of the liquids, or take another way"
