@@ -105,18 +105,18 @@ func (f *gapFinder) look(e int32) sight {
 
 // gather joins sights that follow one another, or face each other, into gaps.
 func (f *gapFinder) gather(seen []sight) []Gap {
-	set := newSets(len(seen))
+	set := NewSets(len(seen))
 	for e, s := range seen {
 		if s.opposite < 0 {
 			continue
 		}
 		if seen[s.opposite].opposite >= 0 {
-			set.join(int32(e), s.opposite)
+			set.Join(int32(e), s.opposite)
 		}
 		n := f.g.edges[e].b
 		for k := f.g.outs[n]; k < f.g.outs[n+1]; k++ {
 			if seen[k].opposite >= 0 {
-				set.join(int32(e), k)
+				set.Join(int32(e), k)
 			}
 		}
 	}
@@ -126,7 +126,7 @@ func (f *gapFinder) gather(seen []sight) []Gap {
 		if s.opposite < 0 {
 			continue
 		}
-		root := set.find(int32(e))
+		root := set.Find(int32(e))
 		if sums[root] == nil {
 			sums[root] = &gapSum{}
 			order = append(order, root)

@@ -1,17 +1,20 @@
 package geo
 
-// sets are disjoint sets of the numbers below n; the least number of each names it.
-type sets []int32
+// Sets are disjoint sets of the numbers below n, such as records; the least number of
+// each names it.
+type Sets []int32
 
-func newSets(n int) sets {
-	s := make(sets, n)
+// NewSets puts each number below n into a set of its own.
+func NewSets(n int) Sets {
+	s := make(Sets, n)
 	for i := range s {
 		s[i] = int32(i)
 	}
 	return s
 }
 
-func (s sets) find(i int32) int32 {
+// Find returns the number that names the set of i.
+func (s Sets) Find(i int32) int32 {
 	for s[i] != i {
 		s[i] = s[s[i]]
 		i = s[i]
@@ -19,7 +22,8 @@ func (s sets) find(i int32) int32 {
 	return i
 }
 
-func (s sets) join(a, b int32) {
-	a, b = s.find(a), s.find(b)
+// Join makes one set of those of a and b.
+func (s Sets) Join(a, b int32) {
+	a, b = s.Find(a), s.Find(b)
 	s[max(a, b)] = min(a, b)
 }

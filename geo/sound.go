@@ -106,13 +106,13 @@ func (g *graph) pieces() ([]piece, []int32, *flaw) {
 
 // connect finds the pieces and their tops.
 func (g *graph) connect() (of []int32, list []piece) {
-	set := newSets(len(g.vertex))
+	set := NewSets(len(g.vertex))
 	for _, e := range g.edges {
-		set.join(e.a, e.b)
+		set.Join(e.a, e.b)
 	}
 	of = make([]int32, len(g.vertex))
 	for n := range of {
-		root := set.find(int32(n)) // the piece's first node
+		root := set.Find(int32(n)) // the piece's first node
 		if root == int32(n) {
 			of[n] = int32(len(list))
 			list = append(list, piece{top: root})

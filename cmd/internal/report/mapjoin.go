@@ -3,6 +3,8 @@ package report
 import (
 	"cmp"
 	"slices"
+
+	"rxsplit/geo"
 )
 
 // mostJoined is how many shapes of a map, the largest, say what is joined in them;
@@ -29,16 +31,16 @@ func (d *mapDrawer) join(t *mapTheme) joins {
 	for i, z := range d.p.Zones {
 		class[z.Record] = t.class[i]
 	}
-	sets := newSets(len(class))
+	sets := geo.NewSets(len(class))
 	for _, pair := range d.touching {
 		if a, b := pair[0], pair[1]; class[a] == class[b] && class[a] != noClass {
-			sets.join(a, b)
+			sets.Join(a, b)
 		}
 	}
 	j := joins{shade: d.largest(sets, class)}
 	groups := 0
 	for record := range class {
-		g := j.shade[sets.root(int32(record))]
+		g := j.shade[sets.Find(int32(record))]
 		j.shade[record], groups = g, max(groups, int(g))
 	}
 	lists := d.listed(groups+len(t.classes), func(zone int) int {
@@ -76,10 +78,10 @@ func (d *mapDrawer) listed(n int, list func(zone int) int) [][]int {
 }
 
 // largest gives the roots of the largest sets their shades.
-func (d *mapDrawer) largest(sets sets, class []uint8) []uint8 {
+func (d *mapDrawer) largest(sets geo.Sets, class []uint8) []uint8 {
 	squares := make([]int, len(class))
 	for record, n := range d.squares {
-		squares[sets.root(int32(record))] += n
+		squares[sets.Find(int32(record))] += n
 	}
 	least := leastJoined * px * px / (d.raster.step * d.raster.step)
 	var roots []int32
@@ -94,29 +96,4 @@ func (d *mapDrawer) largest(sets sets, class []uint8) []uint8 {
 		shade[root] = uint8(i + 1)
 	}
 	return shade
-}
-
-// sets are disjoint sets of records, each known by the record at its root.
-type sets []int32
-
-func newSets(n int) sets {
-	s := make(sets, n)
-	for i := range s {
-		s[i] = int32(i)
-	}
-	return s
-}
-
-func (s sets) root(i int32) int32 {
-	for s[i] != i {
-		s[i] = s[s[i]]
-		i = s[i]
-	}
-	return i
-}
-
-// join makes one set of two; its root is the lower of theirs.
-func (s sets) join(a, b int32) {
-	a, b = s.root(a), s.root(b)
-	s[max(a, b)] = min(a, b)
 }
