@@ -29,7 +29,7 @@ func (c *crew) materials() []ordered {
 	}
 	for f, field := range c.p.Fields {
 		name := "product of field " + field.Name
-		if m := c.materialsOf(f); len(m) > 0 {
+		if m := c.a.Terms.MaterialsOf(c.p, f); len(m) > 0 {
 			name = m[0].Name
 		}
 		list = append(list, ordered{name, c.fieldMass(f)})

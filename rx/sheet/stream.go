@@ -59,7 +59,7 @@ func (c *crew) streams() []stream {
 // finish adds what is known of a stream's product, that of a field or, for -1, of the
 // blend.
 func (c *crew) finish(s stream, field int) stream {
-	if d, ok := c.materialsOf(field).BulkDensity(); ok {
+	if d, ok := c.a.Terms.MaterialsOf(c.p, field).BulkDensity(); ok {
 		s.density = label.Know(d)
 	}
 	if i := slices.IndexFunc(c.treated, func(t treated) bool { return t.layer == s.layer && t.field == field }); i >= 0 {

@@ -26,7 +26,7 @@ type treated struct {
 func (c *crew) treat(l *rx.Layer) treated {
 	t := treated{layer: l, field: impregnatedField(l)}
 	t.mass = unit.Mass(float64(l.Volume)/float64(l.Loading)) * unit.Ton
-	t.what = c.materialsOf(t.field)
+	t.what = c.a.Terms.MaterialsOf(c.p, t.field)
 	c.eachZone(&t, func(z rx.Zone, r unit.DryRate) {
 		t.area += z.Area
 		if t.rates.Max == 0 || r < t.rates.Min {
@@ -78,18 +78,4 @@ func (c *crew) eachZone(t *treated, do func(z rx.Zone, r unit.DryRate)) {
 			do(z, r)
 		}
 	}
-}
-
-// materialsOf returns the materials of a blend, or of the product of one field where
-// the job names their materials in the order of the fields.
-func (c *crew) materialsOf(field int) equip.Blend {
-	switch {
-	case field < 0:
-		return c.job.Blend
-	case len(c.job.Blend) == len(c.p.Fields):
-		m := c.job.Blend[field]
-		m.Share = 1
-		return equip.Blend{m}
-	}
-	return nil
 }

@@ -30,16 +30,7 @@ func (t *task) mustNotImpregnate() string {
 // impregnated lists the materials that the stabilizer would be sprayed on: the
 // whole blend, or the one product that carries it where products are spread side
 // by side and the job names their materials in the order of the rate fields.
-func (t *task) impregnated() []equip.Material {
-	materials := t.terms.Materials()
-	if t.p.Blend() {
-		return materials
-	}
-	if i := t.p.CarrierField(); i >= 0 && len(materials) == len(t.p.Fields) {
-		return materials[i : i+1]
-	}
-	return nil
-}
+func (t *task) impregnated() equip.Blend { return t.terms.MaterialsOf(t.p, t.p.CarrierField()) }
 
 // materialsOf lists the materials that a way impregnates: those of its loads or, where
 // the job does not say which of them go into a load, all.

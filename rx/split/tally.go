@@ -31,10 +31,8 @@ func (t *task) tally(w *rx.Way) {
 // blendGrade returns the grade of what the stabilizer rides on: of the job's blend, of
 // the one rate field, or of the carrier alone where products are spread side by side.
 func (t *task) blendGrade() (equip.Grade, bool) {
-	if t.terms.Job != nil {
-		if g, ok := t.blendOf(t.p.CarrierField()).Grade(); ok {
-			return g, true
-		}
+	if g, ok := t.impregnated().Grade(); ok {
+		return g, true
 	}
 	var sum equip.Grade
 	for _, f := range t.p.Fields {
@@ -98,7 +96,7 @@ func (t *task) tallyBlender(w *rx.Way) {
 
 // loadsOf lists the impregnated loads of a way.
 func (t *task) loadsOf(w rx.Way) []rx.Load {
-	one := rx.Load{Mass: unit.Mass(float64(w.Stabilizer)/float64(w.Loadings[0])) * unit.Ton, Loading: w.Loadings[0], Materials: t.blendOf(t.p.CarrierField())}
+	one := rx.Load{Mass: unit.Mass(float64(w.Stabilizer)/float64(w.Loadings[0])) * unit.Ton, Loading: w.Loadings[0], Materials: t.impregnated()}
 	switch w.Name {
 	case rx.OneLoad:
 		s, _ := oneLoad{}.solve(t)
@@ -107,7 +105,7 @@ func (t *task) loadsOf(w rx.Way) []rx.Load {
 		f, _ := base{}.solve(t)
 		one.Rates = rx.Range[unit.DryRate]{Min: f.rate, Max: f.rate}
 		if f.field >= 0 {
-			one.Materials = t.blendOf(f.field)
+			one.Materials = t.terms.MaterialsOf(t.p, f.field)
 		}
 	case rx.Refit:
 		b, _ := refit{}.solve(t)
@@ -122,19 +120,4 @@ func (t *task) loadsOf(w rx.Way) []rx.Load {
 		return list
 	}
 	return []rx.Load{one}
-}
-
-// blendOf returns the materials of the blend, for -1, or of one field's product where
-// the job names its materials in the order of the fields.
-func (t *task) blendOf(field int) equip.Blend {
-	materials := t.terms.Materials()
-	switch {
-	case field < 0:
-		return materials
-	case len(materials) == len(t.p.Fields):
-		m := materials[field]
-		m.Share = 1
-		return equip.Blend{m}
-	}
-	return nil
 }
