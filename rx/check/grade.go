@@ -98,7 +98,7 @@ func keepsOnLabel(p *rx.Prescription, terms rx.Terms, exact unit.Loading) *rx.Ra
 	first := true
 	for _, z := range p.Zones {
 		if z.Treated() && on.Contains(z.Carrier) {
-			widen(&dry, z.Carrier, first)
+			dry.Widen(z.Carrier, first)
 			first = false
 		}
 	}
@@ -132,7 +132,7 @@ func judge(p *rx.Prescription, a *rx.Assessment) {
 			count(&a.OverSeason, z, s)
 		}
 		if z.Treated() {
-			widen(&a.Stabilizer, s, first)
+			a.Stabilizer.Widen(s, first)
 			first = false
 		}
 	}
@@ -144,17 +144,8 @@ func count(share *rx.Share, z rx.Zone, s unit.LiquidRate) {
 	share.Zones++
 	share.Area += z.Area
 	if z.HasRate() {
-		widen(&share.Dry, z.Carrier, share.Zones == 1)
-		widen(&share.Stabilizer, s, share.Zones == 1)
-	}
-}
-
-func widen[Q ~float64](r *rx.Range[Q], q Q, first bool) {
-	if first || q < r.Min {
-		r.Min = q
-	}
-	if first || q > r.Max {
-		r.Max = q
+		share.Dry.Widen(z.Carrier, share.Zones == 1)
+		share.Stabilizer.Widen(s, share.Zones == 1)
 	}
 }
 

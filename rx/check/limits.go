@@ -80,7 +80,7 @@ func outsideOf(p *rx.Prescription, is func(unit.DryRate) bool, spreader equip.Sp
 				continue
 			}
 			o.in[i] = true
-			widen(&o.rates, rate, first)
+			o.rates.Widen(rate, first)
 			first = false
 			off := spreader.Delivered(rate) - rate
 			o.off += max(off, -off).Over(z.Area)

@@ -61,7 +61,7 @@ func widest(stretches []geo.Stretch) (narrowest orb.Point, widths rx.Range[unit.
 		if i == 0 || 2*radius < widths.Min {
 			narrowest = center
 		}
-		widen(&widths, 2*radius, i == 0)
+		widths.Widen(2*radius, i == 0)
 	}
 	return narrowest, widths
 }

@@ -110,7 +110,7 @@ func (s *stretches) below(enough unit.Length, measure func(geo.Stretch) unit.Len
 			continue
 		}
 		out.which = append(out.which, s.list[i])
-		widen(&out.size, length, len(out.which) == 1)
+		out.size.Widen(length, len(out.which) == 1)
 		for _, part := range s.list[i].Parts {
 			marked[part] = true
 		}

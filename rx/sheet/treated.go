@@ -29,10 +29,7 @@ func (c *crew) treat(l *rx.Layer) treated {
 	t.what = c.a.Terms.MaterialsOf(c.p, t.field)
 	c.eachZone(&t, func(z rx.Zone, r unit.DryRate) {
 		t.area += z.Area
-		if t.rates.Max == 0 || r < t.rates.Min {
-			t.rates.Min = r
-		}
-		t.rates.Max = max(t.rates.Max, r)
+		t.rates.Widen(r, t.rates.Max == 0)
 	})
 	if d, ok := t.what.BulkDensity(); ok {
 		t.density = label.Know(d)

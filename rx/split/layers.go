@@ -67,10 +67,7 @@ func (t *task) spread(rate func(z int) unit.DryRate) (s rx.Spread) {
 	var blockArea, blockMass float64
 	for i, z := range t.p.Zones {
 		if r := rate(i); r > 0 {
-			if s.Zones == 0 || r < s.Dry.Min {
-				s.Dry.Min = r
-			}
-			s.Dry.Max = max(s.Dry.Max, r)
+			s.Dry.Widen(r, s.Zones == 0)
 			s.Zones++
 			blockArea += float64(z.Area)
 			blockMass += float64(r.Over(z.Area))

@@ -204,11 +204,8 @@ func (m loads) judge(t *task) rx.Way {
 	for i, s := range g {
 		w.Loadings = append(w.Loadings, s.loading)
 		w.Stabilizer += s.loading.Of(s.mass)
-		low, high := unit.StabilizerRate(s.loading, s.dry.Min), unit.StabilizerRate(s.loading, s.dry.Max)
-		if i == 0 || low < w.Rate.Min {
-			w.Rate.Min = low
-		}
-		w.Rate.Max = max(w.Rate.Max, high)
+		w.Rate.Widen(unit.StabilizerRate(s.loading, s.dry.Min), i == 0)
+		w.Rate.Widen(unit.StabilizerRate(s.loading, s.dry.Max), false)
 	}
 	w.LeftZones, w.LeftOff = t.leftOff(func(r unit.DryRate) bool { _, ok := g.of(r); return ok })
 	w.Why = "the dry rates cut at " + cuts(g, t.terms.Units)

@@ -32,6 +32,12 @@ func (b band) clamp(r unit.DryRate) unit.DryRate {
 	return r
 }
 
+// rates returns the carrier rates that a prescription has in the band.
+func (b band) rates(p *rx.Prescription) rx.Range[unit.DryRate] {
+	low, high, _ := p.CarrierRange()
+	return rx.Range[unit.DryRate]{Min: b.clamp(low), Max: b.clamp(high)}
+}
+
 func (refit) solve(t *task) (band, string) {
 	limits, why := t.bandLimits()
 	if why != "" {
@@ -201,17 +207,12 @@ func (m refit) judge(t *task) rx.Way {
 		change := (now - z.Carrier).Over(z.Area)
 		w.DryAdded += max(change, 0)
 		w.DryRemoved += max(-change, 0)
-		s := unit.StabilizerRate(b.loading, now)
-		if first || s < w.Rate.Min {
-			w.Rate.Min = s
-		}
-		w.Rate.Max = max(w.Rate.Max, s)
+		w.Rate.Widen(unit.StabilizerRate(b.loading, now), first)
 		first = false
 		mass += now.Over(z.Area)
 	}
 	w.Stabilizer = b.loading.Of(mass)
-	low, high, _ := t.p.CarrierRange()
-	w.Why = fmt.Sprintf("rates brought into %s, then one loading of %s", dryText(rx.Range[unit.DryRate]{Min: b.clamp(low), Max: b.clamp(high)}, t.terms.Units), t.terms.LoadingText(b.loading))
+	w.Why = fmt.Sprintf("rates brought into %s, then one loading of %s", dryText(b.rates(t.p), t.terms.Units), t.terms.LoadingText(b.loading))
 	if w.DryAdded == 0 && w.DryRemoved == 0 {
 		w.Why = fmt.Sprintf("no rate has to change: one loading of %s", t.terms.LoadingText(b.loading))
 	}

@@ -109,8 +109,7 @@ func (t *task) loadsOf(w rx.Way) []rx.Load {
 		}
 	case rx.Refit:
 		b, _ := refit{}.solve(t)
-		low, high, _ := t.p.CarrierRange()
-		one.Rates = rx.Range[unit.DryRate]{Min: b.clamp(low), Max: b.clamp(high)}
+		one.Rates = b.rates(t.p)
 	case rx.Loads:
 		g, _, _ := loads{}.solve(t)
 		list := make([]rx.Load, len(g))

@@ -30,20 +30,12 @@ func sumUp(r Result, zones []int) together {
 			s.season++
 		}
 		if z.HasRate() {
-			widen(&s.dry, z.Dry, s.rated == 0)
-			widen(&s.carrier, z.Carrier, s.rated == 0)
+			s.dry.Widen(z.Dry, s.rated == 0)
+			s.carrier.Widen(z.Carrier, s.rated == 0)
 			s.rated++
 		}
 	}
 	return s
-}
-
-// widen takes a value into a range.
-func widen[T ~float64](into *rx.Range[T], v T, first bool) {
-	if first {
-		*into = rx.Range[T]{Min: v, Max: v}
-	}
-	into.Min, into.Max = min(into.Min, v), max(into.Max, v)
 }
 
 // start says how many zones there are, how large together, and their dry rates.
@@ -91,7 +83,7 @@ func joinedTip(r Result, q quantities, zones []int, how string) string {
 	first := true
 	for _, i := range zones {
 		if z := r.Prescription.Zones[i]; z.HasRate() {
-			widen(&rates, unit.StabilizerRate(r.Assessment.Loading, z.Carrier), first)
+			rates.Widen(unit.StabilizerRate(r.Assessment.Loading, z.Carrier), first)
 			first = false
 		}
 	}
@@ -107,7 +99,7 @@ func joinedPlanTip(r Result, q quantities, zones []int, how string) string {
 	pass, _ := r.Assessment.Terms.PassRange()
 	for k, i := range zones {
 		s := r.Plan.Stabilizer[i]
-		widen(&rates, s, k == 0)
+		rates.Widen(s, k == 0)
 		switch {
 		case s > 0 && pass.Contains(s):
 			on++
@@ -132,7 +124,7 @@ func joinedLayerTip(r Result, q quantities, l *rx.Layer, zones []int, how string
 	first := true
 	for _, i := range zones {
 		if v := l.DryRate(r.Prescription, i); !math.IsNaN(float64(v)) {
-			widen(&rates, v, first)
+			rates.Widen(v, first)
 			first = false
 		}
 	}
