@@ -10,7 +10,7 @@ import (
 // range, as far as what is applied already leaves room under the season maximum.
 // Where it leaves none, it says so.
 func (t Terms) PassRange() (Range[unit.LiquidRate], string) {
-	r := Range[unit.LiquidRate]{Min: t.Label.Rate.Min, Max: t.Label.Rate.Max}
+	r := Range[unit.LiquidRate](t.Label.Rate)
 	if most, ok := t.Label.MostPerSeason(); ok && t.AlreadyApplied > 0 {
 		room := most - t.AlreadyApplied
 		if room < r.Min*(1-leeway) {
@@ -73,7 +73,7 @@ func (t Terms) WhyNotLoading(l unit.Loading) string {
 		return "load more than the label allows: " + t.takesUp()
 	}
 	per, ok := t.Label.LoadingRange()
-	switch r := (Range[unit.Loading]{Min: per.Min, Max: per.Max}); {
+	switch r := Range[unit.Loading](per); {
 	case ok && r.Over(l):
 		return "load more than the label's most, " + per.Max.Brief(t.Units)
 	case ok && r.Under(l):

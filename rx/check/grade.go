@@ -17,7 +17,7 @@ import (
 // The error says what about the terms can't be: an intended rate that the label
 // does not allow, say.
 func Grade(p *rx.Prescription, terms rx.Terms) (*rx.Assessment, error) {
-	a := &rx.Assessment{Terms: terms, Range: rx.Range[unit.LiquidRate]{Min: terms.Label.Rate.Min, Max: terms.Label.Rate.Max}}
+	a := &rx.Assessment{Terms: terms, Range: rx.Range[unit.LiquidRate](terms.Label.Rate)}
 	if err := checkTerms(a); err != nil {
 		return nil, err
 	}

@@ -92,8 +92,7 @@ func loadingRange() Rule {
 		},
 		Find: func(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 			per, _ := a.Terms.Label.LoadingRange()
-			r := rx.Range[unit.Loading]{Min: per.Min, Max: per.Max}
-			if a.Loading == 0 || r.Contains(a.Loading) {
+			if a.Loading == 0 || rx.Range[unit.Loading](per).Contains(a.Loading) {
 				return nil
 			}
 			s := a.Terms.Units
@@ -185,7 +184,7 @@ func sprayVolume() Rule {
 		},
 		Find: func(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
 			v, _ := a.Terms.Label.SprayVolumes()
-			r := rx.Range[unit.LiquidRate]{Min: v.Min, Max: v.Max}
+			r := rx.Range[unit.LiquidRate](v)
 			if volume, s := a.Terms.Job.Boom.Volume, a.Terms.Units; !r.Contains(volume) {
 				per, symbol := unit.GallonPerAcre, "gal/ac"
 				if s == unit.Metric {

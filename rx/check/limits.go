@@ -26,7 +26,7 @@ func spreaderLimits() Rule {
 		Find: func(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 			spreader := *spreaderOf(a)
 			limits, _ := spreader.Rates.Get()
-			r := rx.Range[unit.DryRate]{Min: limits.Min, Max: limits.Max}
+			r := rx.Range[unit.DryRate](limits)
 			under := outsideOf(p, func(d unit.DryRate) bool { return d > 0 && r.Under(d) }, spreader)
 			over := outsideOf(p, r.Over, spreader)
 			zones, area := selected(p, func(i int) bool { return under.in[i] || over.in[i] })

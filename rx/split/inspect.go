@@ -129,7 +129,7 @@ func (t *task) beyondSpreader(l rx.Layer) (rx.Finding, bool) {
 	if !ok {
 		return rx.Finding{}, false
 	}
-	can := rx.Range[unit.DryRate]{Min: limits.Min, Max: limits.Max}
+	can := rx.Range[unit.DryRate](limits)
 	s := t.terms.Units
 	f := rx.Finding{
 		Rule: "layer-spreader-limits", Severity: rx.Warning, About: rx.AboutEquipment,
