@@ -120,11 +120,8 @@ func volumeText(k Known[Range[unit.LiquidRate]], s unit.System) string {
 	if !ok {
 		return ""
 	}
-	per, symbol := unit.GallonPerAcre, "gal/ac"
-	if s == unit.Metric {
-		per, symbol = unit.LiterPerHectare, "L/ha"
-	}
-	return fmt.Sprintf("%.4g to %.4g %s", float64(r.Min/per), float64(r.Max/per), symbol)
+	one, symbol := unit.SprayVolumeUnit(s)
+	return fmt.Sprintf("%.4g to %.4g %s", float64(r.Min/one), float64(r.Max/one), symbol)
 }
 
 // known prints an answer, or nothing if it is unknown.

@@ -33,6 +33,15 @@ func (q LiquidRate) In(s System) float64 { return float64(q) / liquidRateUnits.s
 // LiquidRateSymbol returns the unit that [LiquidRate.In] counts.
 func LiquidRateSymbol(s System) string { return liquidRateUnits.shown[s].name }
 
+// SprayVolumeUnit returns the unit that spray volumes are spoken of and written in, and
+// its symbol: gal/ac or L/ha.
+func SprayVolumeUnit(s System) (one LiquidRate, symbol string) {
+	if s == Metric {
+		return LiterPerHectare, "L/ha"
+	}
+	return GallonPerAcre, "gal/ac"
+}
+
 // Text prints the quantity with its unit, with at most ten significant digits.
 func (q LiquidRate) Text(s System) string { return liquidRateUnits.text(float64(q), s) }
 

@@ -70,5 +70,6 @@ func (p *problems) advice(b Boom, best Fit) string {
 // [VolumeStep].
 func (p *problems) volume(v unit.LiquidRate) string {
 	hundredths := math.Round(float64(v / VolumeStep(p.s)))
-	return strconv.FormatFloat(hundredths/100, 'f', -1, 64) + pick(p.s, " gal/ac", " L/ha")
+	_, symbol := unit.SprayVolumeUnit(p.s)
+	return strconv.FormatFloat(hundredths/100, 'f', -1, 64) + " " + symbol
 }

@@ -10,7 +10,8 @@ import (
 // VolumeStep is what a spray volume is spoken of and written in, a hundredth of a gal/ac
 // or of a L/ha.
 func VolumeStep(s unit.System) unit.LiquidRate {
-	return pick(s, unit.GallonPerAcre, unit.LiterPerHectare) / 100
+	one, _ := unit.SprayVolumeUnit(s)
+	return one / 100
 }
 
 // Volumes returns the least and the most spray volume, in whole steps, that a nozzle size

@@ -39,7 +39,7 @@ func (d *draft) liquid(l *rx.Layer) {
 		{What: "Stabilizer", Value: d.label.Name, Note: d.rate(l.Rate) + ", the same everywhere"},
 		{What: "Label range", Value: between(d.rate(d.a.Range.Min), d.rate(d.a.Range.Max))},
 		{What: "Ground to spray", Value: d.area(l.Area), Note: plural(l.Zones, "piece", "pieces")},
-		{What: "Column to load", Value: "STAB_RATE", Note: "stabilizer, " + unit.LiquidRateSymbol(d.a.Terms.Units) + "; or MIX_RATE, the whole mix, " + d.mixUnit() + ": never one for the other"},
+		{What: "Column to load", Value: "STAB_RATE", Note: "stabilizer, " + d.rateUnit() + "; or MIX_RATE, the whole mix, " + d.sprayUnit() + ": never one for the other"},
 		{What: "Stabilizer, in all", Value: d.drop(d.sprayed(l)), Note: d.can(d.sprayed(l))},
 	}}
 	if d.label.Registered != 0 || d.registration() != "" {
@@ -63,17 +63,9 @@ func (d *draft) liquid(l *rx.Layer) {
 	d.add(s)
 }
 
-// mixUnit is the unit of MIX_RATE in the liquid layer.
-func (d *draft) mixUnit() string {
-	if d.a.Terms.Units == unit.Metric {
-		return "L/ha"
-	}
-	return "gal/ac"
-}
-
 func (d *draft) volumeCaution(volume unit.LiquidRate) []string {
 	v, ok := d.label.SprayVolumes()
-	if !ok || (rx.Range[unit.LiquidRate]{Min: v.Min, Max: v.Max}).Contains(volume) {
+	if !ok || rx.Range[unit.LiquidRate](v).Contains(volume) {
 		return nil
 	}
 	return []string{fmt.Sprintf("The boom's volume, %s, is outside the spray volumes of the label, %s. Change it before you spray.", d.spray(volume), between(d.spray(v.Min), d.spray(v.Max)))}

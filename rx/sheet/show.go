@@ -96,9 +96,13 @@ func (w show) rate(r unit.LiquidRate) string {
 }
 
 // A spray volume is spoken of in gal/ac or L/ha.
-func (w show) sprayUnit() string { return pick(w, "gal/ac", "L/ha") }
+func (w show) sprayUnit() string {
+	_, symbol := unit.SprayVolumeUnit(w.s)
+	return symbol
+}
 func (w show) spray(r unit.LiquidRate) string {
-	return trim(float64(r/pick(w, unit.GallonPerAcre, unit.LiterPerHectare)), 2) + " " + w.sprayUnit()
+	one, symbol := unit.SprayVolumeUnit(w.s)
+	return trim(float64(r/one), 2) + " " + symbol
 }
 
 func (w show) bulkDensityUnit() string { return pick(w, "lb/ft3", "kg/m3") }

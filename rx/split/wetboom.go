@@ -183,18 +183,16 @@ func (t *task) mixRate() unit.LiquidRate {
 
 func (t *task) mixNote(mix unit.LiquidRate) rx.Finding {
 	f := rx.Finding{Rule: "mix-rate", Severity: rx.Note, About: rx.AboutPlan}
-	gallons := fmt.Sprintf("%.4g gal/ac", float64(mix/unit.GallonPerAcre))
-	if t.terms.Units == unit.Metric {
-		gallons = fmt.Sprintf("%.4g L/ha", float64(mix/unit.LiterPerHectare))
-	}
+	one, symbol := unit.SprayVolumeUnit(t.terms.Units)
+	volume := fmt.Sprintf("%.4g %s", float64(mix/one), symbol)
 	switch {
 	case mix == 0:
 		f.Text = "no spray volume is known: MIX_RATE is left empty in the liquid layer"
 		f.Hint = "give the boom's volume in the job file"
 	case t.terms.Job != nil && t.terms.Job.Boom != nil && t.terms.Job.Boom.Volume > 0:
-		f.Text = "the boom puts down " + gallons + " of water and stabilizer together"
+		f.Text = "the boom puts down " + volume + " of water and stabilizer together"
 	default:
-		f.Text = "no boom is given: MIX_RATE is " + gallons + ", the least spray volume of the label"
+		f.Text = "no boom is given: MIX_RATE is " + volume + ", the least spray volume of the label"
 		f.Hint = "give the boom's volume in the job file"
 	}
 	return f

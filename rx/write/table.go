@@ -56,10 +56,8 @@ func dryTable(p *rx.Prescription, l *rx.Layer, units unit.System) table {
 func liquidTable(l *rx.Layer, units unit.System) table {
 	t := table{shapes: l.Pieces, rows: l.Pieces.Len(), area: l.Area}
 	t.id = func(row int) int64 { return int64(row + 1) }
-	mix := float64(l.Mix / unit.GallonPerAcre)
-	if units == unit.Metric {
-		mix = float64(l.Mix / unit.LiterPerHectare)
-	}
+	one, _ := unit.SprayVolumeUnit(units)
+	mix := float64(l.Mix / one)
 	if l.Mix == 0 {
 		mix = math.NaN()
 	}
