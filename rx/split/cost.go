@@ -9,11 +9,11 @@ import (
 	"rxsplit/rx/equip"
 )
 
-// cost adds up a way's price; nil where no price of what it takes is known. It prices what batches and
-// fills take as they are weighed and metered, which is what the work sheets order.
-// What the way needs and nobody priced is listed as missing; work that no price stands
-// for as not counted. The boom is charged for the ground that it sprays, spreading and
-// the cost by area go by all ground that gets dry, keep-outs included.
+// cost adds up a way's price; nil where no price of what it takes is known. It prices
+// what batches and fills take as they are weighed and metered, which is what the work
+// sheets order. What the way needs and nobody priced is listed as missing; work that no
+// price stands for as not counted. The boom is charged for the ground that it sprays;
+// spreading and the cost by area go by all ground that gets dry, keep-outs included.
 func (t *task) cost(w rx.Way) *rx.Cost {
 	if t.terms.Job == nil || t.terms.Job.Prices == (equip.Prices{}) {
 		return nil
@@ -22,10 +22,10 @@ func (t *task) cost(w rx.Way) *rx.Cost {
 	area := t.dryArea()
 	b := bill{cost: &rx.Cost{Area: area}, s: t.terms.Units}
 	addPrice(&b, "stabilizer", prices.Stabilizer, float64(w.Metered/unit.Gallon), b.liquid(w.Metered))
-	addPrice(&b, "dry spreading", prices.DrySpreading, float64(area), b.ground(area))
+	addPrice(&b, "dry spreading", prices.DrySpreading, float64(area), rx.GroundText(area, b.s))
 	if w.Name == rx.WetBoom {
 		sprayed, _ := t.sprayed() // what can't be drawn is not possible, and not priced
-		addPrice(&b, "wet boom", prices.WetBoom, float64(sprayed), b.ground(sprayed))
+		addPrice(&b, "wet boom", prices.WetBoom, float64(sprayed), rx.GroundText(sprayed, b.s))
 	} else {
 		t.blending(&b, w)
 	}
@@ -36,7 +36,7 @@ func (t *task) cost(w rx.Way) *rx.Cost {
 	if len(b.cost.Items) == 0 {
 		return nil
 	}
-	b.cost.Area, b.cost.PerAcre = area, b.cost.Total/float64(area)
+	b.cost.PerAcre = b.cost.Total / float64(area)
 	return b.cost
 }
 
@@ -72,7 +72,7 @@ func (t *task) extraPasses(b *bill, w rx.Way, area unit.Area) {
 		return
 	}
 	if w.Name == rx.Base {
-		addPrice(b, "extra pass", price, float64(area)*float64(more), b.ground(area*unit.Area(more)))
+		addPrice(b, "extra pass", price, float64(area)*float64(more), rx.GroundText(area*unit.Area(more), b.s))
 		return
 	}
 	text := "driving over the field once more"
@@ -89,10 +89,6 @@ func (t *task) extraPasses(b *bill, w rx.Way, area unit.Area) {
 type bill struct {
 	cost *rx.Cost
 	s    unit.System
-}
-
-func (b *bill) ground(a unit.Area) string {
-	return fmt.Sprintf("%.2f %s", a.In(b.s), unit.AreaSymbol(b.s))
 }
 
 func (b *bill) weight(m unit.Mass) string {
