@@ -92,6 +92,4 @@ func (a *Assessment) Off(i int) bool {
 }
 
 // Flagged reports whether anything is worse than a note.
-func (a *Assessment) Flagged() bool {
-	return Worst(a.Findings, func(Finding) bool { return true }) > Note
-}
+func (a *Assessment) Flagged() bool { return Flagged(a.Findings) }

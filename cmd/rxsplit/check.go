@@ -10,6 +10,7 @@ import (
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/label/unit"
+	"rxsplit/rx"
 )
 
 // newCheck gives the verdict for each zone and the ways to release them.
@@ -83,14 +84,7 @@ func checkOne(u *ui, path string, q *request, asJSON bool, page, words string) e
 }
 
 // flagged reports whether anything found is worse than a note.
-func (c *checked) flagged() bool {
-	for _, f := range c.findings() {
-		if f.Severity > 0 {
-			return true
-		}
-	}
-	return false
-}
+func (c *checked) flagged() bool { return rx.Flagged(c.findings()) }
 
 // commandWords returns the file and the flags of this call, to be typed again.
 func commandWords(cmd *cobra.Command, path string) string {

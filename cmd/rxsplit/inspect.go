@@ -41,7 +41,7 @@ func newInspect(u *ui) *cobra.Command {
 				}
 				err = report.ContentText(u.out, content, units, words)
 			}
-			if err == nil && rx.Worst(content.Findings, func(rx.Finding) bool { return true }) > rx.Note {
+			if err == nil && rx.Flagged(content.Findings) {
 				return errFlagged
 			}
 			return err

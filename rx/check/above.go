@@ -20,7 +20,7 @@ func above() Rule {
 		s := a.Terms.Units
 		share := a.Shares[rx.Above]
 		rates, end := beside(share.Stabilizer, a.Range.Max, s)
-		text := fmt.Sprintf("%s (%s) would get %s, more than the label's %s.", nouns(len(zones)), ground(area, s),
+		text := fmt.Sprintf("%s would get %s, more than the label's %s.", rx.ZonesText(len(zones), area, s),
 			rates, end)
 		if a.Terms.Label.IsRegistered() {
 			text += " " + Misuse

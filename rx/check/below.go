@@ -21,7 +21,7 @@ func below() Rule {
 		f := rx.Finding{
 			Rule: "below", Severity: rx.Warning, About: rx.AboutLabel, Zones: zones, Area: area,
 			Got: share.Stabilizer.Min.Text(s), Want: "at least " + a.Range.Min.Text(s),
-			Text: fmt.Sprintf("%s (%s) would get %s, less than the label's %s: off the label range, and performance there is not supported by the label.", nouns(len(zones)), ground(area, s),
+			Text: fmt.Sprintf("%s would get %s, less than the label's %s: off the label range, and performance there is not supported by the label.", rx.ZonesText(len(zones), area, s),
 				rates, end),
 			Hint: "choose another way to release the prescription",
 		}

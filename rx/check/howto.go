@@ -40,7 +40,7 @@ func leastDryRate() Rule {
 			return []rx.Finding{{
 				Rule: "min-dry-rate", Severity: rx.Error, About: rx.AboutLabel, Zones: zones, Area: area,
 				Got: lowest.Text(s), Want: "at least " + least.Text(s),
-				Text: fmt.Sprintf("%s (%s) would get less impregnated dry than the label's smallest, %s.", nouns(len(zones)), ground(area, s), least.Brief(s)),
+				Text: fmt.Sprintf("%s would get less impregnated dry than the label's smallest, %s.", rx.ZonesText(len(zones), area, s), least.Brief(s)),
 				Hint: "do not impregnate what goes there; choose another way to release the prescription",
 			}}
 		},

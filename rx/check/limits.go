@@ -107,7 +107,7 @@ func changedVerdicts(p *rx.Prescription, a *rx.Assessment, spreader equip.Spread
 	for _, from := range rx.Verdicts() {
 		for _, to := range rx.Verdicts() {
 			if area := changed[from][to]; from != to && area > 0 {
-				list = append(list, fmt.Sprintf("%s from %s to %s the label", ground(area, a.Terms.Units), from, to))
+				list = append(list, fmt.Sprintf("%s from %s to %s the label", rx.GroundText(area, a.Terms.Units), from, to))
 			}
 		}
 	}

@@ -50,7 +50,7 @@ const named = 6
 
 // within prints an area and the zones that it lies in.
 func within(area unit.Area, zones []int, s unit.System) string {
-	text := ground(area, s) + " in zone"
+	text := rx.GroundText(area, s) + " in zone"
 	if len(zones) == 1 {
 		return fmt.Sprintf("%s %d", text, zones[0])
 	}

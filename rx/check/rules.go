@@ -41,19 +41,6 @@ func selected(p *rx.Prescription, keep func(i int) bool) (zones []int, area unit
 	return zones, area
 }
 
-// nouns prints "1 zone" or "12 zones".
-func nouns(n int) string {
-	if n == 1 {
-		return "1 zone"
-	}
-	return fmt.Sprintf("%d zones", n)
-}
-
-// ground prints an area in the user's units with two decimals.
-func ground(a unit.Area, s unit.System) string {
-	return fmt.Sprintf("%.2f %s", a.In(s), unit.AreaSymbol(s))
-}
-
 // between prints a range with one decimal, or one value.
 func between[Q interface{ In(unit.System) float64 }](low, high Q, symbol string, s unit.System) string {
 	a, b := low.In(s), high.In(s)

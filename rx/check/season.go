@@ -35,7 +35,7 @@ func seasonMax() Rule {
 			if a.Terms.AlreadyApplied > 0 {
 				with = " with the " + a.Terms.AlreadyApplied.Brief(s) + " already applied"
 			}
-			text := fmt.Sprintf("%s (%s) would reach up to %.1f %s this season%s, more than the label's %s.", nouns(len(zones)), ground(area, s),
+			text := fmt.Sprintf("%s would reach up to %.1f %s this season%s, more than the label's %s.", rx.ZonesText(len(zones), area, s),
 				highest.In(s), unit.LiquidRateSymbol(s), with, most.Brief(s))
 			if a.Terms.Label.IsRegistered() {
 				text += " " + Misuse

@@ -26,8 +26,8 @@ func tightZones() Rule {
 			return []rx.Finding{{
 				Rule: "tight", Severity: rx.Warning, About: rx.AboutLabel, Zones: zones, Area: area,
 				Got: "±" + a.Terms.RateError.String(),
-				Text: fmt.Sprintf("%s (%s) on label as prescribed, but not if the spreader is off by %s.",
-					nouns(len(zones)), ground(area, s), a.Terms.RateError),
+				Text: fmt.Sprintf("%s on label as prescribed, but not if the spreader is off by %s.",
+					rx.ZonesText(len(zones), area, s), a.Terms.RateError),
 				Hint: "choose a loading with more room, or another way to release the prescription",
 			}}
 		},
@@ -43,7 +43,7 @@ func noRate() Rule {
 		}
 		return []rx.Finding{{
 			Rule: "no-rate", Severity: rx.Warning, About: rx.AboutFile, Zones: zones, Area: area, Field: p.Fields[0].Name,
-			Text: fmt.Sprintf("%s (%s) without a rate: a machine may spread its default rate there.", nouns(len(zones)), ground(area, a.Terms.Units)),
+			Text: fmt.Sprintf("%s without a rate: a machine may spread its default rate there.", rx.ZonesText(len(zones), area, a.Terms.Units)),
 			Hint: "give a rate, or 0 where nothing is to be spread, and export the prescription again",
 		}}
 	}}
@@ -58,7 +58,7 @@ func noDry() Rule {
 		}
 		return []rx.Finding{{
 			Rule: "no-dry", Severity: rx.Note, About: rx.AboutFile, Zones: zones, Area: area,
-			Text: fmt.Sprintf("%s (%s) at rate 0: nothing is spread there, and no stabilizer.", nouns(len(zones)), ground(area, a.Terms.Units)),
+			Text: fmt.Sprintf("%s at rate 0: nothing is spread there, and no stabilizer.", rx.ZonesText(len(zones), area, a.Terms.Units)),
 		}}
 	}}
 }

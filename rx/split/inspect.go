@@ -16,13 +16,13 @@ func (t *task) inspect(plan *rx.Plan) {
 	if n := len(plan.Way.LeftZones); n > 0 {
 		add(rx.Finding{
 			Rule: "left-off", Severity: rx.Warning, About: rx.AboutPlan, Zones: plan.Way.LeftZones, Area: plan.Way.LeftOff,
-			Text: fmt.Sprintf("%s (%.2f %s) left untreated, as --leave-off allows.", zonesText(n), plan.Way.LeftOff.In(s), unit.AreaSymbol(s)),
+			Text: fmt.Sprintf("%s left untreated, as --leave-off allows.", rx.ZonesText(n, plan.Way.LeftOff, s)),
 		})
 	}
 	if zones, area := t.offLabel(plan); len(zones) > 0 {
 		add(rx.Finding{
 			Rule: "plan-off-label", Severity: rx.Error, About: rx.AboutPlan, Zones: zones, Area: area,
-			Text: fmt.Sprintf("%s (%.2f %s) would still be off label.", zonesText(len(zones)), area.In(s), unit.AreaSymbol(s)),
+			Text: fmt.Sprintf("%s would still be off label.", rx.ZonesText(len(zones), area, s)),
 			Hint: "take another way",
 		})
 	}
@@ -54,14 +54,6 @@ func (t *task) inspect(plan *rx.Plan) {
 	}
 }
 
-// zonesText prints a count of zones.
-func zonesText(n int) string {
-	if n == 1 {
-		return "1 zone"
-	}
-	return fmt.Sprintf("%d zones", n)
-}
-
 func (t *task) offLabel(plan *rx.Plan) (zones []int, area unit.Area) {
 	for i, z := range t.p.Zones {
 		if s := plan.Stabilizer[i]; s > 0 && !t.a.Range.Contains(s) {
@@ -83,7 +75,7 @@ func (t *task) inspectSeason(plan *rx.Plan, most unit.LiquidRate) {
 	if len(f.Zones) == 0 {
 		return
 	}
-	f.Text = fmt.Sprintf("%s (%.2f %s) would pass the label's season maximum", zonesText(len(f.Zones)), f.Area.In(t.terms.Units), unit.AreaSymbol(t.terms.Units))
+	f.Text = rx.ZonesText(len(f.Zones), f.Area, t.terms.Units) + " would pass the label's season maximum"
 	if t.terms.AlreadyApplied > 0 {
 		f.Text += " with what is already applied"
 	}
@@ -140,8 +132,8 @@ func (t *task) beyondSpreader(l rx.Layer) (rx.Finding, bool) {
 			f.Zones, f.Area = append(f.Zones, z.Number()), f.Area+z.Area
 		}
 	}
-	f.Text = fmt.Sprintf("layer %s asks for %s; on %.2f %s that is outside what the spreader can spread at its usual speed, %s.",
-		l.Name, f.Got, f.Area.In(s), unit.AreaSymbol(s), f.Want)
+	f.Text = fmt.Sprintf("layer %s asks for %s; on %s that is outside what the spreader can spread at its usual speed, %s.",
+		l.Name, f.Got, rx.GroundText(f.Area, s), f.Want)
 	f.Hint = "change the speed or the gate, or take another way"
 	return f, len(f.Zones) > 0
 }

@@ -1,11 +1,8 @@
 package split
 
 import (
-	"fmt"
-
 	"github.com/paulmach/orb"
 
-	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
 
@@ -28,7 +25,7 @@ func KeepOut(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon) (or
 	}
 	if why != "" {
 		f.Area = t.kept.area
-		f.Text = fmt.Sprintf("%.2f %s inside the keep-outs would get treated dry: keep-outs can be cut out of a liquid layer alone.", f.Area.In(t.terms.Units), unit.AreaSymbol(t.terms.Units))
+		f.Text = rx.GroundText(f.Area, t.terms.Units) + " inside the keep-outs would get treated dry: keep-outs can be cut out of a liquid layer alone."
 		f.Hint = "take the wet boom, whose liquid layer leaves them out"
 		return t.kept.ground, []rx.Finding{f}
 	}

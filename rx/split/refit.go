@@ -249,7 +249,7 @@ func (t *task) refitNote(b band, w rx.Way) rx.Finding {
 	}
 	return rx.Finding{
 		Rule: "refit", Severity: rx.Note, About: rx.AboutPlan, Zones: zones, Area: area,
-		Text: fmt.Sprintf("another dry rate than prescribed in %s (%.2f %s): %s added, %s removed", zonesText(len(zones)), area.In(s), unit.AreaSymbol(s),
+		Text: fmt.Sprintf("another dry rate than prescribed in %s: %s added, %s removed", rx.ZonesText(len(zones), area, s),
 			w.DryAdded.Brief(s), w.DryRemoved.Brief(s)),
 		Hint: "ask whoever drew the prescription before you spread it",
 	}

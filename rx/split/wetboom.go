@@ -165,7 +165,7 @@ func (t *task) keepOutNote(left unit.Area) (rx.Finding, bool) {
 	}
 	return rx.Finding{
 		Rule: "keep-out", Severity: rx.Note, About: rx.AboutPlan, Area: cut,
-		Text: fmt.Sprintf("%.2f %s inside keep-outs get dry but no stabilizer", cut.In(t.terms.Units), unit.AreaSymbol(t.terms.Units)),
+		Text: rx.GroundText(cut, t.terms.Units) + " inside keep-outs get dry but no stabilizer",
 	}, true
 }
 
