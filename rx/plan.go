@@ -94,6 +94,22 @@ func (p *Plan) WithStabilizer(zone int, area unit.Area) unit.Area {
 	return max(0, area-p.KeptOut[zone])
 }
 
+// StabilizerGround returns the ground that gets stabilizer: that of the liquid layer,
+// which leaves keep-outs off, or else of the zones that get any.
+func (p *Plan) StabilizerGround(zones []Zone) (area unit.Area) {
+	for i := range p.Layers {
+		if p.Layers[i].Product == Liquid {
+			return p.Layers[i].Area
+		}
+	}
+	for i, z := range zones {
+		if p.Stabilizer[i] > 0 {
+			area += z.Area
+		}
+	}
+	return area
+}
+
 // Layer is one file that a machine loads. A dry layer has a record for every
 // zone; a liquid layer has a record for every connected piece.
 type Layer struct {

@@ -87,7 +87,7 @@ func (d *draft) breakEven() {
 		s.Notes = append(s.Notes, "There is nothing to pay back: the N that is left out is priced above what the way costs. What that N would have brought is not counted.")
 	case known && !math.IsNaN(by):
 		price, _ := d.job.Prices.Crop.Get()
-		_, _, onGround := d.onGround() // where alone a response can be
+		onGround := d.plan.StabilizerGround(d.p.Zones) // where alone a response can be
 		note := num(bushels, 0) + " bu at " + price.Text(d.s)
 		if num(onGround.In(d.s), 2) != num(by, 2) {
 			note += ", on the " + d.area(onGround) + " that get stabilizer"

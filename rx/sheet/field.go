@@ -24,10 +24,10 @@ func (c *crew) field() rx.Sheet {
 // whole says what the plan does with the field.
 func (d *draft) whole() {
 	w := d.plan.Way
-	low, high, treatedArea := d.onGround()
+	rates, area := d.onGround(), d.plan.StabilizerGround(d.p.Zones)
 	s := rx.Section{Title: "The plan", Facts: []rx.Fact{
 		{What: "Field as drawn", Value: d.area(d.p.Area()), Note: plural(len(d.p.Zones), "zone", "zones")},
-		{What: "Gets stabilizer", Value: d.area(treatedArea), Note: between(d.rate(low), d.rate(high))},
+		{What: "Gets stabilizer", Value: d.area(area), Note: between(d.rate(rates.Min), d.rate(rates.Max))},
 		{What: "Label range", Value: between(d.rate(d.a.Range.Min), d.rate(d.a.Range.Max)), Note: d.label.Name},
 		{What: "How", Value: w.Why},
 		{What: "Passes", Value: fmt.Sprint(w.Passes)},
@@ -58,22 +58,12 @@ func (d *draft) whole() {
 	d.add(s)
 }
 
-// onGround returns the stabilizer rates of the plan and the ground that gets any.
-func (c *crew) onGround() (low, high unit.LiquidRate, area unit.Area) {
-	for i, s := range c.plan.Stabilizer {
-		if s <= 0 {
-			continue
-		}
-		if area == 0 || s < low {
-			low = s
-		}
-		high = max(high, s)
-		area += c.p.Zones[i].Area
-	}
-	for i := range c.plan.Layers {
-		if l := &c.plan.Layers[i]; l.Product == rx.Liquid {
-			area = l.Area
+// onGround returns the stabilizer rates that the plan puts on ground that gets any.
+func (c *crew) onGround() (rates rx.Range[unit.LiquidRate]) {
+	for _, s := range c.plan.Stabilizer {
+		if s > 0 {
+			rates.Widen(s, rates.Max == 0)
 		}
 	}
-	return low, high, area
+	return rates
 }

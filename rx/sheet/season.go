@@ -7,8 +7,7 @@ import (
 
 // season holds the sum of the season's passes against the label.
 func (d *draft) season() {
-	_, high, _ := d.onGround()
-	sum := d.a.Terms.AlreadyApplied + high
+	sum := d.a.Terms.AlreadyApplied + d.onGround().Max
 	s := rx.Section{Title: "The season, the law, and going back in", Facts: []rx.Fact{
 		{What: "Already applied", Value: d.rate(d.a.Terms.AlreadyApplied), Note: "as the job says; nothing said counts as none"},
 		{What: "With this pass, at most", Value: d.rate(sum)},

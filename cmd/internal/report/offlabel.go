@@ -16,6 +16,14 @@ const (
 	seasonKey  = "area.over_season"
 )
 
+// shownVerdicts lists the verdicts that are told of: ground that gets no dry, or has no
+// rate, only where there is some.
+func shownVerdicts(a *rx.Assessment) []rx.Verdict {
+	return slices.DeleteFunc(rx.Verdicts(), func(v rx.Verdict) bool {
+		return (v == rx.NoDry || v == rx.NoRate) && a.Shares[v].Zones == 0
+	})
+}
+
 // offWord is why a zone, by its index, is off label, in a word for a table; its verdict
 // if it is not.
 func offWord(a *rx.Assessment, i int) string {

@@ -36,7 +36,7 @@ func decision(r Result, q quantities) []pageCell {
 	if r.Plan == nil {
 		return append(blendVerdict(r, q, "Impregnated in one load at "+q.loading(a.Loading)+", "), words("."))
 	}
-	area, off := planGround(r)
+	area, off := r.Plan.StabilizerGround(r.Prescription.Zones), planOff(r)
 	text := []pageCell{words("Release it by " + wayTitle(r.Plan.Way) + ": "), number(q.ground(area)),
 		words(fmt.Sprintf(" %s get %s %s of stabilizer, ", ac, q.rateRange(r.Plan.Way.Rate.Min, r.Plan.Way.Rate.Max), unit.LiquidRateSymbol(q.s)))}
 	if off > 0 {
@@ -83,27 +83,14 @@ func blendVerdict(r Result, q quantities, start string) []pageCell {
 	return list
 }
 
-// planGround returns the acres that get stabilizer by the plan, and those of them
-// that are off label.
-func planGround(r Result) (area, off unit.Area) {
+// planOff returns the acres that the plan puts off label.
+func planOff(r Result) (off unit.Area) {
 	for i, z := range r.Prescription.Zones {
-		if s := r.Plan.Stabilizer[i]; s > 0 {
-			area += z.Area
-			if !r.Assessment.Range.Contains(s) {
-				off += z.Area
-			}
+		if s := r.Plan.Stabilizer[i]; s > 0 && !r.Assessment.Range.Contains(s) {
+			off += z.Area
 		}
 	}
-	var liquid unit.Area
-	for _, l := range r.Plan.Layers {
-		if l.Product == rx.Liquid {
-			liquid += l.Area
-		}
-	}
-	if liquid > 0 {
-		area = liquid // without keep-outs
-	}
-	return area, off
+	return off
 }
 
 func wayTitle(w rx.Way) string {
@@ -139,11 +126,7 @@ func (v *pageView) split(r Result, q quantities) {
 		}
 		v.Split = append(v.Split, pageShare{Fill: fill, Name: name, Wide: int(math.Round(x) - from), Cell: cell, Percent: fixed(share/10, 1) + " %"})
 	}
-	for _, verdict := range rx.Verdicts() {
-		s := r.Assessment.Shares[verdict]
-		if s.Zones == 0 && (verdict == rx.NoDry || verdict == rx.NoRate) {
-			continue
-		}
+	for _, verdict := range shownVerdicts(r.Assessment) {
 		area, key := verdictGround(r.Assessment, verdict)
 		add(verdictFill(verdict), verdictText(verdict), area, key)
 		if off := r.Assessment.OverSeason.Area; verdict == rx.Within && off > 0 {

@@ -16,11 +16,8 @@ func verdictTable(r Result, q quantities) pageTable {
 		Head: heads("<verdict", "zones", ac, "share of all", "dry "+dry, "stabilizer "+rate),
 	}
 	total := r.Prescription.Area()
-	for _, v := range rx.Verdicts() {
+	for _, v := range shownVerdicts(r.Assessment) {
 		s := r.Assessment.Shares[v]
-		if s.Zones == 0 && (v == rx.NoDry || v == rx.NoRate) {
-			continue
-		}
 		name := words(verdictText(v))
 		name.Fill = verdictFill(v)
 		row := []pageCell{name, number(thousands(fmt.Sprint(s.Zones))), figure(q.ground(s.Area), areaKey(v), s.Area.In(q.s)), number(shareText(s.Area, total)), number(""), number("")}

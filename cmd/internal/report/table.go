@@ -52,13 +52,10 @@ const RowSchema = "rxsplit.row/1"
 
 // RowOf sums up one checked prescription; it keeps nothing of it.
 func RowOf(path string, r Result) Row {
-	flagged, errors := 0, 0
+	flagged, errors := 0, fileErrors(r.Findings)
 	for _, f := range r.Findings {
 		if f.Severity > rx.Note {
 			flagged++
-		}
-		if f.About == rx.AboutFile && f.Severity == rx.Error {
-			errors++
 		}
 	}
 	doc, q, a := checkOf(r), quantities{r.Units}, r.Assessment

@@ -94,11 +94,8 @@ func (t *text) rateHead() string {
 func (t *text) verdicts() {
 	t.f("If %s is impregnated at that loading:\n\n", impregnated(t.Prescription))
 	var rows [][]string
-	for _, v := range rx.Verdicts() {
+	for _, v := range shownVerdicts(t.Assessment) {
 		s := t.Assessment.Shares[v]
-		if s.Zones == 0 && (v == rx.NoDry || v == rx.NoRate) {
-			continue
-		}
 		row := []string{verdictText(v), thousands(fmt.Sprint(s.Zones)), t.q.area(s.Area), "", ""}
 		if s.Zones > 0 && v != rx.NoRate && v != rx.NoDry {
 			row[3] = t.q.dryRange(s.Dry.Min, s.Dry.Max)
