@@ -71,6 +71,14 @@ func (f Fills) All() iter.Seq2[int, Fill] {
 	}
 }
 
+// Number returns how many fillings there are, the partial one included.
+func (f Fills) Number() int {
+	if f.Last.Area > 0 {
+		return f.Count + 1
+	}
+	return f.Count
+}
+
 // Total returns the sum of all fillings.
 func (f Fills) Total() Fill {
 	n := float64(f.Count)

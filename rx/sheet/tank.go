@@ -30,11 +30,7 @@ func (d *draft) fills(b equip.Boom, l *rx.Layer) {
 	row := func(name string, f equip.Fill) {
 		table.Rows = append(table.Rows, []string{name, d.areaN(f.Area), d.canN(f.Water), d.dropN(f.Product), d.canN(f.Product), line, line})
 	}
-	fills := all.Count
-	if all.Last.Area > 0 {
-		fills++
-	}
-	if fills <= mostFills {
+	if all.Number() <= mostFills {
 		for i := range all.Count {
 			row(fmt.Sprint(i+1), metered.Full)
 		}
@@ -42,7 +38,7 @@ func (d *draft) fills(b equip.Boom, l *rx.Layer) {
 		row("each of 1 to "+num(float64(all.Count), 0), metered.Full)
 	}
 	if all.Last.Area > 0 {
-		row(fmt.Sprintf("%d (last)", fills), metered.Last)
+		row(fmt.Sprintf("%d (last)", all.Number()), metered.Last)
 	}
 	sum := metered.Total()
 	table.Total = []string{"in all", d.areaN(l.Area), d.canN(sum.Water), d.dropN(sum.Product), d.canN(sum.Product), line, line}

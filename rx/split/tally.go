@@ -60,10 +60,7 @@ func (t *task) tallyBoom(w *rx.Way, job *equip.Job) {
 	area := unit.Area(float64(w.Stabilizer) / float64(w.Rate.Max))
 	if fills, metered, err := t.terms.Fills(boom, area, w.Rate.Max); err == nil {
 		w.Metered = metered.Total().Product
-		w.Fills = fills.Count
-		if fills.Last.Area > 0 {
-			w.Fills++
-		}
+		w.Fills = fills.Number()
 	}
 	density, _ := t.terms.Label.LiquidDensity()
 	mix := equip.WaterDensity
