@@ -42,9 +42,7 @@ func (d *draft) liquid(l *rx.Layer) {
 		{What: "Column to load", Value: "STAB_RATE", Note: "stabilizer, " + d.rateUnit() + "; or MIX_RATE, the whole mix, " + d.sprayUnit() + ": never one for the other"},
 		{What: "Stabilizer, in all", Value: d.drop(d.sprayed(l)), Note: d.can(d.sprayed(l))},
 	}}
-	if d.label.Registered != 0 || d.registration() != "" {
-		s.Facts = append(s.Facts, rx.Fact{What: "EPA Reg. No.", Value: orBlank(d.registration())})
-	}
+	s.Facts = append(s.Facts, d.registrationFact()...)
 	if b := d.job.Boom; b != nil {
 		s.Facts = append(s.Facts, rx.Fact{What: "Spray volume", Value: d.spray(b.Volume), Note: "of the whole mix, stabilizer included"})
 		s.Cautions = append(s.Cautions, d.volumeCaution(b.Volume)...)

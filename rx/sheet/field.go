@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 
+	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -32,9 +33,7 @@ func (d *draft) whole() {
 		{What: "How", Value: w.Why},
 		{What: "Passes", Value: fmt.Sprint(w.Passes)},
 	}}
-	if d.label.Registered != 0 || d.registration() != "" {
-		s.Facts = append(s.Facts, rx.Fact{What: "EPA Reg. No.", Value: orBlank(d.registration())})
-	}
+	s.Facts = append(s.Facts, d.registrationFact()...)
 	if len(w.LeftZones) > 0 {
 		s.Facts = append(s.Facts, rx.Fact{What: "Left untreated", Value: d.area(w.LeftOff), Note: plural(len(w.LeftZones), "zone", "zones") + ": " + zoneList(w.LeftZones, "zones.csv, where "+d.dryColumn()+" is above 0 and "+d.onGroundColumn()+" is 0")})
 	}
@@ -52,7 +51,7 @@ func (d *draft) whole() {
 		}
 	}
 	s.Notes = d.lawNotes()
-	if d.label.Registered == 0 {
+	if d.label.Registered == label.Unknown {
 		d.lacks("whether the product is a registered pesticide", "label profile, registered", "ask before anybody applies it")
 	}
 	d.add(s)

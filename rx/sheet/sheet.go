@@ -61,3 +61,12 @@ func (c *crew) registration() string {
 	}
 	return c.job.Registration
 }
+
+// registrationFact is the line for the registration number; none where nobody says that
+// there is one, or that the question arises.
+func (c *crew) registrationFact() []rx.Fact {
+	if c.label.Registered == label.Unknown && c.registration() == "" {
+		return nil
+	}
+	return []rx.Fact{{What: "EPA Reg. No.", Value: orBlank(c.registration())}}
+}
