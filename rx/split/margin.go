@@ -14,30 +14,29 @@ const edge = 0.005
 // A boom is off its rate by worn nozzles, pressure and speed as a spreader is by its own
 // error. Where the label has one rate, nobody can keep off its ends with a boom.
 func (t *task) noMargin(plan *rx.Plan) (rx.Finding, bool) {
-	w, s := plan.Way, t.terms.Units
+	w, s := plan.Way.Rate, t.terms.Units
 	r, _ := t.terms.PassRange()
-	boom := w.Name == rx.WetBoom
-	low, high := w.Rate.Min < r.Min*(1+edge), w.Rate.Max > r.Max*(1-edge)
-	if !low && !high || boom && t.a.Range.Min == t.a.Range.Max {
+	boom, oneRate := plan.Way.Name == rx.WetBoom, t.a.Range.Min == t.a.Range.Max
+	low, high := w.Min < r.Min*(1+edge), w.Max > r.Max*(1-edge)
+	if !low && !high || boom && oneRate {
 		return rx.Finding{}, false
 	}
 	end := "an end of the label's range"
 	if high && r.Max < t.a.Range.Max {
 		end = "the most that the season maximum leaves, " + r.Max.Brief(s)
 	}
-	f := rx.Finding{
-		Rule: "no-margin", Severity: rx.Warning, About: rx.AboutPlan, Got: w.Rate.Min.Brief(s) + " to " + w.Rate.Max.Brief(s), Want: r.Min.Brief(s) + " to " + r.Max.Brief(s),
-		Text: fmt.Sprintf("some ground gets %s to %s, on %s: a dose or a spreader that is a little off leaves the label there.", w.Rate.Min.Brief(s), w.Rate.Max.Brief(s), end),
-		Hint: "plan with the spreader's error (--rate-error 5%), or take another way",
-	}
-	if t.a.Range.Min == t.a.Range.Max {
-		f.Got, f.Want = w.Rate.Min.Brief(s), t.a.Range.Min.Brief(s)
+	f := rx.Finding{Rule: "no-margin", Severity: rx.Warning, About: rx.AboutPlan, Got: w.Min.Brief(s) + " to " + w.Max.Brief(s), Want: r.Min.Brief(s) + " to " + r.Max.Brief(s)}
+	switch {
+	case boom:
+		f.Text = fmt.Sprintf("the boom puts %s on the ground, on %s: a nozzle, a pressure or a speed that is a little off leaves the label there.", w.Max.Brief(s), end)
+		f.Hint = "keep off the end by what the boom may be off (--stabilizer-rate)"
+	case oneRate:
+		f.Got, f.Want = w.Min.Brief(s), t.a.Range.Min.Brief(s)
 		f.Text = fmt.Sprintf("the label has one rate alone, %s: a dose or a spreader that is a little off leaves it.", f.Want)
 		f.Hint = "dose as finely as the blender sheet says, or take the wet boom"
-	}
-	if boom {
-		f.Text = fmt.Sprintf("the boom puts %s on the ground, on %s: a nozzle, a pressure or a speed that is a little off leaves the label there.", w.Rate.Max.Brief(s), end)
-		f.Hint = "keep off the end by what the boom may be off (--stabilizer-rate)"
+	default:
+		f.Text = fmt.Sprintf("some ground gets %s, on %s: a dose or a spreader that is a little off leaves the label there.", f.Got, end)
+		f.Hint = "plan with the spreader's error (--rate-error 5%), or take another way"
 	}
 	return f, true
 }

@@ -9,9 +9,8 @@ import (
 
 // oneLoad impregnates the whole blend at another loading: the one that the plant has
 // fixed if it serves, else the one that puts the intended rate on the field as a whole,
-// as far as the label lets it. Where zones
-// may be left off, it serves the run of dry rates with the most acres that one
-// loading can serve.
+// as far as the label lets it. Where zones may be left off, it serves the run of dry
+// rates with the most acres that one loading can serve.
 type oneLoad struct{}
 
 // served is a run of dry rates and the loading that serves it.
