@@ -2,8 +2,6 @@ package split
 
 import (
 	"fmt"
-	"math"
-	"slices"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -75,124 +73,6 @@ func (t *task) fewest(steps []step) (best grouping, roomier int) {
 		return safe, 0
 	}
 	return best, len(safe)
-}
-
-// mostCuts bounds how many places to cut are tried: with more distinct rates than
-// that, evenly spread ones are, beside those that the fewest loads need.
-const mostCuts = 500
-
-// group puts the steps, each of which a loading serves, in the order of their rates
-// into as few runs as can each be served by one loading; among those it cuts where
-// Σ acres·|S−T| is least, and of equals at the lowest rates.
-func (t *task) group(steps []step, by serves) grouping {
-	last := longestRuns(steps, by)
-	places := cutPlaces(last)
-	cost := runCost{t, by, steps, newPrefix(steps)}
-	count, n := 0, len(places)-1
-	for i := 0; i < len(steps); i = last[i] {
-		count++
-	}
-	// best[i] is the least cost of serving all from places[i] on with k loads;
-	// next[k][i] is the place where the first of them ends.
-	best := make([]float64, n+1)
-	for i := range n {
-		best[i] = math.Inf(1)
-	}
-	next := make([][]int32, count+1)
-	for k := 1; k <= count; k++ {
-		now := make([]float64, n+1)
-		next[k] = make([]int32, n+1)
-		now[n] = math.Inf(1)
-		for i := range n {
-			now[i] = math.Inf(1)
-			for j := i + 1; j <= n && places[j] <= last[places[i]]; j++ {
-				if math.IsInf(best[j], 1) {
-					continue
-				}
-				if c := cost.of(places[i], places[j]) + best[j]; math.IsInf(now[i], 1) || c < now[i]-1e-9 {
-					now[i], next[k][i] = c, int32(j)
-				}
-			}
-		}
-		best = now
-	}
-	var g grouping
-	for k, i := count, 0; k > 0; k-- {
-		j := int(next[k][i])
-		g = append(g, t.serve(steps[places[i]:places[j]]))
-		i = j
-	}
-	return g
-}
-
-// cutPlaces lists where runs may begin and end, from 0 to the number of steps. The
-// places that the longest runs need are always among them.
-func cutPlaces(last []int) []int {
-	n := len(last)
-	stride := (n + mostCuts - 1) / mostCuts
-	var places []int
-	for i := 0; i < n; i += stride {
-		places = append(places, i)
-	}
-	for i := 0; i < n; i = last[i] {
-		places = append(places, last[i])
-	}
-	slices.Sort(places)
-	return slices.Compact(places)
-}
-
-// longestRuns returns, for each step, the end of the longest run from it that one
-// loading serves, the end excluded.
-func longestRuns(steps []step, by serves) []int {
-	last := make([]int, len(steps))
-	to := 0
-	for from := range steps {
-		to = max(to, from+1)
-		for to < len(steps) {
-			if by(rx.Range[unit.DryRate]{Min: steps[from].rate, Max: steps[to].rate}) == nil {
-				break
-			}
-			to++
-		}
-		last[from] = to
-	}
-	return last
-}
-
-func (t *task) serve(run []step) served {
-	dry, area, mass := span(run)
-	window, _ := t.window(dry)
-	return served{dry, area, mass, t.loading(unit.DryRate(float64(mass)/float64(area)), dry, *window)}
-}
-
-// runCost is how far, by acres, a run of steps stands from the intended rate.
-type runCost struct {
-	t     *task
-	by    serves
-	steps []step
-	sums  prefix
-}
-
-// of returns Σ acres·|S−T| over the steps i to j, the end excluded, when they get
-// the loading that suits them.
-func (c runCost) of(i, j int) float64 {
-	dry := rx.Range[unit.DryRate]{Min: c.steps[i].rate, Max: c.steps[j-1].rate}
-	area, mass := c.sums.area[j]-c.sums.area[i], c.sums.mass[j]-c.sums.mass[i]
-	window := c.by(dry)
-	if window == nil {
-		return math.Inf(1)
-	}
-	a := c.t.wanted(unit.DryRate(float64(mass)/float64(area)), *window)
-	turn := min(max(c.sums.below(unit.DryRateFor(c.t.terms.Intended, a)), i), j)
-	under := c.off(a, i, turn)
-	over := c.off(a, turn, j)
-	return over - under
-}
-
-// off returns Σ acres·(S−T) over the steps i to j at the loading a.
-func (c runCost) off(a unit.Loading, i, j int) float64 {
-	area, mass := c.sums.area[j]-c.sums.area[i], c.sums.mass[j]-c.sums.mass[i]
-	return float64(a.Of(mass) - c.t.terms.Intended.Over(area))
 }
 
 func (m loads) judge(t *task) rx.Way {

@@ -102,46 +102,6 @@ type windowJSON struct {
 	Max float64 `json:"loading_max"`
 }
 
-type wayJSON struct {
-	Way        string    `json:"way"`
-	Possible   bool      `json:"possible"`
-	Why        string    `json:"why"`
-	OffLabel   float64   `json:"off_label_area"`
-	LeftOff    float64   `json:"left_off_area"`
-	LeftZones  []int     `json:"left_off_zones,omitempty"`
-	Loads      int       `json:"loads"`
-	Batches    int       `json:"batches,omitempty"`
-	Fills      int       `json:"fills,omitempty"`
-	Passes     int       `json:"passes"`
-	DryAdded   float64   `json:"dry_added"`
-	DryRemoved float64   `json:"dry_removed"`
-	NAdded     *float64  `json:"n_added,omitempty"`
-	NRemoved   *float64  `json:"n_removed,omitempty"`
-	Loadings   []float64 `json:"loadings,omitempty"`
-	RateMin    float64   `json:"rate_min"`
-	RateMax    float64   `json:"rate_max"`
-	Volume     float64   `json:"stabilizer_volume"`
-	Metered    float64   `json:"stabilizer_metered"`
-	Minutes    float64   `json:"minutes,omitempty"`
-	Needs      []string  `json:"needs,omitempty"`
-	Cost       *costJSON `json:"cost,omitempty"`
-}
-
-type costJSON struct {
-	Total   float64        `json:"total"`
-	PerArea float64        `json:"per_area"`
-	Area    float64        `json:"area"` // that per_area goes by: the ground that gets dry
-	Items   []costItemJSON `json:"items"`
-	Missing []string       `json:"missing,omitempty"`
-	Not     []string       `json:"not_counted,omitempty"`
-}
-
-type costItemJSON struct {
-	What   string  `json:"what"`
-	Of     string  `json:"of"`
-	Amount float64 `json:"amount"`
-}
-
 // JSON prints a checked prescription as one document.
 func JSON(w io.Writer, r Result) error {
 	head, err := marshal(checkOf(r))
@@ -196,31 +156,6 @@ func checkOf(r Result) checkJSON {
 	return doc
 }
 
-func wayOf(w rx.Way, s unit.System) wayJSON {
-	out := wayJSON{
-		Way: string(w.Name), Possible: w.Possible, Why: w.Why, OffLabel: w.OffLabel.In(s), LeftOff: w.LeftOff.In(s), LeftZones: w.LeftZones,
-		Loads: w.Loads, Batches: w.Batches, Fills: w.Fills, Passes: w.Passes, DryAdded: w.DryAdded.In(s), DryRemoved: w.DryRemoved.In(s),
-		RateMin: w.Rate.Min.In(s), RateMax: w.Rate.Max.In(s), Volume: w.Stabilizer.In(s), Metered: w.Metered.In(s), Minutes: float64(w.Minutes), Needs: w.Needs,
-	}
-	for _, l := range w.Loadings {
-		out.Loadings = append(out.Loadings, l.In(s))
-	}
-	if w.NKnown {
-		added, removed := w.NAdded.In(s), w.NRemoved.In(s)
-		out.NAdded, out.NRemoved = &added, &removed
-	}
-	if w.Cost != nil {
-		out.Cost = &costJSON{Total: w.Cost.Total, PerArea: w.Cost.PerAcre / float64(unit.Acre.In(s)), Area: w.Cost.Area.In(s), Missing: w.Cost.Missing, Not: w.Cost.NotCounted}
-		for _, item := range w.Cost.Items {
-			out.Cost.Items = append(out.Cost.Items, costItemJSON{item.What, item.Of, item.Amount})
-		}
-	}
-	return out
-}
-
-// WayJSON prints one way as the summary of a plan.
-func WayJSON(w rx.Way, s unit.System) ([]byte, error) { return marshal(wayOf(w, s)) }
-
 // writeZones appends the zones one by one: there may be a million. Their dry rate is that
 // of what is impregnated, as in the sums above, so that the loading makes the stabilizer
 // rate of it.
@@ -255,40 +190,4 @@ func appendNumber(dst []byte, v float64) []byte {
 		return append(dst, "null"...)
 	}
 	return strconv.AppendFloat(dst, v, 'f', -1, 64)
-}
-
-type findingJSON struct {
-	Rule     string      `json:"rule"`
-	Severity rx.Severity `json:"severity"`
-	About    rx.About    `json:"about"`
-	Zones    []int       `json:"zones"`
-	Area     float64     `json:"area"`
-	Place    []float64   `json:"place"` // lon, lat
-	Field    string      `json:"field"`
-	Got      string      `json:"got"`
-	Want     string      `json:"want"`
-	Text     string      `json:"text"`
-	Hint     string      `json:"hint"`
-}
-
-// FindingsJSON prints findings as a list.
-func FindingsJSON(findings []rx.Finding, s unit.System) ([]byte, error) {
-	return marshal(findingsOf(findings, s))
-}
-
-func findingsOf(findings []rx.Finding, s unit.System) []findingJSON {
-	list := make([]findingJSON, len(findings))
-	for i, f := range findings {
-		list[i] = findingJSON{
-			Rule: f.Rule, Severity: f.Severity, About: f.About, Zones: f.Zones, Area: f.Area.In(s),
-			Field: f.Field, Got: f.Got, Want: f.Want, Text: f.Text, Hint: f.Hint,
-		}
-		if f.Zones == nil {
-			list[i].Zones = []int{}
-		}
-		if f.Place != nil {
-			list[i].Place = []float64{f.Place[0], f.Place[1]}
-		}
-	}
-	return list
 }
