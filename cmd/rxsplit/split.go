@@ -79,22 +79,10 @@ func runSplit(u *ui, path string, q *request, s *splitOptions) error {
 		return err
 	}
 	u.begin("split")
-	plan, err := split.Plan(c.prescription, c.assessment, c.keepOut, name)
+	result, err := planned(c, name)
 	if err != nil {
 		return err
 	}
-	if err := refusePlan(plan); err != nil {
-		return err
-	}
-	if note, some := leftBehind(c.prescription); some {
-		plan.Findings = append(plan.Findings, note)
-	}
-	c.kept = nil // the plan says what it does about them
-	result := c.result("")
-	result.Plan = plan
-	result.Sheets = sheet.For(c.prescription, c.assessment, plan)
-	result.Ways = c.ways()
-	result.Findings = append(result.Findings, plan.Findings...)
 	if result.Origin, err = q.origin(c.prescription.Source, s.out); err != nil {
 		return err
 	}
@@ -115,6 +103,27 @@ func runSplit(u *ui, path string, q *request, s *splitOptions) error {
 		return printed(report.ManifestJSON(u.out, manifest), s.out)
 	}
 	return printed(report.PlanText(u.out, result, s.out, manifest), s.out)
+}
+
+// planned works out one way, with its work sheets and all that is to be told of it.
+func planned(c *checked, name rx.WayName) (report.Result, error) {
+	plan, err := split.Plan(c.prescription, c.assessment, c.keepOut, name)
+	if err != nil {
+		return report.Result{}, err
+	}
+	if err := refusePlan(plan); err != nil {
+		return report.Result{}, err
+	}
+	if note, some := leftBehind(c.prescription); some {
+		plan.Findings = append(plan.Findings, note)
+	}
+	result := c.result("")
+	result.Plan = plan
+	result.Sheets = sheet.For(c.prescription, c.assessment, plan)
+	result.Ways = c.ways()
+	// Of the keep-outs the plan itself says what it does about them.
+	result.Findings = slices.Concat(c.prescription.Findings, c.assessment.Findings, plan.Findings)
+	return result, nil
 }
 
 // outsideOf makes sure that no input lies in the folder that is to be written:
