@@ -186,10 +186,7 @@ func sprayVolume() Rule {
 			v, _ := a.Terms.Label.SprayVolumes()
 			r := rx.Range[unit.LiquidRate](v)
 			if volume, s := a.Terms.Job.Boom.Volume, a.Terms.Units; !r.Contains(volume) {
-				per, symbol := unit.GallonPerAcre, "gal/ac"
-				if s == unit.Metric {
-					per, symbol = unit.LiterPerHectare, "L/ha"
-				}
+				per, symbol := unit.SprayVolumeUnit(s)
 				return []rx.Finding{{
 					Rule: "spray-volume", Severity: rx.Warning, About: rx.AboutEquipment, Got: volume.Text(s), Want: v.Min.Text(s) + " to " + v.Max.Text(s),
 					Text: fmt.Sprintf("the boom's volume, %.4g %s, is outside the spray volumes of the label, %.4g to %.4g %s.",
