@@ -121,10 +121,14 @@ func (o *options) system() (unit.System, error) {
 	return s, nil
 }
 
-// writeNew writes a file whole or not at all; it never overwrites the source.
+// writeNew writes a page whole or not at all; of what stands there it replaces a page
+// alone, never a file that somebody made.
 func writeNew(path, source string, render func(io.Writer) error) error {
 	if sameFile(path, source) {
 		return &hinted{path + ": is the prescription itself", "choose another name for the page"}
+	}
+	if isOther(path) {
+		return &hinted{path + ": is there already and is no page, so it is not replaced", "choose another name for the page"}
 	}
 	tmp := path + ".part"
 	file, err := os.OpenFile(tmp, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
@@ -143,6 +147,19 @@ func writeNew(path, source string, render func(io.Writer) error) error {
 		return &hinted{path + ": " + systemSays(err), "choose another place for the page"}
 	}
 	return nil
+}
+
+// isOther reports whether something else than a page, or an empty file, stands under a name.
+func isOther(path string) bool {
+	file, err := os.Open(path)
+	if err != nil {
+		return false // whoever writes it says what is wrong
+	}
+	defer file.Close()
+	const page = "<!doctype html>"
+	head := make([]byte, len(page))
+	n, _ := io.ReadFull(file, head)
+	return n > 0 && !strings.EqualFold(string(head[:n]), page)
 }
 
 func sameFile(a, b string) bool {
