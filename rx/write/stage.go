@@ -103,7 +103,11 @@ func (s *stage) look(force bool) error {
 	case !info.IsDir():
 		return &Error{Path: s.named, What: "is there already and is no folder", Hint: "choose another name with --out"}
 	case !force:
-		return &Error{Path: s.named, What: "is there already", Hint: "choose a new folder with --out, or replace the plan in it with --force"}
+		hint := "choose a new folder with --out"
+		if isFile(filepath.Join(s.target, ManifestName)) {
+			hint += ", or replace the plan in it with --force"
+		}
+		return &Error{Path: s.named, What: "is there already", Hint: hint}
 	case !canExchange:
 		return &Error{Path: s.named, What: "can't be replaced in one step on this system", Hint: "choose a new folder with --out"}
 	}
