@@ -130,6 +130,13 @@ func Strip(grounds ...Ground) *invent.Layer {
 	return l
 }
 
+// NorthHalf returns the northern half of a record's box, for a keep-out.
+func NorthHalf(p *rx.Prescription, record int) orb.MultiPolygon {
+	box := p.LonLat.Bound(record)
+	box.Min[1] = (box.Min[1] + box.Max[1]) / 2
+	return orb.MultiPolygon{box.ToPolygon()}
+}
+
 // stripAcres returns the acres of a band of latitude per degree of longitude.
 func stripAcres(south, north float64) float64 {
 	ring := orb.Ring{{0, south}, {0.01, south}, {0.01, north}, {0, north}, {0, south}}

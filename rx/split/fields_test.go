@@ -244,7 +244,7 @@ func TestMaterialsThatMustNotBeImpregnated(t *testing.T) {
 func TestKeepOut(t *testing.T) {
 	p := products(t, "", []string{"RATE"}, []float64{150}, []float64{200})
 	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
-	keepOut := northHalf(p, 1)
+	keepOut := rxtest.NorthHalf(p, 1)
 	got, err := split.Plan(p, a, keepOut, rx.WetBoom)
 	if err != nil {
 		t.Fatal(err)

@@ -13,13 +13,6 @@ import (
 	"rxsplit/rx/split"
 )
 
-// northHalf returns the northern half of a record's box.
-func northHalf(p *rx.Prescription, record int) orb.MultiPolygon {
-	box := p.LonLat.Bound(record)
-	box.Min[1] = (box.Min[1] + box.Max[1]) / 2
-	return orb.MultiPolygon{box.ToPolygon()}
-}
-
 // Of 20 ac, 5 are kept out: the boom is paid for 15, the spreader for 20, and what it
 // comes to by the acre is of those 20, as it is for every way. By hand at the prices of
 // the job: 30 fl oz/ac on 15 ac at 40 $/gal, 4 $/ac and 7.50 $/ac.
@@ -28,7 +21,7 @@ func TestCostWithKeepOuts(t *testing.T) {
 	terms := rxtest.Terms(rxtest.Label(t, ""))
 	terms.Job = job(t, priced)
 	a := rxtest.Grade(t, p, terms)
-	keepOut := northHalf(p, 1)
+	keepOut := rxtest.NorthHalf(p, 1)
 	kept, err := geo.AreaOf(keepOut)
 	if err != nil {
 		t.Fatal(err)
@@ -63,7 +56,7 @@ func TestOutlineNoteWithKeepOuts(t *testing.T) {
 		lacks   []string
 	}{
 		{"none", nil, []string{same}, []string{less, why}},
-		{"half a zone", northHalf(p, 1), []string{less, why}, []string{same}},
+		{"half a zone", rxtest.NorthHalf(p, 1), []string{less, why}, []string{same}},
 		{"another field's", far, []string{same}, []string{less, why}},
 	} {
 		got, err := split.Plan(p, a, c.keepOut, rx.WetBoom)

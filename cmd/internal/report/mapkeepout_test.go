@@ -22,9 +22,7 @@ import (
 func withKeepOut(t testing.TB, way rx.WayName, grounds ...rxtest.Ground) (Result, orb.MultiPolygon) {
 	t.Helper()
 	p := rxtest.Read(t, rxtest.Strip(grounds...))
-	box := p.LonLat.Bound(1)
-	box.Min[1] = (box.Min[1] + box.Max[1]) / 2
-	keepOut := orb.MultiPolygon{box.ToPolygon()}
+	keepOut := rxtest.NorthHalf(p, 1)
 	r := resultFor(t, p, rxtest.Terms(rxtest.Label(t, "")), "")
 	ground, found := split.KeepOut(p, r.Assessment, keepOut)
 	r.KeptOut = ground
