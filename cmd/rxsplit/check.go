@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"rxsplit/cmd/internal/report"
-	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
 
@@ -108,17 +107,6 @@ func commandWords(cmd *cobra.Command, path string) string {
 		}
 	}
 	return strings.Join(words, " ")
-}
-
-func (o *options) system() (unit.System, error) {
-	if o.units == "" {
-		return unit.US, nil
-	}
-	s, err := unit.ParseSystem(o.units)
-	if err != nil {
-		return s, &hinted{"--units: " + err.Error(), ""}
-	}
-	return s, nil
 }
 
 // writeNew writes a page whole or not at all; of what stands there it replaces a page
