@@ -85,30 +85,6 @@ func checkOne(u *ui, path string, q *request, asJSON bool, page, words string) e
 // flagged reports whether anything found is worse than a note.
 func (c *checked) flagged() bool { return rx.Flagged(c.findings()) }
 
-// commandWords returns the file and the flags of this call, to be typed again.
-func commandWords(cmd *cobra.Command, path string) string {
-	words := []string{report.Word(path)}
-	for _, name := range []string{"label", "job", "crs", "layer", "rate-field", "rate-unit", "rate-of", "analysis", "carrier", "overlap",
-		"stabilizer-rate", "loading", "rate-error", "already-applied", "units", "keep-out", "leave-off"} {
-		flag := cmd.Flags().Lookup(name)
-		if flag == nil || !flag.Changed {
-			continue
-		}
-		if flag.Value.Type() == "bool" {
-			words = append(words, "--"+name+"="+flag.Value.String())
-			continue
-		}
-		values := []string{flag.Value.String()}
-		if list, ok := flag.Value.(interface{ GetSlice() []string }); ok {
-			values = list.GetSlice()
-		}
-		for _, v := range values {
-			words = append(words, "--"+name, report.Word(v))
-		}
-	}
-	return strings.Join(words, " ")
-}
-
 // writeNew writes a page whole or not at all; of what stands there it replaces a page
 // alone, never a file that somebody made.
 func writeNew(path, source string, render func(io.Writer) error) error {

@@ -1,8 +1,11 @@
 package main
 
 import (
+	"strings"
+
 	"github.com/spf13/cobra"
 
+	"rxsplit/cmd/internal/report"
 	"rxsplit/geo/shapefile"
 	"rxsplit/label/unit"
 )
@@ -71,4 +74,35 @@ func (o *options) system() (unit.System, error) {
 		return s, &hinted{"--units: " + err.Error(), ""}
 	}
 	return s, nil
+}
+
+// deciding lists the flags that decide a result, in the order in which they are typed
+// again.
+func deciding() []string {
+	return []string{"label", "job", "crs", "layer", "rate-field", "rate-unit", "rate-of", "analysis", "carrier", "overlap",
+		"stabilizer-rate", "loading", "rate-error", "already-applied", "units", "keep-out", "leave-off",
+		"zip-entries", "zip-bytes", "zip-ratio"}
+}
+
+// commandWords returns the file and the flags of this call, to be typed again.
+func commandWords(cmd *cobra.Command, path string) string {
+	words := []string{report.Word(path)}
+	for _, name := range deciding() {
+		flag := cmd.Flags().Lookup(name)
+		if flag == nil || !flag.Changed {
+			continue
+		}
+		if flag.Value.Type() == "bool" {
+			words = append(words, "--"+name+"="+flag.Value.String())
+			continue
+		}
+		values := []string{flag.Value.String()}
+		if list, ok := flag.Value.(interface{ GetSlice() []string }); ok {
+			values = list.GetSlice()
+		}
+		for _, v := range values {
+			words = append(words, "--"+name, report.Word(v))
+		}
+	}
+	return strings.Join(words, " ")
 }
