@@ -59,13 +59,15 @@ func (f *File) fieldIndexes(names []string) ([]int, error) {
 		index, err := f.onlyRate()
 		return []int{index}, err
 	}
+	spelled := make([]string, len(all))
+	for i, field := range all {
+		spelled[i] = field.Name
+	}
 	indexes := make([]int, len(names))
 	for i, name := range names {
-		indexes[i] = -1
-		for j, field := range all {
-			if field.Name == name || indexes[i] < 0 && strings.EqualFold(field.Name, name) {
-				indexes[i] = j
-			}
+		var several bool
+		if indexes[i], several = named(spelled, name); several {
+			return nil, severalFields(f.Source.Name, "--rate-field", name, f.fieldList())
 		}
 		if indexes[i] < 0 {
 			return nil, &Error{File: f.Source.Name, What: "has no field " + name, Hint: "its fields: " + f.fieldList()}
@@ -77,6 +79,11 @@ func (f *File) fieldIndexes(names []string) ([]int, error) {
 		}
 	}
 	return indexes, nil
+}
+
+// severalFields says that a flag's name can be more than one field.
+func severalFields(file, flag, name, fields string) error {
+	return &Error{File: file, What: fmt.Sprintf("%s %s can be more than one field", flag, name), Hint: "no two fields may have one name; spell it with its own capitals; the fields: " + fields}
 }
 
 func (f *File) onlyRate() (int, error) {

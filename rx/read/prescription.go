@@ -202,16 +202,14 @@ func carry(p *rx.Prescription, carrier string) error {
 			return &Error{
 				File: p.Source.Name,
 				What: "the products of " + quoted(fieldNames(p.Fields)) + " are not in one proportion, so they are spread side by side and not as one blend",
-				Hint: "name the one that is impregnated with --carrier " + p.Fields[0].Name,
+				Hint: "name the one that is impregnated with --carrier " + flagWord(p.Fields[0].Name),
 			}
 		}
 		return nil
 	}
-	at := -1
-	for i, f := range p.Fields {
-		if strings.EqualFold(f.Name, carrier) {
-			at = i
-		}
+	at, several := named(fieldNames(p.Fields), carrier)
+	if several {
+		return severalFields(p.Source.Name, "--carrier", carrier, quoted(fieldNames(p.Fields)))
 	}
 	if at < 0 {
 		return &Error{File: p.Source.Name, What: fmt.Sprintf("--carrier %s is none of its rate fields", carrier), Hint: "name one of " + quoted(fieldNames(p.Fields))}
