@@ -77,3 +77,19 @@ func TestOutlineNoteWithKeepOuts(t *testing.T) {
 		}
 	}
 }
+
+// Keep-outs that cover all ground that gets dry leave the boom nothing: no way is left.
+func TestKeepOutOfAll(t *testing.T) {
+	p := rxtest.Read(t, rxtest.Strip(pairs(10, 150, 10, 200)...))
+	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
+	all := p.LonLat.Bound(0).Union(p.LonLat.Bound(1)).Pad(1e-3)
+	_, err := split.Plan(p, a, orb.MultiPolygon{all.ToPolygon()}, rx.WetBoom)
+	if err == nil || !strings.Contains(err.Error(), "nothing to spray") {
+		t.Errorf("%v, want that there is nothing to spray", err)
+	}
+	for _, w := range split.Ways(p, a, orb.MultiPolygon{all.ToPolygon()}) {
+		if w.Possible {
+			t.Errorf("%s is possible", w.Name)
+		}
+	}
+}

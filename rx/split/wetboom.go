@@ -31,9 +31,16 @@ func (wetBoom) judge(t *task) rx.Way {
 	if err != nil {
 		return rx.Way{Why: "the liquid layer can't be drawn: " + err.Error()}
 	}
+	if area < leastSprayed {
+		return rx.Way{Why: "all ground that gets dry lies inside the keep-outs: there is nothing to spray"}
+	}
 	w.Stabilizer = rate.Over(area)
 	return w
 }
+
+// leastSprayed is how much ground, in acres, the keep-outs must leave, 40 cm²: less is
+// the rounding of areas that are the same.
+const leastSprayed = 1e-6
 
 // butKeepOuts limits a sentence about the ground that gets dry to what is sprayed of it.
 func (t *task) butKeepOuts() string {
