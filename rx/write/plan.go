@@ -68,6 +68,9 @@ func Plan(dir string, job Job) (*Manifest, error) {
 	if err := Verify(s.dir, job.Prescription, job.Plan, job.Units); err != nil {
 		return nil, err
 	}
+	if err := m.readBack(s.dir); err != nil {
+		return nil, err
+	}
 	begin(job, "rename")
 	if err := s.commit(); err != nil {
 		return nil, err

@@ -154,6 +154,32 @@ func TestOneChangedByteIsFound(t *testing.T) {
 	}
 }
 
+// What other readers go by is proved without the manifest's digests as well.
+func TestWhatOtherReadersGoByIsCompared(t *testing.T) {
+	job := planned(t, invent.FourZones(), rx.WetBoom)
+	for file, change := range map[string]func([]byte) []byte{
+		"dry.prj": func(b []byte) []byte { return bytes.Replace(b, []byte("WGS_1984"), []byte("NAD_1927"), 1) },
+		"dry.cpg": func([]byte) []byte { return []byte("1252") },
+		"dry.shx": func(b []byte) []byte { b[len(b)-5]++; return b },
+		"liquid.geojson": func(b []byte) []byte {
+			return append([]byte(`{"crs":{"type":"name","properties":{"name":"EPSG:32615"}},`), b[1:]...)
+		},
+	} {
+		dir := written(t, job)
+		path := filepath.Join(dir, file)
+		data, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, change(data), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		if err := write.Verify(dir, job.Prescription, job.Plan, unit.US); err == nil || !strings.HasPrefix(err.Error(), file+": ") {
+			t.Errorf("%s: got %v", file, err)
+		}
+	}
+}
+
 // A changed value is named with its zone.
 func TestChangedValueNamesItsZone(t *testing.T) {
 	job := planned(t, invent.FourZones(), rx.WetBoom)

@@ -18,6 +18,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/geo/crs"
 	"rxsplit/geo/geojson"
 	"rxsplit/geo/shapefile"
 	"rxsplit/label/unit"
@@ -74,11 +75,14 @@ func compareShapefile(dir string, l *rx.Layer, want table) []Mismatch {
 	if err != nil {
 		return []Mismatch{{File: l.Name + ".shp", What: "can't be read back: " + err.Error()}}
 	}
+	if string(files.Cpg) != shapefile.CPG {
+		return []Mismatch{{File: l.Name + ".cpg", What: fmt.Sprintf("is %q, want %q", files.Cpg, shapefile.CPG)}}
+	}
 	want.cols = slices.Clone(want.cols)
 	for i, col := range want.cols {
 		want.cols[i].Name = cmp.Or(col.Short, col.Name)
 	}
-	c := comparison{file: l.Name + ".shp", cells: l.Name + ".dbf", layer: layer, want: want}
+	c := comparison{file: l.Name + ".shp", cells: l.Name + ".dbf", named: l.Name + ".prj", system: crs.WGS84().WKT(), layer: layer, want: want}
 	return c.run(func(col geo.Column, dst []byte, row int) []byte { return col.Text(dst, row) })
 }
 
@@ -93,7 +97,7 @@ func compareGeoJSON(dir string, l *rx.Layer, want table) []Mismatch {
 	if err != nil {
 		return []Mismatch{{File: name, What: "can't be read back: " + err.Error()}}
 	}
-	c := comparison{file: name, cells: name, layer: layer, want: want}
+	c := comparison{file: name, cells: name, named: name, layer: layer, want: want}
 	return c.run(func(col geo.Column, dst []byte, row int) []byte { return col.JSON(dst, row) })
 }
 
@@ -107,6 +111,8 @@ func unread(name string, err error) Mismatch {
 // comparison holds one file that was read back against what should stand in it.
 type comparison struct {
 	file, cells string
+	named       string // the file that names the coordinate system
+	system      string // what it should say
 	layer       *geo.Layer
 	want        table
 }
@@ -124,11 +130,26 @@ func (c *comparison) run(text cellText) []Mismatch {
 	if got := c.layer.Shapes.Len(); got != c.want.rows {
 		return []Mismatch{c.mismatch(c.file, -1, "holds %d records, want %d", got, c.want.rows)}
 	}
-	found := append(c.polygons(), c.areas()...)
+	found := append(c.oddities(), c.polygons()...)
+	found = append(found, c.areas()...)
 	for _, col := range c.want.cols {
 		found = append(found, c.column(col, text)...)
 	}
 	return found[:min(len(found), mostTold)]
+}
+
+// oddities are what another reader would take otherwise: a coordinate system that is not
+// the plan's, and an index that leads to other records.
+func (c *comparison) oddities() (found []Mismatch) {
+	if c.layer.System != c.system {
+		found = append(found, c.mismatch(c.named, -1, "names another coordinate system than the plan's"))
+	}
+	for _, r := range c.layer.Remarks {
+		if strings.HasPrefix(r.Rule, "shx-") {
+			found = append(found, c.mismatch(strings.TrimSuffix(c.file, ".shp")+".shx", -1, "%s", r.Text))
+		}
+	}
+	return found
 }
 
 // inBlocks looks at the rows in blocks, on all cores, and returns what was found
