@@ -17,6 +17,7 @@ type Row struct {
 	Err  error // it could not be checked
 
 	units unit.System
+	fixed string // the loading, where it was given
 	cells []string
 	json  rowJSON
 }
@@ -28,6 +29,7 @@ type Table struct {
 	asJSON bool
 	rows   [][]string
 	units  unit.System
+	fixed  string
 	err    error
 }
 
@@ -59,8 +61,12 @@ func RowOf(path string, r Result) Row {
 		}
 	}
 	doc, q, a := checkOf(r), quantities{r.Units}, r.Assessment
+	fixed := ""
+	if a.LoadingFrom == "given" {
+		fixed = a.Loading.Text(r.Units)
+	}
 	return Row{
-		Path: path, units: r.Units,
+		Path: path, units: r.Units, fixed: fixed,
 		json: rowJSON{Schema: RowSchema, Path: path, Status: statusOf(r, flagged), Units: &doc.Units, Zones: len(r.Prescription.Zones), Area: &doc.Area, Loading: &doc.Loading, Findings: flagged, Errors: errors},
 		cells: []string{
 			path, fmt.Sprint(len(r.Prescription.Zones)), q.area(r.Prescription.Area()),
@@ -80,7 +86,7 @@ func Failed(path string, err error) Row {
 // Add takes one row.
 func (t *Table) Add(row Row) {
 	if row.Err == nil {
-		t.units = row.units
+		t.units, t.fixed = row.units, row.fixed
 	}
 	if !t.asJSON {
 		t.rows = append(t.rows, row.cells)
@@ -127,7 +133,11 @@ func (t *Table) Close() error {
 		return t.err
 	}
 	p := &printer{w: t.w}
-	p.f("If each blend is impregnated at its field's mean, in %s:\n\n", unit.AreaSymbol(t.units))
+	at := "at its field's mean"
+	if t.fixed != "" {
+		at = "at " + t.fixed
+	}
+	p.f("If each blend is impregnated %s, in %s:\n\n", at, unit.AreaSymbol(t.units))
 	p.table("  ", []column{{"file", true}, {"zones", false}, {"all", false}, {"below", false}, {"within", false}, {"above", false}, {"", true}}, t.rows)
 	notes := t.notes()
 	if len(notes) > 0 {

@@ -3,6 +3,9 @@ package report
 import (
 	"strings"
 	"testing"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx/rxtest"
 )
 
 // A name that is too long for a terminal stands above its row; the others stay beside
@@ -47,6 +50,21 @@ func TestFilesNamedTwice(t *testing.T) {
 		table := Table{rows: [][]string{{c.a, "on label"}, {c.b, "on label"}}}
 		if got := strings.Join(table.notes(), " "); got != c.want {
 			t.Errorf("%s, %s: got %q, want %q", c.a, c.b, got, c.want)
+		}
+	}
+}
+
+// The table says at which loading its acres are graded: the plant's, where that is fixed.
+func TestTableNamesItsLoading(t *testing.T) {
+	p := rxtest.Plain(rxtest.Ground{Acres: 10, Rate: 170})
+	for loading, want := range map[unit.Loading]string{0: "impregnated at its field's mean, in ac:", 400: "impregnated at 400 fl oz/ton, in ac:"} {
+		terms := rxtest.Terms(rxtest.Label(t, ""))
+		terms.Loading = loading
+		var b strings.Builder
+		table := NewTable(&b, false)
+		table.Add(RowOf("a.shp", Result{Prescription: p, Assessment: rxtest.Grade(t, p, terms)}))
+		if err := table.Close(); err != nil || !strings.Contains(b.String(), want) {
+			t.Errorf("%v: %v, got %q", loading, err, b.String())
 		}
 	}
 }
