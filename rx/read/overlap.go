@@ -50,7 +50,7 @@ func (f *File) settle(p *rx.Prescription, rates []unit.DryRate, pairs []geo.Over
 		if err != nil {
 			return &Error{File: f.Source.Name, What: fmt.Sprintf("zone %d can't be cut along zone %d: %v", loser+1, owner+1, err), Hint: hintRepairOverlap, Err: err}
 		}
-		shapes[loser] = rest
+		shapes[loser] = withoutShreds(rest)
 	}
 	p.Drawn = replaced(p.Drawn, shapes)
 	p.LonLat = p.Drawn
