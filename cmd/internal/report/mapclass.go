@@ -92,7 +92,7 @@ func zoneTip(r Result, q quantities, i int) string {
 // carriedText says how much of the dry is the product that carries the stabilizer, where
 // it lies beside others.
 func carriedText(p *rx.Prescription, rates string) string {
-	if i := p.CarrierField(); i >= 0 && !p.Blend() {
+	if i := p.CarrierField(); i >= 0 {
 		return ", " + rates + " of it " + p.Fields[i].Name
 	}
 	return ""

@@ -17,7 +17,7 @@ func themes(r Result, q quantities) []mapTheme {
 	dry.ID, dry.Title, dry.Note = "map-dry", "Dry rate, "+unit.DryRateSymbol(q.s), "As prescribed, all products together."
 	dry.kept.how = outlined
 	list := []mapTheme{dry}
-	if i := r.Prescription.CarrierField(); i >= 0 && !r.Prescription.Blend() {
+	if i := r.Prescription.CarrierField(); i >= 0 {
 		list = append(list, carrierTheme(r, q, r.Prescription.Fields[i].Name))
 	}
 	list = append(list, verdictTheme(r, q))
