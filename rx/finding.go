@@ -1,8 +1,6 @@
 package rx
 
 import (
-	"fmt"
-
 	"github.com/paulmach/orb"
 
 	"rxsplit/label/unit"
@@ -66,21 +64,6 @@ func Worst(findings []Finding, keep func(Finding) bool) Severity {
 // Flagged reports whether any finding is worse than a note.
 func Flagged(findings []Finding) bool {
 	return Worst(findings, func(Finding) bool { return true }) > Note
-}
-
-// ZonesText prints a number of zones and their area for the text of a finding, such as
-// "12 zones (3.50 ac)".
-func ZonesText(n int, a unit.Area, s unit.System) string {
-	word := "zones"
-	if n == 1 {
-		word = "zone"
-	}
-	return fmt.Sprintf("%d %s (%s)", n, word, GroundText(a, s))
-}
-
-// GroundText prints an area for the text of a finding, with two decimals.
-func GroundText(a unit.Area, s unit.System) string {
-	return fmt.Sprintf("%.2f %s", a.In(s), unit.AreaSymbol(s))
 }
 
 // RuleRun says whether a rule looked, so that no finding does not mean that

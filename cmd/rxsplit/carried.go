@@ -1,9 +1,7 @@
 package main
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"rxsplit/rx"
 )
@@ -17,11 +15,7 @@ func leftBehind(p *rx.Prescription) (finding rx.Finding, some bool) {
 			names = append(names, field.Name)
 		}
 	}
-	const most = 8
-	list := strings.Join(names[:min(len(names), most)], ", ")
-	if more := len(names) - most; more > 0 {
-		list += fmt.Sprintf(" and %d more", more)
-	}
+	list := rx.Listed(names, 8)
 	return rx.Finding{
 		Rule: "not-carried", Severity: rx.Note, About: rx.AboutPlan, Got: list,
 		Text: "the layers carry the source's rates alone, not its other fields: " + list,

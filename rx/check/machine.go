@@ -1,9 +1,7 @@
 package check
 
 import (
-	"fmt"
 	"runtime"
-	"strings"
 	"sync"
 	"sync/atomic"
 
@@ -45,26 +43,9 @@ func products(p *rx.Prescription) []product {
 	return list
 }
 
-// named is how many zones a text names by their numbers.
-const named = 6
-
 // within prints an area and the zones that it lies in.
 func within(area unit.Area, zones []int, s unit.System) string {
-	text := rx.GroundText(area, s) + " in zone"
-	if len(zones) == 1 {
-		return fmt.Sprintf("%s %d", text, zones[0])
-	}
-	var list []string
-	for _, z := range zones[:min(len(zones), named)] {
-		list = append(list, fmt.Sprint(z))
-	}
-	last := list[len(list)-1]
-	if more := len(zones) - len(list); more > 0 {
-		last = fmt.Sprintf("%d more", more)
-	} else {
-		list = list[:len(list)-1]
-	}
-	return text + "s " + strings.Join(list, ", ") + " and " + last
+	return rx.GroundText(area, s) + " in " + rx.ZonesNamed(zones)
 }
 
 // onCores calls work for 0 to n, the end excluded, on all cores.

@@ -52,7 +52,7 @@ func farApart(s *suspect) []rx.Finding {
 	return []rx.Finding{{
 		Rule: "far-apart", Severity: rx.Warning, About: rx.AboutFile, Zones: zones, Area: area, Place: place,
 		Got: fmt.Sprintf("%.0f km", farthest/1000), Want: "at most 20 km",
-		Text: zonesNamed(zones) + verb + " more than 20 km away from the others",
+		Text: rx.ZonesNamed(zones) + verb + " more than 20 km away from the others",
 		Hint: "check whether they belong to this field",
 	}}
 }

@@ -183,7 +183,7 @@ func gapFindings(gaps []geo.Gap) []rx.Finding {
 	place := gaps[0].Place
 	return []rx.Finding{{
 		Rule: "gap", Severity: rx.Warning, About: rx.AboutFile, Zones: zones, Area: total, Place: &place,
-		Text: fmt.Sprintf("%s at %s, %s in total: no zone gives a rate there", count(len(gaps), "narrow gap", "narrow gaps"), zonesNamed(zones), acres(total)),
+		Text: fmt.Sprintf("%s at %s, %s in total: no zone gives a rate there", count(len(gaps), "narrow gap", "narrow gaps"), rx.ZonesNamed(zones), acres(total)),
 		Hint: "look at the place; a machine may spread its default rate in a gap",
 	}}
 }

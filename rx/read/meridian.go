@@ -36,7 +36,7 @@ func acrossMeridian(lonlat *geo.Shapes) []rx.Finding {
 	}
 	return []rx.Finding{{
 		Rule: "antimeridian", Severity: rx.Error, About: rx.AboutFile, Zones: zones, Place: &place,
-		Text: fmt.Sprintf("%s %s the 180° meridian in one piece: maps and machines would draw it around the globe", zonesNamed(zones), verb),
+		Text: fmt.Sprintf("%s %s the 180° meridian in one piece: maps and machines would draw it around the globe", rx.ZonesNamed(zones), verb),
 		Hint: "cut it in two along the meridian where the prescription was made, and export it again",
 	}}
 }

@@ -14,7 +14,7 @@ func (f *File) remark() {
 		if hint, grave := graveRemarks[r.Rule]; grave {
 			finding.Severity, finding.Hint = rx.Warning, hint
 			if len(r.Records) > 0 {
-				finding.Text = zonesNamed(finding.Zones) + ": " + r.Text
+				finding.Text = rx.ZonesNamed(finding.Zones) + ": " + r.Text
 			}
 		}
 		f.Findings = append(f.Findings, finding)

@@ -40,7 +40,7 @@ func slivers(s *suspect) []rx.Finding {
 	}
 	return []rx.Finding{{
 		Rule: "sliver", Severity: rx.Note, About: rx.AboutFile, Zones: zones, Area: area, Place: &place, Want: "at least 1 m wide",
-		Text: fmt.Sprintf("%s (%s) %s less than 1 m wide: no machine can follow it, whatever the rate", zonesNamed(zones), acres(area), verb),
+		Text: fmt.Sprintf("%s (%s) %s less than 1 m wide: no machine can follow it, whatever the rate", rx.ZonesNamed(zones), acres(area), verb),
 		Hint: "join it with a neighbor where the prescription was made",
 	}}
 }

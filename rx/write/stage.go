@@ -12,6 +12,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"rxsplit/rx"
 )
 
 // Error says why a plan could not be written, and what to do next.
@@ -129,12 +131,7 @@ func (s *stage) holdsOthers(m *Manifest, dir string) error {
 	if len(others) == 0 {
 		return nil
 	}
-	const most = 3
-	names := strings.Join(others[:min(len(others), most)], ", ")
-	if more := len(others) - most; more > 0 {
-		names += fmt.Sprintf(" and %d more", more)
-	}
-	return &Error{Path: s.named, What: "holds what is not of its plan, so it is not replaced: " + names, Hint: "move that elsewhere, or choose a new folder with --out; rxsplit verify lists all of it"}
+	return &Error{Path: s.named, What: "holds what is not of its plan, so it is not replaced: " + rx.Listed(others, 3), Hint: "move that elsewhere, or choose a new folder with --out; rxsplit verify lists all of it"}
 }
 
 // sweep removes staging folders that a run left behind when it was killed: those

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strings"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -151,12 +150,7 @@ func VerifiedText(w io.Writer, dir string, m *write.Manifest, others []string) e
 	p.f("%s: the plan is whole.\n", Name(dir))
 	p.f("%s as written, each layer equal to what the source gives.\n", plural(len(m.Files)+1, "file", "files"))
 	if len(others) > 0 {
-		const most = 8
-		names := strings.Join(others[:min(len(others), most)], ", ")
-		if more := len(others) - most; more > 0 {
-			names += fmt.Sprintf(" and %d more", more)
-		}
-		p.wrapped("", "", "Not of this plan, though in the same folder: "+names+". Load nothing of it for this field.")
+		p.wrapped("", "", "Not of this plan, though in the same folder: "+rx.Listed(others, 8)+". Load nothing of it for this field.")
 	}
 	return p.err
 }
