@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -107,11 +109,33 @@ func checkJob(u *ui, path string, o *options) error {
 	if o.units == "" {
 		units = job.Units.Or(units)
 	}
-	flagged := tellProblems(u, path, problems)
+	flagged := tellProblems(u, path, append(problems, missing(path, text, job)...))
 	if err := report.PanTests(u.out, job, units); err != nil {
 		return err
 	}
 	return flagged
+}
+
+// missing tells of files that a job names and that are not there, beside it or where it
+// says: a check of a field would stop at them.
+func missing(path string, text []byte, job *equip.Job) (list []label.Problem) {
+	for _, f := range []struct{ key, name string }{{"label", job.Label}, {"keep-out", job.KeepOut}} {
+		if f.name == "" {
+			continue
+		}
+		where := relativeTo(filepath.Dir(path), f.name)
+		if _, err := os.Stat(where); !os.IsNotExist(err) {
+			continue
+		}
+		p := label.Problem{Key: f.key, Severity: label.Warning, Text: "there is no file " + report.Name(where) + ": names count from where the job file lies", Line: 1, Column: 1}
+		for i, line := range strings.Split(string(text), "\n") {
+			if strings.HasPrefix(line, f.key+":") {
+				p.Line = i + 1
+			}
+		}
+		list = append(list, p)
+	}
+	return list
 }
 
 // newTemplate writes a commented file to fill in.

@@ -66,6 +66,9 @@ func verdictTheme(r Result, q quantities) mapTheme {
 	})
 	if a.Loading > 0 {
 		t.Note = fmt.Sprintf("As one impregnated blend at %s.", q.loading(a.Loading))
+		if i := r.Prescription.CarrierField(); i >= 0 {
+			t.Note = fmt.Sprintf("With %s alone impregnated at %s.", r.Prescription.Fields[i].Name, q.loading(a.Loading))
+		}
 	}
 	t.tip = func(z int) string {
 		text := zoneTip(r, q, z) + ", " + verdictText(a.Verdicts[z])

@@ -21,9 +21,13 @@ func facts(r Result, q quantities) []pageFact {
 	add("Zones", words(plural(len(p.Zones), "zone", "zones")+", "), figure(q.ground(p.Area()), "area.total", p.Area().In(q.s)), words(" "+ac+", "),
 		figure(q.ground(p.TreatedArea()), "area.treated", p.TreatedArea().In(q.s)), words(" treated"))
 	if low, high, ok := p.CarrierRange(); ok {
+		of := ""
+		if i := p.CarrierField(); i >= 0 {
+			of = " of " + p.Fields[i].Name
+		}
 		span := between(figure(q.dry(low), "dry.min", low.In(q.s)), figure(q.dry(high), "dry.max", high.In(q.s)))
-		add("Dry rate", append(span, words(" "+dry+", mean "), figure(q.dry(a.Mean), "dry.mean", a.Mean.In(q.s)))...)
-		add("Dry product", figure(q.mass(a.Mass), "dry.mass", a.Mass.In(q.s)), words(blendText(r)))
+		add("Dry rate"+of, append(span, words(" "+dry+", mean "), figure(q.dry(a.Mean), "dry.mean", a.Mean.In(q.s)))...)
+		add("Dry product"+of, figure(q.mass(a.Mass), "dry.mass", a.Mass.In(q.s)), words(blendText(r)))
 	}
 	text := textOf(r).rateHead()
 	add("Rates", words(text))
@@ -59,6 +63,9 @@ func between(low, high pageCell) []pageCell {
 func textOf(r Result) *text { return &text{Result: r, q: quantities{r.Units}} }
 
 func blendText(r Result) string {
+	if r.Prescription.CarrierField() >= 0 {
+		return "" // of products side by side one is meant
+	}
 	names := make([]string, 0, 4)
 	for _, m := range r.Assessment.Terms.Materials() {
 		names = append(names, m.Name)
