@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -196,62 +195,6 @@ func loadingText(l unit.Loading, s unit.System) string {
 	return fmt.Sprintf("%.1f %s", l.In(s), unit.LoadingSymbol(s))
 }
 
-func (t *text) ways() {
-	if len(t.Ways) == 0 {
-		return
-	}
-	t.f("Ways to release it, the best first:\n\n")
-	for _, w := range t.Ways {
-		mark := "no "
-		if w.Possible {
-			mark = "yes"
-		}
-		t.wrapped(fmt.Sprintf("  %-9s %s  ", w.Name, mark), "                 ", wayText(w, t.q))
-	}
-	t.f("\n")
-}
-
-// wayText says what a way takes, or why it can't be taken.
-func wayText(w rx.Way, q quantities) string {
-	if !w.Possible {
-		return w.Why
-	}
-	parts := []string{w.Why}
-	if w.Loads > 0 {
-		parts = append(parts, plural(w.Loads, "load", "loads"))
-	}
-	parts = append(parts, plural(w.Passes, "pass", "passes"), q.volume(w.Stabilizer)+" of stabilizer")
-	if w.LeftOff > 0 {
-		parts = append(parts, fmt.Sprintf("%s left untreated (%s %s)", plural(len(w.LeftZones), "zone", "zones"), q.area(w.LeftOff), unit.AreaSymbol(q.s)))
-	}
-	if w.DryAdded > 0 || w.DryRemoved > 0 {
-		parts = append(parts, fmt.Sprintf("dry %s added, %s removed", q.mass(w.DryAdded), q.mass(w.DryRemoved)))
-		if w.NKnown {
-			parts = append(parts, fmt.Sprintf("N %s added, %s removed", q.mass(w.NAdded), q.mass(w.NRemoved)))
-		}
-	}
-	if w.Cost != nil {
-		parts = append(parts, costText(w.Cost, q))
-	}
-	if len(w.Needs) > 0 {
-		parts = append(parts, "needs "+strings.Join(w.Needs, ", "))
-	}
-	return strings.Join(parts, "; ")
-}
-
-// costText prints a cost in all and by area of the ground that dry is spread on, and
-// what nobody priced.
-func costText(c *rx.Cost, q quantities) string {
-	text := fmt.Sprintf("%s, %s/%s spread", unit.Money(c.Total).Cents(), unit.Money(c.PerAcre/unit.Acre.In(q.s)).Cents(), unit.AreaSymbol(q.s))
-	if len(c.Missing) > 0 {
-		text += " without " + strings.Join(c.Missing, ", ")
-	}
-	if len(c.NotCounted) > 0 {
-		text += ", not counted: " + strings.Join(c.NotCounted, "; ")
-	}
-	return text
-}
-
 func (t *text) findings() {
 	var rows []rx.Finding
 	for _, f := range t.Findings {
@@ -278,42 +221,4 @@ func (t *text) findings() {
 		}
 	}
 	t.f("\n")
-}
-
-// next says what to do, as a command to type.
-func (t *text) next() {
-	if refused := fileErrors(t.Findings); refused > 0 {
-		t.wrapped("", "", fmt.Sprintf("Next: repair the file first; %s before it can be split.", plural(refused, "error has to go", "errors have to go")))
-		return
-	}
-	one := slices.IndexFunc(t.Ways, func(w rx.Way) bool { return w.Name == rx.OneLoad && w.Possible })
-	if t.Assessment.OffLabel() == 0 && one >= 0 {
-		if t.Assessment.Loading > 0 && !t.Assessment.Flagged() {
-			t.wrapped("", "", fmt.Sprintf("Every treated acre is inside the label's rate range as prescribed, impregnated at %s.", t.planned(t.Assessment.Loading)))
-		}
-		t.f("Next: write the sheets for one load with\n  rxsplit split %s --way one-load --out DIR\n", t.Command)
-		return
-	}
-	if len(t.Ways) == 0 || !t.Ways[0].Possible {
-		text := "Next: no way puts every treated acre on label; see the reasons above, and change the terms or the prescription"
-		_, full := t.Assessment.Terms.PassRange() // where the season leaves no room, none is left for part of the field
-		if !t.Assessment.Terms.LeaveOff && full == "" {
-			text += ", or allow zones to stay untreated with --leave-off"
-		}
-		t.wrapped("", "", text+".")
-		return
-	}
-	best := t.Ways[0].Name
-	t.f("Next: write the layers and sheets of a way that is possible, such as\n  rxsplit split %s --way %s --out DIR\n", t.Command, best)
-}
-
-// fileErrors counts the errors about the file, which stop a split.
-func fileErrors(findings []rx.Finding) int {
-	n := 0
-	for _, f := range findings {
-		if f.About == rx.AboutFile && f.Severity == rx.Error {
-			n++
-		}
-	}
-	return n
 }
