@@ -35,6 +35,7 @@ func (f *File) settle(p *rx.Prescription, rates []unit.DryRate, pairs []geo.Over
 	if err := f.joinParts(p.Drawn, pairs, shapes); err != nil {
 		return err
 	}
+	before, owners := p.LonLat, make(map[int][]int)
 	fields := len(p.Fields)
 	for _, pair := range pairs {
 		if pair.A == pair.B {
@@ -51,6 +52,7 @@ func (f *File) settle(p *rx.Prescription, rates []unit.DryRate, pairs []geo.Over
 			return &Error{File: f.Source.Name, What: fmt.Sprintf("zone %d can't be cut along zone %d: %v", loser+1, owner+1, err), Hint: hintRepairOverlap, Err: err}
 		}
 		shapes[loser] = withoutShreds(rest)
+		owners[loser] = append(owners[loser], owner)
 	}
 	p.Drawn = replaced(p.Drawn, shapes)
 	p.LonLat = p.Drawn
@@ -60,6 +62,9 @@ func (f *File) settle(p *rx.Prescription, rates []unit.DryRate, pairs []geo.Over
 			return f.unmeasured(err)
 		}
 		p.LonLat = p.Drawn.WithPoints(points)
+		if err := f.recut(p, before, owners); err != nil {
+			return err
+		}
 	}
 	if err := f.mesh(p); err != nil {
 		return err
