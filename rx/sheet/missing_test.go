@@ -169,3 +169,28 @@ func TestFederalWording(t *testing.T) {
 		}
 	}
 }
+
+// A registration number has a line, blank or not, where the label says that there is one,
+// and none where it says that there is not, or nothing.
+func TestRegistrationHasALineWhereThereIsOne(t *testing.T) {
+	for _, c := range []struct {
+		label string
+		want  bool
+	}{
+		{"registered: yes\n", true}, {"registered: no\n", false}, {"", false}, {"registered: yes\nregistration: \"00000-000\"\n", true},
+	} {
+		terms := termsOf(t, bareLabel+c.label, "")
+		sheets, _ := made(t, fourZones(t), terms, rx.WetBoom)
+		var has bool
+		for _, s := range sheets {
+			for _, section := range s.Sections {
+				for _, f := range section.Facts {
+					has = has || f.What == "EPA Reg. No."
+				}
+			}
+		}
+		if has != c.want {
+			t.Errorf("%q: a line %v, want %v", c.label, has, c.want)
+		}
+	}
+}

@@ -62,10 +62,10 @@ func (c *crew) registration() string {
 	return c.job.Registration
 }
 
-// registrationFact is the line for the registration number; none where nobody says that
-// there is one, or that the question arises.
+// registrationFact is the line for the registration number, with room for one that the
+// label has and nobody gave; none where nobody says that there is one.
 func (c *crew) registrationFact() []rx.Fact {
-	if c.label.Registered == label.Unknown && c.registration() == "" {
+	if c.label.Registered != label.Yes && c.registration() == "" {
 		return nil
 	}
 	return []rx.Fact{{What: "EPA Reg. No.", Value: orBlank(c.registration())}}

@@ -232,7 +232,7 @@ func (t *task) reachesKeepOut() string {
 	case t.kept.err != nil:
 		return "the keep-outs can't be held against the zones: " + t.kept.err.Error()
 	case t.kept.area > 1e-6:
-		return fmt.Sprintf("treated dry would land on %.4g %s inside the keep-outs", t.kept.area.In(t.terms.Units), unit.AreaSymbol(t.terms.Units))
+		return fmt.Sprintf("treated dry would land on %s inside the keep-outs", rx.GroundText(t.kept.area, t.terms.Units))
 	}
 	return ""
 }
