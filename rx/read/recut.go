@@ -46,16 +46,26 @@ func (f *File) recut(p *rx.Prescription, before *geo.Shapes, owners map[int][]in
 
 // cutFrom cuts the owners out of a zone, and reports whether what is left is whole.
 func cutFrom(zones *geo.Shapes, zone int, owners []int) (orb.MultiPolygon, bool) {
-	rest := zones.Shape(zone)
-	if geo.Valid(rest) != nil {
-		return nil, false
-	}
+	rest, ok := joined(zones.Shape(zone))
 	for _, owner := range owners {
-		var err error
-		if rest, err = geo.Subtract(rest, zones.Shape(owner)); err != nil {
+		ground, whole := joined(zones.Shape(owner))
+		if !ok || !whole {
 			return nil, false
 		}
+		var err error
+		rest, err = geo.Subtract(rest, ground)
+		ok = err == nil
 	}
 	rest = withoutShreds(rest)
-	return rest, geo.Valid(rest) == nil
+	return rest, ok && geo.Valid(rest) == nil
+}
+
+// joined joins the parts of a zone where they share ground, and reports whether that
+// makes it whole.
+func joined(parts orb.MultiPolygon) (orb.MultiPolygon, bool) {
+	if geo.Valid(parts) == nil {
+		return parts, true
+	}
+	one, err := unionOf(parts)
+	return one, err == nil && geo.Valid(one) == nil
 }
