@@ -164,6 +164,9 @@ func TestSettledGroundIsLookedAtAgain(t *testing.T) {
 	if got := rules(p.Findings); got != "overlap-settled note, gap warning" {
 		t.Errorf("findings %q", got)
 	}
+	if got := fmt.Sprint(p.Findings[0].Zones); got != "[2 3]" { // each once
+		t.Errorf("cut were %s", got)
+	}
 	var area, want float64
 	for _, z := range p.Zones {
 		area += float64(z.Area)
@@ -257,5 +260,24 @@ func TestCutAtTheMeridianWithoutPrj(t *testing.T) {
 	}
 	if got := rules(p.Findings); got != "no-prj note" {
 		t.Errorf("findings %q", got)
+	}
+}
+
+// The ground of a file is that of all its polygons, also where parts of one record
+// share some: two squares of 400 m that share a quarter, and one apart.
+func TestUnionOfPartsThatOverlap(t *testing.T) {
+	text := drawn([]orb.Ring{rectangle(0, 0, 400, 400)}, []orb.Ring{rectangle(200, 200, 600, 600)}, []orb.Ring{rectangle(900, 0, 1000, 100)})
+	f := open(t, text)
+	parts := &geo.Shapes{}
+	parts.Append(append(f.LonLat.Shape(0), f.LonLat.Shape(1)...))
+	parts.Append(f.LonLat.Shape(2))
+	f.LonLat = parts
+	ground, err := f.Union()
+	if err != nil {
+		t.Fatal(err)
+	}
+	area, err := geo.AreaOf(ground)
+	if want := (2*400*400 - 200*200 + 100*100) / 4046.8564224; err != nil || len(ground) != 2 || math.Abs(float64(area)-want) > 1e-3*want {
+		t.Errorf("%d pieces of %v ac, want 2 of %v (%v)", len(ground), area, want, err)
 	}
 }

@@ -60,11 +60,13 @@ func (f *File) Union() (orb.MultiPolygon, error) {
 	}
 	var all orb.MultiPolygon
 	for i := range f.LonLat.Len() {
-		joined, err := geo.Union(all, f.LonLat.Shape(i))
+		one, err := unionOf(f.LonLat.Shape(i)) // its parts may share ground
+		if err == nil {
+			all, err = geo.Union(all, one)
+		}
 		if err != nil {
 			return nil, &Error{File: f.Source.Name, What: fmt.Sprintf("record %d can't be joined with the others: %v", i+1, err), Hint: "repair the polygon where it was drawn", Err: err}
 		}
-		all = joined
 	}
 	if len(all) == 0 {
 		return nil, &Error{File: f.Source.Name, What: "holds no polygon", Hint: "give a file with the polygons to keep out of"}

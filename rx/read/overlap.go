@@ -2,7 +2,9 @@ package read
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -158,12 +160,8 @@ func settled(pairs []geo.Overlap, total unit.Area, shapes map[int]orb.MultiPolyg
 		f.Text += fmt.Sprintf("%s overlapped: the ground went to the zone that --overlap %s names and was cut out of the other", count(n, "pair of zones", "pairs of zones"), by)
 	}
 	f.Text += fmt.Sprintf("; %s in total", acres(total))
-	for _, pair := range pairs {
-		for _, i := range []int{pair.A, pair.B} {
-			if _, ok := shapes[i]; ok && (len(f.Zones) == 0 || f.Zones[len(f.Zones)-1] != i+1) {
-				f.Zones = append(f.Zones, i+1)
-			}
-		}
+	for _, i := range slices.Sorted(maps.Keys(shapes)) {
+		f.Zones = append(f.Zones, i+1)
 	}
 	return f
 }
