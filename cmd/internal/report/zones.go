@@ -2,6 +2,7 @@ package report
 
 import (
 	"bufio"
+	"cmp"
 	"io"
 	"math"
 	"strconv"
@@ -30,14 +31,16 @@ func ZonesCSV(w io.Writer, r Result) error {
 	}
 	buf.WriteString(strings.Join(heads, ",") + "\n")
 	var line []byte
+	areas := cells{decimals: 6}
+	var dries, carriers, asOne, byPlan, drySums cells // rates: a column each
 	for i, z := range r.Prescription.Zones {
 		line = strconv.AppendInt(line[:0], int64(z.Number()), 10)
-		line = appendCell(line, z.Area.In(r.Units), 6)
-		line = appendCell(line, z.Dry.In(r.Units), 4)
+		line = areas.append(line, z.Area.In(r.Units))
+		line = dries.append(line, z.Dry.In(r.Units))
 		if sideBySide {
-			line = appendCell(line, z.Carrier.In(r.Units), 4)
+			line = carriers.append(line, z.Carrier.In(r.Units))
 		}
-		line = appendCell(line, unit.StabilizerRate(r.Assessment.Loading, z.Carrier).In(r.Units), 4)
+		line = asOne.append(line, unit.StabilizerRate(r.Assessment.Loading, z.Carrier).In(r.Units))
 		line = append(line, ',')
 		line = append(line, r.Assessment.Verdicts[i].String()...)
 		line = append(line, ',')
@@ -49,9 +52,9 @@ func ZonesCSV(w io.Writer, r Result) error {
 		}
 		line = append(line, seasonCell(r.Assessment, i)...)
 		if r.Plan != nil {
-			line = appendCell(line, r.Plan.Stabilizer[i].In(r.Units), 4)
-			line = appendCell(line, r.Plan.WithStabilizer(i, z.Area).In(r.Units), 6)
-			line = appendCell(line, planRate(r, i).In(r.Units), 4)
+			line = byPlan.append(line, r.Plan.Stabilizer[i].In(r.Units))
+			line = areas.append(line, r.Plan.WithStabilizer(i, z.Area).In(r.Units))
+			line = drySums.append(line, planRate(r, i).In(r.Units))
 		}
 		line = append(line, '\n')
 		buf.Write(line)
@@ -81,10 +84,21 @@ func planRate(r Result, zone int) (sum unit.DryRate) {
 	return sum
 }
 
-func appendCell(dst []byte, v float64, decimals int) []byte {
-	dst = append(dst, ',')
-	if math.IsNaN(v) {
-		return dst
+// cells prints figures as cells, each behind its comma, and keeps the text of the last:
+// areas and rates repeat, and printing a number is most of the work.
+type cells struct {
+	decimals int // 0 for the four of a rate
+	last     float64
+	text     []byte // of last; none before the first
+}
+
+// append appends a cell; NaN is an empty one.
+func (c *cells) append(dst []byte, v float64) []byte {
+	if v != c.last || c.text == nil {
+		c.last, c.text = v, append(c.text[:0], ',')
+		if !math.IsNaN(v) {
+			c.text = strconv.AppendFloat(c.text, v, 'f', cmp.Or(c.decimals, 4), 64)
+		}
 	}
-	return strconv.AppendFloat(dst, v, 'f', decimals, 64)
+	return append(dst, c.text...)
 }
