@@ -17,9 +17,24 @@ const (
 	largeFile    = 50_000 // records
 )
 
+// A file of up to limitedPoints, such as a million cells, keeps far less than mostMemory
+// in use: garbage is collected in time not to pass it. With more points that would be
+// collecting all the time.
+const (
+	limitedPoints = 8_000_000
+	mostMemory    = 600 << 20 // bytes
+)
+
 func main() {
 	collect(smallGarbage)
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
+
+// limit bounds the memory for a file of so many points, unless the environment says it.
+func limit(points int) {
+	if points <= limitedPoints && os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(mostMemory)
+	}
 }
 
 // collect sets how much garbage may pile up, unless the environment says it.

@@ -41,6 +41,7 @@ func assess(u *ui, path string, q *request) (*checked, error) {
 	}
 	if file.Layer.Shapes.Len() > largeFile {
 		collect(largeGarbage)
+		limit(len(file.Layer.Shapes.Points))
 	}
 	u.begin("zones")
 	if c.prescription, err = read.Prescription(file, options); err != nil {
