@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 
 	"rxsplit/label"
 	"rxsplit/label/unit"
@@ -10,74 +11,61 @@ import (
 )
 
 // blender returns the sheet of one impregnated load, for the plant.
-func (c *crew) blender(i int) rx.Sheet {
-	t := &c.treated[i]
+func (in *inputs) blender(i int) rx.Sheet {
+	t := &in.treated[i]
 	title := "Blender sheet"
-	if n := len(c.treated); n > 1 {
+	if n := len(in.treated); n > 1 {
 		title = fmt.Sprintf("Blender sheet, load %d of %d", i+1, n)
 	}
-	d := c.begin(rx.BlenderSheet, title, t.layer.Name)
+	d := in.begin(rx.BlenderSheet, title, t.layer.Name)
 	d.identity(t)
 	d.compatibility(t)
 	d.amounts(t)
 	d.doses(t)
-	d.mixing(t)
+	d.mixing()
 	d.halfBatches(t)
 	d.log(t)
-	d.settings(t)
-	d.density(t)
-	d.careless(t)
-	d.delivery()
+	d.setting(t)
+	d.meter(t)
+	d.ifNobodyDoes(t)
+	d.write("Bringing the stabilizer in", nil)
 	d.trucks(t)
-	d.leftover(t)
-	d.add(sign("Blender operator"))
+	window, _, why := d.windowText(t)
+	d.write("Treated blend that is left over", values{"some rate is on label": why == "", "rates on label": window})
+	d.write("Done by", nil)
 	return d.end()
 }
 
 // identity says what the load is: what a custom blend's statement needs, where the
-// product is, or may be, a registered pesticide. [40 CFR 167.3, custom blender]
-func (d *draft) identity(t *treated) {
-	s := rx.Section{Title: "What this load is", Facts: []rx.Fact{
-		{What: "Composition", Value: d.composition(t)},
-		{What: "Treated with", Value: d.label.Name, Note: d.a.Terms.LoadingText(t.layer.Loading)},
-		{What: "Dry product, untreated", Value: d.bulk(t.mass), Note: d.mass(t.mass) + " on " + d.area(t.area)},
-	}}
-	if added, ok := t.added.Get(); ok {
-		s.Facts = append(s.Facts, rx.Fact{What: "Treated, in all", Value: d.bulk(t.mass * unit.Mass(1+added)), Note: "with liquid and drying agent"})
-	} else {
-		s.Facts = append(s.Facts, rx.Fact{What: "Treated, in all", Value: blank, Note: "weigh it"})
+// product is, or may be, a registered pesticide.
+func (d *document) identity(t *treated) {
+	added, weighed := t.added.Get()
+	grade, graded := t.treatedGrade()
+	most, limited := d.label.MostLiquid()
+	least, bounded := d.label.LeastDryRate()
+	window, own, why := d.windowText(t)
+	field := ""
+	if t.field >= 0 {
+		field = d.p.Fields[t.field].Name
 	}
-	if g, ok := t.treatedGrade(); ok {
-		s.Facts = append(s.Facts, rx.Fact{What: "Grade as treated", Value: gradeText(g), Note: "of what is spread, liquid and drying agent included"})
-	}
-	if second := d.job.SecondLiquid; second != nil {
-		s.Facts = append(s.Facts, rx.Fact{What: "And with", Value: second.Name, Note: second.Loading.Text(d.s)})
-	}
-	if most, ok := d.label.MostLiquid(); ok {
-		s.Facts = append(s.Facts, d.liquidFact(t, most))
-	} else if d.job.SecondLiquid != nil {
-		d.lacks("the most liquid that a ton takes up", "label profile, max-liquid", "compare both liquids together with the label")
-	}
-	s.Facts = append(s.Facts, d.windowFact(t))
-	if least, ok := d.label.LeastDryRate(); ok {
-		s.Facts = append(s.Facts, rx.Fact{What: "Smallest impregnated rate", Value: d.dry(least), Note: "by the label"})
-	}
-	d.swapped(t, &s)
-	d.customBlend(&s)
-	d.add(s)
+	d.write("What this load is", values{
+		"other load":      d.otherLoads(t),
+		"materials known": len(t.what) > 0, "materials": materialsText(t.what), "one product of several": field != "", "field": field,
+		"loading": d.a.Terms.LoadingText(t.layer.Loading),
+		"dry":     d.bulk(t.mass), "dry weight": d.mass(t.mass), "ground": d.area(t.area),
+		"added weight known": weighed, "treated weight": d.bulk(t.mass * unit.Mass(1+added)),
+		"treated grade known": graded, "treated grade": gradeText(grade),
+		"second loading":    d.second.Loading.Text(d.s),
+		"most liquid known": limited, "most liquid": d.loading(most), "all liquid": d.loading(t.layer.Loading + d.a.Terms.FurtherLoading()),
+		"some rate is on label": why == "", "why none": why, "rates on label": window, "rates of this layer": own,
+		"least rate known": bounded, "least rate": d.dry(least),
+	})
 }
 
-// composition lists the materials with grade and share, and the grade of the blend.
-func (d *draft) composition(t *treated) string {
-	if len(t.what) == 0 {
-		d.lacks("the materials of the blend", "job file, blend", "write the composition in by hand; materials, compatibility and densities are not worked out")
-		if t.field >= 0 {
-			return "product of field " + d.p.Fields[t.field].Name + ": " + blank
-		}
-		return blank
-	}
+// materialsText lists the materials with grade and share, and the grade of the blend.
+func materialsText(b equip.Blend) string {
 	text := ""
-	for i, m := range t.what {
+	for i, m := range b {
 		if i > 0 {
 			text += ", "
 		}
@@ -85,11 +73,11 @@ func (d *draft) composition(t *treated) string {
 		if g, ok := m.Grade.Get(); ok {
 			text += " " + g.String()
 		}
-		if len(t.what) > 1 {
+		if len(b) > 1 {
 			text += " " + trim(m.Share.In(unit.US), 1) + " %"
 		}
 	}
-	if g, ok := t.what.Grade(); ok && len(t.what) > 1 {
+	if g, ok := b.Grade(); ok && len(b) > 1 {
 		text += " (together " + gradeText(g) + ")"
 	}
 	return text
@@ -113,39 +101,251 @@ func gradeText(g equip.Grade) string {
 	return text
 }
 
-// swapped warns of loads that look alike: what each would put on the ground of the
+// otherLoads says, of loads that look alike, what this one would put on the ground of the
 // others.
-func (d *draft) swapped(t *treated, s *rx.Section) {
+func (d *document) otherLoads(t *treated) []values {
+	var list []values
 	for i := range d.treated {
 		other := &d.treated[i]
 		if other == t {
 			continue
 		}
 		low, high := unit.StabilizerRate(t.layer.Loading, other.rates.Min), unit.StabilizerRate(t.layer.Loading, other.rates.Max)
-		text := fmt.Sprintf("For layer %s alone: the loads look alike. Spread with layer %s, this one would put %s on the ground", t.layer.Name, other.layer.Name, between(d.rate(low), d.rate(high)))
-		if window, why := d.a.Terms.DryWindow(t.layer.Loading); why != "" || window.Under(other.rates.Min) || window.Over(other.rates.Max) {
-			text += ", off the label"
-		}
-		s.Cautions = append(s.Cautions, text+". Mark truck and ticket.")
+		window, why := d.a.Terms.DryWindow(t.layer.Loading)
+		list = append(list, values{
+			"this layer": t.layer.Name, "other layer": other.layer.Name, "swapped rate": between(d.rate(low), d.rate(high)),
+			"off the label": why != "" || window.Under(other.rates.Min) || window.Over(other.rates.Max),
+		})
 	}
+	return list
 }
 
-func (d *draft) customBlend(s *rx.Section) {
-	if d.label.Registered == label.No {
+// compatibility says what speaks against blending the materials, or against
+// impregnating them.
+func (d *document) compatibility(t *treated) {
+	if len(t.what) == 0 {
 		return
 	}
-	s.Facts = append(s.Facts,
-		rx.Fact{What: "EPA Reg. No.", Value: orBlank(d.registration())},
-		rx.Fact{What: "Not for inventory", Value: "made to this customer's order for this field"},
-	)
-	s.Blanks = append(s.Blanks, "Label copy attached, of each product: [  ]", "Statement of composition delivered with the blend: [  ]")
-	if d.registration() == "" {
-		d.lacks("the EPA Reg. No.", "label profile, registration", "copy it from the label in hand")
+	allowed, forbidden := d.label.CarrierLists()
+	listed := len(allowed)+len(forbidden) > 0
+	conflicts := d.conflicts(append(equip.Impregnability(t.what), equip.Compatibility(t.what)...))
+	var doubtful []values
+	for _, m := range t.what {
+		if answer := d.label.Carriers.Of(m.Name); listed && (answer == label.Forbidden || answer == label.Unsaid) {
+			doubtful = append(doubtful, values{"material": m.Name, "forbidden": answer == label.Forbidden})
+		}
 	}
-	if d.label.IsRegistered() {
-		s.Notes = append(s.Notes, "A custom blender, 40 CFR 167.3: a blend made to a customer's order, not held in inventory, for the customer's own land, from registered products whose labels do not forbid it, delivered with a copy of each end-use label and a statement of composition, and no other pesticide production at the place. Whether that holds here is for the plant to say; this sheet does not say it.")
-		s.Notes = append(s.Notes, d.lawNotes()...)
+	d.write("Do the materials go together", values{
+		"conflict": conflicts, "doubtful carrier": doubtful, "nothing against it": len(conflicts)+len(doubtful) == 0, "carriers known": listed,
+	})
+}
+
+// amounts lists what goes into a batch and into the whole load. Totals are the
+// figures of a batch times their count.
+func (d *document) amounts(t *treated) {
+	time, timed := t.batches.Time.Get()
+	drum := false
+	if d.job.Blender != nil {
+		_, drum = d.job.Blender.Drum.Get()
+	}
+	made := t.portion.Total()
+	per, stated := d.a.Terms.AgentPerLiquid()
+	lime := t.rates.Min * unit.DryRate(t.what.Share("pelletized lime"))
+	_, dense := t.density.Get()
+	d.write("Batches", values{
+		"batches known": t.batched, "batches": fmt.Sprint(t.batches.Count), "drum decides": t.batches.Limit == equip.ByDrum,
+		"time known": timed, "time": d.minutes(time), "batches an hour": num(float64(unit.Hour)/(float64(time)/float64(t.batches.Count)), 1),
+		"batches make another sum": t.batched && (num(made.Dry.In(d.s), 1) != num(t.mass.In(d.s), 1) || num(made.Liquid.In(d.s), 1) != num(t.layer.Volume.In(d.s), 1)),
+		"dry exactly":              num(t.mass.In(d.s), 1), "stabilizer exactly": num(t.layer.Volume.In(d.s), 1),
+		"dry of batches": d.mass(made.Dry), "stabilizer of batches": d.drop(made.Liquid),
+		"dose":        d.dose(t, t.portion),
+		"agent known": stated, "agent rate": d.agentRate(per), "usual agent rate": d.agentRate(equip.UsualDryingAgent),
+		"agent rounded up": trim(halfUp(t.portion.AgentInAll().In(d.s)), 1),
+		"lime dries it":    lime > enoughLime, "lime": d.dry(lime), "enough lime": d.dry(enoughLime),
+		"drum known": drum, "density known": dense,
+	}, d.amountsTable(t))
+}
+
+// enoughLime is the pelletized lime in a blend that serves as a drying agent; common
+// practice, no source.
+const enoughLime = 50 * unit.PoundPerAcre
+
+// halfUp rounds up to the next half, as plants do with drying agent.
+func halfUp(v float64) float64 { return math.Ceil(2*v-1e-9) / 2 }
+
+func (w show) agentRate(per unit.Density) string {
+	return pick(w, trim(float64(per/unit.PoundPerPint), 3)+" lb a pint", trim(per.In(unit.Metric), 3)+" kg a liter")
+}
+
+// dose says how a batch's dose was rounded, and why.
+func (d *document) dose(t *treated, one rx.Portion) string {
+	exact := t.layer.Loading.Of(one.Dry)
+	takes := d.phrase("what a batch takes", values{"dry of a batch": d.mass(one.Dry), "dose exactly": trim(exact.In(d.s), 3)})
+	return d.rounded(takes, exact, one.Liquid, func(v unit.Volume) string { return d.a.Terms.WhyNotDose(t.load(), one.Dry, v) })
+}
+
+func (d *document) amountsTable(t *treated) rx.Table {
+	one, n := t.portion, t.portion.Count
+	table := rx.Table{
+		Head: []string{"", "in", "1 " + d.bulkUnit(), "each batch", "in all"},
+		Left: []bool{true, true, false, false, false},
+	}
+	if t.batched {
+		table.Head[4] = plural(n, "batch", "batches")
+	}
+	row := func(what, unit, per, each, all string) {
+		if !t.batched {
+			each = blank
+		}
+		table.Rows = append(table.Rows, []string{what, unit, per, each, all})
+	}
+	mass := func(what string, per float64, m unit.Mass) {
+		row(what, d.massUnit(), trim(per, 1), d.massN(m), d.massN(m*unit.Mass(n)))
+	}
+	agent := func(what string, per, each unit.Mass) {
+		row(what, d.massUnit(), d.agentN(per), d.agentN(each), d.agentN(each*unit.Mass(n)))
+	}
+	liquid := func(what string, l unit.Loading, v unit.Volume) {
+		per, all := l.Of(d.bulkOne()), v*unit.Volume(n)
+		row(what, d.dropUnit(), d.dropN(per), d.dropN(v), d.dropN(all))
+		row("  the same", d.canUnit(), d.canN(per), d.canN(v), d.canN(all))
+	}
+	perTon := d.bulkOne().In(d.s)
+	for i, m := range t.what {
+		mass(m.Name, float64(m.Share)*perTon, one.Materials[i])
+	}
+	if len(t.what) != 1 {
+		mass("dry, all together", perTon, one.Dry)
+	}
+	further := d.job.SecondLiquid != nil
+	perLiquid, _ := d.a.Terms.AgentPerLiquid()
+	first, second := t.layer.Loading.Of(d.bulkOne()).Weight(perLiquid), d.second.Loading.Of(d.bulkOne()).Weight(equip.UsualDryingAgent)
+	agent("drying agent", first+second, one.AgentInAll())
+	if further {
+		agent("  for stabilizer", first, one.Agent)
+		agent("  for the other liquid", second, one.SecondAgent)
+	}
+	liquid("stabilizer", t.layer.Loading, one.Liquid)
+	if further {
+		liquid(d.second.Name, d.second.Loading, one.Second)
+	}
+	return table
+}
+
+// doses gives the stabilizer by what was weighed: a batch is dosed by its weighed
+// product, never by the area that it is meant for.
+func (d *document) doses(t *treated) {
+	l := t.layer.Loading
+	step := equip.ScaleStep(d.s)
+	hundred := 100 * step
+	weights := []unit.Mass{10 * step, hundred, 10 * hundred, d.bulkOne()}
+	if d.bulkOne() == 10*hundred {
+		weights = weights[:3]
+	}
+	if t.batched {
+		weights = append(weights, t.portion.Dry)
+	}
+	table := rx.Table{
+		Head: []string{"dry weighed, " + d.massUnit(), d.dropUnit(), d.canUnit()},
+		Left: []bool{false, false, false},
+	}
+	for _, m := range weights {
+		v := l.Of(m)
+		table.Rows = append(table.Rows, []string{d.massN(m), num(v.In(d.s), pick(d.show, 2, 0)), num(float64(v/d.canOne()), 3)})
+	}
+	d.write("Stabilizer by what was weighed", values{
+		"loading": d.a.Terms.LoadingText(l), "stabilizer per 100": num(l.Of(hundred).In(d.s), 2),
+		"loading figure": trim(l.In(d.s), 4), "one ton": num(d.bulkOne().In(d.s), 0),
+	}, table)
+}
+
+// mixing gives the order of adding.
+func (d *document) mixing() {
+	r, known := d.label.MixTimes()
+	d.write("Order of adding", values{"mix time known": known, "mix time": between(d.minutes(r.Min), d.minutes(r.Max))})
+}
+
+// halfBatches offers the way out for a batch that comes out too wet, and sets what half
+// batches make in all beside what full ones do.
+func (d *document) halfBatches(t *treated) {
+	half, one, ok := d.a.Terms.HalfBatches(t.load())
+	if !ok {
 		return
 	}
-	d.lacks("whether the product is a registered pesticide", "label profile, registered", "ask; if it is, the blend needs the registration number, the label copies and the statement of composition")
+	var materials []values
+	for i, m := range t.what {
+		if len(t.what) > 1 {
+			materials = append(materials, values{"material": m.Name, "material in each": d.mass(one.Materials[i])})
+		}
+	}
+	time, timed := half.Time.Get()
+	halves, full := one.Total(), t.portion.Total()
+	agent := func(m unit.Mass) string { return d.agentN(m) + " " + d.massUnit() }
+	d.write("If batches come out too wet: half batches", values{
+		"half batches": fmt.Sprint(half.Count), "dry in each": d.mass(one.Dry), "material": materials,
+		"stabilizer in each": d.drop(one.Liquid), "stabilizer in each, to order": d.can(one.Liquid),
+		"agent in each":  agent(one.AgentInAll()),
+		"second in each": d.drop(one.Second), "second in each, to order": d.can(one.Second),
+		"time known": timed, "halves an hour": num(float64(half.Count)/float64(time/unit.Hour), 1),
+		"time of each": d.minutes(time / unit.Time(half.Count)), "time in all": d.minutes(time),
+		"dry in halves": d.mass(halves.Dry), "dry in full": d.mass(full.Dry),
+		"stabilizer in halves": d.drop(halves.Liquid), "stabilizer in full": d.drop(full.Liquid),
+		"agent in halves": agent(halves.AgentInAll()), "agent in full": agent(full.AgentInAll()),
+		"dose": d.dose(t, one), "totals differ": halves.Liquid != full.Liquid || halves.Dry != full.Dry,
+	})
+}
+
+// mostLogged is how many batches one sheet has lines for.
+const mostLogged = 40
+
+// log is the table that the plant fills in, a line a batch.
+func (d *document) log(t *treated) {
+	one := t.portion
+	table := rx.Table{
+		Head: []string{"batch", "dry " + d.massUnit(), "weighed", d.dropUnit(), "dosed", "agent", "added", "min", "initials"},
+		Left: make([]bool, 9),
+	}
+	const line = "_____"
+	lines := one.Count
+	if !t.batched {
+		lines = 8
+	}
+	for i := range min(lines, mostLogged) {
+		row := []string{fmt.Sprint(i + 1), d.massN(one.Dry), "_______", d.dropN(one.Liquid), "_______", d.agentN(one.AgentInAll()), line, "____", line}
+		if !t.batched {
+			row[1], row[3], row[5] = line, line, line
+		}
+		table.Rows = append(table.Rows, row)
+	}
+	d.write("Batch log", values{
+		"more batches than lines": lines > mostLogged, "first without a line": fmt.Sprint(mostLogged + 1), "last batch": fmt.Sprint(lines),
+	}, table)
+}
+
+// trucks divides the treated load into truck loads of whole batches.
+func (d *document) trucks(t *treated) {
+	var spreader equip.Spreader
+	if d.job.Spreader != nil {
+		spreader = *d.job.Spreader
+	}
+	capacity, known := spreader.Truck.Get()
+	// Liquid and drying agent count as far as their weight is known.
+	treated := func(m unit.Mass) unit.Mass { return m * unit.Mass(1+t.added.Or(0)) }
+	count, batch := t.batches.Count, treated(t.portion.Dry)
+	per := 0
+	if known && t.batched {
+		per = int(capacity / batch)
+	}
+	loads, rest := 0, 0
+	if per > 0 {
+		loads, rest = (count+per-1)/per, count%per
+	}
+	byWeight, each, _ := spreader.Loads(treated(t.mass))
+	d.write("Truck and tender loads", values{
+		"truck known": known, "truck carries": d.mass(capacity),
+		"whole batches fit": per > 0, "batches on a truck": fmt.Sprint(per), "truck loads": fmt.Sprint(loads),
+		"last truck is not full": rest > 0 && count > per, "batches on the last": plural(rest, "batch", "batches"),
+		"weight of a full one": d.mass(batch * unit.Mass(min(per, count))),
+		"loads go by weight":   known && per == 0, "loads by weight": fmt.Sprint(byWeight), "weight of each": d.mass(each),
+	})
 }

@@ -2,6 +2,8 @@ package sheet
 
 import (
 	"fmt"
+	"math"
+	"strings"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -9,79 +11,55 @@ import (
 )
 
 // boom returns the sheet of the liquid layer, for the sprayer.
-func (c *crew) boom(l *rx.Layer) rx.Sheet {
-	d := c.begin(rx.BoomSheet, "Boom sheet", l.Name)
+func (in *inputs) boom(l *rx.Layer) rx.Sheet {
+	d := in.begin(rx.BoomSheet, "Boom sheet", l.Name)
 	d.liquid(l)
-	if b := c.job.Boom; b != nil {
-		mix, known := d.mixDensity(*b, l)
-		fits := b.Fits(mix)
-		d.nozzles(*b, fits, mix, known)
+	if b := in.job.Boom; b != nil {
+		fits := b.Fits(d.mixAt(l)(b.Volume))
+		d.nozzles(*b, l, fits)
 		if !fits[0].Holds {
-			d.noNozzle(*b, l, fits, mix)
+			d.noNozzle(*b, l, fits[0])
 		}
 		d.flows(*b)
 		d.fills(*b, l)
-		d.catch(b.Spacing, b)
 	} else {
-		d.noBoom(l)
-		d.catch(0, nil)
+		d.write("Nozzles and tank, by hand", values{"rate": d.rate(l.Rate)})
 	}
-	d.wind()
-	d.filling()
-	d.cleaning()
-	d.add(sign("Boom operator"))
+	d.catch()
+	d.write("Wind, drift and the label's own limits", nil)
+	d.write("Filling a tank", nil)
+	d.write("Rinsing", values{"Clean-up": sentence(d.phrase("clean-up", nil))})
+	d.write("Done by", nil)
 	return d.end()
 }
 
 // liquid says what goes on the ground.
-func (d *draft) liquid(l *rx.Layer) {
-	s := rx.Section{Title: "What goes on", Facts: []rx.Fact{
-		{What: "Stabilizer", Value: d.label.Name, Note: d.rate(l.Rate) + ", the same everywhere"},
-		{What: "Label range", Value: between(d.rate(d.a.Range.Min), d.rate(d.a.Range.Max))},
-		{What: "Ground to spray", Value: d.area(l.Area), Note: plural(l.Zones, "piece", "pieces")},
-		{What: "Column to load", Value: "STAB_RATE", Note: "stabilizer, " + d.rateUnit() + "; or MIX_RATE, the whole mix, " + d.sprayUnit() + ": never one for the other"},
-		{What: "Stabilizer, in all", Value: d.drop(d.sprayed(l)), Note: d.can(d.sprayed(l))},
-	}}
-	s.Facts = append(s.Facts, d.registrationFact()...)
-	if b := d.job.Boom; b != nil {
-		s.Facts = append(s.Facts, rx.Fact{What: "Spray volume", Value: d.spray(b.Volume), Note: "of the whole mix, stabilizer included"})
-		s.Cautions = append(s.Cautions, d.volumeCaution(b.Volume)...)
+func (d *document) liquid(l *rx.Layer) {
+	var volume unit.LiquidRate
+	if d.job.Boom != nil {
+		volume = d.job.Boom.Volume
 	}
+	allowed, known := d.label.SprayVolumes()
+	var keepOuts []string
 	for _, f := range d.plan.Findings {
 		if f.Rule == "keep-out" {
-			s.Cautions = append(s.Cautions, sentence(f.Text)+" See that the boom shuts off there.")
+			keepOuts = append(keepOuts, sentence(f.Text))
 		}
 	}
-	s.Notes = d.lawNotes()
-	if v, ok := d.label.SprayVolumes(); ok {
-		s.Facts = append(s.Facts, rx.Fact{What: "Label's spray volume", Value: between(d.spray(v.Min), d.spray(v.Max))})
-	} else {
-		d.lacks("the label's spray volume", "label profile, spray-volume", "compare the boom's volume with the label")
-	}
-	d.add(s)
+	d.write("What goes on", values{
+		"rate": d.rate(l.Rate), "ground": d.area(l.Area), "pieces": plural(l.Zones, "piece", "pieces"),
+		"stabilizer in all": d.drop(d.sprayed(l)), "stabilizer to order": d.can(d.sprayed(l)),
+		"boom known": d.job.Boom != nil, "spray volume": d.spray(volume),
+		"label's volumes known": known, "label's spray volumes": between(d.spray(allowed.Min), d.spray(allowed.Max)),
+		"volume is off the label": d.job.Boom != nil && known && !rx.Range[unit.LiquidRate](allowed).Contains(volume),
+		"keep-out":                each("keep-out", keepOuts...),
+	})
 }
 
-func (d *draft) volumeCaution(volume unit.LiquidRate) []string {
-	v, ok := d.label.SprayVolumes()
-	if !ok || rx.Range[unit.LiquidRate](v).Contains(volume) {
-		return nil
-	}
-	return []string{fmt.Sprintf("The boom's volume, %s, is outside the spray volumes of the label, %s. Change it before you spray.", d.spray(volume), between(d.spray(v.Min), d.spray(v.Max)))}
-}
-
-// mixDensity returns the density of the mix; that of water where the stabilizer's is
-// not known.
-func (d *draft) mixDensity(b equip.Boom, l *rx.Layer) (unit.Density, bool) {
-	_, ok := d.label.LiquidDensity()
-	if !ok {
-		d.lacks("the density of the stabilizer", "label profile, density", "pressures are worked out as for water; a heavier mix needs a little more")
-	}
-	return d.mixAt(l)(b.Volume), ok
-}
-
-// mixAt gives the density that the mix has at a spray volume.
-func (c *crew) mixAt(l *rx.Layer) func(volume unit.LiquidRate) unit.Density {
-	density, ok := c.label.LiquidDensity()
+// mixAt gives the density that the mix has at a spray volume; that of water where the
+// stabilizer's is not known.
+func (in *inputs) mixAt(l *rx.Layer) func(volume unit.LiquidRate) unit.Density {
+	density, ok := in.label.LiquidDensity()
 	return func(volume unit.LiquidRate) unit.Density {
 		if !ok || volume < l.Rate {
 			return equip.WaterDensity
@@ -90,72 +68,188 @@ func (c *crew) mixAt(l *rx.Layer) func(volume unit.LiquidRate) unit.Density {
 	}
 }
 
+// nozzles lists the sizes on hand with the pressure that each needs.
+func (d *document) nozzles(b equip.Boom, l *rx.Layer, fits []equip.Fit) {
+	table := rx.Table{
+		Title: "Pressure in " + unit.PressureSymbol(d.s) + " by speed, the best first",
+		Head:  []string{"size"}, Left: []bool{true},
+	}
+	speeds := differing(b.Speed)
+	for _, at := range speeds {
+		table.Head, table.Left = append(table.Head, d.speed(speedsOf(b.Speed)[at])), append(table.Left, false)
+	}
+	table.Head, table.Left = append(table.Head, ""), append(table.Left, true)
+	for _, f := range fits {
+		row := []string{string(f.Nozzle)}
+		for _, at := range speeds {
+			row = append(row, d.pressureN(f.At[at].Pressure))
+		}
+		table.Rows = append(table.Rows, append(row, d.standing(b, f)))
+	}
+	best := fits[0]
+	gravity := float64(d.mixAt(l)(b.Volume) / equip.WaterDensity)
+	d.write("Nozzles", values{
+		"pressures allowed": between(d.pressure(b.Pressure.Min), d.pressure(b.Pressure.Max)),
+		"a size holds":      best.Holds, "best size": string(best.Nozzle), "its pressure": d.pressure(best.At[1].Pressure), "usual speed": d.speed(b.Speed.Usual),
+		"gravity": num(gravity, 4), "root of gravity": num(math.Sqrt(gravity), 4),
+		"its flow": d.flowN(best.Nozzle.Flow()) + " " + d.flowUnit(), "rated pressure": d.pressure(equip.RatedPressure),
+	}, table)
+}
+
+// speedsOf lists the lowest, the usual and the highest speed.
+func speedsOf(s equip.Speeds) [3]unit.Speed { return [3]unit.Speed{s.Low, s.Usual, s.High} }
+
+// differing lists the places in [speedsOf] of the speeds that differ: a machine may have one.
+func differing(s equip.Speeds) []int {
+	list := []int{0}
+	for at, v := range speedsOf(s) {
+		if v > speedsOf(s)[list[len(list)-1]] {
+			list = append(list, at)
+		}
+	}
+	return list
+}
+
+// standing says how a nozzle stands to the pressure range, in the user's units.
+func (d *document) standing(b equip.Boom, f equip.Fit) string {
+	switch {
+	case f.Holds:
+		return "holds at every speed"
+	case f.At[0].Pressure > b.Pressure.Max:
+		return "too small"
+	case f.At[2].Pressure < b.Pressure.Min:
+		return "too large"
+	}
+	low, high := d.speedsInside(f.Speeds.Min, f.Speeds.Max)
+	return "only " + between(low, high)
+}
+
+// speedsInside prints the ends of a range of speeds, rounded inward.
+func (w show) speedsInside(low, high unit.Speed) (least, most string) {
+	a, b := inward(low.In(w.s), high.In(w.s), 1)
+	if a > b {
+		return w.speed(low), w.speed(high)
+	}
+	symbol := " " + unit.SpeedSymbol(w.s)
+	return trim(a, 1) + symbol, trim(b, 1) + symbol
+}
+
+// noNozzle says what helps where no size on hand holds the volume over all speeds.
+func (d *document) noNozzle(b equip.Boom, l *rx.Layer, best equip.Fit) {
+	var sizes []string
+	for _, f := range b.Others(d.mixAt(l)(b.Volume)) {
+		sizes = append(sizes, string(f.Nozzle))
+	}
+	held, others := b.Volumes(best.Nozzle, equip.VolumeStep(d.s), d.mixAt(l))
+	slowest, fastest := d.speedsInside(max(best.Speeds.Min, b.Speed.Low), min(best.Speeds.Max, b.Speed.High))
+	d.write("No size on hand holds the volume at every speed", values{
+		"another size holds": len(sizes) > 0, "other sizes": strings.Join(sizes, ", "),
+		"no size can": len(sizes) == 0 && b.SpansTooMuch(), "none would": len(sizes) == 0 && !b.SpansTooMuch(),
+		"lowest speed": d.speed(b.Speed.Low), "highest speed": d.speed(b.Speed.High),
+		"pressure times": num(math.Pow(float64(b.Speed.High/b.Speed.Low), 2), 2), "allowed times": num(float64(b.Pressure.Max/b.Pressure.Min), 2),
+		"best size":            string(best.Nozzle),
+		"another volume holds": others, "other volumes": between(d.spray(held.Min), d.spray(held.Max)),
+		"another speed holds": best.Speeds.Max >= b.Speed.Low && best.Speeds.Min <= b.Speed.High,
+		"speeds that hold":    strings.Replace(between(slowest, fastest), " to ", " and ", 1),
+	})
+}
+
 // flows gives what the whole boom puts out.
-func (d *draft) flows(b equip.Boom) {
+func (d *document) flows(b equip.Boom) {
 	table := rx.Table{
 		Head: []string{"speed " + unit.SpeedSymbol(d.s), "one nozzle " + d.flowUnit(), "boom " + d.flowUnit()},
 		Left: []bool{false, false, false},
 	}
-	for _, at := range apart(b.Speed) {
+	for _, at := range differing(b.Speed) {
 		v := speedsOf(b.Speed)[at]
 		table.Rows = append(table.Rows, []string{d.speedN(v), d.flowN(b.NozzleFlow(v)), num(b.Flow(v).In(d.s), 2)})
 	}
-	d.add(rx.Section{
-		Title:  "Flow of the mix",
-		Facts:  []rx.Fact{{What: "Boom", Value: fmt.Sprintf("%d nozzles", b.NozzleCount()), Note: d.length(b.Width) + " wide, " + d.spacing(b.Spacing) + " apart"}},
-		Tables: []rx.Table{table},
-		Blanks: []string{"Pump and flow meter can give the boom's flow at the highest speed: [  ]"},
-	})
+	d.write("Flow of the mix", values{"nozzles": fmt.Sprint(b.NozzleCount()), "width": d.length(b.Width), "spacing": d.spacing(b.Spacing)}, table)
 }
 
-// noBoom leaves room for what a boom's figures would decide.
-func (d *draft) noBoom(l *rx.Layer) {
-	d.lacks("the boom", "job file, boom", "nozzles, pressures, flow and tank fills are not worked out; the formulas stand below")
-	flow := pick(d.show, "gal/min a nozzle = gal/ac x mph x inches apart / 5940 [UF/IFAS EDIS WG013; Univ. Missouri G1270]",
-		"L/min a nozzle = L/ha x km/h x m apart / 600 [UF/IFAS EDIS WG013; Univ. Missouri G1270, in metric units]")
-	d.add(rx.Section{Title: "Nozzles and tank, by hand", Notes: []string{
-		flow,
-		"Pressure = pressure in the table x (wanted flow / flow in the table) squared; on a mix of specific gravity SG, look up wanted flow x square root of SG.",
-		"Area of a full tank = tank / spray volume. Stabilizer in it = that area x " + d.rate(l.Rate) + ". Round it toward the inside of the label range: down near its most, up near its least. Water = tank - stabilizer: the stabilizer is part of the volume.",
-	}, Blanks: []string{
-		"Tank: " + blank + " " + d.canUnit() + " / " + blank + " " + d.sprayUnit() + " = " + blank + " " + d.areaUnit(),
-		"Full tanks: " + blank + "; Stabilizer in each: " + blank + " " + d.dropUnit() + "; Last tank: " + blank + " " + d.areaUnit(),
-		"Nozzle: " + blank + "; Pressure at the usual speed: " + blank + " " + unit.PressureSymbol(d.s),
-	}})
+// mostFills is how many fills one sheet lists line by line.
+const mostFills = 30
+
+// fills lists the tank fills, the last partial one with figures of its own. Totals
+// are the sums of what is printed.
+func (d *document) fills(b equip.Boom, l *rx.Layer) {
+	all, metered, err := d.a.Terms.Fills(b, l.Area, l.Rate)
+	mistake := ""
+	if err != nil {
+		mistake = sentence(err.Error())
+	}
+	sum := metered.Total()
+	fill := func(which string, exact, metered equip.Fill) string {
+		takes := d.phrase("what "+which+" takes", values{"ground": d.area(exact.Area), "stabilizer exactly": trim(exact.Product.In(d.s), 3)})
+		return d.rounded(takes, exact.Product, metered.Product, func(v unit.Volume) string { return d.a.Terms.WhyNotRate(exact.Rate(v)) })
+	}
+	d.write("Tank fills", values{
+		"mistaken": err != nil, "mistake": mistake,
+		"tank": d.can(b.Tank), "full tank's ground": d.area(all.Full.Area), "spray volume": d.spray(b.Volume),
+		"full ones":               plural(all.Count, "full one", "full ones"),
+		"fills make another sum":  err == nil && num(sum.Product.In(d.s), 0) != num(l.Volume.In(d.s), 0),
+		"stabilizer exactly":      num(l.Volume.In(d.s), 1),
+		"stabilizer of the fills": d.drop(sum.Product),
+		"full tanks":              all.Count > 0, "full tank": fill("a full tank", all.Full, metered.Full),
+		"last fill": all.Last.Area > 0, "last one": fill("the last one", all.Last, metered.Last),
+	}, only(err == nil, d.fillsTable(l, all, metered))...)
 }
 
-// wind keeps the spray on the field. What wind, droplets and buffers may be is for the
-// label to say: no figure stands here but what is written in by hand.
-func (d *draft) wind() {
-	d.add(rx.Section{
-		Title: "Wind, drift and the label's own limits",
-		Cautions: []string{
-			"The label's limits on wind, temperature, droplet size, boom height, buffers and rain come first. Write them in below, and do not spray outside them.",
-			"Stop when the wind rises, gusts, or blows toward people, neighbors' crops, bees, wells or surface water; and do not spray in a temperature inversion (still air, smoke or dust that hangs).",
-			"Where the label says nothing, local rules and the licensed applicator decide; silence of the label is no leave.",
-		},
-		Blanks: []string{
-			"By the label, wind: " + blank + " to " + blank + "; Droplets: " + blank + "; Boom height: " + blank + "; Buffer: " + blank,
-			"At the start, wind: " + blank + " from: " + blank + "; Air: " + blank + "; Time: " + blank,
-			"At the end, wind: " + blank + " from: " + blank + "; Air: " + blank + "; Time: " + blank,
-		},
-	})
+func (d *document) fillsTable(l *rx.Layer, all, metered equip.Fills) rx.Table {
+	const line = "______"
+	table := rx.Table{
+		Head: []string{"fill", d.areaUnit(), "water " + d.canUnit(), "stabilizer " + d.dropUnit(), d.canUnit(), pick(d.show, "acres read", "ha read"), "initials"},
+		Left: make([]bool, 7),
+	}
+	row := func(name string, f equip.Fill) {
+		table.Rows = append(table.Rows, []string{name, d.areaN(f.Area), d.canN(f.Water), d.dropN(f.Product), d.canN(f.Product), line, line})
+	}
+	if all.Number() <= mostFills {
+		for i := range all.Count {
+			row(fmt.Sprint(i+1), metered.Full)
+		}
+	} else {
+		row("each of 1 to "+num(float64(all.Count), 0), metered.Full)
+	}
+	if all.Last.Area > 0 {
+		row(fmt.Sprintf("%d (last)", all.Number()), metered.Last)
+	}
+	sum := metered.Total()
+	table.Total = []string{"in all", d.areaN(l.Area), d.canN(sum.Water), d.dropN(sum.Product), d.canN(sum.Product), line, line}
+	return table
 }
 
-// filling gives the order of filling a tank; common practice, no source.
-func (d *draft) filling() {
-	d.add(rx.Section{Title: "Filling a tank", Steps: []string{
-		"PPE on: " + d.ppe() + ".",
-		"Tank, screens and nozzles clean; half of the water in, agitation on.",
-		"Measure the stabilizer of this fill and pour it in; rinse the measure into the tank.",
-		"The rest of the water, agitation still on. Spray within the day.",
-		"Write the fill into the log. For the last fill take the figures of its own line: never a full tank for a part of the field.",
-	}, Notes: []string{"The label's own mixing order comes first; this one is common practice, no source. Keep an air gap to the water supply."}})
+// sprayed returns the stabilizer of the liquid layer: that of its tank fills, or what
+// the layer holds where no boom is given.
+func (in *inputs) sprayed(l *rx.Layer) unit.Volume {
+	if in.job.Boom == nil {
+		return l.Volume
+	}
+	_, metered, err := in.a.Terms.Fills(*in.job.Boom, l.Area, l.Rate)
+	if err != nil {
+		return l.Volume
+	}
+	return metered.Total().Product
 }
 
-func (d *draft) cleaning() {
-	d.add(rx.Section{Title: "Rinsing", Notes: []string{
-		"Rinse tank, boom and screens, and spray the rinse water on the labeled field inside the label's rates. " + sentence(d.cleanUp()),
-		"Empty containers: rinse three times into the tank, or as the label says (common practice, no source).",
-	}})
+// catch gives the course on which what one nozzle gives, in fluid ounces or
+// milliliters, is the volume in gal/ac or L/ha; without a boom, the courses of common ones.
+func (d *document) catch() {
+	course := pick(d.show, equip.CatchCourse, equip.MetricCatchCourse)
+	var b equip.Boom
+	table := rx.Table{Head: []string{"nozzles apart", "course"}, Left: []bool{false, false}}
+	if d.job.Boom != nil {
+		b = *d.job.Boom
+	} else {
+		for _, n := range pick(d.show, []unit.Length{15, 20, 30, 40}, []unit.Length{0.25, 0.5, 0.75, 1}) {
+			spacing := n * pick(d.show, unit.Inch, unit.Meter)
+			table.Rows = append(table.Rows, []string{d.spacing(spacing), d.length(course(spacing))})
+		}
+	}
+	time := equip.CatchTime(course(b.Spacing), b.Speed.Usual)
+	d.write("Catch test", values{
+		"boom known": d.job.Boom != nil, "course": d.length(course(b.Spacing)), "spacing": d.spacing(b.Spacing),
+		"seconds": num(float64(time/unit.Second), 1), "usual speed": d.speed(b.Speed.Usual),
+		"caught": d.drop(equip.Caught(b.Volume, course(b.Spacing), b.Spacing)), "spray volume": d.spray(b.Volume),
+	}, only(d.job.Boom == nil, table)...)
 }

@@ -2,67 +2,280 @@ package sheet
 
 import (
 	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strings"
 
-	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
 
 // field returns the sheet of the whole plan, for whoever orders and answers for it.
-func (c *crew) field() rx.Sheet {
-	d := c.begin(rx.FieldSheet, "Field sheet", "")
+func (in *inputs) field() rx.Sheet {
+	d := in.begin(rx.FieldSheet, "Field sheet", "")
+	maps.Copy(d.always, in.noRates())
 	d.whole()
 	d.refitted()
 	d.order()
 	d.season()
-	d.moreCautions()
+	d.write("What else to know", nil)
 	d.reconcile()
 	d.breakEven()
-	d.add(rx.Section{Title: "Released by", Blanks: []string{"Agronomist: " + blank + "; Licensed applicator: " + blank + "; License No.: " + blank, "Date and time: " + blank}})
+	d.write("Released by", nil)
 	return d.end()
 }
 
 // whole says what the plan does with the field.
-func (d *draft) whole() {
+func (d *document) whole() {
 	w := d.plan.Way
-	rates, area := d.onGround(), d.plan.StabilizerGround(d.p.Zones)
-	s := rx.Section{Title: "The plan", Facts: []rx.Fact{
-		{What: "Field as drawn", Value: d.area(d.p.Area()), Note: plural(len(d.p.Zones), "zone", "zones")},
-		{What: "Gets stabilizer", Value: d.area(area), Note: between(d.rate(rates.Min), d.rate(rates.Max))},
-		{What: "Label range", Value: between(d.rate(d.a.Range.Min), d.rate(d.a.Range.Max)), Note: d.label.Name},
-		{What: "How", Value: w.Why},
-		{What: "Passes", Value: fmt.Sprint(w.Passes)},
-	}}
-	s.Facts = append(s.Facts, d.registrationFact()...)
-	if len(w.LeftZones) > 0 {
-		s.Facts = append(s.Facts, rx.Fact{What: "Left untreated", Value: d.area(w.LeftOff), Note: plural(len(w.LeftZones), "zone", "zones") + ": " + zoneList(w.LeftZones, "zones.csv, where "+d.dryColumn()+" is above 0 and "+d.onGroundColumn()+" is 0")})
-	}
-	if f, some := d.noRates(); some {
-		s.Facts = append(s.Facts, f)
-	}
+	rates := d.onGround()
+	var warnings []string
+	var keepOuts []values
 	for _, f := range d.plan.Findings {
 		if f.Rule == "keep-out" && f.Area > 0 {
-			s.Facts = append(s.Facts, rx.Fact{What: "In keep-outs", Value: d.area(f.Area), Note: "gets dry, but no stabilizer"})
+			keepOuts = append(keepOuts, values{"ground kept out": d.area(f.Area)})
 		}
-	}
-	for _, f := range d.plan.Findings {
 		if f.Severity > rx.Note {
-			s.Cautions = append(s.Cautions, sentence(f.Text))
+			warnings = append(warnings, sentence(f.Text))
 		}
 	}
-	s.Notes = d.lawNotes()
-	if d.label.Registered == label.Unknown {
-		d.lacks("whether the product is a registered pesticide", "label profile, registered", "ask before anybody applies it")
-	}
-	d.add(s)
+	d.write("The plan", values{
+		"warning": each("warning", warnings...), "field as drawn": d.area(d.p.Area()), "zones": plural(len(d.p.Zones), "zone", "zones"),
+		"ground with stabilizer": d.area(d.plan.StabilizerGround(d.p.Zones)), "rates on the ground": between(d.rate(rates.Min), d.rate(rates.Max)),
+		"how": w.Why, "passes": fmt.Sprint(w.Passes),
+		"zones left off": len(w.LeftZones) > 0, "ground left off": d.area(w.LeftOff),
+		"which are left off": d.zoneNote(w.LeftZones, "zones.csv, where "+d.dryColumn()+" is above 0 and "+d.onGroundColumn()+" is 0"),
+		"keep-out":           keepOuts,
+	})
 }
 
 // onGround returns the stabilizer rates that the plan puts on ground that gets any.
-func (c *crew) onGround() (rates rx.Range[unit.LiquidRate]) {
-	for _, s := range c.plan.Stabilizer {
+func (in *inputs) onGround() (rates rx.Range[unit.LiquidRate]) {
+	for _, s := range in.plan.Stabilizer {
 		if s > 0 {
 			rates.Widen(s, rates.Max == 0)
 		}
 	}
 	return rates
+}
+
+// season holds the sum of the season's passes against the label.
+func (d *document) season() {
+	applied := d.a.Terms.AlreadyApplied
+	sum := applied + d.onGround().Max
+	most, known := d.label.MostPerSeason()
+	d.write("The season, the law, and going back in", values{
+		"already applied": d.rate(applied), "with this pass": d.rate(sum),
+		"season maximum known": known, "season maximum": d.rate(most), "left of the season": d.rate(max(most-sum, 0)),
+		"over the season maximum": known && (rx.Range[unit.LiquidRate]{Max: most}).Over(sum),
+	})
+}
+
+// ordered is a dry material and what the plan takes of it.
+type ordered struct {
+	name string
+	mass unit.Mass
+}
+
+// materials adds up the dry of all layers by material.
+func (in *inputs) materials() []ordered {
+	var list []ordered
+	all := in.weighedDry()
+	if in.p.Blend() {
+		for i, m := range in.job.Blend.Split(all) {
+			list = append(list, ordered{in.job.Blend[i].Name, m})
+		}
+		if len(list) != 1 {
+			list = append(list, ordered{"dry, all together", all})
+		}
+		return list
+	}
+	for f, field := range in.p.Fields {
+		name := "product of field " + field.Name
+		if m := in.a.Terms.MaterialsOf(in.p, f); len(m) > 0 {
+			name = m[0].Name
+		}
+		list = append(list, ordered{name, in.fieldMass(f)})
+	}
+	return append(list, ordered{"dry, all together", all})
+}
+
+// weighedDry adds up the dry of all layers, of treated ones as their batches are
+// weighed.
+func (in *inputs) weighedDry() unit.Mass {
+	var all unit.Mass
+	for _, l := range in.dryLayers() {
+		mass := l.Mass
+		if i := slices.IndexFunc(in.treated, func(t treated) bool { return t.layer == l }); i >= 0 {
+			mass = mass - in.treated[i].mass + in.treated[i].portion.Total().Dry
+		}
+		all += mass
+	}
+	return all
+}
+
+// fieldMass adds up one field's product over the dry layers, of products side by side.
+func (in *inputs) fieldMass(f int) unit.Mass {
+	var mass unit.Mass
+	for _, l := range in.dryLayers() {
+		for _, column := range l.Columns {
+			if column.Field == f {
+				mass += column.Spread.Mass
+			}
+		}
+	}
+	return mass
+}
+
+// order lists what the plan takes in all; of treated layers, what their batches take.
+func (d *document) order() {
+	table := rx.Table{Head: []string{"product", "in all", "", "that is", ""}, Left: []bool{true, false, true, false, true}}
+	for _, m := range d.materials() {
+		table.Rows = append(table.Rows, []string{m.name, d.bulkN(m.mass), d.bulkUnit(), d.massN(m.mass), d.massUnit()})
+	}
+	stabilizer, second, agent := d.liquids()
+	liquid := func(name string, v unit.Volume) {
+		table.Rows = append(table.Rows, []string{name, d.canN(v), d.canUnit(), d.dropN(v), d.dropUnit()})
+	}
+	liquid("stabilizer", stabilizer)
+	if len(d.treated) > 0 {
+		if d.job.SecondLiquid != nil {
+			liquid(d.second.Name, second)
+		}
+		table.Rows = append(table.Rows, []string{"drying agent", d.bulkN(agent), d.bulkUnit(), d.agentN(agent), d.massUnit()})
+	}
+	small, large := d.containers(stabilizer)
+	d.write("To order", values{
+		"small containers": small, "enough for a large container": large != "", "large containers": large, "materials known": len(d.job.Blend) > 0,
+	}, table)
+}
+
+// liquids adds up stabilizer, further liquid and drying agent of the plan.
+func (in *inputs) liquids() (liquid, second unit.Volume, agent unit.Mass) {
+	for i := range in.treated {
+		all := in.treated[i].portion.Total()
+		liquid, second, agent = liquid+all.Liquid, second+all.Second, agent+all.AgentInAll()
+	}
+	for i := range in.plan.Layers {
+		if l := &in.plan.Layers[i]; l.Product == rx.Liquid {
+			liquid += in.sprayed(l)
+		}
+	}
+	return liquid, second, agent
+}
+
+// containers counts what the stabilizer comes in: all small containers, or whole
+// large ones and small ones for the rest; that is empty if there is not one.
+func (w show) containers(v unit.Volume) (small, large string) {
+	little, big := pick(w, 2.5*unit.Gallon, 10*unit.Liter), pick(w, 265*unit.Gallon, 1000*unit.Liter)
+	littleText, bigText := pick(w, "2.5 gal", "10 L"), pick(w, "265 gal", "1000 L")
+	count := func(v unit.Volume) int {
+		n := int(v / little)
+		if v-little*unit.Volume(n) > 1e-9*little {
+			n++
+		}
+		return n
+	}
+	small = plural(count(v), "container", "containers") + " of " + littleText
+	whole := int(v/big + 1e-9)
+	if whole == 0 {
+		return small, ""
+	}
+	large = plural(whole, "container", "containers") + " of " + bigText
+	if rest := count(max(v-big*unit.Volume(whole), 0)); rest > 0 {
+		large += fmt.Sprintf(" and %d of %s", rest, littleText)
+	}
+	return small, large
+}
+
+// tooFar is by how much a counter may be off before somebody looks for the reason;
+// common practice, no source.
+const tooFar = 5 * unit.Percent
+
+// reconcile says what the counters should read after the pass.
+func (d *document) reconcile() {
+	table := rx.Table{
+		Head: []string{"layer", "counter", "should read", "from", "to", "reads"},
+		Left: []bool{true, true, false, false, false, false},
+	}
+	const line = "________"
+	row := func(layer, what string, v float64, decimals int) {
+		e := float64(tooFar)
+		table.Rows = append(table.Rows, []string{layer, what, num(v, decimals), num(v*(1-e), decimals), num(v*(1+e), decimals), line})
+	}
+	for _, m := range d.dryProducts() {
+		row(m.name, d.areaUnit(), m.area.In(d.s), 2)
+		if !m.treated {
+			row("", d.massUnit()+" of dry", m.mass.In(d.s), 0)
+			continue
+		}
+		if added, ok := m.trim(); ok {
+			row("", d.massUnit()+" of treated dry", (m.mass * unit.Mass(1+added)).In(d.s), 0)
+		} else {
+			table.Rows = append(table.Rows, []string{"", d.massUnit() + " of treated dry", line, line, line, line})
+		}
+		row("", d.canUnit()+" of stabilizer in it", float64(m.layer.Volume/d.canOne()), 2)
+	}
+	for i := range d.plan.Layers {
+		l := &d.plan.Layers[i]
+		if l.Product != rx.Liquid {
+			continue
+		}
+		row(l.Name, d.areaUnit(), l.Area.In(d.s), 2)
+		row("", d.canUnit()+" of stabilizer", float64(d.sprayed(l)/d.canOne()), 2)
+		if l.Mix > 0 {
+			row("", d.canUnit()+" of mix", float64(l.Mix.Over(l.Area)/d.canOne()), 1)
+		}
+	}
+	d.write("After the pass: what the counters should read", values{"too far off": percent(tooFar)}, table)
+}
+
+// breakEven sets what the stabilizer costs against the price of the crop: cost ÷
+// price per bushel. It promises nothing.
+func (d *document) breakEven() {
+	cost := d.plan.Way.Cost
+	if cost == nil {
+		return
+	}
+	table := rx.Table{Head: []string{"", "of", "$", "$/" + d.areaUnit() + " spread"}, Left: []bool{true, false, false, false}}
+	by := cost.Area.In(d.s)
+	const spreading = "dry spreading"
+	extra := cost.Total
+	for _, item := range cost.Items {
+		table.Rows = append(table.Rows, []string{item.What, item.Of, num(item.Amount, 2), num(item.Amount/by, 2)})
+		if item.What == spreading {
+			extra -= item.Amount
+		}
+	}
+	table.Total = []string{"in all", "", num(cost.Total, 2), num(cost.Total/by, 2)}
+	bushels, priced := d.job.Prices.BreakEven(unit.Money(extra))
+	price, _ := d.job.Prices.Crop.Get()
+	left := extra < 0 // N is left out that is worth more than all else
+	known := !left && priced && !math.IsNaN(by)
+	onGround := d.plan.StabilizerGround(d.p.Zones) // where alone a response can be
+	more, differs := d.halvesCost()
+	d.write("What it costs, and what would pay for it", values{
+		"spreading": spreading, "cost without it": money(extra), "its share": money(extra / by), "ground spread": d.area(cost.Area),
+		"break-even known": known, "break-even": num(bushels/onGround.In(d.s), 2), "bushels": num(bushels, 0), "crop price": price.Text(d.s),
+		"less ground than is spread": num(onGround.In(d.s), 2) != num(by, 2), "ground with stabilizer": d.area(onGround),
+		"half batches cost another sum": differs, "difference": d.drop(max(more, -more)), "less": more < 0,
+		"price of it":        money(float64(d.job.Prices.Stabilizer.Or(0)) * float64(max(more, -more)/unit.Gallon)),
+		"some price missing": len(cost.Missing) > 0, "missing prices": strings.Join(cost.Missing, ", "), "missing price": each("what", cost.Missing...),
+		"thing not counted":   each("thing", cost.NotCounted...),
+		"nothing to pay back": left, "crop price wanted": !left && !known,
+	}, table)
+}
+
+// halvesCost returns what stabilizer half batches would take more than full ones, and
+// whether that is priced and not nothing.
+func (in *inputs) halvesCost() (more unit.Volume, differs bool) {
+	for i := range in.treated {
+		t := &in.treated[i]
+		if _, half, ok := in.a.Terms.HalfBatches(t.load()); ok {
+			more += half.Total().Liquid - t.portion.Total().Liquid
+		}
+	}
+	_, priced := in.job.Prices.Stabilizer.Get()
+	return more, priced && math.Abs(float64(more)) >= 1e-6
 }

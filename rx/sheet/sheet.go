@@ -4,10 +4,18 @@
 // A sheet says what is not known, and leaves a blank to fill in; it guesses nothing
 // in silence. Figures that people weigh or meter are rounded as a scale or a meter
 // reads them, and totals are the sums of what is printed.
+//
+// What the sheets say stands in the text files of the folder words; a Go file a sheet
+// works out the figures that go in, and the tables.
 package sheet
 
 import (
+	"math"
+	"slices"
+	"strings"
+
 	"rxsplit/label"
+	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
 )
@@ -16,57 +24,171 @@ import (
 // blender sheet for each treated layer, a boom sheet for the liquid layer, a spreader
 // sheet and a field sheet.
 func For(p *rx.Prescription, a *rx.Assessment, plan *rx.Plan) []rx.Sheet {
-	c := newCrew(p, a, plan)
+	in := newInputs(p, a, plan)
 	var sheets []rx.Sheet
-	for i := range c.treated {
-		sheets = append(sheets, c.blender(i))
+	for i := range in.treated {
+		sheets = append(sheets, in.blender(i))
 	}
 	for i := range plan.Layers {
 		if plan.Layers[i].Product == rx.Liquid {
-			sheets = append(sheets, c.boom(&plan.Layers[i]))
+			sheets = append(sheets, in.boom(&plan.Layers[i]))
 		}
 	}
-	return append(sheets, c.spreader(), c.field())
+	return append(sheets, in.spreader(), in.field())
 }
 
-// crew is what the sheets are made from.
-type crew struct {
+// inputs is what the sheets are made from.
+type inputs struct {
 	show
 	p       *rx.Prescription
 	a       *rx.Assessment
 	plan    *rx.Plan
 	label   *label.Profile
-	job     equip.Job // empty if none is given
-	treated []treated // the treated layers, in the plan's order
+	job     equip.Job    // empty if none is given
+	second  equip.Liquid // the further liquid of the job; empty if it has none
+	treated []treated    // the treated layers, in the plan's order
 }
 
-func newCrew(p *rx.Prescription, a *rx.Assessment, plan *rx.Plan) *crew {
-	c := &crew{show: show{a.Terms.Units}, p: p, a: a, plan: plan, label: a.Terms.Label}
+func newInputs(p *rx.Prescription, a *rx.Assessment, plan *rx.Plan) *inputs {
+	in := &inputs{show: show{a.Terms.Units}, p: p, a: a, plan: plan, label: a.Terms.Label}
 	if a.Terms.Job != nil {
-		c.job = *a.Terms.Job
+		in.job = *a.Terms.Job
+	}
+	if in.job.SecondLiquid != nil {
+		in.second = *in.job.SecondLiquid
 	}
 	for i := range plan.Layers {
 		if plan.Layers[i].Treated {
-			c.treated = append(c.treated, c.treat(&plan.Layers[i]))
+			in.treated = append(in.treated, in.treat(&plan.Layers[i]))
 		}
 	}
-	return c
+	return in
 }
 
-// registration returns the stabilizer's registration number, from the profile or
-// else the job; empty if neither gives it.
-func (c *crew) registration() string {
-	if c.label.Registration != "" {
-		return c.label.Registration
+// document is a sheet that is being written.
+type document struct {
+	*inputs
+	sheet   rx.Sheet
+	always  values   // known in every section
+	unknown []values // questions that the sections leave open
+}
+
+func (in *inputs) begin(kind rx.SheetKind, title, layer string) *document {
+	d := &document{inputs: in, sheet: rx.Sheet{Kind: kind, Title: title, Layer: layer}}
+	d.always = in.everywhere()
+	d.write("(job)", values{
+		"customer": orBlank(d.job.Customer), "field": orBlank(d.job.Field), "date": orBlank(string(d.job.Date)), "operator": orBlank(d.job.Operator),
+		"prescription": d.p.Source.Name, "digest": digest(d.p.Source.SHA256()), "way": string(d.plan.Way.Name),
+		"layer": layer, "of one layer": layer != "",
+	})
+	d.write("Before the work begins", values{"product is handled": kind != rx.FieldSheet})
+	return d
+}
+
+// everywhere is what all sections may use: units, and what is known of the product.
+func (in *inputs) everywhere() values {
+	number := in.label.Registration
+	if number == "" {
+		number = in.job.Registration
 	}
-	return c.job.Registration
+	interval, timed := in.label.EntryInterval()
+	_, dense := in.label.LiquidDensity()
+	registered := in.label.Registered
+	return values{
+		"ac": in.areaUnit(), "lb": in.massUnit(), "ton": in.bulkUnit(), "lb/ac": in.dryUnit(),
+		"fl oz": in.dropUnit(), "gal": in.canUnit(), "fl oz/ac": in.rateUnit(), "gal/ac": in.sprayUnit(),
+		"psi": unit.PressureSymbol(in.s), "ft": unit.LengthSymbol(in.s), "lb/ft3": in.bulkDensityUnit(),
+		"lb/min": unit.MassFlowSymbol(in.s), "ft3/min": unit.BulkFlowSymbol(in.s),
+
+		"stabilizer":  in.label.Name,
+		"label range": between(in.rate(in.a.Range.Min), in.rate(in.a.Range.Max)),
+		"PPE known":   len(in.label.PPE) > 0, "label's PPE": strings.Join(in.label.PPE, ", "),
+		"re-entry known": timed, "label's interval": interval.Text(in.s),
+		"base known":  in.label.Base == label.Water || in.label.Base == label.Solvent,
+		"water-based": in.label.Base == label.Water, "solvent-based": in.label.Base == label.Solvent,
+		"stabilizer density known": dense,
+
+		"registered": in.label.IsRegistered(), "may be registered": registered != label.No, "registration unknown": registered == label.Unknown,
+		"registration given": number != "", "registration": orBlank(number),
+		// room for a number that the label has and nobody gave; none where nobody says that there is one
+		"registration line wanted": in.label.IsRegistered() || number != "",
+
+		"satisfactory": percent(equip.SatisfactoryCV), "poor": percent(equip.PoorCV), "source of CV": equip.SourceCV,
+		"second liquid given": in.job.SecondLiquid != nil, "second liquid": in.second.Name,
+		"treated": len(in.treated) > 0,
+	}
 }
 
-// registrationFact is the line for the registration number, with room for one that the
-// label has and nobody gave; none where nobody says that there is one.
-func (c *crew) registrationFact() []rx.Fact {
-	if c.label.Registered != label.Yes && c.registration() == "" {
+// end returns the sheet; what is not known stands behind the cautions, so that it is
+// asked for before the work begins.
+func (d *document) end() rx.Sheet {
+	if len(d.unknown) > 0 {
+		d.write("Not known: find out and write it in", values{"question": d.unknown})
+		last := len(d.sheet.Sections) - 1
+		const behindCautions = 2
+		d.sheet.Sections = slices.Insert(d.sheet.Sections[:last], behindCautions, d.sheet.Sections[last])
+	}
+	return d.sheet
+}
+
+// only returns a table where it is known, and none where it is not.
+func only(known bool, table rx.Table) []rx.Table {
+	if !known {
 		return nil
 	}
-	return []rx.Fact{{What: "EPA Reg. No.", Value: orBlank(c.registration())}}
+	return []rx.Table{table}
+}
+
+func orBlank(s string) string {
+	if s == "" {
+		return blank
+	}
+	return s
+}
+
+func digest(sum string) string {
+	const shown = 12
+	if len(sum) < shown {
+		return ""
+	}
+	return "SHA-256 " + sum[:shown] + "..."
+}
+
+// sentence begins a text with a capital and ends it with a full stop.
+func sentence(s string) string {
+	if s == "" {
+		return ""
+	}
+	return strings.ToUpper(s[:1]) + strings.TrimSuffix(s[1:], ".") + "."
+}
+
+// rounded ends what a batch or a tank takes: how its volume was rounded to what a meter
+// reads, and why. whyNot says what another volume would do against the label, as what
+// follows "would".
+func (d *document) rounded(takes string, exact, dosed unit.Volume, whyNot func(unit.Volume) string) string {
+	step := equip.MeterStep(d.s)
+	near := unit.Volume(math.Round(float64(exact/step))) * step
+	off := math.Abs(float64((dosed - near) / step))
+	why := ""
+	if math.Abs(off-1) < 1e-9 {
+		why = whyNot(near)
+	}
+	return d.phrase("rounded", values{
+		"what it takes": takes, "dosed": d.drop(dosed), "rounded down": dosed < exact,
+		"exact":   off < 1e-9 && math.Abs(float64(dosed-exact)) <= 1e-9*float64(exact),
+		"nearest": off < 1e-9, "nearest dose": d.dropN(near),
+		"nearest is off the label": why != "", "break the label": why,
+	})
+}
+
+// conflicts says what speaks against a blend.
+func (d *document) conflicts(list []equip.Conflict) []values {
+	var all []values
+	for _, c := range list {
+		all = append(all, values{
+			"never": c.Block, "tested": c.Stop && d.job.BlendTested, "stopped": c.Stop,
+			"what happens": c.Text, "advice": sentence(c.Hint), "source": c.Source,
+		})
+	}
+	return all
 }

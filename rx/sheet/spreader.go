@@ -2,48 +2,108 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 
+	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
 )
 
 // spreader returns the sheet of the dry layers, for the spreader.
-func (c *crew) spreader() rx.Sheet {
-	d := c.begin(rx.SpreaderSheet, "Spreader sheet", "")
+func (in *inputs) spreader() rx.Sheet {
+	d := in.begin(rx.SpreaderSheet, "Spreader sheet", "")
 	d.loaded()
-	if s := c.job.Spreader; s != nil {
+	if s := in.job.Spreader; s != nil {
 		d.massFlows(*s)
 		d.change(*s)
 		d.fallback(*s)
 	} else {
-		d.noSpreader()
+		d.write("Flow, by hand", nil)
 	}
 	d.staticCatch()
-	d.recalibrate()
+	d.density()
 	d.pattern()
-	d.add(sign("Spreader operator"))
+	d.write("Done by", nil)
 	return d.end()
 }
 
+// dryProduct is what one meter of the spreader turns out: a layer of one blend, or one
+// product of a layer where products are spread side by side.
+type dryProduct struct {
+	layer   *rx.Layer
+	name    string
+	zones   int
+	rates   rx.Range[unit.DryRate] // above 0
+	mass    unit.Mass              // of untreated dry
+	area    unit.Area
+	treated bool
+	added   label.Known[unit.Ratio]   // of a treated product; none for an untreated one
+	density label.Known[unit.Density] // bulk; of a treated product what is usual
+}
+
+// trim returns by how much the rates are raised, and whether that is known.
+func (m dryProduct) trim() (unit.Ratio, bool) {
+	if !m.treated {
+		return 0, true
+	}
+	return m.added.Get()
+}
+
+// mean returns the area-weighted mean rate.
+func (m dryProduct) mean() unit.DryRate { return unit.DryRate(float64(m.mass) / float64(m.area)) }
+
+// dryProducts lists what the spreader turns out, in the order of the layers; a layer that
+// spreads nothing has none.
+func (in *inputs) dryProducts() []dryProduct {
+	var list []dryProduct
+	for _, l := range in.dryLayers() {
+		if !l.SideBySide() {
+			list = append(list, in.finish(dryProduct{layer: l, name: l.Name, zones: l.Zones, rates: l.Dry, mass: l.Mass, area: l.Area}, -1))
+			continue
+		}
+		for _, column := range l.Columns {
+			own := column.Spread
+			name := l.Name + " " + in.p.Fields[column.Field].Name
+			list = append(list, in.finish(dryProduct{layer: l, name: name, zones: own.Zones, rates: own.Dry, mass: own.Mass, area: own.Area}, column.Field))
+		}
+	}
+	return slices.DeleteFunc(list, func(m dryProduct) bool { return m.area == 0 })
+}
+
+// finish adds what is known of a product, that of a field or, for -1, of the blend.
+func (in *inputs) finish(m dryProduct, field int) dryProduct {
+	if d, ok := in.a.Terms.MaterialsOf(in.p, field).BulkDensity(); ok {
+		m.density = label.Know(d)
+	}
+	if i := slices.IndexFunc(in.treated, func(t treated) bool { return t.layer == m.layer && t.field == field }); i >= 0 {
+		m.treated, m.added = true, in.treated[i].added
+		if d, ok := m.density.Get(); ok {
+			usual, _ := equip.TreatedDensity(d)
+			m.density = label.Know(usual.Middle())
+		}
+	}
+	return m
+}
+
 // dryLayers returns the layers that the spreader loads.
-func (c *crew) dryLayers() []*rx.Layer {
+func (in *inputs) dryLayers() []*rx.Layer {
 	var list []*rx.Layer
-	for i := range c.plan.Layers {
-		if c.plan.Layers[i].Product == rx.Dry {
-			list = append(list, &c.plan.Layers[i])
+	for i := range in.plan.Layers {
+		if in.plan.Layers[i].Product == rx.Dry {
+			list = append(list, &in.plan.Layers[i])
 		}
 	}
 	return list
 }
 
 // loaded lists the layers and what belongs to each.
-func (d *draft) loaded() {
+func (d *document) loaded() {
 	table := rx.Table{
 		Head: []string{"layer", "holds", "zones", d.areaUnit(), d.dryUnit(), d.bulkUnit(), "trim"},
 		Left: []bool{true, true, false, false, false, false, false},
 	}
-	for _, m := range d.streams() {
+	for _, m := range d.dryProducts() {
 		holds, trim := "untreated", "0 %"
 		if m.treated {
 			holds, trim = "TREATED", blank
@@ -53,100 +113,123 @@ func (d *draft) loaded() {
 		}
 		table.Rows = append(table.Rows, []string{m.name, holds, fmt.Sprint(m.zones), d.areaN(m.area), between(d.dryN(m.rates.Min), d.dryN(m.rates.Max)), d.bulkN(m.mass), trim})
 	}
-	s := rx.Section{Title: "What to load", Tables: []rx.Table{table}}
-	s.Facts = d.columnFacts()
-	if d.beside() {
-		s.Cautions = append(s.Cautions, fmt.Sprintf("Never load column RX_RATE: it holds what was prescribed (%s), for comparison, not what is to be spread.", d.p.Fields[0].Counts()))
-	}
-	s.Notes = []string{"Load each layer's file with its own product and nothing else. Where a layer says 0 it must spread nothing: look that the machine shuts off."}
-	if len(d.treated) > 0 {
-		s.Notes = append(s.Notes, "Rates and weights are of untreated dry. The trim raises the rate for the weight of liquid and drying agent (blender sheet).")
+	v := values{
+		"rate column": d.rateColumns(), "prescribed in": d.p.Fields[0].Counts(),
+		"file holds prescribed rates too": slices.ContainsFunc(d.dryLayers(), func(l *rx.Layer) bool { return l.RxRate }),
+		"base with its top-up":            false, "two bins": d.job.Spreader != nil && d.job.Spreader.TwoBins(),
+		"conflict": []values(nil),
 	}
 	if d.plan.Way.Name == rx.Base && len(d.dryLayers()) == 2 {
-		s.Notes = append(s.Notes, d.basePasses())
+		v["base with its top-up"] = true
 	}
-	s.Cautions = append(s.Cautions, d.dryConflicts()...)
-	d.add(s)
+	if len(d.treated) == 0 && d.p.Blend() { // no blender sheet warns of it
+		v["conflict"] = d.conflicts(equip.Compatibility(d.job.Blend))
+	}
+	d.write("What to load", v, table)
 }
 
-// columnFacts says which column of a dry layer's file holds its rates, and what
+// rateColumns says which column of a dry layer's file holds its rates, and what
 // they count there: the file keeps the unit of the prescription.
-func (d *draft) columnFacts() []rx.Fact {
-	var facts []rx.Fact
+func (d *document) rateColumns() []values {
+	var list []values
 	short := d.p.ShortNames()
 	for i, f := range d.p.Fields {
-		fact := rx.Fact{What: "Column to load", Value: f.Name, Note: f.Symbol + " of product"}
-		if short[i] != f.Name {
-			fact.Value = short[i]
-			fact.Note = "in the shapefile, whose names hold ten bytes; " + f.Name + " in the GeoJSON; " + fact.Note
-		}
-		if f.Symbol != d.dryUnit() {
-			fact.Note += ": set the machine to that unit; this sheet counts " + d.dryUnit()
-		}
-		facts = append(facts, fact)
+		list = append(list, values{
+			"column": short[i], "name cut": short[i] != f.Name, "whole name": f.Name,
+			"unit of the file": f.Symbol, "file in another unit": f.Symbol != d.dryUnit(),
+		})
 	}
-	return facts
+	return list
 }
 
-// beside reports whether a layer holds the prescribed rates beside those that are
-// to be spread.
-func (d *draft) beside() bool {
-	for _, l := range d.dryLayers() {
-		if l.RxRate {
-			return true
+// massFlows gives what leaves the machine at its usual speed.
+func (d *document) massFlows(s equip.Spreader) {
+	table := rx.Table{
+		Head: []string{"layer", "", "rate " + d.dryUnit(), "set to", unit.MassFlowSymbol(d.s), unit.BulkFlowSymbol(d.s), ""},
+		Left: []bool{true, true, false, false, false, false, true},
+	}
+	missed := false
+	for _, m := range d.dryProducts() {
+		density, known := m.density.Get()
+		added, _ := m.trim()
+		for i, r := range threeRates(m.rates, m.mass, m.area) {
+			set := equip.RaisedSetting(r.rate, added)
+			flow := s.MassFlow(set, s.Speed.Usual)
+			row := []string{"", r.name, d.dryN(r.rate), d.dryN(set), num(flow.In(d.s), 1), blank, ""}
+			if i == 0 {
+				row[0] = m.name
+			}
+			if known {
+				row[5] = num(equip.BulkFlow(flow, density).In(d.s), pick(d.show, 2, 3))
+			}
+			if got := s.Delivered(set); got != set {
+				row[6], missed = "gives "+d.dryN(got), true
+			}
+			table.Rows = append(table.Rows, row)
 		}
 	}
-	return false
-}
-
-// dryConflicts says what speaks against the blend, where no blender sheet does.
-func (d *draft) dryConflicts() []string {
-	if len(d.treated) > 0 || !d.p.Blend() {
-		return nil
-	}
-	return d.conflicts(equip.Compatibility(d.job.Blend))
-}
-
-func (d *draft) basePasses() string {
-	if s := d.job.Spreader; s != nil && s.TwoBins() {
-		return "Two bins, one pass: treated base in one, untreated top-up in the other. Mark the bins."
-	}
-	return "Two passes: the treated base, then the untreated top-up. Empty and clean the bin between them."
+	_, dense := d.job.Blend.BulkDensity()
+	reach, limited := s.Rates.Get()
+	d.write("Flow at the usual speed", values{
+		"out of reach": missed, "swath": d.length(s.Swath), "usual speed": d.speed(s.Speed.Usual),
+		"several speeds": s.Speed.Low < s.Speed.High, "lowest to highest": between(d.speed(s.Speed.Low), d.speed(s.Speed.High)),
+		"reach known": limited, "reach": between(d.dry(reach.Min), d.dry(reach.Max)), "density known": dense,
+	}, table)
 }
 
 // change says how far the machine drives while a rate changes.
-func (d *draft) change(s equip.Spreader) {
-	section := rx.Section{Title: "Where rates change"}
+func (d *document) change(s equip.Spreader) {
 	time, known := s.RateChange.Get()
-	if known {
-		section.Facts = []rx.Fact{{What: "One rate to the next", Value: d.length(s.ChangeDistance()), Note: num(float64(time/unit.Second), 1) + " s at " + d.speed(s.Speed.Usual)}}
-	} else {
-		d.lacks("how long a rate change takes", "job file, spreader.rate-change", "3 to 5 s are usual")
-		low, high := equip.RateChangeDistance(s.Speed.Usual, equip.ShortRateChange), equip.RateChangeDistance(s.Speed.Usual, equip.LongRateChange)
-		section.Facts = []rx.Fact{{What: "One rate to the next", Value: between(d.length(low), d.length(high)), Note: "3 to 5 s at " + d.speed(s.Speed.Usual)}}
-		section.Notes = []string{"Transitions take 3 to 5 s. [UGA Cooperative Extension, Variable-Rate Fertilizer Application Considerations, 2024]"}
+	distance := d.length(s.ChangeDistance())
+	if !known {
+		distance = between(d.length(equip.RateChangeDistance(s.Speed.Usual, equip.ShortRateChange)), d.length(equip.RateChangeDistance(s.Speed.Usual, equip.LongRateChange)))
 	}
-	section.Notes = append(section.Notes, "Zones shorter than that, or narrower than a swath, can't be spread as drawn. Set the controller's look-ahead to the machine's own delay.")
-	d.add(section)
+	d.write("Where rates change", values{
+		"change distance": distance, "change time known": known, "seconds": num(float64(time/unit.Second), 1), "usual speed": d.speed(s.Speed.Usual),
+	})
 }
 
 // fallback says what the controller spreads where it has no rate.
-func (d *draft) fallback(s equip.Spreader) {
-	section := rx.Section{Title: "What the controller does on its own"}
-	show := func(what, key string, rate unit.DryRate, known bool) {
-		if !known {
-			d.lacks("the rate that the controller spreads "+what, "job file, "+key, "look it up in the controller before the first pass")
-			section.Facts = append(section.Facts, rx.Fact{What: "Rate " + what, Value: blank})
-			return
+func (d *document) fallback(s equip.Spreader) {
+	show := func(rate label.Known[unit.DryRate]) (text string, known, spreads bool) {
+		if rate, known := rate.Get(); known {
+			return d.dry(rate), true, rate > 0
 		}
-		section.Facts = append(section.Facts, rx.Fact{What: "Rate " + what, Value: d.dry(rate)})
-		if rate > 0 {
-			section.Cautions = append(section.Cautions, fmt.Sprintf("The controller spreads %s %s: set it to 0, so that nothing goes where the plan has nothing.", d.dry(rate), what))
-		}
+		return blank, false, false
 	}
-	rate, known := s.DefaultRate.Get()
-	show("outside every zone", "spreader.default-rate", rate, known)
-	rate, known = s.LostRate.Get()
-	show("if position is lost", "spreader.lost-rate", rate, known)
-	d.add(section)
+	outside, known, spreads := show(s.DefaultRate)
+	lost, lostKnown, lostSpreads := show(s.LostRate)
+	d.write("What the controller does on its own", values{
+		"default rate": outside, "default rate known": known, "spreads outside": spreads,
+		"lost rate": lost, "lost rate known": lostKnown, "spreads when lost": lostSpreads,
+	})
+}
+
+// staticCatch gives what the standing machine should throw out, and the correction
+// of the controller's factor.
+func (d *document) staticCatch() {
+	m := d.job.Spreader
+	if m == nil {
+		d.write("Static catch", values{"spreader known": false, "usual speed": "", "swath": ""})
+		return
+	}
+	const turns = 30 * unit.Second
+	table := rx.Table{Head: []string{"layer", "set to " + d.dryUnit(), "in 30 s, " + d.massUnit()}, Left: []bool{true, false, false}}
+	for _, out := range d.dryProducts() {
+		added, _ := out.trim()
+		rate := equip.RaisedSetting(out.mean(), added)
+		flow := m.MassFlow(rate, m.Speed.Usual)
+		table.Rows = append(table.Rows, []string{out.name, d.dryN(rate), num(unit.Mass(float64(flow)*float64(turns)).In(d.s), 1)})
+	}
+	d.write("Static catch", values{"spreader known": true, "usual speed": d.speed(m.Speed.Usual), "swath": d.length(m.Swath)}, table)
+}
+
+// density gives the correction for the density that was weighed.
+func (d *document) density() {
+	dry, known := d.job.Blend.BulkDensity()
+	usual, humid := equip.TreatedDensity(dry)
+	d.write("Density, as weighed", values{
+		"density known": known && d.p.Blend(), "dry density": d.bulkDensity(dry),
+		"treated densities": between(d.bulkDensity(usual.Min), d.bulkDensity(usual.Max)), "humid density": d.bulkDensity(humid),
+	})
 }

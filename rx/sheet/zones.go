@@ -42,28 +42,30 @@ func zoneList(zones []int, where string) string {
 }
 
 // The columns of zones.csv that sheets send people to.
-func (d *draft) dryColumn() string     { return `"dry rate ` + d.dryUnit() + `"` }
-func (d *draft) plannedColumn() string { return `"dry rate by plan ` + d.dryUnit() + `"` }
-func (d *draft) onGroundColumn() string {
-	return `"stabilizer by plan ` + d.rateUnit() + `"`
+func (w show) dryColumn() string     { return `"dry rate ` + w.dryUnit() + `"` }
+func (w show) plannedColumn() string { return `"dry rate by plan ` + w.dryUnit() + `"` }
+func (w show) onGroundColumn() string {
+	return `"stabilizer by plan ` + w.rateUnit() + `"`
 }
 
-// noRates lists the zones that have no rate; nothing where there are none.
-func (d *draft) noRates() (f rx.Fact, some bool) {
+// zoneNote counts zones and names them.
+func (w show) zoneNote(zones []int, where string) string {
+	return plural(len(zones), "zone", "zones") + ": " + zoneList(zones, where)
+}
+
+// noRates names the zones that have no rate, and their ground.
+func (in *inputs) noRates() values {
 	var zones []int
 	var area unit.Area
-	for _, z := range d.p.Zones {
+	for _, z := range in.p.Zones {
 		if !z.HasRate() {
 			zones, area = append(zones, z.Number()), area+z.Area
 		}
 	}
-	if len(zones) == 0 {
-		return rx.Fact{}, false
+	return values{
+		"zones without a rate": len(zones) > 0, "ground without a rate": in.area(area),
+		"which have none": in.zoneNote(zones, "zones.csv, where column "+in.dryColumn()+" is empty"),
 	}
-	return rx.Fact{
-		What: "Without a rate", Value: d.area(area),
-		Note: plural(len(zones), "zone", "zones") + ": " + zoneList(zones, "zones.csv, where column "+d.dryColumn()+" is empty"),
-	}, true
 }
 
 // changed is a zone, or all zones of one prescribed rate, whose dry rate is another than
@@ -78,15 +80,15 @@ type changed struct {
 func (c changed) mass() unit.Mass { return (c.new - c.old).Over(c.area) }
 
 // changes lists the zones whose dry rates a refit has changed, in file order.
-func (c *crew) changes() []changed {
+func (in *inputs) changes() []changed {
 	var list []changed
-	for i, z := range c.p.Zones {
+	for i, z := range in.p.Zones {
 		if !z.HasRate() {
 			continue
 		}
 		var now unit.DryRate
-		for _, l := range c.dryLayers() {
-			now += l.DryRate(c.p, i)
+		for _, l := range in.dryLayers() {
+			now += l.DryRate(in.p, i)
 		}
 		if now-z.Dry > 1e-9*z.Dry || z.Dry-now > 1e-9*z.Dry {
 			list = append(list, changed{z.Number(), 1, z.Area, z.Dry, now})
@@ -121,54 +123,42 @@ func byRate(list []changed) []changed {
 
 // refitted lists what a refit has made of the rates: zone by zone where that fits on a
 // page, else rate by rate, and where that does not either, tells where it stands.
-func (d *draft) refitted() {
+func (d *document) refitted() {
 	if d.plan.Way.Name != rx.Refit {
 		return
 	}
-	list := d.changes()
-	s := rx.Section{Title: "Dry rates that were changed"}
-	if len(list) == 0 {
-		s.Notes = []string{"None: every zone keeps its prescribed rate."}
-		d.add(s)
-		return
-	}
+	w, list := d.plan.Way, d.changes()
+	rates := byRate(list)
 	var area unit.Area
 	for _, c := range list {
 		area += c.area
 	}
-	w := d.plan.Way
-	s.Facts = []rx.Fact{
-		{What: "Changed", Value: plural(len(list), "zone", "zones"), Note: d.area(area) + " of " + d.area(d.p.Area())},
-		{What: "Dry added", Value: d.mass(w.DryAdded)},
-		{What: "Dry removed", Value: d.mass(w.DryRemoved)},
-	}
-	if w.NKnown {
-		s.Facts[1].Note, s.Facts[2].Note = d.mass(w.NAdded)+" of N", d.mass(w.NRemoved)+" of N"
-	}
-	const column = "zones.csv holds every zone: columns "
-	whole := column + d.dryColumn() + " and " + d.plannedColumn() + "."
-	rates := byRate(list)
+	byZone, listed := len(list) > 0 && len(list) <= mostListed, len(rates) <= mostListed
+	var table rx.Table
 	switch {
-	case len(list) <= mostListed:
-		s.Tables = []rx.Table{d.changedTable("zone", list, func(c changed) string { return fmt.Sprint(c.zone) })}
-	case len(rates) <= mostListed:
-		s.Tables = []rx.Table{d.changedTable("zones", rates, func(c changed) string { return num(float64(c.zones), 0) })}
-		s.Notes = []string{"By rate, since the zones are more than a page takes. " + whole}
-	default:
-		s.Notes = []string{fmt.Sprintf("%d zones at %d rates are more than a page takes. ", len(list), len(rates)) + whole}
+	case byZone:
+		table = d.changedTable("zone", list, func(c changed) string { return fmt.Sprint(c.zone) })
+	case listed:
+		table = d.changedTable("zones", rates, func(c changed) string { return num(float64(c.zones), 0) })
 	}
-	s.Notes = append(s.Notes, "Ask whoever drew the prescription before you spread it.")
-	d.add(s)
+	d.write("Dry rates that were changed", values{
+		"some changed": len(list) > 0, "zones changed": plural(len(list), "zone", "zones"), "ground changed": d.area(area), "field as drawn": d.area(d.p.Area()),
+		"dry added": d.mass(w.DryAdded), "dry removed": d.mass(w.DryRemoved),
+		"N known": w.NKnown, "N in dry added": d.mass(w.NAdded), "N in dry removed": d.mass(w.NRemoved),
+		"listed by rate": len(list) > 0 && listed && !byZone, "too many to list": !listed && !byZone,
+		"count of zones": fmt.Sprint(len(list)), "count of rates": fmt.Sprint(len(rates)),
+		"dry column": d.dryColumn(), "planned column": d.plannedColumn(),
+	}, only(len(list) > 0 && listed, table)...)
 }
 
-func (d *draft) changedTable(what string, list []changed, name func(changed) string) rx.Table {
-	table := rx.Table{Head: []string{what, d.areaUnit(), "prescribed " + d.dryUnit(), "to spread", "change " + d.massUnit()}, Left: make([]bool, 5)}
+func (w show) changedTable(what string, list []changed, name func(changed) string) rx.Table {
+	table := rx.Table{Head: []string{what, w.areaUnit(), "prescribed " + w.dryUnit(), "to spread", "change " + w.massUnit()}, Left: make([]bool, 5)}
 	for _, c := range list {
 		sign := ""
 		if c.new > c.old {
 			sign = "+"
 		}
-		table.Rows = append(table.Rows, []string{name(c), d.areaN(c.area), d.dryN(c.old), d.dryN(c.new), sign + num(c.mass().In(d.s), 0)})
+		table.Rows = append(table.Rows, []string{name(c), w.areaN(c.area), w.dryN(c.old), w.dryN(c.new), sign + num(c.mass().In(w.s), 0)})
 	}
 	return table
 }

@@ -1,0 +1,146 @@
+package sheet_test
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"rxsplit/geo/invent"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/rxtest"
+	"rxsplit/rx/sheet"
+	"rxsplit/rx/split"
+)
+
+// odd is a plan that makes the sheets say what those of testdata don't.
+type odd struct {
+	label, job string
+	field      *rx.Prescription // nil: four zones
+	loading    unit.Loading
+	change     func(a *rx.Assessment, plan *rx.Plan) // to what no plan should come to
+}
+
+func odds(t *testing.T) []odd {
+	const boom = "boom: {width: 70 ft, spacing: 20 in, volume: 5 gal/ac, tank: 500 gal, nozzles: [\"03\"], pressure: {min: 20 psi, max: 70 psi}, speed: {low: 11 mph, usual: 15 mph, high: 18 mph}}\n"
+	but := func(text string, oldnew ...string) string { return strings.NewReplacer(oldnew...).Replace(text) }
+	spreader := func(more string) string {
+		return "spreader: {swath: 70 ft, speed: {low: 15 mph, usual: 15 mph, high: 15 mph}" + more + "}\n"
+	}
+	blend := func(one, other string) string {
+		return "blend: [{name: " + one + ", share: 60 %, density: 50 lb/ft3}, {name: " + other + ", share: 40 %, density: 60 lb/ft3}]\n"
+	}
+	zones := func(acres unit.Area, rates ...unit.DryRate) *rx.Prescription {
+		var grounds []rxtest.Ground
+		for _, r := range rates {
+			grounds = append(grounds, rxtest.Ground{Acres: acres, Rate: r})
+		}
+		return rxtest.Plain(grounds...)
+	}
+	var many []unit.DryRate
+	for i := range 100 {
+		many = append(many, unit.DryRate(60+4*i))
+	}
+	long := zones(20, 200, unit.DryRate(math.NaN()))
+	long.Fields[0].Name = "A_LONG_RATE_NAME"
+	const narrow, gaps = "{min: 28 psi, max: 33 psi}", "{min: 23 psi, max: 63 psi}"
+	const spread = "{min: 20 psi, max: 70 psi}"
+	return []odd{
+		{label: bareLabel},
+		{label: file(t, "label.yaml"), job: file(t, "job.yaml"), field: rxtest.Read(t, invent.FourZones())},
+		{label: bareLabel + "registered: yes\n", job: but(boom, "03", "025") + "blender: {batch: 3 ton, drum: 150 ft3}\n"},
+		{
+			label: bareLabel + "registered: no\nbase: solvent\nmin-dry-rate: 90 lb/ac\nmax-liquid: 6 gal/ton\n",
+			job:   but(boom, spread, narrow, "500", "5000") + blend("urea", "pelletized lime") + "blender: {batch: 300 lb, batch-time: 5 min}\n" + spreader(", truck: 24 ton, pan-test: {passes: overlapped, spacing: 25 ft, caught: [8, 10, 12]}"),
+		},
+		{
+			label: bareLabel + "density: 9 lb/gal\nspray-volume: {min: 9 gal/ac, max: 20 gal/ac}\ncarriers: {allowed: [urea], forbidden: [ammonium nitrate]}\n",
+			job:   but(boom, spread, gaps, "500", "12") + blend("urea", "potash") + "second-liquid: {name: another, loading: 64 fl oz/ton}\nblender: {batch: 4 ton, drum: 90 ft3}\n" + spreader(", truck: 1 ton, default-rate: 50 lb/ac, bins: 2"),
+		},
+		{label: bareLabel, job: blend("urea", "triple superphosphate") + "blend-tested: yes\n", field: zones(20, 200, 200, 60), loading: 320},
+		{label: bareLabel, job: boom + blend("urea", "triple superphosphate")},
+		{label: bareLabel, job: boom + blend("urea", "ammonium nitrate")},
+		{label: bareLabel, field: long, loading: 298.5},
+		{label: bareLabel, field: sideBySide()},
+		{
+			label: bareLabel,
+			job: "blend: [{name: urea, grade: 46-0-0, share: 100 %}]\nprices: {stabilizer: 1 $/gal, nitrogen: 9 $/lb, crop: 4 $/bu}\n" +
+				spreader(", pan-test: {passes: single, spacing: 5 ft, caught: [9, 1, 9, 1, 9, 1, 9, 1, 9, 1, 9, 1, 9, 1, 9, 1, 9, 1]}"),
+			field: zones(20, append(slices.Repeat([]unit.DryRate{100}, 10), 1000)...),
+		},
+		{label: bareLabel, job: "prices: {stabilizer: 40 $/gal}\nblender: {batch: 3 ton}\n" + spreader(", pan-test: {passes: single, spacing: 40 ft, caught: [6, 6, 6]}"), field: zones(20, many...)},
+		{label: bareLabel, field: zones(20, slices.Repeat([]unit.DryRate{100, 200, 300}, 50)...)},
+		{
+			label: bareLabel + "season-max: 80 fl oz/ac\n", job: boom + blend("urea", "potash"),
+			change: func(a *rx.Assessment, plan *rx.Plan) {
+				a.Terms.AlreadyApplied = 500
+				a.Terms.Job.Boom.Volume = 0.01
+				a.Terms.Label = termsOf(t, bareLabel+"season-max: 80 fl oz/ac\ncarriers: {forbidden: [urea]}\n", "").Label
+				plan.Findings = append(plan.Findings, rx.Finding{Rule: "keep-out", Area: 3, Text: "some ground is kept out"})
+			},
+		},
+	}
+}
+
+// oddSheets makes the sheets of all odd plans, each way that is possible, in both units.
+func oddSheets(t *testing.T) (sheets []rx.Sheet) {
+	for _, o := range odds(t) {
+		for _, way := range rx.WayNames() {
+			for _, s := range []unit.System{unit.US, unit.Metric} {
+				p := o.field
+				if p == nil {
+					p = fourZones(t)
+				} else if way == rx.WetBoom {
+					continue // most have no outlines
+				}
+				terms := units(termsOf(t, o.label, o.job), s)
+				terms.Loading, terms.LeaveOff = o.loading, way != rx.Refit
+				a := rxtest.Grade(t, p, terms)
+				plan, err := split.Plan(p, a, nil, way)
+				if err != nil {
+					continue // not every way can be gone
+				}
+				if o.change != nil {
+					o.change(a, plan)
+				}
+				sheets = append(sheets, sheet.For(p, a, plan)...)
+			}
+		}
+	}
+	return sheets
+}
+
+// plainText prints a section, a line a text.
+func plainText(s rx.Section) string {
+	var lines []string
+	for _, f := range s.Facts {
+		lines = append(lines, strings.TrimSuffix(f.What+" | "+f.Value+" | "+f.Note, " | "))
+	}
+	for _, list := range [][]string{s.Cautions, s.Steps, s.Notes, s.Blanks} {
+		lines = append(lines, list...)
+	}
+	return strings.Join(lines, "\n")
+}
+
+// TestEveryWordIsPrinted makes sheets of many plans: every line of the files of words is
+// printed on one of them.
+func TestEveryWordIsPrinted(t *testing.T) {
+	printed := map[string][]string{} // by kind of sheet
+	for _, s := range oddSheets(t) {
+		var text strings.Builder
+		for _, part := range s.Sections {
+			text.WriteString(plainText(part) + "\n")
+		}
+		printed[string(s.Kind)] = append(printed[string(s.Kind)], text.String())
+	}
+	for _, l := range sheet.WordLines() {
+		found := false
+		for kind, texts := range printed {
+			found = found || (l.File == "shared" || l.File == kind) && slices.ContainsFunc(texts, l.Pattern.MatchString)
+		}
+		if !found {
+			t.Errorf("%s.txt, %s: on no sheet: %s", l.File, l.Title, l.Pattern)
+		}
+	}
+}
