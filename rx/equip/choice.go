@@ -8,15 +8,6 @@ import (
 	"rxsplit/label/unit"
 )
 
-// Way names a way to release a prescription; empty if none was chosen.
-type Way string
-
-// UnmarshalText takes the names of ways alone.
-func (w *Way) UnmarshalText(b []byte) (err error) {
-	*w, err = choose[Way](b, "wet-boom", "one-load", "base", "loads", "refit")
-	return err
-}
-
 // Overlap says which zone owns ground that two cover; empty if nothing was chosen.
 type Overlap string
 

@@ -25,7 +25,7 @@ type Job struct {
 	Units          label.Known[unit.System]     `yaml:"units"`
 	Overlap        Overlap                      `yaml:"overlap"`
 	KeepOut        string                       `yaml:"keep-out"`
-	Way            Way                          `yaml:"way"`
+	Way            WayName                      `yaml:"way"`
 	LeaveOff       bool                         `yaml:"leave-off"`
 	Blend          Blend                        `yaml:"blend"`
 	BlendTested    bool                         `yaml:"blend-tested"` // a test of these materials together was confirmed: lifts [Conflict].Stop

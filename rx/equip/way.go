@@ -1,0 +1,61 @@
+package equip
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// WayName names a way to release a prescription; empty if none was chosen.
+type WayName string
+
+// Way is how a way is called and told. How it is worked out stands in rx/split.
+type Way struct {
+	Name  WayName // in commands, files and tables
+	Title string  // in a headline
+	Many  string  // the title of several loads; where it is given, the number of loads goes before either
+	Help  string  // what it does
+}
+
+// Ways lists the ways in the order in which they are shown; the first is the one that
+// is taken where none is chosen.
+func Ways() []Way {
+	return []Way{
+		{Name: "wet-boom", Title: "wet boom", Help: "a constant liquid layer over untreated dry"},
+		{Name: "one-load", Title: "one load", Help: "the whole blend at another loading"},
+		{Name: "base", Title: "a treated base with untreated top-up", Help: "a treated constant base and an untreated top-up"},
+		{Name: "loads", Title: "impregnated load", Many: "impregnated loads", Help: "as few impregnated loads as the label needs"},
+		{Name: "refit", Title: "refitted dry rates", Help: "the smallest change of dry rates"},
+	}
+}
+
+// WayOf returns the way of a name. The error lists those that there are.
+func WayOf(name WayName) (Way, error) {
+	ways := Ways()
+	at := slices.IndexFunc(ways, func(w Way) bool { return w.Name == name })
+	if at < 0 {
+		return Way{}, fmt.Errorf("%q is none of %s", name, strings.Join(wayNames(), ", "))
+	}
+	return ways[at], nil
+}
+
+// WayChoice names all ways in a sentence: "this, that or another".
+func WayChoice() string {
+	names := wayNames()
+	last := len(names) - 1
+	return strings.Join(names[:last], ", ") + " or " + names[last]
+}
+
+func wayNames() []string {
+	var names []string
+	for _, w := range Ways() {
+		names = append(names, string(w.Name))
+	}
+	return names
+}
+
+// UnmarshalText takes the names of ways alone.
+func (n *WayName) UnmarshalText(b []byte) (err error) {
+	*n, err = choose[WayName](b, wayNames()...)
+	return err
+}
