@@ -6,10 +6,11 @@ import (
 	"rxsplit/rx/equip"
 )
 
-// WayName names a way to release a prescription.
-type WayName string
+// WayName names a way to release a prescription; [equip.Ways] lists them.
+type WayName = equip.WayName
 
-// The ways, in the order in which they are shown.
+// Names of ways, for those who ask for one. What is told or reckoned of a way never
+// goes by its name, but by what its [Way] holds.
 const (
 	WetBoom WayName = "wet-boom" // a constant liquid layer over untreated dry
 	OneLoad WayName = "one-load" // the whole blend at another loading
@@ -17,9 +18,6 @@ const (
 	Loads   WayName = "loads"    // as few impregnated loads as the label needs
 	Refit   WayName = "refit"    // the smallest change of dry rates
 )
-
-// WayNames lists the ways in the order in which they are shown.
-func WayNames() []WayName { return []WayName{WetBoom, OneLoad, Base, Loads, Refit} }
 
 // Way is one way to release the prescription, judged.
 type Way struct {
@@ -29,7 +27,11 @@ type Way struct {
 	OffLabel   unit.Area // treated acres that it would leave off label; 0 if possible
 	LeftOff    unit.Area // acres that stay untreated because the user allows it
 	LeftZones  []int     // their numbers
-	Loads      int       // impregnated loads with a loading of their own
+	Loads      []Load    // impregnated, each at a loading of its own; none if nothing is
+	Sprayed    unit.Area // ground that a boom sprays; 0 if none does
+	AsGraded   bool      // the prescription as it is, in one load: what an [Assessment] grades
+	Stacked    bool      // its dry layers go on the same ground; else each acre is spread once
+	NewRates   bool      // it is free to spread other dry rates than prescribed, and says where it does
 	Batches    int       // in the blender; 0 if unknown
 	Fills      int       // of the boom's tank; 0 if unknown or none
 	Passes     int       // over the field
@@ -40,11 +42,10 @@ type Way struct {
 	NKnown     bool
 	Stabilizer unit.Volume
 	Rate       Range[unit.LiquidRate] // of stabilizer on the ground
-	Loadings   []unit.Loading
-	Needs      []string    // equipment that the job file lacks
-	Minutes    unit.Time   // of loading and blending; 0 if unknown
-	Metered    unit.Volume // of stabilizer, as batches or fills are dosed: what is ordered and priced
-	Cost       *Cost       // nil if no prices are given
+	Needs      []string               // equipment that the job file lacks
+	Minutes    unit.Time              // of loading and blending; 0 if unknown
+	Metered    unit.Volume            // of stabilizer, as batches or fills are dosed: what is ordered and priced
+	Cost       *Cost                  // nil if no prices are given
 }
 
 // Cost is what a way costs, in the currency of the job file.

@@ -13,6 +13,7 @@ import (
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 	"rxsplit/rx/sheet"
 	"rxsplit/rx/split"
 	"rxsplit/rx/write"
@@ -39,7 +40,7 @@ back to prove them, and only then gives the folder its name.`,
 	}
 	o.flags(cmd)
 	f := cmd.Flags()
-	f.StringVar(&s.way, "way", "", "wet-boom, one-load, base, loads or refit (default wet-boom)")
+	f.StringVar(&s.way, "way", "", equip.WayChoice()+" (default "+string(equip.Ways()[0].Name)+")")
 	f.StringVar(&s.out, "out", "", "folder to write; it must not exist")
 	f.BoolVar(&s.force, "force", false, "replace a plan that stands in the folder, if nothing else lies in it")
 	f.BoolVar(&s.stamp, "stamp", false, "put date and time into the plan")

@@ -16,7 +16,7 @@ func (in *inputs) field() rx.Sheet {
 	d := in.begin(rx.FieldSheet, "Field sheet", "")
 	maps.Copy(d.always, in.noRates())
 	d.whole()
-	d.refitted()
+	d.newRates()
 	d.order()
 	d.season()
 	d.write("What else to know", nil)

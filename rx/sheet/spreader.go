@@ -116,11 +116,9 @@ func (d *document) loaded() {
 	v := values{
 		"rate column": d.rateColumns(), "prescribed in": d.p.Fields[0].Counts(),
 		"file holds prescribed rates too": slices.ContainsFunc(d.dryLayers(), func(l *rx.Layer) bool { return l.RxRate }),
-		"base with its top-up":            false, "two bins": d.job.Spreader != nil && d.job.Spreader.TwoBins(),
-		"conflict": []values(nil),
-	}
-	if d.plan.Way.Name == rx.Base && len(d.dryLayers()) == 2 {
-		v["base with its top-up"] = true
+		"base with its top-up":            d.plan.Way.Stacked && len(d.dryLayers()) == 2,
+		"two bins":                        d.job.Spreader != nil && d.job.Spreader.TwoBins(),
+		"conflict":                        []values(nil),
 	}
 	if len(d.treated) == 0 && d.p.Blend() { // no blender sheet warns of it
 		v["conflict"] = d.conflicts(equip.Compatibility(d.job.Blend))

@@ -9,6 +9,7 @@ import (
 	"rxsplit/geo/invent"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 	"rxsplit/rx/rxtest"
 	"rxsplit/rx/sheet"
 	"rxsplit/rx/split"
@@ -86,7 +87,8 @@ func odds(t *testing.T) []odd {
 // oddSheets makes the sheets of all odd plans, each way that is possible, in both units.
 func oddSheets(t *testing.T) (sheets []rx.Sheet) {
 	for _, o := range odds(t) {
-		for _, way := range rx.WayNames() {
+		for _, w := range equip.Ways() {
+			way := w.Name
 			for _, s := range []unit.System{unit.US, unit.Metric} {
 				p := o.field
 				if p == nil {

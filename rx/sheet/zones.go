@@ -79,7 +79,7 @@ type changed struct {
 
 func (c changed) mass() unit.Mass { return (c.new - c.old).Over(c.area) }
 
-// changes lists the zones whose dry rates a refit has changed, in file order.
+// changes lists the zones whose dry rates the plan has changed, in file order.
 func (in *inputs) changes() []changed {
 	var list []changed
 	for i, z := range in.p.Zones {
@@ -121,10 +121,11 @@ func byRate(list []changed) []changed {
 	return joined
 }
 
-// refitted lists what a refit has made of the rates: zone by zone where that fits on a
-// page, else rate by rate, and where that does not either, tells where it stands.
-func (d *document) refitted() {
-	if d.plan.Way.Name != rx.Refit {
+// newRates lists what a way that may change rates has made of them: zone by zone where
+// that fits on a page, else rate by rate, and where that does not either, tells where it
+// stands.
+func (d *document) newRates() {
+	if !d.plan.Way.NewRates {
 		return
 	}
 	w, list := d.plan.Way, d.changes()

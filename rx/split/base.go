@@ -6,31 +6,73 @@ import (
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 )
 
 // base impregnates a constant dry rate B, at most the lowest positive rate, and
 // puts the rest on untreated, from a second bin or in a second pass: stabilizer is
 // then constant without a wet boom. Where a product is spread at one flat rate
 // already and the label allows it as a carrier, that product is the base.
-type base struct{}
+func base(t *task) (solution, string) {
+	if f, ok := t.flatProduct(); ok {
+		return t.flatBase(f), ""
+	}
+	f, why := t.footing()
+	if why != "" {
+		return solution{}, why
+	}
+	puts := unit.StabilizerRate(f.loading, f.rate)
+	s := solution{Way: rx.Way{
+		Passes: t.basePasses(), Stacked: true,
+		Why: fmt.Sprintf("base of %s at %s puts %s everywhere, untreated top-up to the prescribed rate", f.rate.Brief(t.terms.Units), t.terms.LoadingText(f.loading), puts.Brief(t.terms.Units)),
+	}}
+	s.LeftZones, s.LeftOff = t.leftOff(func(r unit.DryRate) bool { return r >= f.rate })
+	if need := t.topUpNeeds(f); need != "" {
+		s.Needs = []string{need}
+	}
+	s.Loads = []rx.Load{f.load(t.p.TreatedArea()-s.LeftOff, t.impregnated())}
+	onBase := func(z rx.Zone) bool { return z.Treated() && z.Carrier >= f.rate }
+	bottom := func(z, i int) unit.DryRate {
+		if !onBase(t.p.Zones[z]) || !t.isCarrier(i) {
+			return 0
+		}
+		return t.carrierRate(z, i, f.rate)
+	}
+	s.layers = []part{
+		{name: "dry-base", rate: bottom, loading: f.loading, field: t.p.CarrierField()},
+		{name: "dry-topup", rate: func(z, i int) unit.DryRate { return t.p.FieldRate(z, i) - bottom(z, i) }},
+	}
+	s.gets = func(z rx.Zone) unit.LiquidRate {
+		if !onBase(z) {
+			return 0
+		}
+		return puts
+	}
+	return s, ""
+}
 
 // footing is the base that was found.
 type footing struct {
 	rate    unit.DryRate // B
 	loading unit.Loading
-	field   int // the product that is flat already; -1 where a part of the blend is the base
+	field   int // of a product that is flat already
 }
 
-func (base) solve(t *task) (footing, string) {
-	if f, ok := t.flatProduct(); ok {
-		return f, ""
-	}
+// load is the base as the blender takes it, for the ground that gets it.
+func (f footing) load(area unit.Area, materials equip.Blend) rx.Load {
+	return rx.Load{Loading: f.loading, Mass: f.rate.Over(area), Rates: rx.Range[unit.DryRate]{Min: f.rate, Max: f.rate}, Materials: materials}
+}
+
+// footing finds the lowest dry rate that can be impregnated; where no zone may be left
+// off it is the lowest of all, or says why that can't be.
+func (t *task) footing() (footing, string) {
 	steps := t.steps()
 	var first string
 	for _, s := range steps {
-		window, why := t.window(rx.Range[unit.DryRate]{Min: s.rate, Max: s.rate})
+		dry := rx.Range[unit.DryRate]{Min: s.rate, Max: s.rate}
+		window, why := t.window(dry)
 		if window != nil {
-			return footing{s.rate, t.loading(s.rate, rx.Range[unit.DryRate]{Min: s.rate, Max: s.rate}, *window), -1}, ""
+			return footing{rate: s.rate, loading: t.loading(s.rate, dry, *window)}, ""
 		}
 		if first == "" {
 			first = why
@@ -81,30 +123,6 @@ func (t *task) allowedCarrier(f int) bool {
 	return t.terms.Label.Carriers.Of(materials[f].Name) == label.Allowed
 }
 
-func (m base) judge(t *task) rx.Way {
-	f, why := m.solve(t)
-	if why != "" {
-		return rx.Way{Why: why}
-	}
-	s := unit.StabilizerRate(f.loading, f.rate)
-	w := rx.Way{
-		Possible: true, Loads: 1, Passes: t.basePasses(), Loadings: []unit.Loading{f.loading},
-		Rate: rx.Range[unit.LiquidRate]{Min: s, Max: s},
-	}
-	if f.field >= 0 {
-		w.Stabilizer = f.loading.Of(f.rate.Over(t.dryArea()))
-		w.Why = fmt.Sprintf("%s goes on at a flat %s already: impregnate that at %s", t.p.Fields[f.field].Name, f.rate.Brief(t.terms.Units), t.terms.LoadingText(f.loading))
-		return w
-	}
-	w.LeftZones, w.LeftOff = t.leftOff(func(r unit.DryRate) bool { return r >= f.rate })
-	if need := t.topUpNeeds(f); need != "" {
-		w.Needs = append(w.Needs, need)
-	}
-	w.Stabilizer = f.loading.Of(f.rate.Over(t.p.TreatedArea() - w.LeftOff))
-	w.Why = fmt.Sprintf("base of %s at %s puts %s everywhere, untreated top-up to the prescribed rate", f.rate.Brief(t.terms.Units), t.terms.LoadingText(f.loading), s.Brief(t.terms.Units))
-	return w
-}
-
 // topUpNeeds says what a spreader must do for the smallest top-up, if the job's
 // can't.
 func (t *task) topUpNeeds(f footing) string {
@@ -128,57 +146,34 @@ func (t *task) basePasses() int {
 	return 2
 }
 
-func (m base) plan(t *task, w rx.Way) (*rx.Plan, error) {
-	f, _ := m.solve(t)
-	if f.field >= 0 {
-		return t.flatPlan(f), nil
-	}
-	onBase := func(z rx.Zone) bool { return z.Treated() && z.Carrier >= f.rate }
-	bottom := t.dryLayer("dry-base", func(z, i int) unit.DryRate {
-		if !onBase(t.p.Zones[z]) || !t.isCarrier(i) {
-			return 0
-		}
-		return t.carrierRate(z, i, f.rate)
-	})
-	top := t.dryLayer("dry-topup", func(z, i int) unit.DryRate {
-		own := t.p.FieldRate(z, i)
-		if !onBase(t.p.Zones[z]) || !t.isCarrier(i) {
-			return own
-		}
-		return own - t.carrierRate(z, i, f.rate)
-	})
-	t.treat(&bottom, f.loading, bottom.Mass, t.p.CarrierField())
-	plan := &rx.Plan{Layers: []rx.Layer{bottom, top}}
-	plan.Stabilizer = t.stabilizer(func(z rx.Zone) (unit.Loading, unit.DryRate) {
-		if !onBase(z) {
-			return 0, 0
-		}
-		return f.loading, f.rate
-	})
-	return plan, nil
-}
-
 // isCarrier reports whether field f is, or is part of, what is impregnated.
 func (t *task) isCarrier(f int) bool { return t.p.Blend() || t.p.Fields[f].Carrier }
 
-// flatPlan impregnates the product that is flat and leaves the others as they are.
-func (t *task) flatPlan(flat footing) *rx.Plan {
-	layer := func(name string, keep func(f int) bool) rx.Layer {
-		return t.dryLayer(name, func(z, f int) unit.DryRate {
+// flatBase impregnates the product that is flat and leaves the others as they are.
+func (t *task) flatBase(flat footing) solution {
+	of := func(keep func(f int) bool) func(z, f int) unit.DryRate {
+		return func(z, f int) unit.DryRate {
 			if !keep(f) {
 				return 0
 			}
 			return t.p.FieldRate(z, f)
-		})
-	}
-	bottom := layer("dry-base", func(f int) bool { return f == flat.field })
-	top := layer("dry-topup", func(f int) bool { return f != flat.field })
-	t.treat(&bottom, flat.loading, bottom.Mass, flat.field)
-	plan := &rx.Plan{Layers: []rx.Layer{bottom, top}, Stabilizer: make([]unit.LiquidRate, len(t.p.Zones))}
-	for i, z := range t.p.Zones {
-		if z.Dry > 0 {
-			plan.Stabilizer[i] = unit.StabilizerRate(flat.loading, flat.rate)
 		}
 	}
-	return plan
+	return solution{
+		Way: rx.Way{
+			Passes: t.basePasses(), Stacked: true, Loads: []rx.Load{flat.load(t.dryArea(), t.terms.MaterialsOf(t.p, flat.field))},
+			Why: fmt.Sprintf("%s goes on at a flat %s already: impregnate that at %s", t.p.Fields[flat.field].Name, flat.rate.Brief(t.terms.Units), t.terms.LoadingText(flat.loading)),
+		},
+		carrierAllowed: true,
+		layers: []part{
+			{name: "dry-base", rate: of(func(f int) bool { return f == flat.field }), loading: flat.loading, field: flat.field},
+			{name: "dry-topup", rate: of(func(f int) bool { return f != flat.field })},
+		},
+		gets: func(z rx.Zone) unit.LiquidRate {
+			if !(z.Dry > 0) {
+				return 0
+			}
+			return unit.StabilizerRate(flat.loading, flat.rate)
+		},
+	}
 }

@@ -23,10 +23,10 @@ func (t *task) cost(w rx.Way) *rx.Cost {
 	b := bill{cost: &rx.Cost{Area: area}, s: t.terms.Units}
 	addPrice(&b, "stabilizer", prices.Stabilizer, float64(w.Metered/unit.Gallon), b.liquid(w.Metered))
 	addPrice(&b, "dry spreading", prices.DrySpreading, float64(area), rx.GroundText(area, b.s))
-	if w.Name == rx.WetBoom {
-		sprayed, _ := t.sprayed() // what can't be drawn is not possible, and not priced
-		addPrice(&b, "wet boom", prices.WetBoom, float64(sprayed), rx.GroundText(sprayed, b.s))
-	} else {
+	if w.Sprayed > 0 {
+		addPrice(&b, "wet boom", prices.WetBoom, float64(w.Sprayed), rx.GroundText(w.Sprayed, b.s))
+	}
+	if len(w.Loads) > 0 {
 		t.blending(&b, w)
 	}
 	t.extraPasses(&b, w, area)
@@ -44,7 +44,7 @@ func (t *task) cost(w rx.Way) *rx.Cost {
 func (t *task) blending(b *bill, w rx.Way) {
 	prices := t.terms.Job.Prices
 	var all rx.Portion
-	for _, load := range t.loadsOf(w) {
+	for _, load := range w.Loads {
 		_, one, _ := t.terms.Batches(load)
 		sum := one.Total()
 		all.Dry += sum.Dry
@@ -58,20 +58,20 @@ func (t *task) blending(b *bill, w rx.Way) {
 	addPrice(b, "drying agent", prices.DryingAgent, float64(all.Agent/unit.Ton), b.weight(all.Agent))
 }
 
-// extraPasses prices the second pass of a base, which spreads every acre again, and
+// extraPasses prices passes that spread every acre again, and
 // tells of passes that spread each acre once: a load's own pass goes over its zones
 // alone, so that all of them together spread the field once, and only the driving past
 // other loads' zones comes on top.
 func (t *task) extraPasses(b *bill, w rx.Way, area unit.Area) {
 	price := t.terms.Job.Prices.ExtraPass
 	more := w.Passes - 1
-	if w.Name == rx.WetBoom && t.terms.Job.SecondLiquid != nil {
+	if len(w.Loads) == 0 && t.terms.Job.SecondLiquid != nil {
 		b.cost.NotCounted = append(b.cost.NotCounted, t.terms.Job.SecondLiquid.Name+", which this way does not impregnate")
 	}
 	if more < 1 {
 		return
 	}
-	if w.Name == rx.Base {
+	if w.Stacked {
 		addPrice(b, "extra pass", price, float64(area)*float64(more), rx.GroundText(area*unit.Area(more), b.s))
 		return
 	}

@@ -51,7 +51,7 @@ func item(w rx.Way, what string) (rx.CostItem, bool) {
 // 495 fl oz (495.06) each, and 30.94 lb of agent (30.9375, at a pound a pint).
 func TestCostIsOfWhatIsMetered(t *testing.T) {
 	w := judged(t, []rxtest.Ground{{Acres: 33, Rate: 201}}, priced, unit.US, rx.OneLoad)
-	near(t, "loading", float64(w.Loadings[0]), 298.5, 1e-12)
+	near(t, "loading", float64(w.Loads[0].Loading), 298.5, 1e-12)
 	near(t, "as planned", float64(w.Stabilizer), 6633*298.5/2000, 1e-12)
 	near(t, "as metered", float64(w.Metered), 2*495, 1e-12)
 	for _, c := range []struct {

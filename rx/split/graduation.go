@@ -13,17 +13,14 @@ import (
 // of a plant's meter, and says what the graduations beside it put on the ground. A
 // loading is never rounded out of the label's range.
 func (t *task) betweenGraduations(w rx.Way) []rx.Finding {
-	if w.Name == rx.WetBoom {
-		return nil
-	}
 	var out []rx.Finding
-	for i, load := range t.loadsOf(w) {
+	for i, load := range w.Loads {
 		window, _ := t.terms.WindowFor(load.Rates, 0)
 		if window == nil || load.Loading == t.terms.Loading {
 			continue
 		}
 		what := "the loading"
-		if w.Loads > 1 {
+		if len(w.Loads) > 1 {
 			what = fmt.Sprintf("the loading of load %d", i+1)
 		}
 		if f, ok := t.cantMeter(what, load, *window); ok {
@@ -67,7 +64,7 @@ func (t *task) byMeter(w rx.Way, i int, load rx.Load) string {
 	}
 	below, _ := t.terms.Metered(load.Loading)
 	text := "; "
-	if w.Loads > 1 {
+	if len(w.Loads) > 1 {
 		text += fmt.Sprintf("load %d, ", i+1)
 	}
 	return text + "as metered, " + t.landsAt(below, load)

@@ -8,6 +8,30 @@ import (
 	"rxsplit/rx"
 )
 
+// grouping is loads that each serve a run of dry rates, the lowest rates first.
+type grouping []rx.Load
+
+// of returns the load that serves a dry rate.
+func (g grouping) of(r unit.DryRate) (int, bool) {
+	i := slices.IndexFunc(g, func(l rx.Load) bool { return covers(l, r) })
+	return i, i >= 0
+}
+
+// serves reports whether any load does.
+func (g grouping) serves(r unit.DryRate) bool { _, ok := g.of(r); return ok }
+
+// gets returns what a zone gets of stabilizer.
+func (g grouping) gets(z rx.Zone) unit.LiquidRate {
+	i, ok := g.of(z.Carrier)
+	if !ok || !z.Treated() {
+		return 0
+	}
+	return unit.StabilizerRate(g[i].Loading, z.Carrier)
+}
+
+// covers reports whether a dry rate is one of those that a load is for.
+func covers(l rx.Load, r unit.DryRate) bool { return r >= l.Rates.Min && r <= l.Rates.Max }
+
 // mostCuts bounds how many places to cut are tried: with more distinct rates than
 // that, evenly spread ones are, beside those that the fewest loads need.
 const mostCuts = 500
@@ -90,10 +114,11 @@ func longestRuns(steps []step, by serves) []int {
 	return last
 }
 
-func (t *task) serve(run []step) served {
+// serve returns the load for a run of steps that one loading serves.
+func (t *task) serve(run []step) rx.Load {
 	dry, area, mass := span(run)
 	window, _ := t.window(dry)
-	return served{dry, area, mass, t.loading(unit.DryRate(float64(mass)/float64(area)), dry, *window)}
+	return rx.Load{Loading: t.loading(unit.DryRate(float64(mass)/float64(area)), dry, *window), Mass: mass, Rates: dry, Materials: t.impregnated()}
 }
 
 // runCost is how far, by acres, a run of steps stands from the intended rate.

@@ -35,21 +35,11 @@ func (t *task) impregnated() equip.Blend { return t.terms.MaterialsOf(t.p, t.p.C
 // materialsOf lists the materials that a way impregnates: those of its loads or, where
 // the job does not say which of them go into a load, all.
 func (t *task) materialsOf(w rx.Way) equip.Blend {
-	if w.Name == rx.WetBoom {
+	if len(w.Loads) == 0 {
 		return nil
 	}
-	if of := t.loadsOf(w)[0].Materials; len(of) > 0 {
+	if of := w.Loads[0].Materials; len(of) > 0 {
 		return of
 	}
 	return t.terms.Materials()
-}
-
-// flatBase reports whether a way's base is a product that is flat already, which
-// was chosen by what the label allows.
-func (t *task) flatBase(name rx.WayName) bool {
-	if name != rx.Base {
-		return false
-	}
-	_, ok := t.flatProduct()
-	return ok
 }

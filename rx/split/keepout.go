@@ -1,8 +1,12 @@
 package split
 
 import (
+	"fmt"
+
 	"github.com/paulmach/orb"
 
+	"rxsplit/geo"
+	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
 
@@ -32,4 +36,54 @@ func KeepOut(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon) (or
 	f.Text = "the keep-outs touch no ground that gets dry."
 	f.Hint = "check that it is the right file for this field"
 	return nil, []rx.Finding{f}
+}
+
+// treatedOutline dissolves the zones that get dry.
+func (t *task) treatedOutline() (*geo.Outline, error) {
+	if t.outline == nil && t.outlineErr == nil {
+		kept := make([]bool, t.p.Drawn.Len())
+		for _, z := range t.p.Zones {
+			kept[z.Record] = z.HasRate() && z.Dry > 0
+		}
+		t.outline, t.outlineErr = t.p.Mesh.Outline(func(record int) bool { return kept[record] })
+	}
+	return t.outline, t.outlineErr
+}
+
+// inKeepOut is the ground inside keep-outs that gets dry.
+type inKeepOut struct {
+	ground orb.MultiPolygon
+	area   unit.Area
+	err    error
+}
+
+// reachesKeepOut says why no impregnated dry may be spread: some of it would land
+// in a keep-out. It is empty where none would.
+func (t *task) reachesKeepOut() string {
+	if len(t.keepOut) == 0 {
+		return ""
+	}
+	if t.kept == nil {
+		t.kept = t.insideKeepOut()
+	}
+	switch {
+	case t.kept.err != nil:
+		return "the keep-outs can't be held against the zones: " + t.kept.err.Error()
+	case t.kept.area > 1e-6:
+		return fmt.Sprintf("treated dry would land on %s inside the keep-outs", rx.GroundText(t.kept.area, t.terms.Units))
+	}
+	return ""
+}
+
+func (t *task) insideKeepOut() *inKeepOut {
+	outline, err := t.treatedOutline()
+	if err != nil {
+		return &inKeepOut{err: err}
+	}
+	common, err := geo.Intersect(outline.Polygons, t.keepOut)
+	if err != nil {
+		return &inKeepOut{err: err}
+	}
+	area, err := geo.AreaOf(common)
+	return &inKeepOut{common, area, err}
 }

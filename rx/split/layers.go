@@ -1,6 +1,7 @@
 package split
 
 import (
+	"cmp"
 	"math"
 
 	"rxsplit/label/unit"
@@ -47,6 +48,21 @@ func (t *task) dryLayer(name string, rate func(z, f int) unit.DryRate) rx.Layer 
 	return l
 }
 
+// onZones gives what is prescribed to the zones for which keep is true, and 0 to others.
+func (t *task) onZones(keep func(rx.Zone) bool) func(z, f int) unit.DryRate {
+	return func(z, f int) unit.DryRate {
+		if !keep(t.p.Zones[z]) {
+			return 0
+		}
+		return t.p.FieldRate(z, f)
+	}
+}
+
+// carried is a layer that carries a load.
+func (t *task) carried(name string, rate func(z, f int) unit.DryRate, load rx.Load) part {
+	return part{name: name, rate: rate, loading: load.Loading, carrier: load.Mass, field: t.p.CarrierField()}
+}
+
 // total sets what the layer amounts to; rate is that of all its fields together.
 func (t *task) total(l *rx.Layer, rate func(z int) unit.DryRate) {
 	all := t.spread(rate)
@@ -80,16 +96,20 @@ func (t *task) spread(rate func(z int) unit.DryRate) (s rx.Spread) {
 	return s
 }
 
-// treat marks a layer as impregnated with a loading: the blend, or of products side
-// by side that of the given field.
-func (t *task) treat(l *rx.Layer, loading unit.Loading, carrier unit.Mass, field int) {
-	l.Treated, l.Loading = true, loading
-	l.Volume = loading.Of(carrier)
+// treated marks a layer as impregnated, if it is: the blend, or of products side by side
+// that of one field.
+func (t *task) treated(l rx.Layer, p part) rx.Layer {
+	if p.loading == 0 {
+		return l
+	}
+	l.Treated, l.Loading = true, p.loading
+	l.Volume = p.loading.Of(cmp.Or(p.carrier, l.Mass))
 	for _, c := range l.Columns {
-		if c.Spread != nil && c.Field == field {
+		if c.Spread != nil && c.Field == p.field {
 			c.Spread.Treated = true
 		}
 	}
+	return l
 }
 
 // carrierRate returns the product rate of field f in zone z that goes with a

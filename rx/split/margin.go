@@ -16,7 +16,7 @@ const edge = 0.005
 func (t *task) noMargin(plan *rx.Plan) (rx.Finding, bool) {
 	w, s := plan.Way.Rate, t.terms.Units
 	r, _ := t.terms.PassRange()
-	boom, oneRate := plan.Way.Name == rx.WetBoom, t.a.Range.Min == t.a.Range.Max
+	boom, oneRate := plan.Way.Sprayed > 0, t.a.Range.Min == t.a.Range.Max
 	low, high := w.Min < r.Min*(1+edge), w.Max > r.Max*(1-edge)
 	if !low && !high || boom && oneRate {
 		return rx.Finding{}, false

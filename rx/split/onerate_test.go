@@ -45,8 +45,8 @@ func TestOneRateAlone(t *testing.T) {
 				}
 				continue
 			}
-			if w.Name == rx.Loads && w.Loads != c.loads {
-				t.Errorf("%s: %d loads, want %d", c.name, w.Loads, c.loads)
+			if w.Name == rx.Loads && len(w.Loads) != c.loads {
+				t.Errorf("%s: %d loads, want %d", c.name, len(w.Loads), c.loads)
 			}
 			onLabel(t, p, a, plan(t, p, a, w.Name))
 		}

@@ -11,16 +11,16 @@ import (
 // and says what speaks against that there.
 func (t *task) otherLoadings(w rx.Way) []rx.Finding {
 	fixed, s := t.terms.Loading, t.terms.Units
-	if fixed == 0 || w.Name == rx.WetBoom {
+	if fixed == 0 {
 		return nil
 	}
 	var out []rx.Finding
-	for i, load := range t.loadsOf(w) {
+	for i, load := range w.Loads {
 		if load.Loading == fixed {
 			continue
 		}
 		who := "this way"
-		if w.Loads > 1 {
+		if len(w.Loads) > 1 {
 			who = fmt.Sprintf("load %d of this way", i+1)
 		}
 		out = append(out, rx.Finding{

@@ -18,8 +18,8 @@ func TestFixedLoadingIsTaken(t *testing.T) {
 	terms.Loading = 250
 	for _, way := range []rx.WayName{rx.OneLoad, rx.Base, rx.Loads, rx.Refit} {
 		got := plan(t, p, rxtest.Grade(t, p, terms), way)
-		if w := got.Way; w.Loads != 1 || !slices.Equal(w.Loadings, []unit.Loading{250}) || w.DryAdded+w.DryRemoved != 0 {
-			t.Errorf("%s: got %d loads at %v, %v added, %v removed", way, w.Loads, w.Loadings, float64(w.DryAdded), float64(w.DryRemoved))
+		if w := got.Way; len(w.Loads) != 1 || w.Loads[0].Loading != 250 || w.DryAdded+w.DryRemoved != 0 {
+			t.Errorf("%s: got %d loads at %v, %v added, %v removed", way, len(w.Loads), w.Loads[0].Loading, float64(w.DryAdded), float64(w.DryRemoved))
 		}
 		if f, told := changed(got); told {
 			t.Errorf("%s: told of %q", way, f.Text)
@@ -34,8 +34,8 @@ func TestFixedLoadingOfOneLoad(t *testing.T) {
 	terms := rxtest.Terms(rxtest.Label(t, ""))
 	terms.Loading = 320
 	got := plan(t, p, rxtest.Grade(t, p, terms), rx.Loads)
-	if w := got.Way; len(w.Loadings) != 2 || w.Loadings[0] == 320 || w.Loadings[1] != 320 {
-		t.Errorf("got %v", w.Loadings)
+	if w := got.Way; len(w.Loads) != 2 || w.Loads[0].Loading == 320 || w.Loads[1].Loading != 320 {
+		t.Errorf("got %v", w.Loads)
 	}
 	const want = "load 1 of this way doses at 600 fl oz/ton, not at the 320 fl oz/ton that the plant has fixed: that would put as little as 16 fl oz/ac where it spreads 100 lb/ac, less than the label's 20 fl oz/ac."
 	if f, _ := changed(got); f.Text != want {

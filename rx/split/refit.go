@@ -11,7 +11,49 @@ import (
 
 // refit changes the dry rates as little as possible, by acres, so that one
 // loading serves them all: every rate is brought into [a, a·H/L] for the best a.
-type refit struct{}
+func refit(t *task) (solution, string) {
+	b, why := t.bestBand()
+	if why != "" {
+		return solution{}, why
+	}
+	s := solution{Way: rx.Way{
+		Passes: 1, NewRates: true,
+		Why: fmt.Sprintf("rates brought into %s, then one loading of %s", dryText(b.rates(t.p), t.terms.Units), t.terms.LoadingText(b.loading)),
+	}}
+	var mass unit.Mass
+	for _, z := range t.p.Zones {
+		if !z.Treated() {
+			continue
+		}
+		now := b.clamp(z.Carrier)
+		change := (now - z.Carrier).Over(z.Area)
+		s.DryAdded += max(change, 0)
+		s.DryRemoved += max(-change, 0)
+		mass += now.Over(z.Area)
+	}
+	if s.DryAdded == 0 && s.DryRemoved == 0 {
+		s.Why = fmt.Sprintf("no rate has to change: one loading of %s", t.terms.LoadingText(b.loading))
+	}
+	load := rx.Load{Loading: b.loading, Mass: mass, Rates: b.rates(t.p), Materials: t.impregnated()}
+	s.Loads = []rx.Load{load}
+	s.layers = []part{t.carried("dry", func(z, f int) unit.DryRate {
+		if zone := t.p.Zones[z]; zone.Treated() {
+			return t.carrierRate(z, f, b.clamp(zone.Carrier))
+		}
+		return t.p.FieldRate(z, f)
+	}, load)}
+	s.gets = func(z rx.Zone) unit.LiquidRate {
+		if !z.Treated() {
+			return 0
+		}
+		return unit.StabilizerRate(b.loading, b.clamp(z.Carrier))
+	}
+	s.more = func(plan *rx.Plan) error {
+		plan.Findings = append(plan.Findings, t.refitNote(b, plan.Way))
+		return nil
+	}
+	return s, ""
+}
 
 // band is the range of dry rates that a refit leaves.
 type band struct {
@@ -38,7 +80,8 @@ func (b band) rates(p *rx.Prescription) rx.Range[unit.DryRate] {
 	return rx.Range[unit.DryRate]{Min: b.clamp(low), Max: b.clamp(high)}
 }
 
-func (refit) solve(t *task) (band, string) {
+// bestBand finds the band, or says why there is none.
+func (t *task) bestBand() (band, string) {
 	limits, why := t.bandLimits()
 	if why != "" {
 		return band{}, why
@@ -189,55 +232,6 @@ func (p prefix) change(low, high unit.DryRate) (added, removed float64) {
 	added = float64(low.Over(p.area[i]) - p.mass[i])
 	removed = float64(p.mass[n] - p.mass[j] - high.Over(p.area[n]-p.area[j]))
 	return max(added, 0), max(removed, 0)
-}
-
-func (m refit) judge(t *task) rx.Way {
-	b, why := m.solve(t)
-	if why != "" {
-		return rx.Way{Why: why}
-	}
-	w := rx.Way{Possible: true, Loads: 1, Passes: 1, Loadings: []unit.Loading{b.loading}}
-	first := true
-	var mass unit.Mass
-	for _, z := range t.p.Zones {
-		if !z.Treated() {
-			continue
-		}
-		now := b.clamp(z.Carrier)
-		change := (now - z.Carrier).Over(z.Area)
-		w.DryAdded += max(change, 0)
-		w.DryRemoved += max(-change, 0)
-		w.Rate.Widen(unit.StabilizerRate(b.loading, now), first)
-		first = false
-		mass += now.Over(z.Area)
-	}
-	w.Stabilizer = b.loading.Of(mass)
-	w.Why = fmt.Sprintf("rates brought into %s, then one loading of %s", dryText(b.rates(t.p), t.terms.Units), t.terms.LoadingText(b.loading))
-	if w.DryAdded == 0 && w.DryRemoved == 0 {
-		w.Why = fmt.Sprintf("no rate has to change: one loading of %s", t.terms.LoadingText(b.loading))
-	}
-	return w
-}
-
-func (m refit) plan(t *task, w rx.Way) (*rx.Plan, error) {
-	b, _ := m.solve(t)
-	layer := t.dryLayer("dry", func(z, f int) unit.DryRate {
-		if zone := t.p.Zones[z]; zone.Treated() {
-			return t.carrierRate(z, f, b.clamp(zone.Carrier))
-		}
-		return t.p.FieldRate(z, f)
-	})
-	var mass unit.Mass
-	for _, z := range t.p.Zones {
-		if z.Treated() {
-			mass += b.clamp(z.Carrier).Over(z.Area)
-		}
-	}
-	t.treat(&layer, b.loading, mass, t.p.CarrierField())
-	plan := &rx.Plan{Layers: []rx.Layer{layer}}
-	plan.Stabilizer = t.stabilizer(func(z rx.Zone) (unit.Loading, unit.DryRate) { return b.loading, b.clamp(z.Carrier) })
-	plan.Findings = append(plan.Findings, t.refitNote(b, w))
-	return plan, nil
 }
 
 // refitNote tells where the rates changed.

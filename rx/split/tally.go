@@ -17,12 +17,13 @@ func (t *task) tally(w *rx.Way) {
 		return
 	}
 	job := t.terms.Job
-	if w.Name == rx.WetBoom {
+	if w.Sprayed > 0 {
 		t.tallyBoom(w, job)
-	} else {
+	}
+	if len(w.Loads) > 0 {
 		t.tallyBlender(w)
 	}
-	if w.Name == rx.Base && job != nil && job.Spreader == nil {
+	if w.Stacked && job != nil && job.Spreader == nil {
 		w.Needs = append(w.Needs, "a spreader with two bins, or a second pass")
 	}
 	w.Cost = t.cost(*w)
@@ -49,7 +50,7 @@ func (t *task) blendGrade() (equip.Grade, bool) {
 }
 
 func (t *task) tallyBoom(w *rx.Way, job *equip.Job) {
-	w.Metered = w.Stabilizer
+	w.Metered = w.Rate.Max.Over(w.Sprayed)
 	if job == nil || job.Boom == nil {
 		if job != nil {
 			w.Needs = append(w.Needs, "a wet boom")
@@ -57,8 +58,7 @@ func (t *task) tallyBoom(w *rx.Way, job *equip.Job) {
 		return
 	}
 	boom := *job.Boom
-	area := unit.Area(float64(w.Stabilizer) / float64(w.Rate.Max))
-	if fills, metered, err := t.terms.Fills(boom, area, w.Rate.Max); err == nil {
+	if fills, metered, err := t.terms.Fills(boom, w.Sprayed, w.Rate.Max); err == nil {
 		w.Metered = metered.Total().Product
 		w.Fills = fills.Number()
 	}
@@ -77,7 +77,7 @@ func (t *task) tallyBlender(w *rx.Way) {
 	if job != nil && job.Blender == nil {
 		w.Needs = append(w.Needs, "a blender that impregnates")
 	}
-	for i, load := range t.loadsOf(*w) {
+	for i, load := range w.Loads {
 		w.Why += t.byMeter(*w, i, load)
 		batches, one, ok := t.terms.Batches(load)
 		w.Metered += one.Total().Liquid
@@ -89,31 +89,4 @@ func (t *task) tallyBlender(w *rx.Way) {
 			w.Minutes += minutes
 		}
 	}
-}
-
-// loadsOf lists the impregnated loads of a way.
-func (t *task) loadsOf(w rx.Way) []rx.Load {
-	one := rx.Load{Mass: unit.Mass(float64(w.Stabilizer)/float64(w.Loadings[0])) * unit.Ton, Loading: w.Loadings[0], Materials: t.impregnated()}
-	switch w.Name {
-	case rx.OneLoad:
-		s, _ := oneLoad{}.solve(t)
-		one.Rates = s.dry
-	case rx.Base:
-		f, _ := base{}.solve(t)
-		one.Rates = rx.Range[unit.DryRate]{Min: f.rate, Max: f.rate}
-		if f.field >= 0 {
-			one.Materials = t.terms.MaterialsOf(t.p, f.field)
-		}
-	case rx.Refit:
-		b, _ := refit{}.solve(t)
-		one.Rates = b.rates(t.p)
-	case rx.Loads:
-		g, _, _ := loads{}.solve(t)
-		list := make([]rx.Load, len(g))
-		for i, s := range g {
-			list[i] = rx.Load{Loading: s.loading, Mass: s.mass, Rates: s.dry, Materials: one.Materials}
-		}
-		return list
-	}
-	return []rx.Load{one}
 }

@@ -12,8 +12,8 @@ import (
 // Every load's batches take their time: 6000 lb and 18 000 lb in batches of 3 tons.
 func TestBatchesOfAllLoads(t *testing.T) {
 	w := judged(t, pairs(60, 100, 60, 300), "blender: {batch: 3 ton, batch-time: 10 min}\n", unit.US, rx.Loads)
-	if w.Loads != 2 || w.Batches != 4 || w.Minutes != 40 {
-		t.Errorf("%d loads, %d batches, %v minutes; want 2, 4 and 40", w.Loads, w.Batches, float64(w.Minutes))
+	if len(w.Loads) != 2 || w.Batches != 4 || w.Minutes != 40 {
+		t.Errorf("%d loads, %d batches, %v minutes; want 2, 4 and 40", len(w.Loads), w.Batches, float64(w.Minutes))
 	}
 }
 
@@ -144,8 +144,8 @@ func TestPassesWithZonesLeftOff(t *testing.T) {
 		terms := rxtest.Terms(rxtest.Label(t, least))
 		terms.LeaveOff = true
 		got := plan(t, p, rxtest.Grade(t, p, terms), c.way)
-		if got.Way.Loads != c.loads || got.Way.Passes != c.want || len(got.Layers) != c.want {
-			t.Errorf("%s: %d loads, %d passes, %d layers; want %d and %d", c.name, got.Way.Loads, got.Way.Passes, len(got.Layers), c.loads, c.want)
+		if len(got.Way.Loads) != c.loads || got.Way.Passes != c.want || len(got.Layers) != c.want {
+			t.Errorf("%s: %d loads, %d passes, %d layers; want %d and %d", c.name, len(got.Way.Loads), got.Way.Passes, len(got.Layers), c.loads, c.want)
 		}
 	}
 }

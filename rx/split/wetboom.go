@@ -12,30 +12,29 @@ import (
 
 // wetBoom sprays the stabilizer in water through a boom at one constant rate over
 // every acre that gets dry; the dry layer stays untreated and keeps its rates.
-type wetBoom struct{}
-
-func (wetBoom) judge(t *task) rx.Way {
+func wetBoom(t *task) (solution, string) {
 	rate := t.terms.Intended
 	if pass, why := t.terms.PassRange(); why != "" {
-		return rx.Way{Why: why}
+		return solution{}, why
 	} else if pass.Over(rate) {
-		return rx.Way{Why: fmt.Sprintf("%s and the %s already applied pass the season maximum; %s would not (--stabilizer-rate)",
-			rate.Brief(t.terms.Units), t.terms.AlreadyApplied.Brief(t.terms.Units), pass.Max.Brief(t.terms.Units))}
-	}
-	w := rx.Way{
-		Possible: true, Passes: 1,
-		Rate: rx.Range[unit.LiquidRate]{Min: rate, Max: rate},
-		Why:  fmt.Sprintf("%s everywhere%s, whatever the dry rate", rate.Brief(t.terms.Units), t.butKeepOuts()),
+		return solution{}, fmt.Sprintf("%s and the %s already applied pass the season maximum; %s would not (--stabilizer-rate)",
+			rate.Brief(t.terms.Units), t.terms.AlreadyApplied.Brief(t.terms.Units), pass.Max.Brief(t.terms.Units))
 	}
 	area, err := t.sprayed()
 	if err != nil {
-		return rx.Way{Why: "the liquid layer can't be drawn: " + err.Error()}
+		return solution{}, "the liquid layer can't be drawn: " + err.Error()
 	}
 	if area < leastSprayed {
-		return rx.Way{Why: "all ground that gets dry lies inside the keep-outs: there is nothing to spray"}
+		return solution{}, "all ground that gets dry lies inside the keep-outs: there is nothing to spray"
 	}
-	w.Stabilizer = rate.Over(area)
-	return w
+	return solution{
+		Way: rx.Way{
+			Passes: 1, Sprayed: area, Stabilizer: rate.Over(area), Rate: rx.Range[unit.LiquidRate]{Min: rate, Max: rate},
+			Why: fmt.Sprintf("%s everywhere%s, whatever the dry rate", rate.Brief(t.terms.Units), t.butKeepOuts()),
+		},
+		layers: []part{{name: "dry"}},
+		more:   t.drawLiquid,
+	}, ""
 }
 
 // leastSprayed is how much ground, in acres, the keep-outs must leave, 40 cm²: less is
@@ -63,16 +62,6 @@ func (t *task) sprayed() (unit.Area, error) {
 	return t.dryArea(), nil
 }
 
-// dryArea returns the area of the zones that get any dry product.
-func (t *task) dryArea() unit.Area {
-	return unit.Area(t.p.Sum(func(z rx.Zone) float64 {
-		if !(z.Dry > 0) {
-			return 0
-		}
-		return float64(z.Area)
-	}))
-}
-
 func (t *task) liquidPieces() (orb.MultiPolygon, error) {
 	outline, err := t.treatedOutline()
 	if err != nil {
@@ -84,19 +73,20 @@ func (t *task) liquidPieces() (orb.MultiPolygon, error) {
 	return geo.Subtract(outline.Polygons, t.keepOut)
 }
 
-func (wetBoom) plan(t *task, w rx.Way) (*rx.Plan, error) {
+// drawLiquid adds the liquid layer to a plan.
+func (t *task) drawLiquid(plan *rx.Plan) error {
 	pieces, err := t.liquidPieces()
 	if err != nil {
-		return nil, &Refusal{Way: rx.WetBoom, Why: "the liquid layer can't be drawn: " + err.Error(), Hint: "repair the polygons where the prescription was made"}
+		return &Refusal{Way: plan.Way.Name, Why: "the liquid layer can't be drawn: " + err.Error(), Hint: "repair the polygons where the prescription was made"}
 	}
 	liquid := rx.Layer{
 		Name: "liquid", Product: rx.Liquid, Pieces: &geo.Shapes{},
-		Rate: t.terms.Intended, Mix: t.mixRate(), Liquid: w.Rate,
+		Rate: t.terms.Intended, Mix: t.mixRate(), Liquid: plan.Way.Rate,
 	}
 	for _, piece := range pieces {
 		area, err := geo.AreaOf(orb.MultiPolygon{piece})
 		if err != nil {
-			return nil, err
+			return err
 		}
 		liquid.Pieces.Append(orb.MultiPolygon{piece})
 		liquid.PieceArea = append(liquid.PieceArea, area)
@@ -104,10 +94,9 @@ func (wetBoom) plan(t *task, w rx.Way) (*rx.Plan, error) {
 	}
 	liquid.Zones = len(liquid.PieceArea)
 	liquid.Volume = liquid.Rate.Over(liquid.Area)
-	plan := &rx.Plan{Layers: []rx.Layer{t.sourceLayer("dry"), liquid}}
-	plan.Stabilizer = make([]unit.LiquidRate, len(t.p.Zones))
+	plan.Layers = append(plan.Layers, liquid)
 	if plan.KeptOut, err = t.keptOutOfZones(); err != nil {
-		return nil, &Refusal{Way: rx.WetBoom, Why: "the keep-outs can't be held against the zones: " + err.Error(), Hint: "repair the polygons where the prescription or the keep-outs were made"}
+		return &Refusal{Way: plan.Way.Name, Why: "the keep-outs can't be held against the zones: " + err.Error(), Hint: "repair the polygons where the prescription or the keep-outs were made"}
 	}
 	for i, z := range t.p.Zones {
 		if z.Dry > 0 && (plan.KeptOut == nil || plan.KeptOut[i] < z.Area*(1-wholly)) {
@@ -118,7 +107,7 @@ func (wetBoom) plan(t *task, w rx.Way) (*rx.Plan, error) {
 	if finding, cut := t.keepOutNote(liquid.Area); cut {
 		plan.Findings = append(plan.Findings, finding)
 	}
-	return plan, nil
+	return nil
 }
 
 // wholly is how near to all of a zone counts as all of it: areas round.

@@ -48,11 +48,11 @@ type costItemJSON struct {
 func wayOf(w rx.Way, s unit.System) wayJSON {
 	out := wayJSON{
 		Way: string(w.Name), Possible: w.Possible, Why: w.Why, OffLabel: w.OffLabel.In(s), LeftOff: w.LeftOff.In(s), LeftZones: w.LeftZones,
-		Loads: w.Loads, Batches: w.Batches, Fills: w.Fills, Passes: w.Passes, DryAdded: w.DryAdded.In(s), DryRemoved: w.DryRemoved.In(s),
+		Loads: len(w.Loads), Batches: w.Batches, Fills: w.Fills, Passes: w.Passes, DryAdded: w.DryAdded.In(s), DryRemoved: w.DryRemoved.In(s),
 		RateMin: w.Rate.Min.In(s), RateMax: w.Rate.Max.In(s), Volume: w.Stabilizer.In(s), Metered: w.Metered.In(s), Minutes: float64(w.Minutes), Needs: w.Needs,
 	}
-	for _, l := range w.Loadings {
-		out.Loadings = append(out.Loadings, l.In(s))
+	for _, l := range w.Loads {
+		out.Loadings = append(out.Loadings, l.Loading.In(s))
 	}
 	if w.NKnown {
 		added, removed := w.NAdded.In(s), w.NRemoved.In(s)

@@ -7,6 +7,7 @@ import (
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 )
 
 // head fills the top of the page: the decision, the field's facts and the way.
@@ -93,20 +94,16 @@ func planOff(r Result) (off unit.Area) {
 	return off
 }
 
+// wayTitle is what a headline calls a way.
 func wayTitle(w rx.Way) string {
-	switch w.Name {
-	case rx.WetBoom:
-		return "wet boom"
-	case rx.OneLoad:
-		return "one load"
-	case rx.Base:
-		return "a treated base with untreated top-up"
-	case rx.Loads:
-		return plural(w.Loads, "impregnated load", "impregnated loads")
-	case rx.Refit:
-		return "refitted dry rates"
+	called, err := equip.WayOf(w.Name)
+	switch {
+	case err != nil:
+		return string(w.Name)
+	case called.Many != "":
+		return plural(len(w.Loads), called.Title, called.Many)
 	}
-	return string(w.Name)
+	return called.Title
 }
 
 // split divides the bar of acres by verdict.
@@ -153,10 +150,10 @@ func chosen(r Result, q quantities) *pageChosen {
 	c := &pageChosen{Title: "Chosen way: " + wayTitle(w)}
 	add := func(what string, cells ...pageCell) { c.Facts = append(c.Facts, pageFact{what, cells}) }
 	add("What is done", words(w.Why))
-	if len(w.Loadings) > 0 {
-		list := make([]string, len(w.Loadings))
-		for i, l := range w.Loadings {
-			list[i] = r.planned(l)
+	if len(w.Loads) > 0 {
+		list := make([]string, len(w.Loads))
+		for i, l := range w.Loads {
+			list[i] = r.planned(l.Loading)
 		}
 		add("Loading", words(strings.Join(list, ", ")))
 	}
@@ -181,7 +178,7 @@ func workText(w rx.Way) string {
 	for _, p := range []struct {
 		n         int
 		one, many string
-	}{{w.Loads, "impregnated load", "impregnated loads"}, {w.Batches, "batch", "batches"}, {w.Fills, "tank fill", "tank fills"}, {w.Passes, "pass", "passes"}} {
+	}{{len(w.Loads), "impregnated load", "impregnated loads"}, {w.Batches, "batch", "batches"}, {w.Fills, "tank fill", "tank fills"}, {w.Passes, "pass", "passes"}} {
 		if p.n > 0 {
 			parts = append(parts, plural(p.n, p.one, p.many))
 		}

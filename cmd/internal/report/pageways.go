@@ -36,7 +36,7 @@ func wayRowOf(r Result, q quantities, w rx.Way) []pageCell {
 		}
 		return append(row, long(capital(w.Why)))
 	}
-	row = append(row, figure(fmt.Sprint(w.Loads), key+"loads", float64(w.Loads)), figure(fmt.Sprint(w.Passes), key+"passes", float64(w.Passes)),
+	row = append(row, figure(fmt.Sprint(len(w.Loads)), key+"loads", float64(len(w.Loads))), figure(fmt.Sprint(w.Passes), key+"passes", float64(w.Passes)),
 		figure(q.tank(w.Stabilizer), key+"stabilizer_volume", w.Stabilizer.In(q.s)), number(q.rateRange(w.Rate.Min, w.Rate.Max)),
 		words(changeText(w.DryAdded, w.DryRemoved, q)), words(nitrogenText(w, q)))
 	if w.Cost == nil {

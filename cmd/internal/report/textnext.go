@@ -13,12 +13,12 @@ func (t *text) next() {
 		t.wrapped("", "", fmt.Sprintf("Next: repair the file first; %s before it can be split.", plural(refused, "error has to go", "errors have to go")))
 		return
 	}
-	one := slices.IndexFunc(t.Ways, func(w rx.Way) bool { return w.Name == rx.OneLoad && w.Possible })
+	one := slices.IndexFunc(t.Ways, func(w rx.Way) bool { return w.AsGraded && w.Possible })
 	if t.Assessment.OffLabel() == 0 && one >= 0 {
 		if t.Assessment.Loading > 0 && !t.Assessment.Flagged() {
 			t.wrapped("", "", fmt.Sprintf("Every treated acre is inside the label's rate range as prescribed, impregnated at %s.", t.planned(t.Assessment.Loading)))
 		}
-		t.f("Next: write the sheets for one load with\n  rxsplit split %s --way one-load --out DIR\n", t.Command)
+		t.f("Next: write the sheets for one load with\n  rxsplit split %s --way %s --out DIR\n", t.Command, t.Ways[one].Name)
 		return
 	}
 	if len(t.Ways) == 0 || !t.Ways[0].Possible {

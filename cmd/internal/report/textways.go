@@ -14,12 +14,17 @@ func (t *text) ways() {
 		return
 	}
 	t.f("Ways to release it, the best first:\n\n")
+	wide := 0
+	for _, w := range t.Ways {
+		wide = max(wide, len(w.Name))
+	}
 	for _, w := range t.Ways {
 		mark := "no "
 		if w.Possible {
 			mark = "yes"
 		}
-		t.wrapped(fmt.Sprintf("  %-9s %s  ", w.Name, mark), "                 ", wayText(w, t.q))
+		start := fmt.Sprintf("  %-*s  %s  ", wide, w.Name, mark)
+		t.wrapped(start, strings.Repeat(" ", len(start)), wayText(w, t.q))
 	}
 	t.f("\n")
 }
@@ -30,8 +35,8 @@ func wayText(w rx.Way, q quantities) string {
 		return w.Why
 	}
 	parts := []string{w.Why}
-	if w.Loads > 0 {
-		parts = append(parts, plural(w.Loads, "load", "loads"))
+	if len(w.Loads) > 0 {
+		parts = append(parts, plural(len(w.Loads), "load", "loads"))
 	}
 	parts = append(parts, plural(w.Passes, "pass", "passes"), q.volume(w.Stabilizer)+" of stabilizer")
 	if w.LeftOff > 0 {
