@@ -43,3 +43,23 @@ func (t *task) materialsOf(w rx.Way) equip.Blend {
 	}
 	return t.terms.Materials()
 }
+
+// blendGrade returns the grade of what the stabilizer rides on: of the job's blend, of
+// the one rate field, or of the carrier alone where products are spread side by side.
+func (t *task) blendGrade() (equip.Grade, bool) {
+	if g, ok := t.impregnated().Grade(); ok {
+		return g, true
+	}
+	var sum equip.Grade
+	for _, f := range t.p.Fields {
+		g, err := equip.ParseGrade(f.Grade)
+		if f.Carrier {
+			return g, err == nil
+		}
+		if err != nil {
+			return equip.Grade{}, false
+		}
+		sum = sum.Plus(g.Scaled(f.Share))
+	}
+	return sum, t.p.Blend()
+}
