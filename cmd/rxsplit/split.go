@@ -28,7 +28,10 @@ func newSplit(u *ui) *cobra.Command {
 		Short: "Write the layers, work sheets and report of one way to release it",
 		Long: `split works out one way to release the prescription, writes its layers as
 shapefile and GeoJSON with the work sheets, the page and a manifest, reads them
-back to prove them, and only then gives the folder its name.`,
+back to prove them, and only then gives the folder its name.
+
+The ways:
+` + equip.WaysHelp(),
 		Args: exactly(1, "one file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			q, err := o.resolve()

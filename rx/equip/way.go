@@ -46,6 +46,15 @@ func WayChoice() string {
 	return strings.Join(names[:last], ", ") + " or " + names[last]
 }
 
+// WaysHelp tells what each way does, a line each.
+func WaysHelp() string {
+	var lines []string
+	for _, w := range Ways() {
+		lines = append(lines, fmt.Sprintf("  %-9s %s", w.Name, w.Help))
+	}
+	return strings.Join(lines, "\n")
+}
+
 func wayNames() []string {
 	var names []string
 	for _, w := range Ways() {
