@@ -300,6 +300,14 @@ func TestParseWay(t *testing.T) {
 	}
 }
 
+// A name that no way has, as a manifest by hand may hold, is an error.
+func TestPlanOfNoWay(t *testing.T) {
+	p, a := fourZones(t, "")
+	if got, err := split.Plan(p, a, nil, "boom"); err == nil || got != nil {
+		t.Errorf("got %v, %v", got, err)
+	}
+}
+
 // The best way comes first: possible, nothing left off, N as prescribed, then
 // fewer loads and passes.
 func TestRank(t *testing.T) {
