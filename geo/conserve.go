@@ -1,6 +1,10 @@
 package geo
 
-import "math"
+import (
+	"math"
+
+	"rxsplit/internal/cores"
+)
 
 // ringSums is what the kept rings hold, in square meters.
 type ringSums struct {
@@ -14,18 +18,18 @@ type ringSums struct {
 // sumRings adds up the kept records in blocks, so that the sums don't depend on
 // the number of cores.
 func (m *Mesh) sumRings(keep func(record int) bool) ringSums {
-	parts := make([]ringSums, blocks(m.drawn.Len()))
 	kept := m.kept(keep)
-	inBlocks(m.drawn.Len(), func(block, from, to int) {
+	parts := cores.Map(m.drawn.Len(), cores.Block, func(from, to int) (part ringSums) {
 		for record := from; record < to; record++ {
 			if kept != nil && !kept[record] {
 				continue
 			}
 			r, end := m.drawn.ShapeRings(record)
 			for ; r < end; r++ {
-				m.sumRing(r, &parts[block])
+				m.sumRing(r, &part)
 			}
 		}
+		return part
 	})
 	var all ringSums
 	for _, p := range parts {

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"rxsplit/internal/cores"
 	"rxsplit/label/unit"
 )
 
@@ -59,7 +60,7 @@ type sight struct {
 
 func (f *gapFinder) sights() []sight {
 	seen := make([]sight, len(f.g.edges))
-	inBlocks(len(seen), func(_, from, to int) {
+	cores.Blocks(len(seen), cores.Block, func(from, to int) {
 		for e := from; e < to; e++ {
 			seen[e] = f.look(int32(e))
 		}

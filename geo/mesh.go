@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"rxsplit/internal/cores"
 	"rxsplit/label/unit"
 )
 
@@ -72,29 +73,25 @@ func NewMesh(drawn *Shapes, opt MeshOptions) (*Mesh, error) {
 func (m *Mesh) checkRings() (orb.Bound, error) {
 	rings := len(m.drawn.RingEnds)
 	m.flip = make([]bool, rings)
-	extents := make([]orb.Bound, blocks(rings))
-	bad := make([]int, blocks(rings))
+	extents := make([]orb.Bound, cores.Count(rings, cores.Block))
 	hole := m.holes()
-	inBlocks(rings, func(block, from, to int) {
-		extents[block] = orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}
-		bad[block] = -1
+	err := cores.Try(rings, cores.Block, func(from, to int) error {
+		extent := orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}
 		for r := from; r < to; r++ {
-			area, ok := windRing(m.drawn.Ring(r), &extents[block])
-			if !ok && bad[block] < 0 {
-				bad[block] = r
+			area, ok := windRing(m.drawn.Ring(r), &extent)
+			if !ok {
+				return fmt.Errorf("record %d: a ring is open or has a coordinate that is not finite", m.recordOfRing(r)+1)
 			}
 			m.flip[r] = (area < 0) != hole[r]
 		}
+		extents[from/cores.Block] = extent
+		return nil
 	})
-	extent := orb.Bound{}
-	for i, e := range extents {
-		if bad[i] >= 0 {
-			return extent, fmt.Errorf("record %d: a ring is open or has a coordinate that is not finite", m.recordOfRing(bad[i])+1)
-		}
-		if i == 0 {
-			extent = e
-			continue
-		}
+	if err != nil || rings == 0 {
+		return orb.Bound{}, err
+	}
+	extent := extents[0]
+	for _, e := range extents[1:] {
 		extent = extent.Union(e)
 	}
 	return extent, nil

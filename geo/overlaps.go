@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"rxsplit/internal/cores"
 	"rxsplit/label/unit"
 )
 
@@ -48,45 +49,42 @@ func (m *Mesh) Overlaps(max int) (list []Overlap, total unit.Area, more int, err
 	if err != nil {
 		return nil, 0, 0, err
 	}
-	found := make([][]Overlap, blocks(len(pairs)))
-	errs := make([]error, len(found))
+	found, err := m.overlapsOf(pairs)
+	if err != nil {
+		return nil, 0, 0, err
+	}
+	for _, o := range found {
+		total += o.Area
+	}
+	listed := min(len(found), max)
+	return slices.Clone(found[:listed]), total, len(found) - listed, nil
+}
+
+// overlapsOf returns the overlaps of pairs of polygons, in order.
+func (m *Mesh) overlapsOf(pairs []pair) ([]Overlap, error) {
+	found := make([][]Overlap, cores.Count(len(pairs), cores.Block))
 	most := int64(fewFound + mostFound*len(m.drawn.PolyEnds))
 	var count atomic.Int64
-	inBlocks(len(pairs), func(block, from, to int) {
+	err := cores.Try(len(pairs), cores.Block, func(from, to int) error {
 		for _, p := range pairs[from:to] {
 			if count.Load() > most {
-				return
+				break
 			}
 			o, err := m.overlap(p)
 			if err != nil {
-				errs[block] = err
-				return
+				return err
 			}
 			if o.Area > 0 {
-				found[block] = append(found[block], o)
+				found[from/cores.Block] = append(found[from/cores.Block], o)
 				count.Add(1)
 			}
 		}
+		return nil
 	})
 	if count.Load() > most {
-		return nil, 0, 0, m.tangled()
+		return nil, m.tangled()
 	}
-	for _, err := range errs {
-		if err != nil {
-			return nil, 0, 0, err
-		}
-	}
-	for _, part := range found {
-		for _, o := range part {
-			total += o.Area
-			if len(list) < max {
-				list = append(list, o)
-			} else {
-				more++
-			}
-		}
-	}
-	return list, total, more, nil
+	return slices.Concat(found...), err
 }
 
 // clean reports whether the leftover edges of all records are an outline.
@@ -106,33 +104,33 @@ type pair struct{ p, q int32 }
 func (m *Mesh) closePairs() ([]pair, error) {
 	n := len(m.drawn.PolyEnds)
 	boxes := make([]orb.Bound, n)
-	inBlocks(n, func(_, from, to int) {
+	cores.Blocks(n, cores.Block, func(from, to int) {
 		for p := from; p < to; p++ {
 			boxes[p] = m.shellBox(p)
 		}
 	})
 	t := newTree(n, func(p int) orb.Bound { return boxes[p] })
-	parts := make([][]pair, blocks(n))
 	most := int64(min(maxPairs, fewPairs+mostPairs*n))
 	var count atomic.Int64
-	inBlocks(n, func(block, from, to int) {
+	pairs := cores.Collect(n, cores.Block, func(from, to int) (part []pair) {
 		for p := from; p < to && count.Load() <= most; p++ {
-			before := len(parts[block])
+			before := len(part)
 			t.search(inBox(boxes[p]), func(q int32) bool {
 				if int(q) > p && deepMeet(boxes[p], boxes[q], m.tol) {
-					parts[block] = append(parts[block], pair{int32(p), q})
+					part = append(part, pair{int32(p), q})
 				}
 				return true
 			})
-			own := parts[block][before:]
+			own := part[before:]
 			slices.SortFunc(own, func(x, y pair) int { return int(x.q) - int(y.q) })
 			count.Add(int64(len(own)))
 		}
+		return part
 	})
 	if count.Load() > most {
 		return nil, m.tangled()
 	}
-	return slices.Concat(parts...), nil
+	return pairs, nil
 }
 
 func (m *Mesh) tangled() error {

@@ -2,8 +2,11 @@ package geo
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/internal/cores"
 )
 
 // RingRule is a rule of valid polygons (OGC 06-103r4, 6.1.11) that rings can break.
@@ -47,22 +50,13 @@ func (p RingProblem) String() string {
 // vertices and polygons of ten thousand holes are searched by place.
 func RingProblems(s *Shapes, max int) (list []RingProblem, more int) {
 	size := min(s.Len()/64+1, 1024) // a few large records spread over the cores as well
-	parts := make([][]RingProblem, (s.Len()+size-1)/size)
-	inBlocksOf(size, s.Len(), func(block, from, to int) {
+	found := cores.Collect(s.Len(), size, func(from, to int) []RingProblem {
 		var c ringChecker
 		for record := from; record < to; record++ {
 			c.checkRecord(s, record)
 		}
-		parts[block] = c.problems
+		return c.problems
 	})
-	for _, part := range parts {
-		for _, p := range part {
-			if len(list) < max {
-				list = append(list, p)
-			} else {
-				more++
-			}
-		}
-	}
-	return list, more
+	listed := min(len(found), max)
+	return slices.Clone(found[:listed]), len(found) - listed
 }

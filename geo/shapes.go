@@ -11,6 +11,8 @@ import (
 	"iter"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/internal/cores"
 )
 
 // Shapes holds the polygons of many records. Record i is the i-th of the file,
@@ -128,8 +130,7 @@ func (s *Shapes) Extent() orb.Bound {
 	if len(s.Points) == 0 {
 		return orb.Bound{}
 	}
-	boxes := make([]orb.Bound, blocks(len(s.Points)))
-	inBlocks(len(s.Points), func(block, from, to int) { boxes[block] = bound(s.Points[from:to]) })
+	boxes := cores.Map(len(s.Points), cores.Block, func(from, to int) orb.Bound { return bound(s.Points[from:to]) })
 	box := boxes[0]
 	for _, b := range boxes[1:] {
 		box = box.Union(b)

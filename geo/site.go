@@ -1,6 +1,10 @@
 package geo
 
-import "math"
+import (
+	"math"
+
+	"rxsplit/internal/cores"
+)
 
 // site is a vertex on the equal-area map, with ordinates counted from the first
 // vertex of the layer: one base for all, so that what two rings share cancels to
@@ -16,7 +20,7 @@ func (m *Mesh) placeSites() {
 		return
 	}
 	base := project(m.lonLat(0)).y
-	inBlocks(len(m.sites), func(_, from, to int) {
+	cores.Blocks(len(m.sites), cores.Block, func(from, to int) {
 		for v := from; v < to; v++ {
 			p := m.lonLat(int32(v))
 			o := project(p)

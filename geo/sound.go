@@ -1,10 +1,12 @@
 package geo
 
 import (
+	"cmp"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/internal/cores"
 )
 
 // A set of leftover edges is an outline, with every place covered once or not at
@@ -15,20 +17,14 @@ import (
 // crossings returns a flaw if two edges meet elsewhere than at a common node.
 func (g *graph) crossings() *flaw {
 	boxes := g.index()
-	found := make([]*flaw, blocks(len(g.edges)))
-	inBlocks(len(g.edges), func(block, from, to int) {
+	return cmp.Or(cores.Map(len(g.edges), cores.Block, func(from, to int) (found *flaw) {
 		near := edgeLookup{tree: boxes, ends: g.ends}
 		near.each(from, to, func(i int, near []int32) bool {
-			found[block] = g.crossed(i, near)
-			return found[block] == nil
+			found = g.crossed(i, near)
+			return found == nil
 		})
-	})
-	for _, f := range found {
-		if f != nil {
-			return f
-		}
-	}
-	return nil
+		return found
+	})...)
 }
 
 // crossed returns a flaw if one of the edges that are near, and come after edge i,
@@ -81,9 +77,8 @@ type piece struct {
 // account and bare by the other's.
 func (g *graph) pieces() ([]piece, []int32, *flaw) {
 	of, list := g.connect()
-	found := make([]*flaw, blocks(len(list)))
 	boxes := g.index()
-	inBlocks(len(list), func(block, from, to int) {
+	found := cmp.Or(cores.Map(len(list), cores.Block, func(from, to int) (found *flaw) {
 		for i := from; i < to; i++ {
 			p := &list[i]
 			p.ground = g.groundAbove(p.top)
@@ -93,13 +88,14 @@ func (g *graph) pieces() ([]piece, []int32, *flaw) {
 				e := g.edges[p.above]
 				covered = g.pos[e.a][0] > g.pos[e.b][0] // westward: ground is below
 			}
-			if covered != p.ground && found[block] == nil {
-				found[block] = &flaw{g.pos[p.top], "ground is covered twice", [2]int32{g.outs[p.top], p.above}}
+			if covered != p.ground && found == nil {
+				found = &flaw{g.pos[p.top], "ground is covered twice", [2]int32{g.outs[p.top], p.above}}
 			}
 		}
-	})
-	if i := slices.IndexFunc(found, func(f *flaw) bool { return f != nil }); i >= 0 {
-		return nil, nil, found[i]
+		return found
+	})...)
+	if found != nil {
+		return nil, nil, found
 	}
 	return list, of, nil
 }

@@ -6,6 +6,8 @@ import (
 	"sync/atomic"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/internal/cores"
 )
 
 // leftover is what remains of a layer's edges: those that separate covered ground
@@ -60,16 +62,15 @@ func (m *Mesh) cancelAndSplit(keep func(record int) bool) leftover {
 func (m *Mesh) split(l *leftover) []edge {
 	vertices := m.startsOf(l.edges)
 	places := make([]orb.Point, len(vertices))
-	inBlocks(len(places), func(_, from, to int) {
+	cores.Blocks(len(places), cores.Block, func(from, to int) {
 		for i := from; i < to; i++ {
 			places[i] = m.place(vertices[i])
 		}
 	})
 	starts := newTree(len(places), func(i int) orb.Bound { return orb.Bound{Min: places[i], Max: places[i]} })
-	parts := make([][]edge, blocks(len(l.edges)))
 	var inserted atomic.Int64
 	most := int64(fewSplits + mostSplits*len(l.edges))
-	inBlocks(len(l.edges), func(block, from, to int) {
+	split := cores.Collect(len(l.edges), cores.Block, func(from, to int) []edge {
 		var hits []onEdge
 		out := make([]edge, 0, to-from)
 		look := edgeLookup{tree: starts, ends: m.edgeEnds(l.edges), reach: m.tol}
@@ -78,7 +79,7 @@ func (m *Mesh) split(l *leftover) []edge {
 			out = appendSplit(out, l.edges[i], hits)
 			return inserted.Add(int64(len(hits))) <= most
 		})
-		parts[block] = out
+		return out
 	})
 	added := inserted.Load()
 	if added == 0 || added > most {
@@ -86,7 +87,6 @@ func (m *Mesh) split(l *leftover) []edge {
 		return nil
 	}
 	l.splits += int(added)
-	split := slices.Concat(parts...)
 	m.measureBends(l, split)
 	return split
 }

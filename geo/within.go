@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"rxsplit/internal/cores"
 	"rxsplit/label/unit"
 )
 
@@ -15,21 +16,18 @@ import (
 func AreasWithin(s *Shapes, clip orb.MultiPolygon) ([]unit.Area, error) {
 	c := newClip(clip)
 	areas := make([]unit.Area, s.Len())
-	errs := make([]error, blocks(s.Len()))
-	inBlocks(s.Len(), func(block, from, to int) {
+	err := cores.Try(s.Len(), cores.Block, func(from, to int) error {
 		for i := from; i < to; i++ {
 			area, err := c.area(s, i)
 			if err != nil {
-				errs[block] = fmt.Errorf("record %d: %w", i+1, err)
-				return
+				return fmt.Errorf("record %d: %w", i+1, err)
 			}
 			areas[i] = area
 		}
+		return nil
 	})
-	for _, err := range errs {
-		if err != nil {
-			return nil, err
-		}
+	if err != nil {
+		return nil, err
 	}
 	return areas, nil
 }

@@ -28,20 +28,21 @@ type arrow struct {
 // arrows is how imports go: label/unit -> geo, label -> rx -> the stages -> the
 // report -> the program. Stages never import each other.
 var arrows = []arrow{
+	{"internal/cores", nil},
 	{"label/unit", nil},
 	{"label/strictyaml", []string{"label/unit"}},
 	{"label/yamltest", nil}, // makes what tests need
 	{"label", []string{"label/..."}},
 
-	{"geo/invent", []string{"geo", "geo/crs", "label/unit"}},
-	{"geo/internal/...", nil},
-	{"geo/crs", []string{"geo/internal/...", "label/unit"}},
-	{"geo/shapefile", []string{"geo", "geo/internal/...", "label/unit"}},
-	{"geo/geojson", []string{"geo", "geo/internal/...", "label/unit"}},
-	{"geo", []string{"geo/internal/...", "label/unit"}},
+	{"geo/invent", []string{"geo", "geo/crs", "internal/cores", "label/unit"}},
+	{"geo/crs", []string{"internal/cores", "label/unit"}},
+	{"geo/shapefile", []string{"geo", "geo/internal/...", "internal/cores", "label/unit"}},
+	{"geo/geojson", []string{"geo", "internal/cores", "label/unit"}},
+	{"geo/internal/...", []string{"internal/cores"}},
+	{"geo", []string{"geo/internal/...", "internal/cores", "label/unit"}},
 
 	{"rx/equip", []string{"label/..."}},
-	{"rx", []string{"rx/equip", "geo", "label/..."}},
+	{"rx", []string{"rx/equip", "geo", "internal/cores", "label/..."}},
 	{"rx/read", stageMay},
 	{"rx/check", stageMay},
 	{"rx/split", stageMay},
@@ -49,12 +50,12 @@ var arrows = []arrow{
 	{"rx/write", stageMay},
 	{"rx/rxtest", []string{"rx/...", "geo/...", "label/..."}}, // makes what tests need
 
-	{"cmd/internal/report", []string{"rx/...", "geo", "geo/crs", "label/..."}},
+	{"cmd/internal/report", []string{"rx/...", "geo", "geo/crs", "internal/cores", "label/..."}},
 	{"cmd/inventfield", []string{"geo/...", "label/..."}},
-	{"cmd/rxsplit", []string{"cmd/internal/report", "rx/...", "geo", "geo/shapefile", "geo/crs", "label/..."}},
+	{"cmd/rxsplit", []string{"cmd/internal/report", "rx/...", "geo", "geo/shapefile", "geo/crs", "internal/cores", "label/..."}},
 }
 
-var stageMay = []string{"rx", "rx/equip", "geo", "geo/crs", "geo/shapefile", "geo/geojson", "label/..."}
+var stageMay = []string{"rx", "rx/equip", "geo", "geo/crs", "geo/shapefile", "geo/geojson", "internal/cores", "label/..."}
 
 // testOnly are packages that no program may hold: only tests import them, and
 // those that are named.

@@ -3,11 +3,10 @@ package crs
 import (
 	"fmt"
 	"math"
-	"runtime"
-	"sync"
-	"sync/atomic"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/internal/cores"
 )
 
 // Fault says why a point can't be converted.
@@ -126,11 +125,7 @@ func (d *definition) run(dst, src []orb.Point, convert converter) error {
 	if len(dst) != len(src) {
 		return fmt.Errorf("%s: room for %d points, not for %d", d.name, len(dst), len(src))
 	}
-	workers := runtime.GOMAXPROCS(0)
-	if len(src) <= parallelPoints {
-		workers = 1
-	}
-	bad := firstBad(dst, src, convert, workers)
+	bad := firstBad(dst, src, convert)
 	if bad < 0 {
 		return nil
 	}
@@ -144,37 +139,17 @@ func (d *definition) run(dst, src []orb.Point, convert converter) error {
 }
 
 // firstBad converts src block by block and returns the lowest index that can't
-// be converted, whatever the number of workers; -1 if there is none.
-func firstBad(dst, src []orb.Point, convert converter, workers int) int {
-	if workers < 2 {
+// be converted; -1 if there is none.
+func firstBad(dst, src []orb.Point, convert converter) int {
+	if len(src) <= parallelPoints {
 		return convert(dst, src)
 	}
-	var next, lowest atomic.Int64
-	lowest.Store(int64(len(src)))
-	var wg sync.WaitGroup
-	for range workers {
-		wg.Go(func() {
-			for {
-				from := int(next.Add(blockPoints)) - blockPoints
-				if from >= len(src) || int64(from) > lowest.Load() {
-					return
-				}
-				to := min(from+blockPoints, len(src))
-				if bad := convert(dst[from:to], src[from:to]); bad >= 0 {
-					lower(&lowest, int64(from+bad))
-				}
-			}
-		})
-	}
-	wg.Wait()
-	if bad := int(lowest.Load()); bad < len(src) {
-		return bad
+	for block, bad := range cores.Map(len(src), blockPoints, func(from, to int) int {
+		return convert(dst[from:to], src[from:to])
+	}) {
+		if bad >= 0 {
+			return block*blockPoints + bad
+		}
 	}
 	return -1
-}
-
-// lower sets v to the smaller of itself and n.
-func lower(v *atomic.Int64, n int64) {
-	for old := v.Load(); n < old && !v.CompareAndSwap(old, n); old = v.Load() {
-	}
 }

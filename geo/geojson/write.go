@@ -10,7 +10,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
-	"rxsplit/geo/internal/inorder"
+	"rxsplit/internal/cores"
 )
 
 // Write writes records as a FeatureCollection (RFC 7946 §3.3), one feature a
@@ -30,7 +30,7 @@ func Write(w io.Writer, layerName string, shapes *geo.Shapes, id func(row int) i
 		return err
 	}
 	f := featureEncoder{shapes, id, cols, quotedNames(cols)}
-	if err := inorder.Write(w, shapes.Len(), f.append); err != nil {
+	if err := cores.Write(w, shapes.Len(), f.append); err != nil {
 		return err
 	}
 	_, err := io.WriteString(w, "]}\n")

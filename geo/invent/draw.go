@@ -4,6 +4,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/internal/cores"
 )
 
 // drawing puts the cells of a lattice on the ground.
@@ -52,7 +53,7 @@ func (d *drawing) meters(j int, north bool) {
 
 // draw fills the points and the ends of rings of all cells.
 func (d *drawing) draw(shapes *geo.Shapes, spans []size) error {
-	return onAllCores(d.rows, func(from, to int) error {
+	return cores.Try(d.rows, rowsAtOnce, func(from, to int) error {
 		p := pen{row: newRow(d.lattice), drawing: d, points: shapes.Points}
 		for ; from < to; from++ {
 			p.move(from)

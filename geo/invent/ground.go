@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/internal/cores"
 )
 
 // ground is where the cells of a lattice lie and how much they are to get.
@@ -54,7 +56,7 @@ func (g *ground) meters(p orb.Point) orb.Point {
 // rates returns the dry rates of all cells, in steps of 5 lb/ac.
 func (g *ground) rates(l *lattice, spans []size) []float64 {
 	rates := make([]float64, spans[l.rows].cells)
-	_ = onAllCores(l.rows, func(from, to int) error {
+	cores.Blocks(l.rows, rowsAtOnce, func(from, to int) {
 		for r := newRow(l); from < to; from++ {
 			r.move(from)
 			cell := spans[from].cells
@@ -67,7 +69,6 @@ func (g *ground) rates(l *lattice, spans []size) []float64 {
 				cell++
 			}
 		}
-		return nil
 	})
 	return rates
 }

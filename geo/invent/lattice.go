@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/internal/cores"
 )
 
 // lattice lays square cells of side 1 over an irregular field. Column i and row j
@@ -137,13 +139,16 @@ func (l *lattice) count() int {
 	return cells
 }
 
+// rowsAtOnce is how many rows of cells one core takes at a time.
+const rowsAtOnce = 32
+
 // size is the number of cells and points of a row.
 type size struct{ cells, points int }
 
 // sizes returns the sizes of all rows.
 func (l *lattice) sizes() []size {
 	sizes := make([]size, l.rows)
-	_ = onAllCores(l.rows, func(from, to int) error {
+	cores.Blocks(l.rows, rowsAtOnce, func(from, to int) {
 		for r := newRow(l); from < to; from++ {
 			r.move(from)
 			for i := range r.cells() {
@@ -151,7 +156,6 @@ func (l *lattice) sizes() []size {
 				sizes[from].points += r.corners(i) + 1
 			}
 		}
-		return nil
 	})
 	return sizes
 }

@@ -7,6 +7,8 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo/crs"
+
+	"rxsplit/internal/cores"
 )
 
 // site is where an invented field lies, and in which coordinates. Fields are
@@ -75,7 +77,7 @@ func zoneOf(lonLat orb.Point) int {
 // meters, unless that is 0.
 func (s *site) place(points []orb.Point, step float64) ([]orb.Point, error) {
 	per := math.Round(1 / step) // a whole number: dividing by it gives the float nearest the decimal
-	err := onAllCores(len(points), func(from, to int) error {
+	err := cores.Try(len(points), cores.Block, func(from, to int) error {
 		part := points[from:to]
 		for i, p := range part {
 			part[i] = orb.Point{p[0] + s.origin[0], p[1] + s.origin[1]}

@@ -10,6 +10,8 @@ import (
 	shp "github.com/jonas-p/go-shp"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/internal/cores"
 )
 
 var sizes = []int{10_000, 100_000, 1_000_000}
@@ -55,7 +57,7 @@ func BenchmarkGoShp(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				points := make([]orb.Point, 5*n)
-				eachSection(n, func(_, from, to int) {
+				cores.Blocks(n, cores.Block, func(from, to int) {
 					goShpSection(f, offsets, from, to, points[5*from:5*from])
 				})
 			}

@@ -13,6 +13,7 @@ import (
 	"unicode/utf8"
 
 	"rxsplit/geo"
+	"rxsplit/internal/cores"
 )
 
 // dbfColumn is a column of a hand-made DBF.
@@ -144,11 +145,11 @@ func TestKindsOfFields(t *testing.T) {
 
 // TestKindIsFoundInAnySection puts the odd cell far from the first.
 func TestKindIsFoundInAnySection(t *testing.T) {
-	column := dbfColumn{"X", 'N', 8, make([]string, 3*sectionSize)}
+	column := dbfColumn{"X", 'N', 8, make([]string, 3*cores.Block)}
 	for i := range column.cells {
 		column.cells[i] = strconv.Itoa(i)
 	}
-	column.cells[sectionSize+5] = "12,5"
+	column.cells[cores.Block+5] = "12,5"
 	layer := mustDecode(t, withTable(t, makeDBF(3, 0, []dbfColumn{column}), ""))
 	if got := layer.Attributes.Fields()[0].Kind; got != geo.Mixed {
 		t.Errorf("%v, want mixed", got)

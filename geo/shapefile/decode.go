@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/internal/cores"
 )
 
 // found is what decoding came upon beside the shapes.
@@ -14,7 +15,7 @@ type found struct {
 	notes notes
 }
 
-// section is a run of whole records and its part of the slabs.
+// section is a block of whole records and its part of the slabs.
 type section struct {
 	rings, points   int // as counted by the guard
 	ringAt, pointAt int // where its part of the slabs begins
@@ -32,9 +33,9 @@ type section struct {
 // allocations in all (BenchmarkDecode, same run). It is the differential oracle of
 // the tests.
 func decodeShapes(shp []byte, offsets []uint32, rows *table) (*geo.Shapes, found) {
-	sections := make([]section, sectionCount(len(offsets)))
-	eachSection(len(offsets), func(s, from, to int) {
-		sections[s].count(shp, offsets, rows, from, to)
+	sections := make([]section, cores.Count(len(offsets), cores.Block))
+	cores.Blocks(len(offsets), cores.Block, func(from, to int) {
+		sections[from/cores.Block].count(shp, offsets, rows, from, to)
 	})
 	var rings, points int
 	for s := range sections {
@@ -48,8 +49,8 @@ func decodeShapes(shp []byte, offsets []uint32, rows *table) (*geo.Shapes, found
 		ShapeEnds: make([]int32, len(offsets)),
 	}
 	kind, _ := readHeader(shp)
-	eachSection(len(offsets), func(s, from, to int) {
-		d := decoder{shp: shp, kind: kind.kind, shapes: shapes, section: &sections[s]}
+	cores.Blocks(len(offsets), cores.Block, func(from, to int) {
+		d := decoder{shp: shp, kind: kind.kind, shapes: shapes, section: &sections[from/cores.Block]}
 		d.decode(offsets, rows, from, to)
 	})
 	closeGaps(shapes, sections)
@@ -83,7 +84,7 @@ func closeGaps(shapes *geo.Shapes, sections []section) {
 		sec := &sections[s]
 		if shift := sec.ringAt - polygons; shift > 0 {
 			copy(shapes.PolyEnds[polygons:], shapes.PolyEnds[sec.ringAt:sec.ringAt+sec.polygons])
-			ends := shapes.ShapeEnds[s*sectionSize : min((s+1)*sectionSize, len(shapes.ShapeEnds))]
+			ends := shapes.ShapeEnds[s*cores.Block : min((s+1)*cores.Block, len(shapes.ShapeEnds))]
 			for i := range ends {
 				ends[i] -= int32(shift)
 			}

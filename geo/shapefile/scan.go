@@ -6,6 +6,7 @@ import (
 	"unicode/utf8"
 
 	"rxsplit/geo"
+	"rxsplit/internal/cores"
 )
 
 // rowScan is what one pass over all rows found.
@@ -24,16 +25,16 @@ func (s kindSet) has(k geo.Kind) bool { return s&(1<<k) != 0 }
 
 // scan looks at every row's flag and every cell's kind, on all cores.
 func (t *table) scan() *rowScan {
-	parts := make([]rowScan, sectionCount(t.count))
-	eachSection(t.count, func(s, from, to int) {
-		parts[s].kinds = make([]kindSet, len(t.columns))
+	parts := cores.Map(t.count, cores.Block, func(from, to int) *rowScan {
+		part := &rowScan{kinds: make([]kindSet, len(t.columns))}
 		for i := from; i < to; i++ {
-			parts[s].row(t, i)
+			part.row(t, i)
 		}
+		return part
 	})
 	all := &rowScan{kinds: make([]kindSet, len(t.columns))}
-	for s := range parts {
-		all.join(&parts[s])
+	for _, part := range parts {
+		all.join(part)
 	}
 	return all
 }

@@ -9,7 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
-	"rxsplit/geo/internal/inorder"
+	"rxsplit/internal/cores"
 )
 
 // CPG is the text of the .cpg that belongs to what [Write] writes.
@@ -56,7 +56,7 @@ func writeMain(w io.Writer, shapes *geo.Shapes, header []byte) error {
 	if _, err := w.Write(header); err != nil {
 		return err
 	}
-	return inorder.Write(w, shapes.Len(), func(dst []byte, from, to int) []byte {
+	return cores.Write(w, shapes.Len(), func(dst []byte, from, to int) []byte {
 		size := int64(0)
 		for i := from; i < to; i++ {
 			size += recordHeaderSize + contentSize(shapes, i)

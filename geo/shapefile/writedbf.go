@@ -10,7 +10,7 @@ import (
 	"sync"
 
 	"rxsplit/geo"
-	"rxsplit/geo/internal/inorder"
+	"rxsplit/internal/cores"
 )
 
 // The date of the last update in a DBF header, years from 1900: a constant, so
@@ -100,7 +100,7 @@ func writeTable(w io.Writer, rows int, cols []geo.Column) error {
 		return err
 	}
 	var wide widest
-	err := inorder.Write(w, rows, func(dst []byte, from, to int) []byte {
+	err := cores.Write(w, rows, func(dst []byte, from, to int) []byte {
 		dst = slices.Grow(dst, (to-from)*int(rowSize(cols)))
 		for i := from; i < to; i++ {
 			dst = append(dst, rowKept)

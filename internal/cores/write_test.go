@@ -1,4 +1,4 @@
-package inorder
+package cores
 
 import (
 	"bytes"

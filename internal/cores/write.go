@@ -1,5 +1,4 @@
-// Package inorder encodes rows on all cores and writes them in order.
-package inorder
+package cores
 
 import (
 	"io"
@@ -7,23 +6,20 @@ import (
 	"sync"
 )
 
-// One goroutine encodes up to block rows at a time, and a part of them where there
-// are few: a zone may have thousands of vertices.
-const (
-	block = 4096
-	parts = 16
-)
+// parts is how many blocks [Write] makes of fewer rows than fill them: a zone may
+// have thousands of vertices.
+const parts = 16
 
 // Write calls encode for consecutive blocks of the rows 0 to n, the end excluded,
 // on as many cores as there are, and writes what each block appended to its
 // buffer in the order of the rows. The bytes don't depend on the number of cores.
 // encode must be safe to call from several goroutines.
 func Write(w io.Writer, n int, encode func(dst []byte, from, to int) []byte) error {
-	return writeBlocks(w, n, min(block, n/parts+1), runtime.GOMAXPROCS(0), encode)
+	return writeBlocks(w, n, min(Block, n/parts+1), runtime.GOMAXPROCS(0), encode)
 }
 
 func writeBlocks(w io.Writer, n, size, workers int, encode func(dst []byte, from, to int) []byte) error {
-	blocks := (n + size - 1) / size
+	blocks := Count(n, size)
 	if workers < 2 || blocks < 2 {
 		var buf []byte
 		for from := 0; from < n; from += size {
