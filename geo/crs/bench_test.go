@@ -1,6 +1,7 @@
 package crs
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -44,5 +45,17 @@ func BenchmarkParse(b *testing.B) {
 				mustParse(b, text)
 			}
 		})
+	}
+}
+
+// BenchmarkTable reads the table of systems, as the first text in a run does.
+func BenchmarkTable(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		for line := range strings.Lines(systemsTSV) {
+			if line[0] != '#' {
+				readRow(line[:len(line)-1])
+			}
+		}
 	}
 }

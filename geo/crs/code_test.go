@@ -62,7 +62,7 @@ func wantZone(t *testing.T, code int, name string, zone int) {
 // has in meters: 124, the number that is usually given (from memory).
 func TestStatePlaneIsWhole(t *testing.T) {
 	seen := map[string]bool{}
-	for _, r := range systems {
+	for _, r := range systems() {
 		if r.datum == nad83 && r.unit == meter && len(r.esri) > 19 && r.esri[:19] == "NAD_1983_StatePlane" {
 			seen[r.name] = true
 		}
@@ -73,12 +73,12 @@ func TestStatePlaneIsWhole(t *testing.T) {
 }
 
 func TestTableIsSorted(t *testing.T) {
-	if !slices.IsSortedFunc(systems[:], func(a, b row) int { return int(a.code - b.code) }) {
+	if !slices.IsSortedFunc(systems(), func(a, b row) int { return a.code - b.code }) {
 		t.Error("codes are not in order: rowByCode would miss some")
 	}
-	for i := range systems {
-		if rowByCode(int(systems[i].code)) != &systems[i] {
-			t.Errorf("EPSG:%d is not found", systems[i].code)
+	for i := range systems() {
+		if rowByCode(systems()[i].code) != &systems()[i] {
+			t.Errorf("EPSG:%d is not found", systems()[i].code)
 		}
 	}
 }

@@ -18,7 +18,7 @@ var oneOfEach = []string{"EPSG:4326", "EPSG:26915", "EPSG:3417", "EPSG:5070", "E
 // back: 1e-7 m.
 func TestThereAndBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		r := &systems[rapid.IntRange(0, len(systems)-1).Draw(t, "system")]
+		r := &systems()[rapid.IntRange(0, len(systems())-1).Draw(t, "system")]
 		d := projectedSystem(r)
 		p, half := r.params, 4.
 		if r.method == lambertConic || r.method == albersConic {

@@ -86,8 +86,8 @@ func judge(t *testing.T, gie string, step int, theirs func(*row, System) string)
 	var script bytes.Buffer
 	script.WriteString("<gie-strict>\n")
 	tests := 0
-	for i := 0; i < len(systems); i += step {
-		r := &systems[i]
+	for i := 0; i < len(systems()); i += step {
+		r := &systems()[i]
 		s := mustParse(t, fmt.Sprintf("EPSG:%d", r.code))
 		fmt.Fprintf(&script, "crs_src EPSG:%d\ncrs_dst %s\ntolerance %s\n", r.datum.facts().code, theirs(r, s), gieTolerance)
 		rnd := rand.New(rand.NewPCG(1, uint64(r.code)))

@@ -132,11 +132,11 @@ func identify(n *node, d *definition) *RefusedError {
 		if !claimed.like(d) {
 			return refuse(Contradiction, n.label(), "its parameters are not those of its code, EPSG:"+itoa(n.authority())+" "+claimed.name)
 		}
-		d.code, d.name = int(claimed.code), claimed.name
+		d.code, d.name = claimed.code, claimed.name
 		return nil
 	}
 	if found := rowLike(d); found != nil {
-		d.code, d.name = int(found.code), found.name
+		d.code, d.name = found.code, found.name
 	}
 	return nil
 }

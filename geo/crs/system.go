@@ -75,7 +75,7 @@ func geographicSystem(d datum) definition {
 // projectedSystem defines a system of the table.
 func projectedSystem(r *row) definition {
 	return definition{
-		name: r.name, code: int(r.code), datum: r.datum, method: r.method, unit: r.unit, params: r.params,
+		name: r.name, code: r.code, datum: r.datum, method: r.method, unit: r.unit, params: r.params,
 		projection: newProjection(r.method, r.datum.ellipsoid(), r.params),
 		notes:      r.datum.notes(),
 	}

@@ -1,28 +1,106 @@
 package crs
 
 import (
+	_ "embed"
+	"fmt"
 	"math"
 	"slices"
+	"strconv"
+	"strings"
+	"sync"
+
+	"github.com/paulmach/orb"
 )
 
-// row is a system of EPSG's; systems_table.go holds them all.
+// row is a system of EPSG's, as a line of systems.tsv has it.
 type row struct {
-	code   int32
+	code   int
 	datum  datum
 	method method
 	unit   unit
 	name   string // EPSG's
 	esri   string // ESRI's, empty if it has none
 	params params
+	area   string // of use: west, south, east, north in hundredths of a degree
+}
+
+//go:embed systems.tsv
+var systemsTSV string
+
+// systems are the rows of the table, sorted by code; read only. Reading them takes
+// 0.8 ms, once and only for a file that is not in lon/lat.
+var systems = sync.OnceValue(func() []row {
+	rows := make([]row, 0, strings.Count(systemsTSV, "\n"))
+	for line := range strings.Lines(systemsTSV) {
+		if line[0] != '#' {
+			rows = append(rows, readRow(strings.TrimSuffix(line, "\n")))
+		}
+	}
+	return rows
+})
+
+// What the table calls the datums, methods and units, in their order here.
+var (
+	baseCodes = []string{wgs84: "4326", nad83: "4269", nad83HARN: "4152", nad83CSRS: "4617",
+		nad83NSRS2007: "4759", nad83NSRS2011: "6318", nad83CORS96: "6783"}
+	methodNames = []string{geographic: "", transverseMercator: "transverseMercator", lambertConic: "lambertConic",
+		albersConic: "albersConic", mercator: "mercator", webMercator: "webMercator",
+		obliqueMercatorA: "obliqueMercatorA", obliqueMercatorB: "obliqueMercatorB"}
+	unitNames = []string{meter: "meter", foot: "foot", surveyFoot: "surveyFoot"}
+)
+
+// readRow reads a line of the table. It panics where the line is not as
+// gen/systems.py writes it: the table is a part of the program.
+func readRow(line string) row {
+	rest := line
+	next := func() (cell string) {
+		cell, rest, _ = strings.Cut(rest, "\t")
+		return cell
+	}
+	number := func() float64 {
+		cell := next()
+		if len(cell) == 1 { // half of them
+			return float64(cell[0] - '0')
+		}
+		v, err := strconv.ParseFloat(cell, 64)
+		if err != nil {
+			panic(fmt.Sprintf("table of systems: %v in %q", err, line))
+		}
+		return v
+	}
+	oneOf := func(names []string) uint8 {
+		i := slices.Index(names, next())
+		if i < 0 {
+			panic(fmt.Sprintf("table of systems: a base, method or unit is not known in %q", line))
+		}
+		return uint8(i)
+	}
+	r := row{code: int(number())}
+	r.datum, r.method, r.unit = datum(oneOf(baseCodes)), method(oneOf(methodNames)), unit(oneOf(unitNames))
+	r.name, r.esri = next(), next()
+	for _, p := range []*float64{&r.params.lat0, &r.params.lon0, &r.params.sp1, &r.params.sp2, &r.params.k0,
+		&r.params.azimuth, &r.params.skew, &r.params.fe, &r.params.fn} {
+		*p = number()
+	}
+	r.area = rest
+	return r
+}
+
+// box reads the area of use.
+func (r *row) box() (box orb.Bound, err error) {
+	var west, south, east, north float64
+	_, err = fmt.Sscan(r.area, &west, &south, &east, &north)
+	return orb.Bound{Min: orb.Point{west / 100, south / 100}, Max: orb.Point{east / 100, north / 100}}, err
 }
 
 // rowByCode finds a system by its EPSG code; nil if the table lacks it.
 func rowByCode(code int) *row {
-	i, found := slices.BinarySearchFunc(systems[:], code, func(r row, code int) int { return int(r.code) - code })
+	all := systems()
+	i, found := slices.BinarySearchFunc(all, code, func(r row, code int) int { return r.code - code })
 	if !found {
 		return nil
 	}
-	return &systems[i]
+	return &all[i]
 }
 
 // rowLike finds the system that d defines; nil if the table has none. Of several
@@ -30,8 +108,9 @@ func rowByCode(code int) *row {
 // else the one of the lowest code.
 func rowLike(d *definition) *row {
 	var found *row
-	for i := range systems {
-		r := &systems[i]
+	all := systems()
+	for i := range all {
+		r := &all[i]
 		if !r.like(d) {
 			continue
 		}
@@ -60,4 +139,17 @@ func (p params) like(q params) bool {
 	return parallels && close(p.lat0, q.lat0, angle) && turn(p.lon0, q.lon0) &&
 		close(p.k0, q.k0, scale) && turn(p.azimuth, q.azimuth) && turn(p.skew, q.skew) &&
 		close(p.fe, q.fe, length) && close(p.fn, q.fn, length)
+}
+
+// AreaOfUse returns the box in lon/lat that EPSG defines the system for, rounded
+// outward to hundredths of a degree. Its west is above its east where it reaches
+// across the antimeridian. ok is false for longitude and latitude, and for a
+// system that EPSG does not list.
+func (s System) AreaOfUse() (box orb.Bound, ok bool) {
+	r := rowByCode(s.EPSG())
+	if r == nil {
+		return orb.Bound{}, false
+	}
+	box, err := r.box()
+	return box, err == nil
 }

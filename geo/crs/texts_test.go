@@ -40,8 +40,8 @@ func esriUnits(text string) string {
 
 // TestEverySystemReadsBack writes and reads every system of the table.
 func TestEverySystemReadsBack(t *testing.T) {
-	for i := range systems {
-		r := &systems[i]
+	for i := range systems() {
+		r := &systems()[i]
 		d := projectedSystem(r)
 		text := System{&d}.WKT()
 		s, err := Parse(text)
