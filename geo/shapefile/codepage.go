@@ -5,41 +5,22 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"golang.org/x/text/encoding/charmap"
+
 	"rxsplit/geo"
 )
 
-// codePage is a single-byte encoding: what the bytes from 0x80 on stand for.
-type codePage struct {
-	name  string
-	upper [128]rune
-}
-
-func newCodePage(name, upper string) *codePage {
-	p := &codePage{name: name}
-	for i, r := range []rune(upper) {
-		p.upper[i] = r
-	}
-	return p
-}
-
-func windows1252() *codePage { return newCodePage("Windows-1252", upper1252) }
-
-func latin1() *codePage {
-	p := &codePage{name: "ISO-8859-1"}
-	for i := range p.upper {
-		p.upper[i] = rune(0x80 + i)
-	}
-	return p
-}
-
-func (p *codePage) decode(text []byte) []byte {
+// decode converts text from a single-byte encoding. The bytes that Windows-1252
+// leaves open become the control characters of the same number, as browsers take
+// them (WHATWG Encoding Standard): nothing of a cell is lost.
+func decode(page *charmap.Charmap, text []byte) []byte {
 	out := make([]byte, 0, 2*len(text))
 	for _, b := range text {
-		if b < utf8.RuneSelf {
-			out = append(out, b)
-		} else {
-			out = utf8.AppendRune(out, p.upper[b-utf8.RuneSelf])
+		r := page.DecodeByte(b)
+		if r == utf8.RuneError {
+			r = rune(b)
 		}
+		out = utf8.AppendRune(out, r)
 	}
 	return out
 }
@@ -48,30 +29,30 @@ func (p *codePage) decode(text []byte) []byte {
 // is not valid, the cell is taken as Windows-1252 (remark "encoding").
 func (t *table) toUTF8(text []byte) []byte {
 	if t.page != nil {
-		return t.page.decode(text)
+		return decode(t.page, text)
 	}
 	if utf8.Valid(text) {
 		return text
 	}
-	return windows1252().decode(text)
+	return decode(charmap.Windows1252, text)
 }
 
 // namedPage returns the encoding that a .cpg names, nil for UTF-8; known is false
 // for a name that is not known.
-func namedPage(cpg []byte) (page *codePage, known bool) {
+func namedPage(cpg []byte) (page *charmap.Charmap, known bool) {
 	name := strings.ToUpper(strings.TrimSpace(strings.Trim(string(cpg), "\x00\ufeff \r\n")))
 	name = strings.NewReplacer(" ", "", "-", "", "_", "").Replace(name)
 	switch name {
 	case "UTF8", "65001":
 		return nil, true
 	case "1252", "CP1252", "ANSI1252", "WINDOWS1252", "LDID/87", "LDID/3":
-		return windows1252(), true
+		return charmap.Windows1252, true
 	case "ISO88591", "88591", "LATIN1", "28591":
-		return latin1(), true
+		return charmap.ISO8859_1, true
 	case "437", "CP437", "OEM437", "IBM437":
-		return newCodePage("code page 437", upper437), true
+		return charmap.CodePage437, true
 	case "850", "CP850", "OEM850", "IBM850":
-		return newCodePage("code page 850", upper850), true
+		return charmap.CodePage850, true
 	}
 	return nil, false
 }
@@ -79,14 +60,14 @@ func namedPage(cpg []byte) (page *codePage, known bool) {
 // drivenPage returns the encoding that a language driver byte means (the list of
 // dBASE IV's language drivers as GDAL's DBF documentation has it, from memory);
 // known is false for 0 and for pages that are not known.
-func drivenPage(driver byte) (page *codePage, known bool) {
+func drivenPage(driver byte) (page *charmap.Charmap, known bool) {
 	switch driver {
 	case 0x01, 0x09, 0x0B, 0x0D, 0x0F, 0x11, 0x15, 0x18, 0x19, 0x1B:
-		return newCodePage("code page 437", upper437), true
+		return charmap.CodePage437, true
 	case 0x02, 0x0A, 0x0E, 0x10, 0x12, 0x14, 0x16, 0x1A, 0x1D, 0x25, 0x37:
-		return newCodePage("code page 850", upper850), true
+		return charmap.CodePage850, true
 	case 0x03, 0x57, 0x58, 0x59:
-		return windows1252(), true
+		return charmap.Windows1252, true
 	}
 	return nil, false
 }
@@ -115,7 +96,7 @@ func (t *table) encode(cpg []byte, rows *rowScan) (remarks []geo.Remark) {
 		remarks = append(remarks, geo.Remark{Rule: "encoding-unknown", Text: fmt.Sprintf("the .cpg names %q, which is not known; the encoding was guessed", shorten(asked))})
 	}
 	if !valid {
-		t.page = windows1252()
+		t.page = charmap.Windows1252
 		remarks = append(remarks, geo.Remark{Rule: "encoding-guessed", Text: "no known encoding is stated and the text is not UTF-8; it was taken as Windows-1252"})
 	}
 	return remarks

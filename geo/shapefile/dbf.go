@@ -5,6 +5,8 @@ import (
 	"encoding/binary"
 	"fmt"
 
+	"golang.org/x/text/encoding/charmap"
+
 	"rxsplit/geo"
 )
 
@@ -14,10 +16,10 @@ type table struct {
 	count    int
 	size     int
 	columns  []column
-	hollow   [][]byte    // names of fields of no width, which are no columns
-	fields   []geo.Field // of the columns, once they are described
-	language byte        // the language driver: a code page by number
-	page     *codePage   // nil for UTF-8
+	hollow   [][]byte         // names of fields of no width, which are no columns
+	fields   []geo.Field      // of the columns, once they are described
+	language byte             // the language driver: a code page by number
+	page     *charmap.Charmap // nil for UTF-8
 }
 
 // column is where a field stands in a row.

@@ -12,6 +12,8 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	"golang.org/x/text/encoding/charmap"
+
 	"rxsplit/geo"
 	"rxsplit/internal/cores"
 )
@@ -243,12 +245,16 @@ func TestCodePages(t *testing.T) {
 		if !known {
 			t.Fatalf("%s is not known", name)
 		}
-		if got, _ := utf8.DecodeRune(page.decode([]byte{b})); got != want {
+		if got, _ := utf8.DecodeRune(decode(page, []byte{b})); got != want {
 			t.Errorf("%s %02X: %U, want %U", name, b, got, want)
 		}
 	}
 	if checked < 500 {
 		t.Errorf("%d bytes checked, want over 500", checked)
+	}
+	open := []byte{0x81, 0x8D, 0x8F, 0x90, 0x9D} // what iconv has no character for
+	if got := string(decode(charmap.Windows1252, open)); got != "\u0081\u008d\u008f\u0090\u009d" {
+		t.Errorf("open bytes of Windows-1252: %q", got)
 	}
 }
 
