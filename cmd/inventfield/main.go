@@ -1,7 +1,6 @@
-// Inventfield writes an invented prescription layer: the demo's field, and layers
-// of any size to test and measure with. It is a tool for developers.
+// Inventfield writes an invented prescription layer of any size, to test and
+// measure with. It is a tool for developers.
 //
-//	inventfield -kind contours -seed 22 -epsg 32615 -format zip -out field.zip
 //	inventfield -kind grid -cells 1000000 -format shp -out grid.shp
 //	inventfield -kind four -format geojson -out four.geojson
 //
@@ -9,14 +8,20 @@
 package main
 
 import (
+	"bytes"
 	"flag"
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
+	"strings"
 
 	"github.com/paulmach/orb"
 
+	"rxsplit/geo/crs"
+	"rxsplit/geo/geojson"
 	"rxsplit/geo/invent"
+	"rxsplit/geo/shapefile"
 )
 
 func main() { os.Exit(run(os.Args[1:], os.Stderr)) }
@@ -41,15 +46,15 @@ type options struct {
 	kind   string
 	format string
 	out    string
-	grid   invent.GridOptions // seed, system and center serve all kinds
+	grid   invent.GridOptions
 }
 
 func parse(args []string, stderr io.Writer) (options, error) {
 	var o options
 	f := flag.NewFlagSet("inventfield", flag.ContinueOnError)
 	f.SetOutput(stderr)
-	f.StringVar(&o.kind, "kind", "contours", "contours, grid or four")
-	f.StringVar(&o.format, "format", "shp", "shp, zip or geojson")
+	f.StringVar(&o.kind, "kind", "grid", "grid or four")
+	f.StringVar(&o.format, "format", "shp", "shp or geojson")
 	f.StringVar(&o.out, "out", "", "`file` to write; replaced if it is there")
 	f.Uint64Var(&o.grid.Seed, "seed", 0, "another number, another field")
 	f.IntVar(&o.grid.EPSG, "epsg", 4326, "EPSG `code` of the coordinates")
@@ -76,11 +81,27 @@ func parse(args []string, stderr io.Writer) (options, error) {
 	return o, nil
 }
 
+// write makes all files before it writes the first.
+func write(o options) error {
+	layer, err := o.layer()
+	if err != nil {
+		return err
+	}
+	files, err := encode(layer, o.format, o.out)
+	if err != nil {
+		return err
+	}
+	for path, data := range files {
+		if err := os.WriteFile(path, data, 0o644); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // layer returns the layer that the options ask for.
 func (o options) layer() (*invent.Layer, error) {
 	switch o.kind {
-	case "contours":
-		return invent.Contours(invent.ContourOptions{Seed: o.grid.Seed, EPSG: o.grid.EPSG, Center: o.grid.Center})
 	case "grid":
 		return invent.Grid(o.grid)
 	case "four":
@@ -89,5 +110,32 @@ func (o options) layer() (*invent.Layer, error) {
 		}
 		return invent.FourZones(), nil
 	}
-	return nil, fmt.Errorf("-kind %q: want contours, grid or four", o.kind)
+	return nil, fmt.Errorf("-kind %q: want grid or four", o.kind)
+}
+
+// encode returns the files of a layer by their paths.
+func encode(layer *invent.Layer, format, path string) (map[string][]byte, error) {
+	stem := strings.TrimSuffix(path, filepath.Ext(path))
+	switch format {
+	case "shp":
+		system, err := crs.Parse(fmt.Sprintf("EPSG:%d", layer.EPSG))
+		if err != nil {
+			return nil, err
+		}
+		var shp, shx, dbf bytes.Buffer
+		err = shapefile.Write(&shp, &shx, &dbf, &layer.Shapes, layer.Columns())
+		return map[string][]byte{
+			stem + ".shp": shp.Bytes(), stem + ".shx": shx.Bytes(), stem + ".dbf": dbf.Bytes(),
+			stem + ".prj": []byte(system.WKT()), stem + ".cpg": []byte(shapefile.CPG),
+		}, err
+	case "geojson":
+		if layer.EPSG != 4326 {
+			return nil, fmt.Errorf("-epsg %d: GeoJSON is in lon/lat, EPSG 4326", layer.EPSG)
+		}
+		var buf bytes.Buffer
+		id := func(row int) int64 { return int64(row) + 1 }
+		err := geojson.Write(&buf, filepath.Base(stem), &layer.Shapes, id, layer.Columns())
+		return map[string][]byte{path: buf.Bytes()}, err
+	}
+	return nil, fmt.Errorf("-format %q: want shp or geojson", format)
 }

@@ -11,8 +11,8 @@ import (
 func TestRefusals(t *testing.T) {
 	for _, c := range []struct{ args, want string }{
 		{"-kind grid", "-out: a file to write is needed"},
-		{"-kind hexagons -out OUT/x.shp", `-kind "hexagons": want contours, grid or four`},
-		{"-kind four -format kml -out OUT/x.kml", `-format "kml": want shp, zip or geojson`},
+		{"-kind hexagons -out OUT/x.shp", `-kind "hexagons": want grid or four`},
+		{"-kind four -format kml -out OUT/x.kml", `-format "kml": want shp or geojson`},
 		{"-kind four -epsg 32615 -out OUT/x.shp", "the four zones are in lon/lat"},
 		{"-kind grid -epsg 32615 -format geojson -out OUT/x.geojson", "GeoJSON is in lon/lat"},
 		{"-kind grid -cells 0 -out OUT/x.shp", "0 cells: want 1 to 10000000"},
@@ -41,7 +41,6 @@ func TestSameBytes(t *testing.T) {
 		args  string
 		files []string
 	}{
-		{"-kind contours -seed 3 -epsg 26915 -format zip", []string{"x.zip"}},
 		{"-kind grid -cells 500 -nulls 0.1 -noise 1e-9 -format geojson", []string{"x.geojson"}},
 		{"-kind four -format shp", []string{"x.cpg", "x.dbf", "x.prj", "x.shp", "x.shx"}},
 	} {

@@ -34,7 +34,7 @@ var arrows = []arrow{
 	{"label/yamltest", nil}, // makes what tests need
 	{"label", []string{"label/..."}},
 
-	{"geo/invent", []string{"geo", "geo/crs", "internal/cores", "label/unit"}},
+	{"geo/invent", []string{"geo", "geo/crs", "geo/shapefile", "internal/cores", "label/unit"}},
 	{"geo/crs", []string{"internal/cores", "label/unit"}},
 	{"geo/shapefile", []string{"geo", "geo/internal/...", "internal/cores", "label/unit"}},
 	{"geo/geojson", []string{"geo", "internal/cores", "label/unit"}},

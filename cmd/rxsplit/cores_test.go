@@ -21,7 +21,7 @@ func TestSameOnAnyCores(t *testing.T) {
 	if err := os.WriteFile("label.yaml", label.DemoYAML(), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	zones, err := invent.Contours(invent.ContourOptions{Seed: 7, EPSG: 4326})
+	zones, err := invent.Demo(4326)
 	if err != nil {
 		t.Fatal(err)
 	}

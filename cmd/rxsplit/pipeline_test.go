@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"math"
 	"os"
 	"os/exec"
@@ -80,10 +79,10 @@ func tool(t *testing.T, name string, args ...string) string {
 	return string(out)
 }
 
-// utmField is a field of contours in UTM.
-func utmField(t *testing.T, seed uint64) *invent.Layer {
+// utmField is the demo's field in its own coordinates, UTM.
+func utmField(t *testing.T) *invent.Layer {
 	t.Helper()
-	l, err := invent.Contours(invent.ContourOptions{Seed: seed, EPSG: 32615})
+	l, err := invent.Demo(32615)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -117,7 +116,7 @@ func sameAcres(t *testing.T, name string, got, want checkDoc) {
 // One field as a zipped shapefile in UTM, a shapefile in WGS 84 and GeoJSON.
 func TestTwins(t *testing.T) {
 	dir := t.TempDir()
-	l := utmField(t, 22)
+	l := utmField(t)
 	want := checkFile(t, save(t, filepath.Join(dir, "utm.zip"), l))
 	system, err := crs.Parse("EPSG:32615")
 	if err != nil {
@@ -138,8 +137,12 @@ func TestTwinsByOGR(t *testing.T) {
 	requireTools(t, "ogr2ogr")
 	t.Parallel()
 	dir := t.TempDir()
-	for seed := range uint64(3) {
-		utm := save(t, filepath.Join(dir, fmt.Sprintf("utm%d.zip", seed)), utmField(t, seed))
+	grid, err := invent.Grid(invent.GridOptions{Seed: 1, EPSG: 32615, Cells: 500, Angle: 20})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for kind, l := range map[string]*invent.Layer{"demo": utmField(t), "grid": grid} {
+		utm := save(t, filepath.Join(dir, kind+".zip"), l)
 		want := checkFile(t, utm)
 		for _, twin := range [][]string{
 			{"wgs.shp", "-t_srs", "EPSG:4326"},
@@ -150,7 +153,7 @@ func TestTwinsByOGR(t *testing.T) {
 			{"rfc.geojson", "-f", "GeoJSON", "-lco", "RFC7946=YES", "-lco", "COORDINATE_PRECISION=15"},
 			{"old.geojson", "-f", "GeoJSON", "-lco", "COORDINATE_PRECISION=9"}, // in UTM, with a crs member
 		} {
-			name := fmt.Sprintf("%d-%s", seed, twin[0])
+			name := kind + "-" + twin[0]
 			path := filepath.Join(dir, name)
 			tool(t, "ogr2ogr", append(twin[1:], path, "/vsizip/"+utm)...)
 			sameAcres(t, name, checkFile(t, path), want)

@@ -22,7 +22,7 @@ import (
 
 // writeLayer writes an invented layer: layer KIND FILE OPT...
 //
-//	KIND     four (40, 60, 45 and 15 acres at 100, 180, 250 and 300 lb/ac), grid or contours
+//	KIND     four (40, 60, 45 and 15 acres at 100, 180, 250 and 300 lb/ac), grid or demo
 //	FILE     ends in .shp, .zip or .geojson
 //	OPT      epsg=N, seed=N, cells=N, field=NAME and decimals=N (of the rates),
 //	         fields=1 (the rates alone),
@@ -119,8 +119,8 @@ func (o *layerOptions) layer() (l *invent.Layer, err error) {
 		err = reproject(l, o.epsg)
 	case "grid":
 		l, err = invent.Grid(invent.GridOptions{Seed: o.seed, EPSG: o.epsg, Cells: o.cells})
-	case "contours":
-		l, err = invent.Contours(invent.ContourOptions{Seed: o.seed, EPSG: o.epsg})
+	case "demo":
+		l, err = invent.Demo(o.epsg)
 	default:
 		err = fmt.Errorf("no layer is of the kind %s", o.kind)
 	}

@@ -41,8 +41,7 @@ func (d *drawing) placeNodes() error {
 			d.meters(j, true)
 		}
 	}
-	_, err := d.site.place(d.nodes, 0)
-	return err
+	return d.site.place(d.nodes)
 }
 
 func (d *drawing) meters(j int, north bool) {
@@ -133,12 +132,11 @@ func (p *pen) cornerPlace(i int, c corner) orb.Point {
 
 // placeCuts puts the cut points in their places.
 func (p *pen) placeCuts() error {
-	cuts, err := p.drawing.site.place(p.cuts, 0)
-	if err != nil {
+	if err := p.drawing.site.place(p.cuts); err != nil {
 		return err
 	}
 	for i, at := range p.cutAt {
-		p.points[at] = cuts[i]
+		p.points[at] = p.cuts[i]
 	}
 	return nil
 }

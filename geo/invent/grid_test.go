@@ -217,11 +217,3 @@ func BenchmarkGrid(b *testing.B) {
 		})
 	}
 }
-
-func BenchmarkContours(b *testing.B) {
-	for b.Loop() {
-		if _, err := invent.Contours(invent.ContourOptions{EPSG: 32615}); err != nil {
-			b.Fatal(err)
-		}
-	}
-}

@@ -1,11 +1,11 @@
 // Package invent makes layers of fields that don't exist: for the demo, for tests
 // and for benchmarks.
 //
-//	field, err := invent.Contours(invent.ContourOptions{Seed: 1, EPSG: 32615})
 //	grid, err := invent.Grid(invent.GridOptions{Seed: 1, EPSG: 4326, Cells: 1_000_000})
-//	four, err := invent.FourZones()
+//	four := invent.FourZones()
+//	demo, err := invent.Demo(4326)
 //
-// The same options give the same layer. Zones that meet share their vertices to
+// [Demo] reads a file; the others make the same layer of the same options. Zones that meet share their vertices to
 // the last bit, and no vertex lies within a neighbor's edge, unless
 // [GridOptions.Shift] or [GridOptions.Noise] ask for it: so every edge inside a
 // field is used exactly twice, once each way.
@@ -15,12 +15,14 @@
 package invent
 
 import (
+	"math"
 	"math/rand/v2"
+	"strconv"
 
 	"github.com/paulmach/orb"
-)
 
-//go:generate go run rxsplit/cmd/inventfield -kind contours -seed 22 -epsg 32615 -format zip -out ../../cmd/rxsplit/demo/field.zip
+	"rxsplit/geo"
+)
 
 // OpenWater returns longitude and latitude of the place of all layers that name
 // no other: open water, far from any shore.
@@ -38,3 +40,47 @@ func newRand(seed uint64, use string) *rand.Rand {
 
 // between returns a number from lo to hi, hi excluded.
 func between(rng *rand.Rand, lo, hi float64) float64 { return lo + (hi-lo)*rng.Float64() }
+
+// Names of the columns of a layer.
+const (
+	RateField     = "DRY_LBAC" // dry product in lb/ac
+	NitrogenField = "N_LBAC"   // N in it, in lb/ac
+)
+
+// Layer is an invented prescription. Shells run counter-clockwise, holes
+// clockwise, whatever the format that it is written in asks for.
+type Layer struct {
+	Name   string
+	EPSG   int
+	Shapes geo.Shapes
+	Rates  []float64 // dry product in lb/ac, one a record; NaN is a null
+}
+
+// nitrogen is the share of N in the invented product, that of urea.
+const nitrogen = 0.46
+
+// Columns returns the numbers to write beside the shapes: the dry rate
+// ([RateField]) and the nitrogen it brings ([NitrogenField]).
+func (l *Layer) Columns() []geo.Column {
+	return []geo.Column{
+		numberColumn(RateField, 6, 0, func(row int) float64 { return l.Rates[row] }),
+		numberColumn(NitrogenField, 8, 1, func(row int) float64 { return l.Rates[row] * nitrogen }),
+	}
+}
+
+func numberColumn(name string, width, decimals int, value func(row int) float64) geo.Column {
+	text := func(dst []byte, row int) []byte {
+		v := value(row)
+		if math.IsNaN(v) {
+			return dst
+		}
+		return strconv.AppendFloat(dst, v, 'f', decimals, 64)
+	}
+	json := func(dst []byte, row int) []byte {
+		if math.IsNaN(value(row)) {
+			return append(dst, "null"...)
+		}
+		return text(dst, row)
+	}
+	return geo.Column{Name: name, Width: width, Decimals: decimals, Text: text, JSON: json}
+}

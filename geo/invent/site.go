@@ -72,19 +72,12 @@ func zoneOf(lonLat orb.Point) int {
 	return 32600 + zone
 }
 
-// place turns the meters of a field into the coordinates of its layer, in the
-// same slice, which it returns. On the plane they are rounded to a step in
-// meters, unless that is 0.
-func (s *site) place(points []orb.Point, step float64) ([]orb.Point, error) {
-	per := math.Round(1 / step) // a whole number: dividing by it gives the float nearest the decimal
-	err := cores.Try(len(points), cores.Block, func(from, to int) error {
+// place turns the meters of a field into the coordinates of its layer, in place.
+func (s *site) place(points []orb.Point) error {
+	return cores.Try(len(points), cores.Block, func(from, to int) error {
 		part := points[from:to]
 		for i, p := range part {
 			part[i] = orb.Point{p[0] + s.origin[0], p[1] + s.origin[1]}
-			if step > 0 {
-				part[i][0] = math.Round(part[i][0]*per) / per
-				part[i][1] = math.Round(part[i][1]*per) / per
-			}
 		}
 		if s.drawn {
 			return nil
@@ -94,5 +87,4 @@ func (s *site) place(points []orb.Point, step float64) ([]orb.Point, error) {
 		}
 		return s.target.FromLonLat(part, part)
 	})
-	return points, err
 }

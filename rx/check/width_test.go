@@ -1,7 +1,6 @@
 package check_test
 
 import (
-	"fmt"
 	"math"
 	"testing"
 
@@ -36,7 +35,7 @@ func field(t *testing.T, plots []plot) *rx.Prescription {
 	place := orb.Point{-90.4, 47.35}
 	scale := geo.LonLatScale(orb.Bound{Min: place, Max: place})
 	l := &invent.Layer{Name: "plots", EPSG: 4326}
-	for i, p := range plots {
+	for _, p := range plots {
 		var mp orb.MultiPolygon
 		for _, part := range p.parts {
 			var polygon orb.Polygon
@@ -51,7 +50,6 @@ func field(t *testing.T, plots []plot) *rx.Prescription {
 		}
 		l.Shapes.Append(mp)
 		l.Rates = append(l.Rates, p.rate)
-		l.Names = append(l.Names, fmt.Sprint(i+1))
 	}
 	return rxtest.Read(t, l)
 }

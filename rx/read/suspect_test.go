@@ -491,18 +491,18 @@ func TestInspectSaysHowRowsArePaired(t *testing.T) {
 func TestNoFalseAlarms(t *testing.T) {
 	layers := map[string]*invent.Layer{"four": invent.FourZones()}
 	for _, epsg := range []int{4326, 32615, 5070, 3857} {
-		for seed := range uint64(3) {
-			l, err := invent.Contours(invent.ContourOptions{Seed: seed, EPSG: epsg})
-			if err != nil {
-				t.Fatal(err)
-			}
-			layers[fmt.Sprintf("contours %d in %d", seed, epsg)] = l
-		}
-		l, err := invent.Grid(invent.GridOptions{Seed: 1, EPSG: epsg, Cells: 20000, Angle: 12})
+		l, err := invent.Demo(epsg)
 		if err != nil {
 			t.Fatal(err)
 		}
-		layers[fmt.Sprintf("grid in %d", epsg)] = l
+		layers[fmt.Sprintf("demo in %d", epsg)] = l
+		for i, cells := range []int{20000, 900, 150} {
+			l, err := invent.Grid(invent.GridOptions{Seed: uint64(i), EPSG: epsg, Cells: cells, Angle: 12})
+			if err != nil {
+				t.Fatal(err)
+			}
+			layers[fmt.Sprintf("%d cells in %d", cells, epsg)] = l
+		}
 	}
 	for name, l := range layers {
 		f := openFile(t, parts(t, l), FileOptions{})

@@ -2,7 +2,6 @@
 package rxtest
 
 import (
-	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -124,7 +123,6 @@ func Strip(grounds ...Ground) *invent.Layer {
 		ring := orb.Ring{{west, south}, {east, south}, {east, north}, {west, north}, {west, south}}
 		l.Shapes.Append(orb.MultiPolygon{{ring}})
 		l.Rates = append(l.Rates, float64(g.Rate))
-		l.Names = append(l.Names, fmt.Sprint(len(l.Rates)))
 		west = east
 	}
 	return l

@@ -84,10 +84,10 @@ func testSheets() []rx.Sheet {
 	}
 }
 
-// contours is a field of some 60 zones with all verdicts but no-rate.
+// contours is the demo's field: some 60 zones with all verdicts but no-rate.
 func contours(t testing.TB) *invent.Layer {
 	t.Helper()
-	l, err := invent.Contours(invent.ContourOptions{Seed: 22})
+	l, err := invent.Demo(4326)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,9 +1,12 @@
 package invent_test
 
 import (
-	"fmt"
 	"math"
+	"os"
+	"os/exec"
 	"reflect"
+	"regexp"
+	"strconv"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -14,26 +17,22 @@ import (
 
 const acre = 4046.8564224 // m², NIST Handbook 44 Appendix C
 
-func contours(t *testing.T, opt invent.ContourOptions) *invent.Layer {
+func demo(t *testing.T, epsg int) *invent.Layer {
 	t.Helper()
-	l, err := invent.Contours(opt)
+	l, err := invent.Demo(epsg)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return l
 }
 
-func TestContours(t *testing.T) {
-	for seed := range uint64(5) {
-		t.Run(fmt.Sprint("seed ", seed), func(t *testing.T) {
-			l := contours(t, invent.ContourOptions{Seed: seed, EPSG: 32615})
-			checkPrescription(t, l)
-			checkSteps(t, l)
-			checkRecords(t, &l.Shapes)
-			if o := checkOutline(t, &l.Shapes); len(o) != 2 {
-				t.Errorf("the outline has %d holes, want the grove", len(o)-1)
-			}
-		})
+func TestDemo(t *testing.T) {
+	l := demo(t, 32615)
+	checkPrescription(t, l)
+	checkSteps(t, l)
+	checkRecords(t, &l.Shapes)
+	if o := checkOutline(t, &l.Shapes); len(o) != 2 {
+		t.Errorf("the outline has %d holes, want the grove", len(o)-1)
 	}
 }
 
@@ -62,7 +61,7 @@ func checkPrescription(t *testing.T, l *invent.Layer) {
 	}
 }
 
-// facts are what the users of a contour field rely on. Acres are those of the
+// facts are what the users of the demo rely on. Acres are those of the
 // plane, which are within 0.1 % of the ellipsoid's.
 type facts struct {
 	zones, holed, multi, zero                      int
@@ -127,8 +126,8 @@ func checkSteps(t *testing.T, l *invent.Layer) {
 }
 
 // The union of a library that knows nothing of shared vertices has the same area.
-func TestContoursUnion(t *testing.T) {
-	l := contours(t, invent.ContourOptions{Seed: 3, EPSG: 32615})
+func TestDemoUnion(t *testing.T) {
+	l := demo(t, 32615)
 	var all []geom.Geometry
 	var sum float64
 	for i := range l.Shapes.Len() {
@@ -146,30 +145,15 @@ func TestContoursUnion(t *testing.T) {
 	}
 }
 
-func TestContoursRepeat(t *testing.T) {
-	opt := invent.ContourOptions{Seed: 5, EPSG: 32615}
-	a, b := contours(t, opt), contours(t, opt)
-	if !reflect.DeepEqual(a, b) {
-		t.Error("the same seed gave two layers")
-	}
-	opt.Seed++
-	if reflect.DeepEqual(a.Shapes, contours(t, opt).Shapes) {
-		t.Error("two seeds gave the same shapes")
-	}
-}
-
 // A field drawn in UTM and in lon/lat is the same field.
-func TestContoursInOtherSystems(t *testing.T) {
-	utm := contours(t, invent.ContourOptions{Seed: 5, EPSG: 32615})
-	for _, epsg := range []int{0, 4326, 26915, 3857, 5070} {
-		other := contours(t, invent.ContourOptions{Seed: 5, EPSG: epsg})
+func TestDemoInOtherSystems(t *testing.T) {
+	utm := demo(t, 32615)
+	for _, epsg := range []int{4326, 26915, 3857, 5070} {
+		other := demo(t, epsg)
 		if !reflect.DeepEqual(utm.Rates, other.Rates) || !reflect.DeepEqual(utm.Shapes.RingEnds, other.Shapes.RingEnds) {
 			t.Errorf("EPSG:%d: other zones than in UTM", epsg)
 		}
-		if epsg == 26915 && !reflect.DeepEqual(utm.Shapes.Points, other.Shapes.Points) {
-			t.Error("NAD 83 and WGS 84 differ in UTM, where they are taken as one")
-		}
-		if lonLat := epsg == 0 || epsg == 4326; lonLat {
+		if epsg == 4326 {
 			center := other.Shapes.Extent().Center()
 			water := invent.OpenWater()
 			if math.Abs(center[0]-water[0]) > 0.01 || math.Abs(center[1]-water[1]) > 0.01 {
@@ -178,7 +162,59 @@ func TestContoursInOtherSystems(t *testing.T) {
 		}
 		checkOutline(t, &other.Shapes)
 	}
-	if _, err := invent.Contours(invent.ContourOptions{EPSG: 4267}); err == nil {
+	if _, err := invent.Demo(4267); err == nil {
 		t.Error("NAD 27 was accepted")
 	}
+}
+
+// What GDAL's ogrinfo reads in the demo's field: all records, valid by GEOS, one
+// with rate 0, some of several parts and its acres.
+func TestDemoByOGR(t *testing.T) {
+	got := query(t, "/vsizip/../../cmd/rxsplit/demo/field.zip", `select count(*) as zones, sum(ST_IsValid(geometry)) as valid,
+		sum(DRY_LBAC = 0) as dry, sum(ST_NumGeometries(geometry) > 1) as multi,
+		sum(ST_Area(geometry)) / 4046.8564224 as acres,
+		min(DRY_LBAC) as lowest, max(DRY_LBAC) as highest, sum(ZONE_NAME = 'Waterway') as ways,
+		max(abs(N_LBAC - 0.46 * DRY_LBAC)) as off from field`)
+	zones := got["zones"]
+	for _, c := range []struct {
+		name     string
+		min, max float64
+	}{
+		{"zones", 40, 80}, {"valid", zones, zones}, {"dry", 1, 1}, {"multi", 1, 10}, {"acres", 150, 300},
+		{"lowest", 0, 0}, {"highest", 255, 300}, {"ways", 1, 1}, {"off", 0, 0.0501}, // N has one decimal
+	} {
+		if v, ok := got[c.name]; !ok || v < c.min || v > c.max {
+			t.Errorf("%s: got %v, want %v to %v", c.name, got[c.name], c.min, c.max)
+		}
+	}
+}
+
+var cell = regexp.MustCompile(`(?m)^  (\w+) \(\w+\) = (\S+)$`)
+
+// query returns the one row of a query in OGR's SQLite dialect.
+func query(t *testing.T, path, sql string) map[string]float64 {
+	t.Helper()
+	ogrinfo, err := exec.LookPath("ogrinfo")
+	if err != nil {
+		if os.Getenv("RXSPLIT_ORACLES") == "require" {
+			t.Fatal("GDAL's ogrinfo is required and not installed")
+		}
+		t.Skip("GDAL's ogrinfo is not installed")
+	}
+	out, err := exec.Command(ogrinfo, "-ro", "-q", path, "-dialect", "SQLite", "-sql", sql).CombinedOutput()
+	if err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	row := map[string]float64{}
+	for _, m := range cell.FindAllSubmatch(out, -1) {
+		v, err := strconv.ParseFloat(string(m[2]), 64)
+		if err != nil {
+			t.Fatalf("%s: %v", m[1], err)
+		}
+		row[string(m[1])] = v
+	}
+	if len(row) == 0 {
+		t.Fatalf("ogrinfo: %s", out)
+	}
+	return row
 }

@@ -7,6 +7,55 @@ import (
 	"github.com/paulmach/orb"
 )
 
+// surface is a smooth random function of the plane: waves of random direction,
+// length, phase and height, added up.
+type surface []wave
+
+type wave struct{ kx, ky, phase, height float64 }
+
+// newSurface makes a surface of n waves of lengths from shortest to longest, in
+// the unit of the points it is asked for. Longer waves are higher, as hills are.
+func newSurface(rng *rand.Rand, n int, shortest, longest float64) surface {
+	s := make(surface, n)
+	for i := range s {
+		length := shortest * math.Pow(longest/shortest, rng.Float64())
+		sin, cos := math.Sincos(between(rng, 0, 2*math.Pi))
+		k := 2 * math.Pi / length
+		s[i] = wave{k * cos, k * sin, between(rng, 0, 2*math.Pi), length / longest}
+	}
+	return s
+}
+
+func (s surface) at(p orb.Point) float64 {
+	var sum float64
+	for _, w := range s {
+		sum += w.height * math.Cos(w.kx*p[0]+w.ky*p[1]+w.phase)
+	}
+	return sum
+}
+
+// winding is how far a side of a field leaves its straight line, from end to end,
+// where it is 0.
+type winding [3]struct{ height, turns, phase float64 }
+
+func newWinding(rng *rand.Rand, height float64) winding {
+	var w winding
+	for i := range w {
+		w[i].height = height / float64(i+1)
+		w[i].turns = float64(i) + between(rng, 0.8, 1.8)
+		w[i].phase = between(rng, 0, 2*math.Pi)
+	}
+	return w
+}
+
+func (w winding) at(u float64) float64 {
+	var sum float64
+	for _, c := range w {
+		sum += c.height * math.Sin(2*math.Pi*c.turns*u+c.phase)
+	}
+	return sum * math.Sin(math.Pi*u)
+}
+
 // waterway is a grassed strip that winds through a field from west to east.
 type waterway struct {
 	middle, slope float64
