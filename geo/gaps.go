@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"rxsplit/geo/internal/boxtree"
 	"rxsplit/internal/cores"
 	"rxsplit/label/unit"
 )
@@ -36,7 +37,7 @@ func (m *Mesh) Gaps(width unit.Length) []Gap {
 		flat[n] = m.place(v)
 	}
 	f := &gapFinder{m: m, g: g, flat: flat, width: width.Meters()}
-	f.boxes = newTree(len(g.edges), func(i int) orb.Bound { return segmentBox(f.ends(int32(i))) })
+	f.boxes = boxtree.New(len(g.edges), func(i int) orb.Bound { return boxtree.Segment(f.ends(int32(i))) })
 	return f.gather(f.sights())
 }
 
@@ -44,7 +45,7 @@ type gapFinder struct {
 	m     *Mesh
 	g     *graph
 	flat  []orb.Point // per node, meters
-	boxes *tree
+	boxes *boxtree.Tree
 	width float64
 }
 
@@ -80,7 +81,7 @@ func (f *gapFinder) look(e int32) sight {
 	to := orb.Point{from[0] + dx*f.width, from[1] + dy*f.width}
 	best := sight{-1, f.width}
 	inward := false
-	f.boxes.search(alongSegment(from, to, 0), func(k int32) bool {
+	f.boxes.Search(boxtree.Along(from, to, 0), func(k int32) bool {
 		if k == e {
 			return true
 		}

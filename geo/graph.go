@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/geo/internal/boxtree"
 )
 
 // graph is the leftover edges as they lie in lon/lat. Where it is sound, its edges
@@ -17,7 +19,7 @@ type graph struct {
 	outs   []int32     // node n starts edges outs[n] to outs[n+1], the end excluded
 	ins    []int32     // node n ends edges into[ins[n]:ins[n+1]]
 	into   []int32
-	boxes  *tree // of the edges
+	boxes  *boxtree.Tree // of the edges
 }
 
 // flaw is a place where leftover edges can't be an outline.
@@ -81,10 +83,10 @@ func (m *Mesh) nodes(g *graph, left []edge) []int32 {
 	return node
 }
 
-func (g *graph) index() *tree {
+func (g *graph) index() *boxtree.Tree {
 	if g.boxes == nil {
-		g.boxes = newTree(len(g.edges), func(i int) orb.Bound {
-			return segmentBox(g.ends(i))
+		g.boxes = boxtree.New(len(g.edges), func(i int) orb.Bound {
+			return boxtree.Segment(g.ends(i))
 		})
 	}
 	return g.boxes

@@ -5,6 +5,8 @@ import (
 	"math/big"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/geo/internal/boxtree"
 )
 
 // orient returns 1 if c lies to the left of the line from a to b, -1 if to the
@@ -54,7 +56,7 @@ const (
 
 // meetSegments tells how the segments ab and cd meet. It is exact.
 func meetSegments(a, b, c, d orb.Point) meeting {
-	if !meet(segmentBox(a, b), segmentBox(c, d)) {
+	if !boxtree.Meet(boxtree.Segment(a, b), boxtree.Segment(c, d)) {
 		return apart
 	}
 	c1, d1 := orient(a, b, c), orient(a, b, d)

@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/geo/internal/boxtree"
 )
 
 // Points a few units in the last place apart, where rounding decides wrongly:
@@ -99,7 +101,7 @@ func TestTreeFindsAll(t *testing.T) {
 			a := orb.Point{r.Float64(), r.Float64()}
 			ends[i] = [2]orb.Point{a, {a[0] + 0.1*r.NormFloat64(), a[1] + 0.1*r.NormFloat64()}}
 		}
-		tr := newTree(n, func(i int) orb.Bound { return segmentBox(ends[i][0], ends[i][1]) })
+		tr := boxtree.New(n, func(i int) orb.Bound { return boxtree.Segment(ends[i][0], ends[i][1]) })
 		for range 200 {
 			a, b := orb.Point{r.Float64(), r.Float64()}, orb.Point{r.Float64(), r.Float64()}
 			var want, got []int32
@@ -108,7 +110,7 @@ func TestTreeFindsAll(t *testing.T) {
 					want = append(want, int32(i))
 				}
 			}
-			tr.search(alongSegment(a, b, 0), func(i int32) bool {
+			tr.Search(boxtree.Along(a, b, 0), func(i int32) bool {
 				if meetSegments(a, b, ends[i][0], ends[i][1]) != apart {
 					got = append(got, i)
 				}

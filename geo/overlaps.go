@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"rxsplit/geo/internal/boxtree"
 	"rxsplit/internal/cores"
 	"rxsplit/label/unit"
 )
@@ -109,13 +110,13 @@ func (m *Mesh) closePairs() ([]pair, error) {
 			boxes[p] = m.shellBox(p)
 		}
 	})
-	t := newTree(n, func(p int) orb.Bound { return boxes[p] })
+	t := boxtree.New(n, func(p int) orb.Bound { return boxes[p] })
 	most := int64(min(maxPairs, fewPairs+mostPairs*n))
 	var count atomic.Int64
 	pairs := cores.Collect(n, cores.Block, func(from, to int) (part []pair) {
 		for p := from; p < to && count.Load() <= most; p++ {
 			before := len(part)
-			t.search(inBox(boxes[p]), func(q int32) bool {
+			t.Search(boxtree.In(boxes[p]), func(q int32) bool {
 				if int(q) > p && deepMeet(boxes[p], boxes[q], m.tol) {
 					part = append(part, pair{int32(p), q})
 				}
@@ -150,7 +151,7 @@ func (m *Mesh) shellBox(p int) orb.Bound {
 	b := orb.Bound{Min: m.place(m.vertex[from]), Max: m.place(m.vertex[from])}
 	for _, v := range m.vertex[from+1 : to] {
 		q := m.place(v)
-		b = join(b, orb.Bound{Min: q, Max: q})
+		b = boxtree.Join(b, orb.Bound{Min: q, Max: q})
 	}
 	return b
 }

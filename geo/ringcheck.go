@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/geo/internal/boxtree"
 )
 
 // ringChecker checks records one after the other and keeps its arrays.
@@ -18,9 +20,9 @@ type ringChecker struct {
 	segments []segment
 	hasShell bool // rings[0] is the shell
 	runs     []ringRun
-	tree     *tree   // of runs; nil for few
-	near     []int32 // runs
-	found    []int32 // positions in the tree's lowest level
+	tree     *boxtree.Tree // of runs; nil for few
+	near     []int32       // runs
+	found    []int32       // runs
 }
 
 // checkedRing is a ring that has an area.
@@ -35,7 +37,7 @@ type segment struct {
 	ring int
 }
 
-func (s segment) box() orb.Bound { return segmentBox(s.a, s.b) }
+func (s segment) box() orb.Bound { return boxtree.Segment(s.a, s.b) }
 
 func (c *ringChecker) checkRecord(s *Shapes, record int) {
 	c.record = record

@@ -1,6 +1,10 @@
 package geo
 
-import "github.com/paulmach/orb"
+import (
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo/internal/boxtree"
+)
 
 // checkHoles reports holes outside their shell and holes inside one another. Rings
 // that cross are reported already; of the others one point decides.
@@ -49,7 +53,7 @@ func (c *ringChecker) inner(h int) (orb.Point, bool) {
 }
 
 func (c *ringChecker) onOther(p orb.Point, h int) (on bool) {
-	c.eachIn(inBox(orb.Bound{Min: p, Max: p}), func(s segment) bool {
+	c.eachIn(boxtree.In(orb.Bound{Min: p, Max: p}), func(s segment) bool {
 		on = s.ring != h && s.passes(p)
 		return !on
 	})

@@ -1,6 +1,10 @@
 package geo
 
-import "github.com/paulmach/orb"
+import (
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo/internal/boxtree"
+)
 
 // checkPairs looks at the segments that meet, in the polygon at hand, and returns
 // how often different rings touch. Problems are found by their first segment.
@@ -22,7 +26,7 @@ func (c *ringChecker) checkNear(i int) (touches int) {
 	box := c.segments[i].box()
 	for _, run := range c.near {
 		r := c.runs[run]
-		if !meet(box, r.box) {
+		if !boxtree.Meet(box, r.box) {
 			continue
 		}
 		for k := max(r.from, i+1); k < r.to; k++ {
@@ -83,5 +87,5 @@ func common(s, u segment) orb.Point {
 
 // passes reports whether a segment passes through a point, or ends there.
 func (s segment) passes(p orb.Point) bool {
-	return meet(s.box(), orb.Bound{Min: p, Max: p}) && orient(s.a, s.b, p) == 0
+	return boxtree.Meet(s.box(), orb.Bound{Min: p, Max: p}) && orient(s.a, s.b, p) == 0
 }

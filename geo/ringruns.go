@@ -4,6 +4,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/geo/internal/boxtree"
 )
 
 // Segments of a ring hang together, so that a few in a row lie in a small box: a
@@ -29,14 +31,14 @@ func (c *ringChecker) makeRuns() {
 		}
 	}
 	if len(c.runs) > fewRuns {
-		c.tree = newTree(len(c.runs), func(i int) orb.Bound { return c.runs[i].box })
+		c.tree = boxtree.New(len(c.runs), func(i int) orb.Bound { return c.runs[i].box })
 	}
 }
 
 func (c *ringChecker) runOf(from, to int) ringRun {
 	box := c.segments[from].box()
 	for _, s := range c.segments[from+1 : to] {
-		box = join(box, s.box())
+		box = boxtree.Join(box, s.box())
 	}
 	return ringRun{from, to, box}
 }
@@ -54,7 +56,7 @@ func (c *ringChecker) eachIn(hit func(orb.Bound) bool, visit func(segment) bool)
 		return true
 	}
 	if c.tree != nil {
-		c.tree.search(hit, all)
+		c.tree.Search(hit, all)
 		return
 	}
 	for i, r := range c.runs {
@@ -75,12 +77,12 @@ func (c *ringChecker) nearRun(first int) (crowded bool) {
 		}
 		return false
 	}
-	c.found = c.tree.collect(box, crowd, c.found[:0])
+	c.found = c.tree.Collect(box, crowd, c.found[:0])
 	if len(c.found) > crowd {
 		return true
 	}
-	for _, at := range c.found {
-		c.keepNear(first, c.tree.items[at])
+	for _, run := range c.found {
+		c.keepNear(first, run)
 	}
 	slices.Sort(c.near)
 	return false
@@ -89,7 +91,7 @@ func (c *ringChecker) nearRun(first int) (crowded bool) {
 // nearSegment lists the runs from first on that a segment may meet, in their order.
 func (c *ringChecker) nearSegment(first int, s segment) {
 	c.near = c.near[:0]
-	c.tree.search(alongSegment(s.a, s.b, 0), func(run int32) bool {
+	c.tree.Search(boxtree.Along(s.a, s.b, 0), func(run int32) bool {
 		c.keepNear(first, run)
 		return true
 	})

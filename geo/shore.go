@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/geo/internal/boxtree"
 )
 
 // shore is the boundary of a polygon in lon/lat, laid out in meters from the lower
@@ -12,7 +14,7 @@ type shore struct {
 	plane plane
 	box   orb.Bound // degrees
 	sides []side
-	boxes *tree // of the sides
+	boxes *boxtree.Tree // of the sides
 }
 
 type side struct{ a, b orb.Point }
@@ -25,7 +27,7 @@ func newShore(polygon orb.Polygon) *shore {
 			s.sides = append(s.sides, side{s.plane.meters(ring[i-1]), s.plane.meters(ring[i])})
 		}
 	}
-	s.boxes = newTree(len(s.sides), func(i int) orb.Bound { return segmentBox(s.sides[i].a, s.sides[i].b) })
+	s.boxes = boxtree.New(len(s.sides), func(i int) orb.Bound { return boxtree.Segment(s.sides[i].a, s.sides[i].b) })
 	return s
 }
 
@@ -48,7 +50,7 @@ func (s *shore) room(p orb.Point, within float64) float64 {
 // given distance.
 func (s *shore) distance(p orb.Point, within float64) float64 {
 	least := within * within * (1 + 1e-12)
-	s.boxes.search(
+	s.boxes.Search(
 		func(o orb.Bound) bool { return toBox2(p, o) <= least },
 		func(i int32) bool {
 			least = min(least, toSegment2(p, s.sides[i].a, s.sides[i].b))
@@ -62,9 +64,9 @@ func (s *shore) inside(p orb.Point) bool { return oddAbove(s.sides, s.boxes, p) 
 
 // oddAbove reports whether an odd number of the sides, which are in a tree of boxes,
 // is above a point: whether it is inside the rings that they make.
-func oddAbove(sides []side, boxes *tree, p orb.Point) bool {
+func oddAbove(sides []side, boxes *boxtree.Tree, p orb.Point) bool {
 	odd := false
-	boxes.search(
+	boxes.Search(
 		func(o orb.Bound) bool { return o.Min[0] <= p[0] && p[0] <= o.Max[0] && p[1] <= o.Max[1] },
 		func(i int32) bool {
 			if y, ok := heightAt(sides[i].a, sides[i].b, p[0]); ok && y > p[1] {

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"rxsplit/geo/internal/boxtree"
 	"rxsplit/internal/cores"
 )
 
@@ -18,8 +19,8 @@ import (
 func (g *graph) crossings() *flaw {
 	boxes := g.index()
 	return cmp.Or(cores.Map(len(g.edges), cores.Block, func(from, to int) (found *flaw) {
-		near := edgeLookup{tree: boxes, ends: g.ends}
-		near.each(from, to, func(i int, near []int32) bool {
+		near := boxtree.Lookup{Tree: boxes, Ends: g.ends}
+		near.Each(from, to, func(i int, near []int32) bool {
 			found = g.crossed(i, near)
 			return found == nil
 		})
@@ -136,10 +137,10 @@ func (g *graph) groundAbove(top int32) bool {
 
 // edgeAbove returns the first edge of another piece straight above a node, or -1.
 // Where an edge ends there, the next one to the east counts.
-func (g *graph) edgeAbove(boxes *tree, n int32, of []int32) int32 {
+func (g *graph) edgeAbove(boxes *boxtree.Tree, n int32, of []int32) int32 {
 	p := g.pos[n]
 	best, height := int32(-1), 0.0
-	boxes.search(func(b orb.Bound) bool {
+	boxes.Search(func(b orb.Bound) bool {
 		return b.Min[0] <= p[0] && p[0] <= b.Max[0] && b.Max[1] >= p[1] && (best < 0 || b.Min[1] <= height)
 	}, func(k int32) bool {
 		a, b := g.pos[g.edges[k].a], g.pos[g.edges[k].b]

@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"rxsplit/geo/internal/boxtree"
 	"rxsplit/internal/cores"
 )
 
@@ -67,14 +68,14 @@ func (m *Mesh) split(l *leftover) []edge {
 			places[i] = m.place(vertices[i])
 		}
 	})
-	starts := newTree(len(places), func(i int) orb.Bound { return orb.Bound{Min: places[i], Max: places[i]} })
+	starts := boxtree.New(len(places), func(i int) orb.Bound { return orb.Bound{Min: places[i], Max: places[i]} })
 	var inserted atomic.Int64
 	most := int64(fewSplits + mostSplits*len(l.edges))
 	split := cores.Collect(len(l.edges), cores.Block, func(from, to int) []edge {
 		var hits []onEdge
 		out := make([]edge, 0, to-from)
-		look := edgeLookup{tree: starts, ends: m.edgeEnds(l.edges), reach: m.tol}
-		look.each(from, to, func(i int, near []int32) bool {
+		look := boxtree.Lookup{Tree: starts, Ends: m.edgeEnds(l.edges), Reach: m.tol}
+		look.Each(from, to, func(i int, near []int32) bool {
 			hits = m.verticesOn(l.edges[i], vertices, places, near, hits[:0])
 			out = appendSplit(out, l.edges[i], hits)
 			return inserted.Add(int64(len(hits))) <= most

@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/geo/internal/boxtree"
 )
 
 // Stretch is a connected stretch of ground that polygons of a layer make together.
@@ -127,7 +129,7 @@ func pointInside(polygon orb.Polygon) orb.Point {
 type skyline struct {
 	edges []side
 	of    []int32 // per edge: its polygon
-	boxes *tree
+	boxes *boxtree.Tree
 }
 
 func newSkyline(polygons orb.MultiPolygon) *skyline {
@@ -140,7 +142,7 @@ func newSkyline(polygons orb.MultiPolygon) *skyline {
 			}
 		}
 	}
-	s.boxes = newTree(len(s.edges), func(i int) orb.Bound { return segmentBox(s.edges[i].a, s.edges[i].b) })
+	s.boxes = boxtree.New(len(s.edges), func(i int) orb.Bound { return boxtree.Segment(s.edges[i].a, s.edges[i].b) })
 	return s
 }
 
@@ -148,7 +150,7 @@ func newSkyline(polygons orb.MultiPolygon) *skyline {
 // none.
 func (s *skyline) above(p orb.Point) int32 {
 	lowest, polygon := math.Inf(1), int32(-1)
-	s.boxes.search(
+	s.boxes.Search(
 		func(o orb.Bound) bool {
 			return o.Min[0] <= p[0] && p[0] <= o.Max[0] && p[1] <= o.Max[1] && o.Min[1] <= lowest
 		},

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"rxsplit/geo/internal/boxtree"
 	"rxsplit/internal/cores"
 	"rxsplit/label/unit"
 )
@@ -37,7 +38,7 @@ type clip struct {
 	polygons orb.MultiPolygon
 	bounds   []orb.Bound // of the polygons
 	edges    []side
-	boxes    *tree // of the edges
+	boxes    *boxtree.Tree // of the edges
 }
 
 func newClip(polygons orb.MultiPolygon) *clip {
@@ -50,7 +51,7 @@ func newClip(polygons orb.MultiPolygon) *clip {
 			}
 		}
 	}
-	c.boxes = newTree(len(c.edges), func(i int) orb.Bound { return segmentBox(c.edges[i].a, c.edges[i].b) })
+	c.boxes = boxtree.New(len(c.edges), func(i int) orb.Bound { return boxtree.Segment(c.edges[i].a, c.edges[i].b) })
 	return c
 }
 
@@ -67,7 +68,7 @@ func (c *clip) area(s *Shapes, record int) (unit.Area, error) {
 	}
 	var parts orb.MultiPolygon
 	for i, polygon := range c.polygons {
-		if meet(box, c.bounds[i]) {
+		if boxtree.Meet(box, c.bounds[i]) {
 			parts = append(parts, polygon)
 		}
 	}
@@ -80,7 +81,7 @@ func (c *clip) area(s *Shapes, record int) (unit.Area, error) {
 
 // near reports whether the border may pass through a box.
 func (c *clip) near(box orb.Bound) (hit bool) {
-	c.boxes.search(inBox(box), func(int32) bool {
+	c.boxes.Search(boxtree.In(box), func(int32) bool {
 		hit = true
 		return false
 	})

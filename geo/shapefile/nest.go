@@ -7,6 +7,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/geo/internal/boxtree"
 )
 
 // verdict is what nesting says of a record's windings.
@@ -50,8 +52,8 @@ func (r *nestedRing) isShell() bool { return r.depth%2 == 0 }
 // cost more; the work is capped at workPerPoint steps a point, beyond which the
 // record is tangled. Memory is O(N). All of it is used again for the next record.
 type nester struct {
-	sorted []nestedRing // in rank order while nesting: large first; then as the slab wants them
-	tree   boxTree
+	sorted []nestedRing  // in rank order while nesting: large first; then as the slab wants them
+	boxes  *boxtree.Tree // of the rings by rank, where they are many
 	edges  map[int]*edgeIndex
 	asked  map[int]int
 	found  []int
@@ -109,13 +111,14 @@ func (n *nester) nest() verdict {
 }
 
 // rank sorts large rings first, so that a ring's parent always comes before it:
-// by their boxes, and where those are alike by what they enclose. Of equal rings the one wound as a hole comes first: a shell may fill a hole.
+// by their boxes, and where those are alike by what they enclose. Of equal rings the
+// one wound as a hole comes first: a shell may fill a hole.
 func (n *nester) rank() {
 	slices.SortFunc(n.sorted, func(a, b nestedRing) int {
 		return cmp.Or(cmp.Compare(b.extent, a.extent), cmp.Compare(b.area, a.area), cmp.Compare(b.winding, a.winding), cmp.Compare(a.file, b.file))
 	})
 	if len(n.sorted) > fewRings {
-		n.tree.build(n.sorted)
+		n.boxes = boxtree.New(len(n.sorted), func(rank int) orb.Bound { return n.sorted[rank].box })
 	}
 }
 
@@ -145,19 +148,30 @@ func (n *nester) candidates(rank int) []int {
 	n.found = n.found[:0]
 	box := n.sorted[rank].box
 	if len(n.sorted) > fewRings {
-		var steps int
-		n.found, steps = n.tree.containing(n.found, box)
-		n.work -= steps + len(n.found)*bits.Len(uint(len(n.found))) // to look and to sort
+		n.boxes.Search(func(b orb.Bound) bool {
+			n.work--
+			return contains(b, box)
+		}, func(rank int32) bool {
+			n.found = append(n.found, int(rank))
+			return true
+		})
+		n.work -= len(n.found) * bits.Len(uint(len(n.found))) // to sort
 		n.found = slices.DeleteFunc(n.found, func(c int) bool { return c >= rank })
 		slices.SortFunc(n.found, func(a, b int) int { return b - a })
 		return n.found
 	}
 	for c := rank - 1; c >= 0; c-- {
-		if boxContains(n.sorted[c].box, box) {
+		if contains(n.sorted[c].box, box) {
 			n.found = append(n.found, c)
 		}
 	}
 	return n.found
+}
+
+// contains reports whether a box holds all of another.
+func contains(outer, inner orb.Bound) bool {
+	return outer.Min[0] <= inner.Min[0] && outer.Min[1] <= inner.Min[1] &&
+		outer.Max[0] >= inner.Max[0] && outer.Max[1] >= inner.Max[1]
 }
 
 // judge compares the windings with what lies in what. If all contradict it, as

@@ -1,4 +1,4 @@
-package geo
+package boxtree
 
 import "github.com/paulmach/orb"
 
@@ -11,20 +11,21 @@ const (
 	runItems  = 16 * runLength
 )
 
-// edgeLookup finds what is near each of many edges.
-type edgeLookup struct {
-	tree  *tree
-	ends  func(i int) (a, b orb.Point)
-	reach float64
+// Lookup finds what is near each of many edges. One goroutine uses it at a time.
+type Lookup struct {
+	Tree  *Tree
+	Ends  func(i int) (a, b orb.Point) // of an edge
+	Reach float64                      // how far off a box may be
+
 	found []int32 // positions in the tree's lowest level
 	near  []int32
 	boxes [runLength]orb.Bound
 }
 
-// each calls visit for the edges from to to, the end excluded, with the items
+// Each calls visit for the edges from to to, the end excluded, with the items
 // whose boxes are within reach of the edge's box. It stops when visit returns
 // false. near is valid during the call.
-func (l *edgeLookup) each(from, to int, visit func(i int, near []int32) bool) {
+func (l *Lookup) Each(from, to int, visit func(i int, near []int32) bool) {
 	for start := from; start < to; start += runLength {
 		end := min(start+runLength, to)
 		if !l.run(start, end, visit) {
@@ -33,17 +34,17 @@ func (l *edgeLookup) each(from, to int, visit func(i int, near []int32) bool) {
 	}
 }
 
-func (l *edgeLookup) run(start, end int, visit func(i int, near []int32) bool) bool {
-	l.found = l.tree.collect(l.measure(start, end), runItems, l.found[:0])
+func (l *Lookup) run(start, end int, visit func(i int, near []int32) bool) bool {
+	l.found = l.Tree.positions(l.measure(start, end), runItems, l.found[:0])
 	if len(l.found) > runItems {
 		return l.oneByOne(start, end, visit)
 	}
-	lowest := l.tree.boxes()
+	lowest := l.Tree.levels[0]
 	for i := start; i < end; i++ {
 		l.near = l.near[:0]
 		for _, at := range l.found {
-			if meet(l.boxes[i-start], lowest[at]) {
-				l.near = append(l.near, l.tree.items[at])
+			if Meet(l.boxes[i-start], lowest[at]) {
+				l.near = append(l.near, l.Tree.items[at])
 			}
 		}
 		if !visit(i, l.near) {
@@ -54,23 +55,23 @@ func (l *edgeLookup) run(start, end int, visit func(i int, near []int32) bool) b
 }
 
 // measure returns the box around a run, and keeps those of its edges.
-func (l *edgeLookup) measure(start, end int) (joint orb.Bound) {
+func (l *Lookup) measure(start, end int) (joint orb.Bound) {
 	for i := start; i < end; i++ {
-		b := grow(segmentBox(l.ends(i)), l.reach)
+		b := Grow(Segment(l.Ends(i)), l.Reach)
 		l.boxes[i-start] = b
 		if i == start {
 			joint = b
 		}
-		joint = join(joint, b)
+		joint = Join(joint, b)
 	}
 	return joint
 }
 
-func (l *edgeLookup) oneByOne(start, end int, visit func(i int, near []int32) bool) bool {
+func (l *Lookup) oneByOne(start, end int, visit func(i int, near []int32) bool) bool {
 	for i := start; i < end; i++ {
-		a, b := l.ends(i)
+		a, b := l.Ends(i)
 		l.near = l.near[:0]
-		l.tree.search(alongSegment(a, b, l.reach), func(item int32) bool {
+		l.Tree.Search(Along(a, b, l.Reach), func(item int32) bool {
 			l.near = append(l.near, item)
 			return true
 		})

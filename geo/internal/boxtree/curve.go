@@ -1,4 +1,4 @@
-package geo
+package boxtree
 
 import "github.com/paulmach/orb"
 
@@ -10,14 +10,14 @@ func curveOrder(boxes []orb.Bound) []int32 {
 	}
 	all := boxes[0]
 	for _, b := range boxes[1:] {
-		all = join(all, b)
+		all = Join(all, b)
 	}
 	perX, perY := perUnit(all.Max[0]-all.Min[0]), perUnit(all.Max[1]-all.Min[1])
 	keys := make([]uint64, len(boxes))
 	for i, b := range boxes {
-		x := uint32((b.Min[0]/2 + b.Max[0]/2 - all.Min[0]) * perX)
-		y := uint32((b.Min[1]/2 + b.Max[1]/2 - all.Min[1]) * perY)
-		keys[i] = uint64(spread(min(x, 65535))|spread(min(y, 65535))<<1)<<32 | uint64(i)
+		x := step((b.Min[0]/2 + b.Max[0]/2 - all.Min[0]) * perX)
+		y := step((b.Min[1]/2 + b.Max[1]/2 - all.Min[1]) * perY)
+		keys[i] = uint64(spread(x)|spread(y)<<1)<<32 | uint64(i)
 	}
 	keys = sortByHigh(keys)
 	order := make([]int32, len(keys))
@@ -33,6 +33,15 @@ func perUnit(size float64) float64 {
 		return 0
 	}
 	return 65535 / size
+}
+
+// step rounds down to one of 65536 steps. Boxes that reach too far to be told apart,
+// so that sums overflow, go to either end.
+func step(at float64) uint32 {
+	if !(at > 0) {
+		return 0
+	}
+	return uint32(min(at, 65535))
 }
 
 // spread puts a zero bit above each of the low 16 bits.
