@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+	"github.com/tidwall/geodesic"
 
 	"rxsplit/label/unit"
 )
@@ -117,4 +118,68 @@ func checkPlace(p orb.Point) error {
 		why = "latitude is beyond 90°"
 	}
 	return &AreaError{Record: -1, Place: p, Why: why}
+}
+
+// The area formula: map the ellipsoid onto the plane by Lambert's cylindrical
+// equal-area projection, where a polygon of straight edges has a plain area, and
+// add to each edge the sliver between the straight line and the geodesic.
+//
+// The ordinate of the projection, in units of the squared semi-minor axis b², is
+//
+//	Y(s) = s·(1 + x·(2/3 + x·(3/5 + x·(4/7 + x·(5/9 + x·6/11))))),  x = e²s²
+//
+// with s the sine of the latitude: the series of ∫ cosφ·M·N/b² dφ, M and N the
+// radii of curvature (J. P. Snyder, Map Projections: A Working Manual, USGS
+// Professional Paper 1395, 1987, eq. 3-12, gives its closed form). The first term
+// left out is below 1e-15 at 70°.
+//
+// The bulge is the second-order term of the geodesic in that plane: with m the
+// mean s of the edge and u = (1−m²)/((1−e²m²)(1−e²)),
+//
+//	m/12 · Δλ · (3·ΔY²/u + u·Δλ²)
+//
+// Its error is 3e-10 of the area with edges of 400 m and 2e-11 with 5 km, where
+// rounding is the smaller part.
+
+// ordinate is a vertex on the map: the sine of its latitude and Y of that.
+type ordinate struct{ s, y float64 }
+
+func project(p orb.Point) ordinate {
+	s := math.Sin(p[1] * radian)
+	return ordinate{s, equalAreaY(s)}
+}
+
+func equalAreaY(s float64) float64 {
+	x := eccentricity * s * s
+	return s * (1 + x*(2.0/3+x*(3.0/5+x*(4.0/7+x*(5.0/9+x*(6.0/11))))))
+}
+
+// under returns the area between an edge and the line Y = 0, and the square of
+// the edge's length, about, on a unit sphere. lon is the edge's extent in
+// longitude in radians. The edge walked backwards has the same with the opposite
+// sign, to the last bit: shared edges cancel.
+func under(p, q ordinate, lon float64) (area, length2 float64) {
+	m := (p.s + q.s) / 2
+	up := q.y - p.y
+	m2 := m * m
+	u := (1 - m2) / ((1 - eccentricity*m2) * (1 - eccentricity))
+	rise, run := up*up/u, u*lon*lon
+	return lon*((p.y+q.y)/2) + m/12*lon*(3*rise+run), rise + run
+}
+
+// exactRing returns the ring's area in square meters by the geodesic algorithms
+// of C. F. F. Karney (J. Geodesy 87, 43–55, 2013), for edges of any length. It
+// takes half a microsecond a vertex. On cells of a few meters its own rounding,
+// 1e-6, is the larger one: there the formula is the better choice.
+func exactRing(ring orb.Ring) float64 {
+	if n := len(ring); n > 1 && ring[0] == ring[n-1] {
+		ring = ring[:n-1]
+	}
+	polygon := geodesic.WGS84.PolygonInit(false)
+	for _, p := range ring {
+		polygon.AddPoint(p[1], p[0])
+	}
+	var area, perimeter float64
+	polygon.Compute(false, true, &area, &perimeter)
+	return area
 }

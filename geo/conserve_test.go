@@ -18,9 +18,9 @@ func TestLeaksAreFound(t *testing.T) {
 		"#...#...",
 		"#####...")
 	m := mesh(t, s)
-	left := m.leftovers(nil)
-	g := m.newGraph(left.edges)
-	sums := m.sumRings(nil)
+	left := m.boundary(nil)
+	g := newGraph(m, left.edges)
+	sums := sumRings(m, nil)
 	find := func() []face {
 		faces, flaw := g.faces()
 		if flaw != nil {
@@ -28,7 +28,7 @@ func TestLeaksAreFound(t *testing.T) {
 		}
 		return faces
 	}
-	if err := m.checkConserved(g, find(), sums, left); err != nil {
+	if err := checkConserved(m, g, find(), sums, left); err != nil {
 		t.Fatalf("sound: %v", err)
 	}
 	for _, c := range []struct {
@@ -48,7 +48,7 @@ func TestLeaksAreFound(t *testing.T) {
 		{"a corner is cut", func(f []face) []face { return each(f, func(l *face) { l.shell.nodes = l.shell.nodes[1:] }) }},
 	} {
 		var bad *TopologyError
-		if err := m.checkConserved(g, c.leak(find()), sums, left); !errors.As(err, &bad) || !strings.Contains(bad.Why, "acres are not those of the rings") {
+		if err := checkConserved(m, g, c.leak(find()), sums, left); !errors.As(err, &bad) || !strings.Contains(bad.Why, "acres are not those of the rings") {
 			t.Errorf("%s: got %v", c.name, err)
 		}
 	}

@@ -21,14 +21,8 @@ type Gap struct {
 	Area   unit.Area // width times length
 }
 
-// Gaps finds bare ground narrower than width, closed holes and open slits alike.
-// The rule: a gap is where from the middle of an outline's edge, straight away
-// from its ground, covered ground begins again within width. Edges that follow
-// one another make one gap. What is narrower than the mesh's tolerance is closed
-// already and not reported; a hole wider than width is meant as a hole.
-// Gaps come in the order of their records.
-func (m *Mesh) Gaps(width unit.Length) []Gap {
-	g := m.newGraph(m.leftovers(nil).edges)
+func findGaps(m *Mesh, width unit.Length) []Gap {
+	g := newGraph(m, m.boundary(nil).edges)
 	if len(g.edges) == 0 {
 		return nil
 	}

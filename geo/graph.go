@@ -10,7 +10,7 @@ import (
 	"rxsplit/geo/internal/boxtree"
 )
 
-// graph is the leftover edges as they lie in lon/lat. Where it is sound, its edges
+// graph is the boundary edges as they lie in lon/lat. Where it is sound, its edges
 // part covered ground, on their left, from bare ground.
 type graph struct {
 	vertex []int32     // per node: the mesh's vertex, ascending
@@ -22,16 +22,16 @@ type graph struct {
 	boxes  *boxtree.Tree // of the edges
 }
 
-// flaw is a place where leftover edges can't be an outline.
+// flaw is a place where boundary edges can't be an outline.
 type flaw struct {
 	place orb.Point
 	why   string
 	edges [2]int32 // that show it; -1 where there is none
 }
 
-func (m *Mesh) newGraph(left []edge) *graph {
+func newGraph(m *Mesh, left []edge) *graph {
 	g := &graph{edges: make([]edge, len(left))}
-	node := m.nodes(g, left)
+	node := g.nodes(m, left)
 	g.outs = make([]int32, len(g.vertex)+1)
 	g.ins = make([]int32, len(g.vertex)+1)
 	for _, e := range left {
@@ -60,7 +60,7 @@ func (m *Mesh) newGraph(left []edge) *graph {
 // nodes finds the vertices of the edges and their places, and returns the node of
 // each vertex. Longitudes are counted on from the first node, so that a layer
 // drawn across the 180° meridian holds together.
-func (m *Mesh) nodes(g *graph, left []edge) []int32 {
+func (g *graph) nodes(m *Mesh, left []edge) []int32 {
 	node := make([]int32, len(m.first))
 	for _, e := range left {
 		node[e.a] = 1 // each vertex of a closed walk starts an edge
@@ -140,4 +140,32 @@ func below(o, p orb.Point) int {
 		return 0
 	}
 	return 1
+}
+
+// Sets are disjoint sets of the numbers below n, such as records; the least number of
+// each names it.
+type Sets []int32
+
+// NewSets puts each number below n into a set of its own.
+func NewSets(n int) Sets {
+	s := make(Sets, n)
+	for i := range s {
+		s[i] = int32(i)
+	}
+	return s
+}
+
+// Find returns the number that names the set of i.
+func (s Sets) Find(i int32) int32 {
+	for s[i] != i {
+		s[i] = s[s[i]]
+		i = s[i]
+	}
+	return i
+}
+
+// Join makes one set of those of a and b.
+func (s Sets) Join(a, b int32) {
+	a, b = s.Find(a), s.Find(b)
+	s[max(a, b)] = min(a, b)
 }

@@ -46,12 +46,12 @@ func inscribedCircle(polygon orb.Polygon, least, enough float64) (center orb.Poi
 	if size := sizeOf(polygon); min(size[0], size[1])/2 < least {
 		return polygon[0][0], 0
 	}
-	s := newShore(polygon)
-	best := s.widest(least, enough)
+	b := newBoundary(polygon)
+	best := b.widest(least, enough)
 	if best.room <= 0 {
 		return polygon[0][0], 0
 	}
-	return s.plane.degrees(best.middle), unit.Length(best.room) * unit.Meter
+	return b.plane.degrees(best.middle), unit.Length(best.room) * unit.Meter
 }
 
 // quad is a square part of the plane that is searched.
@@ -67,11 +67,11 @@ func (q quad) most() float64 { return q.room + q.half*math.Sqrt2 }
 
 // widest returns the square whose middle is the center of the largest circle; it is
 // content with a radius that is enough, and gives up where none can reach the least.
-func (s *shore) widest(least, enough float64) quad {
-	size := s.plane.meters(s.box.Max)
+func (b *boundary) widest(least, enough float64) quad {
+	size := b.plane.meters(b.box.Max)
 	long := max(size[0], size[1])
 	root := quad{middle: orb.Point{size[0] / 2, size[1] / 2}, half: long / 2}
-	root.room = s.room(root.middle, math.Inf(1))
+	root.room = b.room(root.middle, math.Inf(1))
 	best := root
 	slack := max(circleLeast, circleSide*long)
 	for queue := (quads{root}); len(queue) > 0 && best.room < enough; {
@@ -79,7 +79,7 @@ func (s *shore) widest(least, enough float64) quad {
 		if q.most() < least || q.most() <= best.room+max(slack, circleShare*best.room) {
 			break
 		}
-		for i, child := range s.quarters(q) {
+		for i, child := range b.quarters(q) {
 			child.number = 4*q.number + i + 1
 			if child.room > best.room {
 				best = child
@@ -95,7 +95,7 @@ func (s *shore) widest(least, enough float64) quad {
 // quarters returns the four quarters of a square, measured. What is known of the
 // square bounds the search around each quarter's middle, and a quarter whose middle
 // is no farther than the boundary lies on the same side of it.
-func (s *shore) quarters(q quad) [4]quad {
+func (b *boundary) quarters(q quad) [4]quad {
 	var out [4]quad
 	half := q.half / 2
 	step := half * math.Sqrt2
@@ -104,11 +104,11 @@ func (s *shore) quarters(q quad) [4]quad {
 		out[i] = quad{middle: p, half: half}
 		switch {
 		case q.room > step:
-			out[i].room = s.distance(p, q.room+step)
+			out[i].room = b.distance(p, q.room+step)
 		case q.room < -step:
-			out[i].room = -s.distance(p, step-q.room)
+			out[i].room = -b.distance(p, step-q.room)
 		default:
-			out[i].room = s.room(p, math.Abs(q.room)+step)
+			out[i].room = b.room(p, math.Abs(q.room)+step)
 		}
 	}
 	return out
@@ -133,4 +133,59 @@ func (s *quads) Pop() any {
 	q := (*s)[last]
 	*s = (*s)[:last]
 	return q
+}
+
+// boundary is the rings of a polygon in lon/lat, laid out in meters from the lower
+// left corner of its box. It tells how far away it is.
+type boundary struct {
+	plane plane
+	box   orb.Bound // degrees
+	sides *sides    // meters
+}
+
+func newBoundary(polygon orb.Polygon) *boundary {
+	box := bound(polygon[0])
+	b := &boundary{plane: plane{box.Min, LonLatScale(box)}, box: box}
+	b.sides = newSides(orb.MultiPolygon{polygon}, b.plane.meters)
+	return b
+}
+
+// sizeOf returns the sides of a polygon's box in meters.
+func sizeOf(polygon orb.Polygon) orb.Point {
+	box := bound(polygon[0])
+	return plane{box.Min, LonLatScale(box)}.meters(box.Max)
+}
+
+// room returns how far a point is from the boundary, which must be within the given
+// distance: negative outside the polygon.
+func (b *boundary) room(p orb.Point, within float64) float64 {
+	if b.sides.around(p) {
+		return b.distance(p, within)
+	}
+	return -b.distance(p, within)
+}
+
+// distance returns how far a point is from the boundary, which must be within the
+// given distance.
+func (b *boundary) distance(p orb.Point, within float64) float64 {
+	least := within * within * (1 + 1e-12)
+	b.sides.boxes.Search(
+		func(o orb.Bound) bool { return toBox2(p, o) <= least },
+		func(i int32) bool {
+			least = min(least, toSegment2(p, b.sides.list[i].a, b.sides.list[i].b))
+			return true
+		})
+	return math.Sqrt(least)
+}
+
+// toBox2 returns the square of the distance from a point to a box.
+func toBox2(p orb.Point, o orb.Bound) float64 {
+	dx := max(o.Min[0]-p[0], p[0]-o.Max[0], 0)
+	dy := max(o.Min[1]-p[1], p[1]-o.Max[1], 0)
+	return dx*dx + dy*dy
+}
+
+// degrees undoes meters.
+func (p plane) degrees(q orb.Point) orb.Point {
+	return orb.Point{q[0]/p.scale.X + p.origin[0], q[1]/p.scale.Y + p.origin[1]}
 }

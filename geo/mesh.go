@@ -44,7 +44,7 @@ type Mesh struct {
 	sites  []site  // per vertex: where it stands on the equal-area map
 
 	once  sync.Once
-	whole leftover // of all records, once asked for
+	whole boundaryEdges // of all records, once asked for
 }
 
 // NewMesh finds the vertices of a layer. It fails if a ring isn't closed or a
@@ -63,10 +63,45 @@ func NewMesh(drawn *Shapes, opt MeshOptions) (*Mesh, error) {
 		return nil, err
 	}
 	m.plane = plane{extent.Min, opt.Scale}
-	m.weld(extent)
+	m.vertex, m.first = weld(drawn.Points, m.plane, extent, m.tol)
 	m.placeSites()
 	return m, nil
 }
+
+// Outline dissolves the records that keep accepts, all if it is nil. The outline
+// is checked before it is returned: that no edges cross, that no ground is covered
+// twice, and that its acres are those of the rings, to 1e-11, after vertices were
+// moved and edges split. Where polygons cover each other it is made by a union, of
+// at most [MaxUnion] polygons; else the error is a [*TopologyError].
+func (m *Mesh) Outline(keep func(record int) bool) (*Outline, error) { return dissolve(m, keep) }
+
+// Overlaps finds the pairs of polygons that cover common ground. It returns the
+// first max of them in the order of records, the acres of all, and how many more
+// there are than listed. Where three polygons cover a place, each pair counts.
+// Overlaps that are narrower than the tolerance on average are noise and left out.
+//
+// Where the boundary edges of the whole layer are sound, no ground is covered
+// twice, and nothing is compared: a clean layer costs no more than its outline.
+// Else every pair of polygons whose boxes meet is, as edges that cancel can hide
+// one polygon under others. Where each lies on very many others, that is a
+// [*TopologyError]: time and memory stay in proportion to the layer.
+func (m *Mesh) Overlaps(max int) (list []Overlap, total unit.Area, more int, err error) {
+	return overlapFinder{m}.find(max)
+}
+
+// Gaps finds bare ground narrower than width, closed holes and open slits alike.
+// The rule: a gap is where from the middle of an outline's edge, straight away
+// from its ground, covered ground begins again within width. Edges that follow
+// one another make one gap. What is narrower than the mesh's tolerance is closed
+// already and not reported; a hole wider than width is meant as a hole.
+// Gaps come in the order of their records.
+func (m *Mesh) Gaps(width unit.Length) []Gap { return findGaps(m, width) }
+
+// Connected joins the polygons of some records, in ascending order, as [Mesh.Outline]
+// does, and tells which of them make each. It takes time in proportion to
+// those records, not to the layer. A polygon smaller than the tolerance can be left
+// out. The error is that of Outline.
+func (m *Mesh) Connected(records []int32) ([]ConnectedGround, error) { return connect(m, records) }
 
 // checkRings refuses what has no topology, finds out how rings wind, and returns
 // the extent.
@@ -141,4 +176,43 @@ func (m *Mesh) lonLat(vertex int32) orb.Point {
 // place returns where a vertex is drawn, in meters.
 func (m *Mesh) place(vertex int32) orb.Point {
 	return m.plane.meters(m.drawn.Points[m.first[vertex]])
+}
+
+func (m *Mesh) recordOfRing(ring int) int {
+	return searchEnds(m.drawn.ShapeEnds, searchEnds(m.drawn.PolyEnds, ring))
+}
+
+// recordOfPoint returns the record that a point of the layer belongs to.
+func (m *Mesh) recordOfPoint(point int32) int {
+	return m.recordOfRing(searchEnds(m.drawn.RingEnds, int(point)))
+}
+
+func (m *Mesh) recordOfPolygon(p int32) int { return searchEnds(m.drawn.ShapeEnds, int(p)) }
+
+// kept asks keep once a record, in order and from one goroutine.
+func (m *Mesh) kept(keep func(record int) bool) []bool {
+	if keep == nil {
+		return nil
+	}
+	kept := make([]bool, m.drawn.Len())
+	for i := range kept {
+		kept[i] = keep(i)
+	}
+	return kept
+}
+
+func (m *Mesh) placeSites() {
+	m.sites = make([]site, len(m.first))
+	if len(m.first) == 0 {
+		return
+	}
+	base := project(m.lonLat(0)).y
+	cores.Blocks(len(m.sites), cores.Block, func(from, to int) {
+		for v := from; v < to; v++ {
+			p := m.lonLat(int32(v))
+			o := project(p)
+			o.y -= base
+			m.sites[v] = site{p[0], o}
+		}
+	})
 }

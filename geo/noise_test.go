@@ -23,7 +23,7 @@ func TestNoise(t *testing.T) {
 		{"a strip beside a field", orb.MultiPolygon{{box(0, 0, 100, 0.0029)}, {box(0, 1, 100, 2)}}, false},
 		{"nothing", nil, true},
 	} {
-		if got := m.isNoise(c.shape); got != c.want {
+		if got := (overlapFinder{m}).isNoise(c.shape); got != c.want {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)
 		}
 	}

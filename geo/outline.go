@@ -61,22 +61,19 @@ func (e *TopologyError) Error() string {
 // MaxUnion is how many polygons a union is tried on, where canceling edges fails.
 const MaxUnion = 5000
 
-// Outline dissolves the records that keep accepts, all if it is nil. The outline
-// is checked before it is returned: that no edges cross, that no ground is covered
-// twice, and that its acres are those of the rings, to 1e-11, after vertices were
-// moved and edges split. Where polygons cover each other it is made by a union, of
-// at most [MaxUnion] polygons; else the error is a [*TopologyError].
-func (m *Mesh) Outline(keep func(record int) bool) (*Outline, error) {
-	left := m.leftovers(keep)
-	g := m.newGraph(left.edges)
-	if f := m.acrossMeridian(g); f != nil {
-		return nil, m.topologyError(g, f)
+// dissolve makes the outline of the kept records from the edges that neighbors
+// don't share, or by a union where those edges are none.
+func dissolve(m *Mesh, keep func(record int) bool) (*Outline, error) {
+	left := m.boundary(keep)
+	g := newGraph(m, left.edges)
+	if f := acrossMeridian(m, g); f != nil {
+		return nil, topologyError(m, g, f)
 	}
 	faces, flaw := g.faces()
 	if flaw != nil {
-		return m.unionOutline(keep, m.topologyError(g, flaw))
+		return uniteOutline(m, keep, topologyError(m, g, flaw))
 	}
-	sums := m.sumRings(keep)
+	sums := sumRings(m, keep)
 	o := &Outline{
 		Polygons: g.polygons(faces, m.lonLat),
 		Method:   ByEdges,
@@ -85,7 +82,7 @@ func (m *Mesh) Outline(keep func(record int) bool) (*Outline, error) {
 		Splits:   left.splits,
 		Bound:    meters2(sums.changed + bends(left)*semiMinor*semiMinor),
 	}
-	if err := m.checkConserved(g, faces, sums, left); err != nil {
+	if err := checkConserved(m, g, faces, sums, left); err != nil {
 		return nil, err
 	}
 	var err error
@@ -93,7 +90,7 @@ func (m *Mesh) Outline(keep func(record int) bool) (*Outline, error) {
 	return o, err
 }
 
-func bends(l leftover) float64 {
+func bends(l boundaryEdges) float64 {
 	sum := 0.0
 	for _, b := range l.bent {
 		sum += math.Abs(b)
@@ -103,7 +100,7 @@ func bends(l leftover) float64 {
 
 // acrossMeridian returns a flaw if an edge jumps around the globe: a layer in
 // lon/lat has to be cut at the 180° meridian (RFC 7946, 3.1.9).
-func (m *Mesh) acrossMeridian(g *graph) *flaw {
+func acrossMeridian(m *Mesh, g *graph) *flaw {
 	for i, e := range g.edges {
 		if a, b := m.lonLat(g.vertex[e.a]), m.lonLat(g.vertex[e.b]); math.Abs(a[0]-b[0]) > 180 {
 			return &flaw{g.pos[e.a], "the outline crosses the 180° meridian", [2]int32{int32(i), -1}}
@@ -112,7 +109,7 @@ func (m *Mesh) acrossMeridian(g *graph) *flaw {
 	return nil
 }
 
-func (m *Mesh) topologyError(g *graph, f *flaw) *TopologyError {
+func topologyError(m *Mesh, g *graph, f *flaw) *TopologyError {
 	e := &TopologyError{Place: f.place, Why: f.why}
 	for _, k := range f.edges {
 		if k < 0 {
@@ -122,6 +119,35 @@ func (m *Mesh) topologyError(g *graph, f *flaw) *TopologyError {
 		if len(e.Records) == 0 || e.Records[0] != record {
 			e.Records = append(e.Records, record)
 		}
+	}
+	return e
+}
+
+// checkConserved compares the outline with the rings that it was made from. It is
+// a check of this package's own bookkeeping, made on every run: acres that leak
+// out of an outline would be acres without product.
+func checkConserved(m *Mesh, g *graph, faces []face, sums ringSums, left boundaryEdges) error {
+	var area float64
+	add := func(l loop) {
+		for i, n := range l.nodes {
+			next := l.nodes[(i+1)%len(l.nodes)]
+			area -= underEdge(&m.sites[g.vertex[n]], &m.sites[g.vertex[next]])
+		}
+	}
+	for _, f := range faces {
+		add(f.shell)
+		for _, h := range f.holes {
+			add(h)
+		}
+	}
+	area *= semiMinor * semiMinor
+	want := sums.area - left.delta*semiMinor*semiMinor
+	if math.Abs(area-want) <= 1e-11*math.Abs(want)+1e-15*sums.terms {
+		return nil
+	}
+	e := &TopologyError{Why: "the outline's acres are not those of the rings"}
+	if len(g.pos) > 0 {
+		e.Place = g.pos[0]
 	}
 	return e
 }

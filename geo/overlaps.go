@@ -1,6 +1,8 @@
 package geo
 
 import (
+	"fmt"
+	"math"
 	"slices"
 	"sync/atomic"
 
@@ -29,21 +31,14 @@ const (
 	mostFound = 8       // and as many a polygon
 )
 
-// Overlaps finds the pairs of polygons that cover common ground. It returns the
-// first max of them in the order of records, the acres of all, and how many more
-// there are than listed. Where three polygons cover a place, each pair counts.
-// Overlaps that are narrower than the tolerance on average are noise and left out.
-//
-// Where the leftover edges of the whole layer are sound, no ground is covered
-// twice, and nothing is compared: a clean layer costs no more than its outline.
-// Else every pair of polygons whose boxes meet is, as edges that cancel can hide
-// one polygon under others. Where each lies on very many others, that is a
-// [*TopologyError]: time and memory stay in proportion to the layer.
-func (m *Mesh) Overlaps(max int) (list []Overlap, total unit.Area, more int, err error) {
+// overlapFinder finds the overlaps of a mesh.
+type overlapFinder struct{ *Mesh }
+
+func (m overlapFinder) find(max int) (list []Overlap, total unit.Area, more int, err error) {
 	if m.clean() {
 		return nil, 0, 0, nil
 	}
-	if m.leftovers(nil).tangled {
+	if m.boundary(nil).tangled {
 		return nil, 0, 0, m.tangled()
 	}
 	pairs, err := m.closePairs()
@@ -62,7 +57,7 @@ func (m *Mesh) Overlaps(max int) (list []Overlap, total unit.Area, more int, err
 }
 
 // overlapsOf returns the overlaps of pairs of polygons, in order.
-func (m *Mesh) overlapsOf(pairs []pair) ([]Overlap, error) {
+func (m overlapFinder) overlapsOf(pairs []pair) ([]Overlap, error) {
 	found := make([][]Overlap, cores.Count(len(pairs), cores.Block))
 	most := int64(fewFound + mostFound*len(m.drawn.PolyEnds))
 	var count atomic.Int64
@@ -88,9 +83,9 @@ func (m *Mesh) overlapsOf(pairs []pair) ([]Overlap, error) {
 	return slices.Concat(found...), err
 }
 
-// clean reports whether the leftover edges of all records are an outline.
-func (m *Mesh) clean() bool {
-	g := m.newGraph(m.leftovers(nil).edges)
+// clean reports whether the boundary edges of all records are an outline.
+func (m overlapFinder) clean() bool {
+	g := newGraph(m.Mesh, m.boundary(nil).edges)
 	if g.alternation() != nil || g.crossings() != nil {
 		return false
 	}
@@ -102,7 +97,7 @@ func (m *Mesh) clean() bool {
 type pair struct{ p, q int32 }
 
 // closePairs returns the pairs of polygons whose boxes share ground, in order.
-func (m *Mesh) closePairs() ([]pair, error) {
+func (m overlapFinder) closePairs() ([]pair, error) {
 	n := len(m.drawn.PolyEnds)
 	boxes := make([]orb.Bound, n)
 	cores.Blocks(n, cores.Block, func(from, to int) {
@@ -134,12 +129,12 @@ func (m *Mesh) closePairs() ([]pair, error) {
 	return pairs, nil
 }
 
-func (m *Mesh) tangled() error {
+func (m overlapFinder) tangled() error {
 	return &TopologyError{Place: m.lonLat(0), Why: "too many polygons lie on each other to compare them all"}
 }
 
 // shellBox returns the box of a polygon's shell, in meters.
-func (m *Mesh) shellBox(p int) orb.Bound {
+func (m overlapFinder) shellBox(p int) orb.Bound {
 	r, end := m.drawn.RingSpan(p)
 	if r == end {
 		return orb.Bound{Min: orb.Point{1, 1}} // empty: meets nothing
@@ -160,4 +155,114 @@ func (m *Mesh) shellBox(p int) orb.Bound {
 func deepMeet(a, b orb.Bound, tol float64) bool {
 	return min(a.Max[0], b.Max[0])-max(a.Min[0], b.Min[0]) > tol &&
 		min(a.Max[1], b.Max[1])-max(a.Min[1], b.Min[1]) > tol
+}
+
+// overlap measures what two polygons have in common, in meters first: area 0 if
+// that is nothing, or noise.
+func (m overlapFinder) overlap(p pair) (Overlap, error) {
+	a, b := m.flatPolygon(int(p.p)), m.flatPolygon(int(p.q))
+	if len(a) == 0 || len(b) == 0 {
+		return Overlap{}, nil
+	}
+	common, err := m.commonGround(a, b)
+	if err != nil {
+		return Overlap{}, fmt.Errorf("zones %d and %d: %w", m.recordOfPolygon(p.p)+1, m.recordOfPolygon(p.q)+1, err)
+	}
+	if len(common) == 0 {
+		return Overlap{}, nil
+	}
+	if m.isNoise(common) {
+		return Overlap{}, nil
+	}
+	if err := m.flatToLonLat(common); err != nil {
+		return Overlap{}, err
+	}
+	o := Overlap{A: m.recordOfPolygon(p.p), B: m.recordOfPolygon(p.q), Place: InteriorPoint(common)}
+	o.Area, err = AreaOf(common)
+	return o, err
+}
+
+// commonGround intersects two polygons. A convex one without holes, as a grid's
+// cell is, needs no overlay.
+func (m overlapFinder) commonGround(a, b orb.Polygon) (orb.MultiPolygon, error) {
+	ca, cb := isConvex(a), isConvex(b)
+	switch {
+	case ca && separates(a[0], b[0], m.tol), cb && separates(b[0], a[0], m.tol):
+		return nil, nil
+	case ca:
+		return clipConvex(b, a[0]), nil
+	case cb:
+		return clipConvex(a, b[0]), nil
+	}
+	return Intersect(orb.MultiPolygon{a}, orb.MultiPolygon{b})
+}
+
+// flatPolygon returns polygon p in meters with its points at their vertices, its
+// shell counter-clockwise and its holes clockwise; without ground it is empty.
+func (m overlapFinder) flatPolygon(p int) orb.Polygon {
+	var polygon orb.Polygon
+	from, to := m.drawn.RingSpan(p)
+	for r := from; r < to; r++ {
+		start, end := m.drawn.PointSpan(r)
+		ring := make(orb.Ring, 0, end-start)
+		for i := start; i < end; i++ {
+			if i == start || m.vertex[i] != m.vertex[i-1] {
+				ring = append(ring, m.place(m.vertex[i]))
+			}
+		}
+		if m.flip[r] {
+			ring.Reverse()
+		}
+		if len(ring) > 3 {
+			polygon = append(polygon, ring)
+		} else if r == from {
+			return nil
+		}
+	}
+	return polygon
+}
+
+// isNoise reports whether ground is narrower than the tolerance on average: twice
+// its area over its perimeter is the width of a long strip.
+func (m overlapFinder) isNoise(mp orb.MultiPolygon) bool {
+	area, around := 0.0, 0.0
+	for _, polygon := range mp {
+		for _, ring := range polygon {
+			a, l := flatRing(ring)
+			area += a
+			around += l
+		}
+	}
+	return 2*math.Abs(area) <= m.tol*around || area == 0
+}
+
+// flatRing returns a ring's signed area and length in its plane.
+func flatRing(ring orb.Ring) (area, length float64) {
+	for i := 1; i < len(ring); i++ {
+		a, b := ring[i-1], ring[i]
+		area += (a[0]-ring[0][0])*(b[1]-ring[0][1]) - (a[1]-ring[0][1])*(b[0]-ring[0][0])
+		length += math.Hypot(b[0]-a[0], b[1]-a[1])
+	}
+	return area / 2, length
+}
+
+// flatToLonLat brings rings from meters to lon/lat in place.
+func (m overlapFinder) flatToLonLat(mp orb.MultiPolygon) error {
+	for _, polygon := range mp {
+		for _, ring := range polygon {
+			for i, p := range ring {
+				ring[i] = orb.Point{
+					p[0]/m.plane.scale.X + m.plane.origin[0],
+					p[1]/m.plane.scale.Y + m.plane.origin[1],
+				}
+			}
+			if m.opt.ToLonLat == nil {
+				continue
+			}
+			if err := m.opt.ToLonLat(ring, ring); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }

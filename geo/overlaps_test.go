@@ -215,7 +215,7 @@ func TestTangledLayers(t *testing.T) {
 		if !errors.As(err, &topology) || !strings.Contains(topology.Why, "lie on each other") {
 			t.Errorf("%s: got %v", name, err)
 		}
-		if got, want := m.leftovers(nil).tangled, name == "along"; got != want {
+		if got, want := m.boundary(nil).tangled, name == "along"; got != want {
 			t.Errorf("%s: edges tangled %v, want %v", name, got, want)
 		}
 	}

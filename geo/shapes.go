@@ -9,6 +9,7 @@ package geo
 
 import (
 	"iter"
+	"sort"
 
 	"github.com/paulmach/orb"
 
@@ -157,4 +158,36 @@ func bound(points []orb.Point) orb.Bound {
 		}
 	}
 	return b
+}
+
+// polygon returns polygon p; its rings are views.
+func (s *Shapes) polygon(p int) orb.Polygon {
+	from, to := s.RingSpan(p)
+	polygon := make(orb.Polygon, 0, to-from)
+	for r := from; r < to; r++ {
+		polygon = append(polygon, s.Ring(r))
+	}
+	return polygon
+}
+
+// pick copies some records.
+func pick(s *Shapes, records []int32) *Shapes {
+	out := &Shapes{}
+	for _, record := range records {
+		for p, to := s.PolySpan(int(record)); p < to; p++ {
+			from, end := s.RingSpan(p)
+			for r := from; r < end; r++ {
+				out.Points = append(out.Points, s.Ring(r)...)
+				out.RingEnds = append(out.RingEnds, int32(len(out.Points)))
+			}
+			out.PolyEnds = append(out.PolyEnds, int32(len(out.RingEnds)))
+		}
+		out.ShapeEnds = append(out.ShapeEnds, int32(len(out.PolyEnds)))
+	}
+	return out
+}
+
+// searchEnds returns the first span whose end is beyond i.
+func searchEnds(ends []int32, i int) int {
+	return sort.Search(len(ends), func(k int) bool { return int(ends[k]) > i })
 }

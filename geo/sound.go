@@ -10,7 +10,7 @@ import (
 	"rxsplit/internal/cores"
 )
 
-// A set of leftover edges is an outline, with every place covered once or not at
+// A set of boundary edges is an outline, with every place covered once or not at
 // all, if and only if three things hold, each of which can be seen nearby:
 // no two edges meet but at nodes; around each node ground and no ground take
 // turns; and what stands above the top of each connected piece fits that piece.

@@ -30,16 +30,17 @@ type entry struct {
 	vertex int32
 }
 
-// weld numbers the points of the layer in file order. A point takes the lowest
-// vertex within the tolerance, so equal points always share one, and two vertices
-// are never closer than the tolerance.
-func (m *Mesh) weld(extent orb.Bound) {
-	w := newWelder(m.drawn.Points, m.plane, extent, m.tol)
-	m.vertex = make([]int32, len(m.drawn.Points))
-	for i, p := range m.drawn.Points {
-		m.vertex[i] = w.number(int32(i), p)
+// weld numbers the points of a layer in file order and returns the vertex of each
+// point and the first point of each vertex. A point takes the lowest vertex within
+// the tolerance, so equal points always share one, and two vertices are never
+// closer than the tolerance.
+func weld(points []orb.Point, plane plane, extent orb.Bound, tol float64) (vertex, first []int32) {
+	w := newWelder(points, plane, extent, tol)
+	vertex = make([]int32, len(points))
+	for i, p := range points {
+		vertex[i] = w.number(int32(i), p)
 	}
-	m.first = w.first
+	return vertex, w.first
 }
 
 func newWelder(points []orb.Point, plane plane, extent orb.Bound, tol float64) *welder {

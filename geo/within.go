@@ -33,25 +33,18 @@ func AreasWithin(s *Shapes, clip orb.MultiPolygon) ([]unit.Area, error) {
 	return areas, nil
 }
 
-// clip is a multipolygon whose edges can be found by place.
+// clip is a multipolygon whose sides are found by place.
 type clip struct {
 	polygons orb.MultiPolygon
 	bounds   []orb.Bound // of the polygons
-	edges    []side
-	boxes    *boxtree.Tree // of the edges
+	sides    *sides
 }
 
 func newClip(polygons orb.MultiPolygon) *clip {
-	c := &clip{polygons: polygons}
+	c := &clip{polygons: polygons, sides: newSides(polygons, asDrawn)}
 	for _, polygon := range polygons {
 		c.bounds = append(c.bounds, polygon.Bound())
-		for _, ring := range polygon {
-			for i := 1; i < len(ring); i++ {
-				c.edges = append(c.edges, side{ring[i-1], ring[i]})
-			}
-		}
 	}
-	c.boxes = boxtree.New(len(c.edges), func(i int) orb.Bound { return boxtree.Segment(c.edges[i].a, c.edges[i].b) })
 	return c
 }
 
@@ -60,8 +53,8 @@ func (c *clip) area(s *Shapes, record int) (unit.Area, error) {
 		return 0, nil
 	}
 	shape, box := s.Shape(record), s.Bound(record)
-	if !c.near(box) {
-		if !oddAbove(c.edges, c.boxes, shape[0][0][0]) {
+	if !c.sides.meet(box) {
+		if !c.sides.around(shape[0][0][0]) {
 			return 0, nil
 		}
 		return AreaOf(shape)
@@ -77,13 +70,4 @@ func (c *clip) area(s *Shapes, record int) (unit.Area, error) {
 		return 0, err
 	}
 	return AreaOf(common)
-}
-
-// near reports whether the border may pass through a box.
-func (c *clip) near(box orb.Bound) (hit bool) {
-	c.boxes.Search(boxtree.In(box), func(int32) bool {
-		hit = true
-		return false
-	})
-	return hit
 }

@@ -1,12 +1,11 @@
 package geojson
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
-
-	"bytes"
 
 	"github.com/go-faster/jx"
 )

@@ -7,7 +7,6 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo/crs"
-
 	"rxsplit/internal/cores"
 )
 

@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	shp "github.com/jonas-p/go-shp"
-
 	"github.com/paulmach/orb"
 
 	"rxsplit/internal/cores"

@@ -24,7 +24,7 @@ func narrowZone(s *stretches) Rule {
 		},
 		Find: func(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
 			swath := spreaderOf(a).Swath
-			narrow := s.below(swath, func(g geo.Stretch) unit.Length {
+			narrow := s.below(swath, func(g geo.ConnectedGround) unit.Length {
 				_, radius := geo.InscribedCircleFor(g.Polygon, swath*nearly/2)
 				return 2 * radius
 			})
@@ -55,7 +55,7 @@ const mostMeasured = 100
 
 // widest returns how wide stretches are where they are widest, and where the
 // narrowest of them is that.
-func widest(stretches []geo.Stretch) (narrowest orb.Point, widths rx.Range[unit.Length]) {
+func widest(stretches []geo.ConnectedGround) (narrowest orb.Point, widths rx.Range[unit.Length]) {
 	for i, g := range stretches {
 		center, radius := geo.InscribedCircle(g.Polygon)
 		if i == 0 || 2*radius < widths.Min {

@@ -28,7 +28,7 @@ func shortZone(s *stretches) Rule {
 		Find: func(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
 			spreader := spreaderOf(a)
 			distance := spreader.ChangeDistance()
-			short := s.below(distance, func(g geo.Stretch) unit.Length { return geo.LongestExtent(g.Polygon) })
+			short := s.below(distance, func(g geo.ConnectedGround) unit.Length { return geo.LongestExtent(g.Polygon) })
 			if len(short.which) == 0 {
 				return nil
 			}

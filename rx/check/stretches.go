@@ -20,7 +20,7 @@ const nearly = 0.99
 // rate joined. It is worked out once for the rules that share it.
 type stretches struct {
 	p    *rx.Prescription
-	list []geo.Stretch
+	list []geo.ConnectedGround
 	why  string // there are none
 }
 
@@ -42,9 +42,9 @@ func (s *stretches) of(p *rx.Prescription) (why string) {
 		s.why = fmt.Sprintf("%d dry rates are shared by several zones: too many to join neighbors of equal rate", n)
 		return s.why
 	}
-	joined := make([][]geo.Stretch, len(groups))
+	joined := make([][]geo.ConnectedGround, len(groups))
 	failed := make([]error, len(groups))
-	onCores(len(groups), func(i int) { joined[i], failed[i] = p.Mesh.Stretches(groups[i]) })
+	onCores(len(groups), func(i int) { joined[i], failed[i] = p.Mesh.Connected(groups[i]) })
 	for _, err := range failed {
 		if err != nil {
 			s.why = "neighbors of equal rate can't be joined: " + err.Error()
@@ -93,14 +93,14 @@ func equalRates(p *rx.Prescription, product product) [][]int32 {
 
 // misfits are the stretches that are too narrow or too short.
 type misfits struct {
-	which []geo.Stretch
+	which []geo.ConnectedGround
 	size  rx.Range[unit.Length] // as measured
 	zones []int
 	area  unit.Area // of the parts of the zones that are meant
 }
 
 // below measures the stretches, on all cores, and returns those below a length.
-func (s *stretches) below(enough unit.Length, measure func(geo.Stretch) unit.Length) misfits {
+func (s *stretches) below(enough unit.Length, measure func(geo.ConnectedGround) unit.Length) misfits {
 	lengths := make([]unit.Length, len(s.list))
 	onCores(len(s.list), func(i int) { lengths[i] = measure(s.list[i]) })
 	var out misfits

@@ -11,24 +11,24 @@ import (
 	"rxsplit/label/unit"
 )
 
-// unionOutline makes the outline by polygon overlay, where canceling edges failed
+// uniteOutline makes the outline by polygon overlay, where canceling edges failed
 // for the given cause. It works on the drawn coordinates after vertices were
 // moved, so that noise doesn't become slivers.
-func (m *Mesh) unionOutline(keep func(record int) bool, cause *TopologyError) (*Outline, error) {
+func uniteOutline(m *Mesh, keep func(record int) bool, cause *TopologyError) (*Outline, error) {
 	kept := m.kept(keep)
-	if m.polygonsOf(kept) > MaxUnion {
+	if polygonsOf(m, kept) > MaxUnion {
 		return nil, cause
 	}
 	var parts []orb.MultiPolygon
-	vertices := map[orb.Point]int32{}
+	u := unionMaker{m, map[orb.Point]int32{}}
 	for record := range m.drawn.Len() {
 		if kept != nil && !kept[record] {
 			continue
 		}
 		for p, end := m.drawn.PolySpan(record); p < end; p++ {
-			part, err := m.weldedPolygon(p, vertices)
+			part, err := u.weldedPolygon(p)
 			if err != nil {
-				return nil, m.invalidRecord(err, record)
+				return nil, u.invalidRecord(err, record)
 			}
 			if part != nil {
 				parts = append(parts, orb.MultiPolygon{part})
@@ -39,7 +39,7 @@ func (m *Mesh) unionOutline(keep func(record int) bool, cause *TopologyError) (*
 	if err != nil {
 		return nil, errors.Join(cause, err)
 	}
-	lonlat, err := m.unionToLonLat(drawn, vertices)
+	lonlat, err := u.toLonLat(drawn)
 	if err != nil {
 		return nil, err
 	}
@@ -47,10 +47,16 @@ func (m *Mesh) unionOutline(keep func(record int) bool, cause *TopologyError) (*
 	if err := Valid(lonlat); err != nil {
 		return nil, errors.Join(cause, err)
 	}
-	return m.measureUnion(lonlat, m.sumRings(keep))
+	return measureUnion(lonlat, sumRings(m, keep))
 }
 
-func (m *Mesh) polygonsOf(kept []bool) int {
+// unionMaker lays the polygons of a mesh over each other.
+type unionMaker struct {
+	*Mesh
+	vertices map[orb.Point]int32 // by their drawn places
+}
+
+func polygonsOf(m *Mesh, kept []bool) int {
 	n := 0
 	for record := range m.drawn.Len() {
 		if kept == nil || kept[record] {
@@ -64,7 +70,7 @@ func (m *Mesh) polygonsOf(kept []bool) int {
 // weldedPolygon returns polygon p with its points at their vertices' places, and
 // enters those. Where that breaks a polygon which is valid as drawn, it is taken
 // as drawn; one that vanishes is nil.
-func (m *Mesh) weldedPolygon(p int, vertices map[orb.Point]int32) (orb.Polygon, error) {
+func (m unionMaker) weldedPolygon(p int) (orb.Polygon, error) {
 	var welded, raw orb.Polygon
 	from, to := m.drawn.RingSpan(p)
 	for r := from; r < to; r++ {
@@ -73,7 +79,7 @@ func (m *Mesh) weldedPolygon(p int, vertices map[orb.Point]int32) (orb.Polygon, 
 		for i := start; i < end; i++ {
 			v := m.vertex[i]
 			q := m.drawn.Points[m.first[v]]
-			vertices[q] = v
+			m.vertices[q] = v
 			if len(ring) == 0 || ring[len(ring)-1] != q {
 				ring = append(ring, q)
 			}
@@ -91,7 +97,7 @@ func (m *Mesh) weldedPolygon(p int, vertices map[orb.Point]int32) (orb.Polygon, 
 	return raw, Valid(orb.MultiPolygon{raw})
 }
 
-func (m *Mesh) invalidRecord(err error, record int) error {
+func (m unionMaker) invalidRecord(err error, record int) error {
 	var bad *InvalidError
 	if !errors.As(err, &bad) {
 		return err
@@ -105,15 +111,15 @@ func (m *Mesh) invalidRecord(err error, record int) error {
 	return &TopologyError{Place: place[0], Records: []int{record}, Why: bad.Why}
 }
 
-// unionToLonLat gives the file's vertices their own lon/lat and computes those of
+// toLonLat gives the file's vertices their own lon/lat and computes those of
 // the points that the union made.
-func (m *Mesh) unionToLonLat(drawn orb.MultiPolygon, vertices map[orb.Point]int32) (orb.MultiPolygon, error) {
+func (m unionMaker) toLonLat(drawn orb.MultiPolygon) (orb.MultiPolygon, error) {
 	var made []*orb.Point
 	var places []orb.Point
 	for _, polygon := range drawn {
 		for _, ring := range polygon {
 			for i, p := range ring {
-				if v, ok := vertices[p]; ok {
+				if v, ok := m.vertices[p]; ok {
 					ring[i] = m.lonLat(v)
 					continue
 				}
@@ -154,7 +160,7 @@ func orderPolygons(mp orb.MultiPolygon) {
 	slices.SortFunc(mp, func(x, y orb.Polygon) int { return rings(x[0], y[0]) })
 }
 
-func (m *Mesh) measureUnion(mp orb.MultiPolygon, sums ringSums) (*Outline, error) {
+func measureUnion(mp orb.MultiPolygon, sums ringSums) (*Outline, error) {
 	area, err := AreaOf(mp)
 	if err != nil {
 		return nil, err

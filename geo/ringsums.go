@@ -6,6 +6,14 @@ import (
 	"rxsplit/internal/cores"
 )
 
+// site is a vertex on the equal-area map, with ordinates counted from the first
+// vertex of the layer: one base for all, so that what two rings share cancels to
+// the last bit.
+type site struct {
+	lon float64 // degrees
+	ordinate
+}
+
 // ringSums is what the kept rings hold, in square meters.
 type ringSums struct {
 	area      float64 // after vertices were moved: shells less holes
@@ -17,7 +25,7 @@ type ringSums struct {
 
 // sumRings adds up the kept records in blocks, so that the sums don't depend on
 // the number of cores.
-func (m *Mesh) sumRings(keep func(record int) bool) ringSums {
+func sumRings(m *Mesh, keep func(record int) bool) ringSums {
 	kept := m.kept(keep)
 	parts := cores.Map(m.drawn.Len(), cores.Block, func(from, to int) (part ringSums) {
 		for record := from; record < to; record++ {
@@ -26,7 +34,7 @@ func (m *Mesh) sumRings(keep func(record int) bool) ringSums {
 			}
 			r, end := m.drawn.ShapeRings(record)
 			for ; r < end; r++ {
-				m.sumRing(r, &part)
+				part.add(m, r)
 			}
 		}
 		return part
@@ -42,19 +50,7 @@ func (m *Mesh) sumRings(keep func(record int) bool) ringSums {
 	return all
 }
 
-// kept asks keep once a record, in order and from one goroutine.
-func (m *Mesh) kept(keep func(record int) bool) []bool {
-	if keep == nil {
-		return nil
-	}
-	kept := make([]bool, m.drawn.Len())
-	for i := range kept {
-		kept[i] = keep(i)
-	}
-	return kept
-}
-
-func (m *Mesh) sumRing(r int, sums *ringSums) {
+func (sums *ringSums) add(m *Mesh, r int) {
 	from, to := m.drawn.PointSpan(r)
 	sum, terms := 0.0, 0.0
 	moved := false
@@ -75,7 +71,7 @@ func (m *Mesh) sumRing(r int, sums *ringSums) {
 		terms += math.Abs(u)
 	}
 	if moved {
-		sums.changed += math.Abs(sum-m.drawnRing(from, to)) * semiMinor * semiMinor
+		sums.changed += math.Abs(sum-sumDrawn(m, from, to)) * semiMinor * semiMinor
 	}
 	if m.flip[r] {
 		sum = -sum
@@ -84,8 +80,8 @@ func (m *Mesh) sumRing(r int, sums *ringSums) {
 	sums.terms += terms * semiMinor * semiMinor
 }
 
-// drawnRing sums a ring as it is drawn, in the units of [underEdge].
-func (m *Mesh) drawnRing(from, to int) float64 {
+// sumDrawn sums a ring as it is drawn, in the units of [underEdge].
+func sumDrawn(m *Mesh, from, to int) float64 {
 	points := m.drawn.Points
 	if m.opt.LonLat != nil {
 		points = m.opt.LonLat.Points
@@ -104,31 +100,13 @@ func (m *Mesh) drawnRing(from, to int) float64 {
 	return sum
 }
 
-// checkConserved compares the outline with the rings that it was made from. It is
-// a check of this package's own bookkeeping, made on every run: acres that leak
-// out of an outline would be acres without product.
-func (m *Mesh) checkConserved(g *graph, faces []face, sums ringSums, left leftover) error {
-	var area float64
-	add := func(l loop) {
-		for i, n := range l.nodes {
-			next := l.nodes[(i+1)%len(l.nodes)]
-			area -= underEdge(&m.sites[g.vertex[n]], &m.sites[g.vertex[next]])
-		}
+// underEdge returns the area between an edge and the base, in units of the
+// squared semi-minor axis: counter-clockwise rings sum to minus their area.
+func underEdge(p, q *site) float64 {
+	lon := q.lon - p.lon
+	if lon > 180 || lon < -180 {
+		lon = math.Remainder(lon, 360)
 	}
-	for _, f := range faces {
-		add(f.shell)
-		for _, h := range f.holes {
-			add(h)
-		}
-	}
-	area *= semiMinor * semiMinor
-	want := sums.area - left.delta*semiMinor*semiMinor
-	if math.Abs(area-want) <= 1e-11*math.Abs(want)+1e-15*sums.terms {
-		return nil
-	}
-	e := &TopologyError{Why: "the outline's acres are not those of the rings"}
-	if len(g.pos) > 0 {
-		e.Place = g.pos[0]
-	}
-	return e
+	area, _ := under(p.ordinate, q.ordinate, lon*radian)
+	return area
 }

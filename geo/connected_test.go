@@ -68,7 +68,7 @@ func TestStretches(t *testing.T) {
 		{"one cell", []string{"bab"}, 'a', "[1]"},
 	} {
 		s, records := drawn(c.rows...)
-		stretches, err := mesh(t, s).Stretches(records[c.of])
+		stretches, err := mesh(t, s).Connected(records[c.of])
 		if err != nil {
 			t.Errorf("%s: %v", c.name, err)
 			continue
@@ -106,7 +106,7 @@ func TestStretchesHoldTheirParts(t *testing.T) {
 			groups[n] = append(groups[n], int32(i))
 		}
 		for n, group := range groups {
-			stretches, err := m.Stretches(group)
+			stretches, err := m.Connected(group)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -137,7 +137,7 @@ func TestStretchesHoldTheirParts(t *testing.T) {
 func TestStretchesNameTheRecord(t *testing.T) {
 	s, _ := drawn("aa")
 	s.Append(orb.MultiPolygon{{closed(-90, 41, -89.99, 41.01, -89.99, 41, -90, 41.01)}})
-	_, err := mesh(t, s).Stretches([]int32{1, 2})
+	_, err := mesh(t, s).Connected([]int32{1, 2})
 	var bad *geo.TopologyError
 	if !errors.As(err, &bad) || len(bad.Records) != 1 || bad.Records[0] != 2 {
 		t.Errorf("got %v, want an error about record 2", err)
@@ -158,7 +158,7 @@ func BenchmarkStretches(b *testing.B) {
 			m := mesh(b, &l.Shapes)
 			for b.Loop() {
 				for _, group := range groups {
-					if _, err := m.Stretches(group); err != nil {
+					if _, err := m.Connected(group); err != nil {
 						b.Fatal(err)
 					}
 				}

@@ -1,0 +1,91 @@
+package geo
+
+import (
+	"errors"
+
+	"github.com/paulmach/orb"
+)
+
+// ConnectedGround is a piece of connected ground that polygons of a layer make together.
+type ConnectedGround struct {
+	Polygon orb.Polygon // lon/lat, as [Outline] makes it
+	Parts   []int32     // the polygons, numbered as [Shapes.PolySpan] does, ascending
+}
+
+func connect(m *Mesh, records []int32) ([]ConnectedGround, error) {
+	parts := partsOf(m, records)
+	if len(parts) == 1 {
+		return []ConnectedGround{{lonLatPolygon(m, parts[0]), parts}}, nil
+	}
+	sub, err := NewMesh(pick(m.drawn, records), optionsFor(m, records))
+	if err != nil {
+		return nil, err
+	}
+	outline, err := sub.Outline(nil)
+	if err != nil {
+		return nil, ofLayer(err, records)
+	}
+	ground := make([]ConnectedGround, len(outline.Polygons))
+	for i, polygon := range outline.Polygons {
+		ground[i].Polygon = polygon
+	}
+	if len(ground) == 1 {
+		ground[0].Parts = parts
+		return ground, nil
+	}
+	sides := newSides(outline.Polygons, asDrawn)
+	for _, part := range parts {
+		if i := sides.holder(pointInside(lonLatPolygon(m, part))); i >= 0 {
+			ground[i].Parts = append(ground[i].Parts, part)
+		}
+	}
+	return ground, nil
+}
+
+// partsOf returns the numbers of all polygons of the records.
+func partsOf(m *Mesh, records []int32) []int32 {
+	parts := make([]int32, 0, len(records))
+	for _, record := range records {
+		for p, to := m.drawn.PolySpan(int(record)); p < to; p++ {
+			parts = append(parts, int32(p))
+		}
+	}
+	return parts
+}
+
+func lonLatPolygon(m *Mesh, part int32) orb.Polygon {
+	shapes := m.drawn
+	if m.opt.LonLat != nil {
+		shapes = m.opt.LonLat
+	}
+	return shapes.polygon(int(part))
+}
+
+func optionsFor(m *Mesh, records []int32) MeshOptions {
+	opt := m.opt
+	if opt.LonLat != nil {
+		opt.LonLat = pick(opt.LonLat, records)
+	}
+	return opt
+}
+
+// ofLayer turns an error about picked records into one about those of the layer.
+func ofLayer(err error, records []int32) error {
+	var bad *TopologyError
+	if errors.As(err, &bad) {
+		for i, r := range bad.Records {
+			bad.Records[i] = int(records[r])
+		}
+	}
+	return err
+}
+
+// pointInside returns a point in a polygon, cheaply: half way up, in the widest
+// stretch there.
+func pointInside(polygon orb.Polygon) orb.Point {
+	box := bound(polygon[0])
+	if p, ok := widestSpan(polygon, (box.Min[1]+box.Max[1])/2); ok {
+		return p
+	}
+	return InteriorPoint(orb.MultiPolygon{polygon})
+}
