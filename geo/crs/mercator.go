@@ -39,3 +39,73 @@ func (m sphericalMercator) toGlobe(x, y float64) (lambda, phi float64, ok bool) 
 	phi = math.Atan(tan)
 	return lambda, phi, math.Abs(lambda) <= maxLambda && math.Abs(phi) < math.Pi/2
 }
+
+// oblique is Hotine's oblique Mercator projection given by a center and an
+// azimuth: Snyder, USGS Professional Paper 1395 (1987), pages 70 to 75,
+// alternate B, with the rectification of EPSG methods 9812 (variant A) and 9815
+// (variant B).
+type oblique struct {
+	el           ellipsoid
+	b            float64
+	r            float64 // A / B
+	h            float64 // ln H
+	sin0, cos0   float64 // of γ0, the line's azimuth at the aposphere's equator
+	sinC, cosC   float64 // of the angle from rectified to skew grid
+	lambda0      float64 // of the line's crossing of that equator, from the center
+	uc           float64 // u of the center, 0 in variant A
+	reach, along float64 // largest |v| and |u|, in units of r
+}
+
+func newOblique(el ellipsoid, p params, atCenter bool) *oblique {
+	sinP, cosP := math.Sincos(p.lat0 * degree)
+	sinA, cosA := math.Sincos(p.azimuth * degree)
+	w := math.Sqrt(1 - el.e2*sinP*sinP)
+	o := &oblique{el: el, along: math.Pi}
+	o.b = math.Sqrt(1 + el.e2*cosP*cosP*cosP*cosP/(1-el.e2))
+	o.r = el.a * p.k0 * math.Sqrt(1-el.e2) / (w * w)
+	d := max(1, o.b*math.Sqrt(1-el.e2)/(cosP*w))
+	root := math.Sqrt((d - 1) * (d + 1))
+	f := d + math.Copysign(root, sinP)
+	o.h = math.Log(f) - o.b*el.isometric(p.lat0*degree)
+	gamma0 := math.Asin(sinA / d)
+	o.sin0, o.cos0 = math.Sincos(gamma0)
+	o.sinC, o.cosC = math.Sincos(p.skew * degree)
+	o.lambda0 = -math.Asin(max(-1, min(1, (f-1/f)/2*math.Tan(gamma0)))) / o.b
+	if atCenter {
+		o.uc = o.r * math.Copysign(math.Atan2(root, cosA), sinP)
+	}
+	o.reach = krugerReach / el.a
+	return o
+}
+
+func (o *oblique) toPlane(lambda, phi float64) (x, y float64, ok bool) {
+	psi := o.el.isometric(phi)
+	if math.IsInf(psi, 0) {
+		return 0, 0, false
+	}
+	// Q = H / t^B, and t = e^-ψ.
+	s, t := hyperbolic(o.h + o.b*psi)
+	sinL, cosL := math.Sincos(o.b * wrap(lambda-o.lambda0))
+	u := (s*o.sin0 - sinL*o.cos0) / t
+	v := -math.Atanh(u)
+	along := math.Atan2(s*o.cos0+sinL*o.sin0, cosL)
+	if !(math.Abs(v) <= o.reach) {
+		return 0, 0, false
+	}
+	along, v = o.r*along-o.uc, o.r*v
+	return v*o.cosC + along*o.sinC, along*o.cosC - v*o.sinC, true
+}
+
+func (o *oblique) toGlobe(x, y float64) (lambda, phi float64, ok bool) {
+	v := (x*o.cosC - y*o.sinC) / o.r
+	u := (y*o.cosC + x*o.sinC + o.uc) / o.r
+	if math.Abs(v) > o.reach || math.Abs(u) > o.along {
+		return 0, 0, false
+	}
+	s, t := hyperbolic(-v)
+	sinU, cosU := math.Sincos(u)
+	q := math.Atanh((sinU*o.cos0 + s*o.sin0) / t)
+	phi = o.el.latitude((q - o.h) / o.b)
+	lambda = o.lambda0 - math.Atan2(s*o.cos0-sinU*o.sin0, cosU)/o.b
+	return wrap(lambda), phi, math.Abs(phi) < math.Pi/2
+}

@@ -1,7 +1,11 @@
 package shapefile
 
 import (
+	"archive/zip"
+	"bytes"
+	"errors"
 	"fmt"
+	"io"
 	"strings"
 )
 
@@ -61,3 +65,86 @@ func (e *ArchiveError) Error() string {
 }
 
 func (e *ArchiveError) Unwrap() error { return e.Err }
+
+// ratioFloor is the unpacked size up to which a part may be packed however tightly.
+const ratioFloor = 1 << 20
+
+// unpack reads the parts of a layer. Sizes are checked as stated before a byte is
+// unpacked, and reading stops where they turn out to be lies.
+func (l *zippedLayer) unpack(archive int64, lim Limits) (Files, error) {
+	f := Files{Name: l.name()}
+	left := lim.MaxUnpacked
+	for _, part := range []struct {
+		ext string
+		to  *[]byte
+	}{{".shp", &f.Shp}, {".shx", &f.Shx}, {".dbf", &f.Dbf}, {".prj", &f.Prj}, {".cpg", &f.Cpg}} {
+		entries := l.parts[part.ext]
+		if len(entries) == 0 {
+			continue
+		}
+		if len(entries) > 1 {
+			return Files{}, &ArchiveError{Rule: DuplicateEntry, Entry: entries[1].Name, Why: "is there twice"}
+		}
+		if err := checkSize(entries[0], archive, left, lim); err != nil {
+			return Files{}, err
+		}
+		data, err := unpackEntry(entries[0])
+		if err != nil {
+			return Files{}, err
+		}
+		left -= int64(len(data))
+		*part.to = data
+	}
+	return f, nil
+}
+
+func unpackEntry(f *zip.File) ([]byte, error) {
+	r, err := f.Open()
+	if err != nil {
+		if errors.Is(err, zip.ErrAlgorithm) {
+			return nil, &ArchiveError{Rule: UnknownMethod, Entry: f.Name, Why: fmt.Sprintf("is packed by method %d, which is not read", f.Method), Err: err}
+		}
+		return nil, &ArchiveError{Rule: DamagedEntry, Entry: f.Name, Why: "is damaged: " + err.Error(), Err: err}
+	}
+	defer r.Close()
+	data, err := readAll(r, f)
+	if err != nil {
+		return nil, &ArchiveError{Rule: DamagedEntry, Entry: f.Name, Why: "is damaged: " + err.Error(), Err: err}
+	}
+	return data, nil
+}
+
+func checkSize(f *zip.File, archive, left int64, lim Limits) error {
+	const encryptedFlag = 1
+	switch size := f.UncompressedSize64; {
+	case f.Flags&encryptedFlag != 0:
+		return &ArchiveError{Rule: Encrypted, Entry: f.Name, Why: "is encrypted", Hint: "unpack the archive with its password first"}
+	case f.CompressedSize64 > uint64(archive):
+		return &ArchiveError{Rule: DamagedEntry, Entry: f.Name, Why: fmt.Sprintf("is damaged: states %d packed bytes in an archive of %d", f.CompressedSize64, archive)}
+	case size > uint64(max(left, 0)):
+		return &ArchiveError{Rule: TooLarge, Entry: f.Name, Why: fmt.Sprintf("unpacks to %d bytes; all parts together may have %d", size, lim.MaxUnpacked),
+			Hint: "if it comes from somebody you know, allow more with --zip-bytes"}
+	case size > ratioFloor && size/uint64(max(lim.MaxRatio, 1)) > f.CompressedSize64:
+		return &ArchiveError{Rule: RatioTooHigh, Entry: f.Name, Why: fmt.Sprintf("unpacks %d bytes to %d, more than %d times as many", f.CompressedSize64, size, lim.MaxRatio),
+			Hint: "no field packs so tightly; if it comes from somebody you know, allow more with --zip-ratio"}
+	}
+	return nil
+}
+
+// readAll reads an entry of the size it states; the reader itself stops with an
+// error where there is more or less, or a wrong checksum. Room is made at once
+// for what is usual, beyond that as the bytes come.
+func readAll(r io.Reader, f *zip.File) ([]byte, error) {
+	const usualRatio = 16
+	size := f.UncompressedSize64
+	room := int(min(size, usualRatio*f.CompressedSize64, 1<<31-1)) + bytes.MinRead
+	buf := bytes.NewBuffer(make([]byte, 0, room))
+	n, err := io.Copy(buf, io.LimitReader(r, int64(size)+1))
+	if err != nil {
+		return nil, err
+	}
+	if uint64(n) != size {
+		return nil, fmt.Errorf("%d bytes, want %d", n, size)
+	}
+	return buf.Bytes(), nil
+}
