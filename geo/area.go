@@ -5,8 +5,6 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/tidwall/geodesic"
-
-	"rxsplit/label/unit"
 )
 
 // The WGS 84 ellipsoid (NGA.STND.0036, 2014): semi-major axis in meters and
@@ -27,20 +25,15 @@ const (
 
 const radian = math.Pi / 180
 
-// RingArea returns the area of a ring in lon/lat, counter-clockwise positive. The
-// edges are geodesics of the WGS 84 ellipsoid between the vertices. The ring's
-// first point may stand again at its end. Longitudes may leave [-180, 180], and
-// the ring may cross the 180° meridian.
+// ringArea returns the area of a ring in lon/lat in square meters,
+// counter-clockwise positive, and whether it took the exact geodesic. The edges are
+// geodesics of the WGS 84 ellipsoid between the vertices. The ring's first point
+// may stand again at its end. Longitudes may leave [-180, 180], and the ring may
+// cross the 180° meridian.
 //
 // Rings with edges up to 20 km get a formula that is within 3e-10 of the exact
 // area; a longer edge sends the ring to the exact geodesic. A ring beyond 70° of
-// latitude, around a pole, or with a number that is not finite is an [*AreaError].
-func RingArea(ring orb.Ring) (unit.Area, error) {
-	area, _, err := ringArea(ring)
-	return unit.Area(area) * unit.SquareMeter, err
-}
-
-// ringArea returns square meters and which way they were computed.
+// latitude, around a pole, or with a number that is not finite is an [*areaError].
 func ringArea(ring orb.Ring) (area float64, exact bool, err error) {
 	sum, longest, err := fastRing(ring)
 	if err != nil {
@@ -90,19 +83,19 @@ func fastRing(ring orb.Ring) (area, longest float64, err error) {
 		p = q
 	}
 	if math.Abs(turn) > 1 {
-		return 0, 0, &AreaError{Record: -1, Place: ring[0], Why: "the ring goes around a pole"}
+		return 0, 0, &areaError{Record: -1, Place: ring[0], Why: "the ring goes around a pole"}
 	}
 	return sum * semiMinor * semiMinor, math.Sqrt(far) * semiMajor, nil
 }
 
-// AreaError says why a ring's acres can't be had.
-type AreaError struct {
+// areaError says why a ring's acres can't be had.
+type areaError struct {
 	Record int       // from 0; -1 where no record is known
 	Place  orb.Point // lon/lat of the vertex
 	Why    string
 }
 
-func (e *AreaError) Error() string {
+func (e *areaError) Error() string {
 	return recordPrefix(e.Record) + placeText(e.Place) + ": " + e.Why
 }
 
@@ -117,7 +110,7 @@ func checkPlace(p orb.Point) error {
 	case math.Abs(p[1]) > 90:
 		why = "latitude is beyond 90°"
 	}
-	return &AreaError{Record: -1, Place: p, Why: why}
+	return &areaError{Record: -1, Place: p, Why: why}
 }
 
 // The area formula: map the ellipsoid onto the plane by Lambert's cylindrical

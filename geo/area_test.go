@@ -112,7 +112,7 @@ func TestHalfMileSquare(t *testing.T) {
 		geodesic.WGS84.Direct(lat, lon, azimuth, half, &lat, &lon, &azimuth)
 		azimuth -= 90
 	}
-	got, err := RingArea(ring)
+	got, err := acresOfRing(ring)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -175,8 +175,8 @@ func TestWhatHasNoAcres(t *testing.T) {
 		{"around a pole", orb.Ring{{0, 60}, {100, 60}, {-160, 60}, {-60, 60}, {0, 60}}, "around a pole"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := RingArea(c.ring)
-			var bad *AreaError
+			_, err := acresOfRing(c.ring)
+			var bad *areaError
 			if !errors.As(err, &bad) || !strings.Contains(bad.Why, c.why) {
 				t.Errorf("got %v, want one that says %q", err, c.why)
 			}
@@ -190,10 +190,15 @@ func TestAreasNameTheRecord(t *testing.T) {
 	s.Append(orb.MultiPolygon{{square(10, 69.995, 0.01)}})
 	s.Append(orb.MultiPolygon{{square(10, 95, 0.01)}})
 	_, err := s.Areas()
-	var bad *AreaError
+	var bad *areaError
 	if !errors.As(err, &bad) || bad.Record != 10001 {
 		t.Errorf("got %v, want an error for record 10002", err)
 	}
+}
+
+func acresOfRing(ring orb.Ring) (unit.Area, error) {
+	area, _, err := ringArea(ring)
+	return meters2(area), err
 }
 
 func TestAreasOfRecords(t *testing.T) {
@@ -223,7 +228,7 @@ func TestAcresKeepUnderTurningAndShifting(t *testing.T) {
 		seed := rapid.Uint64().Draw(t, "seed")
 		r := rand.New(rand.NewPCG(seed, 0))
 		ring := blob(r, rapid.Float64Range(-69, 69).Draw(t, "lat"), rapid.Float64Range(20, 2000).Draw(t, "radius"), 3+r.IntN(30))
-		want, err := RingArea(ring)
+		want, err := acresOfRing(ring)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -241,13 +246,13 @@ func TestAcresKeepUnderTurningAndShifting(t *testing.T) {
 				t.Fatalf("%s: got %v (%v), want %v", what, got, err, want)
 			}
 		}
-		got, err := RingArea(moved)
+		got, err := acresOfRing(moved)
 		check("shifted", got, err)
 		k := r.IntN(len(ring) - 1)
-		got, err = RingArea(append(ring[k:len(ring)-1:len(ring)-1], ring[:k]...))
+		got, err = acresOfRing(append(ring[k:len(ring)-1:len(ring)-1], ring[:k]...))
 		check("turned and open", got, err)
 		ring.Reverse()
-		got, err = RingArea(ring)
+		got, err = acresOfRing(ring)
 		check("reversed", -got, err)
 	})
 }

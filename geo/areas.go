@@ -14,8 +14,8 @@ import (
 // Areas returns the acres of each record of a layer in lon/lat: its shells less
 // its holes, whatever way they wind; 0 for one without a polygon. A polygon whose
 // holes outgrow its shell, which [RingProblems] tells of, counts 0. It uses all
-// cores; the result doesn't depend on how many there are. The error is an
-// [*AreaError] that names the first record in file order that has no acres.
+// cores; the result doesn't depend on how many there are. The error names the first
+// record in file order that has no acres, and why.
 func (s *Shapes) Areas() ([]unit.Area, error) {
 	areas := make([]unit.Area, s.Len())
 	err := cores.Try(s.Len(), cores.Block, func(from, to int) error {
@@ -81,7 +81,7 @@ func AreaOf(mp orb.MultiPolygon) (unit.Area, error) {
 }
 
 func atRecord(err error, record int) error {
-	var bad *AreaError
+	var bad *areaError
 	if errors.As(err, &bad) {
 		bad.Record = record
 	}

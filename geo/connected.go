@@ -71,7 +71,7 @@ func optionsFor(m *Mesh, records []int32) MeshOptions {
 
 // ofLayer turns an error about picked records into one about those of the layer.
 func ofLayer(err error, records []int32) error {
-	var bad *TopologyError
+	var bad *topologyError
 	if errors.As(err, &bad) {
 		for i, r := range bad.Records {
 			bad.Records[i] = int(records[r])
@@ -80,8 +80,8 @@ func ofLayer(err error, records []int32) error {
 	return err
 }
 
-// pointInside returns a point in a polygon, cheaply: half way up, in the widest
-// stretch there.
+// pointInside returns a point in a polygon, cheaply: half way up, where the polygon
+// is widest at that height.
 func pointInside(polygon orb.Polygon) orb.Point {
 	box := bound(polygon[0])
 	if p, ok := widestSpan(polygon, (box.Min[1]+box.Max[1])/2); ok {

@@ -47,14 +47,14 @@ func TestLeaksAreFound(t *testing.T) {
 		}},
 		{"a corner is cut", func(f []face) []face { return each(f, func(l *face) { l.shell.nodes = l.shell.nodes[1:] }) }},
 	} {
-		var bad *TopologyError
+		var bad *topologyError
 		if err := checkConserved(m, g, c.leak(find()), sums, left); !errors.As(err, &bad) || !strings.Contains(bad.Why, "acres are not those of the rings") {
 			t.Errorf("%s: got %v", c.name, err)
 		}
 	}
 	// Outline itself looks: a vertex that changes behind its back.
 	m.vertex[2] = m.vertex[0]
-	var bad *TopologyError
+	var bad *topologyError
 	if o, err := m.Outline(nil); !errors.As(err, &bad) {
 		t.Errorf("got %v, %v", o, err)
 	}

@@ -53,7 +53,7 @@ func TestUnionThatIsInvalidIsRefused(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var bad *InvalidError
+	var bad *invalidError
 	if o, err := m.Outline(nil); !errors.As(err, &bad) {
 		t.Errorf("got %v, %v; want it refused as invalid", o, err)
 	}
@@ -62,8 +62,8 @@ func TestUnionThatIsInvalidIsRefused(t *testing.T) {
 // A ring around the globe has no acres.
 func TestRingAroundThePole(t *testing.T) {
 	for _, around := range []orb.Ring{ring(-120, 10, 0, 10, 120, 10), ring(0, -40, -120, -40, 120, -40)} {
-		var bad *AreaError
-		if _, err := RingArea(around); !errors.As(err, &bad) || !strings.Contains(bad.Why, "goes around a pole") {
+		var bad *areaError
+		if _, err := acresOfRing(around); !errors.As(err, &bad) || !strings.Contains(bad.Why, "goes around a pole") {
 			t.Errorf("%v: got %v", around, err)
 		}
 	}
@@ -86,7 +86,7 @@ func TestTooManyBoxesMeet(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var bad *TopologyError
+		var bad *topologyError
 		if list, _, _, err := m.Overlaps(10); errors.As(err, &bad) != c.refused || !c.refused && len(list) != 1 {
 			t.Errorf("%d strips: got %v, %v", c.strips, list, err)
 		}

@@ -121,7 +121,7 @@ type walk struct {
 }
 
 // walks takes the sharpest left at each node: the first outgoing edge clockwise
-// from the edge just walked. So connected ground that touch at a corner are
+// from the edge just walked. So pieces of ground that touch at a corner are
 // kept apart, and holes that touch stay with the ground between them. It also
 // returns the walk that each edge is in.
 func (g *graph) walks() ([]walk, []int32) {

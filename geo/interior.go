@@ -51,7 +51,7 @@ func largest(mp orb.MultiPolygon) orb.Polygon {
 	return best
 }
 
-// widestSpan returns the middle of the widest stretch inside a polygon at a height.
+// widestSpan returns the middle of the widest part of a polygon at a height.
 func widestSpan(polygon orb.Polygon, y float64) (orb.Point, bool) {
 	var cuts []float64
 	for _, ring := range polygon {

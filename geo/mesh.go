@@ -72,7 +72,7 @@ func NewMesh(drawn *Shapes, opt MeshOptions) (*Mesh, error) {
 // is checked before it is returned: that no edges cross, that no ground is covered
 // twice, and that its acres are those of the rings, to 1e-11, after vertices were
 // moved and edges split. Where polygons cover each other it is made by a union, of
-// at most [MaxUnion] polygons; else the error is a [*TopologyError].
+// at most 5000 polygons; else the error tells where and in which records it fails.
 func (m *Mesh) Outline(keep func(record int) bool) (*Outline, error) { return dissolve(m, keep) }
 
 // Overlaps finds the pairs of polygons that cover common ground. It returns the
@@ -83,8 +83,8 @@ func (m *Mesh) Outline(keep func(record int) bool) (*Outline, error) { return di
 // Where the boundary edges of the whole layer are sound, no ground is covered
 // twice, and nothing is compared: a clean layer costs no more than its outline.
 // Else every pair of polygons whose boxes meet is, as edges that cancel can hide
-// one polygon under others. Where each lies on very many others, that is a
-// [*TopologyError]: time and memory stay in proportion to the layer.
+// one polygon under others. Where each lies on very many others, that is an error:
+// time and memory stay in proportion to the layer.
 func (m *Mesh) Overlaps(max int) (list []Overlap, total unit.Area, more int, err error) {
 	return overlapFinder{m}.find(max)
 }

@@ -36,14 +36,14 @@ type Outline struct {
 	Bound unit.Area
 }
 
-// TopologyError says where a layer's polygons don't make an outline.
-type TopologyError struct {
+// topologyError says where a layer's polygons don't make an outline.
+type topologyError struct {
 	Place   orb.Point // lon/lat
 	Records []int     // from 0: whose edges show it, as far as known
 	Why     string
 }
 
-func (e *TopologyError) Error() string {
+func (e *topologyError) Error() string {
 	s := ""
 	for i, r := range e.Records {
 		if i == 0 {
@@ -58,8 +58,8 @@ func (e *TopologyError) Error() string {
 	return s + placeText(e.Place) + ": " + e.Why
 }
 
-// MaxUnion is how many polygons a union is tried on, where canceling edges fails.
-const MaxUnion = 5000
+// maxUnion is how many polygons a union is tried on, where canceling edges fails.
+const maxUnion = 5000
 
 // dissolve makes the outline of the kept records from the edges that neighbors
 // don't share, or by a union where those edges are none.
@@ -67,11 +67,11 @@ func dissolve(m *Mesh, keep func(record int) bool) (*Outline, error) {
 	left := m.boundary(keep)
 	g := newGraph(m, left.edges)
 	if f := acrossMeridian(m, g); f != nil {
-		return nil, topologyError(m, g, f)
+		return nil, newTopologyError(m, g, f)
 	}
 	faces, flaw := g.faces()
 	if flaw != nil {
-		return uniteOutline(m, keep, topologyError(m, g, flaw))
+		return uniteOutline(m, keep, newTopologyError(m, g, flaw))
 	}
 	sums := sumRings(m, keep)
 	o := &Outline{
@@ -109,8 +109,8 @@ func acrossMeridian(m *Mesh, g *graph) *flaw {
 	return nil
 }
 
-func topologyError(m *Mesh, g *graph, f *flaw) *TopologyError {
-	e := &TopologyError{Place: f.place, Why: f.why}
+func newTopologyError(m *Mesh, g *graph, f *flaw) *topologyError {
+	e := &topologyError{Place: f.place, Why: f.why}
 	for _, k := range f.edges {
 		if k < 0 {
 			continue
@@ -145,7 +145,7 @@ func checkConserved(m *Mesh, g *graph, faces []face, sums ringSums, left boundar
 	if math.Abs(area-want) <= 1e-11*math.Abs(want)+1e-15*sums.terms {
 		return nil
 	}
-	e := &TopologyError{Why: "the outline's acres are not those of the rings"}
+	e := &topologyError{Why: "the outline's acres are not those of the rings"}
 	if len(g.pos) > 0 {
 		e.Place = g.pos[0]
 	}

@@ -97,7 +97,7 @@ func sane(s *Shapes, o *Outline) error {
 	}
 	for _, p := range o.Polygons {
 		for i, ring := range p {
-			if a, _ := RingArea(ring); (a > 0) != (i == 0) {
+			if a, _ := acresOfRing(ring); (a > 0) != (i == 0) {
 				return errors.New("a ring winds the wrong way")
 			}
 		}

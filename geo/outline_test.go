@@ -242,7 +242,7 @@ func shiftRows(s *Shapes) *Shapes {
 func slivers(mp orb.MultiPolygon) (list []orb.Ring) {
 	for _, p := range mp {
 		for _, r := range p {
-			if a, _ := RingArea(r); math.Abs(a.SquareMeters()) < 10 {
+			if a, _ := acresOfRing(r); math.Abs(a.SquareMeters()) < 10 {
 				list = append(list, r)
 			}
 		}
@@ -443,7 +443,7 @@ func TestCoveringLayerTooLargeForAUnion(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err = m.Outline(nil)
-	var bad *TopologyError
+	var bad *topologyError
 	if !errors.As(err, &bad) {
 		t.Fatalf("got %v, want a topology error", err)
 	}
@@ -460,7 +460,7 @@ func TestBrokenRingIsRefusedWithItsRecord(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err = m.Outline(nil)
-	var bad *TopologyError
+	var bad *topologyError
 	if !errors.As(err, &bad) || len(bad.Records) != 1 || bad.Records[0] != 2 {
 		t.Errorf("got %v, want an error about record 3", err)
 	}
@@ -497,7 +497,7 @@ func TestOutlineAcrossTheMeridianIsRefused(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var bad *TopologyError
+	var bad *topologyError
 	if _, err := m.Outline(nil); !errors.As(err, &bad) || !strings.Contains(bad.Why, "180°") {
 		t.Errorf("got %v, want one about the 180° meridian", err)
 	}

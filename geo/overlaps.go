@@ -130,7 +130,7 @@ func (m overlapFinder) closePairs() ([]pair, error) {
 }
 
 func (m overlapFinder) tangled() error {
-	return &TopologyError{Place: m.lonLat(0), Why: "too many polygons lie on each other to compare them all"}
+	return &topologyError{Place: m.lonLat(0), Why: "too many polygons lie on each other to compare them all"}
 }
 
 // shellBox returns the box of a polygon's shell, in meters.

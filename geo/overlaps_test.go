@@ -211,7 +211,7 @@ func TestTangledLayers(t *testing.T) {
 	for name, s := range map[string]*Shapes{"same": same, "steps": steps, "along": along} {
 		m := mesh(t, s)
 		_, _, _, err := m.Overlaps(10)
-		var topology *TopologyError
+		var topology *topologyError
 		if !errors.As(err, &topology) || !strings.Contains(topology.Why, "lie on each other") {
 			t.Errorf("%s: got %v", name, err)
 		}
@@ -279,7 +279,7 @@ func TestOverlapThatIsNotWorkedOut(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, _, _, err = m.Overlaps(10)
-	var overlay *OverlayError
+	var overlay *overlayError
 	if !errors.As(err, &overlay) {
 		t.Fatalf("got %v", err)
 	}

@@ -10,7 +10,7 @@ import (
 
 // Union returns the ground that a or b covers. Arguments have to be valid, see
 // [Valid]; coordinates are taken as plane. The result is valid, shells
-// counter-clockwise and holes clockwise. The error is an [*OverlayError].
+// counter-clockwise and holes clockwise. The error tells that edges lie too close.
 func Union(a, b orb.MultiPolygon) (orb.MultiPolygon, error) {
 	return combine("union", geom.Union, a, b)
 }
@@ -36,19 +36,19 @@ func unionAll(parts []orb.MultiPolygon) (orb.MultiPolygon, error) {
 	})
 }
 
-// OverlayError says that two shapes could not be laid over each other.
-type OverlayError struct {
+// overlayError says that two shapes could not be laid over each other.
+type overlayError struct {
 	Operation string // "union", "intersection" or "difference"
 	Err       error
 }
 
 // Error leaves the cause out: it is written for who mends the overlay's code.
-func (e *OverlayError) Error() string {
+func (e *overlayError) Error() string {
 	return "their " + e.Operation + " can't be worked out: edges lie too close to tell which side is in"
 }
 
 // Unwrap returns the cause.
-func (e *OverlayError) Unwrap() error { return e.Err }
+func (e *overlayError) Unwrap() error { return e.Err }
 
 func combine(name string, op func(a, b geom.Geometry) (geom.Geometry, error), a, b orb.MultiPolygon) (orb.MultiPolygon, error) {
 	return guarded(name, func() (geom.Geometry, error) { return op(toGeometry(a), toGeometry(b)) })
@@ -59,12 +59,12 @@ func combine(name string, op func(a, b geom.Geometry) (geom.Geometry, error), a,
 func guarded(name string, op func() (geom.Geometry, error)) (mp orb.MultiPolygon, err error) {
 	defer func() {
 		if r := recover(); r != nil {
-			mp, err = nil, &OverlayError{name, fmt.Errorf("%v", r)}
+			mp, err = nil, &overlayError{name, fmt.Errorf("%v", r)}
 		}
 	}()
 	g, err := op()
 	if err != nil {
-		return nil, &OverlayError{name, err}
+		return nil, &overlayError{name, err}
 	}
 	return fromGeometry(g), nil
 }
@@ -128,17 +128,17 @@ func appendPolygon(mp orb.MultiPolygon, p geom.Polygon) orb.MultiPolygon {
 	return append(mp, polygon)
 }
 
-// InvalidError says which rule of OGC 06-103r4 a multipolygon breaks.
-type InvalidError struct {
+// invalidError says which rule of OGC 06-103r4 a multipolygon breaks.
+type invalidError struct {
 	Polygon int       // from 0; -1 if polygons disagree
 	Place   orb.Point // where, or near it
 	Why     string
 }
 
-func (e *InvalidError) Error() string { return placeText(e.Place) + ": " + e.Why }
+func (e *invalidError) Error() string { return placeText(e.Place) + ": " + e.Why }
 
 // Valid reports whether a multipolygon is valid by OGC 06-103r4 (ISO 19125-1),
-// coordinates being plane. The error is an [*InvalidError].
+// coordinates being plane. The error tells which rule is broken, and where.
 func Valid(mp orb.MultiPolygon) error {
 	for i, p := range mp {
 		if err := toPolygon(p).Validate(); err != nil {
@@ -153,8 +153,8 @@ func Valid(mp orb.MultiPolygon) error {
 
 // invalid finds the place at the end of the validator's message, which is the only
 // way it gives one; without it, the polygon's first point serves.
-func invalid(err error, polygon int, mp orb.MultiPolygon) *InvalidError {
-	e := &InvalidError{Polygon: polygon, Why: err.Error()}
+func invalid(err error, polygon int, mp orb.MultiPolygon) *invalidError {
+	e := &invalidError{Polygon: polygon, Why: err.Error()}
 	why, at, found := strings.Cut(e.Why, " (at or near ")
 	if found {
 		e.Why = why

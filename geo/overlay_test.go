@@ -67,7 +67,7 @@ func TestOverlayNeverPanics(t *testing.T) {
 	bad := orb.MultiPolygon{{{{0, 0}}}, {{{0, 0}, {math.NaN(), 1}, {1, 1}, {0, 0}}}}
 	for _, mp := range []orb.MultiPolygon{bow, bad, {{}}, {{nil}}} {
 		if _, err := Union(mp, bow); err != nil {
-			var e *OverlayError
+			var e *overlayError
 			if !errors.As(err, &e) || e.Operation != "union" {
 				t.Errorf("%v: got %v", mp, err)
 			}
@@ -85,7 +85,7 @@ func TestValidGivesThePlace(t *testing.T) {
 		{"bow-tie", orb.MultiPolygon{{box(9, 9, 10, 10)}, {ring(0, 0, 4, 4, 0, 4, 4, 0)}}, 1, orb.Point{2, 2}},
 		{"polygons share an edge", orb.MultiPolygon{{box(0, 0, 4, 4)}, {box(4, 0, 8, 4)}}, -1, orb.Point{4, 0}},
 	} {
-		var bad *InvalidError
+		var bad *invalidError
 		if err := Valid(c.mp); !errors.As(err, &bad) || bad.Polygon != c.polygon {
 			t.Errorf("%s: got %v", c.name, err)
 			continue

@@ -87,7 +87,7 @@ const (
 	apart   meeting = iota
 	touch           // share one point, which ends one of them or both
 	cross           // share one point inside both
-	overlay         // lie on each other along a stretch
+	overlay         // share more than a point of one line
 )
 
 // meetSegments tells how the segments ab and cd meet. It is exact.

@@ -56,7 +56,7 @@ func TestLivePlanimeter(t *testing.T) {
 		rings = append(rings, blob(r, -69+138*r.Float64(), 30+1000*r.Float64(), 3+r.IntN(60)))
 	}
 	for i, want := range planimeter(t, rings) {
-		got, err := RingArea(rings[i])
+		got, err := acresOfRing(rings[i])
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -108,7 +108,7 @@ func writePlanimeterTable(t *testing.T) {
 			for i, p := range hole {
 				hole[i] = orb.Point{center[0] + (p[0]-from[0])*size*5e4, center[1] + (p[1]-from[1])*size*5e4}
 			}
-			if a, _ := RingArea(hole); a > 0 {
+			if a, _ := acresOfRing(hole); a > 0 {
 				hole.Reverse()
 			}
 			rings = append(rings, hole)

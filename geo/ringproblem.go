@@ -2,7 +2,6 @@ package geo
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -37,10 +36,6 @@ type RingProblem struct {
 	Ring   int       // of the record, from 0, counted over all its polygons
 	Rule   RingRule  //
 	Place  orb.Point // in the coordinates that were checked
-}
-
-func (p RingProblem) String() string {
-	return fmt.Sprintf("record %d: ring %d: %s: %s", p.Record+1, p.Ring+1, placeText(p.Place), p.Rule)
 }
 
 // RingProblems checks the rings of each record and returns the first max problems
@@ -275,7 +270,7 @@ func (c *ringChecker) checkConnected(s *Shapes, from, to int) {
 	for r := from; r < to; r++ {
 		polygon = append(polygon, s.Ring(r))
 	}
-	if err, bad := Valid(orb.MultiPolygon{polygon}).(*InvalidError); bad {
+	if err, bad := Valid(orb.MultiPolygon{polygon}).(*invalidError); bad {
 		c.report(from-c.start, CutThrough, err.Place)
 	}
 }

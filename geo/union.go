@@ -14,9 +14,9 @@ import (
 // uniteOutline makes the outline by polygon overlay, where canceling edges failed
 // for the given cause. It works on the drawn coordinates after vertices were
 // moved, so that noise doesn't become slivers.
-func uniteOutline(m *Mesh, keep func(record int) bool, cause *TopologyError) (*Outline, error) {
+func uniteOutline(m *Mesh, keep func(record int) bool, cause *topologyError) (*Outline, error) {
 	kept := m.kept(keep)
-	if polygonsOf(m, kept) > MaxUnion {
+	if polygonsOf(m, kept) > maxUnion {
 		return nil, cause
 	}
 	var parts []orb.MultiPolygon
@@ -98,7 +98,7 @@ func (m unionMaker) weldedPolygon(p int) (orb.Polygon, error) {
 }
 
 func (m unionMaker) invalidRecord(err error, record int) error {
-	var bad *InvalidError
+	var bad *invalidError
 	if !errors.As(err, &bad) {
 		return err
 	}
@@ -108,7 +108,7 @@ func (m unionMaker) invalidRecord(err error, record int) error {
 			return err
 		}
 	}
-	return &TopologyError{Place: place[0], Records: []int{record}, Why: bad.Why}
+	return &topologyError{Place: place[0], Records: []int{record}, Why: bad.Why}
 }
 
 // toLonLat gives the file's vertices their own lon/lat and computes those of

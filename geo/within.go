@@ -12,8 +12,7 @@ import (
 
 // AreasWithin returns how much of each record's ground lies in a multipolygon, both
 // in lon/lat and valid. Records that its border does not come near are looked up by
-// a point; the others are cut. The error names the record, from 1, and is an
-// [*OverlayError] or an [*AreaError] below that.
+// a point; the others are cut. The error names the record, from 1.
 func AreasWithin(s *Shapes, clip orb.MultiPolygon) ([]unit.Area, error) {
 	c := newClip(clip)
 	areas := make([]unit.Area, s.Len())

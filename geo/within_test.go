@@ -83,7 +83,7 @@ func TestAreasWithinThatCantBeCut(t *testing.T) {
 	s.Append(orb.MultiPolygon{{box(0.4, 0.4, 0.6, 0.6), ring(0.5, 0.5, math.NaN(), 0.55, 0.55, 0.55)}})
 	near := orb.MultiPolygon{{box(0.5, 0.5, 0.7, 0.7)}}
 	_, err := AreasWithin(s, near)
-	var overlay *OverlayError
+	var overlay *overlayError
 	if !errors.As(err, &overlay) || !strings.HasPrefix(err.Error(), "record 3: ") {
 		t.Errorf("got %v, want record 3", err)
 	}

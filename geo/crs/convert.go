@@ -9,29 +9,29 @@ import (
 	"rxsplit/internal/cores"
 )
 
-// Fault says why a point can't be converted.
-type Fault uint8
+// pointFault says why a point can't be converted.
+type pointFault uint8
 
 // The faults of a point.
 const (
-	NotFinite  Fault = iota + 1 // a coordinate is infinite or not a number
-	OutOfRange                  // the system has no such place
+	notFinite  pointFault = iota + 1 // a coordinate is infinite or not a number
+	outOfRange                       // the system has no such place
 )
 
 // String returns the fault in words.
-func (f Fault) String() string {
+func (f pointFault) String() string {
 	return [...]string{"no fault", "not a finite number", "out of the range"}[f]
 }
 
-// PointError is the first point of a slice that can't be converted.
-type PointError struct {
+// pointError is the first point of a slice that can't be converted.
+type pointError struct {
 	Index  int // from 0
 	Point  orb.Point
-	Fault  Fault
+	Fault  pointFault
 	System string // the name of the system
 }
 
-func (e *PointError) Error() string {
+func (e *pointError) Error() string {
 	return fmt.Sprintf("point %d: %v %v: %v of %s", e.Index, e.Point[0], e.Point[1], e.Fault, e.System)
 }
 
@@ -39,7 +39,7 @@ func (e *PointError) Error() string {
 // degrees, longitudes from -180 to 180. dst must be as long as src and may be
 // src. Coordinates that are lon/lat already are copied as they stand, if
 // longitudes are within 360° and latitudes within 90°. A point that can't be
-// converted makes it a [*PointError], and what dst holds is then unspecified.
+// converted is an error that names it, and what dst holds is then unspecified.
 func (s System) ToLonLat(dst, src []orb.Point) error {
 	d := s.def()
 	if d.projection == nil {
@@ -131,9 +131,9 @@ func (d *definition) run(dst, src []orb.Point, convert converter) error {
 	}
 	// A converter leaves the point that it stops at alone: src[bad] is as given,
 	// even where dst is src.
-	e := &PointError{Index: bad, Point: src[bad], Fault: OutOfRange, System: d.name}
+	e := &pointError{Index: bad, Point: src[bad], Fault: outOfRange, System: d.name}
 	if !finite(src[bad]) {
-		e.Fault = NotFinite
+		e.Fault = notFinite
 	}
 	return e
 }

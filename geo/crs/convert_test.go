@@ -67,40 +67,40 @@ func TestPointsThatCannotBe(t *testing.T) {
 		code  string
 		to    bool // to lon/lat
 		point orb.Point
-		fault Fault
+		fault pointFault
 	}{
-		{"EPSG:4326", true, orb.Point{0, 90.0001}, OutOfRange},
-		{"EPSG:4326", true, orb.Point{500000, 45}, OutOfRange},
-		{"EPSG:4326", true, orb.Point{nan, 0}, NotFinite},
-		{"EPSG:4326", false, orb.Point{0, -inf}, NotFinite},
-		{"EPSG:26915", true, orb.Point{inf, 0}, NotFinite},
-		{"EPSG:26915", true, orb.Point{0, nan}, NotFinite},
-		{"EPSG:26915", true, orb.Point{4.5e6, 4e6}, OutOfRange},     // 4000 km east
-		{"EPSG:26915", true, orb.Point{5e5, 1.1e7}, OutOfRange},     // over the pole
-		{"EPSG:26915", true, orb.Point{1e300, 1e300}, OutOfRange},   //
-		{"EPSG:26915", false, orb.Point{-30, 0}, OutOfRange},        // 63° east
-		{"EPSG:26915", false, orb.Point{87, 42}, OutOfRange},        // behind the pole
-		{"EPSG:26915", false, orb.Point{-93, 91}, OutOfRange},       //
-		{"EPSG:3417", true, orb.Point{5e6, 1e8}, OutOfRange},        // beyond the cone's cut
-		{"EPSG:3417", false, orb.Point{-93, -90}, OutOfRange},       // the far pole
-		{"EPSG:5070", true, orb.Point{0, -2e7}, OutOfRange},         // beyond the far pole
-		{"EPSG:3395", true, orb.Point{2.1e7, 0}, OutOfRange},        // beyond 180°
-		{"EPSG:3395", false, orb.Point{0, 90}, OutOfRange},          //
-		{"EPSG:3857", true, orb.Point{-20037508.4, 0}, OutOfRange},  //
-		{"EPSG:3857", true, orb.Point{0, 1e9}, OutOfRange},          // the pole, by rounding
-		{"EPSG:3857", false, orb.Point{0, -90}, OutOfRange},         //
-		{"EPSG:26931", true, orb.Point{1e8, 1e8}, OutOfRange},       //
-		{"EPSG:26931", false, orb.Point{20, 10}, OutOfRange},        //
-		{"EPSG:26931", false, orb.Point{-133.7, 90}, OutOfRange},    //
-		{"EPSG:32733", false, orb.Point{15, -1e-300 * 0}, Fault(0)}, // the equator is in range
-		{"EPSG:3857", true, orb.Point{20037508.342, 0}, Fault(0)},   // and so is 180°
-		{"EPSG:32601", false, orb.Point{179.5, 52}, Fault(0)},       // and the next zone over it
-		{"EPSG:26915", true, orb.Point{500000, 9997000}, Fault(0)},  // and a place near the pole
-		{"EPSG:5070", true, orb.Point{-328967, 2117836}, Fault(0)},  //
-		{"EPSG:26931", true, orb.Point{798964, 686504}, Fault(0)},   //
-		{"EPSG:3417", true, orb.Point{4921250, 3280833}, Fault(0)},  //
-		{"EPSG:3395", true, orb.Point{-1.03e7, 4984302}, Fault(0)},  //
-		{"EPSG:8065", true, orb.Point{160000, 800000}, Fault(0)},    //
+		{"EPSG:4326", true, orb.Point{0, 90.0001}, outOfRange},
+		{"EPSG:4326", true, orb.Point{500000, 45}, outOfRange},
+		{"EPSG:4326", true, orb.Point{nan, 0}, notFinite},
+		{"EPSG:4326", false, orb.Point{0, -inf}, notFinite},
+		{"EPSG:26915", true, orb.Point{inf, 0}, notFinite},
+		{"EPSG:26915", true, orb.Point{0, nan}, notFinite},
+		{"EPSG:26915", true, orb.Point{4.5e6, 4e6}, outOfRange},          // 4000 km east
+		{"EPSG:26915", true, orb.Point{5e5, 1.1e7}, outOfRange},          // over the pole
+		{"EPSG:26915", true, orb.Point{1e300, 1e300}, outOfRange},        //
+		{"EPSG:26915", false, orb.Point{-30, 0}, outOfRange},             // 63° east
+		{"EPSG:26915", false, orb.Point{87, 42}, outOfRange},             // behind the pole
+		{"EPSG:26915", false, orb.Point{-93, 91}, outOfRange},            //
+		{"EPSG:3417", true, orb.Point{5e6, 1e8}, outOfRange},             // beyond the cone's cut
+		{"EPSG:3417", false, orb.Point{-93, -90}, outOfRange},            // the far pole
+		{"EPSG:5070", true, orb.Point{0, -2e7}, outOfRange},              // beyond the far pole
+		{"EPSG:3395", true, orb.Point{2.1e7, 0}, outOfRange},             // beyond 180°
+		{"EPSG:3395", false, orb.Point{0, 90}, outOfRange},               //
+		{"EPSG:3857", true, orb.Point{-20037508.4, 0}, outOfRange},       //
+		{"EPSG:3857", true, orb.Point{0, 1e9}, outOfRange},               // the pole, by rounding
+		{"EPSG:3857", false, orb.Point{0, -90}, outOfRange},              //
+		{"EPSG:26931", true, orb.Point{1e8, 1e8}, outOfRange},            //
+		{"EPSG:26931", false, orb.Point{20, 10}, outOfRange},             //
+		{"EPSG:26931", false, orb.Point{-133.7, 90}, outOfRange},         //
+		{"EPSG:32733", false, orb.Point{15, -1e-300 * 0}, pointFault(0)}, // the equator is in range
+		{"EPSG:3857", true, orb.Point{20037508.342, 0}, pointFault(0)},   // and so is 180°
+		{"EPSG:32601", false, orb.Point{179.5, 52}, pointFault(0)},       // and the next zone over it
+		{"EPSG:26915", true, orb.Point{500000, 9997000}, pointFault(0)},  // and a place near the pole
+		{"EPSG:5070", true, orb.Point{-328967, 2117836}, pointFault(0)},  //
+		{"EPSG:26931", true, orb.Point{798964, 686504}, pointFault(0)},   //
+		{"EPSG:3417", true, orb.Point{4921250, 3280833}, pointFault(0)},  //
+		{"EPSG:3395", true, orb.Point{-1.03e7, 4984302}, pointFault(0)},  //
+		{"EPSG:8065", true, orb.Point{160000, 800000}, pointFault(0)},    //
 	} {
 		s := mustParse(t, c.code)
 		good := orb.Point{-93, 42}
@@ -118,7 +118,7 @@ func TestPointsThatCannotBe(t *testing.T) {
 			points = points[:3]
 		}
 		err := convert(points, points)
-		var bad *PointError
+		var bad *pointError
 		switch {
 		case c.fault == 0 && err != nil:
 			t.Errorf("%s %v: %v", c.code, c.point, err)

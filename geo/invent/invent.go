@@ -44,7 +44,7 @@ func between(rng *rand.Rand, lo, hi float64) float64 { return lo + (hi-lo)*rng.F
 // Names of the columns of a layer.
 const (
 	RateField     = "DRY_LBAC" // dry product in lb/ac
-	NitrogenField = "N_LBAC"   // N in it, in lb/ac
+	nitrogenField = "N_LBAC"   // N in it, in lb/ac
 )
 
 // Layer is an invented prescription. Shells run counter-clockwise, holes
@@ -60,11 +60,11 @@ type Layer struct {
 const nitrogen = 0.46
 
 // Columns returns the numbers to write beside the shapes: the dry rate
-// ([RateField]) and the nitrogen it brings ([NitrogenField]).
+// ([RateField]) and the nitrogen it brings ([nitrogenField]).
 func (l *Layer) Columns() []geo.Column {
 	return []geo.Column{
 		numberColumn(RateField, 6, 0, func(row int) float64 { return l.Rates[row] }),
-		numberColumn(NitrogenField, 8, 1, func(row int) float64 { return l.Rates[row] * nitrogen }),
+		numberColumn(nitrogenField, 8, 1, func(row int) float64 { return l.Rates[row] * nitrogen }),
 	}
 }
 

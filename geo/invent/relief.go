@@ -100,9 +100,5 @@ func (w *waterway) half(p orb.Point) float64 {
 	return w.width + w.swell*math.Sin(2*w.bends[0].kx*p[0])
 }
 
-// north and south are positive beyond the two banks.
-func (w *waterway) north(p orb.Point) float64 { return w.off(p) - w.half(p) }
-func (w *waterway) south(p orb.Point) float64 { return -w.off(p) - w.half(p) }
-
 // covers reports whether a point is between the banks.
 func (w *waterway) covers(p orb.Point) bool { return math.Abs(w.off(p)) < w.half(p) }

@@ -21,9 +21,9 @@ const CPG = "UTF-8"
 // reversed where they stand otherwise; a record without a polygon becomes a null
 // shape. The bytes depend on the arguments alone.
 //
-// Nothing is written if the columns can't be a DBF's ([*ColumnError]) or a part
-// would pass [MaxPart] ([*TooLargeError]). A cell that turns out wider than its
-// column is a [*ColumnError] as well, after the other cells are written.
+// Nothing is written if the columns can't be a DBF's or a part would pass 2 GB. A
+// cell that turns out wider than its column is an error as well, after the other
+// cells are written.
 func Write(shp, shx, dbf io.Writer, shapes *geo.Shapes, cols []geo.Column) error {
 	if err := checkColumns(cols); err != nil {
 		return err
@@ -154,9 +154,9 @@ func putBox(b []byte, box orb.Bound) {
 	putPoint(b[16:], box.Max)
 }
 
-// MaxPart is the most bytes that a .shp or .dbf may have: programs hold sizes and
+// maxPart is the most bytes that a .shp or .dbf may have: programs hold sizes and
 // offsets in 32 bits with a sign.
-const MaxPart = 1<<31 - 1
+const maxPart = 1<<31 - 1
 
 // Sizes are the bytes that the parts of a shapefile take.
 type Sizes struct{ Shp, Shx, Dbf int64 }
@@ -171,27 +171,27 @@ func Size(shapes *geo.Shapes, cols []geo.Column) Sizes {
 	return s
 }
 
-// Check returns a [*TooLargeError] for the first part that passes [MaxPart].
+// Check returns an error for the first part that would pass 2 GB, [maxPart].
 func (s Sizes) Check() error {
 	for _, part := range []struct {
 		name  string
 		bytes int64
 	}{{".shp", s.Shp}, {".dbf", s.Dbf}, {".shx", s.Shx}} {
-		if part.bytes > MaxPart {
-			return &TooLargeError{Part: part.name, Bytes: part.bytes}
+		if part.bytes > maxPart {
+			return &tooLargeError{Part: part.name, Bytes: part.bytes}
 		}
 	}
 	return nil
 }
 
-// TooLargeError is a part of a shapefile that would pass [MaxPart].
-type TooLargeError struct {
+// tooLargeError is a part of a shapefile that would pass [maxPart].
+type tooLargeError struct {
 	Part  string // with its dot
 	Bytes int64  // that it would have
 }
 
-func (e *TooLargeError) Error() string {
-	return fmt.Sprintf("%s would have %d bytes, more than the %d a shapefile can hold", e.Part, e.Bytes, MaxPart)
+func (e *tooLargeError) Error() string {
+	return fmt.Sprintf("%s would have %d bytes, more than the %d a shapefile can hold", e.Part, e.Bytes, maxPart)
 }
 
 const nullContent = 4

@@ -124,7 +124,7 @@ func TestTooLargeIsRefusedBeforeWriting(t *testing.T) {
 	}{{".shp", points, rates()}, {".dbf", rows, wide}} {
 		var written countWriter
 		err := Write(&written, &written, &written, c.shapes, c.cols)
-		var tooLarge *TooLargeError
+		var tooLarge *tooLargeError
 		if !errors.As(err, &tooLarge) || tooLarge.Part != c.part || written != 0 {
 			t.Errorf("got %v after %d bytes, want %s refused", err, written, c.part)
 		}
@@ -155,7 +155,7 @@ func TestBadColumnsAreRefused(t *testing.T) {
 		{`"123456" is wider than the 5`, []geo.Column{{Name: "A", Width: 5, Text: text("123456")}}},
 	} {
 		err := Write(io.Discard, io.Discard, io.Discard, grid(2), c.cols)
-		var column *ColumnError
+		var column *columnError
 		if !errors.As(err, &column) || !strings.Contains(err.Error(), c.why) {
 			t.Errorf("got %v, want %s", err, c.why)
 		}
@@ -173,7 +173,7 @@ func TestTheFirstWideCellIsReported(t *testing.T) {
 	}
 	var w widest
 	for _, row := range []int{7, 3, 5} {
-		w.note(&ColumnError{Row: row})
+		w.note(&columnError{Row: row})
 	}
 	if w.first.Row != 3 {
 		t.Errorf("row %d, want 3", w.first.Row)

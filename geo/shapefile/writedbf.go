@@ -28,14 +28,14 @@ const (
 	maxHeader = 1<<16 - 1
 )
 
-// ColumnError is a column that a DBF can't hold.
-type ColumnError struct {
+// columnError is a column that a DBF can't hold.
+type columnError struct {
 	Column string
 	Row    int // from 0; -1 if the column as a whole is meant
 	Why    string
 }
 
-func (e *ColumnError) Error() string {
+func (e *columnError) Error() string {
 	if e.Row >= 0 {
 		return fmt.Sprintf("record %d: field %s: %s", e.Row+1, e.Column, e.Why)
 	}
@@ -44,21 +44,21 @@ func (e *ColumnError) Error() string {
 
 func checkColumns(cols []geo.Column) error {
 	if len(cols) == 0 {
-		return &ColumnError{Row: -1, Why: "a shapefile needs at least one field"}
+		return &columnError{Row: -1, Why: "a shapefile needs at least one field"}
 	}
 	seen := map[string]bool{}
 	for _, c := range cols {
 		if why := checkColumn(c); why != "" {
-			return &ColumnError{Column: nameOf(c), Row: -1, Why: why}
+			return &columnError{Column: nameOf(c), Row: -1, Why: why}
 		}
 		if key := strings.ToUpper(nameOf(c)); seen[key] {
-			return &ColumnError{Column: nameOf(c), Row: -1, Why: "is there twice"}
+			return &columnError{Column: nameOf(c), Row: -1, Why: "is there twice"}
 		} else {
 			seen[key] = true
 		}
 	}
 	if rowSize(cols) > maxRow || tableHeaderSize(cols) > maxHeader {
-		return &ColumnError{Row: -1, Why: fmt.Sprintf("%d fields are more than a shapefile can hold", len(cols))}
+		return &columnError{Row: -1, Why: fmt.Sprintf("%d fields are more than a shapefile can hold", len(cols))}
 	}
 	return nil
 }
@@ -138,7 +138,7 @@ func tableHeader(rows int, cols []geo.Column) []byte {
 // widest keeps the first cell, by row, that did not fit its column.
 type widest struct {
 	mu    sync.Mutex
-	first *ColumnError
+	first *columnError
 }
 
 // appendCell appends a cell's text with blanks before it. A cell that is too wide
@@ -148,7 +148,7 @@ func (w *widest) appendCell(dst []byte, c *geo.Column, row int) []byte {
 	dst = c.Text(dst, row)
 	n := len(dst) - at
 	if n > c.Width {
-		w.note(&ColumnError{Column: nameOf(*c), Row: row, Why: fmt.Sprintf("%q is wider than the %d of its column", dst[at:], c.Width)})
+		w.note(&columnError{Column: nameOf(*c), Row: row, Why: fmt.Sprintf("%q is wider than the %d of its column", dst[at:], c.Width)})
 		dst, n = dst[:at], 0
 	}
 	dst = grow(dst, c.Width-n)
@@ -159,7 +159,7 @@ func (w *widest) appendCell(dst []byte, c *geo.Column, row int) []byte {
 	return dst
 }
 
-func (w *widest) note(e *ColumnError) {
+func (w *widest) note(e *columnError) {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	if w.first == nil || e.Row < w.first.Row {

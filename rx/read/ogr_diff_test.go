@@ -408,11 +408,11 @@ func groundOf(mp orb.MultiPolygon) (unit.Area, error) { return geo.AreaOf(mp) }
 func ringsOfAll(mp orb.MultiPolygon) (sum unit.Area, err error) {
 	for _, polygon := range mp {
 		for _, ring := range polygon {
-			area, err := geo.RingArea(ring)
+			area, err := geo.AreaOf(orb.MultiPolygon{{ring}})
 			if err != nil {
 				return 0, err
 			}
-			sum += max(area, -area)
+			sum += area
 		}
 	}
 	return sum, nil

@@ -138,7 +138,7 @@ func NorthHalf(p *rx.Prescription, record int) orb.MultiPolygon {
 // stripAcres returns the acres of a band of latitude per degree of longitude.
 func stripAcres(south, north float64) float64 {
 	ring := orb.Ring{{0, south}, {0.01, south}, {0.01, north}, {0, north}, {0, south}}
-	area, err := geo.RingArea(ring)
+	area, err := geo.AreaOf(orb.MultiPolygon{{ring}})
 	if err != nil {
 		return math.NaN()
 	}

@@ -114,7 +114,7 @@ func noSlivers(t *testing.T, mp orb.MultiPolygon) {
 	t.Helper()
 	for _, polygon := range mp {
 		for i, ring := range polygon {
-			area, err := geo.RingArea(ring)
+			area, err := geo.AreaOf(orb.MultiPolygon{{ring}})
 			if err != nil {
 				t.Fatal(err)
 			}
