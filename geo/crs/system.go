@@ -12,6 +12,8 @@
 // whatever order of axes the system's definition states.
 package crs
 
+import "github.com/paulmach/orb"
+
 // System is a coordinate system: an immutable value, cheap to copy. The zero
 // value is WGS 84 longitude and latitude.
 type System struct{ d *definition }
@@ -64,6 +66,19 @@ func (s System) MetersPerUnit() float64 {
 		return 0
 	}
 	return s.def().unit.meters()
+}
+
+// AreaOfUse returns the box in lon/lat that EPSG defines the system for, rounded
+// outward to hundredths of a degree. Its west is above its east where it reaches
+// across the antimeridian. ok is false for longitude and latitude, and for a
+// system that EPSG does not list.
+func (s System) AreaOfUse() (box orb.Bound, ok bool) {
+	r := rowByCode(s.EPSG())
+	if r == nil {
+		return orb.Bound{}, false
+	}
+	box, err := r.box()
+	return box, err == nil
 }
 
 // geographicSystem defines longitude and latitude on a datum.

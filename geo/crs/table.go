@@ -140,16 +140,3 @@ func (p params) like(q params) bool {
 		close(p.k0, q.k0, scale) && turn(p.azimuth, q.azimuth) && turn(p.skew, q.skew) &&
 		close(p.fe, q.fe, length) && close(p.fn, q.fn, length)
 }
-
-// AreaOfUse returns the box in lon/lat that EPSG defines the system for, rounded
-// outward to hundredths of a degree. Its west is above its east where it reaches
-// across the antimeridian. ok is false for longitude and latitude, and for a
-// system that EPSG does not list.
-func (s System) AreaOfUse() (box orb.Bound, ok bool) {
-	r := rowByCode(s.EPSG())
-	if r == nil {
-		return orb.Bound{}, false
-	}
-	box, err := r.box()
-	return box, err == nil
-}

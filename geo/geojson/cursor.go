@@ -217,10 +217,10 @@ var powersOf10 = [maxDigits + 1]uint64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8
 	1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19}
 
 // decimal returns the float nearest to m / 10^decimals, halves to even. It is
-// exact because the division is: either both operands are floats without error
-// (Clinger, "How to Read Floating Point Numbers Accurately", 1990), or 128 by
-// 64 bits are divided as integers, with whether something remains in the lowest
-// bit, at least nine below the one that is rounded.
+// exact because the division is. Where both operands are floats without error they
+// are divided as such (Clinger, "How to Read Floating Point Numbers Accurately",
+// 1990). Else 128 by 64 bits are divided as integers. The lowest bit then says
+// whether something remains; it is at least nine below the one that is rounded.
 func decimal(m uint64, decimals int) float64 {
 	if m < 1<<53 && decimals < 16 {
 		return float64(m) / float64(powersOf10[decimals])

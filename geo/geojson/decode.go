@@ -2,10 +2,10 @@
 //
 // The reader takes what RFC 7946 calls a GeoJSON text (a FeatureCollection, one
 // Feature, one geometry) and sequences of Features, one a line or as RFC 8142
-// has them. A light scanner finds where each feature ends; blocks of whole
-// features are decoded side by side and joined in the order of the file, so
-// that neither the number of cores nor the size of the blocks shows in the
-// result, and the text never stands in memory as a whole.
+// has them. A light scanner finds where each feature ends. Blocks of whole
+// features are decoded side by side and joined in the order of the file: neither
+// the number of cores nor the size of the blocks shows in the result. The text
+// never stands in memory as a whole.
 //
 // It is strict where a guess could move ground or change a rate (JSON grammar,
 // numbers, members that stand twice) and lenient where RFC 7946 asks for it

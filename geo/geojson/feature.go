@@ -1,7 +1,6 @@
 package geojson
 
 import (
-	"bytes"
 	"fmt"
 	"unicode/utf8"
 
@@ -146,6 +145,61 @@ func (d *featureDecoder) bareGeometry() error {
 	return d.geometry(false)
 }
 
+// properties reads the object of that name, or null.
+func (d *featureDecoder) properties() error {
+	if !d.take('{') {
+		value, err := d.value()
+		if err == nil && !isNull(value) {
+			d.troubled("", value, `stands where "properties" has an object`)
+		}
+		return err
+	}
+	for first := true; ; first = false {
+		name, err := d.cursor.member(first)
+		if name == nil {
+			return err
+		}
+		if err := d.property(name); err != nil {
+			return err
+		}
+	}
+}
+
+func (d *featureDecoder) property(quoted []byte) error {
+	c := &d.columns
+	c.name = d.unquote(c.name[:0], quoted)
+	value, err := d.value()
+	if err != nil {
+		return err
+	}
+	i, err := c.find(c.name)
+	if err != nil {
+		return err
+	}
+	if c.last[i] == c.now {
+		d.troubled(string(c.name), value, "stands there twice")
+	}
+	if !utf8.Valid(c.name) {
+		d.troubled(fmt.Sprintf("%q", c.name), nil, "the field's name is not UTF-8")
+	}
+	kind := kindOf(value)
+	switch kind {
+	case geo.Null:
+	case geo.Text:
+		from := len(c.rows.text)
+		c.rows.text = d.unquote(c.rows.text, value)
+		if !utf8.Valid(c.rows.text[from:]) {
+			d.troubled(string(c.name), value, "is not UTF-8")
+		}
+	case geo.Other:
+		c.rows.text = append(c.rows.text, value[:min(len(value), maxOther)]...)
+	default:
+		c.rows.text = append(c.rows.text, value...)
+	}
+	c.add(i, kind)
+	return nil
+}
+
 // once notes a member that has a meaning, and refuses it if it stands there
 // twice: which of them is meant can't be known.
 func (d *featureDecoder) once(seen *members, m member, name []byte) {
@@ -177,82 +231,4 @@ func shorten(value []byte) string {
 		cut--
 	}
 	return fmt.Sprintf("%s...", value[:cut])
-}
-
-// member is a member's name that means something in a GeoJSON object.
-type member uint8
-
-const (
-	foreign member = iota // RFC 7946 §6.1: to be ignored
-	typeMember
-	geometryMember
-	propertiesMember
-	coordinatesMember
-	geometriesMember
-	featuresMember
-	crsMember
-)
-
-// members is a set of them.
-type members uint16
-
-func (s members) has(m member) bool { return s&(1<<m) != 0 }
-
-// known returns what a name, quoted as it stands, means.
-func (c *cursor) known(name []byte) member {
-	switch string(name) {
-	case `"type"`:
-		return typeMember
-	case `"geometry"`:
-		return geometryMember
-	case `"properties"`:
-		return propertiesMember
-	case `"coordinates"`:
-		return coordinatesMember
-	case `"geometries"`:
-		return geometriesMember
-	case `"features"`:
-		return featuresMember
-	case `"crs"`:
-		return crsMember
-	}
-	if bytes.IndexByte(name, '\\') >= 0 {
-		plain := append([]byte{'"'}, c.unquote(nil, name)...)
-		if bytes.IndexByte(plain, '\\') < 0 { // else it could come here forever
-			return c.known(append(plain, '"'))
-		}
-	}
-	return foreign
-}
-
-// geometryType is one of the seven of RFC 7946 §1.4.
-type geometryType uint8
-
-const (
-	unknownType geometryType = iota
-	polygon
-	multiPolygon
-	geometryCollection
-	otherGeometry
-)
-
-func geometryTypeOf(value []byte) geometryType {
-	switch string(value) {
-	case `"Polygon"`:
-		return polygon
-	case `"MultiPolygon"`:
-		return multiPolygon
-	case `"GeometryCollection"`:
-		return geometryCollection
-	case `"Point"`, `"MultiPoint"`, `"LineString"`, `"MultiLineString"`:
-		return otherGeometry
-	}
-	return unknownType
-}
-
-func (t geometryType) polygonal() bool { return t == polygon || t == multiPolygon }
-
-// String returns the type's name in GeoJSON.
-func (t geometryType) String() string {
-	return [...]string{"unknown", "Polygon", "MultiPolygon", "GeometryCollection", "other geometry"}[t]
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"sort"
-	"unicode/utf8"
 
 	"rxsplit/geo"
 )
@@ -80,61 +79,6 @@ func merge(a, b geo.Kind) geo.Kind {
 		return a
 	}
 	return geo.Mixed
-}
-
-// properties reads the object of that name, or null.
-func (d *featureDecoder) properties() error {
-	if !d.take('{') {
-		value, err := d.value()
-		if err == nil && !isNull(value) {
-			d.troubled("", value, `stands where "properties" has an object`)
-		}
-		return err
-	}
-	for first := true; ; first = false {
-		name, err := d.cursor.member(first)
-		if name == nil {
-			return err
-		}
-		if err := d.property(name); err != nil {
-			return err
-		}
-	}
-}
-
-func (d *featureDecoder) property(quoted []byte) error {
-	c := &d.columns
-	c.name = d.unquote(c.name[:0], quoted)
-	value, err := d.value()
-	if err != nil {
-		return err
-	}
-	i, err := c.find(c.name)
-	if err != nil {
-		return err
-	}
-	if c.last[i] == c.now {
-		d.troubled(string(c.name), value, "stands there twice")
-	}
-	if !utf8.Valid(c.name) {
-		d.troubled(fmt.Sprintf("%q", c.name), nil, "the field's name is not UTF-8")
-	}
-	kind := kindOf(value)
-	switch kind {
-	case geo.Null:
-	case geo.Text:
-		from := len(c.rows.text)
-		c.rows.text = d.unquote(c.rows.text, value)
-		if !utf8.Valid(c.rows.text[from:]) {
-			d.troubled(string(c.name), value, "is not UTF-8")
-		}
-	case geo.Other:
-		c.rows.text = append(c.rows.text, value[:min(len(value), maxOther)]...)
-	default:
-		c.rows.text = append(c.rows.text, value...)
-	}
-	c.add(i, kind)
-	return nil
 }
 
 // kindOf tells a JSON value by its first byte.

@@ -9,21 +9,6 @@ import (
 	"rxsplit/geo"
 )
 
-// Fields describes the columns. A numeric column (N, F) is a Number column if all
-// its cells are numbers or null, and Mixed as soon as one holds other text.
-func (t *table) Fields() []geo.Field { return t.fields }
-
-// Cell returns a cell without the blanks and NULs around it. Text is a view of
-// the file unless it has to be converted to UTF-8 or is a binary number.
-func (t *table) Cell(record, field int) geo.Cell {
-	c := &t.columns[field]
-	kind, text := c.read(t.row(record))
-	if kind == geo.Text && !isASCII(text) {
-		text = t.toUTF8(text)
-	}
-	return geo.Cell{Kind: kind, Text: text}
-}
-
 // read returns a cell's kind and its trimmed bytes.
 func (c *column) read(row []byte) (geo.Kind, []byte) {
 	cell := c.bytes(row)

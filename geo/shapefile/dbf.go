@@ -131,6 +131,21 @@ func (t *table) isDeleted(i int) bool { return t.rows[i*t.size] == rowDeleted }
 // bytes returns the cell as it stands.
 func (c *column) bytes(row []byte) []byte { return row[c.at : c.at+c.size] }
 
+// Fields describes the columns. A numeric column (N, F) is a Number column if all
+// its cells are numbers or null, and Mixed as soon as one holds other text.
+func (t *table) Fields() []geo.Field { return t.fields }
+
+// Cell returns a cell without the blanks and NULs around it. Text is a view of
+// the file unless it has to be converted to UTF-8 or is a binary number.
+func (t *table) Cell(record, field int) geo.Cell {
+	c := &t.columns[field]
+	kind, text := c.read(t.row(record))
+	if kind == geo.Text && !isASCII(text) {
+		text = t.toUTF8(text)
+	}
+	return geo.Cell{Kind: kind, Text: text}
+}
+
 // describe fills in the fields from what the rows hold, and returns remarks about
 // the encoding and the names.
 func (t *table) describe(cpg []byte, rows *rowScan) []geo.Remark {

@@ -26,12 +26,11 @@ type section struct {
 // decodeShapes decodes the records at the offsets into slabs that are made once:
 // the first pass checks each record's layout and counts, the second decodes.
 //
-// Polygons are decoded here because go-shp v0.1.1, measured in the place of the
-// second pass (BenchmarkGoShp: sections with headers of their own, one reader a
-// core), took 0.51 s and 13 allocations a record for 1 000 000 cells of 5 points
-// on 2 cores, where the walk, both passes and the DBF together took 0.17 s and 300
-// allocations in all (BenchmarkDecode, same run). It is the differential oracle of
-// the tests.
+// Polygons are decoded here because go-shp v0.1.1 is slow in their place. For
+// 1 000 000 cells of 5 points on 2 cores it took 0.51 s and 13 allocations a record
+// (BenchmarkGoShp: sections with headers of their own, one reader a core). The walk,
+// both passes and the DBF together took 0.17 s and 300 allocations in all
+// (BenchmarkDecode, same run). go-shp is the differential oracle of the tests.
 func decodeShapes(shp []byte, offsets []uint32, rows *table) (*geo.Shapes, found) {
 	sections := make([]section, cores.Count(len(offsets), cores.Block))
 	cores.Blocks(len(offsets), cores.Block, func(from, to int) {

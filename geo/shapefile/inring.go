@@ -19,11 +19,11 @@ const (
 // they have been asked for more than askedOften points.
 const askedOften = 32
 
-// liesIn reports whether the ring of one rank lies in that of another, by the vote
-// of its points that are off the other's border, and of the middles of its edges
-// where its points are divided or all on the border. Where rings don't cross they
-// all agree, and where they do the vote is the same whichever way a ring winds. A
-// ring that is on the border throughout fills the other and lies in it.
+// liesIn reports whether the ring of one rank lies in that of another. The points
+// that are off the other's border vote; where they are divided or all on the border,
+// the middles of the edges do. Where rings don't cross all votes agree, and where
+// they do the vote is the same whichever way a ring winds. A ring that is on the
+// border throughout fills the other and lies in it.
 func (n *nester) liesIn(rank, other int) bool {
 	ring := n.sorted[rank].points
 	vote := 0

@@ -35,13 +35,12 @@ type Files struct {
 //
 // Its error is a [*geo.BadFileError] that lists every bad record found in one pass.
 //
-// The records stand in the order of the .shp. The .shx is compared with it, as
-// other readers go by the .shx: if that lists the very same records in another
-// order, or leaves out records that an editor has replaced, its order is taken
-// where each record's own number and the count of DBF rows confirm it (remark
-// "shx-order"), and the file is refused where they don't, as polygons would get
-// the rates of others. A .shx that points at no records is set aside (remark
-// "shx-differs").
+// The records stand in the order of the .shp. Other readers go by the .shx, so the
+// two are compared. A .shx may list the very same records in another order, or leave
+// out records that an editor has replaced. Its order is then taken where each
+// record's own number and the count of DBF rows confirm it (remark "shx-order").
+// Where they don't, the file is refused: polygons would get the rates of others. A
+// .shx that points at no records is set aside (remark "shx-differs").
 //
 // A row that is marked deleted counts in the numbering and has no polygon; its
 // shape is not looked at.

@@ -4,6 +4,7 @@ import (
 	"io"
 	"runtime"
 	"sync"
+	"sync/atomic"
 )
 
 // parts is how many blocks [Write] makes of fewer rows than fill them: a zone may
@@ -38,43 +39,25 @@ func writeBlocks(w io.Writer, n, size, workers int, encode func(dst []byte, from
 	for i := range done {
 		done[i] = make(chan []byte, 1)
 	}
-	next := make(chan int)
-	stop := make(chan struct{})
+	var next atomic.Int64
 	var wg sync.WaitGroup
 	defer wg.Wait()
-	defer close(stop)
-	wg.Add(1)
-	go func() {
-		defer wg.Done()
-		defer close(next)
-		for i := range blocks {
-			select {
-			case next <- i:
-			case <-stop:
-				return
-			}
-		}
+	defer func() {
+		next.Store(int64(blocks)) // nothing is left to do
+		close(free)
 	}()
 	for range workers {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for {
-				// The buffer comes first: a block that is taken can always be
-				// encoded, so the lowest one outstanding never waits.
-				var buf []byte
-				select {
-				case buf = <-free:
-				case <-stop:
-					return
-				}
-				i, ok := <-next
-				if !ok {
+		wg.Go(func() {
+			// The buffer comes first: a block that is taken can always be
+			// encoded, so the lowest one outstanding never waits.
+			for buf := range free {
+				i := int(next.Add(1)) - 1
+				if i >= blocks {
 					return
 				}
 				done[i] <- encode(buf[:0], i*size, min((i+1)*size, n))
 			}
-		}()
+		})
 	}
 	for i := range blocks {
 		buf := <-done[i]
