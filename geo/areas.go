@@ -38,46 +38,42 @@ func (s *Shapes) recordArea(i int) (unit.Area, error) {
 	var sum float64
 	for p, end := s.PolySpan(i); p < end; p++ {
 		from, to := s.RingSpan(p)
-		var polygon float64
-		for r := from; r < to; r++ {
-			area, err := ringSize(s.Ring(r))
-			if err != nil {
-				return 0, err
-			}
-			if r > from {
-				area = -area
-			}
-			polygon += area
+		size, err := polygonSize(to-from, func(r int) orb.Ring { return s.Ring(from + r) })
+		if err != nil {
+			return 0, err
 		}
-		sum += max(0, polygon)
+		sum += size
 	}
-	return unit.Area(sum) * unit.SquareMeter, nil
-}
-
-// ringSize returns the area of a ring in square meters, whatever way it winds.
-func ringSize(ring orb.Ring) (float64, error) {
-	area, _, err := ringArea(ring)
-	return math.Abs(area), err
+	return meters2(sum), nil
 }
 
 // AreaOf returns the acres of a multipolygon in lon/lat as [Shapes.Areas] does.
 func AreaOf(mp orb.MultiPolygon) (unit.Area, error) {
 	var sum float64
 	for _, polygon := range mp {
-		var own float64
-		for r, ring := range polygon {
-			area, err := ringSize(ring)
-			if err != nil {
-				return 0, err
-			}
-			if r > 0 {
-				area = -area
-			}
-			own += area
+		size, err := polygonSize(len(polygon), func(r int) orb.Ring { return polygon[r] })
+		if err != nil {
+			return 0, err
 		}
-		sum += max(0, own)
+		sum += size
 	}
-	return unit.Area(sum) * unit.SquareMeter, nil
+	return meters2(sum), nil
+}
+
+// polygonSize returns the square meters of a polygon of some rings, the shell first.
+func polygonSize(rings int, ring func(r int) orb.Ring) (size float64, err error) {
+	for r := range rings {
+		area, _, err := ringArea(ring(r))
+		if err != nil {
+			return 0, err
+		}
+		if r == 0 {
+			size = math.Abs(area)
+		} else {
+			size -= math.Abs(area)
+		}
+	}
+	return max(0, size), nil
 }
 
 func atRecord(err error, record int) error {

@@ -184,8 +184,3 @@ func toBox2(p orb.Point, o orb.Bound) float64 {
 	dy := max(o.Min[1]-p[1], p[1]-o.Max[1], 0)
 	return dx*dx + dy*dy
 }
-
-// degrees undoes meters.
-func (p plane) degrees(q orb.Point) orb.Point {
-	return orb.Point{q[0]/p.scale.X + p.origin[0], q[1]/p.scale.Y + p.origin[1]}
-}

@@ -251,10 +251,7 @@ func (m overlapFinder) flatToLonLat(mp orb.MultiPolygon) error {
 	for _, polygon := range mp {
 		for _, ring := range polygon {
 			for i, p := range ring {
-				ring[i] = orb.Point{
-					p[0]/m.plane.scale.X + m.plane.origin[0],
-					p[1]/m.plane.scale.Y + m.plane.origin[1],
-				}
+				ring[i] = m.plane.degrees(p)
 			}
 			if m.opt.ToLonLat == nil {
 				continue

@@ -37,6 +37,11 @@ func (p plane) meters(q orb.Point) orb.Point {
 	return orb.Point{(q[0] - p.origin[0]) * p.scale.X, (q[1] - p.origin[1]) * p.scale.Y}
 }
 
+// degrees undoes meters.
+func (p plane) degrees(q orb.Point) orb.Point {
+	return orb.Point{q[0]/p.scale.X + p.origin[0], q[1]/p.scale.Y + p.origin[1]}
+}
+
 func distance2(a, b orb.Point) float64 {
 	dx, dy := a[0]-b[0], a[1]-b[1]
 	return dx*dx + dy*dy

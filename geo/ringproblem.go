@@ -99,7 +99,7 @@ func (c *ringChecker) checkRecord(s *Shapes, record int) {
 		if to-from == 1 && len(repeated) == 0 && convexRing(s.Ring(from)) {
 			continue
 		}
-		c.checkPolygon(s, from, to, repeated)
+		c.checkPolygon(s, p, repeated)
 	}
 	slices.SortStableFunc(c.problems[before:], func(x, y RingProblem) int { return cmp.Compare(x.Ring, y.Ring) })
 }
@@ -149,7 +149,8 @@ func convexRing(ring orb.Ring) bool {
 	return left != right && rises == 1
 }
 
-func (c *ringChecker) checkPolygon(s *Shapes, from, to int, repeated []int) {
+func (c *ringChecker) checkPolygon(s *Shapes, p int, repeated []int) {
+	from, to := s.RingSpan(p)
 	c.rings, c.segments = c.rings[:0], c.segments[:0]
 	c.hasShell = false
 	c.segments = slices.Grow(c.segments, pointsOf(s, from, to))
@@ -171,7 +172,7 @@ func (c *ringChecker) checkPolygon(s *Shapes, from, to int, repeated []int) {
 		c.checkHoles()
 	}
 	if touches > 1 && len(c.problems) == before {
-		c.checkConnected(s, from, to)
+		c.checkConnected(s, p)
 	}
 }
 
@@ -265,12 +266,9 @@ func onOneLine(segments []segment) bool {
 
 // checkConnected asks for the rule that needs the polygon as a whole; rings that
 // touch once can't break it.
-func (c *ringChecker) checkConnected(s *Shapes, from, to int) {
-	var polygon orb.Polygon
-	for r := from; r < to; r++ {
-		polygon = append(polygon, s.Ring(r))
-	}
-	if err, bad := Valid(orb.MultiPolygon{polygon}).(*invalidError); bad {
+func (c *ringChecker) checkConnected(s *Shapes, p int) {
+	from, _ := s.RingSpan(p)
+	if err, bad := Valid(orb.MultiPolygon{s.polygon(p)}).(*invalidError); bad {
 		c.report(from-c.start, CutThrough, err.Place)
 	}
 }

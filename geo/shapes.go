@@ -73,12 +73,7 @@ func (s *Shapes) ShapeRings(i int) (from, to int) {
 func (s *Shapes) Polygons(i int) iter.Seq[orb.Polygon] {
 	return func(yield func(orb.Polygon) bool) {
 		for p, to := s.PolySpan(i); p < to; p++ {
-			from, end := s.RingSpan(p)
-			polygon := make(orb.Polygon, 0, end-from)
-			for r := from; r < end; r++ {
-				polygon = append(polygon, s.Ring(r))
-			}
-			if !yield(polygon) {
+			if !yield(s.polygon(p)) {
 				return
 			}
 		}
