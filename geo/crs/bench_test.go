@@ -1,7 +1,6 @@
 package crs
 
 import (
-	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -45,17 +44,5 @@ func BenchmarkParse(b *testing.B) {
 				mustParse(b, text)
 			}
 		})
-	}
-}
-
-// BenchmarkTable reads the table of systems, as the first text in a run does.
-func BenchmarkTable(b *testing.B) {
-	b.ReportAllocs()
-	for b.Loop() {
-		for line := range strings.Lines(systemsTSV) {
-			if line[0] != '#' {
-				readRow(line[:len(line)-1])
-			}
-		}
 	}
 }

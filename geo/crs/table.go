@@ -30,19 +30,21 @@ var systemsTSV string
 // systems are the rows of the table, sorted by code; read only. Reading them takes
 // 0.8 ms, once and only for a file that is not in lon/lat.
 var systems = sync.OnceValue(func() []row {
+	var bases []string // the codes of the datums' lon/lat systems, by datum
+	for d := range datumCount {
+		bases = append(bases, strconv.Itoa(d.facts().code))
+	}
 	rows := make([]row, 0, strings.Count(systemsTSV, "\n"))
 	for line := range strings.Lines(systemsTSV) {
 		if line[0] != '#' {
-			rows = append(rows, readRow(strings.TrimSuffix(line, "\n")))
+			rows = append(rows, readRow(strings.TrimSuffix(line, "\n"), bases))
 		}
 	}
 	return rows
 })
 
-// What the table calls the datums, methods and units, in their order here.
+// What the table calls the methods and the units, in their order here.
 var (
-	baseCodes = []string{wgs84: "4326", nad83: "4269", nad83HARN: "4152", nad83CSRS: "4617",
-		nad83NSRS2007: "4759", nad83NSRS2011: "6318", nad83CORS96: "6783"}
 	methodNames = []string{geographic: "", transverseMercator: "transverseMercator", lambertConic: "lambertConic",
 		albersConic: "albersConic", mercator: "mercator", webMercator: "webMercator",
 		obliqueMercatorA: "obliqueMercatorA", obliqueMercatorB: "obliqueMercatorB"}
@@ -51,7 +53,7 @@ var (
 
 // readRow reads a line of the table. It panics where the line is not as
 // gen/systems.py writes it: the table is a part of the program.
-func readRow(line string) row {
+func readRow(line string, bases []string) row {
 	rest := line
 	next := func() (cell string) {
 		cell, rest, _ = strings.Cut(rest, "\t")
@@ -76,7 +78,7 @@ func readRow(line string) row {
 		return uint8(i)
 	}
 	r := row{code: int(number())}
-	r.datum, r.method, r.unit = datum(oneOf(baseCodes)), method(oneOf(methodNames)), unit(oneOf(unitNames))
+	r.datum, r.method, r.unit = datum(oneOf(bases)), method(oneOf(methodNames)), unit(oneOf(unitNames))
 	r.name, r.esri = next(), next()
 	for _, p := range []*float64{&r.params.lat0, &r.params.lon0, &r.params.sp1, &r.params.sp2, &r.params.k0,
 		&r.params.azimuth, &r.params.skew, &r.params.fe, &r.params.fn} {
