@@ -94,7 +94,11 @@ func runSplit(u *ui, path string, q *request, s *splitOptions) error {
 	if err != nil {
 		return err
 	}
-	job.Stage = u.begin
+	job.Stage = func(name string, done, _ int) {
+		if done == 0 {
+			u.begin(name)
+		}
+	}
 	manifest, err := write.Plan(s.out, job)
 	if err != nil {
 		return err

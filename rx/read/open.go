@@ -5,6 +5,7 @@ package read
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -26,6 +27,7 @@ type FileOptions struct {
 	CRS     string           // overrides what the file says: "EPSG:26915"
 	Archive shapefile.Limits // the zero value takes the defaults
 	Folders *Folders         // shared by the files of one run; may be nil
+	Context context.Context  // cancels the reading; nil for never
 }
 
 // File is an opened file: what it holds, before anybody asks for rates.
@@ -71,7 +73,7 @@ func Open(path string, opt FileOptions) (*File, error) {
 
 func decode(path string, opt FileOptions) (*File, error) {
 	if path == "-" {
-		return decodeGeoJSON(path, "standard input", opt.Stdin)
+		return decodeGeoJSON(opt.Context, path, "standard input", opt.Stdin)
 	}
 	switch strings.ToLower(filepath.Ext(path)) {
 	case ".shp":
@@ -79,7 +81,7 @@ func decode(path string, opt FileOptions) (*File, error) {
 	case ".zip":
 		return decodeArchive(path, opt)
 	case ".geojson", ".json":
-		return decodeGeoJSONFile(path)
+		return decodeGeoJSONFile(opt.Context, path)
 	case ".dbf", ".shx", ".prj", ".cpg":
 		return nil, &Error{File: filepath.Base(path), What: "is one part of a shapefile", Hint: "name the .shp that it belongs to"}
 	}
@@ -90,7 +92,7 @@ func decode(path string, opt FileOptions) (*File, error) {
 	case bytes.HasPrefix(head, []byte("PK\x03\x04")):
 		return decodeArchive(path, opt)
 	case bytes.HasPrefix(bytes.TrimLeft(head, " \t\r\n\ufeff"), []byte("{")):
-		return decodeGeoJSONFile(path)
+		return decodeGeoJSONFile(opt.Context, path)
 	}
 	return nil, &Error{
 		File: filepath.Base(path),
@@ -99,17 +101,17 @@ func decode(path string, opt FileOptions) (*File, error) {
 	}
 }
 
-func decodeGeoJSONFile(path string) (f *File, err error) {
+func decodeGeoJSONFile(ctx context.Context, path string) (f *File, err error) {
 	err = reading(path, func(file *os.File, _ int64) error {
-		f, err = decodeGeoJSON(path, filepath.Base(path), file)
+		f, err = decodeGeoJSON(ctx, path, filepath.Base(path), file)
 		return err
 	})
 	return f, err
 }
 
-func decodeGeoJSON(path, name string, r io.Reader) (*File, error) {
+func decodeGeoJSON(ctx context.Context, path, name string, r io.Reader) (*File, error) {
 	hash := newHash()
-	layer, err := geojson.Decode(&hashed{r, hash}, name)
+	layer, err := geojson.Decode(&hashed{r, hash, ctx}, name)
 	if err != nil {
 		hash.close()
 		return nil, err

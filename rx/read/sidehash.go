@@ -1,6 +1,7 @@
 package read
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"hash"
@@ -44,9 +45,13 @@ func (h *sideHash) close() (sum string, size int64) {
 type hashed struct {
 	r    io.Reader
 	hash *sideHash
+	ctx  context.Context // cancels the reading; nil for never
 }
 
 func (h *hashed) Read(b []byte) (int, error) {
+	if h.ctx != nil && h.ctx.Err() != nil {
+		return 0, h.ctx.Err()
+	}
 	n, err := h.r.Read(b)
 	if n > 0 {
 		h.hash.Write(b[:n]) // it never fails

@@ -71,7 +71,7 @@ func TestLastBytesOnAFullDisk(t *testing.T) {
 	if err != nil {
 		t.Skipf("skipped: no device is full here: %v", err)
 	}
-	o := &output{name: "dry.shp", file: file, sum: sha256.New(), buf: bufio.NewWriter(file)}
+	o := &output{ctx: t.Context(), name: "dry.shp", file: file, sum: sha256.New(), buf: bufio.NewWriter(file)}
 	if _, err := o.Write([]byte("a few bytes, still in the buffer")); err != nil {
 		t.Fatal(err)
 	}

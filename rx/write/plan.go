@@ -2,6 +2,8 @@ package write
 
 import (
 	"bufio"
+	"cmp"
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -34,14 +36,16 @@ type Job struct {
 	Units        unit.System
 	Manifest     Manifest // without layers, files and self, which are filled in
 	Extras       []Extra
-	Force        bool              // replace a plan that stands in the folder
-	Stage        func(name string) // called as each stage of the work begins; may be nil
+	Force        bool                               // replace a plan that stands in the folder
+	Stage        func(name string, done, total int) // called as each stage of the work begins, and for each file that is made; may be nil
+	Context      context.Context                    // cancels the work: nothing is left of it then; nil for never
 }
 
 // Plan writes the job into dir, all or nothing: the files are made in a folder
 // beside it, read back and compared, and only then given its name. The error is an
 // [*Error] or a [*VerifyError].
 func Plan(dir string, job Job) (*Manifest, error) {
+	job.Context = cmp.Or(job.Context, context.Background())
 	if err := tooLarge(job); err != nil {
 		return nil, err
 	}
@@ -50,7 +54,6 @@ func Plan(dir string, job Job) (*Manifest, error) {
 		return nil, err
 	}
 	defer s.discard()
-	begin(job, "write")
 	m := job.Manifest
 	m.Schema = Schema
 	m.Layers = Totals(job.Prescription, job.Plan, job.Units)
@@ -61,27 +64,33 @@ func Plan(dir string, job Job) (*Manifest, error) {
 	if err != nil {
 		return nil, failed(dir, err)
 	}
-	if _, err := writeFile(s.root, ManifestName, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
+	if _, err := writeFile(job.Context, s.root, ManifestName, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
 		return nil, failed(dir, err)
 	}
-	begin(job, "verify")
+	if err := job.begin("verify", 0, 0); err != nil {
+		return nil, err
+	}
 	if err := Verify(s.dir, job.Prescription, job.Plan, job.Units); err != nil {
 		return nil, err
 	}
 	if err := m.readBack(s.dir); err != nil {
 		return nil, err
 	}
-	begin(job, "rename")
+	if err := job.begin("rename", 0, 0); err != nil {
+		return nil, err
+	}
 	if err := s.commit(); err != nil {
 		return nil, err
 	}
 	return &m, nil
 }
 
-func begin(job Job, name string) {
-	if job.Stage != nil {
-		job.Stage(name)
+// begin tells how far the work is, and returns an error where it is canceled.
+func (job Job) begin(stage string, done, total int) error {
+	if job.Stage != nil && job.Context.Err() == nil {
+		job.Stage(stage, done, total)
 	}
+	return job.Context.Err()
 }
 
 func failed(dir string, err error) error {
@@ -101,7 +110,7 @@ func tooLarge(job Job) error {
 }
 
 // task makes one file, or files that are made together.
-type task func(root *os.Root) ([]FileSum, error)
+type task func(ctx context.Context, root *os.Root) ([]FileSum, error)
 
 // writeAll makes all files but the manifest, several at a time: while one is
 // encoded, another goes to the disk. The sums come in the order of the tasks.
@@ -116,12 +125,21 @@ func writeAll(s *stage, job Job) ([]FileSum, error) {
 	sums := make([][]FileSum, len(tasks))
 	errs := make([]error, len(tasks))
 	var wg sync.WaitGroup
+	var mu sync.Mutex // of how many are done
+	done := 0
+	if err := job.begin("write", 0, len(tasks)); err != nil {
+		return nil, err
+	}
 	slots := make(chan struct{}, 6+runtime.GOMAXPROCS(0)) // most of them wait for the disk
 	for i, t := range slices.Backward(tasks) {            // the page takes longest and comes last
 		slots <- struct{}{}
 		wg.Go(func() {
-			sums[i], errs[i] = t(s.root)
+			sums[i], errs[i] = t(job.Context, s.root)
 			<-slots
+			mu.Lock()
+			defer mu.Unlock()
+			done++
+			errs[i] = cmp.Or(errs[i], job.begin("write", done, len(tasks)))
 		})
 	}
 	wg.Wait()
@@ -135,8 +153,8 @@ func writeAll(s *stage, job Job) ([]FileSum, error) {
 
 // one makes a single file.
 func one(name string, render func(io.Writer) error) task {
-	return func(root *os.Root) ([]FileSum, error) {
-		sum, err := writeFile(root, name, render)
+	return func(ctx context.Context, root *os.Root) ([]FileSum, error) {
+		sum, err := writeFile(ctx, root, name, render)
 		return []FileSum{sum}, err
 	}
 }
@@ -146,16 +164,18 @@ func layerTasks(job Job, l *rx.Layer) []task {
 	t := tableOf(job.Prescription, l, job.Units)
 	return []task{
 		one(l.Name+".geojson", func(w io.Writer) error { return geojson.Write(w, l.Name, t.shapes, t.id, t.cols) }),
-		func(root *os.Root) ([]FileSum, error) { return writeShapefile(root, l.Name, t) },
+		func(ctx context.Context, root *os.Root) ([]FileSum, error) {
+			return writeShapefile(ctx, root, l.Name, t)
+		},
 		one(l.Name+".prj", text(crs.WGS84().WKT())),
 		one(l.Name+".cpg", text(shapefile.CPG)),
 	}
 }
 
-func writeShapefile(root *os.Root, name string, t table) ([]FileSum, error) {
+func writeShapefile(ctx context.Context, root *os.Root, name string, t table) ([]FileSum, error) {
 	var parts [3]*output
 	for i, ext := range []string{".shp", ".shx", ".dbf"} {
-		out, err := create(root, name+ext)
+		out, err := create(ctx, root, name+ext)
 		if err != nil {
 			return nil, err
 		}
@@ -180,8 +200,8 @@ func text(s string) func(io.Writer) error {
 	return func(w io.Writer) error { _, err := io.WriteString(w, s); return err }
 }
 
-func writeFile(root *os.Root, name string, render func(io.Writer) error) (FileSum, error) {
-	out, err := create(root, name)
+func writeFile(ctx context.Context, root *os.Root, name string, render func(io.Writer) error) (FileSum, error) {
+	out, err := create(ctx, root, name)
 	if err != nil {
 		return FileSum{}, err
 	}
@@ -194,6 +214,7 @@ func writeFile(root *os.Root, name string, render func(io.Writer) error) (FileSu
 
 // output is a file in the making, digested as it grows.
 type output struct {
+	ctx  context.Context
 	name string
 	file *os.File
 	buf  *bufio.Writer
@@ -201,7 +222,7 @@ type output struct {
 	size int64
 }
 
-func create(root *os.Root, name string) (*output, error) {
+func create(ctx context.Context, root *os.Root, name string) (*output, error) {
 	if name != filepath.Base(name) {
 		return nil, fmt.Errorf("%q is no name of a file", name)
 	}
@@ -209,12 +230,16 @@ func create(root *os.Root, name string) (*output, error) {
 	if err != nil {
 		return nil, err
 	}
-	o := &output{name: name, file: file, sum: sha256.New()}
+	o := &output{ctx: ctx, name: name, file: file, sum: sha256.New()}
 	o.buf = bufio.NewWriterSize(file, 1<<16)
 	return o, nil
 }
 
+// Write takes no more once the work is canceled.
 func (o *output) Write(p []byte) (int, error) {
+	if err := o.ctx.Err(); err != nil {
+		return 0, err
+	}
 	o.sum.Write(p)
 	o.size += int64(len(p))
 	return o.buf.Write(p)

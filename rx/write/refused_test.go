@@ -23,7 +23,7 @@ func TestWhatIsNotProvedIsNotNamed(t *testing.T) {
 		parent := t.TempDir()
 		dir := filepath.Join(parent, "plan")
 		job := planned(t, invent.FourZones(), rx.WetBoom)
-		job.Stage = func(name string) {
+		job.Stage = func(name string, _, _ int) {
 			if name != "verify" {
 				return
 			}
