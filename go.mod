@@ -14,6 +14,7 @@ require (
 	github.com/spf13/cobra v1.10.2
 	github.com/tidwall/geodesic v1.52.4
 	github.com/twpayne/go-geom v1.7.0
+	golang.org/x/sync v0.24.0
 	golang.org/x/sys v0.26.0
 	golang.org/x/text v0.21.0
 	pgregory.net/rapid v1.3.0

@@ -26,7 +26,7 @@ type arrow struct {
 }
 
 // arrows is how imports go: label/unit -> geo, label -> rx -> the stages -> the
-// report -> the program. Stages never import each other.
+// report -> the application -> its front end. Stages never import each other.
 var arrows = []arrow{
 	{"internal/cores", nil},
 	{"label/unit", nil},
@@ -52,7 +52,8 @@ var arrows = []arrow{
 
 	{"cmd/internal/report", []string{"rx/...", "geo", "geo/crs", "internal/cores", "label/..."}},
 	{"cmd/inventfield", []string{"geo/...", "label/..."}},
-	{"cmd/rxsplit", []string{"cmd/internal/report", "rx/...", "geo", "geo/shapefile", "geo/crs", "internal/cores", "label/..."}},
+	{"cmd/internal/app", []string{"cmd/internal/report", "rx/...", "geo", "geo/shapefile", "internal/cores", "label/..."}},
+	{"cmd/rxsplit", []string{"cmd/internal/app", "cmd/internal/report", "rx", "rx/equip", "label/..."}},
 }
 
 var stageMay = []string{"rx", "rx/equip", "geo", "geo/crs", "geo/shapefile", "geo/geojson", "internal/cores", "label/..."}
@@ -215,6 +216,10 @@ func TestWrongArrowsAreSeen(t *testing.T) {
 		{"cmd/rxsplit", "rx/rxtest", true},
 		{"cmd/inventfield", "geo/invent", false},
 		{"cmd/internal/report", "cmd/rxsplit", true},
+		{"cmd/internal/report", "cmd/internal/app", true},
+		{"cmd/internal/app", "cmd/rxsplit", true},
+		{"cmd/internal/app", "rx/read", false},
+		{"cmd/rxsplit", "rx/read", true},
 		{"cmd/internal/report", "rx/write", false},
 		{"new/package", "rx", true},
 	} {

@@ -1,21 +1,14 @@
 package main
 
 import (
-	_ "embed"
-	"os"
+	"context"
+	"errors"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
 
-	"rxsplit/cmd/internal/report"
-	"rxsplit/label"
+	"rxsplit/cmd/internal/app"
 )
-
-//go:embed demo/field.zip
-var demoField []byte
-
-//go:embed demo/job.yaml
-var demoJob []byte
 
 // newDemo runs the whole job on an invented field.
 func newDemo(u *ui) *cobra.Command {
@@ -26,42 +19,24 @@ func newDemo(u *ui) *cobra.Command {
 DIR (default rxsplit-demo), checks the field, and writes and proves the plan of
 a wet boom into DIR/plan.`,
 		Args: atMostOne("one folder"),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			dir := "rxsplit-demo"
 			if len(args) == 1 {
 				dir = args[0]
 			}
-			return runDemo(u, dir)
+			return app.Demo(dir, func(field, job string) error { return runDemo(cmd.Context(), u, dir, field, job) })
 		},
 	}
 }
 
-func runDemo(u *ui, dir string) (err error) {
-	if err := os.Mkdir(dir, 0o777); err != nil {
-		hint := "choose another place: rxsplit demo DIR"
-		if os.IsExist(err) {
-			return &hinted{dir + ": is there already", hint}
-		}
-		return &hinted{dir + ": " + systemSays(err), hint}
-	}
-	defer func() {
-		if err != nil {
-			os.RemoveAll(dir) // made above, and of no use half full
-		}
-	}()
-	for name, text := range map[string][]byte{"field.zip": demoField, "label.yaml": label.DemoYAML(), "job.yaml": demoJob} {
-		if err := os.WriteFile(filepath.Join(dir, name), text, 0o666); err != nil {
-			return &hinted{filepath.Join(dir, name) + ": " + systemSays(err), ""}
-		}
-	}
-	o := &options{job: filepath.Join(dir, "job.yaml")}
-	q, err := o.resolve()
+func runDemo(ctx context.Context, u *ui, dir, field, job string) error {
+	given := app.Values{"job": {job}}
+	q, err := app.Resolve(given)
 	if err != nil {
 		return err
 	}
-	field := filepath.Join(dir, "field.zip")
-	if err := checkOne(u, field, q, false, "", report.Word(field)+" --job "+report.Word(o.job)); err != nil && err != errFlagged {
+	if err := checkOne(ctx, u, field, q, false, "", app.Command(field, given)); err != nil && !errors.Is(err, errFlagged) {
 		return err
 	}
-	return runSplit(u, field, q, &splitOptions{out: filepath.Join(dir, "plan")})
+	return runSplit(ctx, u, field, q, app.Target{Dir: filepath.Join(dir, "plan")}, false)
 }

@@ -1,32 +1,32 @@
 package main
 
 import (
-	"regexp"
-	"slices"
+	"strings"
 	"testing"
 
 	"github.com/spf13/cobra"
+
+	"rxsplit/cmd/internal/app"
 )
 
-// A command that is to be typed next has every flag that decides a result.
-func TestDecidingFlagsAreTypedAgain(t *testing.T) {
+// Every option is a flag, with its help; what is given comes back as texts by name, and
+// as a command to be typed again.
+func TestOptionsAreFlags(t *testing.T) {
 	cmd := &cobra.Command{}
-	new(options).flags(cmd)
-	var flags []string
-	for _, line := range regexp.MustCompile(`(?m)^ +--([a-z-]+)`).FindAllStringSubmatch(cmd.Flags().FlagUsages(), -1) {
-		flags = append(flags, line[1])
+	addFlags(cmd, func(app.Option) bool { return true })
+	for _, o := range app.Options() {
+		if flag := cmd.Flags().Lookup(o.Name); flag == nil || flag.Usage != o.Help || strings.TrimSpace(o.Help) == "" {
+			t.Errorf("--%s: got %+v", o.Name, flag)
+		}
 	}
-	known := deciding()
-	slices.Sort(flags)
-	slices.Sort(known)
-	if !slices.Equal(flags, known) {
-		t.Errorf("flags %v, typed again %v", flags, known)
+	if got := valuesOf(cmd); len(got) > 0 {
+		t.Errorf("got %v of no flags", got)
 	}
-	if err := cmd.ParseFlags([]string{"--zip-bytes", "1000", "--analysis", "46-0-0", "--analysis", "0-0-60", "--leave-off"}); err != nil {
+	if err := cmd.ParseFlags([]string{"--zip-bytes", "1000", "--analysis", "46-0-0", "--analysis", "0-0-60", "--leave-off", "--label", "a b.yaml"}); err != nil {
 		t.Fatal(err)
 	}
-	const want = "field.zip --analysis 46-0-0 --analysis 0-0-60 --leave-off=true --zip-bytes 1000"
-	if got := commandWords(cmd, "field.zip"); got != want {
+	const want = "field.zip --label 'a b.yaml' --analysis 46-0-0 --analysis 0-0-60 --leave-off=true --zip-bytes 1000"
+	if got := app.Command("field.zip", valuesOf(cmd)); got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
 }

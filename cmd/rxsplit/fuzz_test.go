@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"rxsplit/cmd/internal/app"
 	"rxsplit/rx/equip"
 )
 
@@ -35,7 +36,7 @@ func FuzzCheck(f *testing.F) {
 	f.Add(archive, byte(asSealedArchive), fullLabel(), []byte(smallJob))
 	f.Add(archive, byte(asSealedArchive), []byte(shortLabel), []byte("rate-field: [DRY_LBAC, N_LBAC]\ncarrier: DRY_LBAC\noverlap: max\nloading: 320 fl oz/ton\n"))
 	f.Add(smallGeoJSON(f), byte(asGeoJSON), []byte(shortLabel), []byte("rate-field: [DRY\x05LBAC, N_LBAC]\ncarrier: DRY_LBAC\n")) // told with the names
-	collect(smallGarbage)                                                                                                         // as main does
+	app.TuneMemory()                                                                                                              // as main does
 	dir := f.TempDir()                                                                                                            // once a worker: each has its own
 	f.Fuzz(func(t *testing.T, file []byte, form byte, label, job []byte) {
 		if !staysIn(job) {

@@ -3,39 +3,34 @@ package main
 import (
 	"github.com/spf13/cobra"
 
+	"rxsplit/cmd/internal/app"
 	"rxsplit/cmd/internal/report"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
-	"rxsplit/rx/read"
 )
 
 // newInspect says what a file holds, before anybody asks for rates.
 func newInspect(u *ui) *cobra.Command {
-	o := &options{}
 	asJSON := false
 	cmd := &cobra.Command{
 		Use:   "inspect FILE",
 		Short: "Say what a file holds: system, polygons, acres, fields",
 		Args:  exactly(1, "one file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			u.begin("read")
-			file, err := read.Open(args[0], read.FileOptions{Stdin: u.in, Layer: o.layer, CRS: o.crs, Archive: o.zip})
-			if err != nil {
-				return err
-			}
-			content, err := read.Inspect(file)
+			given := valuesOf(cmd)
+			content, err := u.run().Inspect(cmd.Context(), args[0], given)
 			if err != nil {
 				return err
 			}
 			u.end()
-			units, err := o.system()
+			units, err := given.System()
 			if err != nil {
 				return err
 			}
 			if asJSON {
 				err = report.ContentJSON(u.out, content, units)
 			} else {
-				words := commandWords(cmd, args[0])
+				words := app.Command(args[0], given)
 				if units == unit.Metric {
 					words += " --rate-unit UNIT" // which check wants to be told then
 				}
@@ -47,8 +42,8 @@ func newInspect(u *ui) *cobra.Command {
 			return err
 		},
 	}
-	o.fileFlags(cmd)
-	cmd.Flags().StringVar(&o.units, "units", "", "units to show: us or metric (default us)")
+	addFlags(cmd, func(o app.Option) bool { return o.Opens })
+	showUnits(cmd, "us")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON document")
 	return cmd
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -8,11 +9,19 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"rxsplit/cmd/internal/app"
 )
 
-// version is a constant: what a plan says of its program must not depend on how
-// the program was built.
-const version = "0.1.0"
+// The exit statuses.
+const (
+	exitClean   = 0 // every treated acre is on label and nothing is a warning, or the plan is written and verified
+	exitFlagged = 1 // something is flagged
+	exitFailed  = 2 // it could not be done
+)
+
+// errFlagged ends a command that did its work and found something.
+var errFlagged = errors.New("flagged")
 
 const exitHelp = `
 Exit status:
@@ -27,12 +36,16 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 	u := &ui{in: in, out: sink{out}, err: errs, words: wordsOf(args)}
 	root := newRoot(u)
 	root.SetArgs(args)
-	err := root.Execute()
+	err := root.ExecuteContext(context.Background())
 	u.end()
-	if err != nil && !errors.Is(err, errFlagged) {
-		u.fail(err)
+	switch {
+	case err == nil:
+		return exitClean
+	case errors.Is(err, errFlagged):
+		return exitFlagged
 	}
-	return exitCode(err)
+	u.fail(err)
+	return exitFailed
 }
 
 // wordsOf lists the words of a command line that may be names, with those that a flag
@@ -58,7 +71,7 @@ ways to release it exist, and writes and proves the layers of one of them.
 
 The label in hand, the safety data sheet and local rules come before anything
 that this program prints.`,
-		Version:       version,
+		Version:       app.Version,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 	}
@@ -66,7 +79,7 @@ that this program prints.`,
 	root.SetOut(u.out)
 	root.SetErr(u.err)
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return &hinted{err.Error(), "see: " + cmd.CommandPath() + " --help"}
+		return misused(cmd, err.Error())
 	})
 	root.AddCommand(
 		newDemo(u),
@@ -96,15 +109,20 @@ func group(cmd *cobra.Command) {
 		if len(args) == 0 {
 			return cmd.Help()
 		}
-		return &hinted{fmt.Sprintf("%s has no command %q", cmd.CommandPath(), args[0]), "see: " + cmd.CommandPath() + " --help"}
+		return misused(cmd, fmt.Sprintf("%s has no command %q", cmd.CommandPath(), args[0]))
 	}
+}
+
+// misused says what is wrong with the words of a command.
+func misused(cmd *cobra.Command, what string) error {
+	return &app.Error{What: what, Hint: "see: " + cmd.CommandPath() + " --help"}
 }
 
 // exactly wants n arguments, named by what.
 func exactly(n int, what string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if len(args) != n {
-			return &hinted{"wants " + what + ", got " + quoteArgs(args), "see: " + cmd.CommandPath() + " --help"}
+			return misused(cmd, "wants "+what+", got "+quoteArgs(args))
 		}
 		return nil
 	}
@@ -114,7 +132,7 @@ func exactly(n int, what string) cobra.PositionalArgs {
 func atMostOne(what string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if len(args) > 1 {
-			return &hinted{"wants " + what + " at most, got " + quoteArgs(args), "see: " + cmd.CommandPath() + " --help"}
+			return misused(cmd, "wants "+what+" at most, got "+quoteArgs(args))
 		}
 		return nil
 	}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"rxsplit/cmd/internal/app"
 	"rxsplit/label"
 )
 
@@ -20,7 +21,7 @@ func TestMain(m *testing.M) {
 // asProgram is main, but for the file that RXSPLIT_PEAK names: it is told the most
 // memory that was in use, as Linux states it.
 func asProgram() {
-	collect(smallGarbage)
+	app.TuneMemory()
 	status := run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
 	if path := os.Getenv("RXSPLIT_PEAK"); path != "" {
 		if text, err := os.ReadFile("/proc/self/status"); err == nil {

@@ -7,6 +7,9 @@ import (
 	"strings"
 	"time"
 
+	"github.com/spf13/cobra"
+
+	"rxsplit/cmd/internal/app"
 	"rxsplit/cmd/internal/report"
 )
 
@@ -23,23 +26,38 @@ type ui struct {
 	stage   string
 	since   time.Time
 	ticking *time.Timer
+	counted bool // how far the stage is shows
+}
+
+// run is a use of the application that tells its progress here.
+func (u *ui) run() app.Run {
+	return app.Run{Stdin: u.in, Progress: u.step}
+}
+
+// timingsFlag adds the flag that has the seconds of each stage printed.
+func (u *ui) timingsFlag(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&u.timings, "timings", false, "print the seconds of each stage")
 }
 
 // fail prints an error, a line each where it lists several.
 func (u *ui) fail(err error) {
 	u.settle()
-	for line := range strings.Lines(report.Plain(report.OneLine(err.Error(), u.words...))) {
+	failure := app.Explain(err)
+	for line := range strings.Lines(u.plain(failure.Text)) {
 		fmt.Fprintf(u.err, "rxsplit: error: %s\n", strings.TrimRight(line, "\n"))
 	}
-	if hint := hintOf(err); hint != "" {
-		fmt.Fprintf(u.err, "  %s\n", report.Plain(report.OneLine(hint, u.words...)))
+	if failure.Hint != "" {
+		fmt.Fprintf(u.err, "  %s\n", u.plain(failure.Hint))
 	}
 }
 
 func (u *ui) note(format string, args ...any) {
 	u.settle()
-	fmt.Fprintf(u.err, "rxsplit: %s\n", report.Plain(report.OneLine(fmt.Sprintf(format, args...), u.words...)))
+	fmt.Fprintf(u.err, "rxsplit: %s\n", u.plain(fmt.Sprintf(format, args...)))
 }
+
+// plain prints a message with the names of the command line on one line each.
+func (u *ui) plain(text string) string { return report.Plain(report.OneLine(text, u.words...)) }
 
 // slow is how long a stage may take before a terminal is told what goes on.
 const slow = 700 * time.Millisecond
@@ -51,6 +69,18 @@ func (u *ui) begin(stage string) {
 	if isTerminal(u.err) {
 		w := u.err
 		u.ticking = time.AfterFunc(slow, func() { fmt.Fprintf(w, "\r%s...", stage) })
+	}
+}
+
+// step begins a stage, or counts how far it is.
+func (u *ui) step(s app.Step) {
+	if s.Stage != u.stage {
+		u.begin(s.Stage)
+		return
+	}
+	if s.Total > 0 && time.Since(u.since) > slow && isTerminal(u.err) {
+		fmt.Fprintf(u.err, "\r%s... %d of %d", s.Stage, s.Done, s.Total)
+		u.counted = true
 	}
 }
 
@@ -68,13 +98,10 @@ func (u *ui) end() {
 
 // settle takes a progress line off the terminal.
 func (u *ui) settle() {
-	if u.ticking == nil {
-		return
-	}
-	if !u.ticking.Stop() {
+	if u.ticking != nil && !u.ticking.Stop() || u.counted {
 		fmt.Fprint(u.err, "\r\x1b[K")
 	}
-	u.ticking = nil
+	u.ticking, u.counted = nil, false
 }
 
 // isTerminal reports whether w is a terminal that takes control characters.

@@ -13,7 +13,7 @@ import (
 )
 
 // demoFile is the demo's field, seen from this folder.
-const demoFile = "../../cmd/rxsplit/demo/field.zip"
+const demoFile = "../../cmd/internal/app/demo/field.zip"
 
 // Demo returns the field of the program's demo in a system of coordinates, by its
 // EPSG code: 63 zones between the contour lines of a surface on about 228 acres.

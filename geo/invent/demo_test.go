@@ -170,7 +170,7 @@ func TestDemoInOtherSystems(t *testing.T) {
 // What GDAL's ogrinfo reads in the demo's field: all records, valid by GEOS, one
 // with rate 0, some of several parts and its acres.
 func TestDemoByOGR(t *testing.T) {
-	got := query(t, "/vsizip/../../cmd/rxsplit/demo/field.zip", `select count(*) as zones, sum(ST_IsValid(geometry)) as valid,
+	got := query(t, "/vsizip/../../cmd/internal/app/demo/field.zip", `select count(*) as zones, sum(ST_IsValid(geometry)) as valid,
 		sum(DRY_LBAC = 0) as dry, sum(ST_NumGeometries(geometry) > 1) as multi,
 		sum(ST_Area(geometry)) / 4046.8564224 as acres,
 		min(DRY_LBAC) as lowest, max(DRY_LBAC) as highest, sum(ZONE_NAME = 'Waterway') as ways,

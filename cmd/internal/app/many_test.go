@@ -1,4 +1,4 @@
-package main
+package app
 
 import (
 	"errors"
@@ -16,7 +16,7 @@ func TestErrorOfOneOfMany(t *testing.T) {
 		{"a/bad.shp", "a/bad.shp: no such file", "a/bad.shp: no such file"},
 		{"a/bad.shp", "--carrier X is none", "a/bad.shp: --carrier X is none"},
 	} {
-		if got := (&inFolder{c.path, errors.New(c.text)}).Error(); got != c.want {
+		if got := (&InFolder{c.path, errors.New(c.text)}).Error(); got != c.want {
 			t.Errorf("%s: got %q, want %q", c.path, got, c.want)
 		}
 	}

@@ -1,0 +1,173 @@
+// Package app is the application without a front end: what lies between a request
+// and files or a result. It knows no command line and prints nothing; what a page or
+// a terminal shows comes from the report packages.
+//
+// A front end lists [Options], gives them back as texts by name ([Values]), has them
+// joined with the files that they name ([Resolve]), and calls a [Run]: [Run.Inspect],
+// [Run.Check], [Each] for many files, [Run.Split] and [Run.Verify]. What is wrong comes
+// back as an error that [Explain] turns into text, hint and places.
+package app
+
+import (
+	"context"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/rx"
+	"rxsplit/rx/check"
+	"rxsplit/rx/read"
+	"rxsplit/rx/split"
+)
+
+// Version is a constant: what a plan says of its program must not depend on how the
+// program was built.
+const Version = "0.1.0"
+
+// Run is one use of the application. The zero value reads no standard input and tells
+// nobody of its progress. Its methods stop soon after their context is canceled, with
+// the context's error, and leave nothing behind.
+type Run struct {
+	Stdin    io.Reader  // read where a file is called "-"; may be nil
+	Progress func(Step) // called as the work goes on, one call at a time; may be nil
+
+	folders *read.Folders // shared by many files; else nil
+}
+
+// Step is how far a piece of work is. A stage begins with a step whose Done is 0.
+type Step struct {
+	Stage       string // such as "read"
+	Done, Total int    // of its files; Total is 0 where it is not known
+}
+
+// tell reports a step, and returns an error where the work is to stop.
+func (r Run) tell(ctx context.Context, s Step) error {
+	if r.Progress != nil && ctx.Err() == nil {
+		r.Progress(s)
+	}
+	return ctx.Err()
+}
+
+// canceled is an error of some work, or the context's where that has stopped it.
+func canceled(ctx context.Context, err error) error {
+	if err != nil && ctx.Err() != nil {
+		return ctx.Err()
+	}
+	return err
+}
+
+// Inspect says what a file holds, before anybody asks for rates. Of the values those
+// count that say how a file is opened.
+func (r Run) Inspect(ctx context.Context, path string, v Values) (*read.Content, error) {
+	if err := r.tell(ctx, Step{Stage: "read"}); err != nil {
+		return nil, err
+	}
+	s := newSettings()
+	if err := v.act(s, func(o Option) bool { return o.Opens }); err != nil {
+		return nil, err
+	}
+	file, err := read.Open(path, r.opening(ctx, s))
+	if err != nil {
+		return nil, canceled(ctx, err)
+	}
+	return read.Inspect(file)
+}
+
+// Check holds a prescription against the label, and judges the ways to release it.
+func (r Run) Check(ctx context.Context, path string, q *Request) (report.Result, error) {
+	c, err := r.assess(ctx, path, q)
+	if err != nil {
+		return report.Result{}, err
+	}
+	if err := r.tell(ctx, Step{Stage: "ways"}); err != nil {
+		return report.Result{}, err
+	}
+	result, err := c.result()
+	result.Ways = c.ways()
+	return result, err
+}
+
+// checked is a prescription on its way through the stages.
+type checked struct {
+	request      *Request
+	prescription *rx.Prescription
+	assessment   *rx.Assessment
+	keepOut      orb.MultiPolygon
+	keepOutFiles []rx.SourceFile
+	keptOut      orb.MultiPolygon // ground inside keep-outs that gets dry
+	kept         []rx.Finding     // about the keep-outs
+}
+
+// assess reads a file and holds it against the label.
+func (r Run) assess(ctx context.Context, path string, q *Request) (*checked, error) {
+	s, err := q.settings()
+	if err != nil {
+		return nil, err
+	}
+	if err := r.tell(ctx, Step{Stage: "read"}); err != nil {
+		return nil, err
+	}
+	c := &checked{request: q}
+	file, err := c.open(path, r.opening(ctx, s))
+	if err != nil {
+		return nil, canceled(ctx, err)
+	}
+	tune(file.Layer.Shapes.Len(), len(file.Layer.Shapes.Points))
+	if err := r.tell(ctx, Step{Stage: "zones"}); err != nil {
+		return nil, err
+	}
+	if c.prescription, err = read.Prescription(file, s.rates); err != nil {
+		return nil, err
+	}
+	if err := r.tell(ctx, Step{Stage: "check"}); err != nil {
+		return nil, err
+	}
+	if c.assessment, err = check.Grade(c.prescription, s.terms); err != nil {
+		return nil, err
+	}
+	c.keptOut, c.kept = split.KeepOut(c.prescription, c.assessment, c.keepOut)
+	return c, nil
+}
+
+// open reads the keep-outs and the prescription's file.
+func (c *checked) open(path string, options read.FileOptions) (*read.File, error) {
+	if keepOut := c.request.values.one(keepOutName); keepOut != "" {
+		f, err := read.Open(keepOut, read.FileOptions{Archive: options.Archive, Context: options.Context})
+		if err != nil {
+			return nil, err
+		}
+		c.keepOutFiles = f.Source.Files
+		if c.keepOut, err = f.Union(); err != nil {
+			return nil, err
+		}
+	}
+	return read.Open(path, options)
+}
+
+// opening says how the prescription's file is opened.
+func (r Run) opening(ctx context.Context, s *settings) read.FileOptions {
+	options := s.file
+	options.Stdin, options.Folders, options.Context = r.Stdin, r.folders, ctx
+	if r.Stdin == nil {
+		options.Stdin = strings.NewReader("")
+	}
+	return options
+}
+
+func (c *checked) ways() []rx.Way {
+	return split.Ways(c.prescription, c.assessment, c.keepOut)
+}
+
+// result joins what the stages found, the file first.
+func (c *checked) result() (report.Result, error) {
+	parameters, err := c.request.parameters()
+	return report.Result{
+		Prescription: c.prescription, Assessment: c.assessment, KeptOut: c.keptOut,
+		Findings: slices.Concat(c.prescription.Findings, c.assessment.Findings, c.kept),
+		Units:    c.assessment.Terms.Units,
+		Origin:   report.Origin{Version: Version, Inputs: c.inputs("."), Parameters: parameters},
+	}, err
+}

@@ -1,0 +1,255 @@
+package app_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"rxsplit/cmd/internal/app"
+	"rxsplit/cmd/internal/report"
+	"rxsplit/label"
+)
+
+// A front end: a check, the plan of a way, and its proof.
+func Example() {
+	dir, err := os.MkdirTemp("", "example")
+	if err != nil {
+		panic(err)
+	}
+	defer os.RemoveAll(dir)
+	err = app.Demo(filepath.Join(dir, "demo"), func(field, job string) error {
+		ctx, run := context.Background(), app.Run{}
+		q, err := app.Resolve(app.Values{"job": {job}, "way": {"loads"}})
+		if err != nil {
+			return err
+		}
+		result, err := run.Check(ctx, field, q)
+		if err != nil {
+			return err
+		}
+		fmt.Println(len(result.Prescription.Zones), "zones,", len(result.Ways), "ways")
+		plan := filepath.Join(dir, "plan")
+		_, manifest, err := run.Split(ctx, field, q, app.Target{Dir: plan})
+		if err != nil {
+			return err
+		}
+		fmt.Println(manifest.Way, "in", len(manifest.Layers), "layers")
+		_, err = run.Verify(ctx, plan, app.InputsAt{})
+		return err
+	})
+	if err != nil {
+		fmt.Println(app.Explain(err).Text)
+	}
+	// Output:
+	// 63 zones, 5 ways
+	// loads in 2 layers
+}
+
+// demo makes the demo's folder, and returns its field and what its job file asks for.
+func demo(t *testing.T, v app.Values) (field string, q *app.Request) {
+	t.Helper()
+	err := app.Demo(filepath.Join(t.TempDir(), "demo"), func(path, job string) (err error) {
+		field, v["job"] = path, []string{job}
+		q, err = app.Resolve(v)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return field, q
+}
+
+// A piece of work that is canceled at any of its steps says so, goes no further, and
+// leaves nothing behind.
+func TestCanceledAtEveryStep(t *testing.T) {
+	field, q := demo(t, app.Values{})
+	plan := filepath.Join(t.TempDir(), "plan")
+	if _, _, err := (app.Run{}).Split(t.Context(), field, q, app.Target{Dir: plan}); err != nil {
+		t.Fatal(err)
+	}
+	for name, work := range map[string]func(context.Context, app.Run, string) error{
+		"check": func(ctx context.Context, r app.Run, _ string) error { _, err := r.Check(ctx, field, q); return err },
+		"verify": func(ctx context.Context, r app.Run, _ string) error {
+			_, err := r.Verify(ctx, plan, app.InputsAt{})
+			return err
+		},
+		"split": func(ctx context.Context, r app.Run, dir string) error {
+			_, _, err := r.Split(ctx, field, q, app.Target{Dir: filepath.Join(dir, "plan")})
+			return err
+		},
+	} {
+		var all []app.Step
+		if err := work(t.Context(), app.Run{Progress: func(s app.Step) { all = append(all, s) }}, t.TempDir()); err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		for at := range all {
+			canceledAt(t, name, at, work)
+		}
+	}
+}
+
+func canceledAt(t *testing.T, name string, at int, work func(context.Context, app.Run, string) error) {
+	t.Helper()
+	dir := t.TempDir()
+	ctx, cancel := context.WithCancel(t.Context())
+	defer cancel()
+	var steps []app.Step
+	err := work(ctx, app.Run{Progress: func(s app.Step) {
+		if steps = append(steps, s); len(steps) > at {
+			cancel()
+		}
+	}}, dir)
+	if !errors.Is(err, context.Canceled) || len(steps) != at+1 {
+		t.Errorf("%s canceled at step %d: %v after %v", name, at, err, steps)
+	}
+	if left, err := os.ReadDir(dir); err != nil || len(left) > 0 {
+		t.Errorf("%s canceled at step %d: %v is left, %v", name, at, left, err)
+	}
+}
+
+// Steps count the files that are made, and the files that are checked.
+func TestStepsCount(t *testing.T) {
+	field, q := demo(t, app.Values{})
+	most := map[string]app.Step{}
+	run := app.Run{Progress: func(s app.Step) { most[s.Stage] = s }}
+	_, m, err := run.Split(t.Context(), field, q, app.Target{Dir: filepath.Join(t.TempDir(), "plan")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, stage := range []string{"read", "zones", "check", "split", "write", "verify", "rename"} {
+		if s, ok := most[stage]; !ok || s.Done != s.Total {
+			t.Errorf("%s: got %+v, %v", stage, s, ok)
+		}
+	}
+	if s := most["write"]; s.Total == 0 || s.Total > len(m.Files) {
+		t.Errorf("%d files in %+v", len(m.Files), s)
+	}
+}
+
+// A file is not read to its end once the work is canceled.
+func TestCanceledWhileReading(t *testing.T) {
+	_, q := demo(t, app.Values{})
+	ctx, cancel := context.WithCancel(t.Context())
+	text := &endless{stop: cancel}
+	if _, err := (app.Run{Stdin: text}).Check(ctx, "-", q); !errors.Is(err, context.Canceled) {
+		t.Errorf("got %v", err)
+	}
+}
+
+// endless is a file of spaces, whose reader gives up after some.
+type endless struct {
+	read int
+	stop func()
+}
+
+func (e *endless) Read(b []byte) (int, error) {
+	if e.read += len(b); e.read > 1<<20 {
+		e.stop()
+	}
+	for i := range b {
+		b[i] = ' '
+	}
+	return len(b), nil
+}
+
+// Many files come in their order, a bad one among them, until the work is canceled.
+func TestEach(t *testing.T) {
+	field, q := demo(t, app.Values{})
+	dir := filepath.Dir(field)
+	for _, name := range []string{"a.json", "z.json"} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte("{"), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	files, err := app.Prescriptions([]string{dir})
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	defer cancel()
+	told := func(path string, r report.Result, err error) string {
+		if err != nil {
+			return filepath.Base(path) + " fails"
+		}
+		return fmt.Sprintf("%s: %d zones", filepath.Base(path), len(r.Prescription.Zones))
+	}
+	rows, err := app.Each(ctx, app.Run{}, files, q, told)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := slices.Collect(rows)
+	if want := []string{"a.json fails", "field.zip: 63 zones", "z.json fails"}; !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	got = nil
+	for row := range rows {
+		got = append(got, row)
+		cancel()
+	}
+	if len(got) != 1 {
+		t.Errorf("canceled after the first: got %q", got)
+	}
+}
+
+// What is wrong comes with its place, as data.
+func TestExplain(t *testing.T) {
+	dir := t.TempDir()
+	write := func(name, text string) string {
+		path := filepath.Join(dir, name)
+		if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	square := func(rate string) string {
+		return `{"type":"Feature","properties":{"R":` + rate + `},"geometry":{"type":"Polygon","coordinates":[[[-93,42],[-93,42.001],[-92.999,42.001],[-92.999,42],[-93,42]]]}}`
+	}
+	layer := func(rates ...string) string {
+		for i, r := range rates {
+			rates[i] = square(r)
+		}
+		return `{"type":"FeatureCollection","features":[` + strings.Join(rates, ",") + `]}`
+	}
+	profile := write("label.yaml", string(label.DemoYAML()))
+	split := func(field string) error {
+		q, err := app.Resolve(app.Values{"label": {profile}, "rate-unit": {"lb/ac"}, "rate-field": {"R"}})
+		if err != nil {
+			return err
+		}
+		_, _, err = app.Run{}.Split(t.Context(), field, q, app.Target{Dir: filepath.Join(dir, "plan")})
+		return err
+	}
+	_, _, badLabel := app.Label(write("bad.yaml", "name: x\nrate: 30\n"))
+	for _, c := range []struct {
+		err  error
+		want app.Spot // as far as it says it
+	}{
+		{badLabel, app.Spot{File: filepath.Join(dir, "bad.yaml"), Line: 2, Column: 7, Key: "rate"}},
+		{split(write("bad.geojson", layer("200", "-3"))), app.Spot{File: "bad.geojson", Record: 2, Field: "R"}},
+		{split(write("twice.geojson", layer("200", "300"))), app.Spot{File: "twice.geojson"}},
+	} {
+		if c.err == nil {
+			t.Errorf("want an error at %+v", c.want)
+			continue
+		}
+		f := app.Explain(c.err)
+		if f.Text == "" || f.Hint == "" || len(f.At) == 0 || f.At[0].What == "" {
+			t.Errorf("%v: got %+v", c.err, f)
+			continue
+		}
+		got := f.At[0]
+		onGround := got.Place != nil
+		got.Place, got.What = nil, ""
+		if got != c.want || onGround != (c.want.File == "twice.geojson") {
+			t.Errorf("%v: got %+v, want %+v", c.err, got, c.want)
+		}
+	}
+	if f := app.Explain(&app.InFolder{Path: "a/x.shp", Err: split(filepath.Join(dir, "none.shp"))}); !strings.HasPrefix(f.Text, "a/") || f.Hint == "" {
+		t.Errorf("got %+v", f)
+	}
+}

@@ -1,0 +1,201 @@
+package app
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/label"
+	"rxsplit/label/strictyaml"
+	"rxsplit/rx/equip"
+)
+
+const notText = ": is no label or job file"
+
+const hintText = "name a YAML file; rxsplit label new writes one"
+
+func readText(path string) ([]byte, error) {
+	const most = 1 << 20
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, &Error{What: path + ": " + SystemSays(err), Hint: hintName}
+	}
+	if info.IsDir() || info.Size() > most || isOtherFile(path) {
+		return nil, &Error{What: path + notText, Hint: hintText}
+	}
+	text, err := readUpTo(path, most+1) // a pipe or a device states no size
+	if err != nil {
+		return nil, &Error{What: path + ": " + SystemSays(err)}
+	}
+	if len(text) > most {
+		return nil, &Error{What: path + notText, Hint: hintText}
+	}
+	return text, nil
+}
+
+func readUpTo(path string, most int64) ([]byte, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return io.ReadAll(io.LimitReader(file, most))
+}
+
+// isOtherFile reports whether a name ends as a prescription's or a page's does: no label
+// or job file is named so.
+func isOtherFile(path string) bool {
+	return slices.Contains([]string{".shp", ".shx", ".dbf", ".prj", ".cpg", ".zip", ".geojson", ".html", ".csv"}, strings.ToLower(filepath.Ext(path)))
+}
+
+// Label reads a label profile, and returns what is odd in it.
+func Label(path string) (*label.Profile, []label.Problem, error) {
+	text, err := readText(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	p, problems, err := label.Check(path, text)
+	if err != nil {
+		return nil, nil, labelError(path, text, err)
+	}
+	return p, problems, nil
+}
+
+// Job reads a job file, and returns what is odd in it, in words of a system of units, and
+// that system: the one that the values ask for, or else the job's own.
+func Job(path string, v Values) (*equip.Job, []label.Problem, error) {
+	text, err := readText(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	units, err := v.System()
+	if err != nil {
+		return nil, nil, err
+	}
+	job, problems, err := equip.CheckJob(path, text)
+	if v.one(unitsName) != "" {
+		job, problems, err = equip.CheckJobIn(units, path, text)
+	}
+	if err != nil {
+		return nil, nil, jobError(path, text, err)
+	}
+	if v.one(unitsName) != "" {
+		job.Units = label.Know(units)
+	}
+	return job, append(problems, missing(path, text, job)...), nil
+}
+
+// missing tells of files that a job names and that are not there, beside it or where it
+// says: a check of a field would stop at them.
+func missing(path string, text []byte, job *equip.Job) (list []label.Problem) {
+	for _, o := range Options() {
+		if o.Kind != File && o.Kind != Document || !o.InJob() || len(o.job(job)) == 0 {
+			continue
+		}
+		where := relativeTo(filepath.Dir(path), o.job(job)[0])
+		if _, err := os.Stat(where); !os.IsNotExist(err) {
+			continue
+		}
+		p := label.Problem{Key: o.Name, Severity: label.Warning, Text: "there is no file " + report.Name(where) + ": names count from where the job file lies", Line: 1, Column: 1}
+		for i, line := range strings.Split(string(text), "\n") {
+			if strings.HasPrefix(line, o.Name+":") {
+				p.Line = i + 1
+			}
+		}
+		list = append(list, p)
+	}
+	return list
+}
+
+// WriteNew writes a text into a file that must not exist; other is a name to advise
+// where it does.
+func WriteNew(path, text, other string) error {
+	file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if os.IsExist(err) {
+		return &Error{What: path + ": is there already", Hint: "choose another name, such as " + other}
+	}
+	if err == nil {
+		_, err = io.WriteString(file, text)
+		if closed := file.Close(); err == nil {
+			err = closed
+		}
+	}
+	if err != nil {
+		return &Error{What: path + ": " + SystemSays(err)}
+	}
+	return nil
+}
+
+// JobTemplate returns a job file to fill in, with a comment on every key.
+func JobTemplate() string {
+	var text strings.Builder
+	for _, o := range Options() {
+		if !o.InJob() {
+			continue
+		}
+		if o.About != "" {
+			text.WriteString("\n" + comment(o.About))
+		}
+		fmt.Fprintf(&text, "#%s: %s\n", o.Name, o.Example)
+	}
+	return equip.JobTemplate(text.String())
+}
+
+// comment wraps a text to lines that begin with "# ".
+func comment(text string) string {
+	const width = 79
+	out, line := "", "#"
+	for _, word := range strings.Fields(text) {
+		if len(line)+1+len(word) > width {
+			out += line + "\n"
+			line = "#"
+		}
+		line += " " + word
+	}
+	return out + line + "\n"
+}
+
+// labelError says what is wrong with a label profile, or that the file is a job file.
+func labelError(path string, text []byte, err error) error {
+	_, other := equip.ParseJob(path, text)
+	if mistakenFor(err, other) {
+		return &Error{What: path + ": is a job file, not a label profile", Hint: "give it with --job; the label profile is a file of its own, which it names as label"}
+	}
+	return mistakes(err, "rxsplit label check ", path)
+}
+
+// jobError says what is wrong with a job file, or that the file is a label profile.
+func jobError(path string, text []byte, err error) error {
+	_, other := label.Parse(path, text)
+	if mistakenFor(err, other) {
+		return &Error{What: path + ": is a label profile, not a job file", Hint: "give it with --label; rxsplit job new writes a job file to fill in"}
+	}
+	return mistakes(err, "rxsplit job check ", path)
+}
+
+// mistakenFor reports whether a file has far fewer mistakes as another kind of file than
+// as the one that it was given for.
+func mistakenFor(own, other error) bool {
+	var asOwn, asOther strictyaml.Errors
+	if !errors.As(own, &asOwn) || other != nil && !errors.As(other, &asOther) {
+		return false
+	}
+	unknown := func(e *strictyaml.Error) bool { return strings.Contains(e.What, "is not a key that is known here") }
+	return slices.ContainsFunc(asOwn, unknown) && 2*len(asOther) < len(asOwn)
+}
+
+// mistakes adds to the mistakes of a file how to look at it again; nothing where it has
+// no name.
+func mistakes(err error, command, path string) error {
+	if path == "" {
+		return err
+	}
+	var all strictyaml.Errors
+	errors.As(err, &all)
+	return &Error{What: err.Error(), Hint: "correct the file, then look at it with: " + command + report.Word(path), Err: err, spots: spotsOf(all)}
+}

@@ -1,0 +1,129 @@
+package app
+
+import (
+	"cmp"
+	"errors"
+	"os"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+	"rxsplit/geo/shapefile"
+	"rxsplit/label/strictyaml"
+	"rxsplit/rx/check"
+	"rxsplit/rx/read"
+	"rxsplit/rx/split"
+	"rxsplit/rx/write"
+)
+
+// Error is what is wrong with a request, a line each where there is more than one thing,
+// and what to do about it.
+type Error struct {
+	What  string
+	Hint  string // may be empty
+	Err   error  // what lies behind it, if anything
+	spots []Spot // where the mistakes lie, if they lie anywhere
+}
+
+func (e *Error) Error() string { return e.What }
+
+// Unwrap returns what lies behind the error.
+func (e *Error) Unwrap() error { return e.Err }
+
+// Failure is an error as a front end shows it.
+type Failure struct {
+	Text string // a line for each mistake
+	Hint string // what to do next; may be empty
+	At   []Spot // those of the mistakes that have a place
+}
+
+// Spot is where a mistake lies; what does not apply is zero.
+type Spot struct {
+	File         string
+	Line, Column int        // of a text, from 1
+	Key          string     // of a label profile or a job file
+	Record       int        // of a prescription's file, from 1
+	Field        string     // of it
+	Zone         int        // its number in a plan
+	Place        *orb.Point // lon/lat
+	What         string
+}
+
+// Explain tells of an error its text, what to do about it, and where the mistakes lie.
+func Explain(err error) Failure {
+	var (
+		ours   *Error
+		reads  *read.Error
+		bad    *geo.BadFileError
+		terms  *check.TermsError
+		no     *split.Refusal
+		writes *write.Error
+		proof  *write.VerifyError
+		yaml   strictyaml.Errors
+		packed *shapefile.ArchiveError
+	)
+	f := Failure{Text: err.Error()}
+	switch {
+	case errors.As(err, &ours):
+		f.Hint, f.At = ours.Hint, ours.spots
+	case errors.As(err, &reads):
+		f.Hint = reads.Hint
+	case errors.As(err, &bad):
+		f.Hint = cmp.Or(bad.Hint, hintDamaged)
+		for _, b := range bad.Bad {
+			f.At = append(f.At, Spot{File: bad.File, Record: b.Record + 1, Field: b.Field, What: b.Why})
+		}
+	case errors.As(err, &packed):
+		f.Hint = cmp.Or(packed.Hint, "give the .zip as it came, with the .shp, .dbf and .prj of one shapefile in it")
+	case errors.As(err, &terms):
+		f.Hint = terms.Hint
+	case errors.As(err, &no):
+		f.Hint = no.Hint
+	case errors.As(err, &writes):
+		f.Hint = writes.Hint
+	case errors.As(err, &proof):
+		f.Hint = proofHint(proof)
+		for _, m := range proof.Mismatches {
+			f.At = append(f.At, Spot{File: m.File, Zone: m.Zone, What: m.What})
+		}
+	case errors.As(err, &yaml):
+		f.Hint, f.At = "correct the file, then look at it with: rxsplit label check, or rxsplit job check", spotsOf(yaml)
+	}
+	return f
+}
+
+func spotsOf(mistakes strictyaml.Errors) (list []Spot) {
+	for _, e := range mistakes {
+		list = append(list, Spot{File: e.File, Line: e.Line, Column: e.Column, Key: e.Key, What: e.What})
+	}
+	return list
+}
+
+// hintDamaged is for files that can't be read and say no more about it.
+const hintDamaged = "the file is damaged, or the program that wrote it erred: copy it again, or export it again where the prescription was made"
+
+// proofHint says what to do about a plan that is not as it was written. A table that
+// was opened and saved is told apart: nobody loads it, and the layers are held against the
+// source all the same.
+func proofHint(proof *write.VerifyError) string {
+	const table = "zones.csv"
+	for _, m := range proof.Mismatches {
+		if m.File != table || m.What == write.Missing {
+			return "do not work from this folder; write the plan again with: rxsplit split"
+		}
+	}
+	return "all else is as written, each layer equal to what the source gives; a program that opened " + table + " and saved it may have done that: keep such a copy elsewhere, and write the plan again, into a new folder, with: rxsplit split"
+}
+
+// SystemSays is the reason in an error of the system, without the name of the file.
+func SystemSays(err error) string {
+	if os.IsNotExist(err) {
+		return "no such file"
+	}
+	text := err.Error()
+	if i := strings.LastIndex(text, ": "); i >= 0 {
+		return text[i+2:]
+	}
+	return text
+}

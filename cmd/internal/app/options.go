@@ -1,0 +1,274 @@
+package app
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"rxsplit/geo/shapefile"
+	"rxsplit/label"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+	"rxsplit/rx/read"
+)
+
+// Option is one thing that may be asked for: a flag of the command line, a key of the
+// job file and a member of the manifest's parameters, all from this one row.
+type Option struct {
+	Name    string // of the flag, and of the job file's key
+	Help    string // of the flag
+	Kind    Kind
+	Default string // what holds and is kept where nothing is said; may be empty
+	Member  string // of the manifest, if not the name with "_" for "-"; "-" for none
+
+	Opens  bool // says how a file is opened, whatever is asked of it
+	Splits bool // says which plan is made: a check has no use for it
+
+	// What the job file's template shows. Without About it stands below the option before.
+	About, Example string
+
+	// job returns what a job file says; nil for an option that a job file can't say.
+	job func(*equip.Job) []string
+
+	// act sets what the value says; nil for documents, files and the way, which act by
+	// their names.
+	act func(*settings, []string) error
+}
+
+// settings are what the options come to.
+type settings struct {
+	file  read.FileOptions // how a file is opened
+	rates read.Options     // how its rates are read
+	terms rx.Terms         // what a prescription is held against
+}
+
+// Kind is the form of an option's value.
+type Kind int
+
+// The kinds of options.
+const (
+	Text     Kind = iota
+	List          // several texts, in their order
+	Switch        // "true" or "false"
+	Number        // a whole one
+	File          // a path; one in a job file counts from where that lies
+	Document      // a path likewise, to a text that the manifest keeps whole
+)
+
+// Options that act by their names.
+const (
+	labelName   = "label"
+	jobName     = "job"
+	unitsName   = "units"
+	keepOutName = "keep-out"
+	wayName     = "way"
+)
+
+// InJob reports whether a job file may say it too.
+func (o Option) InJob() bool { return o.job != nil }
+
+// member is the name in the manifest's parameters; empty for none.
+func (o Option) member() string {
+	return strings.TrimPrefix(cmp.Or(o.Member, strings.ReplaceAll(o.Name, "-", "_")), "-")
+}
+
+// Options lists all options, in the order of the manifest and of the job file's template.
+func Options() []Option {
+	return slices.Concat(ofFile(), ofRates(), ofTerms(), ofDocuments(), ofArchive())
+}
+
+// ofFile lists the options that say how a file is read.
+func ofFile() []Option {
+	return []Option{
+		{
+			Name: "crs", Opens: true, Help: "coordinate system of the file, such as EPSG:26915, if it does not say it; goes before what it says, with a warning",
+			About: "The coordinate system, if the file does not say it.", Example: "EPSG:32615",
+			job: func(j *equip.Job) []string { return one(j.CRS) },
+			act: func(s *settings, v []string) error { s.file.CRS = v[0]; return nil },
+		}, {
+			Name: "layer", Opens: true, Help: "which shapefile of a zip",
+			About: "Which shapefile of a zip holds the prescription.", Example: "field",
+			job: func(j *equip.Job) []string { return one(j.Layer) },
+			act: func(s *settings, v []string) error { s.file.Layer = v[0]; return nil },
+		},
+	}
+}
+
+// ofRates lists the options that say what its rates are.
+func ofRates() []Option {
+	return []Option{
+		{
+			Name: "rate-field", Help: "field that holds a dry rate; give it again for more products", Kind: List, Member: "rate_fields",
+			About: "The field or fields that hold the dry rate; several are added up.", Example: "[RATE]",
+			job: func(j *equip.Job) []string { return j.RateFields },
+			act: func(s *settings, v []string) error { s.rates.RateFields = v; return nil },
+		}, {
+			Name: "rate-unit", Help: "what the rates count: lb/ac, kg/ha... (default lb/ac)",
+			About: "What the rates count: lb/ac, ton/ac, kg/ha or t/ha, of the product or of its N.", Example: "lb/ac",
+			job: func(j *equip.Job) []string { return one(j.RateUnit) },
+			act: func(s *settings, v []string) error { s.rates.RateUnit = v[0]; return nil },
+		}, {
+			Name: "rate-of", Help: "rates of product, or of N (with --analysis)", Example: "product",
+			job: func(j *equip.Job) []string { return one(j.RateOf) },
+			act: func(s *settings, v []string) error { s.rates.RateOf = v[0]; return nil },
+		}, {
+			Name: "analysis", Help: "grade of the product of each rate field, such as 46-0-0", Kind: List,
+			About: "The grade of the product of each rate field, in their order.", Example: "[36.8-0-12]",
+			job: func(j *equip.Job) []string { return texts(j.Analysis) },
+			act: func(s *settings, v []string) error { s.rates.Analysis = v; return nil },
+		}, {
+			Name: "carrier", Help: "rate field that is impregnated, if products are spread side by side",
+			About: "Which of several fields carries the stabilizer, if they are spread side by side.", Example: "RATE",
+			job: func(j *equip.Job) []string { return one(j.Carrier) },
+			act: func(s *settings, v []string) error { s.rates.Carrier = v[0]; return nil },
+		}, {
+			Name: "overlap", Help: "zone that owns ground covered twice: error, first, last, max (default error)",
+			About: "Which zone owns ground that two cover: error, first, last or max.", Example: "error",
+			job: func(j *equip.Job) []string { return one(j.Overlap) },
+			act: func(s *settings, v []string) (err error) { s.rates.Overlap, err = read.ParseOverlap(v[0]); return err },
+		},
+	}
+}
+
+// ofTerms lists the options that a prescription is held against, and released by.
+func ofTerms() []Option {
+	return []Option{
+		{
+			Name: "stabilizer-rate", Help: `intended rate, such as "30 fl oz/ac" (default the middle of the label)`,
+			About: "The stabilizer rate that is wanted on the ground.", Example: "30 fl oz/ac",
+			job: func(j *equip.Job) []string { return known(j.StabilizerRate) },
+			act: quantity(func(s *settings) *unit.LiquidRate { return &s.terms.Intended }, unit.ParseLiquidRate),
+		}, {
+			Name: "loading", Help: `loading that the plant has fixed, such as "320 fl oz/ton"`,
+			About: "Stabilizer per ton of dry, if the plant has already fixed it.", Example: "320 fl oz/ton",
+			job: func(j *equip.Job) []string { return known(j.Loading) },
+			act: quantity(func(s *settings) *unit.Loading { return &s.terms.Loading }, parseLoading),
+		}, {
+			Name: "rate-error", Help: `rate error of the spreader, such as 5%`,
+			About: "How far the spreader's rate may be off, up or down.", Example: "5 %",
+			job: spreadError,
+			act: quantity(func(s *settings) *unit.Ratio { return &s.terms.RateError }, unit.ParseRatio),
+		}, {
+			Name: "already-applied", Help: `stabilizer already applied this season, such as "10 fl oz/ac"`,
+			About: "Stabilizer that the field has had this season.", Example: "0 fl oz/ac",
+			job: func(j *equip.Job) []string { return known(j.AlreadyApplied) },
+			act: quantity(func(s *settings) *unit.LiquidRate { return &s.terms.AlreadyApplied }, unit.ParseLiquidRate),
+		}, {
+			Name: unitsName, Help: "units to show and write: us or metric (default us)", Default: unit.US.String(),
+			About: "Units to show and to write: us or metric.", Example: "us",
+			job: func(j *equip.Job) []string { return known(j.Units) },
+			act: quantity(func(s *settings) *unit.System { return &s.terms.Units }, unit.ParseSystem),
+		}, {
+			Name: wayName, Splits: true, Help: equip.WayChoice() + " (default " + string(equip.Ways()[0].Name) + ")", Member: "-", // the manifest names it beside
+			About: "The way to release it: " + equip.WayChoice() + "; and whether zones that can't be reached may stay untreated.", Example: string(equip.Ways()[0].Name),
+			job: func(j *equip.Job) []string { return one(j.Way) },
+		}, {
+			Name: "leave-off", Help: "let zones that can't be reached stay untreated", Kind: Switch, Example: "no",
+			job: func(j *equip.Job) []string { return yes(j.LeaveOff) },
+			act: quantity(func(s *settings) *bool { return &s.terms.LeaveOff }, strconv.ParseBool),
+		},
+	}
+}
+
+// ofDocuments lists the options that name further files.
+func ofDocuments() []Option {
+	return []Option{
+		{
+			Name: labelName, Help: "label profile (YAML); rxsplit label new writes one to fill in", Kind: Document,
+			About: "The label profile, a file beside this one.", Example: "label.yaml",
+			job: func(j *equip.Job) []string { return one(j.Label) },
+		}, {
+			Name: jobName, Help: "job file (YAML) with these flags and the equipment; flags win", Kind: Document,
+		}, {
+			Name: keepOutName, Help: "polygons (setbacks) that are cut out of the liquid layer", Kind: File,
+			About: "A file of polygons where no stabilizer may go.", Example: "keepout.geojson",
+			job: func(j *equip.Job) []string { return one(j.KeepOut) },
+		},
+	}
+}
+
+// ofArchive lists the options that bound what a zip may hold.
+func ofArchive() []Option {
+	limits := shapefile.DefaultLimits()
+	return []Option{
+		{
+			Name: "zip-entries", Opens: true, Help: "most entries of a zip", Kind: Number, Member: "zip.entries", Default: strconv.Itoa(limits.MaxEntries),
+			act: number(func(s *settings, n int64) { s.file.Archive.MaxEntries = int(n) }),
+		}, {
+			Name: "zip-bytes", Opens: true, Help: "most bytes that a zip's layer unpacks to", Kind: Number, Member: "zip.bytes", Default: strconv.FormatInt(limits.MaxUnpacked, 10),
+			act: number(func(s *settings, n int64) { s.file.Archive.MaxUnpacked = n }),
+		}, {
+			Name: "zip-ratio", Opens: true, Help: "most times that a part of a zip grows when it is unpacked", Kind: Number, Member: "zip.ratio", Default: strconv.Itoa(limits.MaxRatio),
+			act: number(func(s *settings, n int64) { s.file.Archive.MaxRatio = int(n) }),
+		},
+	}
+}
+
+// one is the value of an option that a job file may leave empty.
+func one[T ~string](s T) []string {
+	if s == "" {
+		return nil
+	}
+	return []string{string(s)}
+}
+
+// yes is the value of a switch that a job file has turned on.
+func yes(on bool) []string {
+	if !on {
+		return nil
+	}
+	return []string{strconv.FormatBool(on)}
+}
+
+func known[T fmt.Stringer](k label.Known[T]) []string {
+	if v, ok := k.Get(); ok {
+		return []string{v.String()}
+	}
+	return nil
+}
+
+func texts[T fmt.Stringer](list []T) (out []string) {
+	for _, v := range list {
+		out = append(out, v.String())
+	}
+	return out
+}
+
+func spreadError(j *equip.Job) []string {
+	if e, ok := j.SpreadError(); ok {
+		return []string{e.String()}
+	}
+	return nil
+}
+
+// parseLoading reads a loading that the plant has fixed: 0 would stand for one that is not.
+func parseLoading(text string) (unit.Loading, error) {
+	l, err := unit.ParseLoading(text)
+	if err == nil && l == 0 {
+		err = &Error{What: text + " is not above 0", Hint: "give what the plant has fixed, or leave it out"}
+	}
+	return l, err
+}
+
+// quantity reads a text into a part of the terms.
+func quantity[Q any](at func(*settings) *Q, parse func(string) (Q, error)) func(*settings, []string) error {
+	return func(s *settings, v []string) (err error) {
+		*at(s), err = parse(v[0])
+		return err
+	}
+}
+
+// number reads a whole number that says how a file is opened.
+func number(set func(*settings, int64)) func(*settings, []string) error {
+	return func(s *settings, v []string) error {
+		n, err := strconv.ParseInt(v[0], 0, 64)
+		if err != nil {
+			return fmt.Errorf("%q is no whole number", v[0])
+		}
+		set(s, n)
+		return nil
+	}
+}

@@ -1,0 +1,59 @@
+package app
+
+import (
+	"io"
+	"os"
+	"strings"
+
+	"rxsplit/cmd/internal/report"
+)
+
+// WritePage writes a result as a page, whole or not at all; of what stands there it
+// replaces a page alone, never a file that somebody made.
+func WritePage(path string, r report.Result) error {
+	if sameFile(path, r.Prescription.Source.Path) {
+		return &Error{What: path + ": is the prescription itself", Hint: "choose another name for the page"}
+	}
+	if isOther(path) {
+		return &Error{What: path + ": is there already and is no page, so it is not replaced", Hint: "choose another name for the page"}
+	}
+	tmp := path + ".part"
+	file, err := os.OpenFile(tmp, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return &Error{What: path + ": " + SystemSays(err), Hint: "choose another place for the page"}
+	}
+	err = report.Page(file, r)
+	if closed := file.Close(); err == nil {
+		err = closed
+	}
+	if err == nil {
+		err = os.Rename(tmp, path)
+	}
+	if err != nil {
+		os.Remove(tmp)
+		return &Error{What: path + ": " + SystemSays(err), Hint: "choose another place for the page"}
+	}
+	return nil
+}
+
+// isOther reports whether something else than a page, or an empty file, stands under a name.
+func isOther(path string) bool {
+	file, err := os.Open(path)
+	if err != nil {
+		return false // whoever writes it says what is wrong
+	}
+	defer file.Close()
+	const page = "<!doctype html>"
+	head := make([]byte, len(page))
+	n, _ := io.ReadFull(file, head)
+	return n > 0 && !strings.EqualFold(string(head[:n]), page)
+}
+
+func sameFile(a, b string) bool {
+	x, err := os.Stat(a)
+	if err != nil {
+		return false
+	}
+	y, err := os.Stat(b)
+	return err == nil && os.SameFile(x, y)
+}

@@ -1,0 +1,211 @@
+package app
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/geo/shapefile"
+	"rxsplit/label"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+	"rxsplit/rx/read"
+)
+
+// Values are options as texts, by their names: one text, or as many as a list has.
+type Values map[string][]string
+
+// one returns the text of an option; empty if nothing is said.
+func (v Values) one(name string) string {
+	if len(v[name]) == 0 {
+		return ""
+	}
+	return v[name][0]
+}
+
+// System returns the units to show: US ones where the values don't say it.
+func (v Values) System() (unit.System, error) {
+	if v.one(unitsName) == "" {
+		return unit.US, nil
+	}
+	s, err := unit.ParseSystem(v.one(unitsName))
+	if err != nil {
+		return s, &Error{What: "--units: " + err.Error()}
+	}
+	return s, nil
+}
+
+// Command prints a file and the options it was given with, as words of a command that
+// is to be typed again; documents come first.
+func Command(path string, v Values) string {
+	words := []string{report.Word(path)}
+	options := Options()
+	slices.SortStableFunc(options, func(a, b Option) int { return rank(a) - rank(b) })
+	for _, o := range options {
+		for _, text := range v[o.Name] {
+			if o.Kind == Switch {
+				words = append(words, "--"+o.Name+"="+text)
+				continue
+			}
+			words = append(words, "--"+o.Name, report.Word(text))
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+func rank(o Option) int {
+	if o.Kind == Document {
+		return 0
+	}
+	return 1
+}
+
+// Request is everything that decides a result, and nothing else. The manifest of a plan
+// keeps it as its parameters, so that the plan can be made again from the source.
+type Request struct {
+	values     Values
+	label, job document
+}
+
+// document is a file of text that a request was made from.
+type document struct {
+	path string // empty where the text comes from a manifest
+	text []byte // nil if there is none
+}
+
+// Resolve joins what was asked for with what the job file says, which stands in for
+// options that are not given. It reads the job file and the label profile.
+func Resolve(given Values) (*Request, error) {
+	q := &Request{values: Values{}}
+	options := Options()
+	for _, name := range slices.Sorted(maps.Keys(given)) {
+		at := slices.IndexFunc(options, func(o Option) bool { return o.Name == name })
+		if at < 0 {
+			return nil, &Error{What: fmt.Sprintf("no option is called %q", name)}
+		}
+		if options[at].Kind == List || given.one(name) != "" {
+			q.values[name] = given[name]
+		}
+	}
+	if err := q.readJob(options); err != nil {
+		return nil, err
+	}
+	path := q.values.one(labelName)
+	if path == "" {
+		return nil, &Error{What: "no label profile is given", Hint: "give one with --label FILE; rxsplit label new writes one to fill in from the label in hand"}
+	}
+	text, err := readText(path)
+	q.label = document{path, text}
+	return q, err
+}
+
+// readJob takes from the job file, if there is one, what is not given.
+func (q *Request) readJob(options []Option) error {
+	path := q.values.one(jobName)
+	if path == "" {
+		return nil
+	}
+	text, err := readText(path)
+	if err != nil {
+		return err
+	}
+	job, err := q.parseJob(path, text)
+	if err != nil {
+		return jobError(path, text, err)
+	}
+	q.job = document{path, text}
+	for _, o := range options {
+		if !o.InJob() || len(q.values[o.Name]) > 0 {
+			continue
+		}
+		said := o.job(job)
+		if len(said) > 0 && (o.Kind == File || o.Kind == Document) {
+			said = []string{relativeTo(filepath.Dir(path), said[0])}
+		}
+		if len(said) > 0 {
+			q.values[o.Name] = said
+		}
+	}
+	return nil
+}
+
+// parseJob reads the job file; what is wrong with it is told in the units that were asked
+// for, if they were.
+func (q *Request) parseJob(path string, text []byte) (*equip.Job, error) {
+	units, err := q.values.System()
+	if q.values.one(unitsName) == "" || err != nil { // wrong units are told where they are used
+		return equip.ParseJob(path, text)
+	}
+	job, _, err := equip.CheckJobIn(units, path, text)
+	return job, err
+}
+
+func relativeTo(dir, path string) string {
+	if filepath.IsAbs(path) {
+		return path
+	}
+	return filepath.Join(dir, path)
+}
+
+// settings reads the label and the job file, and has all options act.
+func (q *Request) settings() (*settings, error) {
+	s := newSettings()
+	if err := q.readDocuments(&s.terms); err != nil {
+		return nil, err
+	}
+	if err := q.values.act(s, func(Option) bool { return true }); err != nil {
+		return nil, err
+	}
+	if s.terms.Units == unit.Metric && s.rates.RateUnit == "" {
+		return nil, &Error{What: "--units metric: the rates may count kg/ha or lb/ac, and the file does not say it", Hint: "say it with --rate-unit kg/ha or --rate-unit lb/ac"}
+	}
+	return s, nil
+}
+
+// newSettings is what holds where nothing is said.
+func newSettings() *settings {
+	return &settings{read.FileOptions{Archive: shapefile.DefaultLimits()}, read.Options{Overlap: read.OverlapError}, rx.Terms{Units: unit.US}}
+}
+
+// act has those options act that say something and are to be taken.
+func (v Values) act(s *settings, takes func(Option) bool) error {
+	for _, o := range Options() {
+		if o.act == nil || len(v[o.Name]) == 0 || !takes(o) {
+			continue
+		}
+		if err := o.act(s, v[o.Name]); err != nil {
+			return ofOption(o, err)
+		}
+	}
+	return nil
+}
+
+// readDocuments reads the label and the job into the terms.
+func (q *Request) readDocuments(t *rx.Terms) (err error) {
+	if t.Label, err = label.Parse(cmp.Or(q.label.path, "label"), q.label.text); err != nil {
+		return labelError(q.label.path, q.label.text, err)
+	}
+	t.Intended = t.Label.Rate.Middle()
+	if q.job.text != nil {
+		t.Job, err = equip.ParseJob(cmp.Or(q.job.path, "job"), q.job.text)
+	}
+	return err
+}
+
+// ofOption says which option an error is about, unless it does.
+func ofOption(o Option, err error) error {
+	flag := "--" + o.Name
+	if strings.HasPrefix(err.Error(), flag) {
+		return err
+	}
+	out := &Error{What: flag + ": " + err.Error(), Err: err}
+	if own, ok := err.(*Error); ok {
+		out.Hint = own.Hint
+	}
+	return out
+}

@@ -1,0 +1,234 @@
+package app
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/rx"
+	"rxsplit/rx/sheet"
+	"rxsplit/rx/split"
+	"rxsplit/rx/write"
+)
+
+// Target is where and how a plan is written.
+type Target struct {
+	Dir   string // to be written; it must not exist
+	Force bool   // replace a plan that stands there, if nothing else lies in it
+	Stamp bool   // put date and time into the plan
+	KML   bool   // also write each layer as KML
+}
+
+// Split works out one way to release a prescription, writes its plan, proves it from
+// the disk and gives the folder its name last: all or nothing.
+func (r Run) Split(ctx context.Context, path string, q *Request, to Target) (report.Result, *write.Manifest, error) {
+	if to.Dir == "" {
+		return report.Result{}, nil, &Error{What: "no folder is given", Hint: "name a new folder with --out DIR"}
+	}
+	name, err := split.ParseWay(q.values.one(wayName))
+	if err != nil {
+		return report.Result{}, nil, &Error{What: err.Error(), Hint: "see the ways that are possible with: rxsplit check"}
+	}
+	if err := outsideOf(to.Dir, path, q.values.one(keepOutName), q.label.path, q.job.path); err != nil {
+		return report.Result{}, nil, err
+	}
+	c, err := r.assess(ctx, path, q)
+	if err != nil {
+		return report.Result{}, nil, err
+	}
+	if err := refuseFile(c.prescription); err != nil {
+		return report.Result{}, nil, err
+	}
+	if err := r.tell(ctx, Step{Stage: "split"}); err != nil {
+		return report.Result{}, nil, err
+	}
+	result, err := c.planned(name)
+	if err != nil {
+		return report.Result{}, nil, err
+	}
+	job, err := writeJob(c, result, to)
+	if err != nil {
+		return report.Result{}, nil, err
+	}
+	job.Context = ctx
+	job.Stage = func(stage string, done, total int) { r.tell(ctx, Step{stage, done, total}) }
+	manifest, err := write.Plan(to.Dir, job)
+	return result, manifest, canceled(ctx, err)
+}
+
+// planned works out one way, with its work sheets and all that is to be told of it.
+func (c *checked) planned(name rx.WayName) (report.Result, error) {
+	plan, err := split.Plan(c.prescription, c.assessment, c.keepOut, name)
+	if err != nil {
+		return report.Result{}, err
+	}
+	if err := refusePlan(plan); err != nil {
+		return report.Result{}, err
+	}
+	if note, some := leftBehind(c.prescription); some {
+		plan.Findings = append(plan.Findings, note)
+	}
+	result, err := c.result()
+	result.Plan = plan
+	result.Sheets = sheet.For(c.prescription, c.assessment, plan)
+	result.Ways = c.ways()
+	// Of the keep-outs the plan itself says what it does about them.
+	result.Findings = slices.Concat(c.prescription.Findings, c.assessment.Findings, plan.Findings)
+	return result, err
+}
+
+// outsideOf makes sure that no input lies in the folder that is to be written:
+// where it replaces a plan, that plan's own files go.
+func outsideOf(out string, inputs ...string) error {
+	folder, err := os.Stat(out)
+	if err != nil || !folder.IsDir() {
+		return nil // nothing can lie in it
+	}
+	for _, path := range inputs {
+		if path == "" || path == "-" {
+			continue
+		}
+		whole, err := filepath.Abs(path)
+		if err == nil {
+			whole, err = filepath.EvalSymlinks(whole)
+		}
+		if err != nil {
+			continue // whoever reads it says what is wrong with it
+		}
+		for dir := filepath.Dir(whole); ; dir = filepath.Dir(dir) {
+			if info, err := os.Stat(dir); err == nil && os.SameFile(info, folder) {
+				return &Error{What: fmt.Sprintf("%s: lies in %s, which is to be written", path, out), Hint: "choose a new folder with --out"}
+			}
+			if dir == filepath.Dir(dir) {
+				break
+			}
+		}
+	}
+	return nil
+}
+
+// refuseFile stops a split of a file that stands in error.
+func refuseFile(p *rx.Prescription) error {
+	var lines, hints []string
+	refused := &Error{}
+	for _, f := range p.Findings {
+		if f.About != rx.AboutFile || f.Severity != rx.Error {
+			continue
+		}
+		line := p.Source.Name + ": " + f.Text
+		if f.Place != nil {
+			line += fmt.Sprintf(" (at latitude %.6f, longitude %.6f)", f.Place[1], f.Place[0])
+		}
+		lines = append(lines, line)
+		refused.spots = append(refused.spots, Spot{File: p.Source.Name, Field: f.Field, Place: f.Place, What: f.Text})
+		if !slices.Contains(hints, f.Hint) {
+			hints = append(hints, f.Hint)
+		}
+	}
+	if len(lines) == 0 {
+		return nil
+	}
+	refused.What, refused.Hint = strings.Join(lines, "\n"), strings.Join(hints, "\n  ")
+	return refused
+}
+
+// refusePlan stops a split whose plan would be wrong.
+func refusePlan(plan *rx.Plan) error {
+	for _, f := range plan.Findings {
+		if f.Severity == rx.Error {
+			return &Error{What: fmt.Sprintf("way %s: %s", plan.Way.Name, f.Text), Hint: f.Hint}
+		}
+	}
+	return nil
+}
+
+// writeJob gathers what is to be written.
+func writeJob(c *checked, result report.Result, to Target) (write.Job, error) {
+	units := result.Units
+	job := write.Job{
+		Prescription: result.Prescription, Plan: result.Plan, Units: units, Force: to.Force,
+		Extras: extras(result, to.KML),
+	}
+	m := &job.Manifest
+	m.Tool = write.Tool{Name: "rxsplit", Version: Version}
+	m.Way = string(result.Plan.Way.Name)
+	if to.Stamp {
+		m.Stamp = time.Now().UTC().Format(time.RFC3339)
+	}
+	m.Inputs = c.inputs(to.Dir)
+	m.Parameters = result.Origin.Parameters
+	var err error
+	if m.Units, err = json.Marshal(report.UnitsOf(units)); err != nil {
+		return job, err
+	}
+	if m.Summary, err = report.WayJSON(result.Plan.Way, units); err != nil {
+		return job, err
+	}
+	m.Findings, err = report.FindingsJSON(result.Findings, units)
+	return job, err
+}
+
+// extras lists the files beside the layers.
+func extras(r report.Result, kml bool) []write.Extra {
+	list := []write.Extra{
+		{Name: "zones.csv", Render: func(w io.Writer) error { return report.ZonesCSV(w, r) }},
+		{Name: "sheets.txt", Render: func(w io.Writer) error { return report.SheetsText(w, r.Sheets) }},
+		{Name: "report.html", Render: func(w io.Writer) error { return report.Page(w, r) }},
+	}
+	if !kml {
+		return list
+	}
+	for i, l := range r.Plan.Layers {
+		list = append(list, write.Extra{Name: l.Name + ".kml", Render: func(w io.Writer) error { return report.KML(w, r, i) }})
+	}
+	return list
+}
+
+// inputs lists the files that a result was made from, with paths relative to a folder.
+func (c *checked) inputs(from string) []write.Input {
+	var list []write.Input
+	for _, f := range c.prescription.Source.Files {
+		path := c.prescription.Source.Path
+		if path != "-" {
+			path = relativePath(from, filepath.Join(filepath.Dir(path), f.Name))
+		}
+		list = append(list, write.Input{Role: "prescription", Path: path, Name: f.Name, SHA256: f.SHA256, Size: f.Size})
+	}
+	for _, f := range c.keepOutFiles {
+		path := relativePath(from, filepath.Join(filepath.Dir(c.request.values.one(keepOutName)), f.Name))
+		list = append(list, write.Input{Role: "keep-out", Path: path, Name: f.Name, SHA256: f.SHA256, Size: f.Size})
+	}
+	for _, d := range []struct {
+		role string
+		doc  document
+	}{{"label", c.request.label}, {"job", c.request.job}} {
+		if d.doc.text != nil {
+			list = append(list, write.Input{Role: d.role, Path: relativePath(from, d.doc.path), Name: filepath.Base(d.doc.path), SHA256: write.Digest(d.doc.text), Size: int64(len(d.doc.text))})
+		}
+	}
+	return list
+}
+
+// relativePath returns path as seen from a folder, with forward slashes.
+func relativePath(from, path string) string {
+	dir, err := filepath.Abs(from)
+	if err != nil {
+		return filepath.ToSlash(path)
+	}
+	to, err := filepath.Abs(path)
+	if err != nil {
+		return filepath.ToSlash(path)
+	}
+	rel, err := filepath.Rel(dir, to)
+	if err != nil {
+		return filepath.ToSlash(to)
+	}
+	return filepath.ToSlash(rel)
+}
