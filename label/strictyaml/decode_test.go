@@ -202,15 +202,6 @@ func TestTooManyMistakes(t *testing.T) {
 	}
 }
 
-func TestHas(t *testing.T) {
-	doc := Decode("f", []byte("name: x\nrange: {low: 1 C}\n"), new(oven))
-	for key, want := range map[string]bool{"name": true, "range": true, "range.low": true, "range.high": false, "fan": false} {
-		if doc.Has(key) != want {
-			t.Errorf("%s: got %v", key, !want)
-		}
-	}
-}
-
 // mostAllocated bounds what reading a file takes from the heap, garbage included. The
 // parser takes the square of the number of keys, up to 6 kB for each byte of a file
 // of [MaxSize] that is nothing but keys, "a: b"; a MB is for small files.

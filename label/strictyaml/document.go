@@ -30,9 +30,6 @@ func Decode(file string, data []byte, v any) *Document {
 	return d
 }
 
-// Has reports whether the file holds the key, such as "rate.min".
-func (d *Document) Has(key string) bool { _, ok := d.places[key]; return ok }
-
 // Place returns the line and column of a key's value. A key that the file does not
 // hold is looked for one level up, until the file is meant.
 func (d *Document) Place(key string) (line, column int) {

@@ -66,9 +66,3 @@ func (b Blend) Split(total unit.Mass) []unit.Mass {
 	}
 	return masses
 }
-
-// LoadingOfBlend turns a loading stated per ton of one component into that per ton
-// of the blend: A·f, with f the component's share of the weight.
-func LoadingOfBlend(perTonOfComponent unit.Loading, share unit.Ratio) unit.Loading {
-	return perTonOfComponent * unit.Loading(share)
-}

@@ -23,29 +23,11 @@ func Caught(volume unit.LiquidRate, course, spacing unit.Length) unit.Volume {
 	return volume.Over(strip(course, spacing))
 }
 
-// VolumeOfCatch returns the volume that a catch from one spacing over a course
-// amounts to. Course and spacing are above 0.
-func VolumeOfCatch(caught unit.Volume, course, spacing unit.Length) unit.LiquidRate {
-	return unit.LiquidRate(float64(caught) / float64(strip(course, spacing)))
-}
-
 // CatchTime returns how long a course takes at a speed above 0; 88 ft/min is 1 mph.
 func CatchTime(course unit.Length, speed unit.Speed) unit.Time {
 	return unit.Time(float64(course) / (88 * float64(speed)))
 }
 
-// DryOfCatch returns the dry rate that a mass caught from a strip amounts to: lb ·
-// 43 560 / (ft · ft). Both lengths are above 0.
-func DryOfCatch(caught unit.Mass, long, wide unit.Length) unit.DryRate {
-	return unit.DryRate(float64(caught) / float64(strip(long, wide)))
-}
-
 func strip(long, wide unit.Length) unit.Area {
 	return unit.Area(float64(long)*float64(wide)) * unit.SquareFoot
-}
-
-// NewFactor corrects a controller's calibration factor, larger for more product a
-// count: old · scale / counter, what was weighed over what the counter said.
-func NewFactor(old float64, scale, counter unit.Mass) float64 {
-	return old * float64(scale/counter)
 }

@@ -123,10 +123,3 @@ func typicalGrades() map[string]Grade {
 		"triple superphosphate":    {P2O5: 0.46},
 	}
 }
-
-// TypicalGrade returns the standard grade of a material by any of its usual names,
-// such as 46-0-0 for urea.
-func TypicalGrade(name string) (Grade, bool) {
-	g, ok := typicalGrades()[label.CarrierName(name)]
-	return g, ok
-}

@@ -14,11 +14,10 @@ import (
 // TestHandbook checks the arithmetic against the figures of testdata/handbook.txt.
 func TestHandbook(t *testing.T) {
 	formulas := map[string]func(q quantities) float64{
-		"catch course ft":        func(q quantities) float64 { return float64(CatchCourse(q.length(0))) },
-		"metric catch course m":  func(q quantities) float64 { return MetricCatchCourse(q.length(0)).Meters() },
-		"volume of catch gal/ac": func(q quantities) float64 { return gal(VolumeOfCatch(q.volume(0), q.length(1), q.length(2))) },
-		"catch time s":           func(q quantities) float64 { return float64(CatchTime(q.length(0), q.speed(1)) / unit.Second) },
-		"caught fl oz":           func(q quantities) float64 { return float64(Caught(q.liquid(0), q.length(1), q.length(2))) },
+		"catch course ft":       func(q quantities) float64 { return float64(CatchCourse(q.length(0))) },
+		"metric catch course m": func(q quantities) float64 { return MetricCatchCourse(q.length(0)).Meters() },
+		"catch time s":          func(q quantities) float64 { return float64(CatchTime(q.length(0), q.speed(1)) / unit.Second) },
+		"caught fl oz":          func(q quantities) float64 { return float64(Caught(q.liquid(0), q.length(1), q.length(2))) },
 		"water volume gal/ac": func(q quantities) float64 {
 			return gal(q.liquid(0)) * float64(WaterFlow(1, q.density(1)))
 		},
@@ -36,7 +35,6 @@ func TestHandbook(t *testing.T) {
 			return float64(Spreader{Swath: q.length(2)}.MassFlow(q.dry(0), q.speed(1)))
 		},
 		"ft3/min":              func(q quantities) float64 { return float64(BulkFlow(q.massFlow(0), q.density(1))) },
-		"static catch lb/ac":   func(q quantities) float64 { return float64(DryOfCatch(q.mass(0), q.length(1), q.length(2))) },
 		"rate change ft":       func(q quantities) float64 { return float64(RateChangeDistance(q.speed(0), q.time(1))) },
 		"meter delivers lb/ac": func(q quantities) float64 { return float64(MeterDelivers(q.dry(0), q.density(1), q.density(2))) },
 		"meter setting lb/ac":  func(q quantities) float64 { return float64(MeterSetting(q.dry(0), q.density(1), q.density(2))) },
@@ -127,13 +125,11 @@ func read[Q any](q quantities, i int, parse func(string) (Q, error)) Q {
 
 func (q quantities) length(i int) unit.Length     { return read(q, i, unit.ParseLength) }
 func (q quantities) speed(i int) unit.Speed       { return read(q, i, unit.ParseSpeed) }
-func (q quantities) volume(i int) unit.Volume     { return read(q, i, unit.ParseVolume) }
 func (q quantities) liquid(i int) unit.LiquidRate { return read(q, i, unit.ParseLiquidRate) }
 func (q quantities) density(i int) unit.Density   { return read(q, i, unit.ParseDensity) }
 func (q quantities) flow(i int) unit.Flow         { return read(q, i, unit.ParseFlow) }
 func (q quantities) pressure(i int) unit.Pressure { return read(q, i, unit.ParsePressure) }
 func (q quantities) dry(i int) unit.DryRate       { return read(q, i, unit.ParseDryRate) }
-func (q quantities) mass(i int) unit.Mass         { return read(q, i, unit.ParseMass) }
 func (q quantities) massFlow(i int) unit.MassFlow { return read(q, i, unit.ParseMassFlow) }
 func (q quantities) time(i int) unit.Time         { return read(q, i, unit.ParseTime) }
 func (q quantities) loading(i int) unit.Loading   { return read(q, i, unit.ParseLoading) }
