@@ -30,7 +30,7 @@ func findGaps(m *Mesh, width unit.Length) []Gap {
 	for n, v := range g.vertex {
 		flat[n] = m.place(v)
 	}
-	f := &gapFinder{m: m, g: g, flat: flat, width: width.Meters()}
+	f := &gapFinder{m: m, g: g, flat: flat, width: unit.Meters(width)}
 	f.boxes = boxtree.New(len(g.edges), func(i int) orb.Bound { return boxtree.Segment(f.ends(int32(i))) })
 	return f.gather(f.sights())
 }

@@ -41,8 +41,8 @@ func TestGaps(t *testing.T) {
 				t.Fatalf("got %v, want %d", gaps, c.want)
 			}
 			for _, g := range gaps {
-				if math.Abs(g.Width.Meters()-c.width) > 0.01*c.width || math.Abs(g.Length.Meters()-c.length) > 0.02*c.length {
-					t.Errorf("%.4f by %.3f m, want %.4f by %.3f", g.Width.Meters(), g.Length.Meters(), c.width, c.length)
+				if math.Abs(unit.Meters(g.Width)-c.width) > 0.01*c.width || math.Abs(unit.Meters(g.Length)-c.length) > 0.02*c.length {
+					t.Errorf("%.4f by %.3f m, want %.4f by %.3f", unit.Meters(g.Width), unit.Meters(g.Length), c.width, c.length)
 				}
 				if math.Abs(g.Area.SquareMeters()-c.width*c.length) > 0.03*c.width*c.length {
 					t.Errorf("%v m2", g.Area.SquareMeters())
@@ -71,7 +71,7 @@ func TestGapsBesideAThinStrip(t *testing.T) {
 		if len(gaps) != 2 {
 			t.Fatalf("%v: got %v, want two", order, gaps)
 		}
-		wide, narrow := max(gaps[0].Width, gaps[1].Width).Meters(), min(gaps[0].Width, gaps[1].Width).Meters()
+		wide, narrow := unit.Meters(max(gaps[0].Width, gaps[1].Width)), unit.Meters(min(gaps[0].Width, gaps[1].Width))
 		if math.Abs(wide-0.02*10.24) > 0.002 || math.Abs(narrow-0.015*10.24) > 0.002 {
 			t.Errorf("%v: %.4f and %.4f m wide, want 0.2048 and 0.1536", order, wide, narrow)
 		}

@@ -36,7 +36,7 @@ func InscribedCircle(polygon orb.Polygon) (center orb.Point, radius unit.Length)
 // to find the largest: it returns the first circle that it finds whose radius is
 // enough; else one that is too small, and not always the largest.
 func InscribedCircleFor(polygon orb.Polygon, enough unit.Length) (center orb.Point, radius unit.Length) {
-	return inscribedCircle(polygon, enough.Meters(), enough.Meters())
+	return inscribedCircle(polygon, unit.Meters(enough), unit.Meters(enough))
 }
 
 func inscribedCircle(polygon orb.Polygon, least, enough float64) (center orb.Point, radius unit.Length) {

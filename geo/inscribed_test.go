@@ -90,8 +90,8 @@ func checkFits(t *testing.T, meters orb.Polygon, center orb.Point, radius unit.L
 	mid := meters.Bound().Center()
 	p := orb.Point{(center[0]-somewhere[0])*scale.X + mid[0], (center[1]-somewhere[1])*scale.Y + mid[1]}
 	d, inside := least(meters, p)
-	if !inside || math.Abs(d-radius.Meters()) > 0.001 {
-		t.Errorf("the circle of %.4f m around %.3f has the boundary at %.4f m; inside: %v", radius.Meters(), p, d, inside)
+	if !inside || math.Abs(d-unit.Meters(radius)) > 0.001 {
+		t.Errorf("the circle of %.4f m around %.3f has the boundary at %.4f m; inside: %v", unit.Meters(radius), p, d, inside)
 	}
 }
 
@@ -123,7 +123,7 @@ func TestInscribedCircle(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			center, radius := geo.InscribedCircle(degrees(c.polygon))
 			slack := max(0.005*c.radius, 0.01)
-			if r := radius.Meters(); r > c.radius+0.001 || r < c.radius-slack {
+			if r := unit.Meters(radius); r > c.radius+0.001 || r < c.radius-slack {
 				t.Errorf("got %.4f m, want %.4f m, less %.4f m at most", r, c.radius, slack)
 			}
 			checkFits(t, c.polygon, center, radius)
@@ -153,7 +153,7 @@ func TestInscribedCircleWithoutGround(t *testing.T) {
 		"line":        {closed(0, 0, 1000, 700)},
 		"all of hole": {rectangle(0, 0, 50, 50), rectangle(0, 0, 50, 50)},
 	} {
-		if _, radius := geo.InscribedCircle(degrees(polygon)); radius.Meters() > 0.01 {
+		if _, radius := geo.InscribedCircle(degrees(polygon)); unit.Meters(radius) > 0.01 {
 			t.Errorf("%s: got a circle of %v", name, radius)
 		}
 	}
@@ -180,7 +180,7 @@ func TestInscribedCircleAgainstGrid(t *testing.T) {
 			}
 		}
 		center, radius := geo.InscribedCircle(degrees(polygon))
-		got := radius.Meters()
+		got := unit.Meters(radius)
 		if got < best*0.995-0.01 || got > best+step {
 			t.Errorf("%d: got %.4f m, the grid %.4f m and up to %.4f m more", n, got, best, step)
 		}

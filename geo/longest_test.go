@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/label/unit"
 )
 
 func TestLongestExtent(t *testing.T) {
@@ -26,7 +27,7 @@ func TestLongestExtent(t *testing.T) {
 		{"point", orb.Polygon{closed(1, 1)}, 0},
 		{"nothing", nil, 0},
 	} {
-		if got := geo.LongestExtent(degrees(c.polygon)).Meters(); math.Abs(got-c.want) > 1e-6 {
+		if got := unit.Meters(geo.LongestExtent(degrees(c.polygon))); math.Abs(got-c.want) > 1e-6 {
 			t.Errorf("%s: got %.8f m, want %.8f m", c.name, got, c.want)
 		}
 	}
@@ -48,7 +49,7 @@ func TestLongestExtentAgainstAllPairs(t *testing.T) {
 				want = max(want, math.Hypot(p[0]-q[0], p[1]-q[1]))
 			}
 		}
-		if got := geo.LongestExtent(degrees(polygon)).Meters(); math.Abs(got-want) > 1e-6 {
+		if got := unit.Meters(geo.LongestExtent(degrees(polygon))); math.Abs(got-want) > 1e-6 {
 			t.Errorf("%d: got %.8f m, want %.8f m", n, got, want)
 		}
 	}

@@ -57,7 +57,7 @@ func NewMesh(drawn *Shapes, opt MeshOptions) (*Mesh, error) {
 	if s := opt.Scale; !(s.X > 0 && s.Y > 0 && opt.Tolerance >= 0) {
 		return nil, fmt.Errorf("scale %g, %g and tolerance %v are no lengths", s.X, s.Y, opt.Tolerance)
 	}
-	m := &Mesh{drawn: drawn, opt: opt, tol: opt.Tolerance.Meters()}
+	m := &Mesh{drawn: drawn, opt: opt, tol: unit.Meters(opt.Tolerance)}
 	extent, err := m.checkRings()
 	if err != nil {
 		return nil, err

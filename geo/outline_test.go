@@ -123,8 +123,8 @@ func TestOutlineKeepsTheFirstVertex(t *testing.T) {
 			t.Errorf("%v is not a vertex of the first record", p)
 		}
 	}
-	if o.Moved != 2 || math.Abs(o.MaxMove.Meters()-2e-9*111e3) > 1e-5 {
-		t.Errorf("moved %d by %v m, want 2 by 0.00022", o.Moved, o.MaxMove.Meters())
+	if o.Moved != 2 || math.Abs(unit.Meters(o.MaxMove)-2e-9*111e3) > 1e-5 {
+		t.Errorf("moved %d by %v m, want 2 by 0.00022", o.Moved, unit.Meters(o.MaxMove))
 	}
 	if o.Splits != 0 {
 		t.Errorf("%d splits, want none", o.Splits)

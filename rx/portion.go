@@ -112,10 +112,10 @@ func (t Terms) portion(l Load, count int, each unit.Mass) Portion {
 		one.Materials = l.Materials.Weigh(each, step)
 	}
 	per, _ := t.AgentPerLiquid()
-	one.Agent = t.weighAgent(one.Liquid.Weight(per))
+	one.Agent = t.weighAgent(unit.LiquidWeight(one.Liquid, per))
 	if t.Job != nil && t.Job.SecondLiquid != nil {
 		one.Second = t.dosed(t.Job.SecondLiquid.Loading, each, t.furtherWindow(one))
-		one.SecondAgent = t.weighAgent(one.Second.Weight(equip.UsualDryingAgent))
+		one.SecondAgent = t.weighAgent(unit.LiquidWeight(one.Second, equip.UsualDryingAgent))
 	}
 	return one
 }
@@ -137,7 +137,7 @@ func (t Terms) AgentPerLiquid() (per unit.Density, stated bool) {
 // dosed returns a volume for a batch as the stabilizer's meter reads it: the nearest step
 // that keeps the load inside a window, where one is given; see [equip.Metered].
 func (t Terms) dosed(l unit.Loading, dry unit.Mass, window *Range[unit.Loading]) unit.Volume {
-	return equip.Metered(l.Of(dry), equip.MeterStep(t.Units), func(v unit.Volume) bool {
+	return equip.Metered(unit.Uptake(l, dry), equip.MeterStep(t.Units), func(v unit.Volume) bool {
 		return window == nil || window.Contains(loadingOf(v, dry))
 	})
 }

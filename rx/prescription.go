@@ -160,7 +160,7 @@ func (p *Prescription) DryMass() unit.Mass {
 		if !z.HasRate() {
 			return 0
 		}
-		return float64(z.Dry.Over(z.Area))
+		return float64(unit.MassOver(z.Dry, z.Area))
 	}))
 }
 
@@ -170,7 +170,7 @@ func (p *Prescription) CarrierMass() unit.Mass {
 		if !z.Treated() {
 			return 0
 		}
-		return float64(z.Carrier.Over(z.Area))
+		return float64(unit.MassOver(z.Carrier, z.Area))
 	}))
 }
 

@@ -46,6 +46,3 @@ func (q *AreaPrice) UnmarshalText(b []byte) (err error) {
 
 // MarshalText prints the shortest text in US units that reads back the same.
 func (q AreaPrice) MarshalText() ([]byte, error) { return areaPriceUnits.exact(float64(q)) }
-
-// Of returns what the work on an area costs.
-func (q AreaPrice) Of(a Area) Money { return Money(float64(q) * float64(a)) }

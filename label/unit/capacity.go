@@ -47,6 +47,3 @@ func (q *Capacity) UnmarshalText(b []byte) (err error) {
 
 // MarshalText prints the shortest text in US units that reads back the same.
 func (q Capacity) MarshalText() ([]byte, error) { return capacityUnits.exact(float64(q)) }
-
-// Weight returns the mass of bulk product of density d that fills the room.
-func (q Capacity) Weight(d Density) Mass { return Mass(float64(q) * float64(d/PoundPerCubicFoot)) }

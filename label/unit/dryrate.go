@@ -55,6 +55,3 @@ func ParseDryRateUnit(name string) (DryRate, error) {
 	f, err := dryRateUnits.factor(name)
 	return DryRate(f), err
 }
-
-// Over returns the mass of dry product that a rate puts on an area.
-func (q DryRate) Over(a Area) Mass { return Mass(float64(q) * float64(a)) }

@@ -12,7 +12,7 @@ func Example() {
 	fmt.Println(rate.Brief(unit.Metric))
 	fmt.Println(loading)
 	fmt.Println(unit.StabilizerRate(loading, rate))
-	fmt.Println(rate.Over(160 * unit.Acre))
+	fmt.Println(unit.MassOver(rate, 160*unit.Acre))
 	// Output:
 	// 224.2 kg/ha
 	// 320 fl oz/ton

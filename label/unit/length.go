@@ -49,6 +49,3 @@ func (q *Length) UnmarshalText(b []byte) (err error) {
 
 // MarshalText prints the shortest text in US units that reads back the same.
 func (q Length) MarshalText() ([]byte, error) { return lengthUnits.exact(float64(q)) }
-
-// Meters returns the length in meters.
-func (q Length) Meters() float64 { return float64(q) * metersPerFoot }

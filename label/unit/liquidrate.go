@@ -60,6 +60,3 @@ func (q *LiquidRate) UnmarshalText(b []byte) (err error) {
 
 // MarshalText prints the shortest text in US units that reads back the same.
 func (q LiquidRate) MarshalText() ([]byte, error) { return liquidRateUnits.exact(float64(q)) }
-
-// Over returns the volume of liquid that a rate puts on an area.
-func (q LiquidRate) Over(a Area) Volume { return Volume(float64(q) * float64(a)) }

@@ -51,6 +51,3 @@ func (q *Loading) UnmarshalText(b []byte) (err error) {
 
 // MarshalText prints the shortest text in US units that reads back the same.
 func (q Loading) MarshalText() ([]byte, error) { return loadingUnits.exact(float64(q)) }
-
-// Of returns the volume of liquid that a mass of blend takes up.
-func (q Loading) Of(m Mass) Volume { return Volume(float64(q) * float64(m) / poundsPerTon) }

@@ -48,6 +48,3 @@ func (q *MassPrice) UnmarshalText(b []byte) (err error) {
 
 // MarshalText prints the shortest text in US units that reads back the same.
 func (q MassPrice) MarshalText() ([]byte, error) { return massPriceUnits.exact(float64(q)) }
-
-// Of returns what a mass costs.
-func (q MassPrice) Of(m Mass) Money { return Money(float64(q) * float64(m) / poundsPerTon) }

@@ -50,6 +50,3 @@ func (q *Volume) UnmarshalText(b []byte) (err error) {
 
 // MarshalText prints the shortest text in US units that reads back the same.
 func (q Volume) MarshalText() ([]byte, error) { return volumeUnits.exact(float64(q)) }
-
-// Weight returns the mass of a volume of liquid of density d.
-func (q Volume) Weight(d Density) Mass { return Mass(float64(q) / fluidOzPerGallon * float64(d)) }

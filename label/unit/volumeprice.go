@@ -49,6 +49,3 @@ func (q *VolumePrice) UnmarshalText(b []byte) (err error) {
 
 // MarshalText prints the shortest text in US units that reads back the same.
 func (q VolumePrice) MarshalText() ([]byte, error) { return volumePriceUnits.exact(float64(q)) }
-
-// Of returns what a volume costs.
-func (q VolumePrice) Of(v Volume) Money { return Money(float64(q) * float64(v) / fluidOzPerGallon) }

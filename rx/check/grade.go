@@ -136,7 +136,7 @@ func judge(p *rx.Prescription, a *rx.Assessment) {
 			first = false
 		}
 	}
-	a.Volume = a.Loading.Of(a.Mass)
+	a.Volume = unit.Uptake(a.Loading, a.Mass)
 }
 
 // count adds a zone, which would get s, to a share.

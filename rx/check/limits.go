@@ -83,7 +83,7 @@ func outsideOf(p *rx.Prescription, is func(unit.DryRate) bool, spreader equip.Sp
 			o.rates.Widen(rate, first)
 			first = false
 			off := spreader.Delivered(rate) - rate
-			o.off += max(off, -off).Over(z.Area)
+			o.off += unit.MassOver(max(off, -off), z.Area)
 		}
 	}
 	o.zones, o.area = selected(p, func(i int) bool { return o.in[i] })

@@ -66,7 +66,7 @@ func (b Blender) most(density label.Known[unit.Density]) (unit.Mass, Limit) {
 	drum, hasDrum := b.Drum.Get()
 	d, hasDensity := density.Get()
 	if hasDrum && hasDensity {
-		if w := drum.Weight(d); w < b.Batch {
+		if w := unit.BulkWeight(drum, d); w < b.Batch {
 			return w, ByDrum
 		}
 	}

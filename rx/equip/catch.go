@@ -20,7 +20,7 @@ func MetricCatchCourse(spacing unit.Length) unit.Length {
 // Caught returns what one nozzle should give while the machine drives a course at a
 // volume.
 func Caught(volume unit.LiquidRate, course, spacing unit.Length) unit.Volume {
-	return volume.Over(strip(course, spacing))
+	return unit.VolumeOver(volume, strip(course, spacing))
 }
 
 // CatchTime returns how long a course takes at a speed above 0; 88 ft/min is 1 mph.

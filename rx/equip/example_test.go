@@ -34,6 +34,6 @@ func ExampleBlender_Batches() {
 		return
 	}
 	loading := 320 * unit.FluidOuncePerTon
-	fmt.Println(batches.Count, "batches of", batches.Each, "with", loading.Of(batches.Each))
+	fmt.Println(batches.Count, "batches of", batches.Each, "with", unit.Uptake(loading, batches.Each))
 	// Output: 4 batches of 5000 lb with 800 fl oz
 }

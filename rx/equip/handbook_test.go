@@ -15,7 +15,7 @@ import (
 func TestHandbook(t *testing.T) {
 	formulas := map[string]func(q quantities) float64{
 		"catch course ft":       func(q quantities) float64 { return float64(CatchCourse(q.length(0))) },
-		"metric catch course m": func(q quantities) float64 { return MetricCatchCourse(q.length(0)).Meters() },
+		"metric catch course m": func(q quantities) float64 { return unit.Meters(MetricCatchCourse(q.length(0))) },
 		"catch time s":          func(q quantities) float64 { return float64(CatchTime(q.length(0), q.speed(1)) / unit.Second) },
 		"caught fl oz":          func(q quantities) float64 { return float64(Caught(q.liquid(0), q.length(1), q.length(2))) },
 		"water volume gal/ac": func(q quantities) float64 {

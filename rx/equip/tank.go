@@ -48,8 +48,8 @@ func (b Boom) Fills(area unit.Area, product unit.LiquidRate) (Fills, error) {
 }
 
 func (b Boom) fill(area unit.Area, product unit.LiquidRate) Fill {
-	p := product.Over(area)
-	return Fill{Area: area, Product: p, Water: b.Volume.Over(area) - p}
+	p := unit.VolumeOver(product, area)
+	return Fill{Area: area, Product: p, Water: unit.VolumeOver(b.Volume, area) - p}
 }
 
 const (

@@ -18,7 +18,7 @@ func AgentShare(l unit.Loading, perLiquid unit.Density) unit.Ratio { return weig
 func LiquidShare(l unit.Loading, density unit.Density) unit.Ratio { return weightShare(l, density) }
 
 func weightShare(l unit.Loading, perVolume unit.Density) unit.Ratio {
-	return unit.Ratio(l.Of(unit.Ton).Weight(perVolume) / unit.Ton)
+	return unit.Ratio(unit.LiquidWeight(unit.Uptake(l, unit.Ton), perVolume) / unit.Ton)
 }
 
 // RaisedSetting returns the spreader setting that delivers a dry rate of blend to

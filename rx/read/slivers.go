@@ -23,7 +23,7 @@ func slivers(s *suspect) []rx.Finding {
 	var area unit.Area
 	var place orb.Point
 	for _, z := range s.Zones {
-		if z.Area <= 0 || meanWidth(s.LonLat, int(z.Record), scale) >= narrowGap.Meters() {
+		if z.Area <= 0 || meanWidth(s.LonLat, int(z.Record), scale) >= unit.Meters(narrowGap) {
 			continue
 		}
 		if zones == nil {

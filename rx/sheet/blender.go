@@ -179,7 +179,7 @@ func (w show) agentRate(per unit.Density) string {
 
 // dose says how a batch's dose was rounded, and why.
 func (d *document) dose(t *treated, one rx.Portion) string {
-	exact := t.layer.Loading.Of(one.Dry)
+	exact := unit.Uptake(t.layer.Loading, one.Dry)
 	takes := d.phrase("what a batch takes", values{"dry of a batch": d.mass(one.Dry), "dose exactly": trim(exact.In(d.s), 3)})
 	return d.rounded(takes, exact, one.Liquid, func(v unit.Volume) string { return d.a.Terms.WhyNotDose(t.load(), one.Dry, v) })
 }
@@ -206,7 +206,7 @@ func (d *document) amountsTable(t *treated) rx.Table {
 		row(what, d.massUnit(), d.agentN(per), d.agentN(each), d.agentN(each*unit.Mass(n)))
 	}
 	liquid := func(what string, l unit.Loading, v unit.Volume) {
-		per, all := l.Of(d.bulkOne()), v*unit.Volume(n)
+		per, all := unit.Uptake(l, d.bulkOne()), v*unit.Volume(n)
 		row(what, d.dropUnit(), d.dropN(per), d.dropN(v), d.dropN(all))
 		row("  the same", d.canUnit(), d.canN(per), d.canN(v), d.canN(all))
 	}
@@ -219,7 +219,7 @@ func (d *document) amountsTable(t *treated) rx.Table {
 	}
 	further := d.job.SecondLiquid != nil
 	perLiquid, _ := d.a.Terms.AgentPerLiquid()
-	first, second := t.layer.Loading.Of(d.bulkOne()).Weight(perLiquid), d.second.Loading.Of(d.bulkOne()).Weight(equip.UsualDryingAgent)
+	first, second := unit.LiquidWeight(unit.Uptake(t.layer.Loading, d.bulkOne()), perLiquid), unit.LiquidWeight(unit.Uptake(d.second.Loading, d.bulkOne()), equip.UsualDryingAgent)
 	agent("drying agent", first+second, one.AgentInAll())
 	if further {
 		agent("  for stabilizer", first, one.Agent)
@@ -250,11 +250,11 @@ func (d *document) doses(t *treated) {
 		Left: []bool{false, false, false},
 	}
 	for _, m := range weights {
-		v := l.Of(m)
+		v := unit.Uptake(l, m)
 		table.Rows = append(table.Rows, []string{d.massN(m), num(v.In(d.s), pick(d.show, 2, 0)), num(float64(v/d.canOne()), 3)})
 	}
 	d.write("Stabilizer by what was weighed", values{
-		"loading": d.a.Terms.LoadingText(l), "stabilizer per 100": num(l.Of(hundred).In(d.s), 2),
+		"loading": d.a.Terms.LoadingText(l), "stabilizer per 100": num(unit.Uptake(l, hundred).In(d.s), 2),
 		"loading figure": trim(l.In(d.s), 4), "one ton": num(d.bulkOne().In(d.s), 0),
 	}, table)
 }

@@ -225,7 +225,7 @@ func (d *document) reconcile() {
 		row(l.Name, d.areaUnit(), l.Area.In(d.s), 2)
 		row("", d.canUnit()+" of stabilizer", float64(d.sprayed(l)/d.canOne()), 2)
 		if l.Mix > 0 {
-			row("", d.canUnit()+" of mix", float64(l.Mix.Over(l.Area)/d.canOne()), 1)
+			row("", d.canUnit()+" of mix", float64(unit.VolumeOver(l.Mix, l.Area)/d.canOne()), 1)
 		}
 	}
 	d.write("After the pass: what the counters should read", values{"too far off": percent(tooFar)}, table)

@@ -77,7 +77,7 @@ type changed struct {
 	old, new unit.DryRate
 }
 
-func (c changed) mass() unit.Mass { return (c.new - c.old).Over(c.area) }
+func (c changed) mass() unit.Mass { return unit.MassOver(c.new-c.old, c.area) }
 
 // changes lists the zones whose dry rates the plan has changed, in file order.
 func (in *inputs) changes() []changed {

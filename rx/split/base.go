@@ -60,7 +60,7 @@ type footing struct {
 
 // load is the base as the blender takes it, for the ground that gets it.
 func (f footing) load(area unit.Area, materials equip.Blend) rx.Load {
-	return rx.Load{Loading: f.loading, Mass: f.rate.Over(area), Rates: rx.Range[unit.DryRate]{Min: f.rate, Max: f.rate}, Materials: materials}
+	return rx.Load{Loading: f.loading, Mass: unit.MassOver(f.rate, area), Rates: rx.Range[unit.DryRate]{Min: f.rate, Max: f.rate}, Materials: materials}
 }
 
 // footing finds the lowest dry rate that can be impregnated; where no zone may be left

@@ -11,6 +11,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
 	"rxsplit/rx/read"
@@ -97,7 +98,7 @@ func TestStabilizerIsOnOneProduct(t *testing.T) {
 				t.Errorf("%s, %s: treated %v, but of urea %v and of potash %v", way, l.Name, l.Treated, urea.Treated, potash.Treated)
 			}
 			if l.Treated {
-				near(t, l.Name+": stabilizer", float64(l.Loading.Of(urea.Mass)), float64(l.Volume), 1e-12)
+				near(t, l.Name+": stabilizer", float64(unit.Uptake(l.Loading, urea.Mass)), float64(l.Volume), 1e-12)
 			}
 			if potash.Zones > 0 && (potash.Zones != 2 && potash.Zones != 1 || potash.Dry.Max > 90) {
 				t.Errorf("%s, %s: potash in %d zones, up to %v", way, l.Name, potash.Zones, potash.Dry.Max)

@@ -148,5 +148,5 @@ func (c runCost) of(i, j int) float64 {
 // off returns Σ acres·(S−T) over the steps i to j at the loading a.
 func (c runCost) off(a unit.Loading, i, j int) float64 {
 	area, mass := c.sums.area[j]-c.sums.area[i], c.sums.mass[j]-c.sums.mass[i]
-	return float64(a.Of(mass) - c.t.terms.Intended.Over(area))
+	return float64(unit.Uptake(a, mass) - unit.VolumeOver(c.t.terms.Intended, area))
 }

@@ -86,7 +86,7 @@ func (t *task) spread(rate func(z int) unit.DryRate) (s rx.Spread) {
 			s.Dry.Widen(r, s.Zones == 0)
 			s.Zones++
 			blockArea += float64(z.Area)
-			blockMass += float64(r.Over(z.Area))
+			blockMass += float64(unit.MassOver(r, z.Area))
 		}
 		if i%4096 == 4095 {
 			area, mass, blockArea, blockMass = area+blockArea, mass+blockMass, 0, 0
@@ -103,7 +103,7 @@ func (t *task) treated(l rx.Layer, p part) rx.Layer {
 		return l
 	}
 	l.Treated, l.Loading = true, p.loading
-	l.Volume = p.loading.Of(cmp.Or(p.carrier, l.Mass))
+	l.Volume = unit.Uptake(p.loading, cmp.Or(p.carrier, l.Mass))
 	for _, c := range l.Columns {
 		if c.Spread != nil && c.Field == p.field {
 			c.Spread.Treated = true

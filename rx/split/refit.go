@@ -26,10 +26,10 @@ func refit(t *task) (solution, string) {
 			continue
 		}
 		now := b.clamp(z.Carrier)
-		change := (now - z.Carrier).Over(z.Area)
+		change := unit.MassOver(now-z.Carrier, z.Area)
 		s.DryAdded += max(change, 0)
 		s.DryRemoved += max(-change, 0)
-		mass += now.Over(z.Area)
+		mass += unit.MassOver(now, z.Area)
 	}
 	if s.DryAdded == 0 && s.DryRemoved == 0 {
 		s.Why = fmt.Sprintf("no rate has to change: one loading of %s", t.terms.LoadingText(b.loading))
@@ -209,7 +209,7 @@ func newPrefix(steps []step) prefix {
 	p := prefix{steps, make([]unit.Area, len(steps)+1), make([]unit.Mass, len(steps)+1)}
 	for i, s := range steps {
 		p.area[i+1] = p.area[i] + s.area
-		p.mass[i+1] = p.mass[i] + s.rate.Over(s.area)
+		p.mass[i+1] = p.mass[i] + unit.MassOver(s.rate, s.area)
 	}
 	return p
 }
@@ -229,8 +229,8 @@ func (p prefix) below(r unit.DryRate) int {
 // removes.
 func (p prefix) change(low, high unit.DryRate) (added, removed float64) {
 	i, j, n := p.below(low), p.below(high), len(p.steps)
-	added = float64(low.Over(p.area[i]) - p.mass[i])
-	removed = float64(p.mass[n] - p.mass[j] - high.Over(p.area[n]-p.area[j]))
+	added = float64(unit.MassOver(low, p.area[i]) - p.mass[i])
+	removed = float64(p.mass[n] - p.mass[j] - unit.MassOver(high, p.area[n]-p.area[j]))
 	return max(added, 0), max(removed, 0)
 }
 

@@ -68,7 +68,7 @@ func pours(t *testing.T, p *rx.Prescription, plan *rx.Plan) {
 	t.Helper()
 	var zones, layers unit.Volume
 	for i, z := range p.Zones {
-		zones += plan.Stabilizer[i].Over(z.Area)
+		zones += unit.VolumeOver(plan.Stabilizer[i], z.Area)
 	}
 	for _, l := range plan.Layers {
 		layers += l.Volume

@@ -43,7 +43,7 @@ func (t *task) decide(m method) (s solution) {
 	}
 	s.Name, s.Possible = m.name, why == ""
 	for _, l := range s.Loads {
-		s.Stabilizer += l.Loading.Of(l.Mass)
+		s.Stabilizer += unit.Uptake(l.Loading, l.Mass)
 		s.Rate.Widen(unit.StabilizerRate(l.Loading, l.Rates.Min), s.Rate.Max == 0)
 		s.Rate.Widen(unit.StabilizerRate(l.Loading, l.Rates.Max), false)
 	}

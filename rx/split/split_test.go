@@ -85,7 +85,7 @@ func conserves(t *testing.T, p *rx.Prescription, plan *rx.Plan) {
 		if zone.HasRate() && sum != zone.Dry {
 			t.Errorf("way %s: zone %d gets %v, want %v", plan.Way.Name, zone.Number(), sum, zone.Dry)
 		}
-		total += sum.Over(zone.Area)
+		total += unit.MassOver(sum, zone.Area)
 	}
 	near(t, string(plan.Way.Name)+": pounds", float64(total), float64(p.DryMass()), 1e-12)
 	var layers unit.Mass

@@ -33,7 +33,7 @@ func (t *task) tally(w *rx.Way) {
 }
 
 func (t *task) tallyBoom(w *rx.Way, job *equip.Job) {
-	w.Metered = w.Rate.Max.Over(w.Sprayed)
+	w.Metered = unit.VolumeOver(w.Rate.Max, w.Sprayed)
 	if job == nil || job.Boom == nil {
 		if job != nil {
 			w.Needs = append(w.Needs, "a wet boom")

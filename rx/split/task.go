@@ -133,7 +133,7 @@ func distinctSteps(zones []rx.Zone) []step {
 func span(steps []step) (dry rx.Range[unit.DryRate], area unit.Area, mass unit.Mass) {
 	for _, s := range steps {
 		area += s.area
-		mass += s.rate.Over(s.area)
+		mass += unit.MassOver(s.rate, s.area)
 	}
 	return rx.Range[unit.DryRate]{Min: steps[0].rate, Max: steps[len(steps)-1].rate}, area, mass
 }

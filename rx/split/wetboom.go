@@ -29,7 +29,7 @@ func wetBoom(t *task) (solution, string) {
 	}
 	return solution{
 		Way: rx.Way{
-			Passes: 1, Sprayed: area, Stabilizer: rate.Over(area), Rate: rx.Range[unit.LiquidRate]{Min: rate, Max: rate},
+			Passes: 1, Sprayed: area, Stabilizer: unit.VolumeOver(rate, area), Rate: rx.Range[unit.LiquidRate]{Min: rate, Max: rate},
 			Why: fmt.Sprintf("%s everywhere%s, whatever the dry rate", rate.Brief(t.terms.Units), t.butKeepOuts()),
 		},
 		layers: []part{{name: "dry"}},
@@ -93,7 +93,7 @@ func (t *task) drawLiquid(plan *rx.Plan) error {
 		liquid.Area += area
 	}
 	liquid.Zones = len(liquid.PieceArea)
-	liquid.Volume = liquid.Rate.Over(liquid.Area)
+	liquid.Volume = unit.VolumeOver(liquid.Rate, liquid.Area)
 	plan.Layers = append(plan.Layers, liquid)
 	if plan.KeptOut, err = t.keptOutOfZones(); err != nil {
 		return &Refusal{Way: plan.Way.Name, Why: "the keep-outs can't be held against the zones: " + err.Error(), Hint: "repair the polygons where the prescription or the keep-outs were made"}
@@ -141,7 +141,7 @@ func (t *task) outlineNote() rx.Finding {
 	switch {
 	case o.Moved > 0 || o.Splits > 0:
 		text += fmt.Sprintf("; the outline's area can stand up to %.2g ac from the sum of the zones as drawn: %d vertices moved by up to %.2g mm to meet a neighbor's, %d edges split where a neighbor's vertex touches them",
-			float64(o.Bound), o.Moved, o.MaxMove.Meters()*1000, o.Splits)
+			float64(o.Bound), o.Moved, unit.Meters(o.MaxMove)*1000, o.Splits)
 	case !kept:
 		text += ", and covers the same ground"
 	}

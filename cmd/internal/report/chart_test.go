@@ -79,7 +79,7 @@ func TestScaleBar(t *testing.T) {
 	f := mapFrame{width: mapWidth, perMeter: 7} // 1086 m wide
 	for s, want := range map[unit.System]string{unit.US: "500 ft", unit.Metric: "250 m"} {
 		length, text := f.scaleBar(s)
-		if text != want || length.Meters()*f.perMeter > float64(f.width)/4 {
+		if text != want || unit.Meters(length)*f.perMeter > float64(f.width)/4 {
 			t.Errorf("%v: %s, %v long", s, text, length)
 		}
 	}

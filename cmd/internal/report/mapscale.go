@@ -11,7 +11,7 @@ import (
 func (f mapFrame) foot(s unit.System) string {
 	length, text := f.scaleBar(s)
 	x, y := mapMargin, f.height-mapMargin
-	bar := round(length.Meters() * f.perMeter)
+	bar := round(unit.Meters(length) * f.perMeter)
 	out := fmt.Sprintf(`<g class="foot"><path d="M%d %dv%dh%dv%d" fill="none"/><path d="M%d %dv%dh%dv%dz" class="solid"/><text x="%d" y="%d">%s</text></g>`,
 		x, y-9*px, 9*px, bar, -9*px, x, y-4*px, 4*px, bar/2, -4*px, x+bar+8*px, y, text)
 	n := f.width - mapMargin - 9*px
@@ -25,7 +25,7 @@ func (f mapFrame) scaleBar(s unit.System) (unit.Length, string) {
 	if s == unit.Metric {
 		u = unit.Meter
 	}
-	n := niceBelow(float64(f.width) / 4 / f.perMeter / u.Meters())
+	n := niceBelow(float64(f.width) / 4 / f.perMeter / unit.Meters(u))
 	return unit.Length(n) * u, thousands(fmt.Sprint(n)) + " " + unit.LengthSymbol(s)
 }
 

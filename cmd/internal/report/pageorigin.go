@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/read"
 	"rxsplit/rx/write"
@@ -129,7 +130,7 @@ func areaText(r Result) string {
 	text := "Areas are geodesic on the WGS 84 ellipsoid: the edges are geodesics between the vertices, whatever the file's system. " +
 		"The method's own error is below 1e-9 of an area; how well the vertices stand on the ground is the file's."
 	if r.Plan != nil && slices.ContainsFunc(r.Plan.Layers, func(l rx.Layer) bool { return l.Pieces != nil }) {
-		text += fmt.Sprintf(" Where zones were joined, vertices closer than %g mm were taken for one.", read.Tolerance.Meters()*1000)
+		text += fmt.Sprintf(" Where zones were joined, vertices closer than %g mm were taken for one.", unit.Meters(read.Tolerance)*1000)
 	}
 	return text
 }
