@@ -72,8 +72,8 @@ func TestHoleIsTakenOff(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if want := 196.7955514 * 4046.8564224; !near(got.SquareMeters(), want) {
-			t.Errorf("hole reversed %v: got %v, want %v m2", reversed, got.SquareMeters(), want)
+		if want := 196.7955514 * 4046.8564224; !near(float64(got/unit.SquareMeter), want) {
+			t.Errorf("hole reversed %v: got %v, want %v m2", reversed, float64(got/unit.SquareMeter), want)
 		}
 	}
 }
@@ -121,8 +121,8 @@ func TestHalfMileSquare(t *testing.T) {
 	if math.Abs(float64(got)-160) > 2e-5 {
 		t.Errorf("got %.7f ac, want about 159.999993", float64(got))
 	}
-	if want := exactRing(ring); !near(got.SquareMeters(), want) {
-		t.Errorf("got %.5f m2, exact %.5f", got.SquareMeters(), want)
+	if want := exactRing(ring); !near(float64(got/unit.SquareMeter), want) {
+		t.Errorf("got %.5f m2, exact %.5f", float64(got/unit.SquareMeter), want)
 	}
 }
 
@@ -212,7 +212,7 @@ func TestAreasOfRecords(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i, want := range []float64{196.7955514, 0, 234.2804174 + 264.2844377} {
-		if !near(got[i].SquareMeters(), want*4046.8564224) {
+		if !near(float64(got[i]/unit.SquareMeter), want*4046.8564224) {
 			t.Errorf("record %d: got %.7f ac, want %.7f", i+1, float64(got[i]), want)
 		}
 	}

@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/label/unit"
 )
 
 // Beside an honest overlap, for which all pairs are compared, a strip thinner than
@@ -31,7 +33,7 @@ func TestNoiseIsNoOverlap(t *testing.T) {
 		t.Fatal(err)
 	}
 	list, total, more, err := m.Overlaps(10)
-	if err != nil || len(list) != 1 || more != 0 || list[0].A != 0 || list[0].B != 2 || math.Abs(total.SquareMeters()-1000) > 1 {
+	if err != nil || len(list) != 1 || more != 0 || list[0].A != 0 || list[0].B != 2 || math.Abs(float64(total/unit.SquareMeter)-1000) > 1 {
 		t.Errorf("got %v, %v, %d more (%v); want records 1 and 3 by 1000 m2", list, total, more, err)
 	}
 }

@@ -44,8 +44,8 @@ func TestGaps(t *testing.T) {
 				if math.Abs(unit.Meters(g.Width)-c.width) > 0.01*c.width || math.Abs(unit.Meters(g.Length)-c.length) > 0.02*c.length {
 					t.Errorf("%.4f by %.3f m, want %.4f by %.3f", unit.Meters(g.Width), unit.Meters(g.Length), c.width, c.length)
 				}
-				if math.Abs(g.Area.SquareMeters()-c.width*c.length) > 0.03*c.width*c.length {
-					t.Errorf("%v m2", g.Area.SquareMeters())
+				if math.Abs(float64(g.Area/unit.SquareMeter)-c.width*c.length) > 0.03*c.width*c.length {
+					t.Errorf("%v m2", float64(g.Area/unit.SquareMeter))
 				}
 				if covers(mustUnion(s), g.Place) {
 					t.Errorf("%v is covered", g.Place)

@@ -242,7 +242,7 @@ func shiftRows(s *Shapes) *Shapes {
 func slivers(mp orb.MultiPolygon) (list []orb.Ring) {
 	for _, p := range mp {
 		for _, r := range p {
-			if a, _ := acresOfRing(r); math.Abs(a.SquareMeters()) < 10 {
+			if a, _ := acresOfRing(r); math.Abs(float64(a/unit.SquareMeter)) < 10 {
 				list = append(list, r)
 			}
 		}
@@ -322,7 +322,7 @@ func TestLongEdgeBesideCells(t *testing.T) {
 			if o.Splits != 26 || o.Method != ByEdges || len(o.Polygons) != 1 || len(o.Polygons[0]) != 1 {
 				t.Errorf("%d splits by %s, %d polygons; want 26 splits, one polygon without holes", o.Splits, o.Method, len(o.Polygons))
 			}
-			if b := o.Bound.SquareMeters(); b < c.min || b > c.max {
+			if b := float64(o.Bound / unit.SquareMeter); b < c.min || b > c.max {
 				t.Errorf("bound %.3f m2, want %g to %g", b, c.min, c.max)
 			}
 		})
@@ -364,8 +364,8 @@ func TestBricksDrawnInThePlane(t *testing.T) {
 		}
 		// The bound that is stated must be one to live with: the tolerance along
 		// all edges, plus what bending leaves.
-		if limit := 0.003*edges + 0.002*edges; o.Bound.SquareMeters() > limit {
-			t.Fatalf("layer %d: bound %.3f m2 of at most %.3f", seed, o.Bound.SquareMeters(), limit)
+		if limit := 0.003*edges + 0.002*edges; float64(o.Bound/unit.SquareMeter) > limit {
+			t.Fatalf("layer %d: bound %.3f m2 of at most %.3f", seed, float64(o.Bound/unit.SquareMeter), limit)
 		}
 	}
 }
@@ -394,7 +394,7 @@ func symmetricDifference(t *testing.T, a, b orb.MultiPolygon) float64 {
 		if err != nil {
 			t.Fatal(err)
 		}
-		sum += area.SquareMeters()
+		sum += float64(area / unit.SquareMeter)
 	}
 	return sum
 }

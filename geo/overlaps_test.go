@@ -152,13 +152,13 @@ func TestOverlapsAreTheIntersections(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				want += area.SquareMeters()
+				want += float64(area / unit.SquareMeter)
 			}
 		}
 		_, total, _, err := mesh(t, s).Overlaps(0)
 		// 0.05 m2: vertices within 3 mm of each other became one.
-		if err != nil || math.Abs(total.SquareMeters()-want) > 0.05 {
-			t.Fatalf("layer %d: %v (%v), want %.4f m2", seed, total.SquareMeters(), err, want)
+		if err != nil || math.Abs(float64(total/unit.SquareMeter)-want) > 0.05 {
+			t.Fatalf("layer %d: %v (%v), want %.4f m2", seed, float64(total/unit.SquareMeter), err, want)
 		}
 	}
 }

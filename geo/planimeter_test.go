@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/label/unit"
 )
 
 const planimeterTable = "testdata/planimeter.txt"
@@ -40,8 +42,8 @@ func TestTableOfPlanimeter(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !near(got.SquareMeters(), row.area()) {
-			t.Errorf("polygon %d: got %.5f m2, want %.5f", i+1, got.SquareMeters(), row.area())
+		if !near(float64(got/unit.SquareMeter), row.area()) {
+			t.Errorf("polygon %d: got %.5f m2, want %.5f", i+1, float64(got/unit.SquareMeter), row.area())
 		}
 	}
 }
@@ -60,8 +62,8 @@ func TestLivePlanimeter(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !near(got.SquareMeters(), want) {
-			t.Errorf("ring %d: got %.5f m2, want %.5f", i+1, got.SquareMeters(), want)
+		if !near(float64(got/unit.SquareMeter), want) {
+			t.Errorf("ring %d: got %.5f m2, want %.5f", i+1, float64(got/unit.SquareMeter), want)
 		}
 	}
 }

@@ -7,8 +7,8 @@ import (
 )
 
 func Example() {
-	rate, _ := unit.ParseDryRate("200 lb/ac")
-	loading, _ := unit.ParseLoading("2.5 gal/ton")
+	rate, _ := unit.Parse[unit.DryRate]("200 lb/ac")
+	loading, _ := unit.Parse[unit.Loading]("2.5 gal/ton")
 	fmt.Println(rate.Brief(unit.Metric))
 	fmt.Println(loading)
 	fmt.Println(unit.StabilizerRate(loading, rate))
@@ -21,7 +21,7 @@ func Example() {
 }
 
 func ExampleError() {
-	_, err := unit.ParseVolume("30 oz")
+	_, err := unit.Parse[unit.Volume]("30 oz")
 	fmt.Println(err)
 	// Output: "30 oz" has "oz", which is a weight: a volume is in "fl oz": want a volume of liquid such as "120 gal"
 }

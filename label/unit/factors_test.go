@@ -18,7 +18,7 @@ func TestFactors(t *testing.T) {
 	for _, row := range readRows(t, "testdata/factors.csv") {
 		of, one, in, basis := row[0], row[1], row[2], row[4]
 		want := parseFloat(t, row[3])
-		d := dimensionOf(t, of)
+		d := tableOf(t, of)
 		value, err := d.parse(one)
 		if err != nil {
 			t.Fatal(err)
@@ -33,9 +33,9 @@ func TestFactors(t *testing.T) {
 		_, unit := split(one)
 		seen[of+canonical(unit)], seen[of+in] = true, true
 	}
-	for _, d := range dimensions {
-		for _, u := range d.symbols {
-			if !seen[nameOf(d)+u.name] && len(d.symbols) > 1 {
+	for _, d := range tables() {
+		for _, u := range d.units {
+			if !seen[nameOf(d)+strings.ToLower(u.name)] && len(d.units) > 1 {
 				t.Errorf("%s: no outside figure for %s", nameOf(d), u.name)
 			}
 		}
@@ -43,7 +43,7 @@ func TestFactors(t *testing.T) {
 }
 
 // nameOf returns the short name by which the table calls a dimension.
-func nameOf(d *dimension) string {
+func nameOf(d *table) string {
 	for what, name := range map[string]string{
 		"a weight": "mass", "a volume of liquid": "volume", "a bulk volume": "capacity",
 		"a flow of dry product": "mass flow", "a price of a liquid": "volume price", "a price by weight": "mass price", "a price by area": "area price",
@@ -55,9 +55,9 @@ func nameOf(d *dimension) string {
 	return strings.TrimPrefix(strings.TrimPrefix(d.what, "an "), "a ")
 }
 
-func dimensionOf(t *testing.T, name string) *dimension {
+func tableOf(t *testing.T, name string) *table {
 	t.Helper()
-	for _, d := range dimensions {
+	for _, d := range tables() {
 		if nameOf(d) == name {
 			return d
 		}

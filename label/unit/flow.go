@@ -1,48 +1,90 @@
 package unit
 
-// Flow is a volume per time in US gallons per minute.
-type Flow float64
+import "math"
 
-// Units of [Flow].
+// Quantities of what flows.
+
+// Flow is a volume of liquid per time in US gallons per minute.
+type Flow = Quantity[flow]
+
+type flow struct{}
+
+func (flow) table() *table { return flows }
+
+var flows = define("a flow", "0.4 gal/min", "gal/min", "L/min", units[flow]{
+	{"gal/min", 1},
+	{"L/min", 1 / litersPerGallon},
+})
+
+// MassFlow is a mass of dry product per time in lb/min, as a spreader delivers it.
+type MassFlow = Quantity[massFlow]
+
+type massFlow struct{}
+
+func (massFlow) table() *table { return massFlows }
+
+var massFlows = define("a flow of dry product", "424 lb/min", "lb/min", "kg/min", units[massFlow]{
+	{"lb/min", 1},
+	{"kg/min", 1 / kilogramsPerPound},
+})
+
+// BulkFlow is a room of dry product per time in ft3/min, as a meter turns it out.
+type BulkFlow = Quantity[bulkFlow]
+
+type bulkFlow struct{}
+
+func (bulkFlow) table() *table { return bulkFlows }
+
+var bulkFlows = define("a bulk flow", "9 ft3/min", "ft3/min", "m3/min", units[bulkFlow]{
+	{"ft3/min", 1},
+	{"m3/min", 1 / cubicMetersPerCubicFt},
+})
+
+// Pressure is a gauge pressure in psi.
+type Pressure = Quantity[pressure]
+
+// PSI is the unit of [Pressure].
+const PSI Pressure = 1
+
+type pressure struct{}
+
+func (pressure) table() *table { return pressures }
+
+var pressures = define("a pressure", "40 psi", "psi", "bar", units[pressure]{
+	{"psi", PSI},
+	{"bar", 100000 / pascalsPerPSI},
+	{"kPa", 1000 / pascalsPerPSI},
+})
+
+// Time is a duration in minutes. It prints in min, in s below one of them, or in h
+// where that is a whole number.
+type Time = Quantity[duration]
+
+// Units of [Time].
 const (
-	GallonPerMinute Flow = 1
-	LiterPerMinute  Flow = 1 / litersPerGallon
+	Minute Time = 1
+	Second Time = 1.0 / 60
+	Hour   Time = 60
+	Day    Time = 24 * 60
 )
 
-var flowUnits = dimension{
-	what: "a flow", example: "0.4 gal/min",
-	shown:   [2]symbol{{"gal/min", float64(GallonPerMinute)}, {"L/min", float64(LiterPerMinute)}},
-	symbols: []symbol{{"gal/min", float64(GallonPerMinute)}, {"l/min", float64(LiterPerMinute)}},
+type duration struct{}
+
+func (duration) table() *table { return durations }
+
+var durations = define("a time", "5 min", "min", "min", units[duration]{
+	{"min", Minute},
+	{"s", Second},
+	{"h", Hour},
+	{"d", Day},
+}).readAs(bestTime)
+
+func bestTime(minutes float64) string {
+	switch t := Time(minutes); {
+	case t >= Hour && math.Mod(minutes, float64(Hour)) == 0:
+		return "h"
+	case t > 0 && t < Minute:
+		return "s"
+	}
+	return "min"
 }
-
-// ParseFlow reads a flow such as "0.4 gal/min", never a negative one; the error is
-// an [*Error].
-func ParseFlow(s string) (Flow, error) {
-	v, err := flowUnits.parse(s)
-	return Flow(v), err
-}
-
-// In returns the number of gal/min or L/min.
-func (q Flow) In(s System) float64 { return float64(q) / flowUnits.shown[s].factor }
-
-// FlowSymbol returns the unit that [Flow.In] counts.
-func FlowSymbol(s System) string { return flowUnits.shown[s].name }
-
-// Text prints the quantity with its unit, with at most ten significant digits.
-func (q Flow) Text(s System) string { return flowUnits.text(float64(q), s) }
-
-// Brief prints the quantity for reading, rounded to four significant digits;
-// whole digits are kept.
-func (q Flow) Brief(s System) string { return flowUnits.brief(float64(q), s) }
-
-// String prints the quantity in US units.
-func (q Flow) String() string { return q.Text(US) }
-
-// UnmarshalText reads what [ParseFlow] reads.
-func (q *Flow) UnmarshalText(b []byte) (err error) {
-	*q, err = ParseFlow(string(b))
-	return err
-}
-
-// MarshalText prints the shortest text in US units that reads back the same.
-func (q Flow) MarshalText() ([]byte, error) { return flowUnits.exact(float64(q)) }

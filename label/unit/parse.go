@@ -1,51 +1,68 @@
 package unit
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
 )
 
-// symbol is one unit: its canonical name and how many base units it holds.
-type symbol struct {
-	name   string
-	factor float64
+// Error says why a text is not the quantity that was wanted.
+type Error struct {
+	Got  string // the text as it was given
+	Want string // what was wanted, with an example
+	Why  string // what is wrong with Got
 }
 
-// dimension is what a quantity type can be read from and shown in.
-type dimension struct {
-	what    string    // "a dry rate"
-	example string    // "200 lb/ac"
-	shown   [2]symbol // by System
-	symbols []symbol
+// Error reads `"20 lb/ac" is a dry rate: want a liquid rate such as "30 fl oz/ac"`.
+func (e *Error) Error() string {
+	return fmt.Sprintf("%q %s: want %s", shorten(e.Got), e.Why, e.Want)
 }
 
-// parse reads a number followed by one of d's units. This is the one place where
+// shorten keeps a text that may be anything at all from filling the screen.
+func shorten(s string) string {
+	const most = 60
+	runes := []rune(s)
+	if len(runes) <= most {
+		return s
+	}
+	return string(runes[:most]) + "..."
+}
+
+// tables are those of all dimensions, to say what a text of the wrong one is.
+func tables() []*table {
+	return []*table{
+		areas, dryRates, liquidRates, loadings, masses, volumes, densities, lengths, speeds, pressures, flows,
+		capacities, durations, ratios, sums, volumePrices, massPrices, areaPrices, grainPrices, massFlows, bulkFlows,
+	}
+}
+
+// parse reads a number followed by one of t's units. This is the one place where
 // texts become quantities, and it lets none pass that is negative, infinite or
 // not a number: nothing that people type into this program can be below zero.
 // Differences that arithmetic makes may be negative; they are printed, not read.
-func (d *dimension) parse(text string) (float64, error) {
+func (t *table) parse(text string) (float64, error) {
 	digits, name := split(text)
 	if digits == "" {
-		return 0, d.fail(text, "does not start with a number")
+		return 0, t.fail(text, "does not start with a number")
 	}
 	if strings.HasPrefix(name, ",") {
-		return 0, d.fail(text, "has a comma in its number (write 1000 and 0.5)")
+		return 0, t.fail(text, "has a comma in its number (write 1000 and 0.5)")
 	}
 	value, err := strconv.ParseFloat(digits, 64)
 	if err != nil {
-		return 0, d.fail(text, "has a number that can't be read")
+		return 0, t.fail(text, "has a number that can't be read")
 	}
 	if math.Signbit(value) {
-		return 0, d.fail(text, "is negative")
+		return 0, t.fail(text, "is negative")
 	}
-	u, why := d.find(name)
+	u, why := t.find(name)
 	if why != "" {
-		return 0, d.fail(text, why)
+		return 0, t.fail(text, why)
 	}
 	value *= u.factor
 	if math.IsInf(value, 0) {
-		return 0, d.fail(text, "is too large")
+		return 0, t.fail(text, "is too large")
 	}
 	return value, nil
 }
@@ -63,18 +80,18 @@ func split(text string) (digits, name string) {
 }
 
 // find returns the unit of that name, or else why there is none.
-func (d *dimension) find(name string) (u symbol, why string) {
+func (t *table) find(name string) (u symbol, why string) {
 	canon := canonical(name)
 	if canon == "" {
 		return symbol{}, "has no unit"
 	}
-	if u, ok := d.lookup(canon); ok {
+	if u, ok := t.lookup(canon); ok {
 		return u, ""
 	}
 	if first, _, _ := strings.Cut(canon, "/"); first == "oz" {
 		return symbol{}, `has "oz", which is a weight: a volume is in "fl oz"`
 	}
-	for _, other := range dimensions {
+	for _, other := range tables() {
 		if _, ok := other.lookup(canon); ok {
 			return symbol{}, "is " + other.what
 		}
@@ -82,29 +99,20 @@ func (d *dimension) find(name string) (u symbol, why string) {
 	return symbol{}, "has a unit that is not known here"
 }
 
-func (d *dimension) lookup(canon string) (symbol, bool) {
-	for _, u := range d.symbols {
-		if u.name == canon {
-			return u, true
-		}
-	}
-	return symbol{}, false
-}
-
-func (d *dimension) fail(got, why string) error {
-	return &Error{Got: got, Want: d.what + " such as " + strconv.Quote(d.example), Why: why}
+func (t *table) fail(got, why string) error {
+	return &Error{Got: got, Want: t.what + " such as " + strconv.Quote(t.example), Why: why}
 }
 
 // factor returns how many base units one of the named unit holds.
-func (d *dimension) factor(name string) (float64, error) {
-	if u, ok := d.lookup(canonical(name)); ok {
+func (t *table) factor(name string) (float64, error) {
+	if u, ok := t.lookup(canonical(name)); ok {
 		return u.factor, nil
 	}
-	names := make([]string, len(d.symbols))
-	for i, u := range d.symbols {
+	names := make([]string, len(t.units))
+	for i, u := range t.units {
 		names[i] = u.name
 	}
-	return 0, &Error{Got: name, Want: "one of " + strings.Join(names, ", "), Why: "is not a unit of " + d.what}
+	return 0, &Error{Got: name, Want: "one of " + strings.Join(names, ", "), Why: "is not a unit of " + t.what}
 }
 
 // numberEnd returns the length of the decimal number that s starts with; 0 if it

@@ -7,13 +7,14 @@ import (
 	"testing"
 )
 
-// asFloat adapts a Parse function to a table.
-func asFloat[Q ~float64](parse func(string) (Q, error)) func(string) (float64, error) {
-	return func(s string) (float64, error) { v, err := parse(s); return float64(v), err }
+// parse adapts Parse to a table.
+func parse[Q quantity](s string) (float64, error) {
+	v, err := Parse[Q](s)
+	return float64(v), err
 }
 
 func TestParse(t *testing.T) {
-	dry, liquid, loading := asFloat(ParseDryRate), asFloat(ParseLiquidRate), asFloat(ParseLoading)
+	dry, liquid, loading := parse[DryRate], parse[LiquidRate], parse[Loading]
 	for _, c := range []struct {
 		parse func(string) (float64, error)
 		text  string
@@ -38,34 +39,34 @@ func TestParse(t *testing.T) {
 		{loading, "320 fl oz/ton", 320},
 		{loading, "2.5 gal/ton", 320},
 		{loading, "20 pints per short ton", 320},
-		{asFloat(ParseDensity), "9 lb/gal", 9},
-		{asFloat(ParseDensity), "1 lb/pt", 8},
-		{asFloat(ParseRatio), "5 %", 0.05},
-		{asFloat(ParseRatio), "5%", 0.05},
-		{asFloat(ParseRatio), "5 percent", 0.05},
-		{asFloat(ParseLength), "20 in", 20.0 / 12},
-		{asFloat(ParseLength), "70 feet", 70},
-		{asFloat(ParseSpeed), "15 miles per hour", 15},
-		{asFloat(ParseFlow), "0.4 gpm", 0.4},
-		{asFloat(ParseFlow), "0.4 gallons per minute", 0.4},
-		{asFloat(ParsePressure), "40 PSI", 40},
-		{asFloat(ParseCapacity), "180 cubic feet", 180},
-		{asFloat(ParseCapacity), "180 cu. ft.", 180},
-		{asFloat(ParseCapacity), "180 ft³", 180},
-		{asFloat(ParseCapacity), "180 ft^3", 180},
-		{asFloat(ParseArea), "40 acres", 40},
-		{asFloat(ParseArea), "43560 sq ft", 1},
-		{asFloat(ParseTime), "24 h", 1440},
-		{asFloat(ParseTime), "90 seconds", 1.5},
-		{asFloat(ParseMass), "3 tons", 6000},
-		{asFloat(ParseVolumePrice), "38.50 $/gal", 38.5},
-		{asFloat(ParseVolumePrice), "$38.50/gal", 38.5},
-		{asFloat(ParseVolumePrice), "$ 38.50 per gallon", 38.5},
-		{asFloat(ParseMassPrice), "0.26 $/lb", 520},
-		{asFloat(ParseMassPrice), "$520/ton", 520},
-		{asFloat(ParseAreaPrice), "7.50 dollars per acre", 7.5},
-		{asFloat(ParseGrainPrice), "$4.25/bu", 4.25},
-		{asFloat(ParseMoney), "$1200", 1200},
+		{parse[Density], "9 lb/gal", 9},
+		{parse[Density], "1 lb/pt", 8},
+		{parse[Ratio], "5 %", 0.05},
+		{parse[Ratio], "5%", 0.05},
+		{parse[Ratio], "5 percent", 0.05},
+		{parse[Length], "20 in", 20.0 / 12},
+		{parse[Length], "70 feet", 70},
+		{parse[Speed], "15 miles per hour", 15},
+		{parse[Flow], "0.4 gpm", 0.4},
+		{parse[Flow], "0.4 gallons per minute", 0.4},
+		{parse[Pressure], "40 PSI", 40},
+		{parse[Capacity], "180 cubic feet", 180},
+		{parse[Capacity], "180 cu. ft.", 180},
+		{parse[Capacity], "180 ft³", 180},
+		{parse[Capacity], "180 ft^3", 180},
+		{parse[Area], "40 acres", 40},
+		{parse[Area], "43560 sq ft", 1},
+		{parse[Time], "24 h", 1440},
+		{parse[Time], "90 seconds", 1.5},
+		{parse[Mass], "3 tons", 6000},
+		{parse[VolumePrice], "38.50 $/gal", 38.5},
+		{parse[VolumePrice], "$38.50/gal", 38.5},
+		{parse[VolumePrice], "$ 38.50 per gallon", 38.5},
+		{parse[MassPrice], "0.26 $/lb", 520},
+		{parse[MassPrice], "$520/ton", 520},
+		{parse[AreaPrice], "7.50 dollars per acre", 7.5},
+		{parse[GrainPrice], "$4.25/bu", 4.25},
+		{parse[Money], "$1200", 1200},
 	} {
 		got, err := c.parse(c.text)
 		if err != nil || math.Abs(got-c.want) > 1e-15*c.want {
@@ -80,33 +81,33 @@ func TestParseRefuses(t *testing.T) {
 		text  string
 		why   string
 	}{
-		{asFloat(ParseLiquidRate), "20 lb/ac", "is a dry rate"},
-		{asFloat(ParseDryRate), "30 fl oz/ac", "is a liquid rate"},
-		{asFloat(ParseDryRate), "200 lb", "is a weight"},
-		{asFloat(ParseLoading), "320 fl oz", "is a volume of liquid"},
-		{asFloat(ParseDensity), "9 gal", "is a volume of liquid"},
-		{asFloat(ParseMassPrice), "38 $/gal", "is a price of a liquid"},
-		{asFloat(ParseLiquidRate), "30 oz/ac", `has "oz", which is a weight`},
-		{asFloat(ParseVolume), "30 ounces", `has "oz", which is a weight`},
-		{asFloat(ParseLoading), "320 oz/ton", `has "oz", which is a weight`},
-		{asFloat(ParseDryRate), "200", "has no unit"},
-		{asFloat(ParseDryRate), "", "does not start with a number"},
-		{asFloat(ParseDryRate), "lb/ac", "does not start with a number"},
-		{asFloat(ParseDryRate), "nan lb/ac", "does not start with a number"},
-		{asFloat(ParseDryRate), "inf lb/ac", "does not start with a number"},
-		{asFloat(ParseDryRate), "-inf lb/ac", "does not start with a number"},
-		{asFloat(ParseDryRate), "-200 lb/ac", "is negative"},
-		{asFloat(ParseDryRate), "-0 lb/ac", "is negative"},
-		{asFloat(ParseVolumePrice), "-$3/gal", "does not start with a number"},
-		{asFloat(ParseVolumePrice), "$-3/gal", "is negative"},
-		{asFloat(ParseDryRate), "1e400 lb/ac", "has a number that can't be read"},
-		{asFloat(ParseDryRate), "1e308 ton/ac", "is too large"},
-		{asFloat(ParseDryRate), "1.2.3 lb/ac", "has a number that can't be read"},
-		{asFloat(ParseDryRate), "1,000 lb/ac", "has a comma in its number"},
-		{asFloat(ParseDryRate), "12,5 lb/ac", "has a comma in its number"},
-		{asFloat(ParseDryRate), "1 000 lb/ac", "has a unit that is not known here"},
-		{asFloat(ParseDryRate), "0x1p4 lb/ac", "has a unit that is not known here"},
-		{asFloat(ParseDryRate), "200 lb/furlong", "has a unit that is not known here"},
+		{parse[LiquidRate], "20 lb/ac", "is a dry rate"},
+		{parse[DryRate], "30 fl oz/ac", "is a liquid rate"},
+		{parse[DryRate], "200 lb", "is a weight"},
+		{parse[Loading], "320 fl oz", "is a volume of liquid"},
+		{parse[Density], "9 gal", "is a volume of liquid"},
+		{parse[MassPrice], "38 $/gal", "is a price of a liquid"},
+		{parse[LiquidRate], "30 oz/ac", `has "oz", which is a weight`},
+		{parse[Volume], "30 ounces", `has "oz", which is a weight`},
+		{parse[Loading], "320 oz/ton", `has "oz", which is a weight`},
+		{parse[DryRate], "200", "has no unit"},
+		{parse[DryRate], "", "does not start with a number"},
+		{parse[DryRate], "lb/ac", "does not start with a number"},
+		{parse[DryRate], "nan lb/ac", "does not start with a number"},
+		{parse[DryRate], "inf lb/ac", "does not start with a number"},
+		{parse[DryRate], "-inf lb/ac", "does not start with a number"},
+		{parse[DryRate], "-200 lb/ac", "is negative"},
+		{parse[DryRate], "-0 lb/ac", "is negative"},
+		{parse[VolumePrice], "-$3/gal", "does not start with a number"},
+		{parse[VolumePrice], "$-3/gal", "is negative"},
+		{parse[DryRate], "1e400 lb/ac", "has a number that can't be read"},
+		{parse[DryRate], "1e308 ton/ac", "is too large"},
+		{parse[DryRate], "1.2.3 lb/ac", "has a number that can't be read"},
+		{parse[DryRate], "1,000 lb/ac", "has a comma in its number"},
+		{parse[DryRate], "12,5 lb/ac", "has a comma in its number"},
+		{parse[DryRate], "1 000 lb/ac", "has a unit that is not known here"},
+		{parse[DryRate], "0x1p4 lb/ac", "has a unit that is not known here"},
+		{parse[DryRate], "200 lb/furlong", "has a unit that is not known here"},
 	} {
 		got, err := c.parse(c.text)
 		var e *Error
@@ -124,7 +125,7 @@ func TestParseRefuses(t *testing.T) {
 }
 
 func TestErrorSaysWhatWasWanted(t *testing.T) {
-	_, err := ParseLiquidRate("20 lb/ac")
+	_, err := Parse[LiquidRate]("20 lb/ac")
 	want := `"20 lb/ac" is a dry rate: want a liquid rate such as "30 fl oz/ac"`
 	if err == nil || err.Error() != want {
 		t.Errorf("got %v, want %s", err, want)
@@ -139,14 +140,14 @@ func TestErrorSaysWhatWasWanted(t *testing.T) {
 // TestSymbolsAreCanonical guards against a symbol that its own spelling rules
 // would rewrite, and so never find.
 func TestSymbolsAreCanonical(t *testing.T) {
-	for _, d := range dimensions {
-		for _, u := range d.symbols {
-			if got := canonical(u.name); got != u.name {
+	for _, d := range append(tables(), bulkDensities) {
+		for _, u := range d.units {
+			if got := canonical(u.name); got != strings.ToLower(u.name) {
 				t.Errorf("%s: %q is rewritten to %q", d.what, u.name, got)
 			}
 		}
 		for _, u := range d.shown {
-			if f, err := d.factor(u.name); err != nil || f != u.factor {
+			if f, err := d.factor(u.name); err != nil || f != u.factor || f == 0 {
 				t.Errorf("%s: shown unit %q can't be read back: %v, %v", d.what, u.name, f, err)
 			}
 		}

@@ -1,42 +1,10 @@
 package unit
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
 )
-
-// text prints a value in the system's unit with at most ten significant digits,
-// so that a factor's last bits don't show.
-func (d *dimension) text(v float64, s System) string {
-	u := d.shown[s]
-	return withUnit(decimal(round(v/u.factor, 10)), u.name)
-}
-
-// brief prints a value in the system's unit for reading.
-func (d *dimension) brief(v float64, s System) string {
-	u := d.shown[s]
-	return withUnit(decimal(roundBrief(v/u.factor)), u.name)
-}
-
-// exact prints the shortest text in the US unit that parses to v bit by bit. The
-// division by a factor may miss v by its last bits; the text that was read to
-// make v is among the neighbors.
-func (d *dimension) exact(v float64) ([]byte, error) {
-	if math.IsNaN(v) || math.IsInf(v, 0) || v < 0 {
-		return nil, fmt.Errorf("%v is not %s that can be written", v, d.what)
-	}
-	u := d.shown[US]
-	x := v / u.factor
-	candidates := []float64{round(x, 10), round(x, 15), x, math.Nextafter(x, 0), math.Nextafter(x, math.Inf(1))}
-	for _, c := range candidates {
-		if c*u.factor == v {
-			return []byte(withUnit(decimal(c), u.name)), nil
-		}
-	}
-	return []byte(withUnit(decimal(x), u.name)), nil
-}
 
 // withUnit joins number and unit; the sign of money stands before its number,
 // which then shows at least two decimals.

@@ -1,16 +1,20 @@
 // Package unit holds the quantities of the job as types: a dry rate can't be
 // taken for a stabilizer rate, nor an acre for a hectare.
 //
-// Each type is a float64 in the customary unit of the United States trade, named
-// in its comment, so that the worked figures of the trade come out as they are
+// Each is a [Quantity], a float64 in the customary unit of the United States trade,
+// named in its comment, so that the worked figures of the trade come out as they are
 // written. A constant turns a number into a quantity and a method turns it back:
 //
 //	rate := 200 * unit.PoundPerAcre
 //	rate.In(unit.Metric)   // 224.17..., in kg/ha
-//	unit.ParseDryRate("224 kg/ha")
+//	unit.Parse[unit.DryRate]("224 kg/ha")
 //
 // "fl oz" is the US liquid ounce, "ton" the US short ton of 2000 lb, "acre" the
 // international acre of 43 560 international square feet, "t" the metric ton.
+//
+// To add a unit, add a line to the table of its quantity; to add a quantity, add its
+// type with its table, and the table to those that Parse tells apart. The tests ask for
+// an outside figure for every unit.
 //
 // Factors are those of NIST Special Publication 811 and NIST Handbook 44,
 // Appendix C. The US survey foot, retired by 85 FR 62698, is in neither the acre
@@ -19,17 +23,18 @@ package unit
 
 // Exact definitions (NIST SP 811, NIST Handbook 44 App. C).
 const (
-	metersPerFoot      = 0.3048
-	kilogramsPerPound  = 0.45359237
-	litersPerGallon    = 3.785411784
-	fluidOzPerGallon   = 128
-	poundsPerTon       = 2000
-	squareFeetPerAcre  = 43560
-	feetPerMile        = 5280
-	squareMetersPerAc  = squareFeetPerAcre * metersPerFoot * metersPerFoot // 4046.8564224
-	litersPerFluidOz   = litersPerGallon / fluidOzPerGallon
-	pascalsPerPSI      = kilogramsPerPound * 9.80665 / (0.0254 * 0.0254)
-	acresPerHectare    = 10000 / squareMetersPerAc
-	gallonsPerCubicFt  = metersPerFoot * metersPerFoot * metersPerFoot * 1000 / litersPerGallon
-	poundsPerMetricTon = 1000 / kilogramsPerPound
+	metersPerFoot         = 0.3048
+	kilogramsPerPound     = 0.45359237
+	litersPerGallon       = 3.785411784
+	fluidOzPerGallon      = 128
+	poundsPerTon          = 2000
+	squareFeetPerAcre     = 43560
+	feetPerMile           = 5280
+	squareMetersPerAc     = squareFeetPerAcre * metersPerFoot * metersPerFoot // 4046.8564224
+	litersPerFluidOz      = litersPerGallon / fluidOzPerGallon
+	pascalsPerPSI         = kilogramsPerPound * 9.80665 / (0.0254 * 0.0254)
+	acresPerHectare       = 10000 / squareMetersPerAc
+	cubicMetersPerCubicFt = metersPerFoot * metersPerFoot * metersPerFoot
+	gallonsPerCubicFt     = cubicMetersPerCubicFt * 1000 / litersPerGallon
+	poundsPerMetricTon    = 1000 / kilogramsPerPound
 )

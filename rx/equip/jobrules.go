@@ -62,7 +62,7 @@ func (p *problems) blend(b Blend) {
 		positiveIfKnown(p, m.Density, key+".density")
 		d, known := m.Density.Get()
 		p.warnIf(known && d > 0 && (d < lightestBulk || d > heaviestBulk), "density", key+".density",
-			fmt.Sprintf("%s is outside the %s to %s of dry products: compare the unit", d.BulkBrief(p.s), unit.Density(lightestBulk).BulkBrief(p.s), unit.Density(heaviestBulk).BulkBrief(p.s)))
+			fmt.Sprintf("%s is outside the %s to %s of dry products: compare the unit", unit.BulkDensity(d).Brief(p.s), unit.BulkDensity(lightestBulk).Brief(p.s), unit.BulkDensity(heaviestBulk).Brief(p.s)))
 	}
 	p.failIf(len(b) > 0 && !missing && math.Abs(float64(sum-1)) > float64(shareLeeway), "share", "blend",
 		fmt.Sprintf("the shares add up to %s: they must make 100 %%", sum.Brief(unit.US)))

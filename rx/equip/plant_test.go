@@ -47,7 +47,7 @@ func TestBlend(t *testing.T) {
 		t.Errorf("got %v", g)
 	}
 	if d, ok := b.BulkDensity(); !ok || math.Abs(float64(d/unit.PoundPerCubicFoot)-51.2) > 1e-9 { // 1/(0.75/48+0.25/64)
-		t.Errorf("got %v", d.BulkText(unit.US))
+		t.Errorf("got %v", unit.BulkDensity(d).Text(unit.US))
 	}
 	if b.Share("potash") != 0.25 || b.Share("dap") != 0 {
 		t.Errorf("got %v and %v", b.Share("potash"), b.Share("dap"))
@@ -155,7 +155,7 @@ func TestTreatedDensity(t *testing.T) {
 		want float64
 	}{{usual.Min, 43}, {usual.Max, 44}, {humid, 40}} {
 		if math.Abs(float64(c.got/unit.PoundPerCubicFoot)-c.want) > 1e-9 {
-			t.Errorf("got %s, want %v lb/ft3", c.got.BulkText(unit.US), c.want)
+			t.Errorf("got %s, want %v lb/ft3", unit.BulkDensity(c.got).Text(unit.US), c.want)
 		}
 	}
 }

@@ -17,6 +17,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
 
@@ -188,8 +189,8 @@ func TestTractAcresByPlanimeter(t *testing.T) {
 			}
 			want += size
 		}
-		if math.Abs(a.SquareMeters()-want) > 1e-8*want+0.001 {
-			t.Errorf("record %d: %.4f m², want %.4f", i+1, a.SquareMeters(), want)
+		if math.Abs(float64(a/unit.SquareMeter)-want) > 1e-8*want+0.001 {
+			t.Errorf("record %d: %.4f m², want %.4f", i+1, float64(a/unit.SquareMeter), want)
 		}
 	}
 }

@@ -131,7 +131,7 @@ func (w show) spacing(l unit.Length) string {
 
 func (w show) minutes(t unit.Time) string { return trim(float64(t/unit.Minute), 1) + " min" }
 func percent(r unit.Ratio) string         { return trim(r.In(unit.US), 2) + " %" }
-func money(v float64) string              { return unit.Money(v).Cents() }
+func money(v float64) string              { return unit.Cents(unit.Money(v)) }
 
 // between joins two ends that carry the same unit; one of them where they look equal.
 func between(low, high string) string {

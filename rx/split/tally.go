@@ -145,7 +145,7 @@ func (t *task) extraPasses(b *bill, w rx.Way, area unit.Area) {
 		text = fmt.Sprintf("driving over the field %d times more", more)
 	}
 	if p, ok := price.Get(); ok {
-		text += ", at most " + unit.Money(float64(p)*float64(area)*float64(more)).Cents() + " at the price of an extra pass"
+		text += ", at most " + unit.Cents(unit.Money(float64(p)*float64(area)*float64(more))) + " at the price of an extra pass"
 	}
 	b.cost.NotCounted = append(b.cost.NotCounted, text)
 }

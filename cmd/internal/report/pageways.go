@@ -42,7 +42,7 @@ func wayRowOf(r Result, q quantities, w rx.Way) []pageCell {
 	if w.Cost == nil {
 		row = append(row, number("not priced"))
 	} else {
-		row = append(row, figure(unit.Money(w.Cost.Total).Cents(), key+"cost.total", w.Cost.Total))
+		row = append(row, figure(unit.Cents(unit.Money(w.Cost.Total)), key+"cost.total", w.Cost.Total))
 	}
 	return append(row, long(capital(takesText(w, q))))
 }

@@ -60,7 +60,7 @@ func wayText(w rx.Way, q quantities) string {
 // costText prints a cost in all and by area of the ground that dry is spread on, and
 // what nobody priced.
 func costText(c *rx.Cost, q quantities) string {
-	text := fmt.Sprintf("%s, %s/%s spread", unit.Money(c.Total).Cents(), unit.Money(c.PerAcre/unit.Acre.In(q.s)).Cents(), unit.AreaSymbol(q.s))
+	text := fmt.Sprintf("%s, %s/%s spread", unit.Cents(unit.Money(c.Total)), unit.Cents(unit.Money(c.PerAcre/unit.Acre.In(q.s))), unit.AreaSymbol(q.s))
 	if len(c.Missing) > 0 {
 		text += " without " + strings.Join(c.Missing, ", ")
 	}

@@ -1,0 +1,124 @@
+package unit
+
+// Quantities of ground, and of what lies on it or drives over it.
+
+// Area is a surface in international acres.
+type Area = Quantity[area]
+
+// Units of [Area].
+const (
+	Acre        Area = 1
+	Hectare     Area = acresPerHectare
+	SquareMeter Area = 1 / squareMetersPerAc
+	SquareFoot  Area = 1.0 / squareFeetPerAcre
+)
+
+type area struct{}
+
+func (area) table() *table { return areas }
+
+var areas = define("an area", "40 ac", "ac", "ha", units[area]{
+	{"ac", Acre},
+	{"ha", Hectare},
+	{"m2", SquareMeter},
+	{"ft2", SquareFoot},
+})
+
+// DryRate is a mass of dry product on the ground, in lb/ac.
+type DryRate = Quantity[dryRate]
+
+// Units of [DryRate].
+const (
+	PoundPerAcre       DryRate = 1
+	kilogramPerHectare DryRate = 1 / (kilogramsPerPound * acresPerHectare)
+)
+
+type dryRate struct{}
+
+func (dryRate) table() *table { return dryRates }
+
+var dryRates = define("a dry rate", "200 lb/ac", "lb/ac", "kg/ha", units[dryRate]{
+	{"lb/ac", PoundPerAcre},
+	{"ton/ac", poundsPerTon},
+	{"kg/ha", kilogramPerHectare},
+	{"t/ha", 1000 * kilogramPerHectare},
+})
+
+// ParseDryRateUnit returns the dry rate of one of the named unit, such as
+// "kg/ha"; the error is an [*Error] that lists the units.
+func ParseDryRateUnit(name string) (DryRate, error) {
+	f, err := dryRates.factor(name)
+	return DryRate(f), err
+}
+
+// LiquidRate is a volume of liquid on the ground, in fl oz/ac: a stabilizer rate
+// or a spray volume.
+type LiquidRate = Quantity[liquidRate]
+
+// Units of [LiquidRate].
+const (
+	FluidOuncePerAcre    LiquidRate = 1
+	GallonPerAcre        LiquidRate = fluidOzPerGallon
+	milliliterPerHectare LiquidRate = 1 / (1000 * litersPerFluidOz * acresPerHectare)
+	literPerHectare      LiquidRate = 1000 * milliliterPerHectare
+)
+
+type liquidRate struct{}
+
+func (liquidRate) table() *table { return liquidRates }
+
+var liquidRates = define("a liquid rate", "30 fl oz/ac", "fl oz/ac", "mL/ha", units[liquidRate]{
+	{"fl oz/ac", FluidOuncePerAcre},
+	{"pt/ac", 16},
+	{"qt/ac", 32},
+	{"gal/ac", GallonPerAcre},
+	{"mL/ha", milliliterPerHectare},
+	{"L/ha", literPerHectare},
+})
+
+// SprayVolumeUnit returns the unit that spray volumes are spoken of and written in, and
+// its symbol: gal/ac or L/ha.
+func SprayVolumeUnit(s System) (one LiquidRate, symbol string) {
+	if s == Metric {
+		return literPerHectare, "L/ha"
+	}
+	return GallonPerAcre, "gal/ac"
+}
+
+// Length is a distance in feet.
+type Length = Quantity[length]
+
+// Units of [Length].
+const (
+	Foot       Length = 1
+	Inch       Length = 1.0 / 12
+	Meter      Length = 1 / metersPerFoot
+	Millimeter Length = Meter / 1000
+)
+
+type length struct{}
+
+func (length) table() *table { return lengths }
+
+var lengths = define("a length", "70 ft", "ft", "m", units[length]{
+	{"ft", Foot},
+	{"in", Inch},
+	{"m", Meter},
+	{"cm", Meter / 100},
+	{"mm", Millimeter},
+})
+
+// Speed is a ground speed in miles per hour.
+type Speed = Quantity[speed]
+
+// MilePerHour is the unit of [Speed].
+const MilePerHour Speed = 1
+
+type speed struct{}
+
+func (speed) table() *table { return speeds }
+
+var speeds = define("a speed", "15 mph", "mph", "km/h", units[speed]{
+	{"mph", MilePerHour},
+	{"km/h", 1000 / (feetPerMile * metersPerFoot)},
+})

@@ -1,0 +1,159 @@
+package unit
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Quantity is an amount of one dimension, in the dimension's base unit: that in which
+// the United States trade speaks of it. Quantities of two dimensions are two types:
+// only a conversion makes one of the other.
+type Quantity[D dimension] float64
+
+// dimension tells quantities apart. Each is an empty struct whose only method returns
+// its table.
+type dimension interface{ table() *table }
+
+// table is what a dimension can be read from and is shown in.
+type table struct {
+	what    string    // "a dry rate"
+	example string    // "200 lb/ac"
+	shown   [2]symbol // by System
+	units   []symbol
+
+	// best names the unit in which a value reads best; nil where it is always the
+	// shown one.
+	best func(value float64) string
+}
+
+// symbol is one unit: its name as it is shown, and how many base units it holds.
+type symbol struct {
+	name   string
+	factor float64
+}
+
+// units are those of one dimension, each with the quantity that it is one of.
+type units[D dimension] []struct {
+	name string
+	one  Quantity[D]
+}
+
+// define makes the table of a dimension, shown in one unit for each system.
+func define[D dimension](what, example, us, metric string, all units[D]) *table {
+	t := &table{what: what, example: example}
+	for _, u := range all {
+		t.units = append(t.units, symbol{u.name, float64(u.one)})
+	}
+	for s, name := range []string{us, metric} {
+		t.shown[s], _ = t.lookup(name) // a test looks each of them up
+	}
+	return t
+}
+
+// readAs adds the choice of the unit in which a value reads best.
+func (t *table) readAs(best func(value float64) string) *table {
+	t.best = best
+	return t
+}
+
+// lookup finds a unit by its canonical name.
+func (t *table) lookup(canon string) (symbol, bool) {
+	for _, u := range t.units {
+		if strings.EqualFold(u.name, canon) {
+			return u, true
+		}
+	}
+	return symbol{}, false
+}
+
+// reads returns the unit in which a value reads best in a system.
+func (t *table) reads(value float64, s System) symbol {
+	if t.best != nil {
+		if u, ok := t.lookup(t.best(value)); ok {
+			return u
+		}
+	}
+	return t.shown[s]
+}
+
+func (q Quantity[D]) table() *table { var d D; return d.table() }
+
+// In returns the number of the system's unit that q is, such as lb/ac or kg/ha.
+func (q Quantity[D]) In(s System) float64 { return float64(q) / q.table().shown[s].factor }
+
+// Text prints the quantity with its unit, with at most ten significant digits, so that
+// a factor's last bits don't show.
+func (q Quantity[D]) Text(s System) string {
+	u := q.table().reads(float64(q), s)
+	return withUnit(decimal(round(float64(q)/u.factor, 10)), u.name)
+}
+
+// Brief prints the quantity for reading, rounded to four significant digits; whole
+// digits are kept.
+func (q Quantity[D]) Brief(s System) string {
+	u := q.table().reads(float64(q), s)
+	return withUnit(decimal(roundBrief(float64(q)/u.factor)), u.name)
+}
+
+// String prints the quantity in US units.
+func (q Quantity[D]) String() string { return q.Text(US) }
+
+// UnmarshalText reads what [Parse] reads.
+func (q *Quantity[D]) UnmarshalText(b []byte) (err error) {
+	*q, err = Parse[Quantity[D]](string(b))
+	return err
+}
+
+// quantity is any of the quantities of this package.
+type quantity interface {
+	~float64
+	table() *table
+}
+
+// Parse reads a quantity such as "200 lb/ac", never a negative one; the error is an
+// [*Error].
+func Parse[Q quantity](s string) (Q, error) {
+	var q Q
+	v, err := q.table().parse(s)
+	return Q(v), err
+}
+
+// Symbol returns the unit that [Quantity.In] counts.
+func Symbol[Q quantity](s System) string {
+	var q Q
+	return q.table().shown[s].name
+}
+
+// System says in which units quantities are shown and written.
+type System int
+
+// The two systems.
+const (
+	US System = iota
+	Metric
+)
+
+// ParseSystem reads "us" or "metric".
+func ParseSystem(s string) (System, error) {
+	switch strings.ToLower(s) {
+	case "us":
+		return US, nil
+	case "metric":
+		return Metric, nil
+	}
+	return US, fmt.Errorf("%q is not a system of units: want us or metric", s)
+}
+
+// String returns "us" or "metric".
+func (s System) String() string {
+	if s == Metric {
+		return "metric"
+	}
+	return "us"
+}
+
+// UnmarshalText reads what [ParseSystem] reads.
+func (s *System) UnmarshalText(b []byte) (err error) {
+	*s, err = ParseSystem(string(b))
+	return err
+}
