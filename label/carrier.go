@@ -11,6 +11,13 @@ type Carriers struct {
 	Forbidden []string `yaml:"forbidden"`
 }
 
+func (c Carriers) facts() []fact {
+	return []fact{
+		{".allowed", "carriers allowed", strings.Join(c.Allowed, ", "), "every carrier that is not forbidden is a warning"},
+		{".forbidden", "carriers forbidden", strings.Join(c.Forbidden, ", "), "no carrier is refused on the label's account"},
+	}
+}
+
 // Of returns what the label says of a material; [Unsaid] if it is in neither list.
 func (c Carriers) Of(material string) Permission {
 	name := CarrierName(material)
@@ -58,4 +65,18 @@ var carrierNames = map[string][]string{
 func IsCarrierName(name string) bool {
 	_, ok := carrierNames[name]
 	return ok
+}
+
+// CarrierLists returns the carriers that the label allows and forbids, by
+// [CarrierName]; both are empty if it speaks of none.
+func (p *Profile) CarrierLists() (allowed, forbidden []string) {
+	return carrierNamesOf(p.Carriers.Allowed), carrierNamesOf(p.Carriers.Forbidden)
+}
+
+func carrierNamesOf(list []string) []string {
+	names := make([]string, len(list))
+	for i, s := range list {
+		names[i] = CarrierName(s)
+	}
+	return names
 }

@@ -1,6 +1,12 @@
 package label
 
-import "rxsplit/label/strictyaml"
+import (
+	_ "embed" // for the demo profile
+	"strings"
+
+	"rxsplit/label/strictyaml"
+	"rxsplit/label/unit"
+)
 
 // Parse reads a profile in YAML. The name of the file is for messages only. The
 // error is a [strictyaml.Errors] with each mistake's line, column and key: what
@@ -14,7 +20,11 @@ func Parse(name string, data []byte) (*Profile, error) {
 // the place of each.
 func Check(name string, data []byte) (*Profile, []Problem, error) {
 	p := new(Profile)
-	doc := strictyaml.Decode(name, data, p)
+	var keys []strictyaml.Key
+	for _, k := range p.keys(unit.US) {
+		keys = append(keys, k.yaml)
+	}
+	doc := strictyaml.DecodeKeys(name, data, keys)
 	if err := doc.Err(); err != nil {
 		return nil, nil, err
 	}
@@ -37,4 +47,48 @@ func Sort(doc *strictyaml.Document, problems []Problem) (odd []Problem, err erro
 		odd = append(odd, p)
 	}
 	return odd, doc.Err()
+}
+
+// templateHead is how the template begins.
+const templateHead = `# A stabilizer's label, as this program needs to know it.
+#
+# Copy each figure from the label in hand, with its unit; the label comes first,
+# whatever stands here. Only name and rate are required. A line that starts with
+# "#" and a key is left out; take the "#" away and correct the figure to say it.
+# What is left out counts as unknown, and the program says what it could not
+# check. Metric units are read as well: mL/ha, L/ha, kg/ha, mL/t, kg/L.
+`
+
+// Template returns a profile to fill in, with a comment on every key. It can't be
+// used before its name and rate are given.
+func Template() string {
+	var t strings.Builder
+	t.WriteString(templateHead)
+	for _, k := range new(Profile).keys(unit.US) {
+		t.WriteString("\n# " + strings.Join(wrap(k.help, 78), "\n# ") + "\n")
+		line := strings.TrimSuffix(k.yaml.Name+": "+k.example, " ") + "\n"
+		if !k.yaml.Required {
+			line = "#" + line
+		}
+		t.WriteString(line)
+	}
+	return t.String()
+}
+
+//go:embed demo.yaml
+var demo []byte
+
+// DemoFile is the name of the demo profile in messages.
+const DemoFile = "demo-label.yaml"
+
+// DemoYAML returns the invented profile of the demonstration as a file.
+func DemoYAML() []byte { return append([]byte(nil), demo...) }
+
+// Demo returns the invented profile of the demonstration.
+func Demo() *Profile {
+	p, err := Parse(DemoFile, demo)
+	if err != nil {
+		panic("the embedded profile can't be read: " + err.Error()) // a test reads it
+	}
+	return p
 }

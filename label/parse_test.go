@@ -75,12 +75,12 @@ func TestParseLeast(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, f := range p.Facts(unit.US) {
-		if f.Known() != (f.Key == "name" || f.Key == "rate") {
-			t.Errorf("%s: known is %v", f.Key, f.Known())
+	for _, f := range p.facts(unit.US) {
+		if (f.value != "") != (f.key == "name" || f.key == "rate") {
+			t.Errorf("%s: known is %v", f.key, (f.value != ""))
 		}
-		if !f.Known() && f.Without == "" {
-			t.Errorf("%s: nothing is said of what follows from its being unknown", f.Key)
+		if !(f.value != "") && f.without == "" {
+			t.Errorf("%s: nothing is said of what follows from its being unknown", f.key)
 		}
 	}
 	if p.IsRegistered() || p.ForbidsBelow() {
@@ -169,9 +169,9 @@ func TestTemplate(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, f := range p.Facts(unit.US) {
-		if !f.Known() && f.Key != "below-label" {
-			t.Errorf("%s: the template does not show it", f.Key)
+	for _, f := range p.facts(unit.US) {
+		if !(f.value != "") && f.key != "below-label" {
+			t.Errorf("%s: the template does not show it", f.key)
 		}
 	}
 	if problems := p.Problems(); len(problems) != 1 || problems[0].Severity != Note {
@@ -187,9 +187,9 @@ func TestDemo(t *testing.T) {
 	if !strings.Contains(p.Name, "invented") || !strings.Contains(string(DemoYAML()), "invented") {
 		t.Error("the demo profile does not say that it is invented")
 	}
-	for _, f := range p.Facts(unit.Metric) {
-		if !f.Known() {
-			t.Errorf("%s: unknown", f.Key)
+	for _, f := range p.facts(unit.Metric) {
+		if !(f.value != "") {
+			t.Errorf("%s: unknown", f.key)
 		}
 	}
 }
@@ -207,8 +207,47 @@ func FuzzParse(f *testing.F) {
 		if found := yamltest.NotFinite(p); found != "" {
 			t.Fatal(found)
 		}
-		if f := p.Facts(unit.US); !f[0].Known() || !f[1].Known() || p.Text(unit.Metric) == "" {
+		if f := p.facts(unit.US); !(f[0].value != "") || !(f[1].value != "") || p.Text(unit.Metric) == "" {
 			t.Fatalf("read without a name or a rate: %+v", p)
 		}
 	})
+}
+
+// TestEveryKey: each field of a profile has one key, and each key has what every part
+// of the program needs of it, so that none is left half done.
+func TestEveryKey(t *testing.T) {
+	p := new(Profile)
+	field := map[any]string{}
+	for i := range reflect.TypeFor[Profile]().NumField() {
+		field[reflect.ValueOf(p).Elem().Field(i).Addr().Interface()] = reflect.TypeFor[Profile]().Field(i).Name
+	}
+	names := map[string]bool{}
+	for _, k := range p.keys(unit.US) {
+		name := k.yaml.Name
+		if name == "" || names[name] {
+			t.Errorf("%q: no name, or that of another key", name)
+		}
+		names[name] = true
+		if field[k.yaml.Into] == "" {
+			t.Errorf("%s: is read into no field of its own", name)
+		}
+		delete(field, k.yaml.Into)
+		if k.help == "" || k.example == "" && !k.yaml.Required {
+			t.Errorf("%s: the template has nothing to say of it", name)
+		}
+		if k.free == (len(k.rules) > 0) {
+			t.Errorf("%s: want rules that check it, or else that it is free", name)
+		}
+		for _, f := range k.facts {
+			if f.what == "" || !k.yaml.Required && (f.value != "" || f.without == "") {
+				t.Errorf("%s: of a profile that says nothing it shows %+v", name, f)
+			}
+		}
+		if len(k.facts) == 0 {
+			t.Errorf("%s: nothing shows it", name)
+		}
+	}
+	for _, name := range field {
+		t.Errorf("%s: no key reads it", name)
+	}
 }

@@ -9,6 +9,58 @@ import (
 	"rxsplit/label/unit"
 )
 
+// Severity says how bad a [Problem] is.
+type Severity uint8
+
+// The severities, worst last.
+const (
+	Note Severity = iota
+	Warning
+	Error
+)
+
+// String returns "note", "warning" or "error".
+func (s Severity) String() string { return [...]string{"note", "warning", "error"}[s] }
+
+// Problem is something about a profile that is not as it should be.
+type Problem struct {
+	Rule     string // which rule found it
+	Severity Severity
+	Key      string // such as rate.max
+	Text     string // what is wrong and what to do about it
+	Line     int    // where the key's value stands, from [Check]; else 0
+	Column   int
+}
+
+// Problems lists what is wrong or odd in a profile, in the order of its keys. One
+// from [Parse] has no [Error] among them.
+func (p *Profile) Problems() []Problem {
+	var found []Problem
+	for _, k := range p.keys(unit.US) {
+		for _, r := range k.rules {
+			for _, f := range r.find(p) {
+				f.Rule = r.name
+				found = append(found, f)
+			}
+		}
+	}
+	return found
+}
+
+// rule is one thing that is looked for.
+type rule struct {
+	name string
+	find func(*Profile) []Problem
+}
+
+// one returns a single problem if it is one.
+func one(bad bool, severity Severity, key, text string) []Problem {
+	if !bad {
+		return nil
+	}
+	return []Problem{{Severity: severity, Key: key, Text: text}}
+}
+
 // The bounds of this file are common practice without a source: a number beyond
 // them is likelier a slip of unit or decimal point than a label.
 const (

@@ -11,33 +11,32 @@ import (
 	"github.com/goccy/go-yaml/ast"
 )
 
-// key is a key that a struct takes.
-type key struct {
-	name     string
-	index    int // of the struct's field
-	bare     string
-	alone    bool // one value may stand for the mapping
-	required bool
+// Key is a key that a mapping takes.
+type Key struct {
+	Name     string
+	Into     any    // pointer to what its value is read into
+	Bare     string // unit of a number without one
+	Alone    bool   // one value may stand for a mapping whose fields are alike
+	Required bool
 }
 
 // keysOf lists the keys of a struct in the order of its fields.
-func keysOf(t reflect.Type) []key {
-	var keys []key
-	for i := range t.NumField() {
-		tag := t.Field(i).Tag
+func keysOf(v reflect.Value) []Key {
+	var keys []Key
+	for i := range v.NumField() {
+		tag := v.Type().Field(i).Tag
 		name, option, _ := strings.Cut(tag.Get("yaml"), ",")
 		if name == "" || name == "-" {
 			continue
 		}
-		keys = append(keys, key{name, i, tag.Get("bare"), tag.Get("alone") == "both", option == "required"})
+		keys = append(keys, Key{name, v.Field(i).Addr().Interface(), tag.Get("bare"), tag.Get("alone") == "both", option == "required"})
 	}
 	return keys
 }
 
-func (d *Document) mapping(n ast.Node, v reflect.Value, f field) {
-	keys := keysOf(v.Type())
+func (d *Document) mapping(n ast.Node, keys []Key, f field) {
 	if _, ok := n.(ast.ScalarNode); ok && f.alone {
-		d.alone(n, v, f, keys)
+		d.alone(n, keys, f)
 		return
 	}
 	m, ok := n.(*ast.MappingNode)
@@ -62,24 +61,27 @@ func (d *Document) mapping(n ast.Node, v reflect.Value, f field) {
 			d.fail(entry.Key, join(f.key, printable(name)), "is not a key that is known here: "+suggest(keys, name), nil)
 			continue
 		}
-		d.value(entry.Value, v.Field(k.index), field{join(f.key, name), cmp.Or(k.bare, f.bare), k.alone, k.required})
+		d.value(entry.Value, k.target(), field{join(f.key, name), cmp.Or(k.Bare, f.bare), k.Alone, k.Required})
 	}
 	for _, k := range keys {
-		if _, ok := lines[k.name]; k.required && !ok {
-			d.fail(n, join(f.key, k.name), "is missing: it has to be given", nil)
+		if _, ok := lines[k.Name]; k.Required && !ok {
+			d.fail(n, join(f.key, k.Name), "is missing: it has to be given", nil)
 		}
 	}
 }
 
 // alone reads one value into every key of a mapping that it stands for. What is wrong
 // with it is said once, of the mapping's own key.
-func (d *Document) alone(n ast.Node, v reflect.Value, f field, keys []key) {
-	d.value(n, v.Field(keys[0].index), field{key: f.key, bare: f.bare, must: f.must})
+func (d *Document) alone(n ast.Node, keys []Key, f field) {
+	first := keys[0].target()
+	d.value(n, first, field{key: f.key, bare: f.bare, must: f.must})
 	for _, k := range keys {
-		v.Field(k.index).Set(v.Field(keys[0].index))
-		d.mark(n, join(f.key, k.name))
+		k.target().Set(first)
+		d.mark(n, join(f.key, k.Name))
 	}
 }
+
+func (k Key) target() reflect.Value { return reflect.ValueOf(k.Into).Elem() }
 
 // name returns the text of a key, which must be a plain one.
 func (d *Document) name(n ast.MapKeyNode, f field) (string, bool) {
@@ -108,9 +110,9 @@ func shorten(s string) string {
 	return s
 }
 
-func find(keys []key, name string) *key {
+func find(keys []Key, name string) *Key {
 	for i := range keys {
-		if keys[i].name == name {
+		if keys[i].Name == name {
 			return &keys[i]
 		}
 	}

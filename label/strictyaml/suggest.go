@@ -3,11 +3,11 @@ package strictyaml
 import "strings"
 
 // suggest names the key that was probably meant, or else all of them.
-func suggest(keys []key, name string) string {
+func suggest(keys []Key, name string) string {
 	best, least := "", 3
 	for _, k := range keys {
-		if n := distance(strings.ToLower(name), k.name); n < least && n < len(name) {
-			best, least = k.name, n
+		if n := distance(strings.ToLower(name), k.Name); n < least && n < len(name) {
+			best, least = k.Name, n
 		}
 	}
 	if best != "" {
@@ -16,10 +16,10 @@ func suggest(keys []key, name string) string {
 	return "want " + listed(keys)
 }
 
-func listed(keys []key) string {
+func listed(keys []Key) string {
 	names := make([]string, len(keys))
 	for i, k := range keys {
-		names[i] = k.name
+		names[i] = k.Name
 	}
 	return strings.Join(names, ", ")
 }

@@ -40,7 +40,7 @@ func (d *Document) value(n ast.Node, v reflect.Value, f field) {
 		v.Set(reflect.New(v.Type().Elem()))
 		d.value(n, v.Elem(), f)
 	case reflect.Struct:
-		d.mapping(n, v, f)
+		d.mapping(n, keysOf(v), f)
 	case reflect.Slice:
 		d.list(n, v, f)
 	default:

@@ -159,9 +159,9 @@ func TestOneRateAlone(t *testing.T) {
 	if found := p.Problems(); len(found) != 0 {
 		t.Errorf("got %+v", found)
 	}
-	for _, f := range p.Facts(unit.US) {
-		if want, ok := map[string]string{"rate": "30 fl oz/ac", "loading": "300 fl oz/ton"}[f.Key]; ok && f.Value != want {
-			t.Errorf("%s: got %q, want %q", f.Key, f.Value, want)
+	for _, f := range p.facts(unit.US) {
+		if want, ok := map[string]string{"rate": "30 fl oz/ac", "loading": "300 fl oz/ton"}[f.key]; ok && f.value != want {
+			t.Errorf("%s: got %q, want %q", f.key, f.value, want)
 		}
 	}
 }

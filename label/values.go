@@ -4,7 +4,47 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 )
+
+// Known is a value that may be unknown; the zero value is. It keeps "the label
+// says nothing" apart from "the label says zero".
+type Known[T any] struct {
+	value T
+	known bool
+}
+
+// Know returns v as known.
+func Know[T any](v T) Known[T] { return Known[T]{v, true} }
+
+// Get returns the value and whether it is known.
+func (k Known[T]) Get() (T, bool) { return k.value, k.known }
+
+// Or returns the value, or another where it is unknown.
+func (k Known[T]) Or(other T) T {
+	if k.known {
+		return k.value
+	}
+	return other
+}
+
+// Target makes the value known and returns where it is to be put, for decoders.
+func (k *Known[T]) Target() any {
+	k.known = true
+	return &k.value
+}
+
+// Range is a closed range, both ends included.
+type Range[Q ~float64] struct {
+	Min Q `yaml:"min,required"`
+	Max Q `yaml:"max,required"`
+}
+
+// Contains reports whether q is in the range.
+func (r Range[Q]) Contains(q Q) bool { return r.Min <= q && q <= r.Max }
+
+// Middle returns the arithmetic mean of the ends.
+func (r Range[Q]) Middle() Q { return (r.Min + r.Max) / 2 }
 
 // Answer is yes, no or unknown, which is the zero value.
 type Answer uint8
@@ -77,4 +117,17 @@ func choose[T ~uint8](words []string, got string) (T, error) {
 		return T(i), nil
 	}
 	return 0, fmt.Errorf("%q is not one of %s", got, strings.Join(words, ", "))
+}
+
+// Date is a day such as "2026-01-15", as ISO 8601 writes it; empty if unknown.
+// Dates order as their texts do.
+type Date string
+
+// UnmarshalText reads a day of the calendar.
+func (d *Date) UnmarshalText(b []byte) error {
+	if _, err := time.Parse(time.DateOnly, string(b)); err != nil {
+		return fmt.Errorf("%q is not a date: want year-month-day such as %q", b, "2026-01-15")
+	}
+	*d = Date(b)
+	return nil
 }
