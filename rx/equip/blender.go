@@ -1,8 +1,10 @@
 package equip
 
 import (
+	"cmp"
 	"errors"
 	"math"
+	"slices"
 
 	"rxsplit/label"
 	"rxsplit/label/unit"
@@ -84,4 +86,51 @@ func equalParts(m, most unit.Mass) (count int, each unit.Mass, ok bool) {
 	}
 	parts = max(parts, 1)
 	return int(parts), m / unit.Mass(parts), true
+}
+
+// Weighed returns the weight of one batch as a scale of a step above 0 reads it:
+// rounded up, so that the field does not run short, or down where a batch that is
+// rounded up would not fit. The density is that of [Blender.Batches].
+func (b Blender) Weighed(each, step unit.Mass, density label.Known[unit.Density]) unit.Mass {
+	steps := float64(each / step)
+	up := unit.Mass(math.Ceil(steps-fillLeeway)) * step
+	if most, _ := b.most(density); up > most*(1+fillLeeway) && steps >= 1 {
+		return unit.Mass(math.Floor(steps)) * step
+	}
+	return up
+}
+
+// Weigh returns the mass of each material in a batch as a scale reads it. The batch
+// is a whole number of steps and the masses add up to it: each gets its whole steps,
+// and what is left goes to those with the largest remainders (the method of
+// Hamilton); of equals to the first.
+func (b Blend) Weigh(batch, step unit.Mass) []unit.Mass {
+	masses := b.Split(batch)
+	left := int(math.Round(float64(batch / step)))
+	order := make([]int, len(masses))
+	remainders := make([]float64, len(masses))
+	for i, m := range masses {
+		whole, rest := math.Modf(float64(m/step) + fillLeeway)
+		masses[i], remainders[i], order[i] = unit.Mass(whole)*step, rest, i
+		left -= int(whole)
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(remainders[j], remainders[i]) })
+	for _, i := range order[:min(max(left, 0), len(order))] {
+		masses[i] += step
+	}
+	return masses
+}
+
+// ScaleStep is what a plant's scale reads to, 1 lb or 1 kg; common practice, no source.
+func ScaleStep(s unit.System) unit.Mass { return pick(s, unit.Pound, unit.Kilogram) }
+
+// AgentStep is what drying agent is weighed to: it comes in bags and is weighed finer.
+// Common practice, no source.
+func AgentStep(s unit.System) unit.Mass { return ScaleStep(s) / 100 }
+
+func pick[T any](s unit.System, us, metric T) T {
+	if s == unit.Metric {
+		return metric
+	}
+	return us
 }

@@ -54,7 +54,7 @@ func dryRules() []dryRule {
 func Compatibility(materials []Material) []Conflict {
 	kinds := make([]string, len(materials))
 	for i, m := range materials {
-		kinds[i] = m.Kind()
+		kinds[i] = m.kind()
 	}
 	var found []Conflict
 	for _, r := range dryRules() {
@@ -76,7 +76,7 @@ func Impregnability(materials []Material) []Conflict {
 	oxidizers := []string{"ammonium nitrate", "potassium nitrate", "sodium nitrate"}
 	var found []Conflict
 	for _, m := range materials {
-		if slices.Contains(oxidizers, m.Kind()) {
+		if slices.Contains(oxidizers, m.kind()) {
 			found = append(found, Conflict{
 				Block: true, Materials: []string{m.Name},
 				Text:   fmt.Sprintf("%s is a nitrate oxidizer: an organic liquid on it is a fire and explosion hazard.", m.Name),
@@ -88,9 +88,9 @@ func Impregnability(materials []Material) []Conflict {
 	return found
 }
 
-// Kind returns the material's name as [label.CarrierName] knows it, or, for a name
+// kind returns the material's name as [label.CarrierName] knows it, or, for a name
 // that it does not know, what the grade tells without doubt.
-func (m Material) Kind() string {
+func (m Material) kind() string {
 	name := label.CarrierName(m.Name)
 	if label.IsCarrierName(name) {
 		return name

@@ -17,12 +17,12 @@ func ExampleBoom_Fills() {
 		fmt.Println(err)
 		return
 	}
-	for i, f := range fills.All() {
-		fmt.Printf("%d: %v, %v of stabilizer, %.2f gal of water\n", i, f.Area, f.Product, float64(f.Water/unit.Gallon))
+	for _, f := range []equip.Fill{fills.Full, fills.Last} {
+		fmt.Printf("%v, %v of stabilizer, %.2f gal of water\n", f.Area, f.Product, float64(f.Water/unit.Gallon))
 	}
 	// Output:
-	// 1: 50 ac, 1500 fl oz of stabilizer, 488.28 gal of water
-	// 2: 10 ac, 300 fl oz of stabilizer, 97.66 gal of water
+	// 50 ac, 1500 fl oz of stabilizer, 488.28 gal of water
+	// 10 ac, 300 fl oz of stabilizer, 97.66 gal of water
 }
 
 // Ten tons in a blender of three are four equal batches.

@@ -2,7 +2,6 @@ package equip
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -37,7 +36,7 @@ func (b Boom) Fits(mix unit.Density) []Fit { return b.fits(b.Nozzles, mix) }
 // Others tells the same of the sizes that hold and are not on hand.
 func (b Boom) Others(mix unit.Density) []Fit {
 	var others []Nozzle
-	for _, n := range Nozzles() {
+	for _, n := range allNozzles() {
 		if !slices.Contains(b.Nozzles, n) {
 			others = append(others, n)
 		}
@@ -49,7 +48,7 @@ func (b Boom) Others(mix unit.Density) []Fit {
 func (b Boom) fits(nozzles []Nozzle, mix unit.Density) []Fit {
 	fits := make([]Fit, len(nozzles))
 	for i, n := range nozzles {
-		fits[i] = b.Fit(n, mix)
+		fits[i] = b.fit(n, mix)
 	}
 	middle := math.Sqrt(float64(b.Pressure.Min * b.Pressure.Max))
 	off := func(f Fit) float64 { return math.Abs(math.Log(float64(f.At[1].Pressure) / middle)) }
@@ -69,17 +68,17 @@ func rank(f Fit) int {
 	return 2
 }
 
-// Fit tells how one size serves the boom.
-func (b Boom) Fit(n Nozzle, mix unit.Density) Fit {
+// fit tells how one size serves the boom.
+func (b Boom) fit(n Nozzle, mix unit.Density) Fit {
 	f := Fit{Nozzle: n}
 	for i, speed := range []unit.Speed{b.Speed.Low, b.Speed.Usual, b.Speed.High} {
 		flow := b.NozzleFlow(speed)
-		water := WaterFlow(flow, mix)
-		f.At[i] = Setting{speed, flow, water, PressureFor(water, n.Flow(), RatedPressure)}
+		water := waterFlow(flow, mix)
+		f.At[i] = Setting{speed, flow, water, pressureFor(water, n.Flow(), RatedPressure)}
 	}
 	least, most := b.flowRange(n, mix)
-	f.Speeds = label.Range[unit.Speed]{Min: SpeedFor(least, b.Spacing, b.Volume), Max: SpeedFor(most, b.Spacing, b.Volume)}
-	f.Volume = label.Range[unit.LiquidRate]{Min: VolumeFor(least, b.Spacing, b.Speed.Low), Max: VolumeFor(most, b.Spacing, b.Speed.High)}
+	f.Speeds = label.Range[unit.Speed]{Min: speedFor(least, b.Spacing, b.Volume), Max: speedFor(most, b.Spacing, b.Volume)}
+	f.Volume = label.Range[unit.LiquidRate]{Min: volumeFor(least, b.Spacing, b.Speed.Low), Max: volumeFor(most, b.Spacing, b.Speed.High)}
 	f.Usual = b.allows(f.At[1].Pressure)
 	f.Holds = b.allows(f.At[0].Pressure) && b.allows(f.At[2].Pressure)
 	return f
@@ -88,8 +87,8 @@ func (b Boom) Fit(n Nozzle, mix unit.Density) Fit {
 // flowRange returns what a nozzle gives of the mix from the lowest to the highest
 // pressure.
 func (b Boom) flowRange(n Nozzle, mix unit.Density) (least, most unit.Flow) {
-	perWater := 1 / WaterFlow(1, mix)
-	return FlowAt(b.Pressure.Min, n.Flow(), RatedPressure) * perWater, FlowAt(b.Pressure.Max, n.Flow(), RatedPressure) * perWater
+	perWater := 1 / waterFlow(1, mix)
+	return flowAt(b.Pressure.Min, n.Flow(), RatedPressure) * perWater, flowAt(b.Pressure.Max, n.Flow(), RatedPressure) * perWater
 }
 
 // pressureLeeway absorbs rounding at the ends of the pressure range.
@@ -99,25 +98,47 @@ func (b Boom) allows(p unit.Pressure) bool {
 	return p >= b.Pressure.Min*(1-pressureLeeway) && p <= b.Pressure.Max*(1+pressureLeeway)
 }
 
-// Why says, in a system of units, what stands in the way of a nozzle that was fitted
-// to the boom; empty if it holds.
-func (b Boom) Why(f Fit, s unit.System) string {
-	low, high := f.At[0], f.At[2]
-	switch {
-	case f.Holds:
-		return ""
-	case !b.allows(low.Pressure) && low.Pressure > b.Pressure.Max:
-		return fmt.Sprintf("too small: it needs %s at %s, and %s is allowed", low.Pressure.Brief(s), low.Speed.Brief(s), b.Pressure.Max.Brief(s))
-	case !b.allows(high.Pressure) && high.Pressure < b.Pressure.Min:
-		return fmt.Sprintf("too large: it needs %s at %s, and %s is the least", high.Pressure.Brief(s), high.Speed.Brief(s), b.Pressure.Min.Brief(s))
-	}
-	return fmt.Sprintf("holds the volume from %s to %s alone", f.Speeds.Min.Brief(s), f.Speeds.Max.Brief(s))
-}
-
 // SpansTooMuch reports whether no nozzle at all can hold a volume over the speed
 // range: pressure grows with the square of speed, so the pressure range must span
 // at least the square of what the speed range does.
 func (b Boom) SpansTooMuch() bool {
 	ratio := float64(b.Speed.High / b.Speed.Low)
 	return ratio*ratio > float64(b.Pressure.Max/b.Pressure.Min)*(1+pressureLeeway)
+}
+
+// VolumeStep is what a spray volume is spoken of and written in, a hundredth of a gal/ac
+// or of a L/ha.
+func VolumeStep(s unit.System) unit.LiquidRate {
+	one, _ := unit.SprayVolumeUnit(s)
+	return one / 100
+}
+
+// Volumes returns the least and the most spray volume, in whole steps, that a nozzle size
+// holds over the whole speed range inside the pressure range; ok is false if there is
+// none. mix gives the density of the mix at a volume, since a thinner mix is lighter.
+// Both ends are held as returned: they are rounded inward.
+func (b Boom) Volumes(n Nozzle, step unit.LiquidRate, mix func(volume unit.LiquidRate) unit.Density) (r label.Range[unit.LiquidRate], ok bool) {
+	least := b.settle(mix, func(f Fit) unit.LiquidRate { return f.Volume.Min }, n)
+	most := b.settle(mix, func(f Fit) unit.LiquidRate { return f.Volume.Max }, n)
+	low, high := math.Ceil(float64(least/step)-pressureLeeway), math.Floor(float64(most/step)+pressureLeeway)
+	if !(low <= high) {
+		return r, false
+	}
+	r = label.Range[unit.LiquidRate]{Min: unit.LiquidRate(low) * step, Max: unit.LiquidRate(high) * step}
+	return r, b.holdsAt(n, r.Min, mix) && b.holdsAt(n, r.Max, mix)
+}
+
+// settle finds an end of the volumes at the density that the mix has there.
+func (b Boom) settle(mix func(unit.LiquidRate) unit.Density, end func(Fit) unit.LiquidRate, n Nozzle) unit.LiquidRate {
+	const rounds = 30 // each takes the error down by more than half, as long as most of the mix is water
+	volume := b.Volume
+	for range rounds {
+		volume = end(b.fit(n, mix(volume)))
+	}
+	return volume
+}
+
+func (b Boom) holdsAt(n Nozzle, volume unit.LiquidRate, mix func(unit.LiquidRate) unit.Density) bool {
+	b.Volume = volume
+	return b.fit(n, mix(volume)).Holds
 }

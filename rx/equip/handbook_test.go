@@ -19,17 +19,17 @@ func TestHandbook(t *testing.T) {
 		"catch time s":          func(q quantities) float64 { return float64(CatchTime(q.length(0), q.speed(1)) / unit.Second) },
 		"caught fl oz":          func(q quantities) float64 { return float64(Caught(q.liquid(0), q.length(1), q.length(2))) },
 		"water volume gal/ac": func(q quantities) float64 {
-			return gal(q.liquid(0)) * float64(WaterFlow(1, q.density(1)))
+			return gal(q.liquid(0)) * float64(waterFlow(1, q.density(1)))
 		},
-		"water factor":        func(q quantities) float64 { return float64(WaterFlow(1, q.density(0))) },
-		"nozzle flow gal/min": func(q quantities) float64 { return float64(FlowOver(q.length(2), q.liquid(0), q.speed(1))) },
+		"water factor":        func(q quantities) float64 { return float64(waterFlow(1, q.density(0))) },
+		"nozzle flow gal/min": func(q quantities) float64 { return float64(flowOver(q.length(2), q.liquid(0), q.speed(1))) },
 		"nozzle flow L/min": func(q quantities) float64 {
-			return FlowOver(q.length(2), q.liquid(0), q.speed(1)).In(unit.Metric)
+			return flowOver(q.length(2), q.liquid(0), q.speed(1)).In(unit.Metric)
 		},
 		"boom flow gal/min": func(q quantities) float64 {
 			return float64(Boom{Width: q.length(2), Volume: q.liquid(0)}.Flow(q.speed(1)))
 		},
-		"pressure psi": func(q quantities) float64 { return float64(PressureFor(q.flow(0), q.flow(1), q.pressure(2))) },
+		"pressure psi": func(q quantities) float64 { return float64(pressureFor(q.flow(0), q.flow(1), q.pressure(2))) },
 		"bar":          func(q quantities) float64 { return q.pressure(0).In(unit.Metric) },
 		"lb/min": func(q quantities) float64 {
 			return float64(Spreader{Swath: q.length(2)}.MassFlow(q.dry(0), q.speed(1)))

@@ -100,3 +100,56 @@ func (p *problems) speeds(s Speeds, key string) {
 	p.failIf(s.High < s.Usual, "order", key+".high", fmt.Sprintf("%s is below usual, %s: write low, usual and high in this order", s.High.Brief(p.s), s.Usual.Brief(p.s)))
 	p.warnIf(s.High > highestUsualSpeed, "speed", key+".high", fmt.Sprintf("%s is fast for a field: compare the unit", s.High.Brief(p.s)))
 }
+
+// problemsIn lists what is wrong or odd in a job, in the order of its keys; its texts
+// count in a system of units. One from [ParseJob] has no [label.Error] among them.
+func (j *Job) problemsIn(s unit.System) []label.Problem {
+	found := problems{s: s}
+	found.job(j)
+	found.blend(j.Blend)
+	found.analysis(j)
+	if j.SecondLiquid != nil {
+		found.liquid(*j.SecondLiquid)
+	}
+	if j.Blender != nil {
+		found.blender(*j.Blender)
+	}
+	if j.Spreader != nil {
+		found.spreader(*j.Spreader)
+	}
+	if j.Boom != nil {
+		found.boom(*j.Boom, j)
+	}
+	return found.list
+}
+
+// problems collects what is found; each method below looks at one part of a job.
+type problems struct {
+	s    unit.System // of the texts
+	list []label.Problem
+}
+
+func (p *problems) failIf(bad bool, rule, key, text string) bool {
+	if bad {
+		p.list = append(p.list, label.Problem{Rule: rule, Severity: label.Error, Key: key, Text: text})
+	}
+	return bad
+}
+
+func (p *problems) warnIf(bad bool, rule, key, text string) {
+	if bad {
+		p.list = append(p.list, label.Problem{Rule: rule, Severity: label.Warning, Key: key, Text: text})
+	}
+}
+
+// positive fails a quantity that is 0; none that was read is below.
+func positive[Q ~float64](p *problems, q Q, key string) {
+	p.failIf(!(q > 0), "positive", key, "is not above 0: write what it is, or leave it out")
+}
+
+// positiveIfKnown does the same for one that may be unknown.
+func positiveIfKnown[Q ~float64](p *problems, k label.Known[Q], key string) {
+	if q, known := k.Get(); known {
+		positive(p, q, key)
+	}
+}

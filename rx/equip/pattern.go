@@ -7,9 +7,9 @@ import (
 	"rxsplit/label/unit"
 )
 
-// PatternCV returns the coefficient of variation of what pans across the swath
+// patternCV returns the coefficient of variation of what pans across the swath
 // caught: 100·s/mean, s with n−1. It takes two pans or more and a mean above 0.
-func PatternCV[Q ~float64](pans []Q) (unit.Ratio, error) {
+func patternCV[Q ~float64](pans []Q) (unit.Ratio, error) {
 	if len(pans) < 2 {
 		return 0, errors.New("a pattern takes the catches of two pans or more")
 	}
@@ -65,7 +65,7 @@ func (p Pattern) CV() unit.Ratio { return max(p.BackAndForth, p.InRounds) }
 func (t PanTest) At(swath unit.Length) (p Pattern, known bool) {
 	p.Swath = swath
 	if t.Passes == Overlapped {
-		cv, err := PatternCV(t.Caught)
+		cv, err := patternCV(t.Caught)
 		p.BackAndForth, p.InRounds = cv, cv
 		return p, err == nil
 	}
@@ -74,8 +74,8 @@ func (t PanTest) At(swath unit.Length) (p Pattern, known bool) {
 		into   *unit.Ratio
 	}{{true, &p.BackAndForth}, {false, &p.InRounds}} {
 		_, laid := t.Laid(swath, way.turned)
-		cv, err := PatternCV(laid)
-		if err != nil || len(laid) < FewestPans {
+		cv, err := patternCV(laid)
+		if err != nil || len(laid) < fewestPans {
 			return Pattern{}, false
 		}
 		*way.into = cv
@@ -91,7 +91,7 @@ func (t PanTest) At(swath unit.Length) (p Pattern, known bool) {
 func (t PanTest) Laid(swath unit.Length, turned bool) (places []unit.Length, laid []Catch) {
 	const slack = 1e-9
 	half := swath / 2
-	if pans := swath / t.Spacing; !(pans >= FewestPans-1 && pans <= 2*MostPans) {
+	if pans := swath / t.Spacing; !(pans >= fewestPans-1 && pans <= 2*mostPans) {
 		return nil, nil
 	}
 	start := unit.Length(float64((len(t.Caught)+1)%2) / 2) // of a spacing: an even line has no pan in the middle
@@ -138,9 +138,9 @@ func (t PanTest) Patterns() []Pattern {
 	if t.Passes != SinglePass || !(t.Spacing > 0) {
 		return nil
 	}
-	pans := int(math.Round(float64(t.Throw() / t.Spacing)))
+	pans := int(math.Round(float64(t.throw() / t.Spacing)))
 	var list []Pattern
-	for n := max((pans+1)/2, FewestPans); n <= pans; n++ {
+	for n := max((pans+1)/2, fewestPans); n <= pans; n++ {
 		if p, known := t.At(unit.Length(n) * t.Spacing); known {
 			list = append(list, p)
 		}

@@ -32,7 +32,7 @@ func TestPatternCVCertified(t *testing.T) {
 		{"NumAcc2", alternating(1.2, 1.1, 1.3), 1.2, 0.1, 1e-12},
 		{"NumAcc3", alternating(1000000.2, 1000000.1, 1000000.3), 1000000.2, 0.1, 1e-8},
 	} {
-		got, err := PatternCV(c.set)
+		got, err := patternCV(c.set)
 		if want := c.s / c.mean; err != nil || math.Abs(float64(got)/want-1) > c.close {
 			t.Errorf("%s: got %v, %v, want %v", c.name, float64(got), err, want)
 		}
@@ -64,7 +64,7 @@ func TestOverlap(t *testing.T) {
 		{"two pans in the swath", ramp, 10, 0, 0},
 	} {
 		got, known := c.test.At(c.swath)
-		if c.swath/c.test.Spacing < FewestPans {
+		if c.swath/c.test.Spacing < fewestPans {
 			if known {
 				t.Errorf("%s: known with fewer than three pans in the swath", c.name)
 			}

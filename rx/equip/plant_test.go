@@ -10,14 +10,6 @@ import (
 	"rxsplit/label/unit"
 )
 
-// TestNitrogen: 100 lb of N are 217.391 lb of urea, by exact arithmetic.
-func TestNitrogen(t *testing.T) {
-	urea := Grade{N: 0.46}
-	if n := urea.Nitrogen(217.3913043 * unit.Pound); math.Abs(float64(n)-100) > 1e-6 {
-		t.Errorf("got %v, want 100 lb", n)
-	}
-}
-
 func TestParseGrade(t *testing.T) {
 	for text, want := range map[string]Grade{
 		"46-0-0": {N: 0.46}, "18-46-0": {N: 0.18, P2O5: 0.46}, "21-0-0-24S": {N: 0.21, S: 0.24}, "21-0-0-24": {N: 0.21, S: 0.24},

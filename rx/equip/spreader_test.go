@@ -44,14 +44,14 @@ func TestTruckLoads(t *testing.T) {
 // TestPatternCV: catches 8, 10, 12 have mean 10 and, with n−1, s = 2: 20 %, by hand.
 // With n they would give 16.3 %.
 func TestPatternCV(t *testing.T) {
-	if cv, err := PatternCV([]unit.Mass{8, 10, 12}); err != nil || math.Abs(float64(cv)-0.2) > 1e-15 {
+	if cv, err := patternCV([]unit.Mass{8, 10, 12}); err != nil || math.Abs(float64(cv)-0.2) > 1e-15 {
 		t.Errorf("got %v, %v, want 20 %%", cv, err)
 	}
-	if cv, err := PatternCV([]unit.Mass{3, 3, 3, 3}); err != nil || cv != 0 {
+	if cv, err := patternCV([]unit.Mass{3, 3, 3, 3}); err != nil || cv != 0 {
 		t.Errorf("got %v, %v, want 0", cv, err)
 	}
 	for _, pans := range [][]unit.Mass{nil, {5}, {0, 0}, {unit.Mass(math.NaN()), 1}, {unit.Mass(math.Inf(1)), 1}} {
-		if cv, err := PatternCV(pans); err == nil {
+		if cv, err := patternCV(pans); err == nil {
 			t.Errorf("%v: got %v", pans, cv)
 		}
 	}
@@ -60,11 +60,11 @@ func TestPatternCV(t *testing.T) {
 // TestInverses: each formula and its inverse undo each other.
 func TestInverses(t *testing.T) {
 	const width, volume, speed = unit.Length(1.7), unit.LiquidRate(1900), unit.Speed(7.3)
-	flow := FlowOver(width, volume, speed)
+	flow := flowOver(width, volume, speed)
 	for _, c := range []struct{ got, want float64 }{
-		{float64(SpeedFor(flow, width, volume)), float64(speed)},
-		{float64(VolumeFor(flow, width, speed)), float64(volume)},
-		{float64(FlowAt(PressureFor(flow, 0.4, 40), 0.4, 40)), float64(flow)},
+		{float64(speedFor(flow, width, volume)), float64(speed)},
+		{float64(volumeFor(flow, width, speed)), float64(volume)},
+		{float64(flowAt(pressureFor(flow, 0.4, 40), 0.4, 40)), float64(flow)},
 		{float64(MeterDelivers(MeterSetting(200, 6, 5.5), 6, 5.5)), 200},
 	} {
 		if math.Abs(c.got-c.want) > 1e-12*c.want {

@@ -2,7 +2,6 @@ package equip
 
 import (
 	"fmt"
-	"iter"
 	"math"
 
 	"rxsplit/label/unit"
@@ -14,9 +13,6 @@ type Fill struct {
 	Product unit.Volume
 	Water   unit.Volume
 }
-
-// Mix returns the volume of the filling.
-func (f Fill) Mix() unit.Volume { return f.Product + f.Water }
 
 // Fills are the fillings that an area takes: full ones, then, if Last has an area,
 // a partial one.
@@ -57,20 +53,6 @@ const (
 	mostLoads  = 1e6  // beyond that some number has the wrong unit
 )
 
-// All yields the fillings in their order, numbered from 1.
-func (f Fills) All() iter.Seq2[int, Fill] {
-	return func(yield func(int, Fill) bool) {
-		for i := range f.Count {
-			if !yield(i+1, f.Full) {
-				return
-			}
-		}
-		if f.Last.Area > 0 {
-			yield(f.Count+1, f.Last)
-		}
-	}
-}
-
 // Number returns how many fillings there are, the partial one included.
 func (f Fills) Number() int {
 	if f.Last.Area > 0 {
@@ -87,4 +69,54 @@ func (f Fills) Total() Fill {
 		Product: unit.Volume(n)*f.Full.Product + f.Last.Product,
 		Water:   unit.Volume(n)*f.Full.Water + f.Last.Water,
 	}
+}
+
+// MeterStep is what a meter of stabilizer reads to, 1 fl oz or 1 mL; common practice,
+// no source.
+func MeterStep(s unit.System) unit.Volume { return pick(s, unit.FluidOunce, unit.Milliliter) }
+
+// waterStep is what water is metered to, a hundredth of a gallon or liter.
+func waterStep(s unit.System) unit.Volume { return pick(s, unit.Gallon, unit.Liter) / 100 }
+
+// Metered returns a volume as a meter of a step reads it: the nearest step for which
+// keeps holds, or the other one beside the exact volume, or a tenth or a hundredth of a
+// step where neither does; where none of them does, the nearest hundredth.
+func Metered(exact, step unit.Volume, keeps func(unit.Volume) bool) unit.Volume {
+	for range 3 {
+		near := math.Round(float64(exact / step))
+		other := near + 1
+		if near > float64(exact/step) {
+			other = near - 1
+		}
+		for _, n := range []float64{near, other} {
+			if v := unit.Volume(n) * step; v > 0 && keeps(v) {
+				return v
+			}
+		}
+		step /= 10
+	}
+	return unit.Volume(math.Round(float64(exact/step)/10)) * 10 * step
+}
+
+// Metered returns the filling as meters read it. The product is dosed so that keeps holds
+// for its rate on the filling's ground, as far as [Metered] can.
+func (f Fill) Metered(s unit.System, keeps func(unit.LiquidRate) bool) Fill {
+	product := Metered(f.Product, MeterStep(s), func(v unit.Volume) bool { return keeps(f.Rate(v)) })
+	water := unit.Volume(math.Round(float64(f.Water/waterStep(s)))) * waterStep(s)
+	return Fill{Area: f.Area, Product: product, Water: water}
+}
+
+// Rate returns the rate that a volume of product makes on the filling's ground.
+func (f Fill) Rate(product unit.Volume) unit.LiquidRate {
+	return unit.LiquidRate(float64(product) / float64(f.Area))
+}
+
+// Metered returns the fillings as meters read them, each by itself: a total is the sum
+// of what is metered.
+func (f Fills) Metered(s unit.System, keeps func(unit.LiquidRate) bool) Fills {
+	m := Fills{Full: f.Full.Metered(s, keeps), Count: f.Count}
+	if f.Last.Area > 0 {
+		m.Last = f.Last.Metered(s, keeps)
+	}
+	return m
 }

@@ -254,11 +254,11 @@ func TestJobTemplate(t *testing.T) {
 	if _, err := equip.ParseJob("empty", []byte(JobTemplate())); err == nil || !strings.Contains(err.Error(), "says nothing") {
 		t.Errorf("as it is: %v", err)
 	}
-	j, err := equip.ParseJob("filled", []byte(strings.Join(lines, "\n")))
+	j, problems, err := equip.CheckJob("filled", []byte(strings.Join(lines, "\n")))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if problems := j.Problems(); len(problems) > 0 {
+	if len(problems) > 0 {
 		t.Errorf("got %+v", problems)
 	}
 	requireAllSet(t, reflect.ValueOf(*j), "Job")
