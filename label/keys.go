@@ -2,7 +2,7 @@
 // YAML file: its range of rates, and the limits on how it may be used.
 //
 // [Parse] reads a profile strictly and refuses one that contradicts itself;
-// [Profile.Problems] tells what else is odd. What the file leaves out is unknown,
+// [Check] tells what else is odd. What the file leaves out is unknown,
 // never a default: ask with the methods that return a value and whether it is
 // known. The label in hand comes before any profile.
 package label

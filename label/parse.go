@@ -28,7 +28,7 @@ func Check(name string, data []byte) (*Profile, []Problem, error) {
 	if err := doc.Err(); err != nil {
 		return nil, nil, err
 	}
-	odd, err := Sort(doc, p.Problems())
+	odd, err := Sort(doc, p.problems())
 	if err != nil {
 		return nil, nil, err
 	}
@@ -78,15 +78,15 @@ func Template() string {
 //go:embed demo.yaml
 var demo []byte
 
-// DemoFile is the name of the demo profile in messages.
-const DemoFile = "demo-label.yaml"
+// demoFile is the name of the demo profile in messages.
+const demoFile = "demo-label.yaml"
 
 // DemoYAML returns the invented profile of the demonstration as a file.
 func DemoYAML() []byte { return append([]byte(nil), demo...) }
 
 // Demo returns the invented profile of the demonstration.
 func Demo() *Profile {
-	p, err := Parse(DemoFile, demo)
+	p, err := Parse(demoFile, demo)
 	if err != nil {
 		panic("the embedded profile can't be read: " + err.Error()) // a test reads it
 	}

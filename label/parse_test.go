@@ -174,14 +174,14 @@ func TestTemplate(t *testing.T) {
 			t.Errorf("%s: the template does not show it", f.key)
 		}
 	}
-	if problems := p.Problems(); len(problems) != 1 || problems[0].Severity != Note {
+	if problems := p.problems(); len(problems) != 1 || problems[0].Severity != Note {
 		t.Errorf("got %v, want the note on the two limits of a loading alone", problems)
 	}
 }
 
 func TestDemo(t *testing.T) {
 	p := Demo()
-	if problems := p.Problems(); len(problems) > 0 {
+	if problems := p.problems(); len(problems) > 0 {
 		t.Errorf("got %v", problems)
 	}
 	if !strings.Contains(p.Name, "invented") || !strings.Contains(string(DemoYAML()), "invented") {

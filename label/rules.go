@@ -32,9 +32,9 @@ type Problem struct {
 	Column   int
 }
 
-// Problems lists what is wrong or odd in a profile, in the order of its keys. One
+// problems lists what is wrong or odd in a profile, in the order of its keys. One
 // from [Parse] has no [Error] among them.
-func (p *Profile) Problems() []Problem {
+func (p *Profile) problems() []Problem {
 	var found []Problem
 	for _, k := range p.keys(unit.US) {
 		for _, r := range k.rules {

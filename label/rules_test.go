@@ -49,7 +49,7 @@ func TestProblems(t *testing.T) {
 	} {
 		p := Demo()
 		c.change(p)
-		got := p.Problems()
+		got := p.problems()
 		if len(got) != 1 || got[0].Rule != c.rule || got[0].Severity != c.severity || got[0].Key != c.key || got[0].Text == "" {
 			t.Errorf("want %s %s %s: got %+v", c.severity, c.rule, c.key, got)
 		}
@@ -81,7 +81,7 @@ func TestEdgesAreAllowed(t *testing.T) {
 	} {
 		p := Demo()
 		change(p)
-		if got := p.Problems(); len(got) > 0 {
+		if got := p.problems(); len(got) > 0 {
 			t.Errorf("got %+v", got)
 		}
 	}
@@ -137,14 +137,8 @@ func TestText(t *testing.T) {
 	}
 }
 
-func TestRange(t *testing.T) {
-	r := Range[unit.LiquidRate]{Min: 20, Max: 40}
-	for q, want := range map[unit.LiquidRate]bool{19.99: false, 20: true, 30: true, 40: true, 40.01: false} {
-		if r.Contains(q) != want {
-			t.Errorf("%v: got %v", q, !want)
-		}
-	}
-	if r.Middle() != 30 {
+func TestMiddleOfRange(t *testing.T) {
+	if r := (Range[unit.LiquidRate]{Min: 20, Max: 40}); r.Middle() != 30 {
 		t.Errorf("got %v", r.Middle())
 	}
 }
@@ -156,7 +150,7 @@ func TestOneRateAlone(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if found := p.Problems(); len(found) != 0 {
+	if found := p.problems(); len(found) != 0 {
 		t.Errorf("got %+v", found)
 	}
 	for _, f := range p.facts(unit.US) {

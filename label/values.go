@@ -40,9 +40,6 @@ type Range[Q ~float64] struct {
 	Max Q `yaml:"max,required"`
 }
 
-// Contains reports whether q is in the range.
-func (r Range[Q]) Contains(q Q) bool { return r.Min <= q && q <= r.Max }
-
 // Middle returns the arithmetic mean of the ends.
 func (r Range[Q]) Middle() Q { return (r.Min + r.Max) / 2 }
 
@@ -95,7 +92,7 @@ type Base uint8
 
 // The bases.
 const (
-	UnknownBase Base = iota
+	unknownBase Base = iota
 	Water
 	Solvent
 )

@@ -140,7 +140,7 @@ func TestMistakes(t *testing.T) {
 		{"name: x\nparts: [a,\n", "f:2:8: is not YAML: sequence end token ']' not found"},
 		{"name: x: y\n", "f:1:7: is not YAML: mapping value is not allowed in this context"},
 		{"name: \"x\n", "f:1:7: is not YAML: could not find end character of double-quoted text"},
-		{strings.Repeat("#", MaxSize+1), "f: is longer than 32 kB: this is not a file for this use"},
+		{strings.Repeat("#", maxSize+1), "f: is longer than 32 kB: this is not a file for this use"},
 		{strings.Repeat("[", 1001), "f: has too many brackets: this is not a file for this use"},
 		{"name: x\nparts:\n  " + strings.Repeat("- ", 10_000), "f:3:1: has too many dashes: this is not a file for this use"},
 		{"name: x\rparts:\r" + strings.Repeat("- ", 21), "f:1:1: has too many dashes: this is not a file for this use"},
@@ -197,14 +197,14 @@ func TestFail(t *testing.T) {
 func TestTooManyMistakes(t *testing.T) {
 	err := Decode("f", []byte("name: x\n"+strings.Repeat("a: 1\n", 50)), new(oven)).Err()
 	var all Errors
-	if !errors.As(err, &all) || len(all) != MaxErrors+1 || all[MaxErrors].Error() != "f: and 30 more mistakes" {
+	if !errors.As(err, &all) || len(all) != maxErrors+1 || all[maxErrors].Error() != "f: and 30 more mistakes" {
 		t.Errorf("got %v", err)
 	}
 }
 
 // mostAllocated bounds what reading a file takes from the heap, garbage included. The
 // parser takes the square of the number of keys, up to 6 kB for each byte of a file
-// of [MaxSize] that is nothing but keys, "a: b"; a MB is for small files.
+// of maxSize that is nothing but keys, "a: b"; a MB is for small files.
 func mostAllocated(data []byte) uint64 { return 1<<20 + 8000*uint64(len(data)) }
 
 // FuzzDecode looks for panics, for mistakes without words or place, and for memory

@@ -7,7 +7,8 @@
 // the quantities of package unit, or an [Optional] around any of them. With the
 // tag `bare:"min"` a number without a unit gets that unit; with the tag
 // `alone:"both"` one value may stand for a struct whose fields are alike, and fills
-// all of them.
+// all of them. Where a table lists the keys of a file instead, [DecodeKeys] takes a
+// [Key] for each.
 //
 // All mistakes are found in one pass: unknown and repeated keys, missing ones,
 // values of another type or dimension. What can be said of the values afterwards
@@ -80,9 +81,9 @@ func (d *Document) Fail(key, what string) {
 	d.add(&Error{Line: line, Column: column, Key: key, What: what})
 }
 
-// MaxErrors is how many mistakes [Document.Err] lists; one more says how many are
+// maxErrors is how many mistakes [Document.Err] lists; one more says how many are
 // left out.
-const MaxErrors = 20
+const maxErrors = 20
 
 // Err returns the mistakes as [Errors] in the order of the file, or nil.
 func (d *Document) Err() error {
@@ -92,9 +93,9 @@ func (d *Document) Err() error {
 	slices.SortStableFunc(d.errs, func(a, b *Error) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
 	})
-	if more := len(d.errs) - MaxErrors; more > 0 {
+	if more := len(d.errs) - maxErrors; more > 0 {
 		rest := &Error{File: d.file, What: fmt.Sprintf("and %d more mistakes", more)}
-		return append(slices.Clone(d.errs[:MaxErrors]), rest)
+		return append(slices.Clone(d.errs[:maxErrors]), rest)
 	}
 	return d.errs
 }
@@ -112,4 +113,53 @@ func parent(key string) string {
 		}
 	}
 	return ""
+}
+
+// Error is one mistake in a file. It reads FILE:LINE:COLUMN: KEY: WHAT.
+type Error struct {
+	File   string
+	Line   int    // from 1; 0 if the file as a whole is meant
+	Column int    // from 1, in characters
+	Key    string // such as rate.min or blend[2].share, lists counted from 1; may be empty
+	What   string // what is wrong and what to do about it
+	Err    error  // what the value's own type said; may be nil
+}
+
+// Error prints the place, the key and what is wrong, on one line.
+func (e *Error) Error() string {
+	var s strings.Builder
+	s.WriteString(e.File)
+	if e.Line > 0 {
+		fmt.Fprintf(&s, ":%d:%d", e.Line, e.Column)
+	}
+	s.WriteString(": ")
+	if e.Key != "" {
+		s.WriteString(e.Key + ": ")
+	}
+	s.WriteString(e.What)
+	return s.String()
+}
+
+// Unwrap returns what the value's own type said, such as an error of package unit.
+func (e *Error) Unwrap() error { return e.Err }
+
+// Errors are all mistakes of a file, in the order in which they stand in it.
+type Errors []*Error
+
+// Error prints one mistake a line.
+func (e Errors) Error() string {
+	lines := make([]string, len(e))
+	for i, one := range e {
+		lines[i] = one.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Unwrap returns the mistakes, for errors.Is and errors.As.
+func (e Errors) Unwrap() []error {
+	errs := make([]error, len(e))
+	for i, one := range e {
+		errs[i] = one
+	}
+	return errs
 }

@@ -10,22 +10,22 @@ import (
 	"github.com/goccy/go-yaml/parser"
 )
 
-// MaxSize is how many bytes a file may have. The files are written by hand; the
+// maxSize is how many bytes a file may have. The files are written by hand; the
 // parser's time grows with the square of a hostile one.
-const MaxSize = 32 << 10
+const maxSize = 32 << 10
 
 // maxBrackets bounds how deep flow collections can nest.
 const maxBrackets = 1000
 
 // maxDashes bounds how deep lists can nest on one line, "- - - x": the parser's
 // memory grows with the square of it. Lists that nest over lines are indented, so
-// that MaxSize bounds them.
+// that maxSize bounds them.
 const maxDashes = 20
 
 // body returns the root of the file's one document.
 func body(data []byte) (ast.Node, *Error) {
-	if len(data) > MaxSize {
-		return nil, &Error{What: fmt.Sprintf("is longer than %d kB: this is not a file for this use", MaxSize>>10)}
+	if len(data) > maxSize {
+		return nil, &Error{What: fmt.Sprintf("is longer than %d kB: this is not a file for this use", maxSize>>10)}
 	}
 	if bytes.Count(data, []byte("["))+bytes.Count(data, []byte("{")) > maxBrackets {
 		return nil, &Error{What: "has too many brackets: this is not a file for this use"}
