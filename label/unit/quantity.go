@@ -1,7 +1,8 @@
 package unit
 
 import (
-	"fmt"
+	"math"
+	"strconv"
 	"strings"
 )
 
@@ -124,36 +125,44 @@ func Symbol[Q quantity](s System) string {
 	return q.table().shown[s].name
 }
 
-// System says in which units quantities are shown and written.
-type System int
-
-// The two systems.
-const (
-	US System = iota
-	Metric
-)
-
-// ParseSystem reads "us" or "metric".
-func ParseSystem(s string) (System, error) {
-	switch strings.ToLower(s) {
-	case "us":
-		return US, nil
-	case "metric":
-		return Metric, nil
+// withUnit joins number and unit; the sign of money stands before its number,
+// which then shows at least two decimals.
+func withUnit(number, name string) string {
+	rest, money := strings.CutPrefix(name, "$")
+	if !money {
+		return number + " " + name
 	}
-	return US, fmt.Errorf("%q is not a system of units: want us or metric", s)
+	if _, cents, _ := strings.Cut(number, "."); len(cents) < 2 {
+		number = cent(number)
+	}
+	if digits, negative := strings.CutPrefix(number, "-"); negative {
+		return "-$" + digits + rest
+	}
+	return "$" + number + rest
 }
 
-// String returns "us" or "metric".
-func (s System) String() string {
-	if s == Metric {
-		return "metric"
-	}
-	return "us"
+// cent fills a decimal number up to two decimals.
+func cent(number string) string {
+	whole, cents, _ := strings.Cut(number, ".")
+	return whole + "." + (cents + "00")[:2]
 }
 
-// UnmarshalText reads what [ParseSystem] reads.
-func (s *System) UnmarshalText(b []byte) (err error) {
-	*s, err = ParseSystem(string(b))
-	return err
+func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// round rounds to that many significant decimal digits.
+func round(v float64, digits int) float64 {
+	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', digits, 64), 64)
+	if err != nil {
+		return v
+	}
+	return r
+}
+
+// roundBrief rounds to four significant digits, or to a whole number where that
+// has more.
+func roundBrief(v float64) float64 {
+	if math.Abs(v) >= 1000 {
+		return math.Round(v)
+	}
+	return round(v, 4)
 }
