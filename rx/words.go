@@ -19,7 +19,7 @@ func ZonesText(n int, a unit.Area, s unit.System) string {
 
 // GroundText prints an area for the text of a finding, with two decimals.
 func GroundText(a unit.Area, s unit.System) string {
-	return fmt.Sprintf("%.2f %s", a.In(s), unit.AreaSymbol(s))
+	return fmt.Sprintf("%.2f %s", a.In(s), unit.Symbol[unit.Area](s))
 }
 
 // ZonesNamed names zones by their numbers, as people do: "zone 3", "zones 3 and 5", and

@@ -53,8 +53,8 @@ func spreaderLimits() Rule {
 			}
 			return []rx.Finding{{
 				Rule: "spreader-limits", Severity: rx.Warning, About: rx.AboutEquipment, Zones: zones, Area: area,
-				Got:  between(got.Min, got.Max, unit.DryRateSymbol(s), s),
-				Want: between(r.Min, r.Max, unit.DryRateSymbol(s), s),
+				Got:  between(got.Min, got.Max, unit.Symbol[unit.DryRate](s), s),
+				Want: between(r.Min, r.Max, unit.Symbol[unit.DryRate](s), s),
 				Text: strings.Join(text, " "), Hint: limitsHint(spreader, r, s),
 			}}
 		},
@@ -92,7 +92,7 @@ func outsideOf(p *rx.Prescription, is func(unit.DryRate) bool, spreader equip.Sp
 
 func (o outside) text(side string, limit unit.DryRate, spreader equip.Spreader, s unit.System) string {
 	return fmt.Sprintf("%s would get %s dry, and the spreader spreads no %s than %s at %s: %s",
-		within(o.area, o.zones, s), between(o.rates.Min, o.rates.Max, unit.DryRateSymbol(s), s), side, limit.Brief(s), spreader.Speed.Usual.Brief(s), o.off.Brief(s))
+		within(o.area, o.zones, s), between(o.rates.Min, o.rates.Max, unit.Symbol[unit.DryRate](s), s), side, limit.Brief(s), spreader.Speed.Usual.Brief(s), o.off.Brief(s))
 }
 
 // changedVerdicts tells which acres change their verdict if the blend is impregnated
@@ -123,7 +123,7 @@ func changedVerdicts(p *rx.Prescription, a *rx.Assessment, spreader equip.Spread
 func limitsHint(spreader equip.Spreader, r rx.Range[unit.DryRate], s unit.System) string {
 	at := func(speed unit.Speed) string {
 		k := unit.DryRate(spreader.Speed.Usual / speed)
-		return fmt.Sprintf("%s at %s", between(r.Min*k, r.Max*k, unit.DryRateSymbol(s), s), speed.Brief(s))
+		return fmt.Sprintf("%s at %s", between(r.Min*k, r.Max*k, unit.Symbol[unit.DryRate](s), s), speed.Brief(s))
 	}
 	speed := spreader.Speed
 	if speed.Low == speed.High {

@@ -41,7 +41,7 @@ func narrowZone(s *stretches) Rule {
 			}
 			if len(narrow.which) <= mostMeasured {
 				place, widths := widest(narrow.which)
-				f.Place, f.Got = &place, between(widths.Min, widths.Max, unit.LengthSymbol(u), u)
+				f.Place, f.Got = &place, between(widths.Min, widths.Max, unit.Symbol[unit.Length](u), u)
 				f.Text += " Where it is widest it is " + f.Got + " wide."
 			}
 			return []rx.Finding{f}

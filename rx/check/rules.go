@@ -76,5 +76,5 @@ func beside(r rx.Range[unit.LiquidRate], limit unit.LiquidRate, s unit.System) (
 	if low != high {
 		low += " to " + high
 	}
-	return low + " " + unit.LiquidRateSymbol(s), end
+	return low + " " + unit.Symbol[unit.LiquidRate](s), end
 }

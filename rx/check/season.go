@@ -36,7 +36,7 @@ func seasonMax() Rule {
 				with = " with the " + a.Terms.AlreadyApplied.Brief(s) + " already applied"
 			}
 			text := fmt.Sprintf("%s would reach up to %.1f %s this season%s, more than the label's %s.", rx.ZonesText(len(zones), area, s),
-				highest.In(s), unit.LiquidRateSymbol(s), with, most.Brief(s))
+				highest.In(s), unit.Symbol[unit.LiquidRate](s), with, most.Brief(s))
 			if a.Terms.Label.IsRegistered() {
 				text += " " + Misuse
 			}

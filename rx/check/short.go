@@ -33,7 +33,7 @@ func shortZone(s *stretches) Rule {
 				return nil
 			}
 			u := a.Terms.Units
-			size := between(short.size.Min, short.size.Max, unit.LengthSymbol(u), u)
+			size := between(short.size.Min, short.size.Max, unit.Symbol[unit.Length](u), u)
 			place := geo.InteriorPoint(orb.MultiPolygon{short.which[0].Polygon})
 			return []rx.Finding{{
 				Rule: "short-zone", Severity: rx.Warning, About: rx.AboutEquipment, Zones: short.zones, Area: short.area, Place: &place,

@@ -123,13 +123,13 @@ func read[Q any](q quantities, i int, parse func(string) (Q, error)) Q {
 	return v
 }
 
-func (q quantities) length(i int) unit.Length     { return read(q, i, unit.ParseLength) }
-func (q quantities) speed(i int) unit.Speed       { return read(q, i, unit.ParseSpeed) }
-func (q quantities) liquid(i int) unit.LiquidRate { return read(q, i, unit.ParseLiquidRate) }
-func (q quantities) density(i int) unit.Density   { return read(q, i, unit.ParseDensity) }
-func (q quantities) flow(i int) unit.Flow         { return read(q, i, unit.ParseFlow) }
-func (q quantities) pressure(i int) unit.Pressure { return read(q, i, unit.ParsePressure) }
-func (q quantities) dry(i int) unit.DryRate       { return read(q, i, unit.ParseDryRate) }
-func (q quantities) massFlow(i int) unit.MassFlow { return read(q, i, unit.ParseMassFlow) }
-func (q quantities) time(i int) unit.Time         { return read(q, i, unit.ParseTime) }
-func (q quantities) loading(i int) unit.Loading   { return read(q, i, unit.ParseLoading) }
+func (q quantities) length(i int) unit.Length     { return read(q, i, unit.Parse[unit.Length]) }
+func (q quantities) speed(i int) unit.Speed       { return read(q, i, unit.Parse[unit.Speed]) }
+func (q quantities) liquid(i int) unit.LiquidRate { return read(q, i, unit.Parse[unit.LiquidRate]) }
+func (q quantities) density(i int) unit.Density   { return read(q, i, unit.Parse[unit.Density]) }
+func (q quantities) flow(i int) unit.Flow         { return read(q, i, unit.Parse[unit.Flow]) }
+func (q quantities) pressure(i int) unit.Pressure { return read(q, i, unit.Parse[unit.Pressure]) }
+func (q quantities) dry(i int) unit.DryRate       { return read(q, i, unit.Parse[unit.DryRate]) }
+func (q quantities) massFlow(i int) unit.MassFlow { return read(q, i, unit.Parse[unit.MassFlow]) }
+func (q quantities) time(i int) unit.Time         { return read(q, i, unit.Parse[unit.Time]) }
+func (q quantities) loading(i int) unit.Loading   { return read(q, i, unit.Parse[unit.Loading]) }

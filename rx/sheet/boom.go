@@ -71,7 +71,7 @@ func (in *inputs) mixAt(l *rx.Layer) func(volume unit.LiquidRate) unit.Density {
 // nozzles lists the sizes on hand with the pressure that each needs.
 func (d *document) nozzles(b equip.Boom, l *rx.Layer, fits []equip.Fit) {
 	table := rx.Table{
-		Title: "Pressure in " + unit.PressureSymbol(d.s) + " by speed, the best first",
+		Title: "Pressure in " + unit.Symbol[unit.Pressure](d.s) + " by speed, the best first",
 		Head:  []string{"size"}, Left: []bool{true},
 	}
 	speeds := differing(b.Speed)
@@ -130,7 +130,7 @@ func (w show) speedsInside(low, high unit.Speed) (least, most string) {
 	if a > b {
 		return w.speed(low), w.speed(high)
 	}
-	symbol := " " + unit.SpeedSymbol(w.s)
+	symbol := " " + unit.Symbol[unit.Speed](w.s)
 	return trim(a, 1) + symbol, trim(b, 1) + symbol
 }
 
@@ -157,7 +157,7 @@ func (d *document) noNozzle(b equip.Boom, l *rx.Layer, best equip.Fit) {
 // flows gives what the whole boom puts out.
 func (d *document) flows(b equip.Boom) {
 	table := rx.Table{
-		Head: []string{"speed " + unit.SpeedSymbol(d.s), "one nozzle " + d.flowUnit(), "boom " + d.flowUnit()},
+		Head: []string{"speed " + unit.Symbol[unit.Speed](d.s), "one nozzle " + d.flowUnit(), "boom " + d.flowUnit()},
 		Left: []bool{false, false, false},
 	}
 	for _, at := range differing(b.Speed) {

@@ -35,7 +35,7 @@ func (d *document) pattern() {
 
 // side prints how far a pan stands from the center, and on which side.
 func (w show) side(off unit.Length) string {
-	length := trim(max(off, -off).In(w.s), 1) + " " + unit.LengthSymbol(w.s)
+	length := trim(max(off, -off).In(w.s), 1) + " " + unit.Symbol[unit.Length](w.s)
 	switch {
 	case off < 0:
 		return length + " left"

@@ -97,8 +97,8 @@ func (in *inputs) everywhere() values {
 	return values{
 		"ac": in.areaUnit(), "lb": in.massUnit(), "ton": in.bulkUnit(), "lb/ac": in.dryUnit(),
 		"fl oz": in.dropUnit(), "gal": in.canUnit(), "fl oz/ac": in.rateUnit(), "gal/ac": in.sprayUnit(),
-		"psi": unit.PressureSymbol(in.s), "ft": unit.LengthSymbol(in.s), "lb/ft3": in.bulkDensityUnit(),
-		"lb/min": unit.MassFlowSymbol(in.s), "ft3/min": unit.BulkFlowSymbol(in.s),
+		"psi": unit.Symbol[unit.Pressure](in.s), "ft": unit.Symbol[unit.Length](in.s), "lb/ft3": in.bulkDensityUnit(),
+		"lb/min": unit.Symbol[unit.MassFlow](in.s), "ft3/min": unit.Symbol[unit.BulkFlow](in.s),
 
 		"stabilizer":  in.label.Name,
 		"label range": between(in.rate(in.a.Range.Min), in.rate(in.a.Range.Max)),

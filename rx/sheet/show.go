@@ -58,15 +58,15 @@ func pick[T any](w show, us, metric T) T {
 	return us
 }
 
-func (w show) areaUnit() string            { return unit.AreaSymbol(w.s) }
+func (w show) areaUnit() string            { return unit.Symbol[unit.Area](w.s) }
 func (w show) areaN(a unit.Area) string    { return num(a.In(w.s), 2) }
 func (w show) area(a unit.Area) string     { return w.areaN(a) + " " + w.areaUnit() }
-func (w show) dryUnit() string             { return unit.DryRateSymbol(w.s) }
+func (w show) dryUnit() string             { return unit.Symbol[unit.DryRate](w.s) }
 func (w show) dryN(r unit.DryRate) string  { return trim(r.In(w.s), 1) }
 func (w show) dry(r unit.DryRate) string   { return w.dryN(r) + " " + w.dryUnit() }
 func (w show) dry2N(r unit.DryRate) string { return trim(r.In(w.s), pick(w, 2, 1)) }
 
-func (w show) massUnit() string          { return unit.MassSymbol(w.s) }
+func (w show) massUnit() string          { return unit.Symbol[unit.Mass](w.s) }
 func (w show) massN(m unit.Mass) string  { return num(m.In(w.s), 0) }
 func (w show) mass(m unit.Mass) string   { return w.massN(m) + " " + w.massUnit() }
 func (w show) bulkUnit() string          { return pick(w, "ton", "t") }
@@ -77,11 +77,11 @@ func (w show) agentN(m unit.Mass) string { return num(m.In(w.s), 2) }
 
 // loading prints a loading to a tenth, or in whole milliliters.
 func (w show) loading(l unit.Loading) string {
-	return trim(l.In(w.s), pick(w, 1, 0)) + " " + unit.LoadingSymbol(w.s)
+	return trim(l.In(w.s), pick(w, 1, 0)) + " " + unit.Symbol[unit.Loading](w.s)
 }
 
 // Liquids are dosed in fluid ounces or milliliters and ordered in gallons or liters.
-func (w show) dropUnit() string           { return unit.VolumeSymbol(w.s) }
+func (w show) dropUnit() string           { return unit.Symbol[unit.Volume](w.s) }
 func (w show) canUnit() string            { return pick(w, "gal", "L") }
 func (w show) canOne() unit.Volume        { return pick(w, unit.Gallon, unit.Liter) }
 func (w show) canN(v unit.Volume) string  { return num(float64(v/w.canOne()), 2) }
@@ -89,7 +89,7 @@ func (w show) can(v unit.Volume) string   { return w.canN(v) + " " + w.canUnit()
 func (w show) dropN(v unit.Volume) string { return trim(v.In(w.s), 2) }
 func (w show) drop(v unit.Volume) string  { return w.dropN(v) + " " + w.dropUnit() }
 
-func (w show) rateUnit() string               { return unit.LiquidRateSymbol(w.s) }
+func (w show) rateUnit() string               { return unit.Symbol[unit.LiquidRate](w.s) }
 func (w show) rateN(r unit.LiquidRate) string { return num(r.In(w.s), pick(w, 2, 0)) }
 func (w show) rate(r unit.LiquidRate) string {
 	return trim(r.In(w.s), pick(w, 2, 0)) + " " + w.rateUnit()
@@ -114,15 +114,15 @@ func (w show) bulkDensity(d unit.Density) string {
 }
 
 func (w show) flowN(q unit.Flow) string         { return num(q.In(w.s), 3) }
-func (w show) flowUnit() string                 { return unit.FlowSymbol(w.s) }
+func (w show) flowUnit() string                 { return unit.Symbol[unit.Flow](w.s) }
 func (w show) pressureN(p unit.Pressure) string { return num(p.In(w.s), pick(w, 1, 2)) }
 func (w show) pressure(p unit.Pressure) string {
-	return trim(p.In(w.s), pick(w, 1, 2)) + " " + unit.PressureSymbol(w.s)
+	return trim(p.In(w.s), pick(w, 1, 2)) + " " + unit.Symbol[unit.Pressure](w.s)
 }
 func (w show) speedN(v unit.Speed) string { return trim(v.In(w.s), 1) }
-func (w show) speed(v unit.Speed) string  { return w.speedN(v) + " " + unit.SpeedSymbol(w.s) }
+func (w show) speed(v unit.Speed) string  { return w.speedN(v) + " " + unit.Symbol[unit.Speed](w.s) }
 func (w show) length(l unit.Length) string {
-	return trim(l.In(w.s), pick(w, 0, 1)) + " " + unit.LengthSymbol(w.s)
+	return trim(l.In(w.s), pick(w, 0, 1)) + " " + unit.Symbol[unit.Length](w.s)
 }
 
 func (w show) spacing(l unit.Length) string {

@@ -143,7 +143,7 @@ func (d *document) rateColumns() []values {
 // massFlows gives what leaves the machine at its usual speed.
 func (d *document) massFlows(s equip.Spreader) {
 	table := rx.Table{
-		Head: []string{"layer", "", "rate " + d.dryUnit(), "set to", unit.MassFlowSymbol(d.s), unit.BulkFlowSymbol(d.s), ""},
+		Head: []string{"layer", "", "rate " + d.dryUnit(), "set to", unit.Symbol[unit.MassFlow](d.s), unit.Symbol[unit.BulkFlow](d.s), ""},
 		Left: []bool{true, true, false, false, false, false, true},
 	}
 	missed := false

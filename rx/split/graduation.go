@@ -80,7 +80,7 @@ func (t *task) landsAt(l unit.Loading, load rx.Load) string {
 	if most := fmt.Sprintf("%.5g", high.In(s)); most != rates {
 		rates += " to " + most
 	}
-	text := fmt.Sprintf("%s puts %s %s on the ground", l.Text(s), rates, unit.LiquidRateSymbol(s))
+	text := fmt.Sprintf("%s puts %s %s on the ground", l.Text(s), rates, unit.Symbol[unit.LiquidRate](s))
 	if r.Under(low) {
 		text += fmt.Sprintf(", %.2g %% below the label's least", 100*(1-float64(low/r.Min)))
 	}
@@ -109,7 +109,7 @@ func (t *task) lessRoom(what string, load rx.Load) (rx.Finding, bool) {
 	return rx.Finding{
 		Rule: "loading-graduation", Severity: rx.Note, About: rx.AboutPlan, Got: room, Want: t.terms.RateError.String(),
 		Text: fmt.Sprintf("%s is rounded to %s, which a meter reads and which puts %.5g to %.5g %s on the ground: that leaves room for a rate error of %s, not of %s.",
-			what, load.Loading.Text(s), low.In(s), high.In(s), unit.LiquidRateSymbol(s), room, t.terms.RateError),
+			what, load.Loading.Text(s), low.In(s), high.In(s), unit.Symbol[unit.LiquidRate](s), room, t.terms.RateError),
 	}, true
 }
 

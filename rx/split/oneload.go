@@ -73,5 +73,5 @@ func dryText(r rx.Range[unit.DryRate], s unit.System) string {
 	if r.Min == r.Max {
 		return r.Min.Brief(s)
 	}
-	return fmt.Sprintf("%.4g to %.4g %s", r.Min.In(s), r.Max.In(s), unit.DryRateSymbol(s))
+	return fmt.Sprintf("%.4g to %.4g %s", r.Min.In(s), r.Max.In(s), unit.Symbol[unit.DryRate](s))
 }

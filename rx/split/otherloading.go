@@ -36,7 +36,9 @@ func (t *task) otherLoadings(w rx.Way) []rx.Finding {
 func (t *task) whyNot(l unit.Loading, dry rx.Range[unit.DryRate]) string {
 	s := t.terms.Units
 	pass, _ := t.terms.PassRange()
-	exact := func(r unit.LiquidRate) string { return fmt.Sprintf("%.5g %s", r.In(s), unit.LiquidRateSymbol(s)) }
+	exact := func(r unit.LiquidRate) string {
+		return fmt.Sprintf("%.5g %s", r.In(s), unit.Symbol[unit.LiquidRate](s))
+	}
 	low, high := unit.StabilizerRate(l, dry.Min), unit.StabilizerRate(l, dry.Max)
 	if why := t.terms.WhyNotLoading(l); why != "" {
 		return "that would " + why

@@ -157,7 +157,7 @@ type bill struct {
 }
 
 func (b *bill) weight(m unit.Mass) string {
-	return fmt.Sprintf("%.2f %s", m.In(b.s), unit.MassSymbol(b.s))
+	return fmt.Sprintf("%.2f %s", m.In(b.s), unit.Symbol[unit.Mass](b.s))
 }
 
 func (b *bill) bulk(m unit.Mass) string {

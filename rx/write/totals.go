@@ -19,7 +19,7 @@ func Totals(p *rx.Prescription, plan *rx.Plan, units unit.System) []LayerTotals 
 			t.Loading = number(l.Loading.In(units))
 		}
 		if l.Product == rx.Liquid {
-			t.RateFields, t.RateShort, t.RateUnits = []string{"STAB_RATE"}, []string{"STAB_RATE"}, []string{unit.LiquidRateSymbol(units)}
+			t.RateFields, t.RateShort, t.RateUnits = []string{"STAB_RATE"}, []string{"STAB_RATE"}, []string{unit.Symbol[unit.LiquidRate](units)}
 			t.Volume = number(l.Volume.In(units))
 			t.RateMin, t.RateMax = l.Liquid.Min.In(units), l.Liquid.Max.In(units)
 		} else {

@@ -140,7 +140,7 @@ func ofTerms() []Option {
 			Name: "stabilizer-rate", Help: `intended rate, such as "30 fl oz/ac" (default the middle of the label)`,
 			About: "The stabilizer rate that is wanted on the ground.", Example: "30 fl oz/ac",
 			job: func(j *equip.Job) []string { return known(j.StabilizerRate) },
-			act: quantity(func(s *settings) *unit.LiquidRate { return &s.terms.Intended }, unit.ParseLiquidRate),
+			act: quantity(func(s *settings) *unit.LiquidRate { return &s.terms.Intended }, unit.Parse[unit.LiquidRate]),
 		}, {
 			Name: "loading", Help: `loading that the plant has fixed, such as "320 fl oz/ton"`,
 			About: "Stabilizer per ton of dry, if the plant has already fixed it.", Example: "320 fl oz/ton",
@@ -150,12 +150,12 @@ func ofTerms() []Option {
 			Name: "rate-error", Help: `rate error of the spreader, such as 5%`,
 			About: "How far the spreader's rate may be off, up or down.", Example: "5 %",
 			job: spreadError,
-			act: quantity(func(s *settings) *unit.Ratio { return &s.terms.RateError }, unit.ParseRatio),
+			act: quantity(func(s *settings) *unit.Ratio { return &s.terms.RateError }, unit.Parse[unit.Ratio]),
 		}, {
 			Name: "already-applied", Help: `stabilizer already applied this season, such as "10 fl oz/ac"`,
 			About: "Stabilizer that the field has had this season.", Example: "0 fl oz/ac",
 			job: func(j *equip.Job) []string { return known(j.AlreadyApplied) },
-			act: quantity(func(s *settings) *unit.LiquidRate { return &s.terms.AlreadyApplied }, unit.ParseLiquidRate),
+			act: quantity(func(s *settings) *unit.LiquidRate { return &s.terms.AlreadyApplied }, unit.Parse[unit.LiquidRate]),
 		}, {
 			Name: unitsName, Help: "units to show and write: us or metric (default us)", Default: unit.US.String(),
 			About: "Units to show and to write: us or metric.", Example: "us",
@@ -246,7 +246,7 @@ func spreadError(j *equip.Job) []string {
 
 // parseLoading reads a loading that the plant has fixed: 0 would stand for one that is not.
 func parseLoading(text string) (unit.Loading, error) {
-	l, err := unit.ParseLoading(text)
+	l, err := unit.Parse[unit.Loading](text)
 	if err == nil && l == 0 {
 		err = &Error{What: text + " is not above 0", Hint: "give what the plant has fixed, or leave it out"}
 	}

@@ -81,7 +81,7 @@ func (a barAxes) grid(w *bytes.Buffer, step float64, s unit.System, rateTitle st
 		}
 		fmt.Fprintf(w, `<text class="end" x="%d" y="%d">%s</text>`, chartLeft-8*px, y+5*px, thousands(trim(v)))
 	}
-	fmt.Fprintf(w, `<text x="%d" y="%d">%s</text>`, 8*px, a.top-28*px, unit.AreaSymbol(s))
+	fmt.Fprintf(w, `<text x="%d" y="%d">%s</text>`, 8*px, a.top-28*px, unit.Symbol[unit.Area](s))
 	tick := niceStep((a.high - a.low) / 7)
 	for v := math.Ceil(a.low/tick) * tick; v <= a.high; v += tick {
 		fmt.Fprintf(w, `<path class="axis" d="M%d %dv%d"/><text class="mid" x="%d" y="%d">%s</text>`, a.x(v), a.bottom(), 5*px, a.x(v), a.bottom()+25*px, thousands(trim(v)))
@@ -105,7 +105,7 @@ func (a barAxes) columns(w *bytes.Buffer, b bins, s unit.System, rateTitle strin
 			x, right := a.x(from)+px, a.x(from+b.size)-px
 			top, bottom := a.y(under+bar[k].In(s)), a.y(under)
 			fmt.Fprintf(w, `<rect x="%d" y="%d" width="%d" height="%d"><title>%s</title></rect>`, x, top, max(right-x, px), max(bottom-top, px),
-				template.HTMLEscapeString(fmt.Sprintf("%s to %s %s: %s %s %s", trim(from), trim(from+b.size), rateTitle, fixed(bar[k].In(s), 2), unit.AreaSymbol(s), verdictText(v))))
+				template.HTMLEscapeString(fmt.Sprintf("%s to %s %s: %s %s %s", trim(from), trim(from+b.size), rateTitle, fixed(bar[k].In(s), 2), unit.Symbol[unit.Area](s), verdictText(v))))
 		}
 		w.WriteString("</g>")
 	}

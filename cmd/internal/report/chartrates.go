@@ -12,7 +12,7 @@ import (
 // stabilizerChart draws acres over the stabilizer rate that they would get from
 // one impregnated blend, with the label range.
 func stabilizerChart(r Result, q quantities) chart {
-	a, symbol := r.Assessment, unit.LiquidRateSymbol(q.s)
+	a, symbol := r.Assessment, unit.Symbol[unit.LiquidRate](q.s)
 	label := rx.Range[float64]{Min: a.Range.Min.In(q.s), Max: a.Range.Max.In(q.s)}
 	b := newBins(a.Stabilizer.Min.In(q.s), a.Stabilizer.Max.In(q.s), label.Min, cmp.Or(label.Max-label.Min, label.Max)/20)
 	for i, z := range r.Prescription.Zones {
@@ -23,8 +23,8 @@ func stabilizerChart(r Result, q quantities) chart {
 	name := fmt.Sprintf("label range %s %s", q.rateRange(a.Range.Min, a.Range.Max), symbol)
 	c := chart{
 		ID: "chart-stabilizer", Title: "Ground over stabilizer rate, if impregnated",
-		Desc: fmt.Sprintf("Bars of %s over %s. %s; %s %s below it, %s within, %s above.", unit.AreaSymbol(q.s), symbol, name,
-			q.ground(a.Shares[rx.Below].Area), unit.AreaSymbol(q.s), q.ground(a.Shares[rx.Within].Area), q.ground(a.Shares[rx.Above].Area)),
+		Desc: fmt.Sprintf("Bars of %s over %s. %s; %s %s below it, %s within, %s above.", unit.Symbol[unit.Area](q.s), symbol, name,
+			q.ground(a.Shares[rx.Below].Area), unit.Symbol[unit.Area](q.s), q.ground(a.Shares[rx.Within].Area), q.ground(a.Shares[rx.Above].Area)),
 	}
 	c.bars(b, []band{{label.Min, label.Max, name}}, q.s, symbol+" of stabilizer")
 	return c
@@ -33,7 +33,7 @@ func stabilizerChart(r Result, q quantities) chart {
 // dryChart draws acres over the dry rate, with the dry rates that stay on label at
 // the loading of the check and, where the plan has others, at those.
 func dryChart(r Result, q quantities) chart {
-	a, symbol := r.Assessment, unit.DryRateSymbol(q.s)
+	a, symbol := r.Assessment, unit.Symbol[unit.DryRate](q.s)
 	low, high, _ := r.Prescription.CarrierRange()
 	window := rx.Range[float64]{Min: a.OnLabel.Min.In(q.s), Max: a.OnLabel.Max.In(q.s)}
 	b := newBins(low.In(q.s), high.In(q.s), window.Min, dryBin(r.Prescription, high.In(q.s)-low.In(q.s), q.s))
@@ -50,7 +50,7 @@ func dryChart(r Result, q quantities) chart {
 	}
 	c := chart{
 		ID: "chart-dry", Title: "Ground over dry rate, with what stays on label",
-		Desc: fmt.Sprintf("Bars of %s over %s of dry product. %s.", unit.AreaSymbol(q.s), symbol, desc),
+		Desc: fmt.Sprintf("Bars of %s over %s of dry product. %s.", unit.Symbol[unit.Area](q.s), symbol, desc),
 	}
 	c.bars(b, append([]band{{window.Min, window.Max, name}}, planBands(r, q)...), q.s, symbol+" of dry product")
 	return c

@@ -19,7 +19,7 @@ type wayColumn struct {
 
 func wayColumns(ways []rx.Way, q quantities) []wayColumn {
 	list := []wayColumn{
-		{unit.AreaSymbol(q.s) + " off label", func(w rx.Way) float64 { return w.OffLabel.In(q.s) }, func(w rx.Way) string { return q.ground(w.OffLabel) }, true},
+		{unit.Symbol[unit.Area](q.s) + " off label", func(w rx.Way) float64 { return w.OffLabel.In(q.s) }, func(w rx.Way) string { return q.ground(w.OffLabel) }, true},
 		{"loads", func(w rx.Way) float64 { return float64(len(w.Loads)) }, func(w rx.Way) string { return fmt.Sprint(len(w.Loads)) }, false},
 		{"passes", func(w rx.Way) float64 { return float64(w.Passes) }, func(w rx.Way) string { return fmt.Sprint(w.Passes) }, false},
 	}

@@ -18,7 +18,7 @@ func ContentText(w io.Writer, c *read.Content, s unit.System, words string) erro
 	p.wrapped("File      ", "          ", fmt.Sprintf("%s: %s, layer %s", c.Source.Name, c.Source.Format, c.Source.Layer))
 	p.wrapped("System    ", "          ", systemText(c))
 	p.wrapped("Polygons  ", "          ", fmt.Sprintf("%s in %s of %s, %s %s",
-		plural(c.Polygons, "polygon", "polygons"), thousands(fmt.Sprint(c.Shapes)), plural(c.Source.Records, "record", "records"), q.area(c.Area), unit.AreaSymbol(s)))
+		plural(c.Polygons, "polygon", "polygons"), thousands(fmt.Sprint(c.Shapes)), plural(c.Source.Records, "record", "records"), q.area(c.Area), unit.Symbol[unit.Area](s)))
 	p.wrapped("Where     ", "          ", fmt.Sprintf("latitude %.5f to %.5f, longitude %.5f to %.5f", c.Extent.Min[1], c.Extent.Max[1], c.Extent.Min[0], c.Extent.Max[0]))
 	p.f("\n")
 	rows := make([][]string, len(c.Fields))
@@ -99,7 +99,7 @@ const InspectSchema = "rxsplit.inspect/1"
 // ContentJSON prints what a file holds as one document.
 func ContentJSON(w io.Writer, c *read.Content, s unit.System) error {
 	doc := contentJSON{
-		Schema: InspectSchema, Units: map[string]string{"area": unit.AreaSymbol(s)},
+		Schema: InspectSchema, Units: map[string]string{"area": unit.Symbol[unit.Area](s)},
 		Source:   sourceOf(c.Source),
 		Polygons: c.Polygons, Shapes: c.Shapes, Area: c.Area.In(s),
 		Extent: [4]float64{c.Extent.Min[0], c.Extent.Min[1], c.Extent.Max[0], c.Extent.Max[1]},

@@ -28,8 +28,8 @@ type Units struct {
 // UnitsOf returns the names for a system of units.
 func UnitsOf(s unit.System) Units {
 	return Units{
-		Area: unit.AreaSymbol(s), DryRate: unit.DryRateSymbol(s), DryMass: unit.MassSymbol(s),
-		StabilizerRate: unit.LiquidRateSymbol(s), StabilizerVolume: unit.VolumeSymbol(s), Loading: unit.LoadingSymbol(s),
+		Area: unit.Symbol[unit.Area](s), DryRate: unit.Symbol[unit.DryRate](s), DryMass: unit.Symbol[unit.Mass](s),
+		StabilizerRate: unit.Symbol[unit.LiquidRate](s), StabilizerVolume: unit.Symbol[unit.Volume](s), Loading: unit.Symbol[unit.Loading](s),
 	}
 }
 

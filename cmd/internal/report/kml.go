@@ -76,7 +76,7 @@ func reverse(color string) string { return color[5:7] + color[3:5] + color[1:3] 
 
 // zones writes a dry layer.
 func (k *kmlWriter) zones() {
-	symbol := unit.DryRateSymbol(k.q.s)
+	symbol := unit.Symbol[unit.DryRate](k.q.s)
 	for i, z := range k.r.Prescription.Zones {
 		rate := k.l.DryRate(k.r.Prescription, i)
 		style, text := k.steps.n, "no rate"
@@ -86,15 +86,15 @@ func (k *kmlWriter) zones() {
 		if rate > 0 {
 			style = k.steps.of(rate.In(k.q.s))
 		}
-		k.placemark(fmt.Sprintf("Zone %d", z.Number()), text+", "+k.q.area(z.Area)+" "+unit.AreaSymbol(k.q.s), style, k.r.Prescription.LonLat, int(z.Record))
+		k.placemark(fmt.Sprintf("Zone %d", z.Number()), text+", "+k.q.area(z.Area)+" "+unit.Symbol[unit.Area](k.q.s), style, k.r.Prescription.LonLat, int(z.Record))
 	}
 }
 
 // pieces writes a liquid layer.
 func (k *kmlWriter) pieces() {
-	text := k.q.rate(k.l.Rate) + " " + unit.LiquidRateSymbol(k.q.s)
+	text := k.q.rate(k.l.Rate) + " " + unit.Symbol[unit.LiquidRate](k.q.s)
 	for i := range k.l.Pieces.Len() {
-		k.placemark(fmt.Sprintf("Piece %d", i+1), text+", "+k.q.area(k.l.PieceArea[i])+" "+unit.AreaSymbol(k.q.s), 0, k.l.Pieces, i)
+		k.placemark(fmt.Sprintf("Piece %d", i+1), text+", "+k.q.area(k.l.PieceArea[i])+" "+unit.Symbol[unit.Area](k.q.s), 0, k.l.Pieces, i)
 	}
 }
 

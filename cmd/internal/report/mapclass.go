@@ -84,12 +84,12 @@ func verdictTheme(r Result, q quantities) mapTheme {
 // zoneTip says what a zone is, for a pointer that rests on it.
 func zoneTip(r Result, q quantities, i int) string {
 	z := r.Prescription.Zones[i]
-	text := fmt.Sprintf("Zone %d: %s %s", z.Number(), q.patch(z.Area), unit.AreaSymbol(q.s))
+	text := fmt.Sprintf("Zone %d: %s %s", z.Number(), q.patch(z.Area), unit.Symbol[unit.Area](q.s))
 	if !z.HasRate() {
 		return text + ", no rate given"
 	}
-	text += fmt.Sprintf(", dry %s %s", q.dry(z.Dry), unit.DryRateSymbol(q.s)) + carriedText(r.Prescription, q.dry(z.Carrier))
-	return text + fmt.Sprintf(", stabilizer %s %s if impregnated", q.sideRate(unit.StabilizerRate(r.Assessment.Loading, z.Carrier), r.Assessment.Range), unit.LiquidRateSymbol(q.s))
+	text += fmt.Sprintf(", dry %s %s", q.dry(z.Dry), unit.Symbol[unit.DryRate](q.s)) + carriedText(r.Prescription, q.dry(z.Carrier))
+	return text + fmt.Sprintf(", stabilizer %s %s if impregnated", q.sideRate(unit.StabilizerRate(r.Assessment.Loading, z.Carrier), r.Assessment.Range), unit.Symbol[unit.LiquidRate](q.s))
 }
 
 // carriedText says how much of the dry is the product that carries the stabilizer, where
@@ -104,11 +104,11 @@ func carriedText(p *rx.Prescription, rates string) string {
 // planTip says the same, with the stabilizer that the plan gives.
 func planTip(r Result, q quantities, i int) string {
 	z := r.Prescription.Zones[i]
-	text := fmt.Sprintf("Zone %d: %s %s", z.Number(), q.patch(z.Area), unit.AreaSymbol(q.s))
+	text := fmt.Sprintf("Zone %d: %s %s", z.Number(), q.patch(z.Area), unit.Symbol[unit.Area](q.s))
 	if z.HasRate() {
-		text += fmt.Sprintf(", dry %s %s", q.dry(z.Dry), unit.DryRateSymbol(q.s)) + carriedText(r.Prescription, q.dry(z.Carrier))
+		text += fmt.Sprintf(", dry %s %s", q.dry(z.Dry), unit.Symbol[unit.DryRate](q.s)) + carriedText(r.Prescription, q.dry(z.Carrier))
 	}
-	text += fmt.Sprintf(", stabilizer %s %s by the plan", q.rate(r.Plan.Stabilizer[i]), unit.LiquidRateSymbol(q.s))
+	text += fmt.Sprintf(", stabilizer %s %s by the plan", q.rate(r.Plan.Stabilizer[i]), unit.Symbol[unit.LiquidRate](q.s))
 	return text + keptOutTip(r, q, []int{i})
 }
 

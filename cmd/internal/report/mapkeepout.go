@@ -97,7 +97,7 @@ func keepOuts(r Result, q quantities, list []mapTheme) {
 		k.area, k.places = area, len(r.KeptOut)
 		if k.how == leftOff {
 			k.text = "keep-out (no liquid)"
-			k.tip = fmt.Sprintf("Keep-out: %s %s in all get dry but no stabilizer", q.ground(area), unit.AreaSymbol(q.s))
+			k.tip = fmt.Sprintf("Keep-out: %s %s in all get dry but no stabilizer", q.ground(area), unit.Symbol[unit.Area](q.s))
 			continue
 		}
 		k.text = "keep-out (part of the above)"
@@ -137,5 +137,5 @@ func keptOutTip(r Result, q quantities, zones []int) string {
 	case with == 0:
 		return ", as it lies in keep-outs"
 	}
-	return fmt.Sprintf(", on %s %s of it, the rest lies in keep-outs", q.patch(with), unit.AreaSymbol(q.s))
+	return fmt.Sprintf(", on %s %s of it, the rest lies in keep-outs", q.patch(with), unit.Symbol[unit.Area](q.s))
 }

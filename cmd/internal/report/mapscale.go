@@ -26,7 +26,7 @@ func (f mapFrame) scaleBar(s unit.System) (unit.Length, string) {
 		u = unit.Meter
 	}
 	n := niceBelow(float64(f.width) / 4 / f.perMeter / unit.Meters(u))
-	return unit.Length(n) * u, thousands(fmt.Sprint(n)) + " " + unit.LengthSymbol(s)
+	return unit.Length(n) * u, thousands(fmt.Sprint(n)) + " " + unit.Symbol[unit.Length](s)
 }
 
 // niceBelow returns the largest of 1, 2, 2.5 and 5 times a power of ten that is

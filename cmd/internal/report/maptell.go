@@ -40,11 +40,11 @@ func sumUp(r Result, zones []int) together {
 
 // start says how many zones there are, how large together, and their dry rates.
 func (s together) start(p *rx.Prescription, q quantities, how string) string {
-	text := fmt.Sprintf("%s %s: %s %s together", plural(s.zones, "zone", "zones"), how, q.patch(s.area), unit.AreaSymbol(q.s))
+	text := fmt.Sprintf("%s %s: %s %s together", plural(s.zones, "zone", "zones"), how, q.patch(s.area), unit.Symbol[unit.Area](q.s))
 	if s.rated == 0 {
 		return text + ", no rate given"
 	}
-	text += fmt.Sprintf(", dry %s %s", q.dryRange(s.dry.Min, s.dry.Max), unit.DryRateSymbol(q.s)) + carriedText(p, q.dryRange(s.carrier.Min, s.carrier.Max))
+	text += fmt.Sprintf(", dry %s %s", q.dryRange(s.dry.Min, s.dry.Max), unit.Symbol[unit.DryRate](q.s)) + carriedText(p, q.dryRange(s.carrier.Min, s.carrier.Max))
 	if n := s.zones - s.rated; n > 0 {
 		text += fmt.Sprintf(" (%d without a rate)", n)
 	}
@@ -87,7 +87,7 @@ func joinedTip(r Result, q quantities, zones []int, how string) string {
 			first = false
 		}
 	}
-	text += fmt.Sprintf(", stabilizer %s %s if impregnated", q.sideRange(rates, r.Assessment.Range), unit.LiquidRateSymbol(q.s))
+	text += fmt.Sprintf(", stabilizer %s %s if impregnated", q.sideRange(rates, r.Assessment.Range), unit.Symbol[unit.LiquidRate](q.s))
 	return text + ", " + s.verdictsText()
 }
 
@@ -107,7 +107,7 @@ func joinedPlanTip(r Result, q quantities, zones []int, how string) string {
 			off++
 		}
 	}
-	text := sumUp(r, zones).start(r.Prescription, q, how) + fmt.Sprintf(", stabilizer %s %s by the plan", q.sideRange(rates, r.Assessment.Range), unit.LiquidRateSymbol(q.s))
+	text := sumUp(r, zones).start(r.Prescription, q, how) + fmt.Sprintf(", stabilizer %s %s by the plan", q.sideRange(rates, r.Assessment.Range), unit.Symbol[unit.LiquidRate](q.s))
 	text += keptOutTip(r, q, zones)
 	switch {
 	case off > 0:
@@ -132,5 +132,5 @@ func joinedLayerTip(r Result, q quantities, l *rx.Layer, zones []int, how string
 	if first {
 		return text
 	}
-	return text + fmt.Sprintf(", this layer %s %s", q.dryRange(rates.Min, rates.Max), unit.DryRateSymbol(q.s))
+	return text + fmt.Sprintf(", this layer %s %s", q.dryRange(rates.Min, rates.Max), unit.Symbol[unit.DryRate](q.s))
 }

@@ -14,7 +14,7 @@ import (
 func themes(r Result, q quantities) []mapTheme {
 	s := drySteps(r.Prescription, q.s)
 	dry := rateTheme(r, q, s, verdictText(rx.NoDry), func(z int) unit.DryRate { return r.Prescription.Zones[z].Dry })
-	dry.ID, dry.Title, dry.Note = "map-dry", "Dry rate, "+unit.DryRateSymbol(q.s), "As prescribed, all products together."
+	dry.ID, dry.Title, dry.Note = "map-dry", "Dry rate, "+unit.Symbol[unit.DryRate](q.s), "As prescribed, all products together."
 	dry.kept.how = outlined
 	list := []mapTheme{dry}
 	if i := r.Prescription.CarrierField(); i >= 0 {
@@ -34,7 +34,7 @@ func carrierTheme(r Result, q quantities, name string) mapTheme {
 	low, high, _ := r.Prescription.CarrierRange()
 	s := newSteps(low.In(q.s), high.In(q.s))
 	t := rateTheme(r, q, s, "none of it", func(z int) unit.DryRate { return r.Prescription.Zones[z].Carrier })
-	t.ID, t.Title, t.Note = "map-carrier", "Dry rate of "+name+", "+unit.DryRateSymbol(q.s), "The product that carries the stabilizer, as prescribed."
+	t.ID, t.Title, t.Note = "map-carrier", "Dry rate of "+name+", "+unit.Symbol[unit.DryRate](q.s), "The product that carries the stabilizer, as prescribed."
 	t.kept.how = outlined
 	return t
 }
@@ -73,10 +73,10 @@ func constantRate(plan *rx.Plan) bool {
 func layerTheme(r Result, q quantities, l rx.Layer) mapTheme {
 	rates := newSteps(l.Dry.Min.In(q.s), l.Dry.Max.In(q.s))
 	t := rateTheme(r, q, rates, "nothing from this layer (rate 0)", func(z int) unit.DryRate { return l.DryRate(r.Prescription, z) })
-	t.ID, t.Title = "map-"+l.Name, "Layer "+l.Name+", "+unit.DryRateSymbol(q.s)
+	t.ID, t.Title = "map-"+l.Name, "Layer "+l.Name+", "+unit.Symbol[unit.DryRate](q.s)
 	t.Note = layerNote(r, l, q)
 	t.tip = func(z int) string {
-		return planTip(r, q, z) + fmt.Sprintf(", this layer %s %s", q.dry(l.DryRate(r.Prescription, z)), unit.DryRateSymbol(q.s))
+		return planTip(r, q, z) + fmt.Sprintf(", this layer %s %s", q.dry(l.DryRate(r.Prescription, z)), unit.Symbol[unit.DryRate](q.s))
 	}
 	t.tips = func(zones []int, how string) string { return joinedLayerTip(r, q, &l, zones, how) }
 	return t
@@ -102,7 +102,7 @@ func layerNote(r Result, l rx.Layer, q quantities) string {
 // liquidTheme draws the zones that the liquid layer covers; its acres are the
 // layer's own.
 func liquidTheme(r Result, q quantities, l rx.Layer) mapTheme {
-	t := mapTheme{ID: "map-" + l.Name, Title: "Layer " + l.Name + ", " + unit.LiquidRateSymbol(q.s) + " of stabilizer", blank: 1}
+	t := mapTheme{ID: "map-" + l.Name, Title: "Layer " + l.Name + ", " + unit.Symbol[unit.LiquidRate](q.s) + " of stabilizer", blank: 1}
 	t.kept.how = leftOff
 	rate := q.rateRange(l.Liquid.Min, l.Liquid.Max)
 	t.classes = []mapClass{
@@ -152,7 +152,7 @@ func groundTheme(r Result, q quantities) mapTheme {
 		}
 	}
 	s := newSteps(low, high)
-	t := mapTheme{ID: "map-ground", Title: "Stabilizer on the ground by the plan, " + unit.LiquidRateSymbol(q.s), blank: 1}
+	t := mapTheme{ID: "map-ground", Title: "Stabilizer on the ground by the plan, " + unit.Symbol[unit.LiquidRate](q.s), blank: 1}
 	for i, color := range liquidColors(s.n) {
 		t.classes = append(t.classes, mapClass{Text: s.text(i), Fill: color})
 	}

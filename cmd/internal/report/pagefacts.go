@@ -90,6 +90,6 @@ func windowCells(a *rx.Assessment, q quantities) []pageCell {
 	}
 	return []pageCell{
 		figure(fixed(a.Window.Min.In(q.s), 1), "window.loading_min", a.Window.Min.In(q.s)), words(" to "),
-		figure(fixed(a.Window.Max.In(q.s), 1), "window.loading_max", a.Window.Max.In(q.s)), words(" " + unit.LoadingSymbol(q.s)),
+		figure(fixed(a.Window.Max.In(q.s), 1), "window.loading_max", a.Window.Max.In(q.s)), words(" " + unit.Symbol[unit.Loading](q.s)),
 	}
 }

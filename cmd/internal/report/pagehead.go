@@ -27,7 +27,7 @@ func (v *pageView) head(r Result, q quantities) {
 
 // decision says in one sentence what is to be done, with the acres.
 func decision(r Result, q quantities) []pageCell {
-	a, ac := r.Assessment, unit.AreaSymbol(q.s)
+	a, ac := r.Assessment, unit.Symbol[unit.Area](q.s)
 	if n := fileErrors(r.Findings); n > 0 {
 		return []pageCell{words(fmt.Sprintf("Repair the file first: %s stand in it, listed under Findings.", plural(n, "error", "errors")))}
 	}
@@ -39,7 +39,7 @@ func decision(r Result, q quantities) []pageCell {
 	}
 	area, off := r.Plan.StabilizerGround(r.Prescription.Zones), planOff(r)
 	text := []pageCell{words("Release it by " + wayTitle(r.Plan.Way) + ": "), number(q.ground(area)),
-		words(fmt.Sprintf(" %s get %s %s of stabilizer, ", ac, q.rateRange(r.Plan.Way.Rate.Min, r.Plan.Way.Rate.Max), unit.LiquidRateSymbol(q.s)))}
+		words(fmt.Sprintf(" %s get %s %s of stabilizer, ", ac, q.rateRange(r.Plan.Way.Rate.Min, r.Plan.Way.Rate.Max), unit.Symbol[unit.LiquidRate](q.s)))}
 	if off > 0 {
 		text = append(text, words("of which "), number(q.ground(off)), words(" "+ac+" would still be off label"))
 	} else {
@@ -54,7 +54,7 @@ func decision(r Result, q quantities) []pageCell {
 
 // blendVerdict says what one impregnated load at the loading of the check would do.
 func blendVerdict(r Result, q quantities, start string) []pageCell {
-	a, ac := r.Assessment, unit.AreaSymbol(q.s)
+	a, ac := r.Assessment, unit.Symbol[unit.Area](q.s)
 	below, above := a.Shares[rx.Below].Area, a.Shares[rx.Above].Area
 	treated := r.Prescription.TreatedArea()
 	if a.OffLabel() == 0 {
@@ -117,7 +117,7 @@ func (v *pageView) split(r Result, q quantities) {
 		share := float64(area) / total * 1000
 		from := math.Round(x)
 		x += share
-		cell := number(q.ground(area) + " " + unit.AreaSymbol(q.s))
+		cell := number(q.ground(area) + " " + unit.Symbol[unit.Area](q.s))
 		if key != "" {
 			cell = figure(cell.Text, key, area.In(q.s))
 		}

@@ -73,11 +73,11 @@ func (t *mapTheme) desc(q quantities) string {
 	var parts []string
 	for _, c := range t.classes {
 		if c.Zones > 0 {
-			parts = append(parts, fmt.Sprintf("%s: %s %s", c.Text, q.ground(c.Area), unit.AreaSymbol(q.s)))
+			parts = append(parts, fmt.Sprintf("%s: %s %s", c.Text, q.ground(c.Area), unit.Symbol[unit.Area](q.s)))
 		}
 	}
 	if t.kept.area > 0 {
-		parts = append(parts, fmt.Sprintf("%s: %s %s", t.kept.text, q.ground(t.kept.area), unit.AreaSymbol(q.s)))
+		parts = append(parts, fmt.Sprintf("%s: %s %s", t.kept.text, q.ground(t.kept.area), unit.Symbol[unit.Area](q.s)))
 	}
 	return "Map of the field, north up. " + strings.Join(parts, "; ") + "."
 }
@@ -88,7 +88,7 @@ func (t *mapTheme) legend(q quantities) []pageLegend {
 		if c.Zones == 0 {
 			continue
 		}
-		area := number(q.ground(c.Area) + " " + unit.AreaSymbol(q.s))
+		area := number(q.ground(c.Area) + " " + unit.Symbol[unit.Area](q.s))
 		if c.key != "" {
 			area = figure(area.Text, c.key, c.Area.In(q.s))
 		}
@@ -97,7 +97,7 @@ func (t *mapTheme) legend(q quantities) []pageLegend {
 	if k := t.kept; k.area > 0 {
 		list = append(list, pageLegend{
 			Fill: keepOutInk().fill(keepOutName), Line: k.how == outlined, Text: k.text,
-			Area: number(q.ground(k.area) + " " + unit.AreaSymbol(q.s)), Zones: plural(k.places, "place", "places"),
+			Area: number(q.ground(k.area) + " " + unit.Symbol[unit.Area](q.s)), Zones: plural(k.places, "place", "places"),
 		})
 	}
 	return list

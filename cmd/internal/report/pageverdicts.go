@@ -56,7 +56,7 @@ func tightText(r Result, q quantities) string {
 		return ""
 	}
 	return fmt.Sprintf("Of those within, %s (%s %s) are tight: they leave the label range when the spreader is off by its rate error of %s.",
-		plural(n, "zone", "zones"), q.ground(area), unit.AreaSymbol(q.s), r.Assessment.Terms.RateError)
+		plural(n, "zone", "zones"), q.ground(area), unit.Symbol[unit.Area](q.s), r.Assessment.Terms.RateError)
 }
 
 // mostOffRows is how many off-label zones the page lists.
@@ -101,7 +101,7 @@ func plannedRate(r Result, q quantities, i int) string {
 		return text
 	}
 	with := r.Plan.WithStabilizer(i, r.Prescription.Zones[i].Area)
-	return fmt.Sprintf("%s on %s %s", text, q.ground(with), unit.AreaSymbol(q.s))
+	return fmt.Sprintf("%s on %s %s", text, q.ground(with), unit.Symbol[unit.Area](q.s))
 }
 
 func offRow(r Result, q quantities, i int) []pageCell {

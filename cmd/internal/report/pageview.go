@@ -137,7 +137,7 @@ func (v *pageView) contents() {
 
 // symbols are the units that heads of columns name.
 func (q quantities) symbols() (area, dry, rate string) {
-	return unit.AreaSymbol(q.s), unit.DryRateSymbol(q.s), unit.LiquidRateSymbol(q.s)
+	return unit.Symbol[unit.Area](q.s), unit.Symbol[unit.DryRate](q.s), unit.Symbol[unit.LiquidRate](q.s)
 }
 
 // loading prints a loading as it was graded, not rounded again.

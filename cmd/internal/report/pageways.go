@@ -68,7 +68,7 @@ func nitrogenText(w rx.Way, q quantities) string {
 func takesText(w rx.Way, q quantities) string {
 	parts := []string{w.Why}
 	if w.LeftOff > 0 {
-		parts = append(parts, fmt.Sprintf("%s %s stay untreated", q.ground(w.LeftOff), unit.AreaSymbol(q.s)))
+		parts = append(parts, fmt.Sprintf("%s %s stay untreated", q.ground(w.LeftOff), unit.Symbol[unit.Area](q.s)))
 	}
 	if len(w.Needs) > 0 {
 		parts = append(parts, "the job file lacks "+strings.Join(w.Needs, ", "))
@@ -88,7 +88,7 @@ func productRows(r Result, q quantities, l *rx.Layer) [][]pageCell {
 	var rows [][]pageCell
 	for _, one := range productsOf(r.Prescription, l) {
 		row := []pageCell{words(l.Name + ", column " + one.name), words(one.applies), words("none"), number(thousands(fmt.Sprint(one.Zones))), number(q.ground(one.Area)),
-			number(q.dryRange(one.Dry.Min, one.Dry.Max) + " " + unit.DryRateSymbol(q.s)), number(q.mass(one.Mass)), number("–"), words("")}
+			number(q.dryRange(one.Dry.Min, one.Dry.Max) + " " + unit.Symbol[unit.DryRate](q.s)), number(q.mass(one.Mass)), number("–"), words("")}
 		if one.Treated {
 			row[2], row[7] = words(r.planned(l.Loading)), number(q.tank(l.Volume))
 		}
@@ -110,10 +110,10 @@ func layersTable(r Result, q quantities) pageTable {
 			figure(q.ground(l.Area), key+"area", l.Area.In(q.s))}
 		if l.Product == rx.Liquid {
 			row[3].Text = plural(l.Zones, "piece", "pieces")
-			row = append(row, number(q.rateRange(l.Liquid.Min, l.Liquid.Max)+" "+unit.LiquidRateSymbol(q.s)), number("–"),
+			row = append(row, number(q.rateRange(l.Liquid.Min, l.Liquid.Max)+" "+unit.Symbol[unit.LiquidRate](q.s)), number("–"),
 				figure(q.tank(l.Volume), key+"volume", l.Volume.In(q.s)))
 		} else {
-			row = append(row, number(q.dryRange(l.Dry.Min, l.Dry.Max)+" "+unit.DryRateSymbol(q.s)), figure(q.mass(l.Mass), key+"mass", l.Mass.In(q.s)), number("–"))
+			row = append(row, number(q.dryRange(l.Dry.Min, l.Dry.Max)+" "+unit.Symbol[unit.DryRate](q.s)), figure(q.mass(l.Mass), key+"mass", l.Mass.In(q.s)), number("–"))
 		}
 		if l.Treated && productCount(&l) < 2 {
 			loading := l.Loading.In(q.s)

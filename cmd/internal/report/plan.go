@@ -30,7 +30,7 @@ func PlanText(w io.Writer, r Result, dir string, m *write.Manifest) error {
 			rows = append(rows, []string{"  " + one.name, one.applies, plural(one.Zones, "zone", "zones"), q.area(one.Area), q.dryRange(one.Dry.Min, one.Dry.Max), q.mass(one.Mass)})
 		}
 	}
-	p.table("  ", []column{{"layer", true}, {"applies", true}, {"", false}, {unit.AreaSymbol(r.Units), false}, {"rate", false}, {"in all", false}}, rows)
+	p.table("  ", []column{{"layer", true}, {"applies", true}, {"", false}, {unit.Symbol[unit.Area](r.Units), false}, {"rate", false}, {"in all", false}}, rows)
 	p.f("\n")
 	t := text{p, r, q}
 	t.Findings = plansFindings(r)

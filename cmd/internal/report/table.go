@@ -137,7 +137,7 @@ func (t *Table) Close() error {
 	if t.fixed != "" {
 		at = "at " + t.fixed
 	}
-	p.f("If each blend is impregnated %s, in %s:\n\n", at, unit.AreaSymbol(t.units))
+	p.f("If each blend is impregnated %s, in %s:\n\n", at, unit.Symbol[unit.Area](t.units))
 	p.table("  ", []column{{"file", true}, {"zones", false}, {"all", false}, {"below", false}, {"within", false}, {"above", false}, {"", true}}, t.rows)
 	notes := t.notes()
 	if len(notes) > 0 {

@@ -33,7 +33,7 @@ type text struct {
 
 func (t *text) head() {
 	src, p, a := t.Prescription.Source, t.Prescription, t.Assessment
-	t.wrapped("Field     ", "          ", fmt.Sprintf("%s: %s, %s %s", src.Name, plural(len(p.Zones), "zone", "zones"), t.q.area(p.Area()), unit.AreaSymbol(t.Units)))
+	t.wrapped("Field     ", "          ", fmt.Sprintf("%s: %s, %s %s", src.Name, plural(len(p.Zones), "zone", "zones"), t.q.area(p.Area()), unit.Symbol[unit.Area](t.Units)))
 	t.wrapped("          ", "          ", src.System)
 	t.wrapped("Dry rate  ", "          ", t.rateHead())
 	if low, high, ok := p.CarrierRange(); ok {
@@ -42,9 +42,9 @@ func (t *text) head() {
 			of = " of " + p.Fields[i].Name
 		}
 		t.wrapped("          ", "          ", fmt.Sprintf("%s %s%s where it is above 0, mean %s, %s in all",
-			t.q.dryRange(low, high), unit.DryRateSymbol(t.Units), of, t.q.dry(a.Mean), t.q.mass(a.Mass)))
+			t.q.dryRange(low, high), unit.Symbol[unit.DryRate](t.Units), of, t.q.dry(a.Mean), t.q.mass(a.Mass)))
 	}
-	t.wrapped("Label     ", "          ", fmt.Sprintf("%s: %s %s", a.Terms.Label.Name, t.q.rateRange(a.Range.Min, a.Range.Max), unit.LiquidRateSymbol(t.Units)))
+	t.wrapped("Label     ", "          ", fmt.Sprintf("%s: %s %s", a.Terms.Label.Name, t.q.rateRange(a.Range.Min, a.Range.Max), unit.Symbol[unit.LiquidRate](t.Units)))
 	if a.Loading == 0 {
 		t.wrapped("Loading   ", "          ", "none: no zone has a dry rate above 0")
 		t.f("\n")
@@ -66,9 +66,9 @@ func onLabelText(a *rx.Assessment, q quantities) string {
 	}
 	rates := q.dryRange(a.OnLabel.Min, a.OnLabel.Max)
 	if low := q.dry(a.OnLabel.Min); rates == low {
-		return "a dry rate of " + low + " " + unit.DryRateSymbol(q.s)
+		return "a dry rate of " + low + " " + unit.Symbol[unit.DryRate](q.s)
 	}
-	return "dry rates of " + rates + " " + unit.DryRateSymbol(q.s)
+	return "dry rates of " + rates + " " + unit.Symbol[unit.DryRate](q.s)
 }
 
 func (t *text) rateHead() string {
@@ -107,8 +107,8 @@ func (t *text) verdicts() {
 		}
 	}
 	t.table("  ", []column{
-		{"verdict", true}, {"zones", false}, {unit.AreaSymbol(t.Units), false},
-		{"dry " + unit.DryRateSymbol(t.Units), false}, {"stabilizer " + unit.LiquidRateSymbol(t.Units), false},
+		{"verdict", true}, {"zones", false}, {unit.Symbol[unit.Area](t.Units), false},
+		{"dry " + unit.Symbol[unit.DryRate](t.Units), false}, {"stabilizer " + unit.Symbol[unit.LiquidRate](t.Units), false},
 	}, rows)
 	t.f("\n")
 }
@@ -155,7 +155,7 @@ func (t *text) worst() {
 		})
 	}
 	t.table("  ", []column{
-		{"zone", false}, {"verdict", true}, {unit.AreaSymbol(t.Units), false}, {"dry", false}, {"stabilizer", false}, {"where (lat, lon)", false},
+		{"zone", false}, {"verdict", true}, {unit.Symbol[unit.Area](t.Units), false}, {"dry", false}, {"stabilizer", false}, {"where (lat, lon)", false},
 	}, rows)
 	if more := len(off) - mostZones; more > 0 {
 		t.f("  and %s more\n", plural(more, "zone", "zones"))
@@ -192,7 +192,7 @@ func (t *text) withRateError() string {
 }
 
 func loadingText(l unit.Loading, s unit.System) string {
-	return fmt.Sprintf("%.1f %s", l.In(s), unit.LoadingSymbol(s))
+	return fmt.Sprintf("%.1f %s", l.In(s), unit.Symbol[unit.Loading](s))
 }
 
 func (t *text) findings() {

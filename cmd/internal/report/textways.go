@@ -40,7 +40,7 @@ func wayText(w rx.Way, q quantities) string {
 	}
 	parts = append(parts, plural(w.Passes, "pass", "passes"), q.volume(w.Stabilizer)+" of stabilizer")
 	if w.LeftOff > 0 {
-		parts = append(parts, fmt.Sprintf("%s left untreated (%s %s)", plural(len(w.LeftZones), "zone", "zones"), q.area(w.LeftOff), unit.AreaSymbol(q.s)))
+		parts = append(parts, fmt.Sprintf("%s left untreated (%s %s)", plural(len(w.LeftZones), "zone", "zones"), q.area(w.LeftOff), unit.Symbol[unit.Area](q.s)))
 	}
 	if w.DryAdded > 0 || w.DryRemoved > 0 {
 		parts = append(parts, fmt.Sprintf("dry %s added, %s removed", q.mass(w.DryAdded), q.mass(w.DryRemoved)))
@@ -60,7 +60,7 @@ func wayText(w rx.Way, q quantities) string {
 // costText prints a cost in all and by area of the ground that dry is spread on, and
 // what nobody priced.
 func costText(c *rx.Cost, q quantities) string {
-	text := fmt.Sprintf("%s, %s/%s spread", unit.Cents(unit.Money(c.Total)), unit.Cents(unit.Money(c.PerAcre/unit.Acre.In(q.s))), unit.AreaSymbol(q.s))
+	text := fmt.Sprintf("%s, %s/%s spread", unit.Cents(unit.Money(c.Total)), unit.Cents(unit.Money(c.PerAcre/unit.Acre.In(q.s))), unit.Symbol[unit.Area](q.s))
 	if len(c.Missing) > 0 {
 		text += " without " + strings.Join(c.Missing, ", ")
 	}

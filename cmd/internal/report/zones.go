@@ -19,7 +19,7 @@ import (
 // cuts into it. The cell "tight" is empty where no rate error was given to look with.
 func ZonesCSV(w io.Writer, r Result) error {
 	buf := bufio.NewWriterSize(w, 1<<16)
-	area, dry, rate := unit.AreaSymbol(r.Units), unit.DryRateSymbol(r.Units), unit.LiquidRateSymbol(r.Units)
+	area, dry, rate := unit.Symbol[unit.Area](r.Units), unit.Symbol[unit.DryRate](r.Units), unit.Symbol[unit.LiquidRate](r.Units)
 	heads := []string{"zone", "area " + area, "dry rate " + dry}
 	sideBySide := !r.Prescription.Blend()
 	if sideBySide {
