@@ -19,10 +19,10 @@ max-liquid: 3 gal/ton
 		return
 	}
 	fmt.Println("middle of the label:", p.Rate.Middle())
-	if most, known := p.MostLiquid(); known {
+	if most, known := p.MaxLiquid.Get(); known {
 		fmt.Println("most liquid:", most.Brief(unit.US), "or", most.Brief(unit.Metric))
 	}
-	_, known := p.MostPerSeason()
+	_, known := p.SeasonMax.Get()
 	fmt.Println("season maximum known:", known)
 	// Output:
 	// middle of the label: 30 fl oz/ac

@@ -3,8 +3,8 @@
 //
 // [Parse] reads a profile strictly and refuses one that contradicts itself;
 // [Check] tells what else is odd. What the file leaves out is unknown,
-// never a default: ask with the methods that return a value and whether it is
-// known. The label in hand comes before any profile.
+// never a default: a [Known] gives its value and whether it is known. The label in
+// hand comes before any profile.
 package label
 
 import (
@@ -227,30 +227,3 @@ func (p *Profile) IsRegistered() bool { return p.Registered == Yes }
 
 // ForbidsBelow reports whether the label is known to forbid rates below its range.
 func (p *Profile) ForbidsBelow() bool { return p.BelowLabel == Forbidden }
-
-// MostPerSeason returns the most that all passes of a season may add up to.
-func (p *Profile) MostPerSeason() (unit.LiquidRate, bool) { return p.SeasonMax.Get() }
-
-// LeastDryRate returns the smallest dry rate that may be impregnated.
-func (p *Profile) LeastDryRate() (unit.DryRate, bool) { return p.MinDryRate.Get() }
-
-// MostLiquid returns the most liquid that a ton takes up.
-func (p *Profile) MostLiquid() (unit.Loading, bool) { return p.MaxLiquid.Get() }
-
-// LoadingRange returns the label's own range per ton.
-func (p *Profile) LoadingRange() (Range[unit.Loading], bool) { return p.Loading.Get() }
-
-// SprayVolumes returns the range of spray volumes, the whole mix counted.
-func (p *Profile) SprayVolumes() (Range[unit.LiquidRate], bool) { return p.SprayVolume.Get() }
-
-// LiquidDensity returns the density of the liquid.
-func (p *Profile) LiquidDensity() (unit.Density, bool) { return p.Density.Get() }
-
-// AgentPerLiquid returns the mass of drying agent per volume of liquid.
-func (p *Profile) AgentPerLiquid() (unit.Density, bool) { return p.DryingAgent.Get() }
-
-// MixTimes returns how long the blend is mixed after the liquid is in.
-func (p *Profile) MixTimes() (Range[unit.Time], bool) { return p.MixTime.Get() }
-
-// EntryInterval returns the restricted-entry interval.
-func (p *Profile) EntryInterval() (unit.Time, bool) { return p.ReEntry.Get() }

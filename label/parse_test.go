@@ -86,7 +86,7 @@ func TestParseLeast(t *testing.T) {
 	if p.IsRegistered() || p.ForbidsBelow() {
 		t.Error("what is unknown counts as said")
 	}
-	if _, known := p.MostPerSeason(); known {
+	if _, known := p.SeasonMax.Get(); known {
 		t.Error("the season maximum counts as known")
 	}
 }

@@ -11,7 +11,7 @@ import (
 // Where it leaves none, it says so.
 func (t Terms) PassRange() (Range[unit.LiquidRate], string) {
 	r := Range[unit.LiquidRate](t.Label.Rate)
-	if most, ok := t.Label.MostPerSeason(); ok && t.AlreadyApplied > 0 {
+	if most, ok := t.Label.SeasonMax.Get(); ok && t.AlreadyApplied > 0 {
 		room := most - t.AlreadyApplied
 		if room < r.Min*(1-leeway) {
 			return r, fmt.Sprintf("the season maximum, %s, leaves %s beside the %s already applied, less than the label's least", most.Brief(t.Units), max(room, 0).Brief(t.Units), t.AlreadyApplied.Brief(t.Units))
@@ -48,13 +48,13 @@ func (t Terms) FurtherLoading() unit.Loading {
 // MostLoading returns the most stabilizer that a ton takes up by the label: what the
 // further liquid leaves of the most liquid. It is 0 or less where that leaves nothing.
 func (t Terms) MostLoading() (unit.Loading, bool) {
-	most, ok := t.Label.MostLiquid()
+	most, ok := t.Label.MaxLiquid.Get()
 	return most - t.FurtherLoading(), ok
 }
 
 // takesUp says how much a ton takes up.
 func (t Terms) takesUp() string {
-	most, _ := t.Label.MostLiquid()
+	most, _ := t.Label.MaxLiquid.Get()
 	further := t.FurtherLoading()
 	switch {
 	case further == 0:
@@ -72,7 +72,7 @@ func (t Terms) WhyNotLoading(l unit.Loading) string {
 	if most, ok := t.MostLoading(); ok && (most <= 0 || Range[unit.Loading]{Max: most}.Over(l)) {
 		return "load more than the label allows: " + t.takesUp()
 	}
-	per, ok := t.Label.LoadingRange()
+	per, ok := t.Label.Loading.Get()
 	switch r := Range[unit.Loading](per); {
 	case ok && r.Over(l):
 		return "load more than the label's most, " + per.Max.Brief(t.Units)
@@ -98,7 +98,7 @@ func (t Terms) DryWindow(l unit.Loading) (Range[unit.DryRate], string) {
 		return none, l.Text(t.Units) + " would " + why
 	}
 	r := Range[unit.DryRate]{Min: unit.DryRateFor(pass.Min, l), Max: unit.DryRateFor(pass.Max, l)}
-	if least, ok := t.Label.LeastDryRate(); ok && least > r.Min {
+	if least, ok := t.Label.MinDryRate.Get(); ok && least > r.Min {
 		if r.Over(least) {
 			return none, fmt.Sprintf("no more than %s may be spread, and the smallest impregnated dry rate of the label is %s", r.Max.Brief(t.Units), least.Brief(t.Units))
 		}

@@ -86,7 +86,7 @@ func (t Terms) lowestDensity(l Load) label.Known[unit.Density] {
 // AddedShare returns what liquids and drying agents add to the weight of dry that is
 // impregnated; unknown where the density of a liquid is.
 func (t Terms) AddedShare(l unit.Loading) label.Known[unit.Ratio] {
-	density, ok := t.Label.LiquidDensity()
+	density, ok := t.Label.Density.Get()
 	if !ok {
 		return label.Known[unit.Ratio]{}
 	}
@@ -128,7 +128,7 @@ func (t Terms) weighAgent(m unit.Mass) unit.Mass {
 // AgentPerLiquid returns what the label or, without it, common practice says of
 // drying agent; stated tells which.
 func (t Terms) AgentPerLiquid() (per unit.Density, stated bool) {
-	if d, ok := t.Label.AgentPerLiquid(); ok {
+	if d, ok := t.Label.DryingAgent.Get(); ok {
 		return d, true
 	}
 	return equip.UsualDryingAgent, false
@@ -150,7 +150,7 @@ func loadingOf(v unit.Volume, dry unit.Mass) unit.Loading {
 // furtherWindow returns the loadings of the further liquid that a ton takes up beside
 // what a batch has of stabilizer; nil where the label doesn't bound them.
 func (t Terms) furtherWindow(one Portion) *Range[unit.Loading] {
-	most, ok := t.Label.MostLiquid()
+	most, ok := t.Label.MaxLiquid.Get()
 	if !ok {
 		return nil
 	}

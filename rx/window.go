@@ -39,7 +39,7 @@ func (t Terms) WindowFor(dry Range[unit.DryRate], e unit.Ratio) (*Range[unit.Loa
 	case ratio > most*(1+leeway):
 		return nil, t.tooWide(ratio, most, dry, Range[unit.LiquidRate]{Min: low, Max: high})
 	}
-	if least, ok := t.Label.LeastDryRate(); ok && dry.Min < least*(1-leeway) {
+	if least, ok := t.Label.MinDryRate.Get(); ok && dry.Min < least*(1-leeway) {
 		return nil, fmt.Sprintf("the lowest dry rate, %s, is below the smallest impregnated dry rate of the label, %s", dry.Min.Brief(t.Units), least.Brief(t.Units))
 	}
 	if most, ok := t.MostLoading(); ok && w.Min > most*(1+leeway) {
@@ -48,7 +48,7 @@ func (t Terms) WindowFor(dry Range[unit.DryRate], e unit.Ratio) (*Range[unit.Loa
 	} else if ok {
 		w.Max = min(w.Max, most)
 	}
-	if per, ok := t.Label.LoadingRange(); ok {
+	if per, ok := t.Label.Loading.Get(); ok {
 		switch most, bounded := t.MostLoading(); {
 		case bounded && most < per.Min*(1-leeway):
 			return nil, fmt.Sprintf("%s, and the label asks for at least %s of stabilizer", t.takesUp(), per.Min.Brief(t.Units))

@@ -114,7 +114,7 @@ func judge(p *rx.Prescription, a *rx.Assessment) {
 	a.Verdicts = make([]rx.Verdict, len(p.Zones))
 	a.Tight = make([]bool, len(p.Zones))
 	first := true
-	most, limited := a.Terms.Label.MostPerSeason()
+	most, limited := a.Terms.Label.SeasonMax.Get()
 	season := rx.Range[unit.LiquidRate]{Max: most}
 	if limited {
 		a.Season = make([]bool, len(p.Zones))

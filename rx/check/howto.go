@@ -16,13 +16,13 @@ func leastDryRate() Rule {
 	return Rule{
 		Name: "min-dry-rate",
 		Skip: func(_ *rx.Prescription, a *rx.Assessment) string {
-			if _, ok := a.Terms.Label.LeastDryRate(); !ok {
+			if _, ok := a.Terms.Label.MinDryRate.Get(); !ok {
 				return "the label profile gives no smallest impregnated dry rate"
 			}
 			return ""
 		},
 		Find: func(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
-			least, _ := a.Terms.Label.LeastDryRate()
+			least, _ := a.Terms.Label.MinDryRate.Get()
 			want := rx.Range[unit.DryRate]{Min: least}
 			lowest := least
 			zones, area := selected(p, func(i int) bool {
@@ -53,13 +53,13 @@ func mostLiquid() Rule {
 	return Rule{
 		Name: "max-liquid",
 		Skip: func(_ *rx.Prescription, a *rx.Assessment) string {
-			if _, ok := a.Terms.Label.MostLiquid(); !ok {
+			if _, ok := a.Terms.Label.MaxLiquid.Get(); !ok {
 				return "the label profile gives no most liquid a ton"
 			}
 			return ""
 		},
 		Find: func(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
-			most, _ := a.Terms.Label.MostLiquid()
+			most, _ := a.Terms.Label.MaxLiquid.Get()
 			further := a.Terms.FurtherLoading()
 			all := a.Loading + further
 			if a.Loading == 0 || !(rx.Range[unit.Loading]{Max: most}).Over(all) {
@@ -85,13 +85,13 @@ func loadingRange() Rule {
 	return Rule{
 		Name: "loading-range",
 		Skip: func(_ *rx.Prescription, a *rx.Assessment) string {
-			if _, ok := a.Terms.Label.LoadingRange(); !ok {
+			if _, ok := a.Terms.Label.Loading.Get(); !ok {
 				return "the label profile states no rate per ton"
 			}
 			return ""
 		},
 		Find: func(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
-			per, _ := a.Terms.Label.LoadingRange()
+			per, _ := a.Terms.Label.Loading.Get()
 			if a.Loading == 0 || rx.Range[unit.Loading](per).Contains(a.Loading) {
 				return nil
 			}
@@ -174,7 +174,7 @@ func sprayVolume() Rule {
 	return Rule{
 		Name: "spray-volume",
 		Skip: func(_ *rx.Prescription, a *rx.Assessment) string {
-			if _, ok := a.Terms.Label.SprayVolumes(); !ok {
+			if _, ok := a.Terms.Label.SprayVolume.Get(); !ok {
 				return "the label profile gives no spray volume"
 			}
 			if a.Terms.Job == nil || a.Terms.Job.Boom == nil {
@@ -183,7 +183,7 @@ func sprayVolume() Rule {
 			return ""
 		},
 		Find: func(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
-			v, _ := a.Terms.Label.SprayVolumes()
+			v, _ := a.Terms.Label.SprayVolume.Get()
 			r := rx.Range[unit.LiquidRate](v)
 			if volume, s := a.Terms.Job.Boom.Volume, a.Terms.Units; !r.Contains(volume) {
 				per, symbol := unit.SprayVolumeUnit(s)

@@ -13,13 +13,13 @@ func seasonMax() Rule {
 	return Rule{
 		Name: "season-max",
 		Skip: func(_ *rx.Prescription, a *rx.Assessment) string {
-			if _, ok := a.Terms.Label.MostPerSeason(); !ok {
+			if _, ok := a.Terms.Label.SeasonMax.Get(); !ok {
 				return "the label profile gives no season maximum"
 			}
 			return ""
 		},
 		Find: func(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
-			most, _ := a.Terms.Label.MostPerSeason()
+			most, _ := a.Terms.Label.SeasonMax.Get()
 			var highest unit.LiquidRate
 			zones, area := selected(p, func(i int) bool {
 				if a.PassesSeason(i) {

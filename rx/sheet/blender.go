@@ -41,8 +41,8 @@ func (in *inputs) blender(i int) rx.Sheet {
 func (d *document) identity(t *treated) {
 	added, weighed := t.added.Get()
 	grade, graded := t.treatedGrade()
-	most, limited := d.label.MostLiquid()
-	least, bounded := d.label.LeastDryRate()
+	most, limited := d.label.MaxLiquid.Get()
+	least, bounded := d.label.MinDryRate.Get()
 	window, own, why := d.windowText(t)
 	field := ""
 	if t.field >= 0 {
@@ -261,7 +261,7 @@ func (d *document) doses(t *treated) {
 
 // mixing gives the order of adding.
 func (d *document) mixing() {
-	r, known := d.label.MixTimes()
+	r, known := d.label.MixTime.Get()
 	d.write("Order of adding", values{"mix time known": known, "mix time": between(d.minutes(r.Min), d.minutes(r.Max))})
 }
 

@@ -39,7 +39,7 @@ func (d *document) liquid(l *rx.Layer) {
 	if d.job.Boom != nil {
 		volume = d.job.Boom.Volume
 	}
-	allowed, known := d.label.SprayVolumes()
+	allowed, known := d.label.SprayVolume.Get()
 	var keepOuts []string
 	for _, f := range d.plan.Findings {
 		if f.Rule == "keep-out" {
@@ -59,7 +59,7 @@ func (d *document) liquid(l *rx.Layer) {
 // mixAt gives the density that the mix has at a spray volume; that of water where the
 // stabilizer's is not known.
 func (in *inputs) mixAt(l *rx.Layer) func(volume unit.LiquidRate) unit.Density {
-	density, ok := in.label.LiquidDensity()
+	density, ok := in.label.Density.Get()
 	return func(volume unit.LiquidRate) unit.Density {
 		if !ok || volume < l.Rate {
 			return equip.WaterDensity

@@ -64,7 +64,7 @@ func (in *inputs) onGround() (rates rx.Range[unit.LiquidRate]) {
 func (d *document) season() {
 	applied := d.a.Terms.AlreadyApplied
 	sum := applied + d.onGround().Max
-	most, known := d.label.MostPerSeason()
+	most, known := d.label.SeasonMax.Get()
 	d.write("The season, the law, and going back in", values{
 		"already applied": d.rate(applied), "with this pass": d.rate(sum),
 		"season maximum known": known, "season maximum": d.rate(most), "left of the season": d.rate(max(most-sum, 0)),

@@ -91,8 +91,8 @@ func (in *inputs) everywhere() values {
 	if number == "" {
 		number = in.job.Registration
 	}
-	interval, timed := in.label.EntryInterval()
-	_, dense := in.label.LiquidDensity()
+	interval, timed := in.label.ReEntry.Get()
+	_, dense := in.label.Density.Get()
 	registered := in.label.Registered
 	return values{
 		"ac": in.areaUnit(), "lb": in.massUnit(), "ton": in.bulkUnit(), "lb/ac": in.dryUnit(),

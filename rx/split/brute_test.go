@@ -196,16 +196,16 @@ func howTo(r *rapid.T, terms rx.Terms, p *rx.Prescription, plan *rx.Plan) {
 		if terms.Job != nil {
 			further = terms.Job.SecondLiquid.Loading
 		}
-		if most, ok := terms.Label.MostLiquid(); ok && l.Loading+further > most*(1+1e-9) {
+		if most, ok := terms.Label.MaxLiquid.Get(); ok && l.Loading+further > most*(1+1e-9) {
 			r.Fatalf("way %s: loadings %v and %v, at most %v", plan.Way.Name, l.Loading, further, most)
 		}
 		if window, why := terms.DryWindow(l.Loading); why != "" || window.Under(l.Dry.Min) || window.Over(l.Dry.Max) {
 			r.Fatalf("way %s: %v to %v at %v, and the window is %v: %s", plan.Way.Name, l.Dry.Min, l.Dry.Max, l.Loading, window, why)
 		}
-		if per, ok := terms.Label.LoadingRange(); ok && (l.Loading < per.Min*(1-1e-9) || l.Loading > per.Max*(1+1e-9)) {
+		if per, ok := terms.Label.Loading.Get(); ok && (l.Loading < per.Min*(1-1e-9) || l.Loading > per.Max*(1+1e-9)) {
 			r.Fatalf("way %s: loading %v, outside %v", plan.Way.Name, l.Loading, per)
 		}
-		if least, ok := terms.Label.LeastDryRate(); ok && l.Dry.Min < least*(1-1e-9) {
+		if least, ok := terms.Label.MinDryRate.Get(); ok && l.Dry.Min < least*(1-1e-9) {
 			r.Fatalf("way %s: %v is impregnated, at least %v", plan.Way.Name, l.Dry.Min, least)
 		}
 	}

@@ -49,7 +49,7 @@ func (t *task) inspect(plan *rx.Plan) {
 			add(f)
 		}
 	}
-	if most, ok := t.terms.Label.MostPerSeason(); ok {
+	if most, ok := t.terms.Label.SeasonMax.Get(); ok {
 		t.inspectSeason(plan, most)
 	}
 }

@@ -11,7 +11,7 @@ import (
 // counted, against what a ton takes up by the label. Without a further liquid there is
 // nothing to tell: the window of every load ends there.
 func (t *task) liquidPerTon(plan *rx.Plan) (rx.Finding, bool) {
-	most, ok := t.terms.Label.MostLiquid()
+	most, ok := t.terms.Label.MaxLiquid.Get()
 	further := t.terms.FurtherLoading()
 	if !ok || further == 0 {
 		return rx.Finding{}, false

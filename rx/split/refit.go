@@ -120,7 +120,7 @@ func (t *task) bandLimits() (bandLimits, string) {
 	e := unit.LiquidRate(t.margin())
 	low, high := pass.Min/(1-e), pass.Max/(1+e)
 	l := bandLimits{ratio: unit.DryRate(high / low), ceiling: unit.DryRate(math.Inf(1))}
-	if least, ok := t.terms.Label.LeastDryRate(); ok {
+	if least, ok := t.terms.Label.MinDryRate.Get(); ok {
 		l.least = least
 	}
 	if most, ok := t.terms.MostLoading(); ok {
@@ -129,7 +129,7 @@ func (t *task) bandLimits() (bandLimits, string) {
 		}
 		l.floor = unit.DryRateFor(low, most)
 	}
-	if per, ok := t.terms.Label.LoadingRange(); ok {
+	if per, ok := t.terms.Label.Loading.Get(); ok {
 		l.floor = max(l.floor, unit.DryRateFor(low, per.Max))
 		l.ceiling = unit.DryRateFor(low, per.Min)
 	}

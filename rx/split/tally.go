@@ -45,7 +45,7 @@ func (t *task) tallyBoom(w *rx.Way, job *equip.Job) {
 		w.Metered = metered.Total().Product
 		w.Fills = fills.Number()
 	}
-	density, _ := t.terms.Label.LiquidDensity()
+	density, _ := t.terms.Label.Density.Get()
 	mix := equip.WaterDensity
 	if density > 0 {
 		mix = equip.MixDensity(boom.Volume, w.Rate.Max, density)

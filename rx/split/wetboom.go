@@ -171,7 +171,7 @@ func (t *task) mixRate() unit.LiquidRate {
 	if t.terms.Job != nil && t.terms.Job.Boom != nil && t.terms.Job.Boom.Volume > 0 {
 		return t.terms.Job.Boom.Volume
 	}
-	if v, ok := t.terms.Label.SprayVolumes(); ok {
+	if v, ok := t.terms.Label.SprayVolume.Get(); ok {
 		return v.Min
 	}
 	return 0

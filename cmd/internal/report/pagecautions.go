@@ -18,7 +18,7 @@ func cautions(r Result) []string {
 		ppe += " (" + strings.Join(l.PPE, ", ") + ")"
 	}
 	interval := "keep to its restricted-entry interval"
-	if t, ok := l.EntryInterval(); ok {
+	if t, ok := l.ReEntry.Get(); ok {
 		interval += " (" + t.Text(r.Units) + ")"
 	}
 	list = append(list, ppe+", and "+interval+".",

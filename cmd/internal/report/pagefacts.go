@@ -33,7 +33,7 @@ func facts(r Result, q quantities) []pageFact {
 	add("Rates", words(text))
 	add("Label", words(a.Terms.Label.Name+": "), figure(q.rate(a.Range.Min), "label.min", a.Range.Min.In(q.s)), words(" to "),
 		figure(q.rate(a.Range.Max), "label.max", a.Range.Max.In(q.s)), words(" "+rate+registration(r)))
-	if most, ok := a.Terms.Label.MostPerSeason(); ok {
+	if most, ok := a.Terms.Label.SeasonMax.Get(); ok {
 		add("Season", words("at most "+most.Brief(q.s)+", already applied "+a.Terms.AlreadyApplied.Brief(q.s)))
 	}
 	if a.Loading > 0 {
