@@ -3,6 +3,7 @@ package rx
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"rxsplit/label/unit"
 )
@@ -63,25 +64,30 @@ func (t Terms) CanMeter(w Range[unit.Loading]) bool {
 	return inside(below, w)
 }
 
-// LoadingText prints a loading. One that no meter reads is printed as a meter reads it,
-// the lower of the two graduations, since above the label is a violation and below is
-// not; the exact figure stands beside it. What the plant has fixed is printed as it is.
-func (t Terms) LoadingText(l unit.Loading) string {
+// Dose is a loading as it is worked out and as a meter reads it.
+type Dose struct{ Exact, Read unit.Loading }
+
+// Dose returns how a loading is dosed. One that no meter reads is read as the lower of the two
+// graduations, since above the label is a violation and below is not. What the plant has fixed
+// it can dose.
+func (t Terms) Dose(l unit.Loading) Dose {
 	const finestStep = 1e-3 // of a graduation, as RoundLoading tries them
 	n := float64(l/t.Graduation()) / finestStep
 	if l == t.Loading || math.Abs(n-math.Round(n)) <= 1e-9*n {
-		return l.Text(t.Units)
+		return Dose{l, l}
 	}
 	below, _ := t.Metered(l)
-	return fmt.Sprintf("%s as a meter reads it (exactly %s)", below.Text(t.Units), trimSymbol(l.Text(t.Units)))
+	return Dose{l, below}
 }
 
-// trimSymbol leaves the number alone.
-func trimSymbol(text string) string {
-	for i, r := range text {
-		if r == ' ' {
-			return text[:i]
-		}
+// Words prints the loading as a meter reads it, with the exact figure beside it.
+func (d Dose) Words(s unit.System) string {
+	if d.Read == d.Exact {
+		return d.Exact.Text(s)
 	}
-	return text
+	exact, _, _ := strings.Cut(d.Exact.Text(s), " ")
+	return fmt.Sprintf("%s as a meter reads it (exactly %s)", d.Read.Text(s), exact)
 }
+
+// LoadingText prints a loading in the user's units, as [Dose.Words] does.
+func (t Terms) LoadingText(l unit.Loading) string { return t.Dose(l).Words(t.Units) }

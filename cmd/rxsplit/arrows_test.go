@@ -25,7 +25,7 @@ type arrow struct {
 	to   []string
 }
 
-// arrows is how imports go: label/unit -> geo, label -> rx -> the stages -> the
+// arrows is how imports go: label/unit -> geo, label -> rx -> rx/tell -> the stages -> the
 // report -> the application -> its front end. Stages never import each other.
 var arrows = []arrow{
 	{"internal/cores", nil},
@@ -43,6 +43,7 @@ var arrows = []arrow{
 
 	{"rx/equip", []string{"label/..."}},
 	{"rx", []string{"rx/equip", "geo", "internal/cores", "label/..."}},
+	{"rx/tell", []string{"rx", "label/..."}},
 	{"rx/read", stageMay},
 	{"rx/check", stageMay},
 	{"rx/split", stageMay},
@@ -56,7 +57,7 @@ var arrows = []arrow{
 	{"cmd/rxsplit", []string{"cmd/internal/app", "cmd/internal/report", "rx", "rx/equip", "label/..."}},
 }
 
-var stageMay = []string{"rx", "rx/equip", "geo", "geo/crs", "geo/shapefile", "geo/geojson", "internal/cores", "label/..."}
+var stageMay = []string{"rx", "rx/tell", "rx/equip", "geo", "geo/crs", "geo/shapefile", "geo/geojson", "internal/cores", "label/..."}
 
 // testOnly are packages that no program may hold: only tests import them, and
 // those that are named.

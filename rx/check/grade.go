@@ -1,6 +1,6 @@
 // Package check holds a prescription against a label as one impregnated blend: a
 // verdict for each zone, the loadings that would serve all of them, and what is
-// found by one rule a file.
+// found by a list of rules.
 package check
 
 import (
@@ -36,13 +36,11 @@ func Grade(p *rx.Prescription, terms rx.Terms) (*rx.Assessment, error) {
 		a.MeanRate = unit.LiquidRate(float64(a.Volume) / float64(treated))
 	}
 	for _, rule := range Rules() {
-		run := rx.RuleRun{Rule: rule.Name, Ran: true}
-		if run.Why = rule.Skip(p, a); run.Why != "" {
-			run.Ran = false
-		} else {
-			a.Findings = append(a.Findings, rule.Find(p, a)...)
+		why := rule.lacks(p, a)
+		if why == "" {
+			a.Findings = append(a.Findings, rule.find(p, a)...)
 		}
-		a.Rules = append(a.Rules, run)
+		a.Rules = append(a.Rules, rx.RuleRun{Rule: rule.Rule(), Ran: why == "", Why: why})
 	}
 	return a, nil
 }
@@ -123,7 +121,7 @@ func judge(p *rx.Prescription, a *rx.Assessment) {
 		s := unit.StabilizerRate(a.Loading, z.Carrier)
 		v := verdict(z, s, a.Range)
 		a.Verdicts[i] = v
-		a.Tight[i] = v == rx.Within && tight(s, a.Range, a.Terms.RateError)
+		a.Tight[i] = v == rx.Within && leaves(s, a.Range, a.Terms.RateError)
 		count(&a.Shares[v], z, s)
 		if limited {
 			a.Season[i] = z.Treated() && season.Over(a.Terms.AlreadyApplied+s)
@@ -163,9 +161,9 @@ func verdict(z rx.Zone, s unit.LiquidRate, label rx.Range[unit.LiquidRate]) rx.V
 	return rx.Within
 }
 
-// tight reports whether a rate that is on label leaves it when the spreader is
+// leaves reports whether a rate that is on label leaves it when the spreader is
 // off by ±t: S(1−t) < L or S(1+t) > H.
-func tight(s unit.LiquidRate, label rx.Range[unit.LiquidRate], t unit.Ratio) bool {
+func leaves(s unit.LiquidRate, label rx.Range[unit.LiquidRate], t unit.Ratio) bool {
 	if t == 0 {
 		return false
 	}

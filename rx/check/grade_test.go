@@ -10,6 +10,7 @@ import (
 	"rxsplit/rx"
 	"rxsplit/rx/check"
 	"rxsplit/rx/rxtest"
+	"rxsplit/rx/tell"
 )
 
 func near(t *testing.T, what string, got, want, tolerance float64) {
@@ -35,7 +36,7 @@ func numbers(t *testing.T, what string, got []int, want ...int) {
 
 func found(a *rx.Assessment, rule string) (rx.Finding, bool) {
 	for _, f := range a.Findings {
-		if f.Rule == rule {
+		if f.Rule() == rule {
 			return f, true
 		}
 	}
@@ -249,8 +250,8 @@ func TestSeasonTellsTheHighest(t *testing.T) {
 	terms.Loading, terms.AlreadyApplied = 320, 45
 	f, _ := found(rxtest.Grade(t, rxtest.Plain(grounds(15, 300, 45, 250)...), terms), "season-max")
 	numbers(t, "season", f.Zones, 1, 2)
-	checkWords(t, f.Text, "would reach up to 93.0 fl oz/ac")
-	checkWords(t, f.Got, "93 fl oz/ac")
+	checkWords(t, said(f).Text, "would reach up to 93.0 fl oz/ac")
+	checkWords(t, said(f).Got, "93 fl oz/ac")
 }
 
 // With a rate error of 5 %, tight are the zones with S from 20 to below 20/0.95,
@@ -300,12 +301,12 @@ func TestWording(t *testing.T) {
 		if below.Severity != c.below || above.Severity != rx.Error {
 			t.Errorf("%s: below is %v, above is %v", c.name, below.Severity, above.Severity)
 		}
-		if got := strings.Contains(above.Text, "violation of Federal law"); got != c.federal {
+		if got := strings.Contains(said(above).Text, "violation of Federal law"); got != c.federal {
 			t.Errorf("%s: federal sentence: %v, want %v", c.name, got, c.federal)
 		}
 		for _, f := range a.Findings {
-			if strings.Contains(strings.ToLower(f.Text+f.Hint), "illegal") {
-				t.Errorf("%s: %s", c.name, f.Text)
+			if strings.Contains(strings.ToLower(said(f).Text+said(f).Hint), "illegal") {
+				t.Errorf("%s: %s", c.name, said(f).Text)
 			}
 		}
 	}
@@ -380,3 +381,14 @@ func TestNothingToTreat(t *testing.T) {
 		t.Errorf("%+v", a)
 	}
 }
+
+// said are the words of a finding; none of what was not found.
+func said(f rx.Finding) tell.Words {
+	if f.Kind == nil {
+		return tell.Words{}
+	}
+	return tell.Finding(f, unit.US)
+}
+
+// inMetric are the same in metric units.
+func inMetric(f rx.Finding) tell.Words { return tell.Finding(f, unit.Metric) }

@@ -91,7 +91,7 @@ func TestMostLiquidOfBoth(t *testing.T) {
 	terms.Loading, terms.Job = 380, secondLiquid(64)
 	a := rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms)
 	f, _ := found(a, "max-liquid")
-	checkWords(t, f.Text, "a loading of 380 fl oz/ton and 64 fl oz/ton of another make 444 fl oz/ton, more than a ton takes up by the label, 384 fl oz/ton")
+	checkWords(t, said(f).Text, "a loading of 380 fl oz/ton and 64 fl oz/ton of another make 444 fl oz/ton, more than a ton takes up by the label, 384 fl oz/ton")
 	checkWords(t, a.WhyNoRate, "380 fl oz/ton would load more than the label allows")
 	if a.OnLabel != (rx.Range[unit.DryRate]{}) {
 		t.Errorf("on label: %v", a.OnLabel)
@@ -117,12 +117,12 @@ func TestSeasonNamesWhatIsApplied(t *testing.T) {
 		terms := rxtest.Terms(rxtest.Label(t, "season-max: 40 fl oz/ac\n"))
 		terms.Loading, terms.AlreadyApplied = 320, applied
 		f, _ := found(rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms), "season-max")
-		checkWords(t, f.Text, want)
+		checkWords(t, said(f).Text, want)
 	}
 }
 
 func worst(a *rx.Assessment, rule string) rx.Severity {
-	return rx.Worst(a.Findings, func(f rx.Finding) bool { return f.Rule == rule })
+	return rx.Worst(a.Findings, func(f rx.Finding) bool { return f.Rule() == rule })
 }
 
 // Ground that gets no dry is not below the smallest impregnated dry rate.
@@ -136,5 +136,5 @@ func TestLeastDryRateLeavesOutBareGround(t *testing.T) {
 	}
 	numbers(t, "zones", f.Zones, 2, 4)
 	near(t, "acres", float64(f.Area), 15, 1e-12)
-	checkWords(t, f.Got, "140 ")
+	checkWords(t, said(f).Got, "140 ")
 }

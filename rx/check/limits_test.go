@@ -106,9 +106,9 @@ func TestSpreaderLimits(t *testing.T) {
 			}
 			numbers(t, "zones", f.Zones, c.zones...)
 			near(t, "acres", float64(f.Area), c.acres, 1e-9)
-			checkWords(t, f.Text, c.words...)
-			if f.Severity != rx.Warning || f.About != rx.AboutEquipment {
-				t.Errorf("got %v about %v", f.Severity, f.About)
+			checkWords(t, said(f).Text, c.words...)
+			if f.Severity != rx.Warning || f.About() != rx.AboutEquipment {
+				t.Errorf("got %v about %v", f.Severity, f.About())
 			}
 		})
 	}
@@ -128,10 +128,10 @@ func TestSpreaderLimitsInAnyOrder(t *testing.T) {
 		{"below alone", grounds(10, 90, 10, 100), "90.0 to 100.0 lb/ac", []string{"500 lb too much"}},
 	} {
 		f, ok := found(rxtest.Grade(t, rxtest.Plain(c.grounds...), with(t, spreader())), "spreader-limits")
-		if !ok || f.Got != c.got {
-			t.Errorf("%s: got %q, want %q", c.name, f.Got, c.got)
+		if !ok || said(f).Got != c.got {
+			t.Errorf("%s: got %q, want %q", c.name, said(f).Got, c.got)
 		}
-		checkWords(t, f.Text, c.words...)
+		checkWords(t, said(f).Text, c.words...)
 	}
 }
 
@@ -139,11 +139,11 @@ func TestSpreaderLimitsInAnyOrder(t *testing.T) {
 // does at 15 mph, and at 20 mph 15/20.
 func TestSpreaderLimitsGoWithTheSpeed(t *testing.T) {
 	f, _ := found(rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), with(t, spreader())), "spreader-limits")
-	checkWords(t, f.Hint, "180.0 to 420.0 lb/ac at 10 mph", "90.0 to 210.0 lb/ac at 20 mph")
+	checkWords(t, said(f).Hint, "180.0 to 420.0 lb/ac at 10 mph", "90.0 to 210.0 lb/ac at 20 mph")
 	s := spreader()
 	s.Speed = equip.Speeds{Low: 15, Usual: 15, High: 15}
 	f, _ = found(rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), with(t, s)), "spreader-limits")
-	checkWords(t, f.Hint, "slower driving allows higher rates")
+	checkWords(t, said(f).Hint, "slower driving allows higher rates")
 }
 
 // Products side by side: each has the limits, the verdict goes with the carrier.
@@ -159,22 +159,22 @@ func TestSpreaderLimitsOfProductsSideBySide(t *testing.T) {
 		t.Fatal("100 lb/ac of B is below 120")
 	}
 	numbers(t, "zones", f.Zones, 1)
-	checkWords(t, f.Text, "200 lb too much", "no verdict changes") // 10·20
+	checkWords(t, said(f).Text, "200 lb too much", "no verdict changes") // 10·20
 }
 
 func TestSpreaderLimitsInMetric(t *testing.T) {
 	terms := with(t, spreader())
 	terms.Units = unit.Metric
 	f, _ := found(rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms), "spreader-limits")
-	checkWords(t, f.Text, "16.19 ha", "kg/ha", "24.14 km/h", "mL/t", "kg too much")
-	checkWords(t, f.Hint, "kg/ha at 16.09 km/h")
+	checkWords(t, inMetric(f).Text, "16.19 ha", "kg/ha", "24.14 km/h", "mL/t", "kg too much")
+	checkWords(t, inMetric(f).Hint, "kg/ha at 16.09 km/h")
 	checkNoUS(t, f)
 }
 
 func checkNoUS(t *testing.T, f rx.Finding) {
 	t.Helper()
 	for _, symbol := range []string{" lb", " ac", " ft", " mph", " oz", "gal"} {
-		for _, text := range []string{f.Text, f.Hint, f.Got, f.Want} {
+		for _, text := range []string{inMetric(f).Text, inMetric(f).Hint, inMetric(f).Got, inMetric(f).Want} {
 			if strings.Contains(text, symbol) {
 				t.Errorf("%q in metric units: %s", symbol, text)
 			}

@@ -9,6 +9,7 @@ import (
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
 	"rxsplit/rx/rxtest"
+	"rxsplit/rx/tell"
 )
 
 // overlapped are the catches of a test whose coefficient of variation is that of the
@@ -44,15 +45,17 @@ func TestPatternCV(t *testing.T) {
 			if ok != (c.want != nil) {
 				t.Fatalf("found: %v %+v", ok, f)
 			}
-			if ok && (f.Severity != rx.Warning || f.About != rx.AboutEquipment) {
+			if ok && (f.Severity != rx.Warning || f.About() != rx.AboutEquipment) {
 				t.Errorf("got %+v", f)
 			}
-			checkWords(t, f.Text, c.want...)
+			if ok {
+				checkWords(t, tell.Text(f, c.units), c.want...)
+			}
 			if c.units == unit.Metric {
 				checkNoUS(t, f)
 			}
 			if strings.HasPrefix(c.name, "a swath") {
-				checkWords(t, f.Hint, "or drive a swath of ")
+				checkWords(t, said(f).Hint, "or drive a swath of ")
 			}
 		})
 	}
@@ -96,7 +99,7 @@ func TestAnalysis(t *testing.T) {
 			if ok != (c.want != "") || ok && f.Severity != rx.Warning {
 				t.Fatalf("found: %v %+v", ok, f)
 			}
-			checkWords(t, f.Text, c.want)
+			checkWords(t, said(f).Text, c.want)
 		})
 	}
 }

@@ -1,80 +1,89 @@
 package check
 
 import (
-	"fmt"
-	"math"
-	"strconv"
-	"strings"
-
-	"rxsplit/label/unit"
+	"rxsplit/label"
 	"rxsplit/rx"
 )
 
-// Rule looks at an assessed prescription for one thing.
+// Rule looks at an assessed prescription for one kind of thing.
 type Rule struct {
-	Name string
-	// Skip returns why the rule can't look, empty if it can.
-	Skip func(*rx.Prescription, *rx.Assessment) string
-	Find func(*rx.Prescription, *rx.Assessment) []rx.Finding
+	*rx.Kind
+	needs []need
+	find  finder
 }
 
-// Rules lists the rules in the order in which their findings are told.
-func Rules() []Rule {
-	joined := new(stretches)
-	return []Rule{
-		above(), below(), tightZones(), noRate(), noDry(),
-		seasonMax(), leastDryRate(), mostLiquid(), loadingRange(),
-		carrier(), compatible(), analysis(), sprayVolume(), boomSwath(),
-		spreaderLimits(), patternCV(), narrowZone(joined), shortZone(joined), rateSteps(), controllerDefault(),
+// finder looks for what a rule is about.
+type finder func(*rx.Prescription, *rx.Assessment) []rx.Finding
+
+// need returns why something that a rule looks at is not there, empty if it is.
+type need func(*rx.Prescription, *rx.Assessment) string
+
+// lacks returns why the rule can't look, empty if it can.
+func (r Rule) lacks(p *rx.Prescription, a *rx.Assessment) string {
+	for _, need := range r.needs {
+		if why := need(p, a); why != "" {
+			return why
+		}
+	}
+	return ""
+}
+
+// needs lists them.
+func needs(list ...need) []need { return list }
+
+// given is a need of one thing that the terms know or don't.
+func given[T any](get func(rx.Terms) (T, bool), why string) need {
+	return func(_ *rx.Prescription, a *rx.Assessment) string {
+		if _, ok := get(a.Terms); !ok {
+			return why
+		}
+		return ""
 	}
 }
 
-func always(*rx.Prescription, *rx.Assessment) string { return "" }
+// stated is a need of one thing that the label profile gives or doesn't.
+func stated[T any](of func(*label.Profile) label.Known[T], why string) need {
+	return given(func(t rx.Terms) (T, bool) { return of(t.Label).Get() }, why)
+}
 
-// selected lists the numbers and the area of the zones for which keep is true.
-func selected(p *rx.Prescription, keep func(i int) bool) (zones []int, area unit.Area) {
+// Rules lists the rules in the order in which their findings are told. Whoever adds one
+// adds its kind to the catalogue of package tell as well.
+func Rules() []Rule {
+	joined := new(ground)
+	return []Rule{
+		{above.Kind, nil, findAbove},
+		{below.Kind, nil, findBelow},
+		{tight.Kind, needs(rateError), findTight},
+		{noRate.Kind, nil, findNoRate},
+		{noDry.Kind, nil, findNoDry},
+		{seasonMax.Kind, needs(seasonLimit), findSeasonMax},
+		{leastDryRate.Kind, needs(leastDryLimit), findLeastDryRate},
+		{mostLiquid.Kind, needs(mostLiquidLimit), findMostLiquid},
+		{loadingRange.Kind, needs(loadingLimits), findLoadingRange},
+		{carrier.Kind, needs(materialsGiven, carriersListed), findCarrier},
+		{compatible.Kind, needs(materialsGiven), findCompatible},
+		{analysis.Kind, needs(materialsGiven, analysisGiven), findAnalysis},
+		{sprayVolume.Kind, needs(sprayVolumeLimits, boomGiven), findSprayVolume},
+		{boomSwath.Kind, needs(boomAndSpreader), findBoomSwath},
+		{spreaderLimits.Kind, needs(spreaderGiven, ratesGiven), findSpreaderLimits},
+		{patternCV.Kind, needs(spreaderGiven, panTestGiven), findPatternCV},
+		{narrowZone.Kind, needs(spreaderGiven, joined.made), joined.findNarrow},
+		{shortZone.Kind, needs(spreaderGiven, joined.made), joined.findShort},
+		{rateSteps.Kind, needs(spreaderGiven), findRateSteps},
+		{controllerDefault.Kind, needs(spreaderGiven, defaultRateGiven), findControllerDefault},
+	}
+}
+
+// selected adds to a finding the zones for which keep is true, with their area; the list is
+// empty if there are none.
+func selected(f rx.Finding, p *rx.Prescription, keep func(i int) bool) []rx.Finding {
 	for i, z := range p.Zones {
 		if keep(i) {
-			zones, area = append(zones, z.Number()), area+z.Area
+			f.Zones, f.Area = append(f.Zones, z.Number()), f.Area+z.Area
 		}
 	}
-	return zones, area
-}
-
-// between prints a range with one decimal, or one value.
-func between[Q interface{ In(unit.System) float64 }](low, high Q, symbol string, s unit.System) string {
-	a, b := low.In(s), high.In(s)
-	if math.Abs(a-b) < 0.05 {
-		return fmt.Sprintf("%.1f %s", a, symbol)
+	if len(f.Zones) == 0 {
+		return nil
 	}
-	return fmt.Sprintf("%.1f to %.1f %s", a, b, symbol)
-}
-
-// beside prints a range of rates that lies on one side of a limit, in as many decimals as
-// show it, up to five: 40.004 is not printed as 40.0 where 40 is the most. The limit is
-// printed in full where its few digits would stand on the other side: 2104.9 mL/ha is more
-// than 2104.64, and reads as less than 2105.
-func beside(r rx.Range[unit.LiquidRate], limit unit.LiquidRate, s unit.System) (rates, end string) {
-	near := r.Min
-	if r.Max < limit {
-		near = r.Max
-	}
-	decimals := 1
-	for d := 1; d < 6; d++ {
-		scale := math.Pow10(d)
-		if math.Round(near.In(s)*scale) != math.Round(limit.In(s)*scale) {
-			decimals = d
-			break
-		}
-	}
-	end = limit.Brief(s)
-	number, _, _ := strings.Cut(end, " ")
-	if shown, err := strconv.ParseFloat(number, 64); err != nil || (near > limit) != (near.In(s) > shown) {
-		end = limit.Text(s)
-	}
-	low, high := fmt.Sprintf("%.*f", decimals, r.Min.In(s)), fmt.Sprintf("%.*f", decimals, r.Max.In(s))
-	if low != high {
-		low += " to " + high
-	}
-	return low + " " + unit.Symbol[unit.LiquidRate](s), end
+	return []rx.Finding{f}
 }

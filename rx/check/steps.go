@@ -1,67 +1,59 @@
 package check
 
 import (
-	"fmt"
 	"slices"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
 
-// rateSteps tells how finely a prescription steps from one dry rate to the next, and
-// whether the spreader can tell those rates apart: a step is finer than that if it
-// is smaller than the rate error at the higher of its two rates.
-func rateSteps() Rule {
-	return Rule{
-		Name: "rate-steps",
-		Skip: noSpreader,
-		Find: func(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
-			var out []rx.Finding
-			for _, product := range products(p) {
-				if f, ok := stepsOf(p, a, product); ok {
-					out = append(out, f)
-				}
-			}
-			return out
-		},
-	}
+var rateSteps = rx.NewRule[steps]("rate-steps", rx.AboutEquipment, rx.EveryPlan)
+
+// steps is how finely a prescription steps from one dry rate to the next.
+type steps struct {
+	Product           string // empty if there is one only
+	Rates             int
+	Smallest, Largest step
+	Fine              int // steps finer than the spreader's rate error
+	Steps             int
+	RateError         unit.Ratio
 }
 
-func stepsOf(p *rx.Prescription, a *rx.Assessment, product product) (rx.Finding, bool) {
-	rates := distinctRates(p, product)
-	if len(rates) < 2 {
-		return rx.Finding{}, false
+// step is from one rate to the next.
+type step struct{ By, From, To unit.DryRate }
+
+// findRateSteps tells how finely a prescription steps from one dry rate to the next, and
+// whether the spreader can tell those rates apart: a step is finer than that if it
+// is smaller than the rate error at the higher of its two rates.
+func findRateSteps(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
+	var out []rx.Finding
+	for _, product := range products(p) {
+		d := steps{Product: product.field, RateError: a.Terms.RateError}
+		if d.measure(distinctRates(p, product)) {
+			f := rateSteps.Find(rx.Note, d)
+			f.Field = product.field
+			out = append(out, f)
+		}
 	}
-	fine := 0
-	smallest, largest := 1, 1 // a step is known by the rate at its upper end
-	step := func(i int) unit.DryRate { return rates[i] - rates[i-1] }
+	return out
+}
+
+// measure looks at the steps between rates, ascending; false if there are none.
+func (d *steps) measure(rates []unit.DryRate) bool {
 	for i := 1; i < len(rates); i++ {
-		if step(i) < step(smallest)*(1-1e-9) {
-			smallest = i
+		s := step{rates[i] - rates[i-1], rates[i-1], rates[i]}
+		if i == 1 || s.By < d.Smallest.By*(1-1e-9) {
+			d.Smallest = s
 		}
-		if step(i) > step(largest)*(1+1e-9) {
-			largest = i
+		if i == 1 || s.By > d.Largest.By*(1+1e-9) {
+			d.Largest = s
 		}
-		if step(i) < unit.DryRate(a.Terms.RateError)*rates[i]*(1-1e-9) {
-			fine++
+		if s.By < unit.DryRate(d.RateError)*s.To*(1-1e-9) {
+			d.Fine++
 		}
 	}
-	u := a.Terms.Units
-	tell := func(i int) string {
-		return fmt.Sprintf("%s (%s to %s)", step(i).Brief(u), rates[i-1].Brief(u), rates[i].Brief(u))
-	}
-	f := rx.Finding{
-		Rule: "rate-steps", Severity: rx.Note, About: rx.AboutEquipment, Field: product.field, Got: step(smallest).Brief(u),
-		Text: fmt.Sprintf("%d dry rates; the smallest step from one to the next is %s, the largest %s.", len(rates), tell(smallest), tell(largest)),
-	}
-	if product.field != "" {
-		f.Text = product.field + ": " + f.Text
-	}
-	if fine > 0 {
-		f.Want = fmt.Sprintf("more than ±%s of the rate", a.Terms.RateError)
-		f.Text += fmt.Sprintf(" %d of %d steps are finer than the spreader's rate error there, ±%s: the machine can't tell such rates apart.", fine, len(rates)-1, a.Terms.RateError)
-	}
-	return f, true
+	d.Rates, d.Steps = len(rates), len(rates)-1
+	return d.Steps > 0
 }
 
 // distinctRates lists the positive rates of a product, ascending; those that differ by

@@ -83,12 +83,12 @@ func (c misfit) check(t *testing.T, rule string) {
 	}
 	numbers(t, "zones", f.Zones, c.zones...)
 	near(t, "acres", float64(f.Area), c.m2/acre, 1e-3*c.m2/acre)
-	if f.Severity != rx.Warning || f.About != rx.AboutEquipment || f.Place == nil {
+	if f.Severity != rx.Warning || f.About() != rx.AboutEquipment || f.Place == nil {
 		t.Errorf("%+v", f)
 	}
 	n := 0
 	for _, f := range a.Findings {
-		if f.Rule == rule {
+		if f.Rule() == rule {
 			n++
 		}
 	}
@@ -148,7 +148,7 @@ func TestShortZoneWithoutRateChange(t *testing.T) {
 		t.Fatal("nothing is found")
 	}
 	numbers(t, "zones", f.Zones, 2)
-	checkWords(t, f.Text, "106.7 ft long", "110 ft", "5 s, the longest usual time", "15 mph") // 32.527 m
+	checkWords(t, said(f).Text, "106.7 ft long", "110 ft", "5 s, the longest usual time", "15 mph") // 32.527 m
 }
 
 func TestMisfitsInWords(t *testing.T) {
@@ -160,16 +160,16 @@ func TestMisfitsInWords(t *testing.T) {
 	p := field(t, plots)
 	a := rxtest.Grade(t, p, with(t, spreader()))
 	f, _ := found(a, "narrow-zone")
-	checkWords(t, f.Text, "0.22 ac in zones 2, 3, 4, 5, 6, 7 and 3 more cannot", "it is 32.8 ft wide", "swath, 70 ft") // 900 m², 10 m
+	checkWords(t, said(f).Text, "0.22 ac in zones 2, 3, 4, 5, 6, 7 and 3 more cannot", "it is 32.8 ft wide", "swath, 70 ft") // 900 m², 10 m
 
 	terms := with(t, spreader())
 	terms.Units = unit.Metric
 	a = rxtest.Grade(t, p, terms)
 	f, _ = found(a, "narrow-zone")
-	checkWords(t, f.Text, "0.09 ha", "10.0 m wide", "21.34 m")
+	checkWords(t, inMetric(f).Text, "0.09 ha", "10.0 m wide", "21.34 m")
 	checkNoUS(t, f)
 	f, _ = found(a, "short-zone")
-	checkWords(t, f.Text, "14.1 m long", "26.82 m", "24.14 km/h")
+	checkWords(t, inMetric(f).Text, "14.1 m long", "26.82 m", "24.14 km/h")
 	checkNoUS(t, f)
 }
 

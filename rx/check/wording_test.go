@@ -29,8 +29,8 @@ func TestJustOffReadsAsOff(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if f, ok := found(a, c.rule); !ok || !strings.Contains(f.Text, c.text) {
-			t.Errorf("%v: %s", c.rates, f.Text)
+		if f, ok := found(a, c.rule); !ok || !strings.Contains(said(f).Text, c.text) {
+			t.Errorf("%v: %s", c.rates, said(f).Text)
 		}
 		if _, why := terms.Window(p, 0); !strings.Contains(why, c.ratio) {
 			t.Errorf("%v: %s", c.rates, why)
@@ -48,7 +48,7 @@ func TestJustOffInMetric(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if f, _ := found(a, "above"); !strings.Contains(f.Text, "would get 2104.8 mL/ha, more than the label's 2104.64") {
-		t.Error(f.Text)
+	if f, _ := found(a, "above"); !strings.Contains(inMetric(f).Text, "would get 2104.8 mL/ha, more than the label's 2104.64") {
+		t.Error(inMetric(f).Text)
 	}
 }

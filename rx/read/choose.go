@@ -41,11 +41,7 @@ func (f *File) chooseFields(opt Options) ([]rx.RateField, []rx.Finding, error) {
 	}
 	for _, field := range fields {
 		if all[field.Index].Kind == geo.Text {
-			assumed = append(assumed, rx.Finding{
-				Rule: "rate-as-text", Severity: rx.Warning, About: rx.AboutFile, Field: field.Name,
-				Text: fmt.Sprintf("field %s holds its rates as text, not as numbers; they were read as numbers", field.Name),
-				Hint: "a machine may not read them: export the rates as a numeric field",
-			})
+			assumed = append(assumed, ofField(field.Name, rateAsText.Find(rx.Warning, rx.Nothing{})))
 		}
 	}
 	return fields, assumed, nil
@@ -139,7 +135,11 @@ func (f *File) fieldList() string {
 // analyze applies --rate-of and --analysis.
 func analyze(fields []rx.RateField, opt Options) error {
 	if len(opt.Analysis) > len(fields) {
-		return &Error{File: "--analysis", What: fmt.Sprintf("%d analyses for %s", len(opt.Analysis), count(len(fields), "rate field", "rate fields")), Hint: "give one analysis for each rate field, in their order"}
+		many := "rate fields"
+		if len(fields) == 1 {
+			many = "rate field"
+		}
+		return &Error{File: "--analysis", What: fmt.Sprintf("%d analyses for %d %s", len(opt.Analysis), len(fields), many), Hint: "give one analysis for each rate field, in their order"}
 	}
 	grades := make([]equip.Grade, len(opt.Analysis))
 	for i, text := range opt.Analysis {
@@ -169,24 +169,27 @@ func analyze(fields []rx.RateField, opt Options) error {
 	return nil
 }
 
+// What had to be assumed of the rates.
+var (
+	rateUnit   = rx.NewRule[assumed]("rate-unit", rx.AboutFile, rx.EveryPlan)
+	rateAsText = rx.NewRule[rx.Nothing]("rate-as-text", rx.AboutFile, rx.EveryPlan)
+)
+
+// assumed is what rates were taken to count.
+type assumed struct {
+	Counts     string
+	Contradict bool // the field's name speaks of another unit
+}
+
 // assumedUnit tells that lb/ac was assumed; a name that speaks of another unit
 // makes it a warning.
 func assumedUnit(fields []rx.RateField) rx.Finding {
-	f := rx.Finding{
-		Rule: "rate-unit", Severity: rx.Note, About: rx.AboutFile, Field: fields[0].Name,
-		Text: "the file does not say what its rates count: taken as " + fields[0].Counts(),
-		Hint: "if they count something else, say so with --rate-unit or --rate-of",
-	}
 	for _, field := range fields {
-		if slices.ContainsFunc(words(field.Name), isOtherUnit) {
-			f.Severity = rx.Warning
-			f.Got = field.Name
-			f.Text = fmt.Sprintf("field %s was taken as %s, but its name speaks of another unit", field.Name, field.Counts())
-			f.Hint = "say what the rates count with --rate-unit, such as --rate-unit kg/ha"
-			return f
+		if slices.ContainsFunc(nameWords(field.Name), isOtherUnit) {
+			return ofField(field.Name, rateUnit.Find(rx.Warning, assumed{field.Counts(), true}))
 		}
 	}
-	return f
+	return ofField(fields[0].Name, rateUnit.Find(rx.Note, assumed{fields[0].Counts(), false}))
 }
 
 // isOtherUnit reports whether a word of a field's name, in lower case, speaks of
@@ -199,9 +202,9 @@ func isOtherUnit(word string) bool {
 	return false
 }
 
-// words splits a field's name where people do: at what is no letter, and before a
+// nameWords splits a field's name where people do: at what is no letter, and before a
 // capital behind a small letter.
-func words(name string) []string {
+func nameWords(name string) []string {
 	var parted strings.Builder
 	small := false
 	for _, r := range name {
@@ -215,4 +218,26 @@ func words(name string) []string {
 		parted.WriteRune(unicode.ToLower(r))
 	}
 	return strings.Fields(parted.String())
+}
+
+// named returns the place of the name that is meant: the one that is spelled so or,
+// without one, the one that differs from it in capitals alone. Where two are as near,
+// it is -1, and several is true: nobody can know which is meant.
+func named(names []string, meant string) (at int, several bool) {
+	for _, same := range []func(a, b string) bool{func(a, b string) bool { return a == b }, strings.EqualFold} {
+		at = -1
+		for i, name := range names {
+			switch {
+			case !same(name, meant):
+			case at >= 0:
+				return -1, true
+			default:
+				at = i
+			}
+		}
+		if at >= 0 {
+			return at, false
+		}
+	}
+	return -1, false
 }

@@ -12,6 +12,7 @@ import (
 	"rxsplit/geo"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/tell"
 )
 
 // squareAcres is what a square of 0.005 by 0.005 degrees at 47.3 north measures:
@@ -64,7 +65,7 @@ func prescription(t *testing.T, text string, opt Options) *rx.Prescription {
 func rules(findings []rx.Finding) string {
 	list := make([]string, len(findings))
 	for i, f := range findings {
-		list[i] = f.Rule + " " + f.Severity.String()
+		list[i] = f.Rule() + " " + f.Severity.String()
 	}
 	return strings.Join(list, ", ")
 }
@@ -72,7 +73,7 @@ func rules(findings []rx.Finding) string {
 func finding(t *testing.T, findings []rx.Finding, rule string) rx.Finding {
 	t.Helper()
 	for _, f := range findings {
-		if f.Rule == rule {
+		if f.Rule() == rule {
 			return f
 		}
 	}
@@ -263,4 +264,12 @@ func TestBadRates(t *testing.T) {
 	if !errors.As(err, &bad) || len(bad.Bad) != geo.MaxBadRecords || bad.More != 9000-geo.MaxBadRecords {
 		t.Errorf("of 9000 bad records %d are listed and %d more counted", len(bad.Bad), bad.More)
 	}
+}
+
+// said are the words of a finding; none of what was not found.
+func said(f rx.Finding) tell.Words {
+	if f.Kind == nil {
+		return tell.Words{}
+	}
+	return tell.Finding(f, unit.US)
 }

@@ -1,8 +1,10 @@
 package read
 
 import (
-	"fmt"
+	"math"
 	"slices"
+
+	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
 	"rxsplit/label/unit"
@@ -89,110 +91,93 @@ func inDoubt(problems []geo.RingProblem) bool {
 	return false
 }
 
+// ringRules are what is told of rings that break a rule.
+var ringRules = map[geo.RingRule]rx.Rule[rx.Nothing]{
+	geo.TooFewPoints: ringRule("too-few-points"),
+	geo.OpenRing:     ringRule("open-ring"),
+	geo.NotFinite:    ringRule("not-finite"),
+	geo.RepeatedRing: ringRule("repeated-ring"),
+	geo.ZeroArea:     ringRule("zero-area"),
+	geo.Spike:        ringRule("spike"),
+	geo.SelfCrossing: ringRule("self-crossing"),
+	geo.SelfTouching: ringRule("self-touching"),
+	geo.HoleOutside:  ringRule("hole-outside/of a zone"),
+	geo.HolesOverlap: ringRule("holes-overlap"),
+	geo.CutThrough:   ringRule("cut-through"),
+}
+
+func ringRule(key string) rx.Rule[rx.Nothing] {
+	return rx.NewRule[rx.Nothing](key, rx.AboutFile, rx.EveryPlan)
+}
+
+// The geometry of the zones.
+var (
+	moreRings    = rx.NewRule[uncounted]("rings", rx.AboutFile, rx.EveryPlan)
+	overlapping  = rx.NewRule[sharedGround]("overlap", rx.AboutFile, rx.EveryPlan)
+	moreOverlaps = rx.NewRule[uncounted]("overlap/more", rx.AboutFile, rx.EveryPlan)
+	gaps         = rx.NewRule[bareGround]("gap", rx.AboutFile, rx.EveryPlan)
+	antimeridian = rx.NewRule[rx.Nothing]("antimeridian", rx.AboutFile, rx.EveryPlan)
+)
+
+// uncounted is how many there are, beside those that are listed or in all.
+type uncounted struct{ Count, Listed int }
+
 func ringFindings(problems []geo.RingProblem, more int) []rx.Finding {
 	var out []rx.Finding
 	for _, r := range problems {
-		place := r.Place
-		out = append(out, rx.Finding{
-			Rule: string(r.Rule), Severity: ringSeverity(r), About: rx.AboutFile, Zones: []int{r.Record + 1}, Place: &place,
-			Text: fmt.Sprintf("zone %d: %s", r.Record+1, ringText(r.Rule)),
-			Hint: "repair the polygon where the prescription was made, and export it again",
-		})
+		out = append(out, ringFinding(r))
 	}
 	if more > 0 {
-		out = append(out, rx.Finding{
-			Rule: "rings", Severity: rx.Error, About: rx.AboutFile,
-			Text: fmt.Sprintf("%d more rings break a rule; the first %d are listed", more, listed),
-			Hint: "repair the polygons where the prescription was made, and export it again",
-		})
+		out = append(out, moreRings.Find(rx.Error, uncounted{more, listed}))
 	}
 	return out
 }
 
-// ringText says what is wrong with a ring.
-func ringText(rule geo.RingRule) string {
-	switch rule {
-	case geo.TooFewPoints:
-		return "a ring has fewer than three corners"
-	case geo.OpenRing:
-		return "a ring does not end where it began"
-	case geo.NotFinite:
-		return "a ring has a coordinate that is no number"
-	case geo.RepeatedRing:
-		return "a ring stands twice"
-	case geo.ZeroArea:
-		return "a ring encloses no ground"
-	case geo.Spike:
-		return "a ring runs out along a line and back on it"
-	case geo.SelfCrossing:
-		return "a ring crosses itself: which ground it encloses, and its acres, are in doubt"
-	case geo.SelfTouching:
-		return "a ring touches itself at a point"
-	case geo.HoleOutside:
-		return "a hole lies outside its outline"
-	case geo.HolesOverlap:
-		return "two holes share ground"
-	case geo.CutThrough:
-		return "holes that touch cut the ground in pieces"
-	}
-	return string(rule)
+func ringFinding(r geo.RingProblem) rx.Finding {
+	f := ringRules[r.Rule].Find(ringSeverity(r), rx.Nothing{})
+	f.Zones, f.Place = []int{r.Record + 1}, &r.Place
+	return f
+}
+
+// sharedGround is covered twice.
+type sharedGround struct {
+	OneZone bool // by two of its parts
 }
 
 func overlapFindings(pairs []geo.Overlap, total unit.Area, more int) []rx.Finding {
 	var out []rx.Finding
-	for i, o := range pairs {
-		if i == listed {
-			break
-		}
-		place := o.Place
-		zones, who := []int{o.A + 1, o.B + 1}, fmt.Sprintf("zones %d and %d", o.A+1, o.B+1)
-		hint := "say which zone owns it with --overlap first, last or max, or repair the file"
+	for _, o := range pairs[:min(len(pairs), listed)] {
+		f := overlapping.Find(rx.Error, sharedGround{o.A == o.B})
+		f.Zones, f.Area, f.Place = []int{o.A + 1, o.B + 1}, o.Area, &o.Place
 		if o.A == o.B {
-			zones, who = zones[:1], fmt.Sprintf("two parts of zone %d", o.A+1)
-			hint = "have its parts joined with --overlap first, last or max, or repair the file"
+			f.Zones = f.Zones[:1]
 		}
-		out = append(out, rx.Finding{
-			Rule: "overlap", Severity: rx.Error, About: rx.AboutFile,
-			Zones: zones, Area: o.Area, Place: &place,
-			Text: fmt.Sprintf("%s cover the same %s: it would be treated twice", who, acres(o.Area)),
-			Hint: hint,
-		})
+		out = append(out, f)
 	}
 	if n := len(pairs) + more; n > listed {
-		out = append(out, rx.Finding{
-			Rule: "overlap", Severity: rx.Error, About: rx.AboutFile, Area: total,
-			Text: fmt.Sprintf("%d pairs of zones overlap, by %s in total; the first %d are listed", n, acres(total), listed),
-			Hint: "say which zone owns the ground with --overlap first, last or max, or repair the file",
-		})
+		f := moreOverlaps.Find(rx.Error, uncounted{n, listed})
+		f.Area = total
+		out = append(out, f)
 	}
 	return out
 }
 
-func gapFindings(gaps []geo.Gap) []rx.Finding {
-	if len(gaps) == 0 {
+// bareGround is how many narrow gaps there are.
+type bareGround struct{ Gaps int }
+
+func gapFindings(found []geo.Gap) []rx.Finding {
+	if len(found) == 0 {
 		return nil
 	}
-	var total unit.Area
-	var zones []int
-	for _, g := range gaps {
-		total += g.Area
-		zones = append(zones, g.A+1, g.B+1)
+	f := gaps.Find(rx.Warning, bareGround{len(found)})
+	f.Place = &found[0].Place
+	for _, g := range found {
+		f.Area += g.Area
+		f.Zones = append(f.Zones, g.A+1, g.B+1)
 	}
-	slices.Sort(zones)
-	zones = slices.Compact(zones)
-	place := gaps[0].Place
-	return []rx.Finding{{
-		Rule: "gap", Severity: rx.Warning, About: rx.AboutFile, Zones: zones, Area: total, Place: &place,
-		Text: fmt.Sprintf("%s at %s, %s in total: no zone gives a rate there", count(len(gaps), "narrow gap", "narrow gaps"), rx.ZonesNamed(zones), acres(total)),
-		Hint: "look at the place; a machine may spread its default rate in a gap",
-	}}
-}
-
-func acres(a unit.Area) string {
-	if a < 0.01 {
-		return fmt.Sprintf("%.2g ac", float64(a))
-	}
-	return fmt.Sprintf("%.2f ac", float64(a))
+	slices.Sort(f.Zones)
+	f.Zones = slices.Compact(f.Zones)
+	return []rx.Finding{f}
 }
 
 // ringSeverity says how bad a ring's fault is: one that leaves in doubt which
@@ -203,4 +188,43 @@ func ringSeverity(r geo.RingProblem) rx.Severity {
 		return rx.Warning
 	}
 	return rx.Error
+}
+
+// acrossMeridian finds zones with an edge that jumps from one side of the 180°
+// meridian to the other: whoever draws it draws it around the globe, so a zone has
+// to be cut there (RFC 7946, 3.1.9). Longitudes that run on beyond 180° don't jump.
+func acrossMeridian(lonlat *geo.Shapes) []rx.Finding {
+	if extent := lonlat.Extent(); extent.Max[0]-extent.Min[0] <= 180 {
+		return nil
+	}
+	var zones []int
+	var place orb.Point
+	for i := range lonlat.Len() {
+		if at, jumps := jump(lonlat, i); jumps {
+			if zones == nil {
+				place = at
+			}
+			zones = append(zones, i+1)
+		}
+	}
+	if zones == nil {
+		return nil
+	}
+	f := antimeridian.Find(rx.Error, rx.Nothing{})
+	f.Zones = zones
+	return at(place, f)
+}
+
+// jump returns where an edge of a record leaves for the other side of the globe.
+func jump(s *geo.Shapes, record int) (from orb.Point, jumps bool) {
+	r, end := s.ShapeRings(record)
+	for ; r < end; r++ {
+		ring := s.Ring(r)
+		for i := 1; i < len(ring); i++ {
+			if math.Abs(ring[i][0]-ring[i-1][0]) > 180 {
+				return ring[i-1], true
+			}
+		}
+	}
+	return from, false
 }

@@ -87,7 +87,7 @@ func TestGroundInDoubt(t *testing.T) {
 			continue
 		}
 		f := severest(p.Findings)[0]
-		if fmt.Sprint(f.Zones) != c.zones || !strings.Contains(f.Text, c.says) || f.Hint == "" || f.Place == nil && f.Rule != "ring-closed" {
+		if fmt.Sprint(f.Zones) != c.zones || !strings.Contains(said(f).Text, c.says) || said(f).Hint == "" || f.Place == nil && f.Rule() != "ring-closed" {
 			t.Errorf("%s: %+v, want zones %s, %q, a place and a hint", c.name, f, c.zones, c.says)
 		}
 	}
@@ -125,7 +125,7 @@ func TestOddShapefiles(t *testing.T) {
 		t.Fatal(err)
 	}
 	f := finding(t, p.Findings, "hole-outside")
-	if f.Severity != rx.Warning || fmt.Sprint(f.Zones) != "[2]" || f.Hint == "" || !strings.HasPrefix(f.Text, "zone 2: ") {
+	if f.Severity != rx.Warning || fmt.Sprint(f.Zones) != "[2]" || said(f).Hint == "" || !strings.HasPrefix(said(f).Text, "zone 2: ") {
 		t.Errorf("%+v", f)
 	}
 	if p.Zones[1].Area < 1.9*p.Zones[0].Area {
@@ -142,7 +142,7 @@ func TestFindingsAreCapped(t *testing.T) {
 	p := prescription(t, drawn(heap...), Options{RateUnit: "lb/ac"})
 	last := severest(p.Findings)[listed]
 	one := p.Zones[0].Area
-	if got := len(significant(p.Findings)); got != listed+1 || !strings.HasPrefix(last.Text, "28 pairs of zones overlap") || math.Abs(float64(last.Area/one)-28) > 1e-6 {
+	if got := len(significant(p.Findings)); got != listed+1 || !strings.HasPrefix(said(last).Text, "28 pairs of zones overlap") || math.Abs(float64(last.Area/one)-28) > 1e-6 {
 		t.Errorf("%d findings, the last %+v, want %d and 28 pairs", got, last, listed+1)
 	}
 	bows := make([][]orb.Ring, 25)
@@ -151,7 +151,7 @@ func TestFindingsAreCapped(t *testing.T) {
 		bows[i] = []orb.Ring{{{x, 0}, {x + 400, 400}, {x + 400, 0}, {x + 100, 400}, {x, 0}}}
 	}
 	p = prescription(t, drawn(bows...), Options{RateUnit: "lb/ac"})
-	if f := finding(t, p.Findings, "rings"); f.Severity != rx.Error || !strings.HasPrefix(f.Text, "5 more rings") {
+	if f := finding(t, p.Findings, "rings"); f.Severity != rx.Error || !strings.HasPrefix(said(f).Text, "5 more rings") {
 		t.Errorf("%+v, want 5 more", f)
 	}
 }
@@ -207,7 +207,7 @@ func TestPartsOfOneZone(t *testing.T) {
 	} {
 		text := inParts(c.a, c.b, c.other)
 		p := prescription(t, text, Options{RateUnit: "lb/ac"})
-		if got := rules(p.Findings); got != c.want || !strings.HasPrefix(p.Findings[0].Text, c.says) {
+		if got := rules(p.Findings); got != c.want || !strings.HasPrefix(said(p.Findings[0]).Text, c.says) {
 			t.Errorf("%s: findings %q, the first %+v; want %q", c.name, got, p.Findings[0], c.want)
 		}
 		for by, want := range map[Overlap][2]float64{OverlapFirst: c.first, OverlapLast: c.last} {
@@ -216,8 +216,8 @@ func TestPartsOfOneZone(t *testing.T) {
 				t.Errorf("%s, %s: %v", c.name, by, err)
 				continue
 			}
-			if got := rules(p.Findings); got != "overlap-settled note" || !strings.HasPrefix(p.Findings[0].Text, c.settled) {
-				t.Errorf("%s, %s: findings %q: %s", c.name, by, got, p.Findings[0].Text)
+			if got := rules(p.Findings); got != "overlap-settled note" || !strings.HasPrefix(said(p.Findings[0]).Text, c.settled) {
+				t.Errorf("%s, %s: findings %q: %s", c.name, by, got, said(p.Findings[0]).Text)
 			}
 			for i, z := range p.Zones {
 				if got := float64(z.Area) * acre; math.Abs(got-want[i]) > 1e-3*want[i] {

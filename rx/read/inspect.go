@@ -8,6 +8,13 @@ import (
 	"rxsplit/geo"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/tell"
+)
+
+// What is told of a file before anybody asks for rates.
+var (
+	noPolygon     = rx.NewRule[rx.Nothing]("no-polygon", rx.AboutFile, rx.EveryPlan)
+	pairedByPlace = rx.NewRule[rx.Nothing]("paired-by-place", rx.AboutFile, rx.EveryPlan)
 )
 
 // Content is what a file holds, before anybody asks for rates.
@@ -37,13 +44,10 @@ func Inspect(f *File) (*Content, error) {
 		c.Area += a
 	}
 	if c.Shapes == 0 {
-		c.Findings = append(c.Findings, rx.Finding{Rule: "no-polygon", Severity: rx.Warning, About: rx.AboutFile, Text: "the file holds no polygon"})
+		c.Findings = append(c.Findings, noPolygon.Find(rx.Warning, rx.Nothing{}))
 	}
 	if f.Source.Format != "GeoJSON" {
-		c.Findings = append(c.Findings, rx.Finding{
-			Rule: "paired-by-place", Severity: rx.Note, About: rx.AboutFile,
-			Text: "shapes and rows of the table belong together by their place: a .dbf of another file with as many rows can't be told from the right one, unless it holds the areas",
-		})
+		c.Findings = append(c.Findings, pairedByPlace.Find(rx.Note, rx.Nothing{}))
 	}
 	p := &rx.Prescription{Drawn: &f.Layer.Shapes, LonLat: f.LonLat}
 	if err := f.geometry(p, nil, OverlapError); err != nil {
@@ -56,7 +60,7 @@ func Inspect(f *File) (*Content, error) {
 // Union returns the ground that the file's polygons cover, in lon/lat.
 func (f *File) Union() (orb.MultiPolygon, error) {
 	if problems, _ := geo.RingProblems(f.LonLat, 1); inDoubt(problems) {
-		return nil, &Error{File: f.Source.Name, What: fmt.Sprintf("record %d: %s", problems[0].Record+1, ringText(problems[0].Rule)), Hint: "repair the polygon where it was drawn"}
+		return nil, &Error{File: f.Source.Name, What: tell.Text(ringFinding(problems[0]), unit.US), Hint: "repair the polygon where it was drawn"}
 	}
 	var all orb.MultiPolygon
 	for i := range f.LonLat.Len() {

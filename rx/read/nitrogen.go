@@ -1,7 +1,6 @@
 package read
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -10,35 +9,32 @@ import (
 	"rxsplit/rx"
 )
 
+var rateOfN = rx.NewRule[shareOf]("rate-of-n", rx.AboutFile, rx.EveryPlan)
+
+// shareOf is the field that rates are a share of, as N is of its product; empty if it is
+// their name that speaks of N.
+type shareOf struct {
+	Product string
+	Share   float64
+}
+
 // nitrogenShares are the shares of N in what is spread: urea, ammonium nitrate, two
 // solutions, calcium ammonium nitrate, ammonium sulfate, DAP and MAP. From memory.
 func nitrogenShares() []float64 { return []float64{0.46, 0.34, 0.32, 0.28, 0.27, 0.21, 0.18, 0.11} }
 
-// nitrogen finds rates of N that are taken as rates of product: by the field's
+// findNitrogen finds rates of N that are taken as rates of product: by the field's
 // name, or where another field holds the product that gives this N. Whoever says
 // --rate-of knows.
-func nitrogen(s *suspect) (out []rx.Finding) {
+func findNitrogen(s *suspect) (out []rx.Finding) {
 	if s.opt.RateOf != "" {
 		return nil
 	}
 	zones := s.sample(sampled, treated)
 	for _, rate := range s.Fields {
 		product, share := s.productOf(zones, rate)
-		text := ""
-		switch {
-		case product != "":
-			text = fmt.Sprintf("field %s is %g times field %s in each zone, as N is of its product: it looks like N, and %s like the product", rate.Name, share, product, product)
-		case speaksOfN(rate.Name):
-			text = fmt.Sprintf("field %s was taken as product, but its name speaks of N", rate.Name)
-		default:
-			continue
+		if product != "" || speaksOfN(rate.Name) {
+			out = append(out, ofField(rate.Name, rateOfN.Find(rx.Warning, shareOf{product, share})))
 		}
-		w := warning("rate-of-n", rate.Name, "rates of product", text, "say what the rates count: --rate-of N --analysis 46-0-0 (the product's grade), or --rate-of product")
-		if product != "" {
-			w.Hint = "take the product's field with --rate-field " + product + ", or say what the rates count: --rate-of N with --analysis, or --rate-of product"
-		}
-		w.Field = rate.Name
-		out = append(out, w)
 	}
 	return out
 }
@@ -46,7 +42,7 @@ func nitrogen(s *suspect) (out []rx.Finding) {
 // speaksOfN reports whether a field's name has N for a word, or begins or ends
 // with it beside a unit.
 func speaksOfN(name string) bool {
-	return slices.ContainsFunc(words(name), func(word string) bool {
+	return slices.ContainsFunc(nameWords(name), func(word string) bool {
 		switch word {
 		case "n", "nitrogen", "nrate", "nlbs", "nlbac", "nlbsac", "lbn", "lbsn", "nkg", "nkgha", "kgn", "actualn", "totaln", "acten":
 			return true

@@ -221,7 +221,7 @@ func (c *diffCase) compare(t *testing.T, plain, lonLat *ogrTable) string {
 
 // hasRule reports whether a finding's rule begins so.
 func hasRule(p *rx.Prescription, rule string) bool {
-	return slices.ContainsFunc(p.Findings, func(f rx.Finding) bool { return strings.HasPrefix(f.Rule, rule) })
+	return slices.ContainsFunc(p.Findings, func(f rx.Finding) bool { return strings.HasPrefix(f.Rule(), rule) })
 }
 
 // tells reports whether a fault of the encoding shows: plain ASCII has none.

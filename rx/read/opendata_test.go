@@ -49,8 +49,8 @@ func TestWheat(t *testing.T) {
 		t.Errorf("%d plots of %v in all, want 500 of 4141.5", len(p.Zones), sum)
 	}
 	for _, f := range p.Findings {
-		if f.Rule != "crs" && f.Severity > rx.Note && f.Rule != "rate-high" && f.Rule != "no-land" {
-			t.Errorf("finding %s: %s", f.Rule, f.Text)
+		if f.Rule() != "crs" && f.Severity > rx.Note && f.Rule() != "rate-high" && f.Rule() != "no-land" {
+			t.Errorf("finding %s: %s", f.Rule(), said(f).Text)
 		}
 	}
 	_, err = Prescription(f, Options{})
@@ -127,7 +127,7 @@ func TestTractsByOGR(t *testing.T) {
 	var records []int
 	for _, finding := range content.Findings {
 		for _, zone := range finding.Zones {
-			if finding.Severity > rx.Note && finding.Rule != "overlap" && finding.Rule != "gap" && !slices.Contains(records, zone) {
+			if finding.Severity > rx.Note && finding.Rule() != "overlap" && finding.Rule() != "gap" && !slices.Contains(records, zone) {
 				records = append(records, zone)
 			}
 		}

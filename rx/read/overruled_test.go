@@ -59,7 +59,7 @@ func TestSystemIsOverruled(t *testing.T) {
 			}
 			continue
 		}
-		if rules(got) != "crs-overruled warning" || !strings.Contains(got[0].Text, c.want) {
+		if rules(got) != "crs-overruled warning" || !strings.Contains(said(got[0]).Text, c.want) {
 			t.Errorf("%s: got %s %+v, want %q", c.name, rules(got), got, c.want)
 		}
 	}

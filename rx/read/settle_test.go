@@ -112,7 +112,7 @@ func TestNoOverlapsBesideUnlistedRings(t *testing.T) {
 		var got []string
 		for _, f := range p.Findings {
 			if f.Severity == rx.Error {
-				got = append(got, f.Rule)
+				got = append(got, f.Rule())
 			}
 		}
 		if strings.Join(got, " ") != want {

@@ -104,7 +104,7 @@ func TestSuspectColumns(t *testing.T) {
 			continue
 		}
 		f := p.Findings[0]
-		if !strings.Contains(f.Text, c.says) || f.Hint == "" || f.Got == "" || f.Want == "" || f.Field == "" {
+		if !strings.Contains(said(f).Text, c.says) || said(f).Hint == "" || said(f).Got == "" || said(f).Want == "" || f.Field == "" {
 			t.Errorf("%s: %+v, want text with %q, got, want, field and hint", c.name, f, c.says)
 		}
 	}
@@ -163,7 +163,7 @@ func withRates(t *testing.T, cells [4]string, width, decimals int) *rx.Prescript
 func TestCutDecimals(t *testing.T) {
 	p := withRates(t, [4]string{"150.75", "180", "200.0", "1.5e2"}, 9, 0)
 	f := finding(t, p.Findings, "rate-decimals")
-	if f.Severity != rx.Warning || fmt.Sprint(f.Zones) != "[1]" || f.Got != "150.75" || f.Hint == "" {
+	if f.Severity != rx.Warning || fmt.Sprint(f.Zones) != "[1]" || said(f).Got != "150.75" || said(f).Hint == "" {
 		t.Errorf("%+v", f)
 	}
 	for _, decimals := range []int{2, 0} {
@@ -219,7 +219,7 @@ func TestSwappedAxes(t *testing.T) {
 			t.Errorf("%g, %g: findings %q, want %q", c.x, c.y, got, c.want)
 			continue
 		}
-		if c.want != "" && (p.Findings[0].Place == nil || p.Findings[0].Got == "" || (p.Findings[0].Hint == hintSwapped) != (c.x == 45)) {
+		if c.want != "" && (p.Findings[0].Place == nil || said(p.Findings[0]).Got == "" || (said(p.Findings[0]).Hint == hintSwapped) != (c.x == 45)) {
 			t.Errorf("%g, %g: %+v", c.x, c.y, p.Findings[0])
 		}
 	}
@@ -379,7 +379,7 @@ func TestSystemContradicts(t *testing.T) {
 		}
 		if c.want == "off-zone warning" {
 			f := finding(t, p.Findings, "off-zone")
-			if f.Place == nil || f.Got == "" || f.Want == "" || !strings.Contains(f.Hint, "--crs") {
+			if f.Place == nil || said(f).Got == "" || said(f).Want == "" || !strings.Contains(said(f).Hint, "--crs") {
 				t.Errorf("%s: %+v", c.name, f)
 			}
 		}
@@ -520,7 +520,7 @@ func TestNoFalseAlarms(t *testing.T) {
 // farm, so that it is worth a note and no warning.
 func TestMillionCellsAreAFarm(t *testing.T) {
 	p := &rx.Prescription{Zones: []rx.Zone{{Area: 24710, Dry: 200}}, LonLat: &geo.Shapes{}}
-	if got := rules(fieldSize(&suspect{Prescription: p})); got != "field-large note" {
+	if got := rules(findOddSize(&suspect{Prescription: p})); got != "field-large note" {
 		t.Errorf("%q, want a note", got)
 	}
 }

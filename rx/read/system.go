@@ -10,6 +10,7 @@ import (
 
 	"rxsplit/geo"
 	"rxsplit/geo/crs"
+	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
 
@@ -44,7 +45,7 @@ func (f *File) chooseSystem(override string) error {
 		}
 		f.System = system
 		if f.Layer.System != "" {
-			f.overruled(system)
+			f.contradict(system)
 		}
 		return nil
 	}
@@ -73,7 +74,7 @@ func (f *File) chooseSystem(override string) error {
 				Hint: f.systemHint(),
 			}
 		}
-		f.note("no-prj", "the file names no coordinate system; its coordinates fit longitude and latitude and are taken as WGS 84")
+		f.Findings = append(f.Findings, noPrj.Find(rx.Note, rx.Nothing{}))
 	}
 	return nil
 }
@@ -161,6 +162,72 @@ func isOneField(b orb.Bound) bool {
 	return height <= widest && (width <= widest || width >= 360-widest) // or across the antimeridian
 }
 
-func (f *File) note(rule, text string) {
-	f.Findings = append(f.Findings, rx.Finding{Rule: rule, Severity: rx.Note, About: rx.AboutFile, Text: text})
+// The coordinate system.
+var (
+	noPrj        = rx.NewRule[rx.Nothing]("no-prj", rx.AboutFile, rx.EveryPlan)
+	systemNote   = rx.NewRule[remark]("crs", rx.AboutFile, rx.EveryPlan)
+	crsOverruled = rx.NewRule[overruled]("crs-overruled", rx.AboutFile, rx.EveryPlan)
+)
+
+// overruled is what the file and the user say of its system.
+type overruled struct {
+	Own     string      // by the file
+	Unknown string      // why that is not known here; empty if it is
+	Given   string      // by the user
+	Apart   unit.Length // where the two put the field; 0 if the coordinates don't fit the file's own
+}
+
+// samePlace is how far apart two systems may put a point to be called the same: what
+// texts of one system differ by, in meters. It is far below the 2 ppm between the two
+// feet at State Plane coordinates.
+const samePlace = 10 * unit.Millimeter
+
+// contradict tells of a file that names another system than the user does, and how far
+// apart the two put the field. Other words for the same system are no contradiction.
+func (f *File) contradict(given crs.System) {
+	own, err := crs.Parse(f.Layer.System)
+	var refused *crs.RefusedError
+	switch {
+	case f.Layer.Shapes.Len() == 0 || len(f.Layer.Shapes.Points) == 0:
+		return
+	case errors.As(err, &refused) && refused.Rule == crs.EmptyText:
+		return // it names none
+	case err != nil:
+		f.Findings = append(f.Findings, crsOverruled.Find(rx.Warning, overruled{Unknown: whySystem(err), Given: nameOf(given)}))
+		return
+	}
+	apart, fits := f.apart(own, given)
+	if fits && apart < samePlace {
+		return
+	}
+	f.Findings = append(f.Findings, crsOverruled.Find(rx.Warning, overruled{Own: nameOf(own), Given: nameOf(given), Apart: apart}))
+}
+
+// apart returns the distance between the places that two systems give the file's corners,
+// the most of all; fits is false where one has no such place.
+func (f *File) apart(a, b crs.System) (most unit.Length, fits bool) {
+	box := f.Layer.Shapes.Extent()
+	corners := []orb.Point{box.Min, box.Max, {box.Min[0], box.Max[1]}, {box.Max[0], box.Min[1]}, box.Center()}
+	var places [2][]orb.Point
+	for i, s := range []crs.System{a, b} {
+		places[i] = make([]orb.Point, len(corners))
+		if err := s.ToLonLat(places[i], corners); err != nil {
+			return 0, false
+		}
+	}
+	for i, p := range places[0] {
+		q := places[1][i]
+		scale := geo.LonLatScale(orb.Bound{Min: p, Max: q})
+		meters := math.Hypot(math.Remainder(q[0]-p[0], 360)*scale.X, (q[1]-p[1])*scale.Y)
+		most = max(most, unit.Length(meters)*unit.Meter)
+	}
+	return most, true
+}
+
+// nameOf prints a system with its code, if it has one.
+func nameOf(s crs.System) string {
+	if code := s.EPSG(); code != 0 {
+		return fmt.Sprintf("%s (EPSG:%d)", s.Name(), code)
+	}
+	return s.Name()
 }

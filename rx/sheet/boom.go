@@ -8,6 +8,7 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
+	"rxsplit/rx/tell"
 )
 
 // boom returns the sheet of the liquid layer, for the sprayer.
@@ -41,10 +42,8 @@ func (d *document) liquid(l *rx.Layer) {
 	}
 	allowed, known := d.label.SprayVolume.Get()
 	var keepOuts []string
-	for _, f := range d.plan.Findings {
-		if f.Rule == "keep-out" {
-			keepOuts = append(keepOuts, sentence(f.Text))
-		}
+	if f := d.plan.KeepOut; f != nil {
+		keepOuts = append(keepOuts, sentence(tell.Text(*f, d.s)))
 	}
 	d.write("What goes on", values{
 		"rate": d.rate(l.Rate), "ground": d.area(l.Area), "pieces": plural(l.Zones, "piece", "pieces"),

@@ -9,6 +9,7 @@ import (
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/tell"
 )
 
 // field returns the sheet of the whole plan, for whoever orders and answers for it.
@@ -32,12 +33,12 @@ func (d *document) whole() {
 	rates := d.onGround()
 	var warnings []string
 	var keepOuts []values
+	if f := d.plan.KeepOut; f != nil && f.Area > 0 {
+		keepOuts = append(keepOuts, values{"ground kept out": d.area(f.Area)})
+	}
 	for _, f := range d.plan.Findings {
-		if f.Rule == "keep-out" && f.Area > 0 {
-			keepOuts = append(keepOuts, values{"ground kept out": d.area(f.Area)})
-		}
 		if f.Severity > rx.Note {
-			warnings = append(warnings, sentence(f.Text))
+			warnings = append(warnings, sentence(tell.Text(f, d.s)))
 		}
 	}
 	d.write("The plan", values{

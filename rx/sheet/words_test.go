@@ -78,7 +78,9 @@ func odds(t *testing.T) []odd {
 				a.Terms.AlreadyApplied = 500
 				a.Terms.Job.Boom.Volume = 0.01
 				a.Terms.Label = termsOf(t, bareLabel+"season-max: 80 fl oz/ac\ncarriers: {forbidden: [urea]}\n", "").Label
-				plan.Findings = append(plan.Findings, rx.Finding{Rule: "keep-out", Area: 3, Text: "some ground is kept out"})
+				f := rx.NewRule[rx.Nothing]("keep-out/of the liquid layer", rx.AboutPlan, rx.EveryPlan).Find(rx.Note, rx.Nothing{})
+				f.Area = 3
+				plan.KeepOut, plan.Findings = &f, append(plan.Findings, f)
 			},
 		},
 	}

@@ -3,11 +3,35 @@ package split
 import (
 	"fmt"
 	"math"
-	"strconv"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
+
+// Loadings and the graduations of a plant's meter.
+var (
+	noGraduation = rx.NewRule[betweenTwo]("loading-graduation/none on label", rx.AboutPlan, rx.EveryPlan)
+	lessRoom     = rx.NewRule[roundedIn]("loading-graduation/less room", rx.AboutPlan, rx.EveryPlan)
+)
+
+// betweenTwo is a loading between two graduations, where none is on label.
+type betweenTwo struct {
+	Load         int // its number; 0 if there is one
+	Loading      unit.Loading
+	Window       rx.Range[unit.Loading] // that keeps every rate on label; 0 if it is that loading alone
+	Graduation   unit.Loading
+	Below, Above landing
+	OneRate      bool // the label has one rate, which leaves no room
+}
+
+// roundedIn is a loading for which the room for the rate error gave way to the meter.
+type roundedIn struct {
+	Load      int
+	Loading   unit.Loading
+	Rates     rx.Range[unit.LiquidRate] // on the ground
+	Room      unit.Ratio                // the rate error that there is room for
+	RateError unit.Ratio
+}
 
 // betweenGraduations finds loads of a way whose loading falls between the graduations
 // of a plant's meter, and says what the graduations beside it put on the ground. A
@@ -19,40 +43,26 @@ func (t *task) betweenGraduations(w rx.Way) []rx.Finding {
 		if window == nil || load.Loading == t.terms.Loading {
 			continue
 		}
-		what := "the loading"
-		if len(w.Loads) > 1 {
-			what = fmt.Sprintf("the loading of load %d", i+1)
-		}
-		if f, ok := t.cantMeter(what, load, *window); ok {
-			out = append(out, f)
-		} else if f, ok := t.lessRoom(what, load); ok {
-			out = append(out, f)
+		if !t.terms.CanMeter(*window) {
+			out = append(out, noGraduation.Find(rx.Warning, t.between(loadNumber(w, i), load, *window)))
+		} else if d, less := t.roundedIn(loadNumber(w, i), load); less {
+			out = append(out, lessRoom.Find(rx.Note, d))
 		}
 	}
 	return out
 }
 
-// cantMeter tells of a window without a graduation.
-func (t *task) cantMeter(what string, load rx.Load, window rx.Range[unit.Loading]) (rx.Finding, bool) {
-	if t.terms.CanMeter(window) {
-		return rx.Finding{}, false
-	}
-	s := t.terms.Units
+// between tells of a window without a graduation.
+func (t *task) between(number int, load rx.Load, window rx.Range[unit.Loading]) betweenTwo {
 	below, above := t.terms.Metered(load.Loading)
-	only := load.Loading.Text(s) + " alone keeps"
+	d := betweenTwo{
+		Load: number, Loading: load.Loading, Graduation: t.terms.Graduation(),
+		Below: t.landsAt(below, load), Above: t.landsAt(above, load), OneRate: t.a.Range.Min == t.a.Range.Max,
+	}
 	if window.Max > window.Min*(1+1e-9) {
-		only = window.Min.Text(s) + " to " + window.Max.Text(s) + " keep"
+		d.Window = window
 	}
-	hint := "leave room for the meter with --rate-error 1%, take another way, or dose each batch as finely as the blender sheet says"
-	if t.a.Range.Min == t.a.Range.Max { // which leaves no room
-		hint = "dose each batch as finely as the blender sheet says, or take another way"
-	}
-	return rx.Finding{
-		Rule: "loading-graduation", Severity: rx.Warning, About: rx.AboutPlan, Got: load.Loading.Text(s), Want: "a whole number of " + t.terms.Graduation().Text(s),
-		Text: fmt.Sprintf("%s falls between the graduations of a meter, %s apart: %s every rate on label. %s; %s.",
-			what, t.terms.Graduation().Text(s), only, t.landsAt(below, load), t.landsAt(above, load)),
-		Hint: hint,
-	}, true
+	return d
 }
 
 // byMeter says, for the list of ways, what the rates become where no graduation is on
@@ -67,59 +77,71 @@ func (t *task) byMeter(w rx.Way, i int, load rx.Load) string {
 	if len(w.Loads) > 1 {
 		text += fmt.Sprintf("load %d, ", i+1)
 	}
-	return text + "as metered, " + t.landsAt(below, load)
+	return text + "as metered, " + t.landsAt(below, load).Words(t.terms.Units)
 }
 
-// landsAt says what a loading puts on the ground of a load, and by how much that leaves
-// the label.
-func (t *task) landsAt(l unit.Loading, load rx.Load) string {
-	s := t.terms.Units
-	r, _ := t.terms.PassRange()
-	low, high := unit.StabilizerRate(l, load.Rates.Min), unit.StabilizerRate(l, load.Rates.Max)
-	rates := fmt.Sprintf("%.5g", low.In(s))
-	if most := fmt.Sprintf("%.5g", high.In(s)); most != rates {
+// landing is what a loading puts on the ground, and by how much that leaves the label.
+type landing struct {
+	Loading      unit.Loading
+	Rates        rx.Range[unit.LiquidRate]
+	Below, Above unit.Ratio // the ends of the pass; 0 if it is not
+	Season       bool       // the season maximum leaves less than the label's most
+}
+
+func (t *task) landsAt(l unit.Loading, load rx.Load) landing {
+	pass, _ := t.terms.PassRange()
+	r := rx.Range[unit.LiquidRate]{Min: unit.StabilizerRate(l, load.Rates.Min), Max: unit.StabilizerRate(l, load.Rates.Max)}
+	d := landing{Loading: l, Rates: r, Season: pass.Max < t.a.Range.Max}
+	if pass.Under(r.Min) {
+		d.Below = unit.Ratio(1 - r.Min/pass.Min)
+	}
+	if pass.Over(r.Max) {
+		d.Above = unit.Ratio(r.Max/pass.Max - 1)
+	}
+	return d
+}
+
+// Words says it, for findings and for the list of ways alike.
+func (d landing) Words(s unit.System) string {
+	rates := fmt.Sprintf("%.5g", d.Rates.Min.In(s))
+	if most := fmt.Sprintf("%.5g", d.Rates.Max.In(s)); most != rates {
 		rates += " to " + most
 	}
-	text := fmt.Sprintf("%s puts %s %s on the ground", l.Text(s), rates, unit.Symbol[unit.LiquidRate](s))
-	if r.Under(low) {
-		text += fmt.Sprintf(", %.2g %% below the label's least", 100*(1-float64(low/r.Min)))
+	text := fmt.Sprintf("%s puts %s %s on the ground", d.Loading.Text(s), rates, unit.Symbol[unit.LiquidRate](s))
+	if d.Below > 0 {
+		text += fmt.Sprintf(", %.2g %% below the label's least", d.Below.In(s))
 	}
-	if r.Over(high) {
+	if d.Above > 0 {
 		most := "its most"
-		if r.Max < t.a.Range.Max {
+		if d.Season {
 			most = "what the season maximum leaves"
 		}
-		text += fmt.Sprintf(", %.2g %% above %s", 100*(float64(high/r.Max)-1), most)
+		text += fmt.Sprintf(", %.2g %% above %s", d.Above.In(s), most)
 	}
 	return text
 }
 
-// lessRoom tells of a loading for which the room for the rate error gave way to the
+// roundedIn tells of a loading for which the room for the rate error gave way to the
 // meter.
-func (t *task) lessRoom(what string, load rx.Load) (rx.Finding, bool) {
+func (t *task) roundedIn(number int, load rx.Load) (d roundedIn, less bool) {
 	e := unit.LiquidRate(t.margin())
-	low, high := unit.StabilizerRate(load.Loading, load.Rates.Min), unit.StabilizerRate(load.Loading, load.Rates.Max)
+	r := rx.Range[unit.LiquidRate]{Min: unit.StabilizerRate(load.Loading, load.Rates.Min), Max: unit.StabilizerRate(load.Loading, load.Rates.Max)}
 	pass, _ := t.terms.PassRange()
 	within := rx.Range[unit.LiquidRate]{Min: pass.Min / (1 - e), Max: pass.Max / (1 + e)}
-	if e == 0 || !within.Under(low) && !within.Over(high) || t.terms.CanMeter(t.marginWindow(load.Rates)) {
-		return rx.Finding{}, false
+	if e == 0 || !within.Under(r.Min) && !within.Over(r.Max) || t.terms.CanMeter(t.marginWindow(load.Rates)) {
+		return d, false
 	}
-	room := roomText(min(1-float64(pass.Min/low), float64(pass.Max/high)-1), t.terms.RateError)
-	s := t.terms.Units
-	return rx.Finding{
-		Rule: "loading-graduation", Severity: rx.Note, About: rx.AboutPlan, Got: room, Want: t.terms.RateError.String(),
-		Text: fmt.Sprintf("%s is rounded to %s, which a meter reads and which puts %.5g to %.5g %s on the ground: that leaves room for a rate error of %s, not of %s.",
-			what, load.Loading.Text(s), low.In(s), high.In(s), unit.Symbol[unit.LiquidRate](s), room, t.terms.RateError),
-	}, true
+	room := roomFor(min(1-float64(pass.Min/r.Min), float64(pass.Max/r.Max)-1), t.terms.RateError)
+	return roundedIn{number, load.Loading, r, room, t.terms.RateError}, true
 }
 
-// roomText prints the rate error that there is room for, rounded down and with two
-// decimals or as many as tell it from the whole error, of which it falls short.
-func roomText(room float64, whole unit.Ratio) string {
+// roomFor rounds the rate error that there is room for down to two decimals of a percent,
+// or to as many as tell it from the whole error, of which it falls short.
+func roomFor(room float64, whole unit.Ratio) unit.Ratio {
 	for decimals := 2; ; decimals++ {
 		step := math.Pow10(decimals)
 		if down := math.Floor(100*room*step+1e-9) / step; decimals == 9 || down > 0 && down < whole.In(unit.US)*(1-1e-12) {
-			return strconv.FormatFloat(down, 'f', -1, 64) + " %"
+			return unit.Ratio(down) * unit.Percent
 		}
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/rxtest"
+	"rxsplit/rx/tell"
 )
 
 // Rates of 127.5 and 255 lb/ac span the whole label: 2000·20/127.5 = 313.7254902 fl
@@ -24,13 +25,13 @@ func TestNoGraduationOnLabel(t *testing.T) {
 			terms := rxtest.Terms(rxtest.Label(t, ""))
 			terms.Units = units
 			got := plan(t, p, rxtest.Grade(t, p, terms), way)
-			i := slices.IndexFunc(got.Findings, func(f rx.Finding) bool { return f.Rule == "loading-graduation" })
+			i := slices.IndexFunc(got.Findings, func(f rx.Finding) bool { return f.Rule() == "loading-graduation" })
 			if i < 0 || got.Findings[i].Severity != rx.Warning {
 				t.Fatalf("%s: nobody is told: %+v", way, got.Findings)
 			}
 			for _, w := range words {
-				if !strings.Contains(got.Findings[i].Text, w) {
-					t.Errorf("%s: %q is not in %s", way, w, got.Findings[i].Text)
+				if text := tell.Text(got.Findings[i], units); !strings.Contains(text, w) {
+					t.Errorf("%s: %q is not in %s", way, w, text)
 				}
 			}
 			if !strings.Contains(got.Way.Why, "; as metered, ") || way != rx.Loads && !strings.Contains(got.Way.Why, "as a meter reads it (exactly ") {
@@ -57,8 +58,8 @@ func TestRateErrorGivesWayToTheMeter(t *testing.T) {
 	if below != above {
 		t.Errorf("%v is no graduation", float64(got.Layers[0].Loading))
 	}
-	i := slices.IndexFunc(got.Findings, func(f rx.Finding) bool { return f.Rule == "loading-graduation" })
-	if i < 0 || got.Findings[i].Severity != rx.Note || !strings.Contains(got.Findings[i].Text, "which a meter reads") || !strings.Contains(got.Findings[i].Text, "room for a rate error of 4.99 %, not of 5 %") {
+	i := slices.IndexFunc(got.Findings, func(f rx.Finding) bool { return f.Rule() == "loading-graduation" })
+	if i < 0 || got.Findings[i].Severity != rx.Note || !strings.Contains(said(got.Findings[i]).Text, "which a meter reads") || !strings.Contains(said(got.Findings[i]).Text, "room for a rate error of 4.99 %, not of 5 %") {
 		t.Errorf("got %+v", got.Findings)
 	}
 	for _, s := range got.Stabilizer {
@@ -72,7 +73,7 @@ func TestRateErrorGivesWayToTheMeter(t *testing.T) {
 func TestGraduationsAreQuiet(t *testing.T) {
 	p := rxtest.Plain(rxtest.Ground{Acres: 10, Rate: 125}, rxtest.Ground{Acres: 10, Rate: 250}) // 320 alone
 	got := plan(t, p, rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, ""))), rx.OneLoad)
-	if slices.ContainsFunc(got.Findings, func(f rx.Finding) bool { return f.Rule == "loading-graduation" }) {
+	if slices.ContainsFunc(got.Findings, func(f rx.Finding) bool { return f.Rule() == "loading-graduation" }) {
 		t.Errorf("got %+v", got.Findings)
 	}
 	near(t, "loading", float64(got.Layers[0].Loading), 320, 1e-12)

@@ -70,8 +70,8 @@ func TestLiquidLayerOfAHundredThousandCells(t *testing.T) {
 			}
 			p := rxtest.Open(t, shapefileOf(t, l, c.code), read.Options{RateFields: []string{invent.RateField}, RateUnit: "lb/ac"})
 			for _, f := range p.Findings {
-				if f.Severity == rx.Error || f.Rule == "gap" && !c.splits { // shifted rows are cut with notches at the edge
-					t.Errorf("%s: %s", f.Rule, f.Text)
+				if f.Severity == rx.Error || f.Rule() == "gap" && !c.splits { // shifted rows are cut with notches at the edge
+					t.Errorf("%s: %s", f.Rule(), said(f).Text)
 				}
 			}
 			a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
@@ -96,7 +96,7 @@ func TestLiquidLayerOfAHundredThousandCells(t *testing.T) {
 			noSlivers(t, whole)
 			bound := 1e-8 * float64(p.TreatedArea())
 			for _, f := range got.Findings {
-				if f.Rule == "outline" {
+				if f.Rule() == "outline" {
 					bound = math.Max(bound, float64(f.Area))
 				}
 			}

@@ -8,12 +8,23 @@ import (
 	"rxsplit/geo"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/tell"
 )
+
+// What keep-outs mean for the blend as it is, and for a liquid layer.
+var (
+	keepOutOfBlend  = rx.NewRule[keptOut]("keep-out/of the blend", rx.AboutPlan, rx.NoPlan)
+	keepOutOfLiquid = rx.NewRule[rx.Nothing]("keep-out/of the liquid layer", rx.AboutPlan, rx.EveryPlan)
+)
+
+// keptOut says why keep-outs can't be held against the zones; empty if they can.
+type keptOut struct{ Fault string }
 
 // KeepOut returns the ground inside keep-outs that gets dry, in lon/lat, and tells
 // what the keep-outs mean for a prescription that is impregnated as it is: dry that
-// would land in them, or that they touch no ground that gets dry.
-func KeepOut(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon) (orb.MultiPolygon, []rx.Finding) {
+// would land in them, or that they touch no ground that gets dry. It tells nothing, nil,
+// if there are none.
+func KeepOut(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon) (orb.MultiPolygon, *rx.Finding) {
 	if len(keepOut) == 0 {
 		return nil, nil
 	}
@@ -21,21 +32,17 @@ func KeepOut(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon) (or
 	if t.nothingToTreat() != "" {
 		return nil, nil
 	}
-	f := rx.Finding{Rule: "keep-out", Severity: rx.Warning, About: rx.AboutPlan}
-	why := t.reachesKeepOut()
+	lands := t.reachesKeepOut() != ""
+	var d keptOut
 	if t.kept.err != nil {
-		f.Text, f.Hint = why+".", "repair the polygons of the keep-outs"
-		return nil, []rx.Finding{f}
+		d.Fault = t.kept.err.Error()
 	}
-	if why != "" {
-		f.Area = t.kept.area
-		f.Text = rx.GroundText(f.Area, t.terms.Units) + " inside the keep-outs would get treated dry: keep-outs can be cut out of a liquid layer alone."
-		f.Hint = "take the wet boom, whose liquid layer leaves them out"
-		return t.kept.ground, []rx.Finding{f}
+	f := keepOutOfBlend.Find(rx.Warning, d)
+	if !lands || d.Fault != "" {
+		return nil, &f
 	}
-	f.Text = "the keep-outs touch no ground that gets dry."
-	f.Hint = "check that it is the right file for this field"
-	return nil, []rx.Finding{f}
+	f.Area = t.kept.area
+	return t.kept.ground, &f
 }
 
 // treatedOutline dissolves the zones that get dry.
@@ -70,7 +77,7 @@ func (t *task) reachesKeepOut() string {
 	case t.kept.err != nil:
 		return "the keep-outs can't be held against the zones: " + t.kept.err.Error()
 	case t.kept.area > 1e-6:
-		return fmt.Sprintf("treated dry would land on %s inside the keep-outs", rx.GroundText(t.kept.area, t.terms.Units))
+		return fmt.Sprintf("treated dry would land on %s inside the keep-outs", tell.Ground(t.kept.area, t.terms.Units))
 	}
 	return ""
 }

@@ -63,8 +63,8 @@ func TestOutlineNoteWithKeepOuts(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		i := slices.IndexFunc(got.Findings, func(f rx.Finding) bool { return f.Rule == "outline" })
-		text := got.Way.Why + "; " + got.Findings[i].Text
+		i := slices.IndexFunc(got.Findings, func(f rx.Finding) bool { return f.Rule() == "outline" })
+		text := got.Way.Why + "; " + said(got.Findings[i]).Text
 		for _, words := range c.has {
 			if !strings.Contains(text, words) {
 				t.Errorf("%s: %q lacks %q", c.name, text, words)

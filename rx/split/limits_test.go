@@ -8,11 +8,12 @@ import (
 	"rxsplit/rx"
 	"rxsplit/rx/rxtest"
 	"rxsplit/rx/split"
+	"rxsplit/rx/tell"
 )
 
 func told(p *rx.Plan, rule string) (rx.Finding, bool) {
 	for _, f := range p.Findings {
-		if f.Rule == rule {
+		if f.Rule() == rule {
 			return f, true
 		}
 	}
@@ -54,8 +55,8 @@ func TestFurtherLiquidTakesRoom(t *testing.T) {
 				t.Errorf("%s, %q: told is %v", c.way, more, ok)
 			}
 			words := "layer " + c.treatedBy + " has 320 fl oz/ton of stabilizer and 64 fl oz/ton of another, 384 fl oz/ton together, of the 384 fl oz/ton that a ton takes up by the label."
-			if ok && (f.Severity != rx.Note || f.Text != words) {
-				t.Errorf("%s: got %v %s", c.way, f.Severity, f.Text)
+			if ok && (f.Severity != rx.Note || said(f).Text != words) {
+				t.Errorf("%s: got %v %s", c.way, f.Severity, said(f).Text)
 			}
 		}
 	}
@@ -101,14 +102,14 @@ func TestNoMarginOfABoom(t *testing.T) {
 		terms := rxtest.Terms(rxtest.Label(t, "season-max: 60 fl oz/ac\n"))
 		terms.Intended, terms.AlreadyApplied = c.rate, c.applied
 		f, ok := told(plan(t, p, rxtest.Grade(t, p, terms), rx.WetBoom), "no-margin")
-		if ok != (c.words != "") || !strings.Contains(f.Text, c.words) || ok && f.Severity != rx.Warning {
-			t.Errorf("%v beside %v: %v %s", float64(c.rate), float64(c.applied), ok, f.Text)
+		if ok != (c.words != "") || !strings.Contains(said(f).Text, c.words) || ok && f.Severity != rx.Warning {
+			t.Errorf("%v beside %v: %v %s", float64(c.rate), float64(c.applied), ok, said(f).Text)
 		}
 	}
 	terms := rxtest.Terms(rxtest.Label(t, ""))
 	terms.Label.Rate.Min, terms.Label.Rate.Max, terms.Intended = 30, 30, 30
 	if f, ok := told(plan(t, p, rxtest.Grade(t, p, terms), rx.WetBoom), "no-margin"); ok {
-		t.Errorf("one rate: %s", f.Text)
+		t.Errorf("one rate: %s", said(f).Text)
 	}
 }
 
@@ -118,8 +119,8 @@ func TestNoMarginOfTheSeason(t *testing.T) {
 	terms := rxtest.Terms(rxtest.Label(t, "season-max: 60 fl oz/ac\n"))
 	terms.Loading, terms.AlreadyApplied = 320, 28
 	f, _ := told(plan(t, p, rxtest.Grade(t, p, terms), rx.OneLoad), "no-margin")
-	if !strings.Contains(f.Text, "on the most that the season maximum leaves, 32 fl oz/ac") {
-		t.Errorf("got %q", f.Text)
+	if !strings.Contains(said(f).Text, "on the most that the season maximum leaves, 32 fl oz/ac") {
+		t.Errorf("got %q", said(f).Text)
 	}
 }
 
@@ -144,8 +145,16 @@ func TestRefitTellsWhatChanges(t *testing.T) {
 		terms.RateError = c.err
 		got := plan(t, p, rxtest.Grade(t, p, terms), rx.Refit)
 		f, _ := told(got, "refit")
-		if !strings.Contains(got.Way.Why, c.why) || !strings.Contains(f.Text, c.note) {
-			t.Errorf("%s: got %q, %q", c.name, got.Way.Why, f.Text)
+		if !strings.Contains(got.Way.Why, c.why) || !strings.Contains(said(f).Text, c.note) {
+			t.Errorf("%s: got %q, %q", c.name, got.Way.Why, said(f).Text)
 		}
 	}
+}
+
+// said are the words of a finding; none of what was not found.
+func said(f rx.Finding) tell.Words {
+	if f.Kind == nil {
+		return tell.Words{}
+	}
+	return tell.Finding(f, unit.US)
 }

@@ -1,11 +1,22 @@
 package split
 
 import (
-	"fmt"
-
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
+
+var planLiquid = rx.NewRule[allLiquid]("plan-max-liquid", rx.AboutPlan, rx.EveryPlan)
+
+// allLiquid is what a ton of the fullest layer takes up, and how much it may.
+type allLiquid struct {
+	Layer   string
+	Loading rx.Dose
+	Further unit.Loading
+	Name    string // of the further liquid
+	All     unit.Loading
+	Limit   unit.Loading
+	TooMuch bool
+}
 
 // liquidPerTon holds all liquid of the plan's fullest treated layer, a further one
 // counted, against what a ton takes up by the label. Without a further liquid there is
@@ -25,14 +36,10 @@ func (t *task) liquidPerTon(plan *rx.Plan) (rx.Finding, bool) {
 	if !fullest.Treated {
 		return rx.Finding{}, false
 	}
-	s, all := t.terms.Units, fullest.Loading+further
-	f := rx.Finding{
-		Rule: "plan-max-liquid", Severity: rx.Note, About: rx.AboutPlan, Got: all.Text(s), Want: "at most " + most.Text(s),
-		Text: fmt.Sprintf("layer %s has %s of stabilizer and %s of %s, %s together, of the %s that a ton takes up by the label.",
-			fullest.Name, t.terms.LoadingText(fullest.Loading), further.Brief(s), t.terms.Job.SecondLiquid.Name, all.Brief(s), most.Brief(s)),
+	d := allLiquid{fullest.Name, t.terms.Dose(fullest.Loading), further, t.terms.Job.SecondLiquid.Name, fullest.Loading + further, most, false}
+	severity := rx.Note
+	if (rx.Range[unit.Loading]{Max: most}).Over(d.All) {
+		severity, d.TooMuch = rx.Error, true
 	}
-	if (rx.Range[unit.Loading]{Max: most}).Over(all) {
-		f.Severity, f.Hint = rx.Error, "lower the loading of one of the liquids, or take another way"
-	}
-	return f, true
+	return planLiquid.Find(severity, d), true
 }

@@ -1,16 +1,31 @@
 package split
 
 import (
-	"fmt"
-
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
 
-// otherLoadings finds loads of a way that are dosed otherwise than the plant has fixed,
-// and says what speaks against that there.
+var loadingChanged = rx.NewRule[otherLoading]("loading-changed", rx.AboutPlan, rx.EveryPlan)
+
+// otherLoading is a load that is dosed otherwise than the plant has fixed, and what speaks
+// against that there.
+type otherLoading struct {
+	Load    int // its number; 0 if there is one
+	Loading rx.Dose
+	Fixed   unit.Loading
+	Would   string          // what the fixed one would do against what the label says on loadings
+	Rate    unit.LiquidRate // that it would put where it spreads Dry
+	Dry     unit.DryRate
+	Limit   unit.LiquidRate // that this is beyond
+
+	OverLabel, OverSeason, UnderLabel bool
+	NoRoom                            bool // on label, but not with the rate error
+	RateError                         unit.Ratio
+}
+
+// otherLoadings finds loads of a way that are dosed otherwise than the plant has fixed.
 func (t *task) otherLoadings(w rx.Way) []rx.Finding {
-	fixed, s := t.terms.Loading, t.terms.Units
+	fixed := t.terms.Loading
 	if fixed == 0 {
 		return nil
 	}
@@ -19,37 +34,36 @@ func (t *task) otherLoadings(w rx.Way) []rx.Finding {
 		if load.Loading == fixed {
 			continue
 		}
-		who := "this way"
-		if len(w.Loads) > 1 {
-			who = fmt.Sprintf("load %d of this way", i+1)
-		}
-		out = append(out, rx.Finding{
-			Rule: "loading-changed", Severity: rx.Warning, About: rx.AboutPlan, Got: t.terms.LoadingText(load.Loading), Want: fixed.Text(s),
-			Text: fmt.Sprintf("%s doses at %s, not at the %s that the plant has fixed: %s.", who, t.terms.LoadingText(load.Loading), fixed.Text(s), t.whyNot(fixed, load.Rates)),
-			Hint: "tell the plant before it blends",
-		})
+		d := otherLoading{Load: loadNumber(w, i), Loading: t.terms.Dose(load.Loading), Fixed: fixed, RateError: t.terms.RateError}
+		t.whyNot(&d, load.Rates)
+		out = append(out, loadingChanged.Find(rx.Warning, d))
 	}
 	return out
 }
 
-// whyNot says why blend that is spread at the dry rates is not given a loading.
-func (t *task) whyNot(l unit.Loading, dry rx.Range[unit.DryRate]) string {
-	s := t.terms.Units
+// loadNumber is a load's number, from 1; 0 if the way has one load.
+func loadNumber(w rx.Way, i int) int {
+	if len(w.Loads) == 1 {
+		return 0
+	}
+	return i + 1
+}
+
+// whyNot says why blend that is spread at the dry rates is not given the fixed loading.
+func (t *task) whyNot(d *otherLoading, dry rx.Range[unit.DryRate]) {
 	pass, _ := t.terms.PassRange()
-	exact := func(r unit.LiquidRate) string {
-		return fmt.Sprintf("%.5g %s", r.In(s), unit.Symbol[unit.LiquidRate](s))
-	}
-	low, high := unit.StabilizerRate(l, dry.Min), unit.StabilizerRate(l, dry.Max)
-	if why := t.terms.WhyNotLoading(l); why != "" {
-		return "that would " + why
-	}
+	low, high := unit.StabilizerRate(d.Fixed, dry.Min), unit.StabilizerRate(d.Fixed, dry.Max)
+	d.Rate, d.Dry = high, dry.Max
+	d.Would = t.terms.WhyNotLoading(d.Fixed)
 	switch {
+	case d.Would != "":
 	case t.a.Range.Over(high):
-		return fmt.Sprintf("that would put up to %s where it spreads %s, more than the label's %s", exact(high), dry.Max.Brief(s), t.a.Range.Max.Brief(s))
+		d.OverLabel, d.Limit = true, t.a.Range.Max
 	case pass.Over(high):
-		return fmt.Sprintf("that would put up to %s where it spreads %s, more than the %s that the season maximum leaves", exact(high), dry.Max.Brief(s), pass.Max.Brief(s))
+		d.OverSeason, d.Limit = true, pass.Max
 	case pass.Under(low):
-		return fmt.Sprintf("that would put as little as %s where it spreads %s, less than the label's %s", exact(low), dry.Min.Brief(s), pass.Min.Brief(s))
+		d.UnderLabel, d.Rate, d.Dry, d.Limit = true, low, dry.Min, pass.Min
+	default:
+		d.NoRoom = true
 	}
-	return fmt.Sprintf("on label as prescribed, that leaves no room for the spreader's rate error of %s", t.terms.RateError)
 }

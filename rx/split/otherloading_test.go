@@ -22,7 +22,7 @@ func TestFixedLoadingIsTaken(t *testing.T) {
 			t.Errorf("%s: got %d loads at %v, %v added, %v removed", way, len(w.Loads), w.Loads[0].Loading, float64(w.DryAdded), float64(w.DryRemoved))
 		}
 		if f, told := changed(got); told {
-			t.Errorf("%s: told of %q", way, f.Text)
+			t.Errorf("%s: told of %q", way, said(f).Text)
 		}
 	}
 }
@@ -38,8 +38,8 @@ func TestFixedLoadingOfOneLoad(t *testing.T) {
 		t.Errorf("got %v", w.Loads)
 	}
 	const want = "load 1 of this way doses at 600 fl oz/ton, not at the 320 fl oz/ton that the plant has fixed: that would put as little as 16 fl oz/ac where it spreads 100 lb/ac, less than the label's 20 fl oz/ac."
-	if f, _ := changed(got); f.Text != want {
-		t.Errorf("got %q, want %q", f.Text, want)
+	if f, _ := changed(got); said(f).Text != want {
+		t.Errorf("got %q, want %q", said(f).Text, want)
 	}
 }
 
@@ -67,8 +67,8 @@ func TestWhyNotAsThePlantHasFixed(t *testing.T) {
 		a := rxtest.Grade(t, p, terms)
 		for _, way := range []rx.WayName{rx.OneLoad, rx.Loads, rx.Refit} {
 			got := plan(t, p, a, way)
-			if f, _ := changed(got); !strings.HasSuffix(f.Text, c.why+".") {
-				t.Errorf("%s, %s: got %q, want %q", c.name, way, f.Text, c.why)
+			if f, _ := changed(got); !strings.HasSuffix(said(f).Text, c.why+".") {
+				t.Errorf("%s, %s: got %q, want %q", c.name, way, said(f).Text, c.why)
 			}
 		}
 	}
@@ -76,7 +76,7 @@ func TestWhyNotAsThePlantHasFixed(t *testing.T) {
 
 // changed returns what a plan says of another loading than the plant's.
 func changed(p *rx.Plan) (rx.Finding, bool) {
-	i := slices.IndexFunc(p.Findings, func(f rx.Finding) bool { return f.Rule == "loading-changed" })
+	i := slices.IndexFunc(p.Findings, func(f rx.Finding) bool { return f.Rule() == "loading-changed" })
 	if i < 0 {
 		return rx.Finding{}, false
 	}

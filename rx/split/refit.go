@@ -234,17 +234,14 @@ func (p prefix) change(low, high unit.DryRate) (added, removed float64) {
 	return max(added, 0), max(removed, 0)
 }
 
+var refitted = rx.NewRule[newRates]("refit", rx.AboutPlan, rx.EveryPlan)
+
+// newRates is the dry that other rates than prescribed add and remove.
+type newRates struct{ Added, Removed unit.Mass }
+
 // refitNote tells where the rates changed.
 func (t *task) refitNote(b band, w rx.Way) rx.Finding {
-	zones, area := t.leftOff(func(r unit.DryRate) bool { return b.clamp(r) == r })
-	s := t.terms.Units
-	if len(zones) == 0 {
-		return rx.Finding{Rule: "refit", Severity: rx.Note, About: rx.AboutPlan, Text: "every zone keeps its prescribed dry rate: none has to change"}
-	}
-	return rx.Finding{
-		Rule: "refit", Severity: rx.Note, About: rx.AboutPlan, Zones: zones, Area: area,
-		Text: fmt.Sprintf("another dry rate than prescribed in %s: %s added, %s removed", rx.ZonesText(len(zones), area, s),
-			w.DryAdded.Brief(s), w.DryRemoved.Brief(s)),
-		Hint: "ask whoever drew the prescription before you spread it",
-	}
+	f := refitted.Find(rx.Note, newRates{w.DryAdded, w.DryRemoved})
+	f.Zones, f.Area = t.leftOff(func(r unit.DryRate) bool { return b.clamp(r) == r })
+	return f
 }

@@ -7,7 +7,7 @@ import (
 )
 
 // The room that is left is never printed as the whole rate error, nor as more than it is.
-func TestRoomText(t *testing.T) {
+func TestRoomFor(t *testing.T) {
 	for _, c := range []struct {
 		room  float64
 		whole unit.Ratio
@@ -23,7 +23,7 @@ func TestRoomText(t *testing.T) {
 		{0.03120005, 0.0312001, "3.12 %"},
 		{0.000004, 0.03, "0.0004 %"},
 	} {
-		if got := roomText(c.room, c.whole); got != c.want {
+		if got := roomFor(c.room, c.whole).Text(unit.US); got != c.want {
 			t.Errorf("%v of %v: got %s, want %s", c.room, c.whole, got, c.want)
 		}
 	}

@@ -168,7 +168,7 @@ func TestLeaveOff(t *testing.T) {
 		conserves(t, p, got)
 		warned := false
 		for _, f := range got.Findings {
-			warned = warned || f.Rule == "left-off" && f.Severity == rx.Warning
+			warned = warned || f.Rule() == "left-off" && f.Severity == rx.Warning
 		}
 		if !warned {
 			t.Errorf("way %s: zones are left off in silence", c.way)

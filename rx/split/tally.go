@@ -7,6 +7,7 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
+	"rxsplit/rx/tell"
 )
 
 // tally adds what a way takes beside its layers: nutrient, batches, fills, time,
@@ -87,9 +88,9 @@ func (t *task) cost(w rx.Way) *rx.Cost {
 	area := t.dryArea()
 	b := bill{cost: &rx.Cost{Area: area}, s: t.terms.Units}
 	addPrice(&b, "stabilizer", prices.Stabilizer, float64(w.Metered/unit.Gallon), b.liquid(w.Metered))
-	addPrice(&b, "dry spreading", prices.DrySpreading, float64(area), rx.GroundText(area, b.s))
+	addPrice(&b, "dry spreading", prices.DrySpreading, float64(area), tell.Ground(area, b.s))
 	if w.Sprayed > 0 {
-		addPrice(&b, "wet boom", prices.WetBoom, float64(w.Sprayed), rx.GroundText(w.Sprayed, b.s))
+		addPrice(&b, "wet boom", prices.WetBoom, float64(w.Sprayed), tell.Ground(w.Sprayed, b.s))
 	}
 	if len(w.Loads) > 0 {
 		t.blending(&b, w)
@@ -137,7 +138,7 @@ func (t *task) extraPasses(b *bill, w rx.Way, area unit.Area) {
 		return
 	}
 	if w.Stacked {
-		addPrice(b, "extra pass", price, float64(area)*float64(more), rx.GroundText(area*unit.Area(more), b.s))
+		addPrice(b, "extra pass", price, float64(area)*float64(more), tell.Ground(area*unit.Area(more), b.s))
 		return
 	}
 	text := "driving over the field once more"

@@ -92,7 +92,7 @@ func TestNoMarginAtEitherEnd(t *testing.T) {
 		terms.Loading = 320
 		found := false
 		for _, f := range plan(t, p, rxtest.Grade(t, p, terms), rx.OneLoad).Findings {
-			found = found || f.Rule == "no-margin" && f.Severity == rx.Warning
+			found = found || f.Rule() == "no-margin" && f.Severity == rx.Warning
 		}
 		if found != c.want {
 			t.Errorf("%s: told is %v, want %v", c.name, found, c.want)

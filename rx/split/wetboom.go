@@ -104,8 +104,10 @@ func (t *task) drawLiquid(plan *rx.Plan) error {
 		}
 	}
 	plan.Findings = append(plan.Findings, t.outlineNote(), t.mixNote(liquid.Mix))
-	if finding, cut := t.keepOutNote(liquid.Area); cut {
-		plan.Findings = append(plan.Findings, finding)
+	if len(t.keepOut) > 0 {
+		note := t.keepOutNote(liquid.Area)
+		plan.KeepOut = &note
+		plan.Findings = append(plan.Findings, note)
 	}
 	return nil
 }
@@ -129,40 +131,38 @@ func (t *task) keptOutOfZones() ([]unit.Area, error) {
 	return zones, nil
 }
 
+// What is told of a liquid layer.
+var (
+	outlined = rx.NewRule[outline]("outline", rx.AboutPlan, rx.EveryPlan)
+	mixed    = rx.NewRule[mix]("mix-rate", rx.AboutPlan, rx.EveryPlan)
+)
+
+// outline is how the outline was made.
+type outline struct {
+	Method        string
+	Moved, Splits int // vertices, and edges
+	Changed       bool
+	MaxMove       unit.Length
+	KeepOuts      bool // were cut out
+}
+
 // outlineNote tells how the outline was made and how far its acres may stand from
 // those of the zones.
 func (t *task) outlineNote() rx.Finding {
 	o := t.outline
-	text := "the liquid layer is the joined outline of the zones that get dry"
-	kept := t.reachesKeepOut() != ""
-	if kept {
-		text += ", less the keep-outs"
-	}
-	switch {
-	case o.Moved > 0 || o.Splits > 0:
-		text += fmt.Sprintf("; the outline's area can stand up to %.2g ac from the sum of the zones as drawn: %d vertices moved by up to %.2g mm to meet a neighbor's, %d edges split where a neighbor's vertex touches them",
-			float64(o.Bound), o.Moved, unit.Meters(o.MaxMove)*1000, o.Splits)
-	case !kept:
-		text += ", and covers the same ground"
-	}
-	return rx.Finding{Rule: "outline", Severity: rx.Note, About: rx.AboutPlan, Area: o.Bound, Got: o.Method, Text: text}
+	f := outlined.Find(rx.Note, outline{o.Method, o.Moved, o.Splits, o.Moved > 0 || o.Splits > 0, o.MaxMove, t.reachesKeepOut() != ""})
+	f.Area = o.Bound
+	return f
 }
 
-func (t *task) keepOutNote(left unit.Area) (rx.Finding, bool) {
-	if len(t.keepOut) == 0 {
-		return rx.Finding{}, false
-	}
+func (t *task) keepOutNote(left unit.Area) rx.Finding {
 	cut := t.dryArea() - left
-	if cut < 1e-6 {
-		return rx.Finding{
-			Rule: "keep-out", Severity: rx.Warning, About: rx.AboutPlan,
-			Text: "the keep-outs touch no ground that gets dry: nothing is cut out of the liquid layer", Hint: "check that it is the right file for this field",
-		}, true
+	if cut < leastSprayed {
+		return keepOutOfLiquid.Find(rx.Warning, rx.Nothing{})
 	}
-	return rx.Finding{
-		Rule: "keep-out", Severity: rx.Note, About: rx.AboutPlan, Area: cut,
-		Text: rx.GroundText(cut, t.terms.Units) + " inside keep-outs get dry but no stabilizer",
-	}, true
+	f := keepOutOfLiquid.Find(rx.Note, rx.Nothing{})
+	f.Area = cut
+	return f
 }
 
 // mixRate is what the boom puts down in all, water and stabilizer: the job's
@@ -177,19 +177,12 @@ func (t *task) mixRate() unit.LiquidRate {
 	return 0
 }
 
-func (t *task) mixNote(mix unit.LiquidRate) rx.Finding {
-	f := rx.Finding{Rule: "mix-rate", Severity: rx.Note, About: rx.AboutPlan}
-	one, symbol := unit.SprayVolumeUnit(t.terms.Units)
-	volume := fmt.Sprintf("%.4g %s", float64(mix/one), symbol)
-	switch {
-	case mix == 0:
-		f.Text = "no spray volume is known: MIX_RATE is left empty in the liquid layer"
-		f.Hint = "give the boom's volume in the job file"
-	case t.terms.Job != nil && t.terms.Job.Boom != nil && t.terms.Job.Boom.Volume > 0:
-		f.Text = "the boom puts down " + volume + " of water and stabilizer together"
-	default:
-		f.Text = "no boom is given: MIX_RATE is " + volume + ", the least spray volume of the label"
-		f.Hint = "give the boom's volume in the job file"
-	}
-	return f
+// mix is what the boom puts down; 0 if that is not known.
+type mix struct {
+	Volume unit.LiquidRate
+	Given  bool // by the job; or it is the least of the label
+}
+
+func (t *task) mixNote(volume unit.LiquidRate) rx.Finding {
+	return mixed.Find(rx.Note, mix{volume, t.terms.Job != nil && t.terms.Job.Boom != nil && t.terms.Job.Boom.Volume > 0})
 }

@@ -13,7 +13,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"rxsplit/rx"
+	"rxsplit/rx/tell"
 )
 
 // Error says why a plan could not be written, and what to do next.
@@ -131,7 +131,7 @@ func (s *stage) holdsOthers(m *Manifest, dir string) error {
 	if len(others) == 0 {
 		return nil
 	}
-	return &Error{Path: s.named, What: "holds what is not of its plan, so it is not replaced: " + rx.Listed(others, 3), Hint: "move that elsewhere, or choose a new folder with --out; rxsplit verify lists all of it"}
+	return &Error{Path: s.named, What: "holds what is not of its plan, so it is not replaced: " + tell.Listed(others, 3), Hint: "move that elsewhere, or choose a new folder with --out; rxsplit verify lists all of it"}
 }
 
 // sweep removes staging folders that a run left behind when it was killed: those

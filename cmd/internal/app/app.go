@@ -98,7 +98,7 @@ type checked struct {
 	keepOut      orb.MultiPolygon
 	keepOutFiles []rx.SourceFile
 	keptOut      orb.MultiPolygon // ground inside keep-outs that gets dry
-	kept         []rx.Finding     // about the keep-outs
+	kept         *rx.Finding      // about the keep-outs; nil without any
 }
 
 // assess reads a file and holds it against the label.
@@ -164,9 +164,13 @@ func (c *checked) ways() []rx.Way {
 // result joins what the stages found, the file first.
 func (c *checked) result() (report.Result, error) {
 	parameters, err := c.request.parameters()
+	findings := slices.Concat(c.prescription.Findings, c.assessment.Findings)
+	if c.kept != nil {
+		findings = append(findings, *c.kept)
+	}
 	return report.Result{
-		Prescription: c.prescription, Assessment: c.assessment, KeptOut: c.keptOut,
-		Findings: slices.Concat(c.prescription.Findings, c.assessment.Findings, c.kept),
+		Prescription: c.prescription, Assessment: c.assessment, KeptOut: c.keptOut, KeepOut: c.kept,
+		Findings: findings,
 		Units:    c.assessment.Terms.Units,
 		Origin:   report.Origin{Version: Version, Inputs: c.inputs("."), Parameters: parameters},
 	}, err

@@ -6,18 +6,19 @@ import (
 	"rxsplit/rx"
 )
 
+var notCarried = rx.NewRule[otherFields]("not-carried", rx.AboutPlan, rx.EveryPlan)
+
+// otherFields are fields that the written layers don't carry.
+type otherFields struct{ Fields []string }
+
 // leftBehind tells which fields of the source the written layers don't carry: all
 // but its rate fields.
 func leftBehind(p *rx.Prescription) (finding rx.Finding, some bool) {
-	var names []string
+	var d otherFields
 	for i, field := range p.Cells.Fields() {
 		if !slices.ContainsFunc(p.Fields, func(f rx.RateField) bool { return f.Index == i }) {
-			names = append(names, field.Name)
+			d.Fields = append(d.Fields, field.Name)
 		}
 	}
-	list := rx.Listed(names, 8)
-	return rx.Finding{
-		Rule: "not-carried", Severity: rx.Note, About: rx.AboutPlan, Got: list,
-		Text: "the layers carry the source's rates alone, not its other fields: " + list,
-	}, len(names) > 0
+	return notCarried.Find(rx.Note, d), len(d.Fields) > 0
 }

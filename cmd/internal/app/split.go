@@ -12,9 +12,11 @@ import (
 	"time"
 
 	"rxsplit/cmd/internal/report"
+	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/sheet"
 	"rxsplit/rx/split"
+	"rxsplit/rx/tell"
 	"rxsplit/rx/write"
 )
 
@@ -43,7 +45,7 @@ func (r Run) Split(ctx context.Context, path string, q *Request, to Target) (rep
 	if err != nil {
 		return report.Result{}, nil, err
 	}
-	if err := refuseFile(c.prescription); err != nil {
+	if err := refuseFile(c.prescription, c.assessment.Terms.Units); err != nil {
 		return report.Result{}, nil, err
 	}
 	if err := r.tell(ctx, Step{Stage: "split"}); err != nil {
@@ -69,7 +71,7 @@ func (c *checked) planned(name rx.WayName) (report.Result, error) {
 	if err != nil {
 		return report.Result{}, err
 	}
-	if err := refusePlan(plan); err != nil {
+	if err := refusePlan(plan, c.assessment.Terms.Units); err != nil {
 		return report.Result{}, err
 	}
 	if note, some := leftBehind(c.prescription); some {
@@ -79,6 +81,7 @@ func (c *checked) planned(name rx.WayName) (report.Result, error) {
 	result.Plan = plan
 	result.Sheets = sheet.For(c.prescription, c.assessment, plan)
 	result.Ways = c.ways()
+	result.KeepOut = plan.KeepOut
 	// Of the keep-outs the plan itself says what it does about them.
 	result.Findings = slices.Concat(c.prescription.Findings, c.assessment.Findings, plan.Findings)
 	return result, err
@@ -115,21 +118,22 @@ func outsideOf(out string, inputs ...string) error {
 }
 
 // refuseFile stops a split of a file that stands in error.
-func refuseFile(p *rx.Prescription) error {
+func refuseFile(p *rx.Prescription, s unit.System) error {
 	var lines, hints []string
 	refused := &Error{}
 	for _, f := range p.Findings {
-		if f.About != rx.AboutFile || f.Severity != rx.Error {
+		if f.About() != rx.AboutFile || f.Severity != rx.Error {
 			continue
 		}
-		line := p.Source.Name + ": " + f.Text
+		said := tell.Finding(f, s)
+		line := p.Source.Name + ": " + said.Text
 		if f.Place != nil {
 			line += fmt.Sprintf(" (at latitude %.6f, longitude %.6f)", f.Place[1], f.Place[0])
 		}
 		lines = append(lines, line)
-		refused.spots = append(refused.spots, Spot{File: p.Source.Name, Field: f.Field, Place: f.Place, What: f.Text})
-		if !slices.Contains(hints, f.Hint) {
-			hints = append(hints, f.Hint)
+		refused.spots = append(refused.spots, Spot{File: p.Source.Name, Field: f.Field, Place: f.Place, What: said.Text})
+		if !slices.Contains(hints, said.Hint) {
+			hints = append(hints, said.Hint)
 		}
 	}
 	if len(lines) == 0 {
@@ -140,10 +144,11 @@ func refuseFile(p *rx.Prescription) error {
 }
 
 // refusePlan stops a split whose plan would be wrong.
-func refusePlan(plan *rx.Plan) error {
+func refusePlan(plan *rx.Plan, s unit.System) error {
 	for _, f := range plan.Findings {
 		if f.Severity == rx.Error {
-			return &Error{What: fmt.Sprintf("way %s: %s", plan.Way.Name, f.Text), Hint: f.Hint}
+			said := tell.Finding(f, s)
+			return &Error{What: fmt.Sprintf("way %s: %s", plan.Way.Name, said.Text), Hint: said.Hint}
 		}
 	}
 	return nil

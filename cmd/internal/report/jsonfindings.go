@@ -3,6 +3,7 @@ package report
 import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/tell"
 )
 
 type findingJSON struct {
@@ -27,9 +28,10 @@ func FindingsJSON(findings []rx.Finding, s unit.System) ([]byte, error) {
 func findingsOf(findings []rx.Finding, s unit.System) []findingJSON {
 	list := make([]findingJSON, len(findings))
 	for i, f := range findings {
+		said := tell.Finding(f, s)
 		list[i] = findingJSON{
-			Rule: f.Rule, Severity: f.Severity, About: f.About, Zones: f.Zones, Area: f.Area.In(s),
-			Field: f.Field, Got: f.Got, Want: f.Want, Text: f.Text, Hint: f.Hint,
+			Rule: f.Rule(), Severity: f.Severity, About: f.About(), Zones: f.Zones, Area: f.Area.In(s),
+			Field: f.Field, Got: said.Got, Want: said.Want, Text: said.Text, Hint: said.Hint,
 		}
 		if f.Zones == nil {
 			list[i].Zones = []int{}

@@ -107,12 +107,10 @@ func keepOuts(r Result, q quantities, list []mapTheme) {
 
 // keptOutArea is what the findings say of it.
 func keptOutArea(r Result) unit.Area {
-	for _, f := range r.Findings {
-		if f.Rule == "keep-out" {
-			return f.Area
-		}
+	if r.KeepOut == nil {
+		return 0
 	}
-	return 0
+	return r.KeepOut.Area
 }
 
 func keepOutWord(r Result) string {

@@ -25,16 +25,16 @@ func withKeepOut(t testing.TB, way rx.WayName, grounds ...rxtest.Ground) (Result
 	keepOut := rxtest.NorthHalf(p, 1)
 	r := resultFor(t, p, rxtest.Terms(rxtest.Label(t, "")), "")
 	ground, found := split.KeepOut(p, r.Assessment, keepOut)
-	r.KeptOut = ground
+	r.KeptOut, r.KeepOut = ground, found
 	if way == "" {
-		r.Findings = append(r.Findings, found...)
+		r.Findings = append(r.Findings, *found)
 		return r, keepOut
 	}
 	plan, err := split.Plan(p, r.Assessment, keepOut, way)
 	if err != nil {
 		t.Fatal(err)
 	}
-	r.Plan, r.Findings = plan, append(r.Findings, plan.Findings...)
+	r.Plan, r.KeepOut, r.Findings = plan, plan.KeepOut, append(r.Findings, plan.Findings...)
 	return r, keepOut
 }
 
@@ -136,7 +136,7 @@ func TestZonesThatAreAllKeepOut(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r.Plan, r.KeptOut, r.Findings = plan, ground, plan.Findings
+	r.Plan, r.KeptOut, r.KeepOut, r.Findings = plan, ground, plan.KeepOut, plan.Findings
 	figure := mapOf(t, pageOf(t, r), "map-liquid")
 	for _, want := range []string{
 		`> 30.0</th><td class="num" data-key="layers.liquid.area" data-value="` + strconv.FormatFloat(float64(plan.Layers[1].Area), 'g', -1, 64) + `">100.00 ac</td><td class="num">3 zones</td>`,

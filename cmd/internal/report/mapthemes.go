@@ -7,6 +7,7 @@ import (
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/tell"
 )
 
 // themes lists the maps of a result: the dry rate, the verdicts, and the layers of
@@ -117,10 +118,8 @@ func liquidTheme(r Result, q quantities, l rx.Layer) mapTheme {
 	})
 	t.classes[0].Area, t.classes[0].Zones = l.Area, treatedZones(r.Plan)
 	t.Note = fmt.Sprintf("%s of stabilizer in water, %s.", q.tank(l.Volume), plural(l.Zones, "connected piece", "connected pieces"))
-	for _, f := range r.Plan.Findings {
-		if f.Rule == "keep-out" {
-			t.Note += " " + capital(f.Text) + "."
-		}
+	if f := r.Plan.KeepOut; f != nil {
+		t.Note += " " + capital(tell.Text(*f, q.s)) + "."
 	}
 	t.tip = func(z int) string { return planTip(r, q, z) }
 	t.tips = func(zones []int, how string) string { return joinedPlanTip(r, q, zones, how) }

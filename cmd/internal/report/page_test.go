@@ -82,6 +82,12 @@ func TestPageDrawingsAreWellFormed(t *testing.T) {
 // evil is what somebody may have named a thing.
 const evil = `"><script>alert('x')</script><img src=x onerror=alert(1)>&amp;{{.}}` + "\u2028' onfocus=alert(2) x='"
 
+// evilWords are what a finding says of materials.
+type evilWords struct {
+	Materials     []string
+	Known, Remedy string
+}
+
 // hostileResult is a plan in which everything that users name is evil, and some
 // words are long.
 func hostileResult(t testing.TB) Result {
@@ -98,7 +104,9 @@ func hostileResult(t testing.TB) Result {
 	job.Field, job.Customer = evil, evil+wide
 	job.Blend[0].Name = evil
 	r.Assessment.Terms.Job = &job
-	r.Findings = append(r.Findings, rx.Finding{Rule: evil, Severity: rx.Error, Text: evil, Hint: evil + wide, Field: evil, Zones: []int{1, 2, 3}})
+	f := rx.NewRule[evilWords]("compatible", rx.AboutFile, rx.EveryPlan).Find(rx.Error, evilWords{[]string{evil}, evil, evil + wide})
+	f.Field, f.Zones = evil, []int{1, 2, 3}
+	r.Findings = append(r.Findings, f)
 	r.Assessment.Rules = append(r.Assessment.Rules, rx.RuleRun{Rule: evil, Why: evil})
 	r.Origin.Version = evil
 	r.Origin.Inputs[0].Name, r.Origin.Inputs[0].SHA256 = evil, evil
@@ -238,15 +246,19 @@ func nan() unit.DryRate { return unit.DryRate(math.NaN()) }
 func TestFindingsAreSentences(t *testing.T) {
 	place := orb.Point{-90, 42}
 	for _, c := range []struct {
-		finding rx.Finding
-		want    string
+		text  string
+		field string
+		place *orb.Point
+		want  string
 	}{
-		{rx.Finding{Text: "taken as lb/ac of product", Field: "RATE"}, "Taken as lb/ac of product. Field RATE."},
-		{rx.Finding{Text: "field RATE holds text.", Field: "RATE"}, "Field RATE holds text."},
-		{rx.Finding{Text: "zones overlap", Place: &place}, "Zones overlap. At " + placeText(place) + "."},
-		{rx.Finding{Text: "no area"}, "No area"},
+		{"taken as lb/ac of product", "RATE", nil, "Taken as lb/ac of product. Field RATE."},
+		{"field RATE holds text.", "RATE", nil, "Field RATE holds text."},
+		{"zones overlap", "", &place, "Zones overlap. At " + placeText(place) + "."},
+		{"no area", "", nil, "No area"},
 	} {
-		if got := findingRow(c.finding)[1].Text; got != c.want {
+		f := rx.NewRule[evilWords]("compatible", rx.AboutFile, rx.EveryPlan).Find(rx.Note, evilWords{Known: c.text})
+		f.Field, f.Place = c.field, c.place
+		if got := findingRow(f, unit.US)[1].Text; got != c.want {
 			t.Errorf("got %q, want %q", got, c.want)
 		}
 	}

@@ -1,21 +1,24 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
+	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/tell"
 )
 
 // findingsTable lists what was found, the worst first, with what to do.
 func findingsTable(r Result) pageTable {
 	t := pageTable{Caption: "Findings, the worst first", Hidden: true, Head: heads("<kind", "<what was found", "<zones", "<what to do")}
-	for _, s := range []rx.Severity{rx.Error, rx.Warning, rx.Note} {
+	for _, severity := range []rx.Severity{rx.Error, rx.Warning, rx.Note} {
 		for _, f := range r.Findings {
-			if f.Severity == s {
-				t.Rows = append(t.Rows, findingRow(f))
+			if f.Severity == severity {
+				t.Rows = append(t.Rows, findingRow(f, r.Units))
 			}
 		}
 	}
@@ -23,18 +26,16 @@ func findingsTable(r Result) pageTable {
 	return t.labeled()
 }
 
-func findingRow(f rx.Finding) []pageCell {
-	text := f.Text
+func findingRow(f rx.Finding, s unit.System) []pageCell {
+	said := tell.Finding(f, s)
+	text := said.Text
 	if f.Field != "" && !strings.Contains(text, f.Field) {
 		text = sentence(text) + " Field " + f.Field + "."
 	}
 	if f.Place != nil {
 		text = sentence(text) + " At " + placeText(*f.Place) + "."
 	}
-	hint := f.Hint
-	if hint == "" {
-		hint = "nothing"
-	}
+	hint := cmp.Or(said.Hint, "nothing")
 	return []pageCell{words(f.Severity.String()), long(capital(text)), words(zonesText(f.Zones)), long(capital(hint))}
 }
 

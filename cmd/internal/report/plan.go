@@ -8,7 +8,7 @@ import (
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
-	"rxsplit/rx/equip"
+	"rxsplit/rx/tell"
 	"rxsplit/rx/write"
 )
 
@@ -41,49 +41,16 @@ func PlanText(w io.Writer, r Result, dir string, m *write.Manifest) error {
 }
 
 // plansFindings are what whoever works from the plan should know: what the plan
-// itself has, and what is odd about the file, the machines and the materials that it
-// impregnates; not the verdicts of the blend as it is, which the plan is there to mend.
+// itself has, and what else its rule says to concern it.
 func plansFindings(r Result) []rx.Finding {
+	work := rx.Work{Prescription: r.Prescription, Terms: r.Assessment.Terms, Plan: r.Plan}
 	var list []rx.Finding
 	for _, f := range r.Findings {
-		if f.Severity > rx.Note && (f.About == rx.AboutFile || f.About == rx.AboutEquipment && concerns(r, f) || ofImpregnated(r.Plan, f)) && !slices.ContainsFunc(r.Plan.Findings, func(own rx.Finding) bool { return own.Text == f.Text }) {
+		if f.Severity > rx.Note && f.Concerns(work) && !slices.ContainsFunc(r.Plan.Findings, f.Equal) {
 			list = append(list, f)
 		}
 	}
 	return append(list, r.Plan.Findings...)
-}
-
-// concerns reports whether a finding about equipment has to do with what the plan writes:
-// a boom's with a liquid layer alone, what carries stabilizer with a treated one. The rates
-// that a spreader can't spread are told of the plan's own layers.
-func concerns(r Result, f rx.Finding) bool {
-	has := func(keep func(rx.Layer) bool) bool { return slices.ContainsFunc(r.Plan.Layers, keep) }
-	switch f.Rule {
-	case "spray-volume", "boom-swath":
-		return has(func(l rx.Layer) bool { return l.Product == rx.Liquid })
-	case "controller-default":
-		return has(func(l rx.Layer) bool { return l.Treated })
-	case "spreader-limits":
-		return false
-	case "compatible":
-		return slices.ContainsFunc(r.conflicts(), func(c equip.Conflict) bool { return c.Text == f.Text })
-	}
-	return true
-}
-
-// conflicts lists what speaks against the materials that the plan has together: those of
-// a blend, whether or not it is impregnated, or what it impregnates of products side by side.
-func (r Result) conflicts() []equip.Conflict {
-	blended := r.Plan.Materials
-	if r.Prescription.Blend() {
-		blended = r.Assessment.Terms.Materials()
-	}
-	return append(equip.Compatibility(blended), equip.Impregnability(r.Plan.Materials)...)
-}
-
-// ofImpregnated reports whether a finding is about a carrier that the plan impregnates.
-func ofImpregnated(plan *rx.Plan, f rx.Finding) bool {
-	return f.Rule == "carrier" && slices.ContainsFunc(plan.Materials, func(m equip.Material) bool { return m.Name == f.Got })
 }
 
 func layerProduct(l rx.Layer) string {
@@ -150,7 +117,7 @@ func VerifiedText(w io.Writer, dir string, m *write.Manifest, others []string) e
 	p.f("%s: the plan is whole.\n", Name(dir))
 	p.f("%s as written, each layer equal to what the source gives.\n", plural(len(m.Files)+1, "file", "files"))
 	if len(others) > 0 {
-		p.wrapped("", "", "Not of this plan, though in the same folder: "+rx.Listed(others, 8)+". Load nothing of it for this field.")
+		p.wrapped("", "", "Not of this plan, though in the same folder: "+tell.Listed(others, 8)+". Load nothing of it for this field.")
 	}
 	return p.err
 }

@@ -22,4 +22,5 @@ type Result struct {
 	Sheets       []rx.Sheet       // of the plan
 	Origin       Origin           // for the page
 	KeptOut      orb.MultiPolygon // ground inside keep-outs that gets dry, lon/lat
+	KeepOut      *rx.Finding      // what keep-outs mean for it, one of Findings; nil without any
 }

@@ -9,6 +9,7 @@ import (
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/tell"
 )
 
 // Text prints a checked prescription for a terminal of 80 columns.
@@ -212,12 +213,13 @@ func (t *text) findings() {
 	}
 	t.f("Findings:\n\n")
 	for _, f := range rows {
-		t.wrapped(fmt.Sprintf("  %-8s", f.Severity), "          ", f.Text)
+		said := tell.Finding(f, t.Units)
+		t.wrapped(fmt.Sprintf("  %-8s", f.Severity), "          ", said.Text)
 		if f.Place != nil {
 			t.f("          at %s\n", placeText(*f.Place))
 		}
-		if f.Hint != "" && f.Severity > rx.Note {
-			t.wrapped("          -> ", "             ", f.Hint)
+		if said.Hint != "" && f.Severity > rx.Note {
+			t.wrapped("          -> ", "             ", said.Hint)
 		}
 	}
 	t.f("\n")

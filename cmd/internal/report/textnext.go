@@ -38,7 +38,7 @@ func (t *text) next() {
 func fileErrors(findings []rx.Finding) int {
 	n := 0
 	for _, f := range findings {
-		if f.About == rx.AboutFile && f.Severity == rx.Error {
+		if f.About() == rx.AboutFile && f.Severity == rx.Error {
 			n++
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/internal/cores"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -16,20 +17,26 @@ import (
 // the ground, up to 0.1 % in UTM and State Plane, and how exactly widths are found.
 const nearly = 0.99
 
-// stretches is the ground of a prescription as a machine meets it: neighbors of equal
+// Ground that can't be delivered as drawn, whatever is planned: every way spreads the dry.
+var (
+	narrowZone = rx.NewRule[narrow]("narrow-zone", rx.AboutEquipment, rx.EveryPlan)
+	shortZone  = rx.NewRule[short]("short-zone", rx.AboutEquipment, rx.EveryPlan)
+)
+
+// ground is that of a prescription as a machine meets it: neighbors of equal
 // rate joined. It is worked out once for the rules that share it.
-type stretches struct {
+type ground struct {
 	p    *rx.Prescription
 	list []geo.ConnectedGround
 	why  string // there are none
 }
 
-// of joins the zones of a prescription, or says why it can't.
-func (s *stretches) of(p *rx.Prescription) (why string) {
+// made joins the zones of a prescription, or says why it can't.
+func (s *ground) made(p *rx.Prescription, _ *rx.Assessment) (why string) {
 	if s.p == p {
 		return s.why
 	}
-	*s = stretches{p: p}
+	*s = ground{p: p}
 	if p.Mesh == nil {
 		s.why = "the zones have no polygons"
 		return s.why
@@ -44,7 +51,7 @@ func (s *stretches) of(p *rx.Prescription) (why string) {
 	}
 	joined := make([][]geo.ConnectedGround, len(groups))
 	failed := make([]error, len(groups))
-	onCores(len(groups), func(i int) { joined[i], failed[i] = p.Mesh.Connected(groups[i]) })
+	cores.Each(len(groups), func(i int) { joined[i], failed[i] = p.Mesh.Connected(groups[i]) })
 	for _, err := range failed {
 		if err != nil {
 			s.why = "neighbors of equal rate can't be joined: " + err.Error()
@@ -91,7 +98,7 @@ func equalRates(p *rx.Prescription, product product) [][]int32 {
 	return groups
 }
 
-// misfits are the stretches that are too narrow or too short.
+// misfits are pieces of ground that are too narrow or too short.
 type misfits struct {
 	which []geo.ConnectedGround
 	size  rx.Range[unit.Length] // as measured
@@ -99,10 +106,10 @@ type misfits struct {
 	area  unit.Area // of the parts of the zones that are meant
 }
 
-// below measures the stretches, on all cores, and returns those below a length.
-func (s *stretches) below(enough unit.Length, measure func(geo.ConnectedGround) unit.Length) misfits {
+// below measures the pieces, on all cores, and returns those below a length.
+func (s *ground) below(enough unit.Length, measure func(geo.ConnectedGround) unit.Length) misfits {
 	lengths := make([]unit.Length, len(s.list))
-	onCores(len(s.list), func(i int) { lengths[i] = measure(s.list[i]) })
+	cores.Each(len(s.list), func(i int) { lengths[i] = measure(s.list[i]) })
 	var out misfits
 	marked := make([]bool, len(s.p.LonLat.PolyEnds)) // by part: products side by side may share it
 	for i, length := range lengths {
@@ -120,7 +127,7 @@ func (s *stretches) below(enough unit.Length, measure func(geo.ConnectedGround) 
 }
 
 // zonesOf lists the zones that marked parts belong to, and the area of those parts.
-func (s *stretches) zonesOf(marked []bool) (zones []int, area unit.Area) {
+func (s *ground) zonesOf(marked []bool) (zones []int, area unit.Area) {
 	for _, z := range s.p.Zones {
 		from, to := s.p.LonLat.PolySpan(int(z.Record))
 		count := 0

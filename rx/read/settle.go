@@ -71,7 +71,7 @@ func (f *File) settle(p *rx.Prescription, rates []unit.DryRate, pairs []geo.Over
 	if err := f.mesh(p); err != nil {
 		return err
 	}
-	p.Findings = append(p.Findings, settled(pairs, total, shapes, by))
+	p.Findings = append(p.Findings, settledBy(pairs, total, shapes, by))
 	left, total, more, err := p.Mesh.Overlaps(listed)
 	if err != nil {
 		return f.unmeasured(err)
@@ -142,26 +142,117 @@ func replaced(s *geo.Shapes, by map[int]orb.MultiPolygon) *geo.Shapes {
 	return out
 }
 
-func settled(pairs []geo.Overlap, total unit.Area, shapes map[int]orb.MultiPolygon, by Overlap) rx.Finding {
-	f := rx.Finding{Rule: "overlap-settled", Severity: rx.Note, About: rx.AboutFile, Area: total}
-	own := 0 // parts of one zone
+var overlapSettled = rx.NewRule[settled]("overlap-settled", rx.AboutFile, rx.EveryPlan)
+
+// settled is what was done about overlaps.
+type settled struct {
+	Parts int // pairs of parts of one zone
+	Pairs int // of zones
+	By    Overlap
+}
+
+func settledBy(pairs []geo.Overlap, total unit.Area, shapes map[int]orb.MultiPolygon, by Overlap) rx.Finding {
+	d := settled{By: by}
 	for _, pair := range pairs {
 		if pair.A == pair.B {
-			own++
+			d.Parts++
 		}
 	}
-	if own > 0 {
-		f.Text = fmt.Sprintf("%s of one zone overlapped and were joined", count(own, "pair of parts", "pairs of parts"))
-	}
-	if n := len(pairs) - own; n > 0 {
-		if f.Text != "" {
-			f.Text += "; "
-		}
-		f.Text += fmt.Sprintf("%s overlapped: the ground went to the zone that --overlap %s names and was cut out of the other", count(n, "pair of zones", "pairs of zones"), by)
-	}
-	f.Text += fmt.Sprintf("; %s in total", acres(total))
+	d.Pairs = len(pairs) - d.Parts
+	f := overlapSettled.Find(rx.Note, d)
+	f.Area = total
 	for _, i := range slices.Sorted(maps.Keys(shapes)) {
 		f.Zones = append(f.Zones, i+1)
 	}
 	return f
+}
+
+// recut cuts those zones anew in lon/lat that are whole as drawn and folded there: edges
+// that lie on one another in the plane part by less than a millimeter in degrees, and a
+// hole that touches its outline can cross it. before are all zones in lon/lat as they were,
+// and owners those that each zone gives ground to. What can't be cut so stays as it is.
+func (f *File) recut(p *rx.Prescription, before *geo.Shapes, owners map[int][]int) error {
+	lonLat, drawn := make(map[int]orb.MultiPolygon), make(map[int]orb.MultiPolygon)
+	for _, i := range slices.Sorted(maps.Keys(owners)) {
+		if geo.Valid(p.LonLat.Shape(i)) == nil {
+			continue
+		}
+		rest, ok := cutFrom(before, i, owners[i])
+		if !ok {
+			continue
+		}
+		back := make(orb.MultiPolygon, len(rest))
+		for k, polygon := range rest {
+			for _, ring := range polygon {
+				points := make(orb.Ring, len(ring))
+				if err := f.System.FromLonLat(points, ring); err != nil {
+					return f.unmeasured(err)
+				}
+				back[k] = append(back[k], points)
+			}
+		}
+		lonLat[i], drawn[i] = rest, back
+	}
+	if len(lonLat) > 0 {
+		points := replaced(p.LonLat, lonLat).Points
+		p.Drawn = replaced(p.Drawn, drawn)
+		p.LonLat = p.Drawn.WithPoints(points)
+	}
+	return nil
+}
+
+// cutFrom cuts the owners out of a zone, and reports whether what is left is whole.
+func cutFrom(zones *geo.Shapes, zone int, owners []int) (orb.MultiPolygon, bool) {
+	rest, ok := joined(zones.Shape(zone))
+	for _, owner := range owners {
+		ground, whole := joined(zones.Shape(owner))
+		if !ok || !whole {
+			return nil, false
+		}
+		var err error
+		rest, err = geo.Subtract(rest, ground)
+		ok = err == nil
+	}
+	rest = withoutShreds(rest)
+	return rest, ok && geo.Valid(rest) == nil
+}
+
+// joined joins the parts of a zone where they share ground, and reports whether that
+// makes it whole.
+func joined(parts orb.MultiPolygon) (orb.MultiPolygon, bool) {
+	if geo.Valid(parts) == nil {
+		return parts, true
+	}
+	one, err := unionOf(parts)
+	return one, err == nil && geo.Valid(one) == nil
+}
+
+// shredWidth is how wide ground is that comes of rounding alone, as a part of the largest
+// coordinate: some 10 µm in meters and in degrees. Drawn in another system, it can fold.
+const shredWidth = 2e-12
+
+// withoutShreds leaves out the polygons and holes that cutting made of the last bits of
+// coordinates.
+func withoutShreds(mp orb.MultiPolygon) orb.MultiPolygon {
+	var out orb.MultiPolygon
+	for _, polygon := range mp {
+		if len(polygon) == 0 || isShred(polygon[0]) {
+			continue
+		}
+		out = append(out, slices.DeleteFunc(slices.Clone(polygon), isShred))
+	}
+	return out
+}
+
+// isShred reports whether a ring is no wider than rounding: a long and narrow one is as
+// wide as twice its area over its length around.
+func isShred(ring orb.Ring) bool {
+	var area, around, largest float64
+	for i := 1; i < len(ring); i++ {
+		p, q := ring[i-1], ring[i]
+		area += (p[0]-ring[0][0])*(q[1]-ring[0][1]) - (q[0]-ring[0][0])*(p[1]-ring[0][1])
+		around += math.Hypot(q[0]-p[0], q[1]-p[1])
+		largest = max(largest, math.Abs(q[0]), math.Abs(q[1]))
+	}
+	return math.Abs(area) <= around*largest*shredWidth // area is twice the ring's
 }

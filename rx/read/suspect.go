@@ -2,28 +2,24 @@ package read
 
 import (
 	"slices"
-	"sync"
 
+	"rxsplit/internal/cores"
 	"rxsplit/rx"
 )
 
-// implausible finds what reads well and is hardly meant: one rule a file, in the
-// order of this list. Where a figure decides, it is common practice, no source.
+// implausible finds what reads well and is hardly meant, in the order of this
+// list. Where a figure decides, it is common practice, no source.
 //
 // Some input is wrong and can't be told from right: longitude and latitude
 // swapped where both places are land, a neighbor zone of UTM, a table whose rows
 // stand in another order and holds no areas.
 func implausible(s *suspect) []rx.Finding {
 	rules := []func(*suspect) []rx.Finding{
-		meanRate, rowNumbers, rateIsArea, ratePerArea, nitrogen, cutDecimals,
-		fieldSize, areaField, offZone, atSea, swappedCells, farApart, slivers,
+		findOddMean, findRowNumbers, findRateIsArea, findOtherArea, findNitrogen, findCutDecimals,
+		findOddSize, findOddAreas, findOffZone, findNoLand, findSwappedCells, findFarApart, findSlivers,
 	}
 	found := make([][]rx.Finding, len(rules))
-	var wg sync.WaitGroup
-	for i, rule := range rules {
-		wg.Go(func() { found[i] = rule(s) })
-	}
-	wg.Wait()
+	cores.Each(len(rules), func(i int) { found[i] = rules[i](s) })
 	return slices.Concat(found...)
 }
 
@@ -79,10 +75,6 @@ func (s *suspect) isRate(column int) bool {
 func perHectare(f rx.RateField) bool {
 	symbol := f.Symbol
 	return len(symbol) > 3 && symbol[len(symbol)-3:] == "/ha"
-}
-
-func warning(rule, got, want, text, hint string) rx.Finding {
-	return rx.Finding{Rule: rule, Severity: rx.Warning, About: rx.AboutFile, Got: got, Want: want, Text: text, Hint: hint}
 }
 
 // decimals returns how many digits stand behind a number's point, exponents left

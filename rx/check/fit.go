@@ -1,0 +1,89 @@
+package check
+
+import (
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+)
+
+// narrow is ground that is nowhere as wide as the spreader's swath.
+type narrow struct {
+	Swath  unit.Length
+	Widths rx.Range[unit.Length] // where it is widest; 0 if it was not measured
+}
+
+// findNarrow finds ground that is nowhere as wide as the spreader's swath, neighbors
+// of equal rate joined: whatever the machine does there, it does to the ground
+// beside it as well. How wide ground is, is the largest circle that fits into it.
+func (s *ground) findNarrow(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
+	swath := spreaderOf(a).Swath
+	found := s.below(swath, func(g geo.ConnectedGround) unit.Length {
+		_, radius := geo.InscribedCircleFor(g.Polygon, swath*nearly/2)
+		return 2 * radius
+	})
+	if len(found.which) == 0 {
+		return nil
+	}
+	d := narrow{Swath: swath}
+	var place *orb.Point
+	if len(found.which) <= mostMeasured {
+		place, d.Widths = widest(found.which)
+	}
+	return found.told(narrowZone.Find(rx.Warning, d), place)
+}
+
+// mostMeasured is how many narrow pieces are measured to the end; with more, as in
+// layers of small cells, it is enough that they are narrow.
+const mostMeasured = 100
+
+// widest returns how wide pieces of ground are where they are widest, and where the
+// narrowest of them is that.
+func widest(pieces []geo.ConnectedGround) (narrowest *orb.Point, widths rx.Range[unit.Length]) {
+	for i, g := range pieces {
+		center, radius := geo.InscribedCircle(g.Polygon)
+		if i == 0 || 2*radius < widths.Min {
+			narrowest = &center
+		}
+		widths.Widen(2*radius, i == 0)
+	}
+	return narrowest, widths
+}
+
+// short is ground that the spreader has crossed before its rate has changed.
+type short struct {
+	Lengths    rx.Range[unit.Length] // where it is longest
+	Distance   unit.Length
+	ChangeTime unit.Time
+	Usual      bool // the job doesn't say how long a change takes: it is the longest usual time
+	Speed      unit.Speed
+}
+
+// findShort finds ground that the spreader has crossed, in whatever direction, before
+// its rate has changed, neighbors of equal rate joined. Where the job doesn't say
+// how long a change takes, it is the longest usual time: transitions take 3 to 5 s.
+// [UGA Cooperative Extension, Variable-Rate Fertilizer Application Considerations,
+// 2024]
+func (s *ground) findShort(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
+	spreader := spreaderOf(a)
+	distance := spreader.ChangeDistance()
+	found := s.below(distance, func(g geo.ConnectedGround) unit.Length { return geo.LongestExtent(g.Polygon) })
+	if len(found.which) == 0 {
+		return nil
+	}
+	d := short{Lengths: found.size, Distance: distance, Speed: spreader.Speed.Usual}
+	var known bool
+	if d.ChangeTime, known = spreader.RateChange.Get(); !known {
+		d.ChangeTime, d.Usual = equip.LongRateChange, true
+	}
+	place := geo.InteriorPoint(orb.MultiPolygon{found.which[0].Polygon})
+	return found.told(shortZone.Find(rx.Warning, d), &place)
+}
+
+// told gives a finding the ground that is meant.
+func (m misfits) told(f rx.Finding, place *orb.Point) []rx.Finding {
+	f.Zones, f.Area, f.Place = m.zones, m.area, place
+	return []rx.Finding{f}
+}

@@ -1,0 +1,100 @@
+package check
+
+import (
+	"rxsplit/label"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// offLabel is what zones off the label range would get.
+type offLabel struct {
+	Rates      rx.Range[unit.LiquidRate]
+	Limit      unit.LiquidRate // the end of the label that they are beyond
+	Registered bool            // so that the sentence that 40 CFR 156.10(i)(2)(ii) requires on pesticide labels is told
+	Forbidden  bool            // by the label, to go below its range
+}
+
+// The verdicts of a pass. They tell of the blend as it is, which a plan is there to mend.
+var (
+	above = rx.NewRule[offLabel]("above", rx.AboutLabel, rx.NoPlan)
+	below = rx.NewRule[offLabel]("below", rx.AboutLabel, rx.NoPlan)
+	tight = rx.NewRule[tightRates]("tight", rx.AboutLabel, rx.NoPlan)
+
+	// noRate is a zone whose record has no rate.
+	noRate = rx.NewRule[rx.Nothing]("no-rate", rx.AboutFile, rx.EveryPlan)
+	// noDry is a zone with rate 0: no application there, so no label rate.
+	noDry = rx.NewRule[rx.Nothing]("no-dry", rx.AboutFile, rx.EveryPlan)
+
+	seasonMax = rx.NewRule[overSeason]("season-max", rx.AboutLabel, rx.NoPlan)
+)
+
+func ofVerdict(a *rx.Assessment, v rx.Verdict) func(int) bool {
+	return func(i int) bool { return a.Verdicts[i] == v }
+}
+
+// findAbove finds zones that would get more than the label allows.
+func findAbove(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
+	f := above.Find(rx.Error, offLabel{Rates: a.Shares[rx.Above].Stabilizer, Limit: a.Range.Max, Registered: a.Terms.Label.IsRegistered()})
+	return selected(f, p, ofVerdict(a, rx.Above))
+}
+
+// findBelow finds zones that would get less than the label range. FIFRA §2(ee)(1)
+// does not count a lower dosage as misuse unless the labeling specifically
+// prohibits deviation, so it is an error only where the label forbids it.
+func findBelow(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
+	severity := rx.Warning
+	if a.Terms.Label.ForbidsBelow() {
+		severity = rx.Error
+	}
+	f := below.Find(severity, offLabel{Rates: a.Shares[rx.Below].Stabilizer, Limit: a.Range.Min, Forbidden: severity == rx.Error})
+	return selected(f, p, ofVerdict(a, rx.Below))
+}
+
+// tightRates is the error with which zones leave the label.
+type tightRates struct{ RateError unit.Ratio }
+
+func rateError(_ *rx.Prescription, a *rx.Assessment) string {
+	if a.Terms.RateError == 0 {
+		return "the spreader's rate error is not given (--rate-error)"
+	}
+	return ""
+}
+
+// findTight finds zones that are on label as prescribed, but not with the spreader's
+// rate error.
+func findTight(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
+	return selected(tight.Find(rx.Warning, tightRates{a.Terms.RateError}), p, func(i int) bool { return a.Tight[i] })
+}
+
+func findNoRate(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
+	f := noRate.Find(rx.Warning, rx.Nothing{})
+	f.Field = p.Fields[0].Name
+	return selected(f, p, ofVerdict(a, rx.NoRate))
+}
+
+func findNoDry(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
+	return selected(noDry.Find(rx.Note, rx.Nothing{}), p, ofVerdict(a, rx.NoDry))
+}
+
+// overSeason is what a season adds up to, where that is more than the label allows.
+type overSeason struct {
+	Highest        unit.LiquidRate
+	Limit          unit.LiquidRate
+	AlreadyApplied unit.LiquidRate
+	Registered     bool
+}
+
+var seasonLimit = stated(func(l *label.Profile) label.Known[unit.LiquidRate] { return l.SeasonMax }, "the label profile gives no season maximum")
+
+// findSeasonMax finds zones where this pass and what was applied before are together
+// more than the label allows in a season. The verdict per pass stays.
+func findSeasonMax(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
+	most, _ := a.Terms.Label.SeasonMax.Get()
+	over := overSeason{Limit: most, AlreadyApplied: a.Terms.AlreadyApplied, Registered: a.Terms.Label.IsRegistered()}
+	for i, z := range p.Zones {
+		if a.PassesSeason(i) {
+			over.Highest = max(over.Highest, over.AlreadyApplied+unit.StabilizerRate(a.Loading, z.Carrier))
+		}
+	}
+	return selected(seasonMax.Find(rx.Error, over), p, a.PassesSeason)
+}

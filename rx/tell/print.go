@@ -1,0 +1,283 @@
+package tell
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"strconv"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// printer prints the lines of an entry for one finding.
+type printer struct {
+	system unit.System
+	entry  entry
+	f      *rx.Finding
+	part   any // of the data, in a phrase that is printed for it
+}
+
+// lines prints what is said under a name, as far as its conditions hold. A line that
+// begins with a mark follows the one before without a space.
+func (p printer) lines(name string) string {
+	var out strings.Builder
+	for _, l := range p.entry[name] {
+		if !p.holds(l) {
+			continue
+		}
+		for i, one := range l.parts {
+			if i == 0 && out.Len() > 0 && (one.value != "" || !strings.ContainsAny(one.words[:1], ",;:.")) {
+				out.WriteByte(' ')
+			}
+			if one.value == "" {
+				out.WriteString(one.words)
+			} else {
+				out.WriteString(p.print(one))
+			}
+		}
+	}
+	return out.String()
+}
+
+func (p printer) holds(l line) bool {
+	for _, c := range l.when {
+		v, ok := p.value(c.value)
+		there := ok && !v.IsZero() && !(v.Kind() == reflect.Slice && v.Len() == 0)
+		if there != c.there {
+			return false
+		}
+	}
+	return true
+}
+
+// value finds a value by its name: in the part at hand, in the data, or of the finding.
+func (p printer) value(name string) (reflect.Value, bool) {
+	if name == "WhichZones" {
+		name = "Zones"
+	}
+	for _, of := range []any{p.part, p.f.Data} {
+		if of == nil {
+			continue
+		}
+		data := reflect.Indirect(reflect.ValueOf(of))
+		if !data.IsValid() { // a part that is not there
+			continue
+		}
+		if v := data.FieldByName(name); v.IsValid() {
+			return v, true
+		}
+		if n := len(name) - len("Min"); n > 0 && (name[n:] == "Min" || name[n:] == "Max") { // of a range
+			if v := data.FieldByName(name[:n]); v.IsValid() {
+				return v.FieldByName(name[n:]), true
+			}
+		}
+	}
+	switch name {
+	case "Zones":
+		return reflect.ValueOf(p.f.Zones), true
+	case "Count":
+		return reflect.ValueOf(len(p.f.Zones)), true
+	case "Area":
+		return reflect.ValueOf(p.f.Area), true
+	case "Field":
+		return reflect.ValueOf(p.f.Field), true
+	case "Place":
+		if p.f.Place != nil {
+			return reflect.ValueOf(*p.f.Place), true
+		}
+	}
+	return reflect.Value{}, false
+}
+
+// print prints one value. What can't be printed so stands as in the catalogue, braces and
+// all, which a test looks for.
+func (p printer) print(one part) string {
+	v, ok := p.value(one.value)
+	if !ok {
+		return one.words
+	}
+	text, ok := p.asked(v, one)
+	if !ok {
+		return one.words
+	}
+	return text
+}
+
+func (p printer) asked(v reflect.Value, one part) (string, bool) {
+	if phrase, ok := strings.CutPrefix(one.how, "as "); ok {
+		return p.phrase(v, phrase)
+	}
+	if singular, plural, ok := strings.Cut(one.how, " | "); ok {
+		return choose(v, singular, plural)
+	}
+	if other, ok := strings.CutPrefix(one.how, "beside "); ok {
+		with, known := p.value(camel(other))
+		if !known {
+			return "", false
+		}
+		return beside(v.Interface(), with.Interface(), p.system)
+	}
+	switch value := v.Interface().(type) {
+	case []int:
+		if one.value == "Zones" {
+			area, _ := p.value("Area")
+			n, _ := choose(v, "zone", "zones")
+			return fmt.Sprintf("%d %s (%s)", len(value), n, Ground(area.Interface().(unit.Area), p.system)), true
+		}
+		return Zones(value), true
+	case unit.Area:
+		if one.how == "" {
+			return Ground(value, p.system), true
+		}
+	}
+	return inForm(v, one.how, p.system)
+}
+
+// phrase prints a part of the data, or a list of them, by a phrase of the entry.
+func (p printer) phrase(v reflect.Value, how string) (string, bool) {
+	name, by, _ := strings.Cut(how, " joined by ")
+	if p.entry[name] == nil {
+		return "", false
+	}
+	if v.Kind() != reflect.Slice {
+		p.part = v.Interface()
+		return p.lines(name), true
+	}
+	list := make([]string, v.Len())
+	for i := range list {
+		p.part = v.Index(i).Interface()
+		list[i] = p.lines(name)
+	}
+	return strings.Join(list, strings.Trim(by, `"`)), true
+}
+
+// choose takes the word for one or for many.
+func choose(v reflect.Value, one, many string) (string, bool) {
+	n := 0
+	switch v.Kind() {
+	case reflect.Slice:
+		n = v.Len()
+	case reflect.Int:
+		n = int(v.Int())
+	default:
+		return "", false
+	}
+	if n == 1 {
+		return one, true
+	}
+	return many, true
+}
+
+// quantity is what every unit type is.
+type quantity interface {
+	In(unit.System) float64
+	Text(unit.System) string
+	Brief(unit.System) string
+}
+
+// symbol is the unit that a quantity is printed in.
+func symbol(q quantity, s unit.System) string {
+	_, name, _ := strings.Cut(q.Text(s), " ")
+	return name
+}
+
+// inForm prints a value in a form of the catalogue; "" is its usual one.
+func inForm(v reflect.Value, form string, s unit.System) (string, bool) {
+	if v.Kind() == reflect.Struct && v.NumField() == 2 && v.Type().Field(0).Name == "Min" {
+		return rangeInForm(v.Field(0), v.Field(1), form, s)
+	}
+	switch value := v.Interface().(type) {
+	case interface{ Words(unit.System) string }:
+		return value.Words(s), form == ""
+	case quantity:
+		number, symbol, ok := inNumbers(value, form, s)
+		return number + " " + symbol, ok
+	case orb.Point:
+		return degrees(value), form == ""
+	case []string:
+		if most, ok := strings.CutPrefix(form, "first "); ok {
+			n, err := strconv.Atoi(most)
+			return Listed(value, n), err == nil
+		}
+		return strings.Join(value, ", "), form == ""
+	case float64:
+		return strconv.FormatFloat(value, 'g', -1, 64), form == ""
+	}
+	switch v.Kind() {
+	case reflect.Bool, reflect.Float64, reflect.Struct, reflect.Slice, reflect.Pointer:
+		if _, ok := v.Interface().(fmt.Stringer); !ok {
+			return "", false
+		}
+	}
+	return fmt.Sprint(v.Interface()), form == ""
+}
+
+// rangeInForm prints a range, and its unit once where the form is one of numbers; one end
+// alone where the form shows no difference.
+func rangeInForm(low, high reflect.Value, form string, s unit.System) (string, bool) {
+	a, isQuantity := low.Interface().(quantity)
+	b, _ := high.Interface().(quantity)
+	if !isQuantity {
+		return "", false
+	}
+	from, name, ok := inNumbers(a, form, s)
+	to, _, _ := inNumbers(b, form, s)
+	switch {
+	case form == "" || form == "full":
+		return from + " " + name + " to " + to + " " + name, ok
+	case from == to || form == "1 decimal" && math.Abs(a.In(s)-b.In(s)) < 0.05:
+		return from + " " + name, ok
+	}
+	return from + " to " + to + " " + name, ok
+}
+
+// inNumbers prints a quantity's number in a form, and names its unit.
+func inNumbers(q quantity, form string, s unit.System) (number, name string, ok bool) {
+	switch form {
+	case "":
+		number, name, _ = strings.Cut(q.Brief(s), " ")
+		return number, name, true
+	case "full":
+		number, name, _ = strings.Cut(q.Text(s), " ")
+		return number, name, true
+	case "a spray volume":
+		r, isRate := q.(unit.LiquidRate)
+		one, symbol := unit.SprayVolumeUnit(s)
+		return fmt.Sprintf("%.4g", float64(r/one)), symbol, isRate
+	case "in s":
+		t, isTime := q.(unit.Time)
+		return fmt.Sprintf("%.3g", float64(t/unit.Second)), "s", isTime
+	case "in mm":
+		length, isLength := q.(unit.Length)
+		return fmt.Sprintf("%.2g", float64(length/unit.Millimeter)), "mm", isLength
+	case "in m or km":
+		length, isLength := q.(unit.Length)
+		m := float64(length / unit.Meter)
+		if m >= 1000 {
+			return fmt.Sprintf("%.0f", m/1000), "km", isLength
+		}
+		return fmt.Sprintf("%.3g", m), "m", isLength
+	}
+	count, what, _ := strings.Cut(strings.TrimSuffix(form, "s"), " ")
+	n, err := strconv.Atoi(count)
+	if err != nil || what != "decimal" && what != "digit" {
+		return "", "", false
+	}
+	format := map[string]string{"decimal": "%.*f", "digit": "%.*g"}[what]
+	return fmt.Sprintf(format, n, q.In(s)), symbol(q, s), true
+}
+
+// degrees prints a place in lon/lat as people do.
+func degrees(p orb.Point) string {
+	side := func(v float64, positive, negative string) string {
+		if v < 0 {
+			positive = negative
+		}
+		return fmt.Sprintf("%.4g° %s", math.Abs(v), positive)
+	}
+	return side(p[1], "N", "S") + " " + side(p[0], "E", "W")
+}

@@ -1,0 +1,69 @@
+// Package tell puts findings into words, in the user's units. What they say stands in
+// findings.txt, which needs no knowledge of Go and tells at its top how to read it; this
+// package reads it and fills in what the findings carry.
+package tell
+
+import (
+	"fmt"
+	"strings"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// Words are what is told of a finding. Text stands alone. Hint says what to do next, Got
+// and Want what was found and what it should be; they are empty where there is nothing to
+// say.
+type Words struct{ Text, Hint, Got, Want string }
+
+// Finding puts a finding into words.
+func Finding(f rx.Finding, s unit.System) Words {
+	e := entries()[f.Key()]
+	if e == nil {
+		return Words{Text: "{" + f.Key() + "}"} // which a test looks for
+	}
+	p := printer{s, e, &f, nil}
+	return Words{p.lines("text"), p.lines("hint"), p.lines("got"), p.lines("want")}
+}
+
+// Text returns [Words.Text] alone.
+func Text(f rx.Finding, s unit.System) string { return Finding(f, s).Text }
+
+// Ground prints an area with two decimals, and one that these would hide with two digits.
+func Ground(a unit.Area, s unit.System) string {
+	if v := a.In(s); v > 0 && v < 0.01 {
+		return fmt.Sprintf("%.2g %s", v, symbol(a, s))
+	}
+	return fmt.Sprintf("%.2f %s", a.In(s), symbol(a, s))
+}
+
+// Zones names zones by their numbers, as people do: "zone 3", "zones 3 and 5", and of many
+// the first few.
+func Zones(zones []int) string {
+	const most = 6
+	var last string
+	switch n := len(zones); {
+	case n == 0:
+		return "no zone"
+	case n == 1:
+		return fmt.Sprintf("zone %d", zones[0])
+	case n > most:
+		zones, last = zones[:most], fmt.Sprintf("%d more", n-most)
+	default:
+		zones, last = zones[:n-1], fmt.Sprint(zones[n-1])
+	}
+	names := make([]string, len(zones))
+	for i, z := range zones {
+		names[i] = fmt.Sprint(z)
+	}
+	return "zones " + strings.Join(names, ", ") + " and " + last
+}
+
+// Listed joins names, of many the first so many with the number of the others.
+func Listed(names []string, most int) string {
+	list := strings.Join(names[:min(len(names), most)], ", ")
+	if more := len(names) - most; more > 0 {
+		list += fmt.Sprintf(" and %d more", more)
+	}
+	return list
+}
