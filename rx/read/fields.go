@@ -3,11 +3,10 @@ package read
 import (
 	"fmt"
 	"math"
-	"runtime"
 	"strconv"
-	"sync"
 
 	"rxsplit/geo"
+	"rxsplit/internal/cores"
 	"rxsplit/label/unit"
 )
 
@@ -31,18 +30,7 @@ func (f *File) FieldRanges() []FieldRange {
 	if err != nil {
 		areas = nil // whoever wants acres hears of it
 	}
-	var wg sync.WaitGroup
-	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
-	for i, field := range fields {
-		wg.Add(1)
-		slots <- struct{}{}
-		go func() {
-			defer wg.Done()
-			ranges[i] = f.fieldRange(i, field, areas)
-			<-slots
-		}()
-	}
-	wg.Wait()
+	cores.Each(len(fields), func(i int) { ranges[i] = f.fieldRange(i, fields[i], areas) })
 	return ranges
 }
 

@@ -4,12 +4,11 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"runtime"
 	"strconv"
 	"strings"
-	"sync"
 
 	"rxsplit/geo"
+	"rxsplit/internal/cores"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -70,43 +69,27 @@ func (f *File) rates(fields []rx.RateField) ([]unit.DryRate, error) {
 	for _, i := range f.Layer.Deleted {
 		skip[i] = true
 	}
-	const block = 8192
-	bad := make([][]geo.BadRecord, (n+block-1)/block)
-	var wg sync.WaitGroup
-	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
-	for b := range bad {
-		wg.Add(1)
-		slots <- struct{}{}
-		go func() {
-			defer wg.Done()
-			for i := b * block; i < min((b+1)*block, n); i++ {
-				for j, field := range fields {
-					rate, why := cellRate(f.Layer.Attributes.Cell(i, field.Index), field.Unit)
-					out[i*len(fields)+j] = rate
-					if why != "" && !skip[i] {
-						value := string(f.Layer.Attributes.Cell(i, field.Index).Text)
-						bad[b] = append(bad[b], geo.BadRecord{Record: i, Field: field.Name, Value: shorten(value), Why: why})
-					}
+	bad := cores.Collect(n, cores.Block, func(from, to int) (bad []geo.BadRecord) {
+		for i := from; i < to; i++ {
+			for j, field := range fields {
+				cell := f.Layer.Attributes.Cell(i, field.Index)
+				rate, why := cellRate(cell, field.Unit)
+				out[i*len(fields)+j] = rate
+				if why != "" && !skip[i] {
+					bad = append(bad, geo.BadRecord{Record: i, Field: field.Name, Value: shorten(string(cell.Text)), Why: why})
 				}
 			}
-			<-slots
-		}()
-	}
-	wg.Wait()
-	e := &geo.BadFileError{File: f.tableName(), Hint: "correct these values where the prescription was made, and export it again"}
-	for _, list := range bad {
-		for _, record := range list {
-			if len(e.Bad) < geo.MaxBadRecords {
-				e.Bad = append(e.Bad, record)
-			} else {
-				e.More++
-			}
 		}
+		return bad
+	})
+	if len(bad) == 0 {
+		return out, nil
 	}
-	if len(e.Bad) > 0 {
-		return nil, e
+	listed := min(len(bad), geo.MaxBadRecords)
+	return nil, &geo.BadFileError{
+		File: f.tableName(), Bad: bad[:listed], More: len(bad) - listed,
+		Hint: "correct these values where the prescription was made, and export it again",
 	}
-	return out, nil
 }
 
 // cellRate reads one rate; why is empty if it is one, or a null (NaN).
