@@ -60,12 +60,14 @@ type Cell struct {
 	Text []byte
 }
 
-// Remark is an oddity of a file that its reader survived.
+// Remark is an oddity of a file that its reader survived. What is told of each rule stands
+// in rx/tell.
 type Remark struct {
 	Rule    string // a short name such as "z-dropped"
 	Records []int  // from 0; empty if the whole file is meant
 	Place   *orb.Point
-	Text    string // what was found and what was done about it
+	Count   int    // of what the rule is about, where that is not the records
+	Name    string // of what it is about, or why
 }
 
 // BadRecord is a record that can't be read.

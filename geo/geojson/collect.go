@@ -178,19 +178,16 @@ func (c *collector) layer(name string) *geo.Layer {
 // remarks lists what was survived.
 func (c *collector) remarks() (list []geo.Remark) {
 	if c.marked {
-		list = append(list, geo.Remark{Rule: "byte-order-mark", Text: "the text begins with a byte order mark; it was skipped"})
+		list = append(list, geo.Remark{Rule: "byte-order-mark"})
 	}
 	if len(c.closed) > 0 {
-		list = append(list, geo.Remark{Rule: "ring-closed", Records: c.closed,
-			Text: "rings that did not end where they begin were closed"})
+		list = append(list, geo.Remark{Rule: "ring-closed", Records: c.closed})
 	}
-	if n := len(c.flat); n > 0 {
-		list = append(list, geo.Remark{Rule: "z-dropped", Records: c.flat,
-			Text: fmt.Sprintf("records with more than two ordinates a point: %d; those behind the second were dropped", n)})
+	if len(c.flat) > 0 {
+		list = append(list, geo.Remark{Rule: "z-dropped", Records: c.flat})
 	}
 	if c.wound > 0 {
-		list = append(list, geo.Remark{Rule: "winding",
-			Text: fmt.Sprintf("records with rings against the right-hand rule: %d; the first ring of a polygon is its shell all the same", c.wound)})
+		list = append(list, geo.Remark{Rule: "winding", Count: c.wound})
 	}
 	return list
 }

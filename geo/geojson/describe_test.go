@@ -16,7 +16,7 @@ func describe(l *geo.Layer, err error) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "layer %q, %s, system %q, deleted %v\n", l.Name, l.Format, l.System, l.Deleted)
 	for _, r := range l.Remarks {
-		fmt.Fprintf(&b, "remark %s %v: %s\n", r.Rule, r.Records, r.Text)
+		fmt.Fprintf(&b, "remark %s %v %d\n", r.Rule, r.Records, r.Count)
 	}
 	for i := range l.Shapes.Len() {
 		fmt.Fprintf(&b, "%v", l.Shapes.Shape(i))

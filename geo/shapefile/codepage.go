@@ -1,7 +1,6 @@
 package shapefile
 
 import (
-	"fmt"
 	"strings"
 	"unicode/utf8"
 
@@ -88,16 +87,16 @@ func (t *table) encode(cpg []byte, rows *rowScan) (remarks []geo.Remark) {
 	case known:
 		t.page = page
 		if page == nil && !valid {
-			remarks = append(remarks, geo.Remark{Rule: "encoding", Records: rows.notUTF8, Text: "the .cpg says UTF-8, but some text is not; that was taken as Windows-1252"})
+			remarks = append(remarks, geo.Remark{Rule: "encoding", Records: rows.notUTF8})
 		}
 		return remarks
 	}
 	if asked != "" {
-		remarks = append(remarks, geo.Remark{Rule: "encoding-unknown", Text: fmt.Sprintf("the .cpg names %q, which is not known; the encoding was guessed", shorten(asked))})
+		remarks = append(remarks, geo.Remark{Rule: "encoding-unknown", Name: shorten(asked)})
 	}
 	if !valid {
 		t.page = charmap.Windows1252
-		remarks = append(remarks, geo.Remark{Rule: "encoding-guessed", Text: "no known encoding is stated and the text is not UTF-8; it was taken as Windows-1252"})
+		remarks = append(remarks, geo.Remark{Rule: "encoding-guessed"})
 	}
 	return remarks
 }

@@ -152,11 +152,7 @@ func (t *table) describe(cpg []byte, rows *rowScan) []geo.Remark {
 	remarks := t.encode(cpg, rows)
 	t.fields = make([]geo.Field, len(t.columns))
 	if n := len(t.hollow); n > 0 {
-		text := fmt.Sprintf("the field %q has no width, and was left out", shorten(string(t.toUTF8(t.hollow[0]))))
-		if n > 1 {
-			text = fmt.Sprintf("%d fields have no width, and were left out, %q first", n, shorten(string(t.toUTF8(t.hollow[0]))))
-		}
-		remarks = append(remarks, geo.Remark{Rule: "field-without-width", Text: text})
+		remarks = append(remarks, geo.Remark{Rule: "field-without-width", Count: n, Name: shorten(string(t.toUTF8(t.hollow[0])))})
 	}
 	seen := map[string]bool{}
 	for i := range t.columns {
@@ -164,7 +160,7 @@ func (t *table) describe(cpg []byte, rows *rowScan) []geo.Remark {
 		name := string(t.toUTF8(c.name))
 		t.fields[i] = geo.Field{Name: name, Kind: c.kindOf(rows.kinds[i]), Width: c.size, Decimals: c.decimals}
 		if key := strings.ToUpper(name); seen[key] {
-			remarks = append(remarks, geo.Remark{Rule: "duplicate-field", Text: fmt.Sprintf("two fields are named %s; both were kept", name)})
+			remarks = append(remarks, geo.Remark{Rule: "duplicate-field", Name: name})
 		} else {
 			seen[key] = true
 		}

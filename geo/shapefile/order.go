@@ -23,7 +23,7 @@ func orderRecords(shp, shx []byte, head mainHeader, rows int) (o order, bad badL
 	index, indexWhy := readIndex(shx)
 	w := walk(shp, head.end, index)
 	if len(shx) == 0 {
-		return w.order(geo.Remark{Rule: "shx-missing", Text: "no .shx; the .shp was read from its beginning to its end"})
+		return w.order(geo.Remark{Rule: "shx-missing"})
 	}
 	if indexWhy == "" && w.asIndexed {
 		return w.order(geo.Remark{})
@@ -40,10 +40,7 @@ func orderRecords(shp, shx []byte, head mainHeader, rows int) (o order, bad badL
 	if indexWhy == "" {
 		indexWhy = fmt.Sprintf("it lists %d records", len(index.offsets))
 	}
-	return w.order(geo.Remark{
-		Rule: "shx-differs",
-		Text: fmt.Sprintf("the .shx contradicts the .shp (%s); the .shp was read from its beginning to its end", indexWhy),
-	})
+	return w.order(geo.Remark{Rule: "shx-differs", Name: indexWhy})
 }
 
 // order is the order of the .shp itself.
@@ -57,20 +54,14 @@ func (w *walked) order(about geo.Remark) (o order, bad badList, hint string) {
 		o.remarks = append(o.remarks, about)
 	}
 	if len(w.odd) > 0 {
-		o.remarks = append(o.remarks, geo.Remark{
-			Rule: "record-numbers", Records: w.odd,
-			Text: "records carry other numbers than their place in the file; the place was taken, as DBF rows go by it",
-		})
+		o.remarks = append(o.remarks, geo.Remark{Rule: "record-numbers", Records: w.odd})
 	}
 	return o, bad, ""
 }
 
 func indexOrder(offsets []uint32, walked int) order {
-	text := "the .shx leads to the records in another order or to other places than reading the .shp from its beginning does; the .shx was followed, as the records' own numbers and the count of DBF rows confirm it"
-	if unused := walked - len(offsets); unused > 0 {
-		text += fmt.Sprintf("; %d records of the .shp are in no index and were left out", unused)
-	}
-	return order{offsets: offsets, remarks: []geo.Remark{{Rule: "shx-order", Text: text}}}
+	unused := max(walked-len(offsets), 0)
+	return order{offsets: offsets, remarks: []geo.Remark{{Rule: "shx-order", Count: unused}}}
 }
 
 func numbersAgree(shp []byte, offsets []uint32) bool {

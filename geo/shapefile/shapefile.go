@@ -160,17 +160,17 @@ func (n *notes) join(other *notes) {
 // remarks returns the notes as remarks, in a fixed order.
 func (n *notes) remarks() (list []geo.Remark) {
 	if n.z {
-		list = append(list, geo.Remark{Rule: "z-dropped", Text: "heights (Z) were left out"})
+		list = append(list, geo.Remark{Rule: "z-dropped"})
 	}
 	if n.m {
-		list = append(list, geo.Remark{Rule: "m-dropped", Text: "measures (M) were left out"})
+		list = append(list, geo.Remark{Rule: "m-dropped"})
 	}
 	for _, r := range []geo.Remark{
-		{Rule: "ring-closed", Records: n.closed, Text: "rings that did not end where they begin were closed"},
-		{Rule: "winding", Records: n.winding, Text: "rings wind the other way than shells (clockwise) and holes (counter-clockwise) should; which is which was told by what lies in what"},
-		{Rule: "hole-outside", Records: n.holeOutside, Text: "rings wound as holes lie in no shell; each was taken as ground of its own"},
-		{Rule: "empty-polygon", Records: n.empty, Text: "polygons without a ring were taken as null shapes"},
-		{Rule: "type-differs", Records: n.otherType, Text: "records are polygons of another type than the file's header states; they were read as what they are"},
+		{Rule: "ring-closed", Records: n.closed},
+		{Rule: "winding", Records: n.winding},
+		{Rule: "hole-outside", Records: n.holeOutside},
+		{Rule: "empty-polygon", Records: n.empty},
+		{Rule: "type-differs", Records: n.otherType},
 	} {
 		if len(r.Records) > 0 {
 			list = append(list, r)

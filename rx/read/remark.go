@@ -31,8 +31,12 @@ func remarkRule(key string) rx.Rule[remark] {
 	return rx.NewRule[remark](key, rx.AboutFile, rx.EveryPlan)
 }
 
-// remark is what the reader of a format, or the coordinate system, says itself.
-type remark struct{ Says string }
+// remark is what the reader of a format says of an oddity beside the records.
+type remark struct {
+	Some    int // of what it is about
+	Several bool
+	Name    string // of that, or why
+}
 
 // The records.
 var (
@@ -46,14 +50,14 @@ func (f *File) remark() {
 	for _, r := range f.Layer.Remarks {
 		for _, known := range remarks {
 			if known.Rule.Rule() == r.Rule {
-				finding := known.Find(known.severity, remark{r.Text})
+				finding := known.Find(known.severity, remark{r.Count, r.Count > 1, r.Name})
 				finding.Zones, finding.Place = numbers(r.Records), r.Place
 				f.Findings = append(f.Findings, finding)
 			}
 		}
 	}
 	for _, text := range f.System.Notes() {
-		f.Findings = append(f.Findings, systemNote.Find(rx.Note, remark{text}))
+		f.Findings = append(f.Findings, systemNote.Find(rx.Note, saying{text}))
 	}
 	f.remarkRecords(deleted.Find(rx.Note, rx.Nothing{}), f.Layer.Deleted)
 	gone := make(map[int]bool, len(f.Layer.Deleted))

@@ -165,9 +165,12 @@ func isOneField(b orb.Bound) bool {
 // The coordinate system.
 var (
 	noPrj        = rx.NewRule[rx.Nothing]("no-prj", rx.AboutFile, rx.EveryPlan)
-	systemNote   = rx.NewRule[remark]("crs", rx.AboutFile, rx.EveryPlan)
+	systemNote   = rx.NewRule[saying]("crs", rx.AboutFile, rx.EveryPlan)
 	crsOverruled = rx.NewRule[overruled]("crs-overruled", rx.AboutFile, rx.EveryPlan)
 )
+
+// saying is what is known of a datum, beside its source in geo/crs.
+type saying struct{ Says string }
 
 // overruled is what the file and the user say of its system.
 type overruled struct {

@@ -198,6 +198,10 @@ func inForm(v reflect.Value, form string, s unit.System) (string, bool) {
 		return number + " " + symbol, ok
 	case orb.Point:
 		return degrees(value), form == ""
+	case string:
+		if form == "quoted" {
+			return strconv.Quote(value), true
+		}
 	case []string:
 		if most, ok := strings.CutPrefix(form, "first "); ok {
 			n, err := strconv.Atoi(most)

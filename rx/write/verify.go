@@ -146,7 +146,7 @@ func (c *comparison) oddities() (found []Mismatch) {
 	}
 	for _, r := range c.layer.Remarks {
 		if strings.HasPrefix(r.Rule, "shx-") {
-			found = append(found, c.mismatch(strings.TrimSuffix(c.file, ".shp")+".shx", -1, "%s", r.Text))
+			found = append(found, c.mismatch(strings.TrimSuffix(c.file, ".shp")+".shx", -1, "is not the index of the .shp: %s", cmp.Or(r.Name, r.Rule)))
 		}
 	}
 	return found
