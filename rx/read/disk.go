@@ -1,15 +1,18 @@
 package read
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"hash"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 
 	"rxsplit/geo/shapefile"
 	"rxsplit/rx"
@@ -174,4 +177,114 @@ func firstBytes(path string) (head []byte, err error) {
 		return err
 	})
 	return head, err
+}
+
+// Folders remembers what lies in folders, so that many files of one folder don't
+// list it again and again. The zero value remembers nothing yet; nil never does.
+// It is for one run: a file that comes later is not seen.
+type Folders struct {
+	mu    sync.Mutex
+	names map[string]map[string]string
+}
+
+// sibling returns the name of base with the ending ext, preferring its exact
+// spelling; empty if there is none.
+func (f *Folders) sibling(path, base, ext string) (string, error) {
+	dir := filepath.Dir(path)
+	for _, name := range []string{base + ext, base + strings.ToUpper(ext)} {
+		if _, err := os.Stat(filepath.Join(dir, name)); err == nil {
+			return name, nil
+		}
+	}
+	names, err := f.list(dir)
+	if err != nil {
+		return "", pathError(err)
+	}
+	return names[strings.ToLower(base+ext)], nil
+}
+
+// list returns the names in a folder by their lower case.
+func (f *Folders) list(dir string) (map[string]string, error) {
+	if f != nil {
+		f.mu.Lock()
+		defer f.mu.Unlock()
+		if names, ok := f.names[dir]; ok {
+			return names, nil
+		}
+	}
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil, err
+	}
+	names := make(map[string]string, len(entries))
+	for _, entry := range entries {
+		if lower := strings.ToLower(entry.Name()); names[lower] == "" {
+			names[lower] = entry.Name()
+		}
+	}
+	if f != nil {
+		if f.names == nil {
+			f.names = map[string]map[string]string{}
+		}
+		f.names[dir] = names
+	}
+	return names, nil
+}
+
+// sideHash digests on a goroutine of its own what passes through a reader.
+type sideHash struct {
+	blocks chan []byte
+	done   chan struct{}
+	sum    hash.Hash
+	size   int64
+}
+
+func newHash() *sideHash {
+	h := &sideHash{blocks: make(chan []byte, 4), done: make(chan struct{}), sum: sha256.New()}
+	go func() {
+		defer close(h.done)
+		for b := range h.blocks {
+			h.sum.Write(b)
+		}
+	}()
+	return h
+}
+
+// Write takes a copy: the reader's buffer is used again.
+func (h *sideHash) Write(b []byte) (int, error) {
+	h.size += int64(len(b))
+	h.blocks <- append([]byte(nil), b...)
+	return len(b), nil
+}
+
+func (h *sideHash) close() (sum string, size int64) {
+	close(h.blocks)
+	<-h.done
+	return hex.EncodeToString(h.sum.Sum(nil)), h.size
+}
+
+// hashed reads what it hashes, and is as long as what it reads.
+type hashed struct {
+	r    io.Reader
+	hash *sideHash
+	ctx  context.Context // cancels the reading; nil for never
+}
+
+func (h *hashed) Read(b []byte) (int, error) {
+	if h.ctx != nil && h.ctx.Err() != nil {
+		return 0, h.ctx.Err()
+	}
+	n, err := h.r.Read(b)
+	if n > 0 {
+		h.hash.Write(b[:n]) // it never fails
+	}
+	return n, err
+}
+
+// Stat describes the file that is read; a stream has none.
+func (h *hashed) Stat() (fs.FileInfo, error) {
+	if file, ok := h.r.(interface{ Stat() (fs.FileInfo, error) }); ok {
+		return file.Stat()
+	}
+	return nil, fs.ErrInvalid
 }
