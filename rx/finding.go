@@ -138,6 +138,17 @@ type Finding struct {
 // Concerns reports whether the finding matters to whoever works from a plan.
 func (f Finding) Concerns(w Work) bool { return f.concerns(f.Data, w) }
 
+// Where gives the finding the zones for which keep is true, by index, and their area; it
+// reports whether there are any.
+func (f *Finding) Where(p *Prescription, keep func(i int) bool) bool {
+	for i, z := range p.Zones {
+		if keep(i) {
+			f.Zones, f.Area = append(f.Zones, z.Number()), f.Area+z.Area
+		}
+	}
+	return len(f.Zones) > 0
+}
+
 // Equal reports whether two findings are of one kind and hold the same.
 func (f Finding) Equal(g Finding) bool {
 	return f.Kind == g.Kind && f.Severity == g.Severity && slices.Equal(f.Zones, g.Zones) && f.Area == g.Area &&

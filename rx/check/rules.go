@@ -77,12 +77,7 @@ func Rules() []Rule {
 // selected adds to a finding the zones for which keep is true, with their area; the list is
 // empty if there are none.
 func selected(f rx.Finding, p *rx.Prescription, keep func(i int) bool) []rx.Finding {
-	for i, z := range p.Zones {
-		if keep(i) {
-			f.Zones, f.Area = append(f.Zones, z.Number()), f.Area+z.Area
-		}
-	}
-	if len(f.Zones) == 0 {
+	if !f.Where(p, keep) {
 		return nil
 	}
 	return []rx.Finding{f}

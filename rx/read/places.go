@@ -165,28 +165,24 @@ func findFarApart(s *suspect) []rx.Finding {
 	// The median corner stands for where the field is.
 	x := median(p, func(z rx.Zone) float64 { return p.LonLat.Bound(int(z.Record)).Min[0] })
 	y := median(p, func(z rx.Zone) float64 { return p.LonLat.Bound(int(z.Record)).Min[1] })
-	var zones []int
-	var place *orb.Point
-	var farthest float64
-	var area unit.Area
-	for _, z := range p.Zones {
-		corner := p.LonLat.Bound(int(z.Record)).Min
+	f := farApart.Find(rx.Warning, distance{})
+	var place orb.Point
+	farthest := 0.0
+	some := f.Where(p, func(i int) bool {
+		corner := p.LonLat.Bound(int(p.Zones[i].Record)).Min
 		dx := (corner[0] - x) * metersPerDegree * math.Cos(y*math.Pi/180)
 		dy := (corner[1] - y) * metersPerDegree
 		distance := math.Hypot(dx, dy)
-		if distance > far {
-			zones, area = append(zones, z.Number()), area+z.Area
+		if distance > farthest {
+			farthest, place = distance, corner
 		}
-		if distance > max(far, farthest) {
-			farthest, place = distance, &corner
-		}
-	}
-	if len(zones) == 0 {
+		return distance > far
+	})
+	if !some {
 		return nil
 	}
-	f := farApart.Find(rx.Warning, distance{unit.Length(farthest) * unit.Meter})
-	f.Zones, f.Area, f.Place = zones, area, place
-	return []rx.Finding{f}
+	f.Data = distance{unit.Length(farthest) * unit.Meter}
+	return at(place, f)
 }
 
 // median returns the middle value of f over the zones.

@@ -63,24 +63,14 @@ func findSlivers(s *suspect) []rx.Finding {
 		return nil // what ground is meant is in doubt
 	}
 	scale := geo.LonLatScale(s.LonLat.Extent())
-	var zones []int
-	var area unit.Area
-	var place orb.Point
-	for _, z := range s.Zones {
-		if z.Area <= 0 || meanWidth(s.LonLat, int(z.Record), scale) >= unit.Meters(narrowGap) {
-			continue
-		}
-		if zones == nil {
-			place = s.LonLat.Bound(int(z.Record)).Center()
-		}
-		zones, area = append(zones, z.Number()), area+z.Area
-	}
-	if zones == nil {
+	f := sliver.Find(rx.Note, rx.Nothing{})
+	if !f.Where(s.Prescription, func(i int) bool {
+		z := s.Zones[i]
+		return z.Area > 0 && meanWidth(s.LonLat, int(z.Record), scale) < unit.Meters(narrowGap)
+	}) {
 		return nil
 	}
-	f := sliver.Find(rx.Note, rx.Nothing{})
-	f.Zones, f.Area = zones, area
-	return at(place, f)
+	return at(s.LonLat.Bound(f.Zones[0]-1).Center(), f)
 }
 
 // meanWidth returns twice the area over the length of the outline, in meters: the

@@ -48,12 +48,8 @@ var (
 
 // zonesWhere adds the zones for which keep is true to a finding; some is false without any.
 func (t *task) zonesWhere(f rx.Finding, keep func(i int) bool) (_ rx.Finding, some bool) {
-	for i, z := range t.p.Zones {
-		if keep(i) {
-			f.Zones, f.Area = append(f.Zones, z.Number()), f.Area+z.Area
-		}
-	}
-	return f, len(f.Zones) > 0
+	some = f.Where(t.p, keep)
+	return f, some
 }
 
 // seasonPassed is what a zone reaches in the season, and how much it may.

@@ -73,9 +73,7 @@ func parse(text string) (map[string]entry, error) {
 		case row == "" || row == "#" || strings.HasPrefix(row, "# "):
 		case title && all[key] == nil:
 			e = entry{}
-			for kind := range strings.SplitSeq(key, ", ") {
-				all[kind] = e
-			}
+			all[key] = e
 		case !title && labeled && e != nil:
 			name, pending = label, words
 		default:

@@ -98,6 +98,7 @@ func TestEveryKindIsTold(t *testing.T) {
 	for _, k := range rx.Kinds() {
 		told[k.Key()] = true
 		for i, f := range samples(k) {
+			f.Concerns(rx.Work{Prescription: &rx.Prescription{Fields: make([]rx.RateField, 1)}, Plan: &rx.Plan{}}) // it has an answer
 			for _, s := range []unit.System{unit.US, unit.Metric} {
 				w := tell.Finding(f, s)
 				all := strings.Join([]string{w.Text, w.Hint, w.Got, w.Want}, "\n")
