@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"rxsplit/geo"
-	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
 
@@ -85,10 +84,10 @@ func computed(name string, rows int, value func(row int) float64) geo.Column {
 
 // areas is a column of areas with enough decimals that the smallest reads back
 // within a ten-millionth.
-func areas(name string, rows int, units unit.System, area func(row int) unit.Area) geo.Column {
+func areas(name string, rows int, area func(row int) float64) geo.Column {
 	smallest, highest := math.Inf(1), 0.0
 	for row := range rows {
-		v := area(row).In(units)
+		v := area(row)
 		highest = max(highest, v)
 		if v > 0 {
 			smallest = min(smallest, v)
@@ -98,7 +97,7 @@ func areas(name string, rows int, units unit.System, area func(row int) unit.Are
 	for decimals < 14 && math.Pow10(-decimals) > 2e-7*smallest {
 		decimals++
 	}
-	return numbers(name, decimals, highest, func(row int) float64 { return area(row).In(units) })
+	return numbers(name, decimals, highest, area)
 }
 
 func integers(name string, rows int, value func(row int) int64) geo.Column {

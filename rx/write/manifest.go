@@ -36,6 +36,8 @@ type Manifest struct {
 	Findings   json.RawMessage `json:"findings"`
 	Files      []FileSum       `json:"files"`
 	Self       string          `json:"self"` // SHA-256 of the file's bytes with these 64 digits zeroed
+
+	Records Records `json:"-"` // once the plan is proved
 }
 
 // Tool is the program that wrote the plan.

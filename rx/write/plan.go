@@ -76,6 +76,7 @@ func Plan(dir string, job Job) (*Manifest, error) {
 	if err := m.readBack(s.dir); err != nil {
 		return nil, err
 	}
+	m.Records = ReadTwice(job.Prescription, job.Plan)
 	if err := job.begin("rename", 0, 0); err != nil {
 		return nil, err
 	}

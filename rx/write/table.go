@@ -13,7 +13,8 @@ type table struct {
 	shapes *geo.Shapes
 	id     func(row int) int64
 	rows   int
-	area   unit.Area // of all rows
+	area   unit.Area             // of all rows
+	areaOf func(row int) float64 // of one row, in the unit of the last column
 	cols   []geo.Column
 }
 
@@ -28,7 +29,7 @@ func tableOf(p *rx.Prescription, l *rx.Layer, units unit.System) table {
 
 func dryTable(p *rx.Prescription, l *rx.Layer, units unit.System) table {
 	names := newNames(p)
-	t := table{shapes: zoneShapes(p), rows: len(p.Zones), area: p.Area()}
+	t := table{shapes: shapesOf(p, l), rows: len(p.Zones), area: p.Area()}
 	t.id = func(row int) int64 { return int64(p.Zones[row].Number()) }
 	short := p.ShortNames()
 	for _, c := range l.Columns {
@@ -49,13 +50,15 @@ func dryTable(p *rx.Prescription, l *rx.Layer, units unit.System) table {
 		t.cols = append(t.cols, computed(names.ours("RX_RATE"), t.rows, func(row int) float64 { return prescribed(p, row) }))
 	}
 	t.cols = append(t.cols, integers(names.ours("ZONE"), t.rows, t.id))
-	t.cols = append(t.cols, areas(names.ours(areaName(units)), t.rows, units, func(row int) unit.Area { return p.Zones[row].Area }))
+	t.areaOf = func(row int) float64 { return p.Zones[row].Area.In(units) }
+	t.cols = append(t.cols, areas(names.ours(areaName(units)), t.rows, t.areaOf))
 	return t
 }
 
 func liquidTable(l *rx.Layer, units unit.System) table {
 	t := table{shapes: l.Pieces, rows: l.Pieces.Len(), area: l.Area}
 	t.id = func(row int) int64 { return int64(row + 1) }
+	t.areaOf = func(row int) float64 { return l.PieceArea[row].In(units) }
 	one, _ := unit.SprayVolumeUnit(units)
 	mix := float64(l.Mix / one)
 	if l.Mix == 0 {
@@ -64,7 +67,7 @@ func liquidTable(l *rx.Layer, units unit.System) table {
 	t.cols = []geo.Column{
 		computed("STAB_RATE", t.rows, func(int) float64 { return round12(l.Rate.In(units)) }),
 		computed("MIX_RATE", t.rows, func(int) float64 { return round12(mix) }),
-		areas(areaName(units), t.rows, units, func(row int) unit.Area { return l.PieceArea[row] }),
+		areas(areaName(units), t.rows, t.areaOf),
 	}
 	return t
 }
@@ -96,9 +99,12 @@ func prescribed(p *rx.Prescription, row int) float64 {
 	return round12(sum)
 }
 
-// zoneShapes returns the polygons of the zones: the prescription's own slab where
-// every record is a zone.
-func zoneShapes(p *rx.Prescription) *geo.Shapes {
+// shapesOf returns the polygons of a layer: pieces, or the zones, which are the
+// prescription's own slab where every record is a zone.
+func shapesOf(p *rx.Prescription, l *rx.Layer) *geo.Shapes {
+	if l.Product == rx.Liquid {
+		return l.Pieces
+	}
 	if len(p.Zones) == p.LonLat.Len() {
 		return p.LonLat
 	}

@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"math"
 	"os"
@@ -44,7 +45,9 @@ func (e *VerifyError) Error() string {
 const mostTold = 10
 
 // Verify reads every layer of a plan back from dir and compares zones, rates,
-// acres, polygons and totals with the plan. The error is a [*VerifyError].
+// acres, polygons and totals with the plan. What it finds equal it reads again with
+// decoders that have nothing in common with our writers, as far as [ReadTwice] says. The
+// error is a [*VerifyError].
 func Verify(dir string, p *rx.Prescription, plan *rx.Plan, units unit.System) error {
 	e := &VerifyError{Dir: dir}
 	for i := range plan.Layers {
@@ -83,7 +86,11 @@ func compareShapefile(dir string, l *rx.Layer, want table) []Mismatch {
 		want.cols[i].Name = cmp.Or(col.Short, col.Name)
 	}
 	c := comparison{file: l.Name + ".shp", cells: l.Name + ".dbf", named: l.Name + ".prj", system: crs.WGS84().WKT(), layer: layer, want: want}
-	return c.run(func(col geo.Column, dst []byte, row int) []byte { return col.Text(dst, row) })
+	found := c.run(func(col geo.Column, dst []byte, row int) []byte { return col.Text(dst, row) })
+	if len(found) > 0 {
+		return found
+	}
+	return readShapefileTwice(files, want)
 }
 
 func compareGeoJSON(dir string, l *rx.Layer, want table) []Mismatch {
@@ -98,7 +105,14 @@ func compareGeoJSON(dir string, l *rx.Layer, want table) []Mismatch {
 		return []Mismatch{{File: name, What: "can't be read back: " + err.Error()}}
 	}
 	c := comparison{file: name, cells: name, named: name, layer: layer, want: want}
-	return c.run(func(col geo.Column, dst []byte, row int) []byte { return col.JSON(dst, row) })
+	found := c.run(func(col geo.Column, dst []byte, row int) []byte { return col.JSON(dst, row) })
+	if len(found) > 0 {
+		return found
+	}
+	if _, err := file.Seek(0, io.SeekStart); err != nil {
+		return []Mismatch{unread(name, err)}
+	}
+	return readGeoJSONTwice(file, name, want)
 }
 
 func unread(name string, err error) Mismatch {

@@ -20,7 +20,8 @@ import (
 type InputsAt struct{ Source, KeepOut string }
 
 // Verify proves a written plan: it holds every file against the manifest, works the
-// plan out again from its source, and compares zone by zone. It returns the manifest.
+// plan out again from its source, and compares zone by zone. It returns the manifest,
+// with the records that were read.
 // A difference is a [*write.VerifyError].
 func (r Run) Verify(ctx context.Context, dir string, moved InputsAt) (*write.Manifest, error) {
 	if err := r.tell(ctx, Step{Stage: "files"}); err != nil {
@@ -56,6 +57,7 @@ func (r Run) Verify(ctx context.Context, dir string, moved InputsAt) (*write.Man
 	if len(wrong) > 0 {
 		return nil, &write.VerifyError{Dir: dir, Mismatches: wrong}
 	}
+	manifest.Records = write.ReadTwice(p, plan)
 	return manifest, nil
 }
 

@@ -35,7 +35,7 @@ func PlanText(w io.Writer, r Result, dir string, m *write.Manifest) error {
 	t := text{p, r, q}
 	t.Findings = plansFindings(r)
 	t.findings()
-	p.wrapped("", "", fmt.Sprintf("Written to %s and proved by reading it back: %s.", Name(dir), plural(len(m.Files)+1, "file", "files")))
+	p.wrapped("", "", fmt.Sprintf("Written to %s and proved by reading it back: %s.%s", Name(dir), plural(len(m.Files)+1, "file", "files"), readTwiceText(m.Records)))
 	p.f("Open %s. To prove it again: rxsplit verify %s\n", Name(dir+"/report.html"), Word(dir))
 	return p.err
 }
@@ -111,11 +111,19 @@ func ManifestJSON(w io.Writer, m *write.Manifest) error {
 	return enc.Encode(m)
 }
 
+// readTwiceText says how much of a large plan was read by the program's own decoders alone.
+func readTwiceText(records write.Records) string {
+	if records.Twice == records.All {
+		return ""
+	}
+	return fmt.Sprintf(" Other decoders than the program's own read %s of its %s as well.", thousands(fmt.Sprint(records.Twice)), plural(records.All, "record", "records"))
+}
+
 // VerifiedText tells of a plan that was proved.
 func VerifiedText(w io.Writer, dir string, m *write.Manifest, others []string) error {
 	p := &printer{w: w}
 	p.f("%s: the plan is whole.\n", Name(dir))
-	p.f("%s as written, each layer equal to what the source gives.\n", plural(len(m.Files)+1, "file", "files"))
+	p.wrapped("", "", fmt.Sprintf("%s as written, each layer equal to what the source gives.%s", plural(len(m.Files)+1, "file", "files"), readTwiceText(m.Records)))
 	if len(others) > 0 {
 		p.wrapped("", "", "Not of this plan, though in the same folder: "+tell.Listed(others, 8)+". Load nothing of it for this field.")
 	}

@@ -1,0 +1,186 @@
+package write
+
+import (
+	"bytes"
+	"encoding/binary"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+	"rxsplit/geo/geojson"
+	"rxsplit/geo/shapefile"
+)
+
+// closed is a ring of its corners, closed.
+func closed(corners ...orb.Point) orb.Ring { return append(orb.Ring(corners), corners[0]) }
+
+// written writes a square with a hole and a record of two triangles.
+func written(t testing.TB) (shapefile.Files, []byte, table) {
+	t.Helper()
+	shapes := &geo.Shapes{}
+	shapes.Append(orb.MultiPolygon{{closed(orb.Point{1, 1}, orb.Point{5, 1}, orb.Point{5, 5}, orb.Point{1, 5}), closed(orb.Point{2, 2}, orb.Point{3, 2}, orb.Point{3, 3})}})
+	shapes.Append(orb.MultiPolygon{{closed(orb.Point{6, 1}, orb.Point{7, 1}, orb.Point{6, 2})}, {closed(orb.Point{8, 1}, orb.Point{9, 1}, orb.Point{8, 2})}})
+	want := table{shapes: shapes, rows: 2, id: func(row int) int64 { return int64(row) + 1 }, areaOf: func(row int) float64 { return 15.5 - 14.5*float64(row) }}
+	want.cols = []geo.Column{computed("RATE", 2, func(row int) float64 { return 150.25 + float64(row) }), integers("ZONE", 2, want.id), areas("ACRES", 2, want.areaOf)}
+	var main, index, rows, features bytes.Buffer
+	if err := shapefile.Write(&main, &index, &rows, shapes, want.cols); err != nil {
+		t.Fatal(err)
+	}
+	if err := geojson.Write(&features, "dry", shapes, want.id, want.cols); err != nil {
+		t.Fatal(err)
+	}
+	return shapefile.Files{Name: "dry", Shp: main.Bytes(), Shx: index.Bytes(), Dbf: rows.Bytes()}, features.Bytes(), want
+}
+
+func TestSecondReadersAgree(t *testing.T) {
+	f, features, want := written(t)
+	if found := readShapefileTwice(f, want); len(found) > 0 {
+		t.Error(found)
+	}
+	if found := readGeoJSONTwice(bytes.NewReader(features), "dry.geojson", want); len(found) > 0 {
+		t.Error(found)
+	}
+}
+
+// Each byte of a shapefile says something: another one there is found, but for those that
+// nobody reads. A file that is cut anywhere is found, too, and nothing panics.
+func TestSecondReaderOfShapefiles(t *testing.T) {
+	f, _, want := written(t)
+	for name, part := range map[string]*[]byte{".shp": &f.Shp, ".shx": &f.Shx, ".dbf": &f.Dbf} {
+		whole := *part
+		for at := range whole {
+			*part = whole[:at]
+			if len(readShapefileTwice(f, want)) == 0 {
+				t.Errorf("%s of %d bytes: not found", name, at)
+			}
+			for _, flip := range []byte{0x01, 0x80, 0xff} {
+				*part = bytes.Clone(whole)
+				(*part)[at] ^= flip
+				found := readShapefileTwice(f, want)
+				if free := nobodyReads(name, at, len(whole)); (len(found) == 0) != free {
+					t.Errorf("%s: byte %d ^ %#x: found %v", name, at, flip, found)
+				}
+			}
+		}
+		*part = whole
+	}
+}
+
+// nobodyReads tells of bytes that are unused, or that no reader needs: the boxes of the
+// headers, the date of a table, what a field descriptor keeps free, the end mark.
+func nobodyReads(part string, at, size int) bool {
+	if part != ".dbf" {
+		return at >= 4 && at < 24 || at >= 36 && at < 100
+	}
+	const fields = 32 + 3*32
+	inField := (at - 32) % 32
+	return at >= 1 && at < 4 || at >= 12 && at < 32 || at >= 32 && at < fields && (inField >= 12 && inField < 16 || inField >= 18) || at == size-1
+}
+
+// Counts for which there is no room are refused before go-shp makes room for them.
+func TestGuardBeforeGoShp(t *testing.T) {
+	f, _, want := written(t)
+	whole := f.Shp
+	rng := rand.New(rand.NewPCG(7, 8))
+	for range 20_000 {
+		f.Shp = bytes.Clone(whole)
+		for range 1 + rng.IntN(3) {
+			at := 100 + 4*rng.IntN((len(whole)-100)/4)
+			binary.LittleEndian.PutUint32(f.Shp[at:], rng.Uint32()>>rng.IntN(32))
+		}
+		if !bytes.Equal(f.Shp, whole) && len(readShapefileTwice(f, want)) == 0 {
+			t.Fatalf("not found: % x", f.Shp)
+		}
+	}
+}
+
+// What a GeoJSON says otherwise than the plan is found, and its record named.
+func TestSecondReaderOfGeoJSON(t *testing.T) {
+	_, features, want := written(t)
+	for _, c := range []struct{ from, to, finds string }{
+		{`"FeatureCollection"`, `"Feature"`, "FeatureCollection"},
+		{`"name"`, `"crs":{"type":"name","properties":{}},"name"`, "FeatureCollection"},
+		{`"id":1`, `"id":3`, `zone 1: read by another decoder, go-geom, its id is "3"`},
+		{`"RATE":150.25`, `"RATE":"150.25"`, "zone 1"},
+		{`"RATE":151.25`, `"RATE":151.24`, "zone 2"},
+		{`"ZONE":2,`, ``, "zone 2"},
+		{`"ACRES":15.5`, `"ACRES":15.6`, "zone 1"},
+		{`[6,1]`, `[1,6]`, "zone 2"},
+		{`[6,1]`, `[5,0,7]`, "zone 2"},
+		{`[6,1]`, `[6]`, "zone 2"},
+		{`[6,1]`, `[null,null]`, "zone 2"},
+		{`[[[1,1],[5,1],[5,5],[1,5],[1,1]]`, `[[[1,1],[1,5],[5,5],[5,1],[1,1]]`, "wrong way round"},
+		{`[2,2],[3,3],[3,2],[2,2]`, `[2,2],[3,2],[3,3],[2,2]`, "wrong way round"},
+		{`"Polygon"`, `"MultiLineString"`, "zone 1"},
+		{`"MultiPolygon"`, `"GeometryCollection"`, "zone 2"},
+		{"},\n", "}\n", "comma"},
+		{"]}\n", "\n", "does not end"},
+		{"]}\n", "]}\n]}\n", "does not end"},
+	} {
+		changed := bytes.Replace(features, []byte(c.from), []byte(c.to), 1)
+		if c.from == "]}\n" {
+			changed = append(bytes.TrimSuffix(bytes.Clone(features), []byte(c.from)), c.to...)
+		}
+		if bytes.Equal(changed, features) {
+			t.Errorf("%s does not stand in %s", c.from, features)
+			continue
+		}
+		found := (&VerifyError{Mismatches: readGeoJSONTwice(bytes.NewReader(changed), "dry.geojson", want)}).Error()
+		if !strings.Contains(found, c.finds) {
+			t.Errorf("%s for %s: found %q, want %q", c.to, c.from, found, c.finds)
+		}
+	}
+	for at := range features[:len(features)-1] {
+		if len(readGeoJSONTwice(bytes.NewReader(features[:at]), "dry.geojson", want)) == 0 {
+			t.Errorf("cut at %d: not found", at)
+		}
+	}
+}
+
+// A large layer is read twice as far as its records and its vertices allow, and what comes
+// behind that is left to our own decoders.
+func TestHowFarIsReadTwice(t *testing.T) {
+	many := &geo.Shapes{}
+	triangle := orb.MultiPolygon{{closed(orb.Point{0, 0}, orb.Point{1, 0}, orb.Point{0, 1})}}
+	for range secondRecords + 7 {
+		many.Append(triangle)
+	}
+	long := &geo.Shapes{}
+	for _, vertices := range []int{3, secondVertices - 8, 3} {
+		ring := make(orb.Ring, vertices)
+		for i := range ring {
+			ring[i] = orb.Point{float64(i % 2), float64(i)}
+		}
+		long.Append(orb.MultiPolygon{{append(ring, ring[0])}})
+	}
+	for _, c := range []struct {
+		shapes *geo.Shapes
+		read   int
+	}{{many, secondRecords}, {long, 2}} {
+		if got := readTwice(c.shapes); got != c.read {
+			t.Errorf("%d of %d records, want %d", got, c.shapes.Len(), c.read)
+		}
+		if testing.Short() && c.shapes == many {
+			continue
+		}
+		want := table{shapes: c.shapes, rows: c.shapes.Len(), id: func(int) int64 { return 1 }, areaOf: func(int) float64 { return 1 }}
+		want.cols = []geo.Column{areas("ACRES", want.rows, want.areaOf)}
+		var main, index, rows, features bytes.Buffer
+		if err := shapefile.Write(&main, &index, &rows, c.shapes, want.cols); err != nil {
+			t.Fatal(err)
+		}
+		if err := geojson.Write(&features, "dry", c.shapes, want.id, want.cols); err != nil {
+			t.Fatal(err)
+		}
+		main.Bytes()[main.Len()-1] ^= 1 // in the last record
+		if found := readShapefileTwice(shapefile.Files{Shp: main.Bytes(), Shx: index.Bytes(), Dbf: rows.Bytes()}, want); len(found) > 0 {
+			t.Error(found)
+		}
+		if found := readGeoJSONTwice(bytes.NewReader(features.Bytes()[:features.Len()-9]), "dry.geojson", want); len(found) > 0 {
+			t.Error(found)
+		}
+	}
+}
