@@ -84,7 +84,7 @@ func TestLastBytesOnAFullDisk(t *testing.T) {
 func folder(t *testing.T, dir, way string) (self string) {
 	t.Helper()
 	raw := json.RawMessage("{}")
-	m := Manifest{Schema: Schema, Way: way, Units: raw, Parameters: raw, Summary: raw, Findings: raw}
+	m := Manifest{Schema: schema, Way: way, Units: raw, Parameters: raw, Summary: raw, Findings: raw}
 	text, err := m.encode()
 	if err != nil {
 		t.Fatal(err)

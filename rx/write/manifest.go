@@ -15,8 +15,8 @@ import (
 	"strings"
 )
 
-// Schema names the form of the manifest.
-const Schema = "rxsplit.plan/1"
+// schema names the form of the manifest.
+const schema = "rxsplit.plan/1"
 
 // ManifestName is the manifest's file.
 const ManifestName = "plan.json"
@@ -108,14 +108,15 @@ func (m *Manifest) encode() ([]byte, error) {
 		return nil, err
 	}
 	text := buf.Bytes()
-	m.Self = selfDigest(text)
+	m.Self = Digest(text)
 	at := bytes.LastIndex(text, []byte(noDigest))
 	copy(text[at:], m.Self)
 	return text, nil
 }
 
-func selfDigest(zeroed []byte) string {
-	sum := sha256.Sum256(zeroed)
+// Digest returns the SHA-256 of a text, in hex.
+func Digest(text []byte) string {
+	sum := sha256.Sum256(text)
 	return hex.EncodeToString(sum[:])
 }
 
@@ -161,11 +162,11 @@ func decodeManifest(path string, text []byte) (*Manifest, error) {
 	}
 	zeroed := bytes.Clone(text)
 	copy(zeroed[at:], noDigest)
-	if selfDigest(zeroed) != m.Self {
+	if Digest(zeroed) != m.Self {
 		return nil, changed
 	}
-	if m.Schema != Schema {
-		return nil, &Error{Path: path, What: fmt.Sprintf("has the form %q, this version reads %q", m.Schema, Schema), Hint: "verify it with the version of rxsplit that wrote it"}
+	if m.Schema != schema {
+		return nil, &Error{Path: path, What: fmt.Sprintf("has the form %q, this version reads %q", m.Schema, schema), Hint: "verify it with the version of rxsplit that wrote it"}
 	}
 	return &m, nil
 }

@@ -1,8 +1,6 @@
 package write
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
 	"reflect"
 
@@ -66,10 +64,4 @@ func CompareTotals(m *Manifest, p *rx.Prescription, plan *rx.Plan, units unit.Sy
 		}
 	}
 	return out
-}
-
-// Digest returns the SHA-256 of a text, in hex.
-func Digest(text []byte) string {
-	sum := sha256.Sum256(text)
-	return hex.EncodeToString(sum[:])
 }
