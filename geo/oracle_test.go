@@ -3,27 +3,21 @@ package geo
 import (
 	"bytes"
 	"fmt"
-	"os"
 	"os/exec"
 	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/internal/oracle"
 )
 
 // planimeter returns areas in square meters by GeographicLib's Planimeter
-// (C. F. F. Karney), counter-clockwise positive. The test is skipped where the
-// tool isn't installed, unless RXSPLIT_ORACLES=require.
+// (C. F. F. Karney), counter-clockwise positive.
 func planimeter(t *testing.T, rings []orb.Ring) []float64 {
 	t.Helper()
-	tool, err := exec.LookPath("Planimeter")
-	if err != nil {
-		if os.Getenv("RXSPLIT_ORACLES") == "require" {
-			t.Fatal("Planimeter (Debian: geographiclib-tools) is required and missing")
-		}
-		t.Skip("Planimeter (Debian: geographiclib-tools) is not installed")
-	}
+	tool := oracle.Tool(t, "Planimeter") // Debian: geographiclib-tools
 	var in bytes.Buffer
 	for _, ring := range rings {
 		for _, p := range ring[:len(ring)-1] {

@@ -94,7 +94,7 @@ func readPlanimeterTable(t *testing.T) []row {
 	return rows
 }
 
-// writePlanimeterTable makes the table anew; it runs with RXSPLIT_UPDATE=1 only.
+// writePlanimeterTable makes the table anew; it runs with RXSPLIT_UPDATE=1 only, and asks Planimeter.
 func writePlanimeterTable(t *testing.T) {
 	r := rand.New(rand.NewPCG(40, 1))
 	var all []orb.Ring
@@ -122,7 +122,7 @@ func writePlanimeterTable(t *testing.T) {
 	b.WriteString("# Areas of invented polygons by GeographicLib 2.1.2 (MIT licence, C. F. F. Karney),\n" +
 		"# command: Planimeter -p 9, each ring apart. Vertices are latitude, longitude in degrees,\n" +
 		"# areas square meters, counter-clockwise positive: a polygon is its rings' sum.\n" +
-		"# Made by RXSPLIT_UPDATE=1 go test -run TableOfPlanimeter ./geo\n")
+		"# Made by RXSPLIT_ORACLES=require RXSPLIT_UPDATE=1 go test -run TableOfPlanimeter ./geo\n")
 	for i, n := range counts {
 		fmt.Fprintf(&b, "polygon %d\n", i+1)
 		for k := range n {

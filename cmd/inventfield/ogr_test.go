@@ -2,13 +2,14 @@ package main
 
 import (
 	"bytes"
-	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
 	"testing"
+
+	"rxsplit/internal/oracle"
 )
 
 func TestFormatsByOGR(t *testing.T) {
@@ -39,13 +40,7 @@ var cell = regexp.MustCompile(`(?m)^  (\w+) \(\w+\) = (\S+)$`)
 // query returns the one row of a query in OGR's SQLite dialect.
 func query(t *testing.T, path, sql string) map[string]float64 {
 	t.Helper()
-	ogrinfo, err := exec.LookPath("ogrinfo")
-	if err != nil {
-		if os.Getenv("RXSPLIT_ORACLES") == "require" {
-			t.Fatal("GDAL's ogrinfo is required and not installed")
-		}
-		t.Skip("GDAL's ogrinfo is not installed")
-	}
+	ogrinfo := oracle.Tool(t, "ogrinfo")
 	out, err := exec.Command(ogrinfo, "-ro", "-q", path, "-dialect", "SQLite", "-sql", sql).CombinedOutput()
 	if err != nil {
 		t.Fatalf("%v: %s", err, out)

@@ -11,6 +11,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"rxsplit/internal/oracle"
 )
 
 // acreOGR is an acre in square meters (NIST SP 811, the international acre).
@@ -82,7 +84,7 @@ func planOf(t *testing.T, demo, way string) string {
 // What GDAL reads in the layers that split writes: the zones with their numbers,
 // rates and acres as check has them, valid, in both formats.
 func TestWrittenLayersByOGR(t *testing.T) {
-	requireTools(t, "ogr2ogr")
+	oracle.Tool(t, "ogr2ogr")
 	t.Parallel()
 	demo, check := checkedDemo(t)
 	const plain, changed = "ACRES DRY_LBAC ZONE", "ACRES DRY_LBAC RX_RATE ZONE"
@@ -137,10 +139,7 @@ func sameGround(t *testing.T, name string, row ogrRow, want float64) {
 	t.Helper()
 	got := row["OGR_ACRES"]
 	if math.IsNaN(got) {
-		if os.Getenv("RXSPLIT_ORACLES") == "require" {
-			t.Fatalf("%s: GDAL measures no geodesic areas (no SpatiaLite), and RXSPLIT_ORACLES=require", name)
-		}
-		t.Skip("GDAL measures no geodesic areas (no SpatiaLite): acres not checked against it")
+		oracle.Missing(t, name+": GDAL measures no geodesic areas (no SpatiaLite)")
 	}
 	if math.Abs(got-want) > 1e-8*want+0.001/4046.8564224 {
 		t.Errorf("%s: SpatiaLite measures %v ac, want %v", name, got, want)
@@ -149,7 +148,7 @@ func sameGround(t *testing.T, name string, row ogrRow, want float64) {
 
 // The liquid layer, in acres and in hectares.
 func TestLiquidLayerByOGR(t *testing.T) {
-	requireTools(t, "ogr2ogr")
+	oracle.Tool(t, "ogr2ogr")
 	t.Parallel()
 	demo, check := checkedDemo(t)
 	for _, ext := range []string{".shp", ".geojson"} {
@@ -172,7 +171,7 @@ func TestLiquidLayerByOGR(t *testing.T) {
 // A null rate is an empty cell and a JSON null; numbers skip records without a
 // polygon.
 func TestNullsByOGR(t *testing.T) {
-	requireTools(t, "ogr2ogr")
+	oracle.Tool(t, "ogr2ogr")
 	t.Parallel()
 	o := layerOptions{kind: "four", epsg: 32615, field: "RATE", decimals: 2, rates: []float64{100.25, 180, math.NaN(), 300}, empty: []int{2}}
 	l, err := o.layer()

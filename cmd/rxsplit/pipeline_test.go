@@ -12,6 +12,7 @@ import (
 
 	"rxsplit/geo/crs"
 	"rxsplit/geo/invent"
+	"rxsplit/internal/oracle"
 	"rxsplit/label"
 )
 
@@ -54,20 +55,6 @@ func save(t *testing.T, path string, l *invent.Layer) string {
 		}
 	}
 	return path
-}
-
-// requireTools skips the test where an outside tool is missing, or fails it where
-// RXSPLIT_ORACLES=require.
-func requireTools(t *testing.T, names ...string) {
-	t.Helper()
-	for _, name := range names {
-		if _, err := exec.LookPath(name); err != nil {
-			if os.Getenv("RXSPLIT_ORACLES") == "require" {
-				t.Fatalf("%s is not installed, and RXSPLIT_ORACLES=require", name)
-			}
-			t.Skipf("%s is not installed: not checked against it", name)
-		}
-	}
 }
 
 func tool(t *testing.T, name string, args ...string) string {
@@ -134,7 +121,7 @@ func TestTwins(t *testing.T) {
 // The same, with GDAL's ogr2ogr to change the coordinates: PROJ's formulas, not
 // ours.
 func TestTwinsByOGR(t *testing.T) {
-	requireTools(t, "ogr2ogr")
+	oracle.Tool(t, "ogr2ogr")
 	t.Parallel()
 	dir := t.TempDir()
 	grid, err := invent.Grid(invent.GridOptions{Seed: 1, EPSG: 32615, Cells: 500, Angle: 20})

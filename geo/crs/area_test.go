@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/internal/oracle"
 )
 
 // areasOfUse are the BBOX of what projinfo prints as WKT2:2019, of PROJ 9.1.1 with
@@ -63,7 +65,7 @@ func TestAreasOfAllSystems(t *testing.T) {
 var bbox = regexp.MustCompile(`BBOX\[([-0-9.]+),([-0-9.]+),([-0-9.]+),([-0-9.]+)\]`)
 
 func TestAreaOfUseByProjinfo(t *testing.T) {
-	tool := oracle(t, "projinfo")
+	tool := oracle.Tool(t, "projinfo")
 	for i := 0; i < len(systems()); i += 90 {
 		code := systems()[i].code
 		text, err := exec.Command(tool, "-q", "-o", "WKT2_2019", fmt.Sprintf("EPSG:%d", code)).Output()

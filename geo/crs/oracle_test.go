@@ -11,21 +11,9 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
-)
 
-// oracle finds an outside tool, or skips the test; with RXSPLIT_ORACLES=require
-// it fails the test instead.
-func oracle(t *testing.T, tool string) string {
-	t.Helper()
-	path, err := exec.LookPath(tool)
-	if err != nil && os.Getenv("RXSPLIT_ORACLES") == "require" {
-		t.Fatalf("%s is required and not installed", tool)
-	}
-	if err != nil {
-		t.Skipf("%s is not installed: its check is left out", tool)
-	}
-	return path
-}
+	"rxsplit/internal/oracle"
+)
 
 // gieTolerance is what gie, PROJ's own test tool, is asked to allow between its
 // result and ours. It takes units for meters: 2e-7 m, or 6e-8 m in feet.
@@ -66,7 +54,7 @@ func round(degrees float64) float64 {
 // table, to the plane and back. The base is the system's own datum, so that no
 // datum is shifted.
 func TestEverySystemAgainstProj(t *testing.T) {
-	judge(t, oracle(t, "gie"), 1, func(r *row, _ System) string { return fmt.Sprintf("EPSG:%d", r.code) })
+	judge(t, oracle.Tool(t, "gie"), 1, func(r *row, _ System) string { return fmt.Sprintf("EPSG:%d", r.code) })
 }
 
 // TestWrittenTextsAgainstProj has gie read the texts that WKT writes in place of
@@ -74,10 +62,10 @@ func TestEverySystemAgainstProj(t *testing.T) {
 // takes 25 ms over each.
 func TestWrittenTextsAgainstProj(t *testing.T) {
 	step := 60
-	if os.Getenv("RXSPLIT_ORACLES") == "require" {
+	if oracle.Required() {
 		step = 4
 	}
-	judge(t, oracle(t, "gie"), step, func(_ *row, s System) string { return s.WKT() })
+	judge(t, oracle.Tool(t, "gie"), step, func(_ *row, s System) string { return s.WKT() })
 }
 
 // judge asks gie about every step-th system.

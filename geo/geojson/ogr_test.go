@@ -17,6 +17,7 @@ import (
 	"github.com/twpayne/go-geom/encoding/wkt"
 
 	"rxsplit/geo"
+	"rxsplit/internal/oracle"
 )
 
 // ogrRecord is a feature as ogrinfo prints it.
@@ -145,17 +146,10 @@ func TestFilesOfOGR(t *testing.T) {
 	}
 }
 
-// ogrinfo runs the tool on a text. Without the tool the test is skipped, or
-// fails if the environment says that oracles are required.
+// ogrinfo runs the tool on a text.
 func ogrinfo(t *testing.T, text []byte) string {
 	t.Helper()
-	tool, err := exec.LookPath("ogrinfo")
-	if err != nil {
-		if os.Getenv("RXSPLIT_ORACLES") == "require" {
-			t.Fatal("ogrinfo is required and not installed")
-		}
-		t.Skip("ogrinfo is not installed: what we write is not read by OGR here")
-	}
+	tool := oracle.Tool(t, "ogrinfo")
 	file := filepath.Join(t.TempDir(), "written.geojson")
 	if err := os.WriteFile(file, text, 0o600); err != nil {
 		t.Fatal(err)

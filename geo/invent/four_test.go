@@ -13,6 +13,7 @@ import (
 
 	"rxsplit/geo"
 	"rxsplit/geo/invent"
+	"rxsplit/internal/oracle"
 )
 
 // fourRow is a line of testdata/four.txt.
@@ -64,13 +65,7 @@ func TestFourZonesByPlanimeter(t *testing.T) {
 
 // The same live, where Planimeter is installed.
 func TestFourZonesByPlanimeterLive(t *testing.T) {
-	planimeter, err := exec.LookPath("Planimeter")
-	if err != nil {
-		if os.Getenv("RXSPLIT_ORACLES") == "require" {
-			t.Fatal("Planimeter of GeographicLib is required and not installed")
-		}
-		t.Skip("Planimeter of GeographicLib is not installed")
-	}
+	planimeter := oracle.Tool(t, "Planimeter")
 	l := invent.FourZones()
 	for i, r := range fourRows(t) {
 		var in strings.Builder

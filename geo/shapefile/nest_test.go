@@ -11,6 +11,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/internal/oracle"
 )
 
 // rawRecord encodes one record whose parts are rings as they stand: no closing,
@@ -171,7 +172,7 @@ func TestOddRecordsAreRemarkedOn(t *testing.T) {
 // shells, which is ground of its own for it too. Beside one shell alone it would
 // make a polygon with a hole outside itself. It leaves open rings open.
 func TestGDALMakesTheSamePolygons(t *testing.T) {
-	requireTool(t, "ogr2ogr")
+	oracle.Tool(t, "ogr2ogr")
 	var names []string
 	var records []byte
 	for _, n := range nests {

@@ -17,6 +17,7 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"rxsplit/geo"
+	"rxsplit/internal/oracle"
 )
 
 // ogrFiles are the layers in testdata, with the remarks they are to raise.
@@ -62,7 +63,7 @@ func TestReadsWhatGDALReads(t *testing.T) {
 }
 
 func TestTestdataIsWhatGDALReadsNow(t *testing.T) {
-	requireTool(t, "ogr2ogr")
+	oracle.Tool(t, "ogr2ogr")
 	for _, file := range ogrFiles {
 		layer := mustDecode(t, load(t, "testdata", file.name))
 		compareCSV(t, layer, ogrCSV(t, filepath.Join("testdata", file.name+".shp"), file.name))
@@ -91,7 +92,7 @@ func TestFieldsOfTestdata(t *testing.T) {
 // TestGDALReadsWhatIsWritten has shells and holes wound either way, several parts,
 // null shapes and null cells. Coordinates are eighths, so that WKT has all digits.
 func TestGDALReadsWhatIsWritten(t *testing.T) {
-	requireTool(t, "ogr2ogr")
+	oracle.Tool(t, "ogr2ogr")
 	shapes := randomShapes(rand.New(rand.NewPCG(1, 2)), 300)
 	f := encoded(t, "written", shapes, ratesWithNulls())
 	f.Prj = load(t, "testdata", "plain").Prj

@@ -4,16 +4,15 @@ import (
 	"encoding/json"
 	"math"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
-	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
 	"rxsplit/geo"
+	"rxsplit/internal/oracle"
 )
 
 // openData are layers of the Debian package r-cran-spdata (CC0). The counts are
@@ -31,16 +30,7 @@ var openData = []struct {
 // spData finds the folder of the package's shapefiles.
 func spData(t testing.TB) string {
 	t.Helper()
-	out, err := exec.Command("dpkg", "-L", "r-cran-spdata").Output()
-	if err == nil {
-		for line := range strings.Lines(string(out)) {
-			if line = strings.TrimSpace(line); filepath.Base(line) == "wheat.shp" {
-				return filepath.Dir(line)
-			}
-		}
-	}
-	missing(t, "the package r-cran-spdata is not installed")
-	return ""
+	return filepath.Dir(oracle.OpenData(t, "wheat.shp"))
 }
 
 func TestOpenData(t *testing.T) {
@@ -74,7 +64,7 @@ func TestWheatTrialArea(t *testing.T) {
 // TestOpenDataAsGDALReadsIt compares every vertex, in order, within the rounding
 // of GDAL's text: 1e-14 of the coordinate, far below a micrometer.
 func TestOpenDataAsGDALReadsIt(t *testing.T) {
-	requireTool(t, "ogr2ogr")
+	oracle.Tool(t, "ogr2ogr")
 	dir := spData(t)
 	for _, d := range openData {
 		t.Run(d.name, func(t *testing.T) {

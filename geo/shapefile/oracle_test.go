@@ -8,25 +8,6 @@ import (
 	"testing"
 )
 
-// requireTool skips the test if an outside tool is missing, or fails it where
-// RXSPLIT_ORACLES=require.
-func requireTool(t testing.TB, names ...string) {
-	t.Helper()
-	for _, name := range names {
-		if _, err := exec.LookPath(name); err != nil {
-			missing(t, name+" is not installed")
-		}
-	}
-}
-
-func missing(t testing.TB, why string) {
-	t.Helper()
-	if os.Getenv("RXSPLIT_ORACLES") == "require" {
-		t.Fatalf("%s, and RXSPLIT_ORACLES=require", why)
-	}
-	t.Skipf("%s: not checked against it", why)
-}
-
 func run(t testing.TB, name string, args ...string) string {
 	t.Helper()
 	out, err := exec.Command(name, args...).CombinedOutput()

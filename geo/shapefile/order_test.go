@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/internal/oracle"
 )
 
 // fiveCells are squares at x = 0, 10, 20, 30, 40.
@@ -144,7 +145,7 @@ func TestOrderOfRecords(t *testing.T) {
 }
 
 func TestOrderIsThatOfGDAL(t *testing.T) {
-	requireTool(t, "ogr2ogr")
+	oracle.Tool(t, "ogr2ogr")
 	for _, o := range orders {
 		if !o.ogr {
 			continue

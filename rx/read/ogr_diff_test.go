@@ -21,6 +21,7 @@ import (
 
 	"rxsplit/geo"
 	"rxsplit/geo/shapefile"
+	"rxsplit/internal/oracle"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/read"
@@ -41,7 +42,7 @@ type diffCase struct {
 // plane areas and acres to be GDAL's, or the difference to be one of [faults].
 // RXSPLIT_DIFF=2000 makes so many layers.
 func TestReadsWhatOGRReads(t *testing.T) {
-	requireOGR(t)
+	oracle.Tool(t, "ogr2ogr")
 	layers := uint64(40)
 	if text := os.Getenv("RXSPLIT_DIFF"); text != "" {
 		var err error

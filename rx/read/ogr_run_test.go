@@ -10,19 +10,6 @@ import (
 	"testing"
 )
 
-// requireOGR skips the test where GDAL's tools are missing, or fails it where
-// RXSPLIT_ORACLES=require.
-func requireOGR(t *testing.T) {
-	t.Helper()
-	if _, err := exec.LookPath("ogr2ogr"); err == nil {
-		return
-	}
-	if os.Getenv("RXSPLIT_ORACLES") == "require" {
-		t.Fatal("ogr2ogr is not installed, and RXSPLIT_ORACLES=require")
-	}
-	t.Skip("ogr2ogr is not installed: not checked against it")
-}
-
 // ogrTable is a layer as GDAL reads it; nil if it does not.
 type ogrTable struct {
 	head []string

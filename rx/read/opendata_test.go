@@ -17,6 +17,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"rxsplit/internal/oracle"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -59,35 +60,10 @@ func TestWheat(t *testing.T) {
 	}
 }
 
-// spData finds the shapefiles of the Debian package r-cran-spdata (CC0).
-func spData(t *testing.T, name string) string {
-	t.Helper()
-	out, err := exec.Command("dpkg", "-L", "r-cran-spdata").Output()
-	if err == nil {
-		for line := range strings.Lines(string(out)) {
-			if line = strings.TrimSpace(line); filepath.Base(line) == name {
-				return line
-			}
-		}
-	}
-	missing(t, "the package r-cran-spdata is not installed")
-	return ""
-}
-
-func missing(t *testing.T, why string) {
-	t.Helper()
-	if os.Getenv("RXSPLIT_ORACLES") == "require" {
-		t.Fatalf("%s, and RXSPLIT_ORACLES=require", why)
-	}
-	t.Skipf("%s: not checked against it", why)
-}
-
 // query returns the columns of a query in OGR's SQLite dialect, a list each.
 func query(t *testing.T, path, sql string) map[string][]float64 {
 	t.Helper()
-	if _, err := exec.LookPath("ogrinfo"); err != nil {
-		missing(t, "GDAL's ogrinfo is not installed")
-	}
+	oracle.Tool(t, "ogrinfo")
 	out, err := exec.Command("ogrinfo", "-ro", "-q", path, "-dialect", "SQLite", "-sql", sql).Output()
 	if err != nil {
 		t.Fatalf("%v: %s", err, out)
@@ -106,7 +82,7 @@ func query(t *testing.T, path, sql string) map[string][]float64 {
 // Census tracts in UTM with holes and repeated points: counted as GDAL counts
 // them, and the records that break a rule are those that GEOS finds invalid.
 func TestTractsByOGR(t *testing.T) {
-	path := spData(t, "NY8_utm18.shp")
+	path := oracle.OpenData(t, "NY8_utm18.shp")
 	f := openFile(t, path, FileOptions{CRS: "EPSG:32618"})
 	content, err := Inspect(f)
 	if err != nil {
@@ -146,11 +122,9 @@ func TestTractsByOGR(t *testing.T) {
 // what PROJ makes of the coordinates: within 1e-8 and a thousandth of a square
 // meter. Edges are up to kilometers long.
 func TestTractAcresByPlanimeter(t *testing.T) {
-	path := spData(t, "NY8_utm18.shp")
+	path := oracle.OpenData(t, "NY8_utm18.shp")
 	for _, name := range []string{"ogr2ogr", "Planimeter"} {
-		if _, err := exec.LookPath(name); err != nil {
-			missing(t, name+" is not installed")
-		}
+		oracle.Tool(t, name)
 	}
 	lonlat := filepath.Join(t.TempDir(), "tracts.geojson")
 	if out, err := exec.Command("ogr2ogr", "-q", "-f", "GeoJSON", "-lco", "COORDINATE_PRECISION=15", "-s_srs", "EPSG:32618", "-t_srs", "EPSG:4326", lonlat, path).CombinedOutput(); err != nil {

@@ -15,6 +15,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/internal/oracle"
 	"rxsplit/rx"
 )
 
@@ -108,10 +109,7 @@ func TestKMLEscapes(t *testing.T) {
 
 // TestKMLIsReadByGDAL holds the layer against what GDAL's reader finds in it.
 func TestKMLIsReadByGDAL(t *testing.T) {
-	tool, err := exec.LookPath("ogr2ogr")
-	if err != nil {
-		missing(t, "ogr2ogr (Debian: gdal-bin) is not installed")
-	}
+	tool := oracle.Tool(t, "ogr2ogr") // Debian: gdal-bin
 	r := resultOf(t, contours(t), rx.WetBoom)
 	path := filepath.Join(t.TempDir(), "dry.kml")
 	if err := os.WriteFile(path, kmlOf(t, r, 0), 0o666); err != nil {

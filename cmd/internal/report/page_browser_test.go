@@ -20,26 +20,14 @@ import (
 	"github.com/chromedp/chromedp/kb"
 
 	"rxsplit/geo"
+	"rxsplit/internal/oracle"
 	"rxsplit/rx"
 )
-
-// missing skips a test whose outside tool is not installed, unless
-// RXSPLIT_ORACLES=require.
-func missing(t *testing.T, what string) {
-	t.Helper()
-	if os.Getenv("RXSPLIT_ORACLES") == "require" {
-		t.Fatalf("%s, and RXSPLIT_ORACLES=require", what)
-	}
-	t.Skip(what)
-}
 
 // browser opens a tab of a browser that keeps nothing and calls nobody.
 func browser(t *testing.T) context.Context {
 	t.Helper()
-	path, err := exec.LookPath("chromium")
-	if err != nil {
-		missing(t, "chromium (Debian: chromium) is not installed")
-	}
+	path := oracle.Tool(t, "chromium")
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun, chromedp.UserDataDir(t.TempDir()),
 		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true))
@@ -242,7 +230,7 @@ func tellsOfJoinedShapes(t *testing.T, tab context.Context) {
 func isAccessible(t *testing.T, tab context.Context) {
 	path := os.Getenv("RXSPLIT_AXE")
 	if path == "" {
-		missing(t, "RXSPLIT_AXE does not name axe.min.js (npm: axe-core; .ci/axe/install DIR)")
+		oracle.Missing(t, "RXSPLIT_AXE does not name axe.min.js (npm: axe-core; .ci/axe/install DIR)")
 	}
 	axe, err := os.ReadFile(path)
 	if err != nil {
@@ -270,10 +258,7 @@ const axeRun = `axe.run().then(r => r.passes.length < 20 ? ["only " + r.passes.l
 	r.violations.map(v => v.id + ": " + v.help + ": " + v.nodes.map(n => n.html.slice(0, 160)).slice(0, 3).join(" | ")))`
 
 func printsSheetsOnTheirOwnPages(t *testing.T, tab context.Context) {
-	tool, err := exec.LookPath("pdftotext")
-	if err != nil {
-		missing(t, "pdftotext (Debian: poppler-utils) is not installed")
-	}
+	tool := oracle.Tool(t, "pdftotext") // Debian: poppler-utils
 	r := resultOf(t, contours(t), rx.Loads)
 	scheme(t, tab, "dark") // paper is light all the same
 	do(t, tab, chromedp.Navigate(onDisk(t, pageOf(t, r))))

@@ -3,13 +3,13 @@ package report
 import (
 	"context"
 	"fmt"
-	"os/exec"
 	"slices"
 	"strings"
 	"testing"
 
 	"github.com/chromedp/chromedp"
 
+	"rxsplit/internal/oracle"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
 	"rxsplit/rx/rxtest"
@@ -92,10 +92,7 @@ spreader:
 // keepsPansOnOnePage prints pan tests of both kinds: all pans of each stand on one
 // page.
 func keepsPansOnOnePage(t *testing.T, tab context.Context) {
-	tool, err := exec.LookPath("pdftotext")
-	if err != nil {
-		missing(t, "pdftotext (Debian: poppler-utils) is not installed")
-	}
+	tool := oracle.Tool(t, "pdftotext") // Debian: poppler-utils
 	for _, passes := range []string{"single", "overlapped"} {
 		job, err := equip.ParseJob("job.yaml", []byte(testJob+strings.Replace(twentyFivePans, "PASSES", passes, 1)))
 		if err != nil {

@@ -1,0 +1,64 @@
+// Package oracle finds the outside programs that tests are held against: GDAL, PROJ,
+// GeographicLib, a browser, poppler. They run where the environment sets RXSPLIT_ORACLES,
+// and only there, so that a plain test run is quick and says the same on every machine;
+// what they said is kept in tables, which every run is held against.
+package oracle
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// variable is the switch. With the value "require", what is missing fails a test; with any
+// other one it skips it.
+const variable = "RXSPLIT_ORACLES"
+
+// Required reports whether what is missing fails.
+func Required() bool { return os.Getenv(variable) == "require" }
+
+// Tool returns the path of an outside program.
+func Tool(t testing.TB, name string) string {
+	t.Helper()
+	Asked(t)
+	path, err := exec.LookPath(name)
+	if err != nil {
+		Missing(t, name+" is not installed")
+	}
+	return path
+}
+
+// Asked skips the test where nobody asks for outside programs.
+func Asked(t testing.TB) {
+	t.Helper()
+	if os.Getenv(variable) == "" {
+		t.Skip("outside programs are asked with " + variable + "=1 alone")
+	}
+}
+
+// Missing fails or skips the test for want of something.
+func Missing(t testing.TB, why string) {
+	t.Helper()
+	if Required() {
+		t.Fatalf("%s, and %s=require", why, variable)
+	}
+	t.Skipf("%s: not checked against it", why)
+}
+
+// OpenData returns the path of a file of the Debian package r-cran-spdata (CC0).
+func OpenData(t testing.TB, name string) string {
+	t.Helper()
+	Asked(t)
+	out, err := exec.Command("dpkg", "-L", "r-cran-spdata").Output()
+	if err == nil {
+		for line := range strings.Lines(string(out)) {
+			if line = strings.TrimSpace(line); filepath.Base(line) == name {
+				return line
+			}
+		}
+	}
+	Missing(t, "the package r-cran-spdata is not installed")
+	return ""
+}
