@@ -2,7 +2,6 @@ package invent_test
 
 import (
 	"math"
-	"os"
 	"os/exec"
 	"reflect"
 	"regexp"
@@ -13,6 +12,7 @@ import (
 	"github.com/peterstace/simplefeatures/geom"
 
 	"rxsplit/geo/invent"
+	"rxsplit/internal/oracle"
 )
 
 const acre = 4046.8564224 // m², NIST Handbook 44 Appendix C
@@ -194,13 +194,7 @@ var cell = regexp.MustCompile(`(?m)^  (\w+) \(\w+\) = (\S+)$`)
 // query returns the one row of a query in OGR's SQLite dialect.
 func query(t *testing.T, path, sql string) map[string]float64 {
 	t.Helper()
-	ogrinfo, err := exec.LookPath("ogrinfo")
-	if err != nil {
-		if os.Getenv("RXSPLIT_ORACLES") == "require" {
-			t.Fatal("GDAL's ogrinfo is required and not installed")
-		}
-		t.Skip("GDAL's ogrinfo is not installed")
-	}
+	ogrinfo := oracle.Tool(t, "ogrinfo")
 	out, err := exec.Command(ogrinfo, "-ro", "-q", path, "-dialect", "SQLite", "-sql", sql).CombinedOutput()
 	if err != nil {
 		t.Fatalf("%v: %s", err, out)

@@ -5,15 +5,14 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"runtime"
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/internal/cores"
 	"rxsplit/label/unit"
 )
 
@@ -61,28 +60,13 @@ func (c *comparison) oddities() (found []Mismatch) {
 	return found
 }
 
-// inBlocks looks at the rows in blocks, on all cores, and returns what was found
-// in the order of the rows.
-func (c *comparison) inBlocks(look func(from, to int) []Mismatch) []Mismatch {
-	const size = 8192
-	blocks := make([][]Mismatch, (c.want.rows+size-1)/size)
-	var wg sync.WaitGroup
-	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
-	for i := range blocks {
-		slots <- struct{}{}
-		wg.Go(func() {
-			blocks[i] = look(i*size, min((i+1)*size, c.want.rows))
-			<-slots
-		})
-	}
-	wg.Wait()
-	return slices.Concat(blocks...)
-}
+// rowsAtOnce is how many rows one core compares at a time.
+const rowsAtOnce = 8192
 
 // polygons compares the points of every record bit by bit; a ring may run either
 // way round, as each format asks.
 func (c *comparison) polygons() []Mismatch {
-	return c.inBlocks(func(from, to int) (found []Mismatch) {
+	return cores.Collect(c.want.rows, rowsAtOnce, func(from, to int) (found []Mismatch) {
 		for row := from; row < to; row++ {
 			if !sameShape(&c.layer.Shapes, row, c.want.shapes, row) {
 				found = append(found, c.mismatch(c.file, row, "its polygon is not the one of the plan"))
@@ -119,7 +103,7 @@ func (c *comparison) column(col geo.Column, text cellText) []Mismatch {
 	if index < 0 {
 		return []Mismatch{c.mismatch(c.cells, -1, "has no field %s", col.Name)}
 	}
-	return c.inBlocks(func(from, to int) (found []Mismatch) {
+	return cores.Collect(c.want.rows, rowsAtOnce, func(from, to int) (found []Mismatch) {
 		var buf []byte
 		for row := from; row < to; row++ {
 			buf = text(col, buf[:0], row)

@@ -18,6 +18,7 @@ import (
 	"rxsplit/geo/crs"
 	"rxsplit/geo/geojson"
 	"rxsplit/geo/shapefile"
+	"rxsplit/internal/cores"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -125,25 +126,20 @@ func writeAll(s *stage, job Job) ([]FileSum, error) {
 	}
 	sums := make([][]FileSum, len(tasks))
 	errs := make([]error, len(tasks))
-	var wg sync.WaitGroup
 	var mu sync.Mutex // of how many are done
 	done := 0
 	if err := job.begin("write", 0, len(tasks)); err != nil {
 		return nil, err
 	}
-	slots := make(chan struct{}, 6+runtime.GOMAXPROCS(0)) // most of them wait for the disk
-	for i, t := range slices.Backward(tasks) {            // the page takes longest and comes last
-		slots <- struct{}{}
-		wg.Go(func() {
-			sums[i], errs[i] = t(job.Context, s.root)
-			<-slots
-			mu.Lock()
-			defer mu.Unlock()
-			done++
-			errs[i] = cmp.Or(errs[i], job.begin("write", done, len(tasks)))
-		})
-	}
-	wg.Wait()
+	waiting := 6 + runtime.GOMAXPROCS(0) // most of them wait for the disk
+	cores.EachOf(waiting, len(tasks), func(i int) {
+		last := len(tasks) - 1 - i // the page takes longest and comes last
+		sums[last], errs[last] = tasks[last](job.Context, s.root)
+		mu.Lock()
+		defer mu.Unlock()
+		done++
+		errs[last] = cmp.Or(errs[last], job.begin("write", done, len(tasks)))
+	})
 	for _, err := range errs {
 		if err != nil {
 			return nil, err

@@ -6,14 +6,14 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"runtime"
 	"strconv"
 	"strings"
-	"sync"
 
 	"github.com/paulmach/orb"
 	"github.com/twpayne/go-geom"
 	"github.com/twpayne/go-geom/encoding/geojson"
+
+	"rxsplit/internal/cores"
 )
 
 // readGeoJSONTwice reads a GeoJSON with go-geom's decoder, which stands on encoding/json,
@@ -25,26 +25,12 @@ func readGeoJSONTwice(file io.Reader, name string, want table) []Mismatch {
 	if lines.Scan(); !isHead(lines.Bytes()) {
 		return []Mismatch{s.mismatch(name, -1, "does not begin as a FeatureCollection")}
 	}
-	batches := make([][]Mismatch, (s.records+linesAtOnce-1)/linesAtOnce)
-	var wg sync.WaitGroup
-	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
-	for i := range batches {
-		from, to := i*linesAtOnce, min((i+1)*linesAtOnce, s.records)
-		text := make([][]byte, 0, to-from)
-		for row := from; row < to && lines.Scan(); row++ {
-			text = append(text, bytes.Clone(lines.Bytes()))
-		}
-		slots <- struct{}{}
-		wg.Go(func() {
-			batches[i] = s.features(from, to, text)
-			<-slots
-		})
+	text := make([][]byte, 0, s.records)
+	for len(text) < s.records && lines.Scan() {
+		text = append(text, bytes.Clone(lines.Bytes()))
 	}
-	wg.Wait()
-	var found []Mismatch
-	for _, b := range batches {
-		found = append(found, b[:min(len(b), mostTold-len(found))]...)
-	}
+	found := cores.Collect(s.records, linesAtOnce, func(from, to int) []Mismatch { return s.features(from, to, text) })
+	found = found[:min(len(found), mostTold)]
 	if s.records == want.rows && (!lines.Scan() || lines.Text() != "]}" || lines.Scan()) && len(found) == 0 {
 		found = append(found, s.mismatch(name, -1, "does not end behind its last feature"))
 	}
@@ -79,10 +65,10 @@ func isHead(line []byte) bool {
 // features compares the lines of the rows from and up to the end.
 func (s *secondReading) features(from, to int, lines [][]byte) (found []Mismatch) {
 	for row := from; row < to && len(found) < mostTold; row++ {
-		if row-from >= len(lines) {
+		if row >= len(lines) {
 			return append(found, s.mismatch(s.file, row, "has no line of its own"))
 		}
-		line := lines[row-from]
+		line := lines[row]
 		if row+1 < s.want.rows {
 			cut, comma := bytes.CutSuffix(line, []byte(","))
 			if !comma {
