@@ -79,11 +79,14 @@ func (b bench) stages(t *testing.T) []string {
 // Killed at any moment, a run leaves the old plan or the new one, whole, and what
 // it staged is swept by the next run. RXSPLIT_KILLS sets how many times.
 func TestKilledAtAnyMoment(t *testing.T) {
-	kills := 25
+	kills, cells := 25, 3000
+	if testing.Short() {
+		kills, cells = 4, 500
+	}
 	if n, err := strconv.Atoi(os.Getenv("RXSPLIT_KILLS")); err == nil {
 		kills = n
 	}
-	b := newBench(t, 3000)
+	b := newBench(t, cells)
 	ways := []string{"wet-boom", "refit"}
 	started := time.Now()
 	if text, err := b.split("plan", "--way", ways[0]).CombinedOutput(); err != nil {
@@ -121,9 +124,12 @@ func TestKilledAtAnyMoment(t *testing.T) {
 // Two runs into the same folder: one wins, the other says so, and the plan is
 // whole.
 func TestTwoWritersAtOnce(t *testing.T) {
-	b := newBench(t, 3000)
+	b, rounds := newBench(t, 3000), 2
+	if testing.Short() {
+		b, rounds = newBench(t, 500), 1
+	}
 	for _, force := range []bool{false, true} {
-		for round := range 2 {
+		for round := range rounds {
 			out := fmt.Sprintf("plan-%v-%d", force, round)
 			var more []string
 			if force {

@@ -46,8 +46,11 @@ type mutants struct {
 // passed over in silence. RXSPLIT_MUTANTS sets how many there are, and
 // RXSPLIT_MUTANTS_SEED which; a batch depends on the seed and its number alone.
 func TestMutants(t *testing.T) {
-	m := newMutants(t)
-	for made := 0; made < number(t, "RXSPLIT_MUTANTS", 150); m.batch++ {
+	m, usual := newMutants(t), 150
+	if testing.Short() {
+		usual = 30
+	}
+	for made := 0; made < number(t, "RXSPLIT_MUTANTS", usual); m.batch++ {
 		made += m.folder(newMutator(m.seed, m.batch))
 		made += m.texts(newMutator(m.seed, m.batch|1<<63))
 		if t.Failed() {

@@ -23,6 +23,9 @@ func allocated(f func()) int {
 // place of an error take a few times the text each. On top comes the fixed room
 // for batches.
 func TestHostileTexts(t *testing.T) {
+	if testing.Short() {
+		t.Skip("decodes some 30 texts of 4 MB")
+	}
 	const long = 4 << 20
 	times := strings.Repeat
 	ring := func(s string) string { return collection(feature(polygonText(`[[[0,0],[1,0],` + s + `,[0,0]]]`))) }

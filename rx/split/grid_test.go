@@ -64,6 +64,9 @@ func TestLiquidLayerOfAHundredThousandCells(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
 			c.opt.Cells, c.opt.Seed = 100_000, 11
+			if testing.Short() {
+				c.opt.Cells = 20_000
+			}
 			l, err := invent.Grid(c.opt)
 			if err != nil {
 				t.Fatal(err)

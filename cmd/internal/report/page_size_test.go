@@ -13,7 +13,11 @@ import (
 const mostPage = 3_000_000
 
 func TestPageOfManyCellsIsSmall(t *testing.T) {
-	r := resultOf(t, grid(t, 100_000, 12), "")
+	cells := 100_000
+	if testing.Short() {
+		cells = 20_000
+	}
+	r := resultOf(t, grid(t, cells, 12), "")
 	check := func(what string) {
 		page := pageOf(t, r)
 		t.Logf("%s: %d bytes", what, len(page))
