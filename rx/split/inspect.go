@@ -1,6 +1,8 @@
 package split
 
 import (
+	"slices"
+
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -34,6 +36,7 @@ func (t *task) inspect(plan *rx.Plan) {
 	if most, ok := t.terms.Label.SeasonMax.Get(); ok {
 		maybe(t.inspectSeason(plan, most))
 	}
+	maybe(t.leftBehind())
 }
 
 // What is found in a plan whatever the way.
@@ -43,6 +46,7 @@ var (
 	planSeason     = rx.NewRule[seasonPassed]("plan-season-max", rx.AboutPlan, rx.EveryPlan)
 	shortName      = rx.NewRule[shortNames]("short-name", rx.AboutPlan, rx.EveryPlan)
 	layerOfProduct = rx.NewRule[ofProduct]("layer-of-product", rx.AboutPlan, rx.EveryPlan)
+	notCarried     = rx.NewRule[otherFields]("not-carried", rx.AboutPlan, rx.EveryPlan)
 	layerLimits    = rx.NewRule[beyondSpreader]("layer-spreader-limits", rx.AboutEquipment, rx.EveryPlan)
 )
 
@@ -80,6 +84,22 @@ func (t *task) shortened() (rx.Finding, bool) {
 		}
 	}
 	return shortName.Find(rx.Note, d), len(d.Names) > 0
+}
+
+// otherFields are fields of the source that the layers don't carry: all but its rate fields.
+type otherFields struct{ Fields []string }
+
+func (t *task) leftBehind() (f rx.Finding, some bool) {
+	if t.p.Cells == nil {
+		return f, false
+	}
+	var d otherFields
+	for i, field := range t.p.Cells.Fields() {
+		if !slices.ContainsFunc(t.p.Fields, func(f rx.RateField) bool { return f.Index == i }) {
+			d.Fields = append(d.Fields, field.Name)
+		}
+	}
+	return notCarried.Find(rx.Note, d), len(d.Fields) > 0
 }
 
 // ofProduct is what the layers hold where the source counts N.

@@ -74,9 +74,6 @@ func (c *checked) planned(name rx.WayName) (report.Result, error) {
 	if err := refusePlan(plan, c.assessment.Terms.Units); err != nil {
 		return report.Result{}, err
 	}
-	if note, some := leftBehind(c.prescription); some {
-		plan.Findings = append(plan.Findings, note)
-	}
 	result, err := c.result()
 	result.Plan = plan
 	result.Sheets = sheet.For(c.prescription, c.assessment, plan)
