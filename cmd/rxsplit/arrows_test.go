@@ -52,7 +52,9 @@ var arrows = []arrow{
 	{"rx/write", stageMay},
 	{"rx/rxtest", []string{"rx/...", "geo/...", "label/..."}}, // makes what tests need
 
-	{"cmd/internal/report", []string{"rx/...", "geo", "geo/crs", "internal/cores", "label/..."}},
+	{"cmd/internal/report/figures", []string{"label/unit"}},
+	{"cmd/internal/report/svg", []string{"cmd/internal/report/figures", "geo", "internal/cores", "label/unit"}},
+	{"cmd/internal/report", []string{"cmd/internal/report/figures", "cmd/internal/report/svg", "rx/...", "geo", "geo/crs", "label/..."}},
 	{"cmd/inventfield", []string{"geo/...", "label/..."}},
 	{"cmd/internal/app", []string{"cmd/internal/report", "rx/...", "geo", "geo/shapefile", "internal/cores", "label/..."}},
 	{"cmd/rxsplit", []string{"cmd/internal/app", "cmd/internal/report", "rx", "rx/equip", "label/..."}},

@@ -1,10 +1,9 @@
 package report
 
 import (
-	"bytes"
 	"fmt"
-	"html/template"
 
+	"rxsplit/cmd/internal/report/svg"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -41,63 +40,34 @@ func wayColumns(ways []rx.Way, q quantities) []wayColumn {
 	return list
 }
 
-const (
-	wayRow  = 46 * px
-	wayHead = 44 * px
-	wayName = 132 * px
-)
-
-// waysChart compares the ways: a row a way, a column a figure, each column with
-// its own scale from 0.
+// waysChart compares the ways: a row a way, a column a figure.
 func waysChart(r Result, q quantities) chart {
-	columns := wayColumns(r.Ways, q)
-	height := wayHead + wayRow*len(r.Ways) + 8*px
-	var w bytes.Buffer
-	for i, way := range r.Ways {
-		y := wayHead + i*wayRow
-		class := "way"
-		if r.Plan != nil && r.Plan.Way.Name == way.Name {
-			class = "way chosen"
-			fmt.Fprintf(&w, `<rect class="chosen" x="0" y="%d" width="%d" height="%d"/>`, y, chartWidth, wayRow)
-		}
-		fmt.Fprintf(&w, `<text class="%s" x="%d" y="%d">%s</text>`, class, 8*px, y+29*px, way.Name)
+	var c svg.Comparison
+	for _, way := range r.Ways {
+		c.Rows = append(c.Rows, svg.Row{Name: string(way.Name), Chosen: r.Plan != nil && r.Plan.Way.Name == way.Name})
 	}
-	wide := (chartWidth - wayName) / len(columns)
-	for i, c := range columns {
-		c.draw(&w, r.Ways, wayName+i*wide, wide)
+	for _, column := range wayColumns(r.Ways, q) {
+		c.Columns = append(c.Columns, column.drawn(r.Ways))
 	}
 	return chart{
 		ID: "chart-ways", Title: "The ways compared", Desc: "Each way's figures as bars; the table below has the same figures.",
-		Width: chartWidth, Height: height, Body: template.HTML(w.String()),
+		Drawing: c.Draw(),
 	}
 }
 
-// draw draws one figure of all ways. Of a way that is not possible only the acres
+// drawn is the figure of all ways. Of a way that is not possible only the acres
 // that it would leave off label are shown.
-func (c wayColumn) draw(w *bytes.Buffer, ways []rx.Way, x, wide int) {
-	most := 0.0
+func (c wayColumn) drawn(ways []rx.Way) svg.Column {
+	column := svg.Column{Title: c.title}
 	for _, way := range ways {
-		most = max(most, c.value(way))
-	}
-	fmt.Fprintf(w, `<text class="strong" x="%d" y="%d">%s</text>`, x, 26*px, template.HTMLEscapeString(c.title))
-	room := float64(wide - 84*px)
-	for i, way := range ways {
-		y := wayHead + i*wayRow
-		fmt.Fprintf(w, `<path class="axis" d="M%d %dv%d"/>`, x, y+6*px, wayRow-12*px)
-		text, length := c.text(way), 0
-		switch v := c.value(way); {
-		case !way.Possible && !c.even:
-			text = "–"
-		case most > 0:
-			length = round(v / most * room)
+		bar := svg.Bar{Value: c.value(way), Text: c.text(way), Ink: svg.Within, None: !way.Possible && !c.even}
+		if bar.None {
+			bar.Text = "–"
 		}
-		if length > 0 {
-			fill := verdictFill(rx.Within)
-			if !way.Possible {
-				fill = verdictFill(rx.NoRate)
-			}
-			fmt.Fprintf(w, `<rect class="bar" x="%d" y="%d" width="%d" height="%d" fill="%s"/>`, x, y+13*px, length, 20*px, fill)
+		if !way.Possible {
+			bar.Ink = svg.NoRate
 		}
-		fmt.Fprintf(w, `<text x="%d" y="%d">%s</text>`, x+length+7*px, y+29*px, text)
+		column.Bars = append(column.Bars, bar)
 	}
+	return column
 }

@@ -59,8 +59,6 @@ func systemText(c *read.Content) string {
 	return c.Source.System
 }
 
-func trim(v float64) string { return fmt.Sprintf("%.6g", v) }
-
 func fieldNote(f read.FieldRange) string {
 	switch {
 	case f.RowID:

@@ -10,6 +10,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"rxsplit/cmd/internal/report/svg"
 	"rxsplit/geo"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -22,9 +23,9 @@ func KML(w io.Writer, r Result, layer int) error {
 	l := &r.Plan.Layers[layer]
 	k := kmlWriter{buf: bufio.NewWriterSize(w, 1<<16), r: r, l: l, q: quantities{r.Units}}
 	if l.Product == rx.Liquid {
-		k.steps, k.colors = newSteps(l.Liquid.Min.In(r.Units), l.Liquid.Max.In(r.Units)), liquidColors
+		k.steps, k.colors = svg.NewSteps(l.Liquid.Min.In(r.Units), l.Liquid.Max.In(r.Units)), svg.LiquidColors
 	} else {
-		k.steps, k.colors = newSteps(l.Dry.Min.In(r.Units), l.Dry.Max.In(r.Units)), dryColors
+		k.steps, k.colors = svg.NewSteps(l.Dry.Min.In(r.Units), l.Dry.Max.In(r.Units)), svg.DryColors
 	}
 	k.head()
 	if l.Product == rx.Liquid {
@@ -43,7 +44,7 @@ type kmlWriter struct {
 	r      Result
 	l      *rx.Layer
 	q      quantities
-	steps  steps
+	steps  svg.Steps
 	colors func(n int) []string
 	digits []byte
 }
@@ -61,10 +62,10 @@ func (k *kmlWriter) head() {
 	k.text("</name><description>")
 	k.escaped("For a look only. The label in hand comes first.")
 	k.text("</description>\n")
-	for i, color := range k.colors(k.steps.n) {
+	for i, color := range k.colors(k.steps.N) {
 		k.style(i, "c0"+reverse(color))
 	}
-	k.style(k.steps.n, "40ffffff")
+	k.style(k.steps.N, "40ffffff")
 }
 
 func (k *kmlWriter) style(i int, fill string) {
@@ -79,12 +80,12 @@ func (k *kmlWriter) zones() {
 	symbol := unit.Symbol[unit.DryRate](k.q.s)
 	for i, z := range k.r.Prescription.Zones {
 		rate := k.l.DryRate(k.r.Prescription, i)
-		style, text := k.steps.n, "no rate"
+		style, text := k.steps.N, "no rate"
 		if !math.IsNaN(float64(rate)) {
 			text = k.q.dry(rate) + " " + symbol
 		}
 		if rate > 0 {
-			style = k.steps.of(rate.In(k.q.s))
+			style = k.steps.Of(rate.In(k.q.s))
 		}
 		k.placemark(fmt.Sprintf("Zone %d", z.Number()), text+", "+k.q.area(z.Area)+" "+unit.Symbol[unit.Area](k.q.s), style, k.r.Prescription.LonLat, int(z.Record))
 	}

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"fmt"
 	"html"
 	"regexp"
 	"slices"
@@ -129,27 +128,5 @@ func TestTogetherCountsVerdicts(t *testing.T) {
 	s := together{zones: 3, rated: 2, area: 0.001, dry: rx.Range[unit.DryRate]{Min: 90, Max: 95}}
 	if got, want := s.start(rxtest.Plain(), quantities{}, "joined"), "3 zones joined: under 0.01 ac together, dry 90 to 95 lb/ac (1 without a rate)"; got != want {
 		t.Errorf("%q, want %q", got, want)
-	}
-}
-
-// TestOutlinesOfShades: each shade is followed on its own.
-func TestOutlinesOfShades(t *testing.T) {
-	r := &mapRaster{step: 100, wide: 4, high: 2, record: []int32{0, 0, 1, noRecord, 2, 2, 1, noRecord}}
-	var trace tracer
-	trace.shade(r, []uint8{1, 2, 0})
-	var got []string
-	for _, path := range trace.each(2, 1) {
-		got = append(got, string(path))
-	}
-	if want := []string{"M0 0h200v100h-200z", "M200 0h100v200h-100z"}; !slices.Equal(got, want) {
-		t.Errorf("%q, want %q", got, want)
-	}
-	for _, left := range trace.out {
-		if left != 0 {
-			t.Fatal("marks are left over")
-		}
-	}
-	if got := fmt.Sprint(r.touching(3)); got != "[[0 2] [0 1] [2 1]]" {
-		t.Errorf("side by side: %s", got)
 	}
 }

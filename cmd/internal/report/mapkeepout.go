@@ -4,9 +4,7 @@ import (
 	"fmt"
 	"html/template"
 
-	"github.com/paulmach/orb"
-
-	"rxsplit/geo"
+	"rxsplit/cmd/internal/report/svg"
 	"rxsplit/label/unit"
 )
 
@@ -27,60 +25,15 @@ const (
 	leftOff              // as ground that the layer leaves off
 )
 
-// keepOutInk is a lattice, so that it is taken for no verdict, on paper neither.
-func keepOutInk() verdictInk {
-	return verdictInk{oklch(0.95, 0.03, 350), fmt.Sprintf(`<path d="M0 0L100 100M100 0L0 100" stroke="%s" stroke-width="%d"/>`, keepOutColor(), keepOutLine), 100}
-}
-
-func keepOutColor() string { return oklch(0.36, 0.13, 350) }
-
-const keepOutName = "keep-out"
-
-// keepOutLine is how wide the lines of the lattice are, in tenths of a pixel.
-const keepOutLine = 9
-
-// keepOutRoom is how many bytes the drawing of keep-outs may take in a map.
-const keepOutRoom = 250_000
-
-// keepOutPath returns the path of the ground, as finely as the room allows and never
-// by a pixel or more; if that is too much still, as the squares of a raster.
-func (d *mapDrawer) keepOutPath(ground orb.MultiPolygon) string {
-	for less := 3.0; less < px; less += 3 {
-		var path []byte
-		var ring []orb.Point
-		for _, polygon := range ground {
-			for _, r := range polygon {
-				ring = ring[:0]
-				for _, p := range r {
-					ring = append(ring, d.frame.at(p))
-				}
-				path = appendRing(path, ring, less)
-			}
-		}
-		if len(path) <= keepOutRoom {
-			return string(path)
-		}
-	}
-	var s geo.Shapes
-	s.Append(ground)
-	for step := px; ; step *= 2 {
-		var trace tracer
-		trace.shade(newRaster(&s, d.frame, step), []uint8{1})
-		if path := trace.path(nil, 0); len(path) <= keepOutRoom || step >= 16*px {
-			return string(path)
-		}
-	}
-}
-
 // draw draws the path over a map.
-func (k mapKeepOut) draw(path string) string {
+func (k mapKeepOut) draw(path string) template.HTML {
 	switch {
 	case path == "" || k.area == 0:
 		return ""
 	case k.how == outlined:
-		return `<g class="kept"><path d="` + path + `"/><path class="dash" d="` + path + `"/></g>`
+		return svg.Outline(path)
 	}
-	return fmt.Sprintf(`<path class="z cut" role="img" fill="%s" d="%s"><title>%s</title></path>`, keepOutInk().fill(keepOutName), path, template.HTMLEscapeString(k.tip))
+	return svg.Cover(path, svg.KeepOut, k.tip)
 }
 
 // keepOuts tells the maps that show keep-outs how much ground they are.

@@ -11,6 +11,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"rxsplit/cmd/internal/report/svg"
 	"rxsplit/geo"
 	"rxsplit/rx"
 	"rxsplit/rx/rxtest"
@@ -87,8 +88,8 @@ func TestKeepOutsAreDrawn(t *testing.T) {
 		t.Fatal(err)
 	}
 	page := pageOf(t, r)
-	frame, _ := newFrame(r.Prescription.LonLat.Extent())
-	perAcre := 4046.8564224 * frame.perMeter * frame.perMeter
+	meters, _ := svg.NewDrawer(groundOf(r.Prescription)).Simplified() // by 3 tenths of a pixel
+	perAcre := 4046.8564224 * 3 / meters * 3 / meters
 	for _, test := range []struct{ id, path, legend string }{
 		{"map-liquid", `<path class="z cut" role="img" fill="url\(#ink-keep-out\)" d="([^"]*)"><title>Keep-out: 30\.00 ac in all get dry but no stabilizer</title>`, "keep-out (no liquid)"},
 		{"map-dry", `<g class="kept"><path d="[^"]*"/><path class="dash" d="([^"]*)"/></g>`, "keep-out (part of the above)"},
@@ -173,43 +174,5 @@ func TestKeepOutsThatTouchNothingAreNotDrawn(t *testing.T) {
 				t.Errorf("%s: the page has %q", name, bad)
 			}
 		}
-	}
-}
-
-// TestKeepOutIsToldFromLiquid: without color, on a gray printer, the mean of the
-// lattice is lighter than any liquid of one rate; its ground and its lines are far
-// apart.
-func TestKeepOutIsToldFromLiquid(t *testing.T) {
-	gray := func(color string) float64 { return oklabOf(t, color, visions["none"])[0] }
-	ink := keepOutInk()
-	lines := float64(2*keepOutLine) * math.Sqrt2 / float64(ink.tile)
-	mean := gray(ink.ground)*(1-lines) + gray(keepOutColor())*lines
-	if liquid := gray(liquidColors(1)[0]); mean < liquid+0.1 {
-		t.Errorf("the keep-out's gray %.2f is hardly lighter than the liquid's %.2f", mean, liquid)
-	}
-	if gray(ink.ground)-gray(keepOutColor()) < 0.4 {
-		t.Error("the lattice does not stand out from its ground")
-	}
-}
-
-// TestManyKeepOutsHaveTheirRoom: more keep-outs than a drawing can hold are drawn
-// within the room all the same, as far as a pixel shows them.
-func TestManyKeepOutsHaveTheirRoom(t *testing.T) {
-	p := rxtest.Read(t, grid(t, 2500, 0))
-	d := newDrawer(p)
-	box := p.LonLat.Extent()
-	var ground orb.MultiPolygon
-	const n = 200
-	dx, dy := (box.Max[0]-box.Min[0])/n, (box.Max[1]-box.Min[1])/n
-	for i := range n * n {
-		x, y := box.Min[0]+float64(i%n)*dx, box.Min[1]+float64(i/n)*dy
-		ground = append(ground, orb.Polygon{{{x, y}, {x + dx*0.7, y}, {x + dx*0.8, y + dy*0.6}, {x, y + dy*0.7}, {x, y}}})
-	}
-	path := d.keepOutPath(ground)
-	if len(path) > keepOutRoom || len(path) < keepOutRoom/20 {
-		t.Errorf("%d bytes for the path, room for %d", len(path), keepOutRoom)
-	}
-	if one := d.keepOutPath(ground[:1]); !strings.HasPrefix(one, "M") {
-		t.Errorf("a keep-out of two pixels is drawn as %q", one)
 	}
 }

@@ -7,23 +7,24 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"rxsplit/cmd/internal/report/svg"
 	"rxsplit/rx"
 )
 
 func TestNumbersOnTheMap(t *testing.T) {
 	r := resultOf(t, contours(t), "")
-	d := newDrawer(r.Prescription)
+	d := svg.NewDrawer(groundOf(r.Prescription))
 	var boxes []orb.Bound
 	seen := map[int]bool{}
-	for _, m := range regexp.MustCompile(`<text class="(n|n few)" x="(\d+)" y="(\d+)">(\d+)</text>`).FindAllStringSubmatch(d.numbers(r.Assessment), -1) {
+	for _, m := range regexp.MustCompile(`<text class="(n|n few)" x="(\d+)" y="(\d+)">(\d+)</text>`).FindAllStringSubmatch(string(d.Numbers(offZones(r.Prescription, r.Assessment))), -1) {
 		zone := atoi(t, m[4]) - 1
 		if v := r.Assessment.Verdicts[zone]; v != rx.Below && v != rx.Above {
 			t.Errorf("zone %d is %s and has a number", zone+1, v)
 		}
 		seen[zone] = true
-		size := 14.0 * px
+		size := 14.0 * 10
 		if m[1] == "n" {
-			size = 25 * px
+			size = 25 * 10
 		}
 		x, y, half := float64(atoi(t, m[2])), float64(atoi(t, m[3])), 0.31*size*float64(len(m[4]))
 		box := orb.Bound{Min: orb.Point{x - half, y - size/2}, Max: orb.Point{x + half, y + size/2}}
@@ -34,7 +35,7 @@ func TestNumbersOnTheMap(t *testing.T) {
 		}
 		boxes = append(boxes, box)
 	}
-	if largest := d.numbered(r.Assessment)[0]; !seen[largest] || len(seen) < 10 {
+	if largest := offZones(r.Prescription, r.Assessment)[0]; !seen[largest] || len(seen) < 10 {
 		t.Errorf("%d numbers, the largest zone's among them: %v", len(seen), seen[largest])
 	}
 }
@@ -43,7 +44,7 @@ func TestNumbersOnTheMap(t *testing.T) {
 // stands there.
 func TestCellsTooSmallHaveNoNumbers(t *testing.T) {
 	r := resultOf(t, grid(t, 2500, 0), "")
-	if got := newDrawer(r.Prescription).numbers(r.Assessment); got != "" {
+	if got := svg.NewDrawer(groundOf(r.Prescription)).Numbers(offZones(r.Prescription, r.Assessment)); got != "" {
 		t.Errorf("numbers %.100q", got)
 	}
 }

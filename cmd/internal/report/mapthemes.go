@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"rxsplit/cmd/internal/report/svg"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/tell"
@@ -33,7 +34,7 @@ func themes(r Result, q quantities) []mapTheme {
 // lies beside others.
 func carrierTheme(r Result, q quantities, name string) mapTheme {
 	low, high, _ := r.Prescription.CarrierRange()
-	s := newSteps(low.In(q.s), high.In(q.s))
+	s := svg.NewSteps(low.In(q.s), high.In(q.s))
 	t := rateTheme(r, q, s, "none of it", func(z int) unit.DryRate { return r.Prescription.Zones[z].Carrier })
 	t.ID, t.Title, t.Note = "map-carrier", "Dry rate of "+name+", "+unit.Symbol[unit.DryRate](q.s), "The product that carries the stabilizer, as prescribed."
 	t.kept.how = outlined
@@ -72,14 +73,14 @@ func constantRate(plan *rx.Plan) bool {
 }
 
 func layerTheme(r Result, q quantities, l rx.Layer) mapTheme {
-	rates := newSteps(l.Dry.Min.In(q.s), l.Dry.Max.In(q.s))
+	rates := svg.NewSteps(l.Dry.Min.In(q.s), l.Dry.Max.In(q.s))
 	t := rateTheme(r, q, rates, "nothing from this layer (rate 0)", func(z int) unit.DryRate { return l.DryRate(r.Prescription, z) })
 	t.ID, t.Title = "map-"+l.Name, "Layer "+l.Name+", "+unit.Symbol[unit.DryRate](q.s)
 	t.Note = layerNote(r, l, q)
-	t.tip = func(z int) string {
+	t.Tip = func(z int) string {
 		return planTip(r, q, z) + fmt.Sprintf(", this layer %s %s", q.dry(l.DryRate(r.Prescription, z)), unit.Symbol[unit.DryRate](q.s))
 	}
-	t.tips = func(zones []int, how string) string { return joinedLayerTip(r, q, &l, zones, how) }
+	t.Tips = func(zones []int, how string) string { return joinedLayerTip(r, q, &l, zones, how) }
 	return t
 }
 
@@ -103,11 +104,12 @@ func layerNote(r Result, l rx.Layer, q quantities) string {
 // liquidTheme draws the zones that the liquid layer covers; its acres are the
 // layer's own.
 func liquidTheme(r Result, q quantities, l rx.Layer) mapTheme {
-	t := mapTheme{ID: "map-" + l.Name, Title: "Layer " + l.Name + ", " + unit.Symbol[unit.LiquidRate](q.s) + " of stabilizer", blank: 1}
+	t := mapTheme{ID: "map-" + l.Name, Title: "Layer " + l.Name + ", " + unit.Symbol[unit.LiquidRate](q.s) + " of stabilizer"}
+	t.Blank = 1
 	t.kept.how = leftOff
 	rate := q.rateRange(l.Liquid.Min, l.Liquid.Max)
 	t.classes = []mapClass{
-		{Text: rate, Fill: liquidColors(1)[0], key: "layers." + l.Name + ".area"},
+		{Text: rate, Fill: svg.LiquidColors(1)[0], key: "layers." + l.Name + ".area"},
 		{Text: "no liquid", Fill: verdictFill(rx.NoDry)},
 	}
 	t.classify(r.Prescription, func(z int) int {
@@ -121,8 +123,8 @@ func liquidTheme(r Result, q quantities, l rx.Layer) mapTheme {
 	if f := r.Plan.KeepOut; f != nil {
 		t.Note += " " + capital(tell.Text(*f, q.s)) + "."
 	}
-	t.tip = func(z int) string { return planTip(r, q, z) }
-	t.tips = func(zones []int, how string) string { return joinedPlanTip(r, q, zones, how) }
+	t.Tip = func(z int) string { return planTip(r, q, z) }
+	t.Tips = func(zones []int, how string) string { return joinedPlanTip(r, q, zones, how) }
 	return t
 }
 
@@ -150,20 +152,21 @@ func groundTheme(r Result, q quantities) mapTheme {
 			low, high = min(low, v.In(q.s)), max(high, v.In(q.s))
 		}
 	}
-	s := newSteps(low, high)
-	t := mapTheme{ID: "map-ground", Title: "Stabilizer on the ground by the plan, " + unit.Symbol[unit.LiquidRate](q.s), blank: 1}
-	for i, color := range liquidColors(s.n) {
-		t.classes = append(t.classes, mapClass{Text: s.text(i), Fill: color})
+	s := svg.NewSteps(low, high)
+	t := mapTheme{ID: "map-ground", Title: "Stabilizer on the ground by the plan, " + unit.Symbol[unit.LiquidRate](q.s)}
+	t.Blank = 1
+	for i, color := range svg.LiquidColors(s.N) {
+		t.classes = append(t.classes, mapClass{Text: s.Text(i), Fill: color})
 	}
 	t.classes = append(t.classes, mapClass{Text: "no stabilizer", Fill: verdictFill(rx.NoDry)})
 	t.classify(r.Prescription, func(z int) int {
 		if v := r.Plan.Stabilizer[z]; v > 0 {
-			return s.of(v.In(q.s))
+			return s.Of(v.In(q.s))
 		}
-		return s.n
+		return s.N
 	})
 	t.Note = "What the layers give together."
-	t.tip = func(z int) string { return planTip(r, q, z) }
-	t.tips = func(zones []int, how string) string { return joinedPlanTip(r, q, zones, how) }
+	t.Tip = func(z int) string { return planTip(r, q, z) }
+	t.Tips = func(zones []int, how string) string { return joinedPlanTip(r, q, zones, how) }
 	return t
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"rxsplit/cmd/internal/report/svg"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -36,7 +37,7 @@ func offWord(a *rx.Assessment, i int) string {
 // offFill is what goes with offWord in a drawing.
 func offFill(a *rx.Assessment, i int) string {
 	if a.OffBySeason(i) {
-		return seasonFill()
+		return svg.Season.Fill()
 	}
 	return verdictFill(a.Verdicts[i])
 }
@@ -61,3 +62,8 @@ func verdictGround(a *rx.Assessment, v rx.Verdict) (area unit.Area, key string) 
 	}
 	return a.Shares[v].Area, areaKey(v)
 }
+
+// verdictFill is what a drawing is filled with where it shows a verdict.
+func verdictFill(v rx.Verdict) string { return verdictInk(v).Fill() }
+
+func verdictInk(v rx.Verdict) svg.Ink { return svg.Ink(v.String()) }

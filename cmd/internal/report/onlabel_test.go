@@ -52,8 +52,8 @@ func TestPlanBandsCountEveryLimit(t *testing.T) {
 	}
 	for i, l := range r.Plan.Layers {
 		low, high := max(2000*20/float64(l.Loading), 110), 2000*32/float64(l.Loading)
-		if bands[i].low < low-1e-9 || bands[i].high > high+1e-9 || bands[i].low > low+1e-9 || bands[i].high < high-1e-9 {
-			t.Errorf("%s at %v: %v to %v, want %v to %v", l.Name, float64(l.Loading), bands[i].low, bands[i].high, low, high)
+		if bands[i].Low < low-1e-9 || bands[i].High > high+1e-9 || bands[i].Low > low+1e-9 || bands[i].High < high-1e-9 {
+			t.Errorf("%s at %v: %v to %v, want %v to %v", l.Name, float64(l.Loading), bands[i].Low, bands[i].High, low, high)
 		}
 	}
 }

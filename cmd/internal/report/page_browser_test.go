@@ -19,7 +19,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
-	"rxsplit/geo"
+	"rxsplit/cmd/internal/report/svg"
 	"rxsplit/internal/oracle"
 	"rxsplit/rx"
 )
@@ -195,7 +195,7 @@ func tellsOfTheZoneInFocus(t *testing.T, tab context.Context) {
 // speaks of shapes that such a cell can be in, by its rate and verdict.
 func tellsOfJoinedShapes(t *testing.T, tab context.Context) {
 	r := resultOf(t, grid(t, 2500, 12), rx.WetBoom)
-	frame, _ := newFrame(r.Prescription.LonLat.Extent())
+	drawer := svg.NewDrawer(groundOf(r.Prescription))
 	do(t, tab, chromedp.EmulateViewport(1280, 800), chromedp.Navigate(onDisk(t, pageOf(t, r))))
 	const at = `(() => { const svg = document.querySelector("#map-verdict > svg"); svg.scrollIntoView({block: "center"});
 		const p = new DOMPoint(%g, %g).matrixTransform(svg.getScreenCTM()), e = document.elementFromPoint(p.x, p.y);
@@ -203,7 +203,7 @@ func tellsOfJoinedShapes(t *testing.T, tab context.Context) {
 	joined := 0
 	for i := 7; i < len(r.Prescription.Zones); i += 193 {
 		z := r.Prescription.Zones[i]
-		p := frame.at(geo.InteriorPoint(r.Prescription.LonLat.Shape(int(z.Record))))
+		p := drawer.Spot(i)
 		text := evaluate[string](t, tab, fmt.Sprintf(at, p[0], p[1]))
 		if !strings.HasSuffix(text, verdictText(r.Assessment.Verdicts[i])) {
 			t.Errorf("zone %d is %s, there stands %q", z.Number(), r.Assessment.Verdicts[i], text)

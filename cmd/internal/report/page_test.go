@@ -220,15 +220,6 @@ func TestFactsReadWell(t *testing.T) {
 	}
 }
 
-// TestBareGroundHasAnEdge: ground that gets nothing is told from the paper.
-func TestBareGroundHasAnEdge(t *testing.T) {
-	for _, v := range []rx.Verdict{rx.NoDry, rx.NoRate} {
-		if c := oklabOf(t, inkOf(v).ground, visions["none"])[0]; c > 0.97 || c < 0.93 {
-			t.Errorf("%s lies on gray %.2f", v, c)
-		}
-	}
-}
-
 func TestPageWithoutGround(t *testing.T) {
 	for _, grounds := range [][]rxtest.Ground{nil, {{Acres: 1, Rate: nan()}}, {{Acres: 1, Rate: 0}}, rxtest.FourGrounds()} {
 		r := resultFor(t, rxtest.Plain(grounds...), rxtest.Terms(rxtest.Label(t, "")), "")

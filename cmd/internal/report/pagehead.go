@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"rxsplit/cmd/internal/report/svg"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -127,7 +128,7 @@ func (v *pageView) split(r Result, q quantities) {
 		area, key := verdictGround(r.Assessment, verdict)
 		add(verdictFill(verdict), verdictText(verdict), area, key)
 		if off := r.Assessment.OverSeason.Area; verdict == rx.Within && off > 0 {
-			add(seasonFill(), seasonText, off, seasonKey)
+			add(svg.Season.Fill(), seasonText, off, seasonKey)
 		}
 	}
 	v.SplitText = "If " + impregnated(r.Prescription) + " is impregnated"

@@ -6,7 +6,9 @@ import (
 	"math"
 	"strings"
 
+	"rxsplit/cmd/internal/report/svg"
 	"rxsplit/label/unit"
+	"rxsplit/rx"
 )
 
 // pageMap is one map with its legend.
@@ -29,18 +31,24 @@ type pageLegend struct {
 
 // maps draws the maps of the page; a prescription without ground has none.
 func (v *pageView) maps(r Result, q quantities) {
-	d := newDrawer(r.Prescription)
+	p := r.Prescription
+	d := svg.NewDrawer(groundOf(p))
 	if d == nil {
 		return
 	}
 	list := themes(r, q)
-	bodies := d.draw(list)
-	kept := d.keepOutPath(r.KeptOut)
+	drawn := make([]svg.Map, len(list))
+	for i := range list {
+		drawn[i] = list[i].Map
+	}
+	bodies := d.Draw(drawn)
+	kept := d.Path(r.KeptOut)
+	width, height := d.Size()
 	for i, t := range list {
-		body := bodies[i] + template.HTML(t.kept.draw(kept))
+		body := bodies[i] + t.kept.draw(kept)
 		if t.numbered && r.Assessment.OffLabel() > 0 {
-			numbers := d.numbers(r.Assessment)
-			body += template.HTML(numbers)
+			numbers := d.Numbers(offZones(p, r.Assessment))
+			body += numbers
 			if numbers == "" {
 				t.Note += " The off-label zones are too small here for their numbers."
 			} else {
@@ -48,18 +56,25 @@ func (v *pageView) maps(r Result, q quantities) {
 			}
 		}
 		v.Maps = append(v.Maps, pageMap{
-			ID: t.ID, Title: t.Title, Note: t.Note, Desc: t.desc(q), Live: t.focus,
-			Width: d.frame.width, Height: d.frame.height,
-			Body: body + template.HTML(d.frame.foot(q.s)), Legend: t.legend(q),
+			ID: t.ID, Title: t.Title, Note: t.Note, Desc: t.desc(q), Live: t.Focus,
+			Width: width, Height: height, Body: body + d.Foot(q.s), Legend: t.legend(q),
 		})
 	}
-	v.MapNote = d.note()
+	v.MapNote = mapNote(d.Simplified())
 }
 
-// note says what the drawings leave out.
-func (d *mapDrawer) note() string {
-	meters := d.less / d.frame.perMeter
-	if d.shapes != nil {
+// groundOf lends a prescription's ground to be drawn.
+func groundOf(p *rx.Prescription) svg.Ground {
+	return svg.Ground{
+		Shapes: p.LonLat, Zones: len(p.Zones),
+		Record: func(zone int) int { return int(p.Zones[zone].Record) },
+		Number: func(zone int) int { return p.Zones[zone].Number() },
+	}
+}
+
+// mapNote says what the drawings leave out.
+func mapNote(meters float64, joined bool) string {
+	if !joined {
 		return fmt.Sprintf("North is up. Borders are simplified for drawing only, by less than half a pixel (%s m on the ground); acres, rates and layers are those of the file's own vertices.", trimMeters(meters))
 	}
 	return fmt.Sprintf("North is up. For drawing only, neighboring zones of one class are joined and borders simplified by about %s m on the ground; acres, rates and layers are those of the zones themselves.", trimMeters(meters))
@@ -96,7 +111,7 @@ func (t *mapTheme) legend(q quantities) []pageLegend {
 	}
 	if k := t.kept; k.area > 0 {
 		list = append(list, pageLegend{
-			Fill: keepOutInk().fill(keepOutName), Line: k.how == outlined, Text: k.text,
+			Fill: svg.KeepOut.Fill(), Line: k.how == outlined, Text: k.text,
 			Area: number(q.ground(k.area) + " " + unit.Symbol[unit.Area](q.s)), Zones: plural(k.places, "place", "places"),
 		})
 	}

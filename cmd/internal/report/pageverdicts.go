@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"rxsplit/cmd/internal/report/svg"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -28,7 +29,7 @@ func verdictTable(r Result, q quantities) pageTable {
 		t.Rows = append(t.Rows, row)
 		if off := r.Assessment.OverSeason; v == rx.Within && off.Zones > 0 {
 			name := words("of it, " + seasonText)
-			name.Fill = seasonFill()
+			name.Fill = svg.Season.Fill()
 			t.Rows = append(t.Rows, []pageCell{name, number(thousands(fmt.Sprint(off.Zones))), figure(q.ground(off.Area), seasonKey, off.Area.In(q.s)),
 				number(shareText(off.Area, total)), number(q.dryRange(off.Dry.Min, off.Dry.Max)), number(q.sideRange(off.Stabilizer, r.Assessment.Range))})
 		}

@@ -4,6 +4,7 @@ import (
 	"html/template"
 	"sync"
 
+	"rxsplit/cmd/internal/report/svg"
 	"rxsplit/label/unit"
 )
 
@@ -69,7 +70,7 @@ func newPageView(r Result) (*pageView, error) {
 	if err != nil {
 		return nil, err
 	}
-	v := &pageView{Style: template.CSS(style), Script: template.JS(script), Patterns: template.HTML(patterns())}
+	v := &pageView{Style: template.CSS(style), Script: template.JS(script), Patterns: svg.Patterns()}
 	q := quantities{r.Units}
 	var drawing sync.WaitGroup
 	drawing.Go(func() { v.maps(r, q) }) // as long as all the rest

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/label/unit"
 )
 
@@ -150,34 +151,8 @@ func (q quantities) tank(v unit.Volume) string {
 	return thousands(fixed(float64(v/unit.Gallon), 2)) + " gal"
 }
 
-func fixed(v float64, decimals int) string { return fmt.Sprintf("%.*f", decimals, v) }
-
-// short prints up to one decimal, none where it is zero.
-func short(v float64) string { return strings.TrimSuffix(fixed(v, 1), ".0") }
-
-// thousands puts a narrow gap between groups of three digits before the point.
-func thousands(s string) string {
-	whole, frac, _ := strings.Cut(s, ".")
-	sign := ""
-	if strings.HasPrefix(whole, "-") {
-		sign, whole = "-", whole[1:]
-	}
-	var out []byte
-	for i := range len(whole) {
-		if i > 0 && (len(whole)-i)%3 == 0 {
-			out = append(out, ',')
-		}
-		out = append(out, whole[i])
-	}
-	if frac != "" {
-		return sign + string(out) + "." + frac
-	}
-	return sign + string(out)
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return thousands(fmt.Sprint(n)) + " " + many
-}
+func fixed(v float64, decimals int) string  { return figures.Fixed(v, decimals) }
+func short(v float64) string                { return figures.Short(v) }
+func thousands(s string) string             { return figures.Thousands(s) }
+func plural(n int, one, many string) string { return figures.Plural(n, one, many) }
+func trim(v float64) string                 { return figures.Trim(v) }

@@ -1,4 +1,4 @@
-package report
+package svg
 
 import (
 	"math"
@@ -7,9 +7,9 @@ import (
 	"rxsplit/geo"
 )
 
-// mapRaster says which record lies under the middle of each square of a grid over
+// raster says which record lies under the middle of each square of a grid over
 // a drawing: how a field of many cells is drawn, whatever its topology.
-type mapRaster struct {
+type raster struct {
 	step       int // side of a square, in tenths of a pixel
 	wide, high int // squares
 	record     []int32
@@ -18,7 +18,7 @@ type mapRaster struct {
 const noRecord = -1
 
 // count returns the squares of each of n records.
-func (r *mapRaster) count(n int) []int {
+func (r *raster) count(n int) []int {
 	squares := make([]int, n)
 	for _, record := range r.record {
 		if record != noRecord {
@@ -30,7 +30,7 @@ func (r *mapRaster) count(n int) []int {
 
 // touching returns which of n records lie side by side, some of the pairs more than
 // once.
-func (r *mapRaster) touching(n int) (pairs [][2]int32) {
+func (r *raster) touching(n int) (pairs [][2]int32) {
 	beside, below := make([]int32, n), make([]int32, n) // what each was last seen next to
 	for i, here := range r.record {
 		if here == noRecord {
@@ -56,8 +56,8 @@ func meet(pairs [][2]int32, last []int32, a, b int32) [][2]int32 {
 
 // newRaster fills a raster from shapes in lon/lat. Where records overlap, the last
 // one is seen.
-func newRaster(s *geo.Shapes, f mapFrame, step int) *mapRaster {
-	r := &mapRaster{step: step, wide: f.width/step + 1, high: f.height/step + 1}
+func newRaster(s *geo.Shapes, f frame, step int) *raster {
+	r := &raster{step: step, wide: f.width/step + 1, high: f.height/step + 1}
 	r.record = make([]int32, r.wide*r.high)
 	for i := range r.record {
 		r.record[i] = noRecord
@@ -78,7 +78,7 @@ type cut struct {
 
 // cutsOf lists the cuts of all rings of a record: by the even-odd rule holes and
 // parts need no telling apart.
-func (r *mapRaster) cutsOf(s *geo.Shapes, record int, f mapFrame, cuts []cut) []cut {
+func (r *raster) cutsOf(s *geo.Shapes, record int, f frame, cuts []cut) []cut {
 	from, to := s.ShapeRings(record)
 	per := 1 / float64(r.step)
 	for k := from; k < to; k++ {
@@ -91,7 +91,7 @@ func (r *mapRaster) cutsOf(s *geo.Shapes, record int, f mapFrame, cuts []cut) []
 	return cuts
 }
 
-func (r *mapRaster) cutsOfEdge(ax, ay, bx, by float64, cuts []cut) []cut {
+func (r *raster) cutsOfEdge(ax, ay, bx, by float64, cuts []cut) []cut {
 	if ay == by {
 		return cuts
 	}
@@ -106,7 +106,7 @@ func (r *mapRaster) cutsOfEdge(ax, ay, bx, by float64, cuts []cut) []cut {
 	return cuts
 }
 
-func (r *mapRaster) fill(cuts []cut, record int32) {
+func (r *raster) fill(cuts []cut, record int32) {
 	slices.SortFunc(cuts, func(a, b cut) int {
 		if a.row != b.row {
 			return int(a.row - b.row)

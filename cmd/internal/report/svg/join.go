@@ -1,4 +1,4 @@
-package report
+package svg
 
 import (
 	"cmp"
@@ -23,17 +23,17 @@ type joins struct {
 
 // join finds what is drawn as one shape: the zones of one class that lie side by
 // side in the raster. A zone is in one shape even where it has several parts.
-func (d *mapDrawer) join(t *mapTheme) joins {
-	class := make([]uint8, d.p.LonLat.Len())
+func (d *Drawer) join(t *Map) joins {
+	class := make([]uint8, d.ground.Shapes.Len())
 	for i := range class {
-		class[i] = noClass
+		class[i] = NoClass
 	}
-	for i, z := range d.p.Zones {
-		class[z.Record] = t.class[i]
+	for i, c := range t.Class {
+		class[d.ground.Record(i)] = c
 	}
 	sets := geo.NewSets(len(class))
 	for _, pair := range d.touching {
-		if a, b := pair[0], pair[1]; class[a] == class[b] && class[a] != noClass {
+		if a, b := pair[0], pair[1]; class[a] == class[b] && class[a] != NoClass {
 			sets.Join(a, b)
 		}
 	}
@@ -43,12 +43,12 @@ func (d *mapDrawer) join(t *mapTheme) joins {
 		g := j.shade[sets.Find(int32(record))]
 		j.shade[record], groups = g, max(groups, int(g))
 	}
-	lists := d.listed(groups+len(t.classes), func(zone int) int {
-		switch g := int(j.shade[d.p.Zones[zone].Record]); {
+	lists := d.listed(groups+len(t.Fills), func(zone int) int {
+		switch g := int(j.shade[d.ground.Record(zone)]); {
 		case g > 0:
 			return g - 1
-		case t.class[zone] != noClass:
-			return groups + int(t.class[zone])
+		case t.Class[zone] != NoClass:
+			return groups + int(t.Class[zone])
 		}
 		return -1
 	})
@@ -57,19 +57,19 @@ func (d *mapDrawer) join(t *mapTheme) joins {
 }
 
 // listed sorts the zones into n lists; those of list -1 are in none.
-func (d *mapDrawer) listed(n int, list func(zone int) int) [][]int {
+func (d *Drawer) listed(n int, list func(zone int) int) [][]int {
 	count := make([]int, n)
-	for i := range d.p.Zones {
+	for i := range d.ground.Zones {
 		if k := list(i); k >= 0 {
 			count[k]++
 		}
 	}
-	room := make([]int, len(d.p.Zones))
+	room := make([]int, d.ground.Zones)
 	lists := make([][]int, n)
 	for k, c := range count {
 		lists[k], room = room[:0:c], room[c:]
 	}
-	for i := range d.p.Zones {
+	for i := range d.ground.Zones {
 		if k := list(i); k >= 0 {
 			lists[k] = append(lists[k], i)
 		}
@@ -78,7 +78,7 @@ func (d *mapDrawer) listed(n int, list func(zone int) int) [][]int {
 }
 
 // largest gives the roots of the largest sets their shades.
-func (d *mapDrawer) largest(sets geo.Sets, class []uint8) []uint8 {
+func (d *Drawer) largest(sets geo.Sets, class []uint8) []uint8 {
 	squares := make([]int, len(class))
 	for record, n := range d.squares {
 		squares[sets.Find(int32(record))] += n
@@ -86,7 +86,7 @@ func (d *mapDrawer) largest(sets geo.Sets, class []uint8) []uint8 {
 	least := leastJoined * px * px / (d.raster.step * d.raster.step)
 	var roots []int32
 	for root, n := range squares {
-		if n >= max(least, 1) && class[root] != noClass {
+		if n >= max(least, 1) && class[root] != NoClass {
 			roots = append(roots, int32(root))
 		}
 	}

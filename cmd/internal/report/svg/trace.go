@@ -1,11 +1,11 @@
-package report
+package svg
 
 import "github.com/paulmach/orb"
 
 // tracer follows the borders of what a raster shows in shades. The zero value is
 // ready.
 type tracer struct {
-	raster *mapRaster
+	raster *raster
 	sides  []side
 	out    []byte // per corner of squares: the directions that a border leaves it in
 	ring   []orb.Point
@@ -27,7 +27,7 @@ const (
 )
 
 // shade sets what is to be followed: the shade of each record, 0 for bare ground.
-func (t *tracer) shade(r *mapRaster, shades []uint8) {
+func (t *tracer) shade(r *raster, shades []uint8) {
 	t.raster, t.sides = r, t.sides[:0]
 	if n := (r.wide + 1) * (r.high + 1); len(t.out) != n {
 		t.out = make([]byte, n)

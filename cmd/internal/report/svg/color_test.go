@@ -1,11 +1,9 @@
-package report
+package svg
 
 import (
 	"math"
 	"strconv"
 	"testing"
-
-	"rxsplit/rx"
 )
 
 // The primaries of sRGB in OKLCh, from the sample values of CSS Color Module Level
@@ -72,9 +70,9 @@ func oklabOf(t *testing.T, color string, m [9]float64) [3]float64 {
 // TestColorsAreToldApart: a distance of 0.02 in OKLab is about what the eye can just
 // tell; side by side in a map it takes more.
 func TestColorsAreToldApart(t *testing.T) {
-	verdicts := []string{inkOf(rx.Below).ground, inkOf(rx.Within).ground, inkOf(rx.Above).ground, seasonInk().ground}
+	verdicts := []string{Below.look().ground, Within.look().ground, Above.look().ground, Season.look().ground}
 	for name, m := range visions {
-		for set, colors := range map[string][]string{"verdicts": verdicts, "dry": dryColors(mostSteps), "liquid": liquidColors(mostSteps)} {
+		for set, colors := range map[string][]string{"verdicts": verdicts, "dry": DryColors(mostSteps), "liquid": LiquidColors(mostSteps)} {
 			for i := range colors {
 				for k := range i {
 					p, q := oklabOf(t, colors[i], m), oklabOf(t, colors[k], m)
@@ -88,11 +86,36 @@ func TestColorsAreToldApart(t *testing.T) {
 }
 
 func TestRampsDarken(t *testing.T) {
-	for _, colors := range [][]string{dryColors(7), liquidColors(7), dryColors(2)} {
+	for _, colors := range [][]string{DryColors(7), LiquidColors(7), DryColors(2)} {
 		for i := 1; i < len(colors); i++ {
 			if p, q := oklabOf(t, colors[i-1], visions["full"]), oklabOf(t, colors[i], visions["full"]); q[0] > p[0]-0.05 {
 				t.Errorf("%s after %s is not darker", colors[i], colors[i-1])
 			}
 		}
+	}
+}
+
+// TestBareGroundHasAnEdge: ground that gets nothing is told from the paper.
+func TestBareGroundHasAnEdge(t *testing.T) {
+	for _, ink := range []Ink{NoDry, NoRate} {
+		if c := oklabOf(t, ink.look().ground, visions["none"])[0]; c > 0.97 || c < 0.93 {
+			t.Errorf("%s lies on gray %.2f", ink, c)
+		}
+	}
+}
+
+// TestKeepOutIsToldFromLiquid: without color, on a gray printer, the mean of the
+// lattice is lighter than any liquid of one rate; its ground and its lines are far
+// apart.
+func TestKeepOutIsToldFromLiquid(t *testing.T) {
+	gray := func(color string) float64 { return oklabOf(t, color, visions["none"])[0] }
+	ink := KeepOut.look()
+	lines := float64(2*keepOutLine) * math.Sqrt2 / float64(ink.tile)
+	mean := gray(ink.ground)*(1-lines) + gray(keepOutColor())*lines
+	if liquid := gray(LiquidColors(1)[0]); mean < liquid+0.1 {
+		t.Errorf("the keep-out's gray %.2f is hardly lighter than the liquid's %.2f", mean, liquid)
+	}
+	if gray(ink.ground)-gray(keepOutColor()) < 0.4 {
+		t.Error("the lattice does not stand out from its ground")
 	}
 }

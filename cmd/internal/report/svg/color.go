@@ -1,4 +1,4 @@
-package report
+package svg
 
 import (
 	"fmt"
@@ -63,12 +63,12 @@ func hexColor(rgb [3]float64) string {
 	return fmt.Sprintf("#%02x%02x%02x", byteOf[0], byteOf[1], byteOf[2])
 }
 
-// dryColors returns n colors for dry rates, the lowest first: sand to plum.
-func dryColors(n int) []string { return ramp(n, 0.93, 0.36, 0.055, 0.115, 88, -48) }
+// DryColors returns n colors for dry rates, the lowest first: sand to plum.
+func DryColors(n int) []string { return ramp(n, 0.93, 0.36, 0.055, 0.115, 88, -48) }
 
-// liquidColors returns n colors for stabilizer rates, the lowest first: pale to
+// LiquidColors returns n colors for stabilizer rates, the lowest first: pale to
 // deep teal.
-func liquidColors(n int) []string { return ramp(n, 0.9, 0.42, 0.04, 0.085, 175, 225) }
+func LiquidColors(n int) []string { return ramp(n, 0.9, 0.42, 0.04, 0.085, 175, 225) }
 
 // ramp returns n colors at even steps of lightness; one color alone stands in the
 // middle.

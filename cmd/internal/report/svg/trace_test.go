@@ -1,6 +1,8 @@
-package report
+package svg
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -11,8 +13,8 @@ import (
 )
 
 // sketch makes a raster from rows of squares; '#' is record 1, '.' is none.
-func sketch(step int, rows ...string) *mapRaster {
-	r := &mapRaster{step: step, wide: len(rows[0]), high: len(rows)}
+func sketch(step int, rows ...string) *raster {
+	r := &raster{step: step, wide: len(rows[0]), high: len(rows)}
 	for _, row := range rows {
 		for _, c := range row {
 			record := int32(noRecord)
@@ -26,7 +28,7 @@ func sketch(step int, rows ...string) *mapRaster {
 }
 
 // shaded has record 1 in a shade.
-func shaded(r *mapRaster) *tracer {
+func shaded(r *raster) *tracer {
 	var t tracer
 	t.shade(r, []uint8{0, 1})
 	return &t
@@ -111,5 +113,27 @@ func TestFrameRefusesWhatIsNoField(t *testing.T) {
 		if _, ok := newFrame(box); ok {
 			t.Errorf("%v has a frame", box)
 		}
+	}
+}
+
+// TestOutlinesOfShades: each shade is followed on its own.
+func TestOutlinesOfShades(t *testing.T) {
+	r := &raster{step: 100, wide: 4, high: 2, record: []int32{0, 0, 1, noRecord, 2, 2, 1, noRecord}}
+	var trace tracer
+	trace.shade(r, []uint8{1, 2, 0})
+	var got []string
+	for _, path := range trace.each(2, 1) {
+		got = append(got, string(path))
+	}
+	if want := []string{"M0 0h200v100h-200z", "M200 0h100v200h-100z"}; !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+	for _, left := range trace.out {
+		if left != 0 {
+			t.Fatal("marks are left over")
+		}
+	}
+	if got := fmt.Sprint(r.touching(3)); got != "[[0 2] [0 1] [2 1]]" {
+		t.Errorf("side by side: %s", got)
 	}
 }

@@ -1,0 +1,209 @@
+// Package svg draws maps and charts as parts of an HTML page, from plain data: what is
+// drawn and what is said of it comes from its callers. Drawings name classes of the
+// page's style sheet and the patterns of [Patterns].
+package svg
+
+import (
+	"bytes"
+	"fmt"
+	"html/template"
+	"sync"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+	"rxsplit/label/unit"
+)
+
+// Ground is what the maps of one field are drawn of.
+type Ground struct {
+	Shapes *geo.Shapes        // lon/lat
+	Zones  int                // how many there are
+	Record func(zone int) int // of each, the shape
+	Number func(zone int) int // of each, as people know it
+}
+
+// Map is what one map shows: a class for every zone.
+type Map struct {
+	Fills []string // of the classes
+	Class []uint8  // of each zone; NoClass where it is not drawn
+	Blank int      // how many classes, the last ones, are bare ground
+	Focus bool     // zones take the keyboard's focus
+	Tip   func(zone int) string
+	Tips  func(zones []int, how string) string // of those that are drawn as one
+}
+
+// NoClass is the class of a zone that is not drawn.
+const NoClass = 255
+
+// mostShapes is how many zones are drawn as shapes of their own, which a pointer
+// or the keyboard can reach; of more, equal neighbors are joined.
+const mostShapes = 400
+
+// mapRoom is how many bytes all drawings of zones together may take.
+const mapRoom = 2_000_000
+
+// Drawer draws the maps of one field.
+type Drawer struct {
+	ground   Ground
+	frame    frame
+	shapes   []string // path data of each zone; nil if cells are joined
+	raster   *raster
+	touching [][2]int32 // records side by side in the raster
+	squares  []int      // of each record in it
+	less     float64    // what was left out of borders, in tenths of a pixel
+}
+
+// NewDrawer is nil if there is no ground to draw.
+func NewDrawer(ground Ground) *Drawer {
+	frame, ok := newFrame(ground.Shapes.Extent())
+	if !ok || ground.Zones == 0 {
+		return nil
+	}
+	d := &Drawer{ground: ground, frame: frame}
+	if ground.Zones <= mostShapes {
+		d.drawShapes()
+	}
+	return d
+}
+
+// Size returns the width and the height of the maps, in tenths of a pixel.
+func (d *Drawer) Size() (width, height int) { return d.frame.width, d.frame.height }
+
+// Foot draws what belongs to every map: the scale bar and the arrow to the north.
+func (d *Drawer) Foot(s unit.System) template.HTML { return template.HTML(d.frame.foot(s)) }
+
+// Simplified says by how many meters on the ground the borders that were drawn last
+// are simplified at most, and whether zones of one class are joined.
+func (d *Drawer) Simplified() (meters float64, joined bool) {
+	return d.less / d.frame.perMeter, d.shapes == nil
+}
+
+// drawShapes traces every zone on its own.
+func (d *Drawer) drawShapes() {
+	d.less = 3
+	d.shapes = make([]string, d.ground.Zones)
+	var path []byte
+	var ring []orb.Point
+	for i := range d.shapes {
+		path = path[:0]
+		from, to := d.ground.Shapes.ShapeRings(d.ground.Record(i))
+		for k := from; k < to; k++ {
+			ring = d.frame.ring(ring[:0], d.ground.Shapes.Ring(k))
+			path = appendRing(path, ring, d.less)
+		}
+		d.shapes[i] = string(path)
+	}
+}
+
+// Draw returns the bodies of the maps, a list in their order. Joined cells are
+// drawn as finely as the room allows.
+func (d *Drawer) Draw(list []Map) []template.HTML {
+	if d.shapes != nil {
+		return each(list, d.zones)
+	}
+	for step := px / 2; ; step *= 2 {
+		d.raster, d.less = newRaster(d.ground.Shapes, d.frame, step), 0.75*float64(step)
+		d.touching, d.squares = d.raster.touching(d.ground.Shapes.Len()), d.raster.count(d.ground.Shapes.Len())
+		out, size := each(list, d.joined), 0
+		for _, body := range out {
+			size += len(body)
+		}
+		if size <= mapRoom || step >= 16*px {
+			return out
+		}
+	}
+}
+
+// each draws the maps side by side: none of them needs another.
+func each(list []Map, draw func(*Map) string) []template.HTML {
+	out := make([]template.HTML, len(list))
+	var all sync.WaitGroup
+	for i := range list {
+		all.Go(func() { out[i] = template.HTML(draw(&list[i])) })
+	}
+	all.Wait()
+	return out
+}
+
+// zones draws every zone with what is to be said of it.
+func (d *Drawer) zones(t *Map) string {
+	var b bytes.Buffer
+	for c := range t.Fills {
+		open := false
+		for i, path := range d.shapes {
+			if int(t.Class[i]) != c || path == "" {
+				continue
+			}
+			if !open {
+				fmt.Fprintf(&b, `<g fill="%s">`, t.Fills[c])
+				open = true
+			}
+			focus := ""
+			if t.Focus {
+				focus = fmt.Sprintf(` tabindex="0" data-zone="%d"`, d.ground.Number(i))
+			}
+			fmt.Fprintf(&b, `<path class="z" role="img"%s d="%s"><title>%s</title></path>`, focus, path, template.HTMLEscapeString(t.Tip(i)))
+		}
+		if open {
+			b.WriteString("</g>")
+		}
+	}
+	return b.String()
+}
+
+// joined draws the classes one over the other, bare ground under all, each with
+// the ground of those over it, so that borders simplified on their own leave no
+// gaps. Over them lie the borders of the largest shapes, unseen until a pointer or
+// the keyboard comes to one.
+func (d *Drawer) joined(t *Map) string {
+	j := d.join(t)
+	shades, zones := make([]uint8, d.ground.Shapes.Len()), make([]int, len(t.Fills))
+	for i, c := range t.Class {
+		if c != NoClass {
+			shades[d.ground.Record(i)] = uint8((int(c)+t.Blank)%len(t.Fills)) + 1
+			zones[c]++
+		}
+	}
+	var b bytes.Buffer
+	var trace tracer
+	trace.shade(d.raster, shades)
+	for k := range t.Fills {
+		c := (k + len(t.Fills) - t.Blank) % len(t.Fills)
+		if zones[c] == 0 {
+			continue
+		}
+		b.WriteString(`<path fill="` + t.Fills[c] + `"`)
+		tip := ""
+		if rest := j.rest[c]; len(rest) > 0 {
+			fmt.Fprintf(&b, ` class="r" role="img"%s`, t.stop())
+			tip = "<title>" + template.HTMLEscapeString(t.tipOf(rest, "in smaller shapes of this class")) + "</title>"
+		}
+		b.WriteString(` d="`)
+		b.Write(trace.path(nil, uint8(k)))
+		b.WriteString(`">` + tip + `</path>`)
+	}
+	trace.shade(d.raster, j.shade)
+	for g, path := range trace.each(len(j.groups), 1.5*float64(d.raster.step)) {
+		if len(path) > 0 {
+			fmt.Fprintf(&b, `<path class="z j" role="img"%s d="%s"><title>%s</title></path>`, t.stop(), path, template.HTMLEscapeString(t.tipOf(j.groups[g], "joined")))
+		}
+	}
+	return b.String()
+}
+
+// stop makes a shape a stop of the tab key.
+func (t *Map) stop() string {
+	if t.Focus {
+		return ` tabindex="0"`
+	}
+	return ""
+}
+
+// tipOf says what zones that are drawn as one shape are.
+func (t *Map) tipOf(zones []int, how string) string {
+	if len(zones) == 1 {
+		return t.Tip(zones[0])
+	}
+	return t.Tips(zones, how)
+}
