@@ -52,23 +52,32 @@ var arrows = []arrow{
 	{"rx/write", stageMay},
 	{"rx/rxtest", []string{"rx/...", "geo/...", "label/..."}}, // makes what tests need
 
-	{"cmd/internal/report/figures", []string{"label/unit"}},
+	{"cmd/internal/report/figures", []string{"label/unit", "rx"}},
 	{"cmd/internal/report/svg", []string{"cmd/internal/report/figures", "geo", "internal/cores", "label/unit"}},
-	{"cmd/internal/report", []string{"cmd/internal/report/figures", "cmd/internal/report/svg", "rx/...", "geo", "geo/crs", "label/..."}},
+	{"cmd/internal/report/data", append(showMay, "cmd/internal/report/svg")},
+	{"cmd/internal/report/text", append(showMay, "cmd/internal/report/data")},
+	{"cmd/internal/report/page", append(showMay, "cmd/internal/report/svg")},
+	{"cmd/internal/report/reporttest", []string{"cmd/internal/report", "geo/invent", "rx/...", "label/..."}}, // makes what tests need
+	{"cmd/internal/report", []string{"cmd/internal/report/figures", "rx/...", "label/..."}},
 	{"cmd/inventfield", []string{"geo/...", "label/..."}},
-	{"cmd/internal/app", []string{"cmd/internal/report", "rx/...", "geo", "geo/shapefile", "internal/cores", "label/..."}},
-	{"cmd/rxsplit", []string{"cmd/internal/app", "cmd/internal/report", "rx", "rx/equip", "label/..."}},
+	{"cmd/internal/app", []string{"cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/page", "cmd/internal/report/text", "rx/...", "geo", "geo/shapefile", "internal/cores", "label/..."}},
+	{"cmd/rxsplit", []string{"cmd/internal/app", "cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/text", "rx", "rx/equip", "label/..."}},
 }
 
 var stageMay = []string{"rx", "rx/tell", "rx/equip", "geo", "geo/crs", "geo/shapefile", "geo/geojson", "internal/cores", "label/..."}
 
+// showMay is what a package may import that shows a result.
+var showMay = []string{"cmd/internal/report", "cmd/internal/report/figures", "rx/...", "geo", "label/..."}
+
 // testOnly are packages that no program may hold: only tests import them, and
 // those that are named.
 var testOnly = map[string][]string{
-	"geo/invent":      {"cmd/inventfield", "rx/rxtest"},
+	"cmd/internal/report/reporttest": nil,
+
+	"geo/invent":      {"cmd/inventfield", "rx/rxtest", "cmd/internal/report/reporttest"},
 	"internal/oracle": nil,
 	"label/yamltest":  nil,
-	"rx/rxtest":       nil,
+	"rx/rxtest":       {"cmd/internal/report/reporttest"},
 }
 
 // wrongArrow says why a package may not import another of ours; empty if it may.
@@ -221,6 +230,12 @@ func TestWrongArrowsAreSeen(t *testing.T) {
 		{"cmd/rxsplit", "rx/rxtest", true},
 		{"cmd/inventfield", "geo/invent", false},
 		{"cmd/internal/report", "cmd/rxsplit", true},
+		{"cmd/internal/report", "cmd/internal/report/text", true},
+		{"cmd/internal/report/svg", "cmd/internal/report", true},
+		{"cmd/internal/report/svg", "rx", true},
+		{"cmd/internal/report/page", "cmd/internal/report/text", true},
+		{"cmd/internal/report/page", "cmd/internal/report/reporttest", true},
+		{"cmd/internal/report/page", "cmd/internal/report/svg", false},
 		{"cmd/internal/report", "cmd/internal/app", true},
 		{"cmd/internal/app", "cmd/rxsplit", true},
 		{"cmd/internal/app", "rx/read", false},

@@ -8,6 +8,8 @@ import (
 
 	"rxsplit/cmd/internal/app"
 	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/data"
+	"rxsplit/cmd/internal/report/text"
 	"rxsplit/rx"
 )
 
@@ -62,9 +64,9 @@ func checkOne(ctx context.Context, u *ui, path string, q *app.Request, asJSON bo
 	}
 	u.begin("print")
 	if asJSON {
-		err = report.JSON(u.out, result)
+		err = data.Check(u.out, result)
 	} else {
-		err = report.Text(u.out, result)
+		err = text.Check(u.out, result)
 	}
 	u.end()
 	if err == nil && rx.Flagged(result.Findings) {
@@ -75,15 +77,15 @@ func checkOne(ctx context.Context, u *ui, path string, q *app.Request, asJSON bo
 
 // row is what one of many files comes to.
 type row struct {
-	report.Row
+	text.Row
 	flagged bool // by more than a note
 }
 
 func rowOf(path string, result report.Result, err error) row {
 	if err != nil {
-		return row{Row: report.Failed(path, err)}
+		return row{Row: text.Failed(path, err)}
 	}
-	return row{report.RowOf(path, result), rx.Flagged(result.Findings)}
+	return row{text.RowOf(path, result), rx.Flagged(result.Findings)}
 }
 
 // checkMany checks the files side by side and tells of them in their order; a bad
@@ -97,7 +99,7 @@ func checkMany(ctx context.Context, u *ui, args []string, q *app.Request, asJSON
 	if err != nil {
 		return err
 	}
-	table := report.NewTable(u.out, asJSON)
+	table := text.NewTable(u.out, asJSON)
 	flagged, failed := 0, 0
 	for row := range rows {
 		u.settle()

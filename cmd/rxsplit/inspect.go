@@ -4,7 +4,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"rxsplit/cmd/internal/app"
-	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/data"
+	"rxsplit/cmd/internal/report/text"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -28,13 +29,13 @@ func newInspect(u *ui) *cobra.Command {
 				return err
 			}
 			if asJSON {
-				err = report.ContentJSON(u.out, content, units)
+				err = data.Inspect(u.out, content, units)
 			} else {
 				words := app.Command(args[0], given)
 				if units == unit.Metric {
 					words += " --rate-unit UNIT" // which check wants to be told then
 				}
-				err = report.ContentText(u.out, content, units, words)
+				err = text.Inspect(u.out, content, units, words)
 			}
 			if err == nil && rx.Flagged(content.Findings) {
 				return errFlagged

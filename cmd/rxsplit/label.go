@@ -8,6 +8,7 @@ import (
 
 	"rxsplit/cmd/internal/app"
 	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/text"
 	"rxsplit/label"
 	"rxsplit/label/unit"
 )
@@ -65,7 +66,7 @@ func newJob(u *ui) *cobra.Command {
 				return err
 			}
 			flagged := tellProblems(u, args[0], problems)
-			if err := report.PanTests(u.out, job, job.Units.Or(unit.US)); err != nil {
+			if err := text.PanTests(u.out, job, job.Units.Or(unit.US)); err != nil {
 				return err
 			}
 			return flagged

@@ -7,6 +7,8 @@ import (
 
 	"rxsplit/cmd/internal/app"
 	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/data"
+	"rxsplit/cmd/internal/report/text"
 	"rxsplit/rx/equip"
 )
 
@@ -50,9 +52,9 @@ func runSplit(ctx context.Context, u *ui, path string, q *app.Request, to app.Ta
 	}
 	u.end()
 	if asJSON {
-		err = report.ManifestJSON(u.out, manifest)
+		err = data.Manifest(u.out, manifest)
 	} else {
-		err = report.PlanText(u.out, result, to.Dir, manifest)
+		err = text.Plan(u.out, result, to.Dir, manifest)
 	}
 	if err != nil {
 		return &app.Error{What: err.Error(), Hint: "the plan is whole all the same; look at it with: rxsplit verify " + report.Word(to.Dir), Err: err}

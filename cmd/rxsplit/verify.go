@@ -4,7 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rxsplit/cmd/internal/app"
-	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/text"
 )
 
 // newVerify proves a written plan.
@@ -23,7 +23,7 @@ zone.`,
 				return err
 			}
 			u.end()
-			return report.VerifiedText(u.out, args[0], manifest, manifest.Others(args[0]))
+			return text.Verified(u.out, args[0], manifest, manifest.Others(args[0]))
 		},
 	}
 	cmd.Flags().StringVar(&moved.Source, "source", "", "the prescription's file (default the one that the manifest names)")

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/page"
 )
 
 // WritePage writes a result as a page, whole or not at all; of what stands there it
@@ -22,7 +23,7 @@ func WritePage(path string, r report.Result) error {
 	if err != nil {
 		return &Error{What: path + ": " + SystemSays(err), Hint: "choose another place for the page"}
 	}
-	err = report.Page(file, r)
+	err = page.Write(file, r)
 	if closed := file.Close(); err == nil {
 		err = closed
 	}

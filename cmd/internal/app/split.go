@@ -12,6 +12,9 @@ import (
 	"time"
 
 	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/data"
+	"rxsplit/cmd/internal/report/page"
+	"rxsplit/cmd/internal/report/text"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/sheet"
@@ -167,28 +170,28 @@ func writeJob(c *checked, result report.Result, to Target) (write.Job, error) {
 	m.Inputs = c.inputs(to.Dir)
 	m.Parameters = result.Origin.Parameters
 	var err error
-	if m.Units, err = json.Marshal(report.UnitsOf(units)); err != nil {
+	if m.Units, err = json.Marshal(data.UnitsOf(units)); err != nil {
 		return job, err
 	}
-	if m.Summary, err = report.WayJSON(result.Plan.Way, units); err != nil {
+	if m.Summary, err = data.Way(result.Plan.Way, units); err != nil {
 		return job, err
 	}
-	m.Findings, err = report.FindingsJSON(result.Findings, units)
+	m.Findings, err = data.Findings(result.Findings, units)
 	return job, err
 }
 
 // extras lists the files beside the layers.
 func extras(r report.Result, kml bool) []write.Extra {
 	list := []write.Extra{
-		{Name: "zones.csv", Render: func(w io.Writer) error { return report.ZonesCSV(w, r) }},
-		{Name: "sheets.txt", Render: func(w io.Writer) error { return report.SheetsText(w, r.Sheets) }},
-		{Name: "report.html", Render: func(w io.Writer) error { return report.Page(w, r) }},
+		{Name: "zones.csv", Render: func(w io.Writer) error { return data.ZonesCSV(w, r) }},
+		{Name: "sheets.txt", Render: func(w io.Writer) error { return text.Sheets(w, r.Sheets) }},
+		{Name: "report.html", Render: func(w io.Writer) error { return page.Write(w, r) }},
 	}
 	if !kml {
 		return list
 	}
 	for i, l := range r.Plan.Layers {
-		list = append(list, write.Extra{Name: l.Name + ".kml", Render: func(w io.Writer) error { return report.KML(w, r, i) }})
+		list = append(list, write.Extra{Name: l.Name + ".kml", Render: func(w io.Writer) error { return data.KML(w, r, i) }})
 	}
 	return list
 }

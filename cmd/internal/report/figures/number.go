@@ -1,4 +1,4 @@
-// Package figures prints numbers and quantities for people, in the units that they
+// Package figures prints numbers and Quantities for people, in the units that they
 // chose.
 package figures
 
@@ -17,7 +17,7 @@ func Short(v float64) string { return strings.TrimSuffix(Fixed(v, 1), ".0") }
 func Trim(v float64) string { return fmt.Sprintf("%.6g", v) }
 
 // Count prints a whole number, in groups of three digits.
-func Count(n int) string { return Thousands(fmt.Sprint(n)) }
+func Count[N int | int64](n N) string { return Thousands(fmt.Sprint(n)) }
 
 // Plural prints a number with the noun that goes with it.
 func Plural(n int, one, many string) string {

@@ -1,0 +1,204 @@
+// Package data prints results for programs: JSON documents, the table of zones, and KML.
+package data
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"io"
+	"math"
+	"strconv"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/write"
+)
+
+// CheckSchema names the form of a check in JSON.
+const CheckSchema = "rxsplit.check/1"
+
+// Units names the units of the plain numbers below it.
+type Units struct {
+	Area             string `json:"area"`
+	DryRate          string `json:"dry_rate"`
+	DryMass          string `json:"dry_mass"`
+	StabilizerRate   string `json:"stabilizer_rate"`
+	StabilizerVolume string `json:"stabilizer_volume"`
+	Loading          string `json:"loading"`
+}
+
+// UnitsOf returns the names for a system of units.
+func UnitsOf(s unit.System) Units {
+	return Units{
+		Area: unit.Symbol[unit.Area](s), DryRate: unit.Symbol[unit.DryRate](s), DryMass: unit.Symbol[unit.Mass](s),
+		StabilizerRate: unit.Symbol[unit.LiquidRate](s), StabilizerVolume: unit.Symbol[unit.Volume](s), Loading: unit.Symbol[unit.Loading](s),
+	}
+}
+
+type checkJSON struct {
+	Schema     string         `json:"schema"`
+	Units      Units          `json:"units"`
+	Source     sourceJSON     `json:"source"`
+	Label      labelJSON      `json:"label"`
+	Loading    loadingJSON    `json:"loading"`
+	Area       areaJSON       `json:"area"`
+	Dry        dryJSON        `json:"dry"`
+	Stabilizer stabilizerJSON `json:"stabilizer"`
+	Window     *windowJSON    `json:"window"`
+	Ways       []wayJSON      `json:"ways"`
+}
+
+type sourceJSON struct {
+	Path       string     `json:"path"`
+	SHA256     string     `json:"sha256"`
+	Format     string     `json:"format"`
+	CRS        string     `json:"crs"`
+	Records    int        `json:"records"`
+	RateFields []string   `json:"rate_fields"`
+	Files      []fileJSON `json:"files"`
+}
+
+type fileJSON struct {
+	Name   string `json:"name"`
+	SHA256 string `json:"sha256"`
+}
+
+type labelJSON struct {
+	Name string  `json:"name"`
+	Min  float64 `json:"min"`
+	Max  float64 `json:"max"`
+}
+
+type loadingJSON struct {
+	Value float64 `json:"value"`
+	From  string  `json:"from"`
+}
+
+type areaJSON struct {
+	Total   float64 `json:"total"`
+	Treated float64 `json:"treated"`
+	Below   float64 `json:"below"`
+	Within  float64 `json:"within"`
+	Above   float64 `json:"above"`
+	NoDry   float64 `json:"no_dry"`
+	NoRate  float64 `json:"no_rate"`
+	Season  float64 `json:"over_season"` // of within: above the season maximum with what is applied already
+}
+
+type dryJSON struct {
+	Min  float64 `json:"min"`
+	Max  float64 `json:"max"`
+	Mean float64 `json:"mean"`
+	Mass float64 `json:"mass"`
+}
+
+type stabilizerJSON struct {
+	Min    float64 `json:"min"`
+	Max    float64 `json:"max"`
+	Mean   float64 `json:"mean"`
+	Volume float64 `json:"volume"`
+}
+
+type windowJSON struct {
+	Min float64 `json:"loading_min"`
+	Max float64 `json:"loading_max"`
+}
+
+// Check prints a checked prescription as one document.
+func Check(w io.Writer, r report.Result) error {
+	head, err := marshal(checkOf(r))
+	if err != nil {
+		return err
+	}
+	buf := bufio.NewWriterSize(w, 1<<16)
+	buf.Write(head[:len(head)-1]) // the closing brace comes last
+	buf.WriteString(`,"zones":[`)
+	writeZones(buf, r)
+	buf.WriteString(`],"findings":`)
+	findings, err := Findings(r.Findings, r.Units)
+	if err != nil {
+		return err
+	}
+	buf.Write(findings)
+	buf.WriteString("}\n")
+	return buf.Flush()
+}
+
+func marshal(v any) ([]byte, error) {
+	var buf bytes.Buffer
+	enc := json.NewEncoder(&buf)
+	enc.SetEscapeHTML(false)
+	err := enc.Encode(v)
+	return bytes.TrimSpace(buf.Bytes()), err
+}
+
+func checkOf(r report.Result) checkJSON {
+	p, a, s := r.Prescription, r.Assessment, r.Units
+	low, high, _ := p.CarrierRange()
+	share := func(v rx.Verdict) float64 { return a.Shares[v].Area.In(s) }
+	doc := checkJSON{
+		Schema: CheckSchema, Units: UnitsOf(s),
+		Source:     sourceOf(p.Source),
+		Label:      labelJSON{a.Terms.Label.Name, a.Range.Min.In(s), a.Range.Max.In(s)},
+		Loading:    loadingJSON{a.Loading.In(s), a.LoadingFrom},
+		Area:       areaJSON{p.Area().In(s), p.TreatedArea().In(s), share(rx.Below), share(rx.Within), share(rx.Above), share(rx.NoDry), share(rx.NoRate), a.OverSeason.Area.In(s)},
+		Dry:        dryJSON{low.In(s), high.In(s), a.Mean.In(s), a.Mass.In(s)},
+		Stabilizer: stabilizerJSON{a.Stabilizer.Min.In(s), a.Stabilizer.Max.In(s), a.MeanRate.In(s), a.Volume.In(s)},
+		Ways:       []wayJSON{},
+	}
+	for _, f := range p.Fields {
+		doc.Source.RateFields = append(doc.Source.RateFields, f.Name)
+	}
+	if a.Window != nil {
+		doc.Window = &windowJSON{a.Window.Min.In(s), a.Window.Max.In(s)}
+	}
+	for _, w := range r.Ways {
+		doc.Ways = append(doc.Ways, wayOf(w, s))
+	}
+	return doc
+}
+
+// writeZones appends the zones one by one: there may be a million. Their dry rate is that
+// of what is impregnated, as in the sums above, so that the loading makes the stabilizer
+// rate of it.
+func writeZones(w *bufio.Writer, r report.Result) {
+	var buf []byte
+	for i, z := range r.Prescription.Zones {
+		buf = buf[:0]
+		if i > 0 {
+			buf = append(buf, ',')
+		}
+		buf = append(buf, "\n{\"zone\":"...)
+		buf = strconv.AppendInt(buf, int64(z.Number()), 10)
+		buf = append(buf, `,"area":`...)
+		buf = appendNumber(buf, z.Area.In(r.Units))
+		buf = append(buf, `,"dry_rate":`...)
+		buf = appendNumber(buf, z.Carrier.In(r.Units))
+		buf = append(buf, `,"stabilizer_rate":`...)
+		buf = appendNumber(buf, unit.StabilizerRate(r.Assessment.Loading, z.Carrier).In(r.Units))
+		buf = append(buf, `,"verdict":"`...)
+		buf = append(buf, r.Assessment.Verdicts[i].String()...)
+		buf = append(buf, `","tight":`...)
+		buf = strconv.AppendBool(buf, r.Assessment.Tight[i])
+		buf = append(buf, `,"over_season":`...)
+		buf = strconv.AppendBool(buf, r.Assessment.PassesSeason(i))
+		buf = append(buf, '}')
+		w.Write(buf)
+	}
+}
+
+func appendNumber(dst []byte, v float64) []byte {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return append(dst, "null"...)
+	}
+	return strconv.AppendFloat(dst, v, 'f', -1, 64)
+}
+
+// Manifest prints a manifest as one document.
+func Manifest(w io.Writer, m *write.Manifest) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", " ")
+	return enc.Encode(m)
+}

@@ -1,0 +1,114 @@
+package figures
+
+import (
+	"fmt"
+	"strconv"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// Quantities prints quantities in the user's units, most of them without the symbol.
+type Quantities struct{ System unit.System }
+
+// In returns the printer for a system of units.
+func In(s unit.System) Quantities { return Quantities{s} }
+
+// Symbols are the units that heads of columns name.
+func (q Quantities) Symbols() (area, dry, rate string) {
+	return unit.Symbol[unit.Area](q.System), unit.Symbol[unit.DryRate](q.System), unit.Symbol[unit.LiquidRate](q.System)
+}
+
+// Area prints an area with two decimals, as a column of numbers has it.
+func (q Quantities) Area(a unit.Area) string { return Fixed(a.In(q.System), 2) }
+
+// Ground prints an area as [Quantities.Area] does, in groups of three digits.
+func (q Quantities) Ground(a unit.Area) string { return Thousands(q.Area(a)) }
+
+// Patch prints the area of a zone or a few, however small.
+func (q Quantities) Patch(a unit.Area) string {
+	if a > 0 && a.In(q.System) < 0.005 {
+		return "under 0.01"
+	}
+	return q.Ground(a)
+}
+
+// Dry prints a dry rate.
+func (q Quantities) Dry(r unit.DryRate) string { return Short(r.In(q.System)) }
+
+// DryRange prints two dry rates, or one where they read the same.
+func (q Quantities) DryRange(low, high unit.DryRate) string { return span(q.Dry(low), q.Dry(high)) }
+
+// Rate prints a rate of stabilizer with one decimal.
+func (q Quantities) Rate(r unit.LiquidRate) string { return Fixed(r.In(q.System), 1) }
+
+// RateRange prints two rates of stabilizer, or one where they read the same.
+func (q Quantities) RateRange(low, high unit.LiquidRate) string {
+	return span(q.Rate(low), q.Rate(high))
+}
+
+// SideRate prints a rate with as many decimals as show on which side of the label's
+// ends it lies: 40.004 is not printed as 40.0 where 40 is the most.
+func (q Quantities) SideRate(s unit.LiquidRate, label rx.Range[unit.LiquidRate]) string {
+	for decimals := 1; decimals < 6; decimals++ {
+		text := Fixed(s.In(q.System), decimals)
+		shown, err := strconv.ParseFloat(text, 64)
+		if err != nil || label.Under(s) == (shown < label.Min.In(q.System)) && label.Over(s) == (shown > label.Max.In(q.System)) {
+			return text
+		}
+	}
+	return q.Rate(s)
+}
+
+// SideRange prints both ends of a range as [Quantities.SideRate] does, or one where
+// they read the same.
+func (q Quantities) SideRange(s, label rx.Range[unit.LiquidRate]) string {
+	return span(q.SideRate(s.Min, label), q.SideRate(s.Max, label))
+}
+
+func span(low, high string) string {
+	if low == high {
+		return low
+	}
+	return low + " to " + high
+}
+
+// Loading prints a loading as it was graded, not rounded again.
+func (q Quantities) Loading(l unit.Loading) string { return l.Text(q.System) }
+
+// Mass prints lb or kg, or tons where there are many.
+func (q Quantities) Mass(m unit.Mass) string {
+	if q.System == unit.Metric {
+		if m >= unit.MetricTon {
+			return Fixed(float64(m/unit.MetricTon), 3) + " t"
+		}
+		return Fixed(m.In(q.System), 1) + " kg"
+	}
+	return Thousands(Fixed(float64(m), 0)) + " lb"
+}
+
+// Volume prints gallons or liters, and the small unit where it is little.
+func (q Quantities) Volume(v unit.Volume) string {
+	switch {
+	case q.System == unit.Metric && v < unit.Liter:
+		return Fixed(v.In(q.System), 0) + " mL"
+	case q.System == unit.Metric:
+		return Fixed(float64(v/unit.Liter), 1) + " L"
+	case v < unit.Gallon:
+		return Fixed(float64(v), 1) + " fl oz"
+	}
+	return Thousands(Fixed(float64(v), 0)) + " fl oz (" + Fixed(float64(v/unit.Gallon), 2) + " gal)"
+}
+
+// Tank prints gallons or liters alone.
+func (q Quantities) Tank(v unit.Volume) string {
+	if q.System == unit.Metric {
+		return Thousands(Fixed(float64(v/unit.Liter), 1)) + " L"
+	}
+	return Thousands(Fixed(float64(v/unit.Gallon), 2)) + " gal"
+}
+
+// Place prints latitude and longitude, the way a phone takes them.
+func Place(p orb.Point) string { return fmt.Sprintf("%.5f, %.5f", p[1], p[0]) }

@@ -1,0 +1,332 @@
+package page
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/reporttest"
+	"rxsplit/cmd/internal/report/svg"
+	"rxsplit/internal/oracle"
+	"rxsplit/rx"
+)
+
+// browser opens a tab of a browser that keeps nothing and calls nobody.
+func browser(t *testing.T) context.Context {
+	t.Helper()
+	path := oracle.Tool(t, "chromium")
+	options := append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun, chromedp.UserDataDir(t.TempDir()),
+		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true))
+	root, cancel := chromedp.NewExecAllocator(context.Background(), options...)
+	t.Cleanup(cancel)
+	tab, cancel := chromedp.NewContext(root)
+	t.Cleanup(func() { chromedp.Cancel(tab) }) // waits for the browser, which still writes into its folder
+	t.Cleanup(cancel)
+	do(t, tab)
+	limited, cancel := context.WithTimeout(tab, 2*time.Minute)
+	t.Cleanup(cancel)
+	return limited
+}
+
+func do(t *testing.T, tab context.Context, steps ...chromedp.Action[chromedp.Void]) {
+	t.Helper()
+	if err := chromedp.Do(tab, steps...); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func evaluate[T any](t *testing.T, tab context.Context, script string, options ...chromedp.EvaluateOption) T {
+	t.Helper()
+	v, err := chromedp.Run(tab, chromedp.Evaluate[T](script, options...))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// onDisk writes a page to a file and returns its address.
+func onDisk(t *testing.T, page []byte) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "report.html")
+	if err := os.WriteFile(path, page, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	return "file://" + path
+}
+
+// scheme asks for light or dark.
+func scheme(t *testing.T, tab context.Context, name string) {
+	t.Helper()
+	params := emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: name}}}
+	if _, err := chromedp.Call(tab, emulation.SetEmulatedMedia, params); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// watch collects what a tab says on its console and what it asks a network or the
+// disk for.
+func watch(t *testing.T, tab context.Context) (heard func() []string) {
+	t.Helper()
+	var lock sync.Mutex
+	var list []string
+	add := func(s string) { lock.Lock(); list = append(list, s); lock.Unlock() }
+	err := chromedp.Listen(tab, func(ev any) {
+		if e, ok := ev.(*network.EventRequestWillBeSent); ok {
+			add("asks for " + e.Request.URL)
+		}
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := chromedp.Call(tab, network.Enable, network.EnableParams{}); err != nil {
+		t.Fatal(err)
+	}
+	messages := chromedp.Console(tab)
+	go func() {
+		for m, err := range messages {
+			if err != nil {
+				return
+			}
+			add("says " + m.String())
+		}
+	}()
+	return func() []string { lock.Lock(); defer lock.Unlock(); return slices.Clone(list) }
+}
+
+// TestPageInBrowser looks at the page as a browser shows it. One browser serves all.
+func TestPageInBrowser(t *testing.T) {
+	tab := browser(t)
+	for _, test := range []struct {
+		name string
+		run  func(*testing.T, context.Context)
+	}{
+		{"opens in silence", opensInSilence},
+		{"shows the figures of JSON", showsFigures},
+		{"fits every screen", fitsEveryScreen},
+		{"tells of the zone in focus", tellsOfTheZoneInFocus},
+		{"prints sheets on their own pages", printsSheetsOnTheirOwnPages},
+		{"keeps pans on one page", keepsPansOnOnePage},
+		{"tells of joined shapes", tellsOfJoinedShapes},
+		{"is accessible", isAccessible},
+	} {
+		t.Run(test.name, func(t *testing.T) { test.run(t, tab) })
+	}
+}
+
+func opensInSilence(t *testing.T, tab context.Context) {
+	heard := watch(t, tab)
+	for _, way := range []rx.WayName{"", rx.WetBoom, rx.Loads} {
+		url := onDisk(t, pageOf(t, reporttest.Plan(t, reporttest.Contours(t), way)))
+		before := len(heard())
+		do(t, tab, chromedp.Navigate(url), chromedp.Sleep(200*time.Millisecond))
+		if got := heard()[before:]; !slices.Equal(got, []string{"asks for " + url}) {
+			t.Errorf("way %q: the page %q", way, got)
+		}
+	}
+	// The watch itself must be able to hear.
+	do(t, tab, chromedp.Navigate(onDisk(t, []byte(`<script>console.log("boo")</script><img src="gone.png">`))), chromedp.Sleep(200*time.Millisecond))
+	if got := strings.Join(heard(), "\n"); !strings.Contains(got, "boo") || !strings.Contains(got, "gone.png") {
+		t.Errorf("the watch heard only %q", got)
+	}
+}
+
+func fitsEveryScreen(t *testing.T, tab context.Context) {
+	pages := map[string]string{
+		"check": onDisk(t, pageOf(t, reporttest.Plan(t, reporttest.Grid(t, 2500, 12), ""))),
+		"plan":  onDisk(t, pageOf(t, reporttest.Plan(t, reporttest.Contours(t), rx.Loads))),
+		"odd":   onDisk(t, pageOf(t, reporttest.Hostile(t, rx.Loads))),
+	}
+	// What is wider than the screen, unless it scrolls in a box of its own.
+	const wide = `[...document.querySelectorAll("body *")].filter(e => !e.closest("svg, .scroll, pre, .ear, .skip") && e.getClientRects().length && e.getBoundingClientRect().right > innerWidth + 1)
+		.map(e => e.tagName + "." + e.className + " " + e.textContent.slice(0, 40)).concat(document.scrollingElement.scrollWidth > innerWidth ? ["the page"] : [])`
+	// Tables that must not need to be scrolled.
+	const cutOff = `[...document.querySelectorAll(".cards, .beside .scroll")].filter(e => e.scrollWidth > e.clientWidth + 1).map(e => e.ariaLabel)`
+	for name, url := range pages {
+		for _, width := range []int64{360, 768, 1280} {
+			do(t, tab, chromedp.EmulateViewport(width, 800, chromedp.EmulateMobile), chromedp.Navigate(url))
+			if got := evaluate[[]string](t, tab, wide); len(got) > 0 {
+				t.Errorf("%s at %d px: too wide: %q", name, width, got)
+			}
+			if got := evaluate[[]string](t, tab, cutOff); len(got) > 0 && name != "odd" {
+				t.Errorf("%s at %d px: cut off: %q", name, width, got)
+			}
+		}
+	}
+}
+
+func tellsOfTheZoneInFocus(t *testing.T, tab context.Context) {
+	if _, err := chromedp.Call(tab, emulation.SetFocusEmulationEnabled, emulation.SetFocusEmulationEnabledParams{Enabled: true}); err != nil {
+		t.Fatal(err)
+	}
+	r := reporttest.Plan(t, reporttest.Contours(t), rx.WetBoom)
+	do(t, tab, chromedp.Navigate(onDisk(t, pageOf(t, r))))
+	const focus = `(() => { const z = document.querySelector("#map-verdict path.z[tabindex='0']"); z.focus(); return document.querySelector("#map-verdict .readout").textContent; })()`
+	first := evaluate[string](t, tab, focus)
+	do(t, tab, chromedp.KeyEvent(kb.ArrowRight))
+	second := evaluate[string](t, tab, `document.querySelector("#map-verdict .readout").textContent`)
+	for _, text := range []string{first, second} {
+		if !strings.HasPrefix(text, "Zone ") || !strings.Contains(text, "stabilizer") || !strings.Contains(text, " ac, dry ") {
+			t.Errorf("the focus tells %q", text)
+		}
+	}
+	if stops := evaluate[int](t, tab, `document.querySelectorAll("#map-verdict path[tabindex='0']").length`); stops != 1 {
+		t.Errorf("%d zones are stops of the tab key, want 1", stops)
+	}
+	if first == second {
+		t.Errorf("the arrow key stays on %q", first)
+	}
+}
+
+// tellsOfJoinedShapes points at the middles of cells of a grid: the title there
+// speaks of shapes that such a cell can be in, by its rate and verdict.
+func tellsOfJoinedShapes(t *testing.T, tab context.Context) {
+	r := reporttest.Plan(t, reporttest.Grid(t, 2500, 12), rx.WetBoom)
+	drawer := svg.NewDrawer(groundOf(r.Prescription))
+	do(t, tab, chromedp.EmulateViewport(1280, 800), chromedp.Navigate(onDisk(t, pageOf(t, r))))
+	const at = `(() => { const svg = document.querySelector("#map-verdict > svg"); svg.scrollIntoView({block: "center"});
+		const p = new DOMPoint(%g, %g).matrixTransform(svg.getScreenCTM()), e = document.elementFromPoint(p.x, p.y);
+		e.dispatchEvent(new PointerEvent("pointerenter")); return document.querySelector("#map-verdict .readout").textContent; })()`
+	joined := 0
+	for i := 7; i < len(r.Prescription.Zones); i += 193 {
+		z := r.Prescription.Zones[i]
+		p := drawer.Spot(i)
+		text := evaluate[string](t, tab, fmt.Sprintf(at, p[0], p[1]))
+		if !strings.HasSuffix(text, report.VerdictText(r.Assessment.Verdicts[i])) {
+			t.Errorf("zone %d is %s, there stands %q", z.Number(), r.Assessment.Verdicts[i], text)
+		}
+		m := regexp.MustCompile(` zones joined: .* dry ([\d.]+)(?: to ([\d.]+))? lb/ac`).FindStringSubmatch(text)
+		if m == nil {
+			continue
+		}
+		joined++
+		low, _ := strconv.ParseFloat(m[1], 64)
+		high, err := strconv.ParseFloat(m[2], 64)
+		if err != nil {
+			high = low
+		}
+		if dry := float64(z.Dry); dry < low || dry > high {
+			t.Errorf("zone %d gets %g, there stands %q", z.Number(), dry, text)
+		}
+	}
+	if joined < 10 {
+		t.Errorf("%d places tell of joined zones", joined)
+	}
+}
+
+func isAccessible(t *testing.T, tab context.Context) {
+	path := os.Getenv("RXSPLIT_AXE")
+	if path == "" {
+		oracle.Missing(t, "RXSPLIT_AXE does not name axe.min.js (npm: axe-core; .ci/axe/install DIR)")
+	}
+	axe, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, r := range map[string]report.Result{
+		"check": reporttest.Plan(t, reporttest.Grid(t, 2500, 0), ""), "wet-boom": reporttest.Plan(t, reporttest.Contours(t), rx.WetBoom), "loads": reporttest.Plan(t, reporttest.Contours(t), rx.Loads), "odd": reporttest.Hostile(t, rx.Loads),
+	} {
+		url := onDisk(t, pageOf(t, r))
+		for width, color := range map[int64]string{360: "dark", 1280: "light"} {
+			scheme(t, tab, color)
+			do(t, tab, chromedp.EmulateViewport(width, 800), chromedp.Navigate(url))
+			evaluate[bool](t, tab, string(axe)+";document.querySelectorAll('details').forEach(d => d.open = true); true")
+			got := evaluate[[]string](t, tab, axeRun, chromedp.EvalAwaitPromise)
+			if len(got) > 0 {
+				t.Errorf("%s, %s, %d px:\n%s", name, color, width, strings.Join(got, "\n"))
+			}
+		}
+	}
+}
+
+// axeRun lists the rules that a page breaks, and where; it is wrong as well if
+// hardly any rule looked.
+const axeRun = `axe.run().then(r => r.passes.length < 20 ? ["only " + r.passes.length + " rules looked"] :
+	r.violations.map(v => v.id + ": " + v.help + ": " + v.nodes.map(n => n.html.slice(0, 160)).slice(0, 3).join(" | ")))`
+
+func printsSheetsOnTheirOwnPages(t *testing.T, tab context.Context) {
+	tool := oracle.Tool(t, "pdftotext") // Debian: poppler-utils
+	r := reporttest.Plan(t, reporttest.Contours(t), rx.Loads)
+	scheme(t, tab, "dark") // paper is light all the same
+	do(t, tab, chromedp.Navigate(onDisk(t, pageOf(t, r))))
+	if _, err := chromedp.Call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"}); err != nil {
+		t.Fatal(err)
+	}
+	if got := evaluate[[]string](t, tab, `[...document.querySelectorAll(".chart text")].filter(e => getComputedStyle(e).display == "none").map(e => e.textContent)`); len(got) > 0 {
+		t.Errorf("paper lacks %q of the charts", got)
+	}
+	scheme(t, tab, "dark") // as it was, not print
+	headings := evaluate[[]string](t, tab, `[...document.querySelectorAll("h2, h3, caption, thead tr")].map(e => e.textContent.replaceAll(/\s/g, ""))`)
+	for name, paper := range map[string]chromedp.PaperSize{"Letter": chromedp.PaperLetter, "A4": chromedp.PaperA4} {
+		checkPrint(t, name, printed(t, tab, tool, paper), r.Sheets, headings)
+	}
+}
+
+// printed returns the text of each page of what a tab prints.
+func printed(t *testing.T, tab context.Context, tool string, paper chromedp.PaperSize) []string {
+	t.Helper()
+	pdf, err := chromedp.Run(tab, chromedp.PrintToPDF(chromedp.PDFPreferCSSPageSize(), chromedp.PDFPaper(paper)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	file := filepath.Join(t.TempDir(), "page.pdf")
+	if err := os.WriteFile(file, pdf, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	text, err := exec.Command(tool, "-layout", file, "-").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return strings.Split(strings.TrimRight(string(text), "\f\n "), "\f")
+}
+
+// checkPrint wants each sheet at the top of a page, nothing else on its pages, and
+// no heading at the foot of a page.
+func checkPrint(t *testing.T, name string, pages []string, sheets []rx.Sheet, headings []string) {
+	t.Helper()
+	starts := 0
+	for i, page := range pages {
+		var lines []string
+		for line := range strings.Lines(page) {
+			if s := strings.TrimSpace(line); s != "" && s != fmt.Sprintf("page %d of %d", i+1, len(pages)) {
+				lines = append(lines, s)
+			}
+		}
+		if len(lines) == 0 {
+			t.Errorf("%s: page %d is empty", name, i+1)
+			continue
+		}
+		if starts < len(sheets) && lines[0] == sheets[starts].Title {
+			starts++
+		}
+		if last := lines[len(lines)-1]; slices.Contains(headings, strings.Join(strings.Fields(last), "")) {
+			t.Errorf("%s: page %d ends on the heading %q", name, i+1, last)
+		}
+		if len(lines) < 4 && starts == 0 {
+			t.Errorf("%s: page %d holds no more than %q", name, i+1, lines)
+		}
+		for k, s := range sheets {
+			if at := slices.Index(lines, s.Title); at > 0 && i > 0 {
+				t.Errorf("%s: page %d: sheet %d begins at line %d", name, i+1, k+1, at+1)
+			}
+		}
+	}
+	if want := len(pages) - len(sheets); starts != len(sheets) {
+		t.Errorf("%s: %d of %d sheets begin a page (%d pages before them)", name, starts, len(sheets), want)
+	}
+}

@@ -1,0 +1,134 @@
+package page
+
+import (
+	"html"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/cmd/internal/report/reporttest"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/rxtest"
+)
+
+// blocks are 450 zones in a row: three blocks of equal verdicts, and in the last one
+// two zones of the first one's rate, too small to be pointed at.
+func blocks() []rxtest.Ground {
+	var list []rxtest.Ground
+	for i := range 450 {
+		g := rxtest.Ground{Acres: 0.4, Rate: 100}
+		switch {
+		case i == 300 || i == 400:
+		case i >= 250:
+			g.Rate = 180
+		case i >= 200:
+			g.Rate = 290 + 10*unit.DryRate(i%2)
+		}
+		list = append(list, g)
+	}
+	return list
+}
+
+// tips returns the titles of the shapes of a map, those of joined ones and those of
+// the rest of a class.
+func tips(t testing.TB, page []byte, id string) (joined, rest []string) {
+	t.Helper()
+	for _, m := range regexp.MustCompile(`<path[^>]* class="(r|z j)"[^>]*><title>([^<]*)</title>|<path class="(z j)"[^>]*><title>([^<]*)</title>`).FindAllStringSubmatch(mapOf(t, page, id), -1) {
+		if m[1] == "r" {
+			rest = append(rest, html.UnescapeString(m[2]))
+			continue
+		}
+		joined = append(joined, html.UnescapeString(m[2]+m[4]))
+	}
+	return joined, rest
+}
+
+// TestJoinedShapesTell: stabilizer = loading x rate / 2000, 280 fl oz/ton given, so
+// 14 at 100 lb/ac, 25.2 at 180, 40.6 and 42 at 290 and 300.
+func TestJoinedShapesTell(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	terms.Loading = 280
+	r := reporttest.PlanFor(t, rxtest.Read(t, rxtest.Strip(blocks()...)), terms, rx.WetBoom)
+	page := pageOf(t, r)
+	for _, test := range []struct {
+		id           string
+		joined, rest []string
+	}{
+		{"map-verdict", []string{
+			"200 zones joined: 80.00 ac together, dry 100 lb/ac, stabilizer 14.0 fl oz/ac if impregnated, below the label",
+			"99 zones joined: 39.60 ac together, dry 180 lb/ac, stabilizer 25.2 fl oz/ac if impregnated, within the label",
+			"50 zones joined: 20.00 ac together, dry 180 lb/ac, stabilizer 25.2 fl oz/ac if impregnated, within the label",
+			"49 zones joined: 19.60 ac together, dry 180 lb/ac, stabilizer 25.2 fl oz/ac if impregnated, within the label",
+			"50 zones joined: 20.00 ac together, dry 290 to 300 lb/ac, stabilizer 40.6 to 42.0 fl oz/ac if impregnated, above the label",
+		}, []string{"2 zones in smaller shapes of this class: 0.80 ac together, dry 100 lb/ac, stabilizer 14.0 fl oz/ac if impregnated, below the label"}},
+		{"map-liquid", []string{
+			"450 zones joined: 180.00 ac together, dry 100 to 300 lb/ac, stabilizer 30.0 fl oz/ac by the plan, within the label",
+		}, nil},
+	} {
+		joined, rest := tips(t, page, test.id)
+		slices.Sort(joined)
+		slices.Sort(test.joined)
+		if !slices.Equal(joined, test.joined) || !slices.Equal(rest, test.rest) {
+			t.Errorf("%s:\n got %s\n and %s\nwant %s\n and %s", test.id, strings.Join(joined, "\n     "), strings.Join(rest, "\n     "), strings.Join(test.joined, "\n     "), strings.Join(test.rest, "\n     "))
+		}
+	}
+}
+
+// TestJoinedShapesAddUp: each zone of a grid is counted in one shape of each map.
+func TestJoinedShapesAddUp(t *testing.T) {
+	r := reporttest.Plan(t, reporttest.Grid(t, 2500, 12), rx.Loads)
+	page := pageOf(t, r)
+	for _, id := range []string{"map-dry", "map-verdict", "map-dry-1", "map-dry-2", "map-ground"} {
+		joined, rest := tips(t, page, id)
+		zones, area := 0, 0.0
+		for _, text := range append(joined, rest...) {
+			m := regexp.MustCompile(`^(?:([\d,]+) zones (?:joined|in smaller shapes of this class)|Zone \d+): (?:under )?([\d.]+) ac`).FindStringSubmatch(text)
+			if m == nil {
+				t.Fatalf("%s: %q", id, text)
+			}
+			n, err := strconv.Atoi(strings.ReplaceAll(m[1], ",", ""))
+			if err != nil {
+				n = 1
+			}
+			acres, _ := strconv.ParseFloat(m[2], 64)
+			zones, area = zones+n, area+acres
+		}
+		if zones != len(r.Prescription.Zones) || len(joined) < 3 {
+			t.Errorf("%s: %d zones in %d shapes and the rest, want %d", id, zones, len(joined), len(r.Prescription.Zones))
+		}
+		if want := float64(r.Prescription.Area()); area < want-0.005*float64(len(joined)+len(rest)) || area > want+0.01*float64(len(joined)+len(rest)) {
+			t.Errorf("%s: %.2f ac in all, want %.2f", id, area, want)
+		}
+	}
+}
+
+func TestTogetherCountsVerdicts(t *testing.T) {
+	for _, test := range []struct {
+		verdicts map[rx.Verdict]int
+		want     string
+	}{
+		{map[rx.Verdict]int{rx.Within: 7}, "within the label"},
+		{map[rx.Verdict]int{rx.Within: 1200, rx.Below: 3}, "3 below the label and 1,200 within the label"},
+	} {
+		var s together
+		for v, n := range test.verdicts {
+			s.verdicts[v] = n
+			s.zones += n
+		}
+		parts := strings.Split(s.verdictsText(), " and ")
+		want := strings.Split(test.want, " and ")
+		slices.Sort(parts)
+		slices.Sort(want)
+		if !slices.Equal(parts, want) {
+			t.Errorf("%v: %q, want %q", test.verdicts, s.verdictsText(), test.want)
+		}
+	}
+	s := together{zones: 3, rated: 2, area: 0.001, dry: rx.Range[unit.DryRate]{Min: 90, Max: 95}}
+	if got, want := s.start(rxtest.Plain(), figures.Quantities{}, "joined"), "3 zones joined: under 0.01 ac together, dry 90 to 95 lb/ac (1 without a rate)"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}

@@ -1,0 +1,94 @@
+package page
+
+import (
+	"fmt"
+	"html/template"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/cmd/internal/report/svg"
+	"rxsplit/label/unit"
+)
+
+// mapKeepOut is the ground inside keep-outs that gets dry, as a map shows it. The
+// zero value shows nothing.
+type mapKeepOut struct {
+	how       keepOutLook
+	text, tip string // of the legend, and for a pointer that rests on it
+	area      unit.Area
+	places    int
+}
+
+type keepOutLook uint8
+
+const (
+	unmarked keepOutLook = iota
+	outlined             // over what is spread there
+	leftOff              // as ground that the layer leaves off
+)
+
+// draw draws the path over a map.
+func (k mapKeepOut) draw(path string) template.HTML {
+	switch {
+	case path == "" || k.area == 0:
+		return ""
+	case k.how == outlined:
+		return svg.Outline(path)
+	}
+	return svg.Cover(path, svg.KeepOut, k.tip)
+}
+
+// keepOuts tells the maps that show keep-outs how much ground they are.
+func keepOuts(r report.Result, q figures.Quantities, list []mapTheme) {
+	area := keptOutArea(r)
+	if area == 0 || len(r.KeptOut) == 0 {
+		return
+	}
+	for i := range list {
+		k := &list[i].kept
+		if k.how == unmarked {
+			continue
+		}
+		k.area, k.places = area, len(r.KeptOut)
+		if k.how == leftOff {
+			k.text = "keep-out (no liquid)"
+			k.tip = fmt.Sprintf("Keep-out: %s %s in all get dry but no stabilizer", q.Ground(area), unit.Symbol[unit.Area](q.System))
+			continue
+		}
+		k.text = "keep-out (part of the above)"
+		list[i].Note += " Outlined is the ground inside keep-outs: " + keepOutWord(r)
+	}
+}
+
+// keptOutArea is what the findings say of it.
+func keptOutArea(r report.Result) unit.Area {
+	if r.KeepOut == nil {
+		return 0
+	}
+	return r.KeepOut.Area
+}
+
+func keepOutWord(r report.Result) string {
+	if r.Plan != nil {
+		return "dry is spread there, and no stabilizer."
+	}
+	return "nothing that is impregnated may land there."
+}
+
+// keptOutTip says of zones that get dry how much of them gets stabilizer, where
+// keep-outs cut into them.
+func keptOutTip(r report.Result, q figures.Quantities, zones []int) string {
+	var with, kept unit.Area
+	for _, i := range zones {
+		if z := r.Prescription.Zones[i]; r.Plan.KeptOut != nil && z.Dry > 0 {
+			with, kept = with+r.Plan.WithStabilizer(i, z.Area), kept+r.Plan.KeptOut[i]
+		}
+	}
+	switch {
+	case kept == 0:
+		return ""
+	case with == 0:
+		return ", as it lies in keep-outs"
+	}
+	return fmt.Sprintf(", on %s %s of it, the rest lies in keep-outs", q.Patch(with), unit.Symbol[unit.Area](q.System))
+}

@@ -1,0 +1,131 @@
+package page
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"maps"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/read"
+	"rxsplit/rx/write"
+)
+
+// pageOrigin is what the page says of where its figures come from.
+type pageOrigin struct {
+	Version string
+	Way     string
+	Digest  string // the start of the prescription's
+	Inputs  pageTable
+	Facts   []pageFact
+	Files   []pageText
+	Area    string
+}
+
+// pageText is a text file that was read, shown whole.
+type pageText struct{ Name, Text string }
+
+func originOf(r report.Result) pageOrigin {
+	src := r.Prescription.Source
+	o := pageOrigin{Version: r.Origin.Version, Inputs: inputsTable(r), Area: areaText(r)}
+	if sum := src.SHA256(); len(sum) > 12 {
+		o.Digest = sum[:12]
+	}
+	if r.Plan != nil {
+		o.Way = string(r.Plan.Way.Name)
+	}
+	o.Facts = []pageFact{
+		{"Format", []pageCell{words(src.Format + ", layer " + src.Layer)}},
+		{"Coordinates", []pageCell{words(src.System)}},
+		{"Records", []pageCell{words(fmt.Sprintf("%s, %s with a polygon", figures.Count(src.Records), figures.Count(len(r.Prescription.Zones))))}},
+	}
+	zipped := slices.ContainsFunc(r.Origin.Inputs, func(in write.Input) bool { return strings.EqualFold(filepath.Ext(in.Name), ".zip") })
+	o.parameters(r.Origin.Parameters, zipped)
+	return o
+}
+
+// parameters adds what was asked for, in the manifest's order; texts of several
+// lines are files. The limits of archives are told where there was one.
+func (o *pageOrigin) parameters(object json.RawMessage, zipped bool) {
+	dec := json.NewDecoder(bytes.NewReader(object))
+	dec.UseNumber() // 4294967296 is not to be printed as a power of ten
+	if _, err := dec.Token(); err != nil {
+		return
+	}
+	for dec.More() {
+		name, err := dec.Token()
+		if err != nil {
+			return
+		}
+		var value any
+		if dec.Decode(&value) != nil {
+			return
+		}
+		what := strings.ReplaceAll(fmt.Sprint(name), "_", " ")
+		switch v := value.(type) {
+		case string:
+			if strings.Contains(v, "\n") {
+				o.Files = append(o.Files, pageText{what, v})
+				continue
+			}
+			o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(v)}})
+		case []any:
+			list := make([]string, len(v))
+			for i := range v {
+				list[i] = fmt.Sprint(v[i])
+			}
+			o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(strings.Join(list, ", "))}})
+		case map[string]any:
+			if name != "zip" || zipped {
+				o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(membersText(v))}})
+			}
+		default:
+			o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(fmt.Sprint(v))}})
+		}
+	}
+}
+
+// membersText prints the members of an object by their names: "bytes 4,294,967,296".
+func membersText(object map[string]any) string {
+	parts := make([]string, 0, len(object))
+	for _, name := range slices.Sorted(maps.Keys(object)) {
+		value := fmt.Sprint(object[name])
+		if _, ok := object[name].(json.Number); ok {
+			value = figures.Thousands(value)
+		}
+		parts = append(parts, name+" "+value)
+	}
+	return strings.Join(parts, ", ")
+}
+
+func inputsTable(r report.Result) pageTable {
+	t := pageTable{Caption: "Files that were read", Head: heads("<file", "<as", "bytes", "<SHA-256")}
+	inputs := r.Origin.Inputs
+	if len(inputs) == 0 {
+		for _, f := range r.Prescription.Source.Files {
+			inputs = append(inputs, write.Input{Role: "prescription", Name: f.Name, SHA256: f.SHA256, Size: f.Size})
+		}
+	}
+	for _, in := range inputs {
+		sum := words(in.SHA256)
+		sum.Key, sum.Value, sum.Class = "inputs."+in.Name, in.SHA256, "hash"
+		t.Rows = append(t.Rows, []pageCell{words(in.Name), words(in.Role), number(figures.Count(in.Size)), sum})
+	}
+	return t
+}
+
+// areaText says how acres were measured.
+func areaText(r report.Result) string {
+	text := "Areas are geodesic on the WGS 84 ellipsoid: the edges are geodesics between the vertices, whatever the file's system. " +
+		"The method's own error is below 1e-9 of an area; how well the vertices stand on the ground is the file's."
+	if r.Plan != nil && slices.ContainsFunc(r.Plan.Layers, func(l rx.Layer) bool { return l.Pieces != nil }) {
+		text += fmt.Sprintf(" Where zones were joined, vertices closer than %g mm were taken for one.", unit.Meters(read.Tolerance)*1000)
+	}
+	return text
+}

@@ -1,0 +1,106 @@
+package page
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/rx"
+)
+
+// pageSheet is a work sheet, on a page of its own when printed.
+type pageSheet struct {
+	ID, Title, Layer string
+	Kind             rx.SheetKind
+	Sections         []pageSection
+}
+
+// pageSection is a part of a sheet.
+type pageSection struct {
+	rx.Section
+	ID     string
+	Tables []pageTable
+	Blanks []pageBlank
+}
+
+// pageBlank is to be filled in by hand: on a line below it, unless the text has
+// room in it.
+type pageBlank struct {
+	Parts []string // no line ends inside one, where it has the room
+	Line  bool
+}
+
+func blankOf(text string) pageBlank {
+	if !strings.Contains(text, "__") {
+		return pageBlank{[]string{text}, true}
+	}
+	return pageBlank{strings.SplitAfter(text, "; "), false}
+}
+
+func sheetsOf(r report.Result) []pageSheet {
+	list := make([]pageSheet, len(r.Sheets))
+	for i, s := range r.Sheets {
+		sheet := pageSheet{ID: fmt.Sprintf("sheet-%d", i+1), Title: s.Title, Layer: s.Layer, Kind: s.Kind}
+		for k, section := range s.Sections {
+			part := pageSection{Section: section, ID: fmt.Sprintf("%s-%d", sheet.ID, k+1)}
+			for _, t := range section.Tables {
+				part.Tables = append(part.Tables, sheetTable(t))
+			}
+			for _, text := range section.Blanks {
+				part.Blanks = append(part.Blanks, blankOf(text))
+			}
+			sheet.Sections = append(sheet.Sections, part)
+		}
+		list[i] = sheet
+	}
+	return list
+}
+
+func sheetTable(t rx.Table) pageTable {
+	left := func(i int) bool { return i < len(t.Left) && t.Left[i] }
+	row := func(texts []string) []pageCell {
+		cells := make([]pageCell, len(texts))
+		for i, text := range texts {
+			cells[i] = pageCell{Text: text, Left: left(i)}
+		}
+		return cells
+	}
+	out := pageTable{Caption: t.Title, Head: row(t.Head), Total: row(t.Total)}
+	for _, texts := range t.Rows {
+		out.Rows = append(out.Rows, row(texts))
+	}
+	if t.Long {
+		return out.sideBySide()
+	}
+	return out
+}
+
+const (
+	fewRows  = 8  // need no parts
+	mostRows = 26 // of a part, so that it stays on its page in print
+)
+
+// sideBySide lays a table of few columns in parts.
+func (t pageTable) sideBySide() pageTable {
+	if len(t.Rows) <= fewRows {
+		return t
+	}
+	columns := 2
+	if len(t.Head) <= 3 {
+		columns = 3
+	}
+	for rows := range slices.Chunk(t.Rows, columns*mostRows) {
+		block := pageBlock{Columns: columns}
+		for part := range slices.Chunk(rows, (len(rows)+columns-1)/columns) {
+			name := fmt.Sprintf("%s %s to %s", t.Head[0].Text, part[0][0].Text, part[len(part)-1][0].Text)
+			if t.Caption != "" {
+				name = t.Caption + ", " + name
+			}
+			block.Parts = append(block.Parts, pageTable{Caption: name, Hidden: true, Head: t.Head, Rows: part})
+		}
+		t.Blocks = append(t.Blocks, block)
+	}
+	t.Rows = nil
+	return t
+}

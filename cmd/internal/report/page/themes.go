@@ -1,0 +1,174 @@
+package page
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/cmd/internal/report/svg"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/tell"
+)
+
+// themes lists the maps of a result: the dry rate, the verdicts, and the layers of
+// the way that was chosen.
+func themes(r report.Result, q figures.Quantities) []mapTheme {
+	s := drySteps(r.Prescription, q.System)
+	dry := rateTheme(r, q, s, report.VerdictText(rx.NoDry), func(z int) unit.DryRate { return r.Prescription.Zones[z].Dry })
+	dry.ID, dry.Title, dry.Note = "map-dry", "Dry rate, "+unit.Symbol[unit.DryRate](q.System), "As prescribed, all products together."
+	dry.kept.how = outlined
+	list := []mapTheme{dry}
+	if i := r.Prescription.CarrierField(); i >= 0 {
+		list = append(list, carrierTheme(r, q, r.Prescription.Fields[i].Name))
+	}
+	list = append(list, verdictTheme(r, q))
+	if r.Plan != nil {
+		list = append(list, planThemes(r, q)...)
+	}
+	keepOuts(r, q, list)
+	return list
+}
+
+// carrierTheme draws the dry rate of the product that carries the stabilizer, where it
+// lies beside others.
+func carrierTheme(r report.Result, q figures.Quantities, name string) mapTheme {
+	low, high, _ := r.Prescription.CarrierRange()
+	s := svg.NewSteps(low.In(q.System), high.In(q.System))
+	t := rateTheme(r, q, s, "none of it", func(z int) unit.DryRate { return r.Prescription.Zones[z].Carrier })
+	t.ID, t.Title, t.Note = "map-carrier", "Dry rate of "+name+", "+unit.Symbol[unit.DryRate](q.System), "The product that carries the stabilizer, as prescribed."
+	t.kept.how = outlined
+	return t
+}
+
+// planThemes lists the maps of what a plan applies.
+func planThemes(r report.Result, q figures.Quantities) (list []mapTheme) {
+	for _, l := range r.Plan.Layers {
+		switch {
+		case l.Product == rx.Liquid:
+			list = append(list, liquidTheme(r, q, l))
+		case l.RxRate:
+			list = append(list, layerTheme(r, q, l))
+		}
+	}
+	if !constantRate(r.Plan) {
+		list = append(list, groundTheme(r, q))
+	}
+	return list
+}
+
+// constantRate reports whether the plan puts one stabilizer rate on all ground
+// that gets any.
+func constantRate(plan *rx.Plan) bool {
+	var rate unit.LiquidRate
+	for _, s := range plan.Stabilizer {
+		if s > 0 && rate == 0 {
+			rate = s
+		}
+		if s > 0 && math.Abs(float64(s-rate)) > 1e-9*float64(rate) {
+			return false
+		}
+	}
+	return true
+}
+
+func layerTheme(r report.Result, q figures.Quantities, l rx.Layer) mapTheme {
+	rates := svg.NewSteps(l.Dry.Min.In(q.System), l.Dry.Max.In(q.System))
+	t := rateTheme(r, q, rates, "nothing from this layer (rate 0)", func(z int) unit.DryRate { return l.DryRate(r.Prescription, z) })
+	t.ID, t.Title = "map-"+l.Name, "Layer "+l.Name+", "+unit.Symbol[unit.DryRate](q.System)
+	t.Note = layerNote(r, l, q)
+	t.Tip = func(z int) string {
+		return planTip(r, q, z) + fmt.Sprintf(", this layer %s %s", q.Dry(l.DryRate(r.Prescription, z)), unit.Symbol[unit.DryRate](q.System))
+	}
+	t.Tips = func(zones []int, how string) string { return joinedLayerTip(r, q, &l, zones, how) }
+	return t
+}
+
+func layerNote(r report.Result, l rx.Layer, q figures.Quantities) string {
+	if products := report.ProductsOf(r.Prescription, &l); products != nil {
+		texts := make([]string, len(products))
+		for i, one := range products {
+			texts[i] = q.Mass(one.Mass) + " of " + one.Name + ", untreated"
+			if one.Treated {
+				texts[i] = fmt.Sprintf("%s of %s, impregnated at %s", q.Mass(one.Mass), one.Name, r.Planned(l.Loading))
+			}
+		}
+		return strings.Join(texts, "; ") + "; the rates drawn are of all together."
+	}
+	if l.Treated {
+		return fmt.Sprintf("%s, impregnated at %s.", q.Mass(l.Mass), r.Planned(l.Loading))
+	}
+	return q.Mass(l.Mass) + ", untreated."
+}
+
+// liquidTheme draws the zones that the liquid layer covers; its acres are the
+// layer's own.
+func liquidTheme(r report.Result, q figures.Quantities, l rx.Layer) mapTheme {
+	t := mapTheme{ID: "map-" + l.Name, Title: "Layer " + l.Name + ", " + unit.Symbol[unit.LiquidRate](q.System) + " of stabilizer"}
+	t.Blank = 1
+	t.kept.how = leftOff
+	rate := q.RateRange(l.Liquid.Min, l.Liquid.Max)
+	t.classes = []mapClass{
+		{Text: rate, Fill: svg.LiquidColors(1)[0], key: "layers." + l.Name + ".area"},
+		{Text: "no liquid", Fill: verdictFill(rx.NoDry)},
+	}
+	t.classify(r.Prescription, func(z int) int {
+		if r.Plan.Stabilizer[z] > 0 || keptOutOf(r.Plan, z) > 0 && r.Prescription.Zones[z].Dry > 0 {
+			return 0 // the keep-outs are drawn over it
+		}
+		return 1
+	})
+	t.classes[0].Area, t.classes[0].Zones = l.Area, treatedZones(r.Plan)
+	t.Note = fmt.Sprintf("%s of stabilizer in water, %s.", q.Tank(l.Volume), figures.Plural(l.Zones, "connected piece", "connected pieces"))
+	if f := r.Plan.KeepOut; f != nil {
+		t.Note += " " + capital(tell.Text(*f, q.System)) + "."
+	}
+	t.Tip = func(z int) string { return planTip(r, q, z) }
+	t.Tips = func(zones []int, how string) string { return joinedPlanTip(r, q, zones, how) }
+	return t
+}
+
+func keptOutOf(plan *rx.Plan, zone int) unit.Area {
+	if plan.KeptOut == nil {
+		return 0
+	}
+	return plan.KeptOut[zone]
+}
+
+func treatedZones(plan *rx.Plan) (n int) {
+	for _, s := range plan.Stabilizer {
+		if s > 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// groundTheme draws the stabilizer that the plan puts on the ground.
+func groundTheme(r report.Result, q figures.Quantities) mapTheme {
+	low, high := math.Inf(1), 0.0
+	for _, v := range r.Plan.Stabilizer {
+		if v > 0 {
+			low, high = min(low, v.In(q.System)), max(high, v.In(q.System))
+		}
+	}
+	s := svg.NewSteps(low, high)
+	t := mapTheme{ID: "map-ground", Title: "Stabilizer on the ground by the plan, " + unit.Symbol[unit.LiquidRate](q.System)}
+	t.Blank = 1
+	for i, color := range svg.LiquidColors(s.N) {
+		t.classes = append(t.classes, mapClass{Text: s.Text(i), Fill: color})
+	}
+	t.classes = append(t.classes, mapClass{Text: "no stabilizer", Fill: verdictFill(rx.NoDry)})
+	t.classify(r.Prescription, func(z int) int {
+		if v := r.Plan.Stabilizer[z]; v > 0 {
+			return s.Of(v.In(q.System))
+		}
+		return s.N
+	})
+	t.Note = "What the layers give together."
+	t.Tip = func(z int) string { return planTip(r, q, z) }
+	t.Tips = func(zones []int, how string) string { return joinedPlanTip(r, q, zones, how) }
+	return t
+}

@@ -1,0 +1,121 @@
+package page
+
+import (
+	"fmt"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/cmd/internal/report/svg"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// verdictTable is what each verdict amounts to.
+func verdictTable(r report.Result, q figures.Quantities) pageTable {
+	ac, dry, rate := q.Symbols()
+	t := pageTable{
+		Caption: "What each verdict amounts to", Hidden: true,
+		Head: heads("<verdict", "zones", ac, "share of all", "dry "+dry, "stabilizer "+rate),
+	}
+	total := r.Prescription.Area()
+	for _, v := range report.ShownVerdicts(r.Assessment) {
+		s := r.Assessment.Shares[v]
+		name := words(report.VerdictText(v))
+		name.Fill = verdictFill(v)
+		row := []pageCell{name, number(figures.Count(s.Zones)), figure(q.Ground(s.Area), areaKey(v), s.Area.In(q.System)), number(shareText(s.Area, total)), number(""), number("")}
+		if s.Zones > 0 && v != rx.NoRate && v != rx.NoDry {
+			row[4].Text = q.DryRange(s.Dry.Min, s.Dry.Max)
+			row[5].Text = q.SideRange(s.Stabilizer, r.Assessment.Range)
+		}
+		t.Rows = append(t.Rows, row)
+		if off := r.Assessment.OverSeason; v == rx.Within && off.Zones > 0 {
+			name := words("of it, " + report.SeasonText)
+			name.Fill = svg.Season.Fill()
+			t.Rows = append(t.Rows, []pageCell{name, number(figures.Count(off.Zones)), figure(q.Ground(off.Area), seasonKey, off.Area.In(q.System)),
+				number(shareText(off.Area, total)), number(q.DryRange(off.Dry.Min, off.Dry.Max)), number(q.SideRange(off.Stabilizer, r.Assessment.Range))})
+		}
+	}
+	t.Total = []pageCell{words("all"), number(figures.Count(len(r.Prescription.Zones))), figure(q.Ground(total), "area.total", total.In(q.System)), number(""), number(""), number("")}
+	return t.labeled()
+}
+
+func shareText(part, all unit.Area) string {
+	if !(all > 0) {
+		return ""
+	}
+	return figures.Fixed(float64(part/all)*100, 1) + " %"
+}
+
+// tightText counts the zones that leave the label when the spreader is off.
+func tightText(r report.Result, q figures.Quantities) string {
+	n, area := 0, unit.Area(0)
+	for i, tight := range r.Assessment.Tight {
+		if tight {
+			n, area = n+1, area+r.Prescription.Zones[i].Area
+		}
+	}
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Of those within, %s (%s %s) are tight: they leave the label range when the spreader is off by its rate error of %s.",
+		figures.Plural(n, "zone", "zones"), q.Ground(area), unit.Symbol[unit.Area](q.System), r.Assessment.Terms.RateError)
+}
+
+// mostOffRows is how many off-label zones the page lists.
+const mostOffRows = 40
+
+// offTable lists the off-label zones, the largest first, and says what it leaves out.
+func offTable(r report.Result, q figures.Quantities) (*pageTable, string) {
+	a, zones := r.Assessment, r.Prescription.Zones
+	off := report.OffZones(r.Prescription, a)
+	if len(off) == 0 {
+		return nil, ""
+	}
+	ac, dry, rate := q.Symbols()
+	t := &pageTable{Caption: "Off-label zones, the largest first", Hidden: true, Head: heads("zone", "<verdict", ac, "dry "+dry, "stabilizer "+rate)}
+	if r.Plan != nil {
+		t.Head = append(t.Head, number("by the plan"))
+	}
+	t.Head = append(t.Head, number("latitude, longitude"))
+	for _, i := range off[:min(len(off), mostOffRows)] {
+		t.Rows = append(t.Rows, offRow(r, q, i))
+	}
+	more := len(off) - len(t.Rows)
+	if more == 0 {
+		return t, ""
+	}
+	rest := unit.Area(0)
+	for _, i := range off[len(t.Rows):] {
+		rest += zones[i].Area
+	}
+	where := "rxsplit check --json lists all of them."
+	if r.Plan != nil {
+		where = "zones.csv, beside this page, lists all of them."
+	}
+	return t, fmt.Sprintf("And %s more, %s %s together; %s", figures.Plural(more, "zone", "zones"), q.Ground(rest), ac, where)
+}
+
+// plannedRate prints what a plan puts on a zone, and on how much of it where that is not
+// all.
+func plannedRate(r report.Result, q figures.Quantities, i int) string {
+	text := q.Rate(r.Plan.Stabilizer[i])
+	if r.Plan.KeptOut == nil || r.Plan.KeptOut[i] == 0 {
+		return text
+	}
+	with := r.Plan.WithStabilizer(i, r.Prescription.Zones[i].Area)
+	return fmt.Sprintf("%s on %s %s", text, q.Ground(with), unit.Symbol[unit.Area](q.System))
+}
+
+func offRow(r report.Result, q figures.Quantities, i int) []pageCell {
+	z := r.Prescription.Zones[i]
+	verdict := words(report.OffWord(r.Assessment, i))
+	verdict.Fill = offFill(r.Assessment, i)
+	id := number(fmt.Sprint(z.Number()))
+	id.Zone = z.Number()
+	row := []pageCell{id, verdict, figure(q.Ground(z.Area), fmt.Sprintf("zones.%d.area", z.Number()), z.Area.In(q.System)), number(q.Dry(z.Carrier)),
+		number(q.SideRate(unit.StabilizerRate(r.Assessment.Loading, z.Carrier), r.Assessment.Range))}
+	if r.Plan != nil {
+		row = append(row, number(plannedRate(r, q, i)))
+	}
+	return append(row, number(figures.Place(r.Prescription.Place(i))))
+}

@@ -1,0 +1,134 @@
+package page
+
+import (
+	"fmt"
+	"strings"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// waysTable compares the ways to release the prescription.
+func waysTable(r report.Result, q figures.Quantities) pageTable {
+	ac, _, rate := q.Symbols()
+	t := pageTable{
+		Caption: "Ways to release the prescription, the best first", Hidden: true,
+		Head: heads("<way", "<possible", ac+" off label", "loads", "passes", "stabilizer in all", rate+" on the ground", "<dry product", "<N", "cost", "<what it takes, or why not"),
+	}
+	for _, w := range r.Ways {
+		t.Rows = append(t.Rows, wayRowOf(r, q, w))
+	}
+	t.Wide = true
+	return t.labeled()
+}
+
+func wayRowOf(r report.Result, q figures.Quantities, w rx.Way) []pageCell {
+	key := "ways." + string(w.Name) + "."
+	name := words(string(w.Name))
+	if r.Plan != nil && r.Plan.Way.Name == w.Name {
+		name.Text += " (chosen)"
+	}
+	row := []pageCell{name, words("yes"), figure(q.Ground(w.OffLabel), key+"off_label_area", w.OffLabel.In(q.System))}
+	if !w.Possible {
+		row[1].Text = "no"
+		for range 7 {
+			row = append(row, number("–"))
+		}
+		return append(row, long(capital(w.Why)))
+	}
+	row = append(row, figure(fmt.Sprint(len(w.Loads)), key+"loads", float64(len(w.Loads))), figure(fmt.Sprint(w.Passes), key+"passes", float64(w.Passes)),
+		figure(q.Tank(w.Stabilizer), key+"stabilizer_volume", w.Stabilizer.In(q.System)), number(q.RateRange(w.Rate.Min, w.Rate.Max)),
+		words(changeText(w.DryAdded, w.DryRemoved, q)), words(nitrogenText(w, q)))
+	if w.Cost == nil {
+		row = append(row, number("not priced"))
+	} else {
+		row = append(row, figure(unit.Cents(unit.Money(w.Cost.Total)), key+"cost.total", w.Cost.Total))
+	}
+	return append(row, long(capital(takesText(w, q))))
+}
+
+func changeText(added, removed unit.Mass, q figures.Quantities) string {
+	if added == 0 && removed == 0 {
+		return "as prescribed"
+	}
+	return "+" + q.Mass(added) + ", −" + q.Mass(removed)
+}
+
+func nitrogenText(w rx.Way, q figures.Quantities) string {
+	if !w.NKnown {
+		if w.DryAdded > 0 || w.DryRemoved > 0 {
+			return "unknown"
+		}
+		return "as prescribed"
+	}
+	return changeText(w.NAdded, w.NRemoved, q)
+}
+
+// takesText says what else there is to know of a way that is possible.
+func takesText(w rx.Way, q figures.Quantities) string {
+	parts := []string{w.Why}
+	if w.LeftOff > 0 {
+		parts = append(parts, fmt.Sprintf("%s %s stay untreated", q.Ground(w.LeftOff), unit.Symbol[unit.Area](q.System)))
+	}
+	if len(w.Needs) > 0 {
+		parts = append(parts, "the job file lacks "+strings.Join(w.Needs, ", "))
+	}
+	if w.Cost != nil && len(w.Cost.Missing) > 0 {
+		parts = append(parts, "not priced: "+strings.Join(w.Cost.Missing, ", "))
+	}
+	if w.Cost != nil && len(w.Cost.NotCounted) > 0 {
+		parts = append(parts, "not counted: "+strings.Join(w.Cost.NotCounted, ", "))
+	}
+	return strings.Join(parts, "; ")
+}
+
+// productRows lists what a layer spreads of each product, where they are spread side
+// by side. Loading and stabilizer are those of the treated one.
+func productRows(r report.Result, q figures.Quantities, l *rx.Layer) [][]pageCell {
+	var rows [][]pageCell
+	for _, one := range report.ProductsOf(r.Prescription, l) {
+		row := []pageCell{words(l.Name + ", column " + one.Name), words(one.Applies), words("none"), number(figures.Count(one.Zones)), number(q.Ground(one.Area)),
+			number(q.DryRange(one.Dry.Min, one.Dry.Max) + " " + unit.Symbol[unit.DryRate](q.System)), number(q.Mass(one.Mass)), number("–"), words("")}
+		if one.Treated {
+			row[2], row[7] = words(r.Planned(l.Loading)), number(q.Tank(l.Volume))
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// layersTable lists the layers of the plan with their totals.
+func layersTable(r report.Result, q figures.Quantities) pageTable {
+	ac, _, _ := q.Symbols()
+	t := pageTable{
+		Caption: "Layers of the plan", Hidden: true,
+		Head: heads("<layer", "<applies", "<loading", "zones", ac, "rate", "dry product", "stabilizer", "<files"),
+	}
+	for _, l := range r.Plan.Layers {
+		key := "layers." + l.Name + "."
+		row := []pageCell{words(l.Name), words(report.LayerProduct(l)), words("none"), number(figures.Count(l.Zones)),
+			figure(q.Ground(l.Area), key+"area", l.Area.In(q.System))}
+		if l.Product == rx.Liquid {
+			row[3].Text = figures.Plural(l.Zones, "piece", "pieces")
+			row = append(row, number(q.RateRange(l.Liquid.Min, l.Liquid.Max)+" "+unit.Symbol[unit.LiquidRate](q.System)), number("–"),
+				figure(q.Tank(l.Volume), key+"volume", l.Volume.In(q.System)))
+		} else {
+			row = append(row, number(q.DryRange(l.Dry.Min, l.Dry.Max)+" "+unit.Symbol[unit.DryRate](q.System)), figure(q.Mass(l.Mass), key+"mass", l.Mass.In(q.System)), number("–"))
+		}
+		if l.Treated && report.ProductCount(&l) < 2 {
+			loading := l.Loading.In(q.System)
+			row[2] = figure(q.Loading(l.Loading), key+"loading", loading)
+			if text := r.Planned(l.Loading); text != row[2].Text {
+				row[2] = words(text) // no longer the exact figure
+			}
+			row[2].Left = true
+			row[len(row)-1].Text = q.Tank(l.Volume)
+		}
+		t.Rows = append(t.Rows, append(row, words(l.Name+".shp, "+l.Name+".geojson")))
+		t.Rows = append(t.Rows, productRows(r, q, &l)...)
+	}
+	t.Wide = true
+	return t.labeled()
+}

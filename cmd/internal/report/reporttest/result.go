@@ -1,0 +1,152 @@
+// Package reporttest makes results for tests of what shows them.
+package reporttest
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/geo/invent"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+	"rxsplit/rx/rxtest"
+	"rxsplit/rx/sheet"
+	"rxsplit/rx/split"
+	"rxsplit/rx/write"
+)
+
+// Job is an invented plant: no real machine or price.
+const Job = `
+blend:
+  - {name: urea, grade: 46-0-0, share: 100 %, density: 48 lb/ft3}
+blender: {batch: 3 ton, drum: 150 ft3, batch-time: 9 min}
+boom: {width: 70 ft, spacing: 20 in, volume: 10 gal/ac, tank: 500 gal, nozzles: ["05"], pressure: {min: 20 psi, max: 70 psi}, speed: {low: 11 mph, usual: 15 mph, high: 18 mph}}
+prices: {stabilizer: 40 $/gal, dry-spreading: 7.50 $/ac, wet-boom: 4 $/ac, blending: 12 $/ton}
+field: North ground (invented)
+customer: Nobody (invented)
+`
+
+// Plan checks an invented layer and, unless way is empty, plans it.
+func Plan(t testing.TB, l *invent.Layer, way rx.WayName) report.Result {
+	t.Helper()
+	job, err := equip.ParseJob("job.yaml", []byte(Job))
+	if err != nil {
+		t.Fatal(err)
+	}
+	terms := rxtest.Terms(rxtest.Label(t, "registered: yes\nregistration: \"00000-000\"\n"))
+	terms.Job = job
+	return PlanFor(t, rxtest.Read(t, l), terms, way)
+}
+
+// PlanFor checks a prescription on terms and, unless way is empty, plans it.
+func PlanFor(t testing.TB, p *rx.Prescription, terms rx.Terms, way rx.WayName) report.Result {
+	t.Helper()
+	a := rxtest.Grade(t, p, terms)
+	r := report.Result{Prescription: p, Assessment: a, Units: terms.Units, Ways: split.Ways(p, a, nil)}
+	r.Findings = append(append(r.Findings, p.Findings...), a.Findings...)
+	r.Origin = report.Origin{Version: "0.0.0", Parameters: json.RawMessage(`{"rate_fields":["DRY_LBAC"],"units":"us","label":"name: x\nrate: y\n"}`)}
+	for _, f := range p.Source.Files {
+		r.Origin.Inputs = append(r.Origin.Inputs, write.Input{Role: "prescription", Name: f.Name, SHA256: f.SHA256, Size: f.Size})
+	}
+	if way == "" {
+		return r
+	}
+	plan, err := split.Plan(p, a, nil, way)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Plan = plan
+	r.Findings = append(r.Findings, plan.Findings...)
+	r.Sheets = sheet.For(p, a, plan)
+	return r
+}
+
+// Sheets are made up: they show every part that a sheet may have.
+func Sheets() []rx.Sheet {
+	batches := rx.Table{
+		Title: "Batches", Head: []string{"batch", "urea, lb", "drying agent, lb", "stabilizer, fl oz", "gal"},
+		Rows: [][]string{
+			{"1", "5,924", "59.7", "955.8", "7.47"}, {"2", "5,924", "59.7", "955.8", "7.47"}, {"3", "5,923", "59.7", "955.7", "7.47"},
+		},
+		Total: []string{"all", "17,771", "179.1", "2,867.3", "22.40"},
+	}
+	fills := rx.Table{
+		Title: "Tank fills", Head: []string{"fill", "acres", "water, gal", "stabilizer, fl oz"},
+		Rows: [][]string{{"1", "50.00", "488.28", "1,500"}, {"2", "50.00", "488.28", "1,500"}},
+	}
+	care := []string{"Read and follow the label in hand and the SDS before the work begins.", "Lock out the blender before reaching in."}
+	return []rx.Sheet{
+		{Kind: rx.BlenderSheet, Title: "Blender sheet, load 1 of 1", Layer: "dry", Sections: []rx.Section{
+			{Cautions: care, Facts: []rx.Fact{{What: "Field", Value: "North ground (invented)"}, {What: "Loading", Value: "322.7 fl oz/ton", Note: "of weighed dry product"}}},
+			{Title: "What goes in", Tables: []rx.Table{batches}, Steps: []string{"Dry components.", "Drying agent.", "Stabilizer.", "Mix 3 to 5 minutes."}, Notes: []string{"Not for inventory."}},
+			{Title: "To be filled in", Blanks: []string{"Initials", "Scale, batch 1, lb", "Scale, batch 2, lb", "Meter before, gal", "Meter after, gal"}},
+		}},
+		{Kind: rx.BoomSheet, Title: "Boom sheet", Layer: "liquid", Sections: []rx.Section{{Title: "Tank", Cautions: care, Tables: []rx.Table{fills}, Blanks: []string{"Initials", "Counter, ac"}}}},
+		{Kind: rx.FieldSheet, Title: "Field sheet", Sections: []rx.Section{{Steps: []string{"Calibrate."}, Blanks: []string{"Initials"}}}},
+	}
+}
+
+// Contours is the demo's field: some 60 zones with all verdicts but no-rate.
+func Contours(t testing.TB) *invent.Layer {
+	t.Helper()
+	l, err := invent.Demo(4326)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+// Grid is a field of cells, some of them without a rate, turned by an angle in degrees.
+func Grid(t testing.TB, cells int, angle float64) *invent.Layer {
+	t.Helper()
+	l, err := invent.Grid(invent.GridOptions{Seed: 3, Cells: cells, Angle: angle, Nulls: 0.01})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+// Evil is what somebody may have named a thing.
+const Evil = `"><script>alert('x')</script><img src=x onerror=alert(1)>&amp;{{.}}` + "\u2028' onfocus=alert(2) x='"
+
+// evilWords are what a finding says of materials.
+type evilWords struct {
+	Materials     []string
+	Known, Remedy string
+}
+
+// Hostile is a plan in which everything that users name is evil, and some
+// words are long.
+func Hostile(t testing.TB, way rx.WayName) report.Result {
+	t.Helper()
+	r := Plan(t, Contours(t), way)
+	wide := strings.Repeat("W", 300)
+	p := r.Prescription
+	p.Source.Name, p.Source.Layer, p.Source.System = Evil+wide+".geojson", Evil, Evil
+	p.Fields[0].Name, p.Fields[0].Symbol = Evil, Evil
+	label := *r.Assessment.Terms.Label
+	label.Name, label.Registration, label.PPE = Evil+wide, Evil, []string{Evil}
+	r.Assessment.Terms.Label = &label
+	job := *r.Assessment.Terms.Job
+	job.Field, job.Customer = Evil, Evil+wide
+	job.Blend[0].Name = Evil
+	r.Assessment.Terms.Job = &job
+	f := rx.NewRule[evilWords]("compatible", rx.AboutFile, rx.EveryPlan).Find(rx.Error, evilWords{[]string{Evil}, Evil, Evil + wide})
+	f.Field, f.Zones = Evil, []int{1, 2, 3}
+	r.Findings = append(r.Findings, f)
+	r.Assessment.Rules = append(r.Assessment.Rules, rx.RuleRun{Rule: Evil, Why: Evil})
+	r.Origin.Version = Evil
+	r.Origin.Inputs[0].Name, r.Origin.Inputs[0].SHA256 = Evil, Evil
+	r.Origin.Parameters = []byte(`{"rate_fields":["</td><script>alert(3)</script>"],"label":"a\n</pre><script>alert(4)</script>"}`)
+	r.Plan.Layers[0].Name = "dry-1"
+	r.Plan.Way.Why, r.Plan.Way.Needs = Evil, []string{Evil}
+	for i := range r.Ways {
+		r.Ways[i].Why = Evil
+	}
+	r.Sheets = append(Sheets(), rx.Sheet{Title: Evil, Kind: rx.SheetKind(Evil), Layer: Evil, Sections: []rx.Section{{
+		Title: Evil, Facts: []rx.Fact{{What: Evil, Value: Evil, Note: Evil}}, Steps: []string{Evil}, Notes: []string{Evil}, Cautions: []string{Evil}, Blanks: []string{Evil},
+		Tables: []rx.Table{{Title: Evil, Head: []string{Evil, Evil}, Rows: [][]string{{Evil, wide}}, Total: []string{Evil, Evil}}},
+	}}})
+	return r
+}

@@ -1,0 +1,169 @@
+package text
+
+import (
+	"fmt"
+	"io"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/tell"
+)
+
+// Check prints a checked prescription for a terminal of 80 columns.
+func Check(w io.Writer, r report.Result) error {
+	p := &printer{w: w}
+	t := text{p, r, figures.In(r.Units)}
+	t.head()
+	t.verdicts()
+	t.worst()
+	t.oneLoading()
+	t.ways()
+	t.findings()
+	t.next()
+	return p.err
+}
+
+type text struct {
+	*printer
+	report.Result
+	q figures.Quantities
+}
+
+func (t *text) head() {
+	src, p, a := t.Prescription.Source, t.Prescription, t.Assessment
+	t.wrapped("Field     ", "          ", fmt.Sprintf("%s: %s, %s %s", src.Name, figures.Plural(len(p.Zones), "zone", "zones"), t.q.Area(p.Area()), unit.Symbol[unit.Area](t.Units)))
+	t.wrapped("          ", "          ", src.System)
+	t.wrapped("Dry rate  ", "          ", report.RateHead(t.Prescription))
+	if low, high, ok := p.CarrierRange(); ok {
+		of := ""
+		if i := p.CarrierField(); i >= 0 {
+			of = " of " + p.Fields[i].Name
+		}
+		t.wrapped("          ", "          ", fmt.Sprintf("%s %s%s where it is above 0, mean %s, %s in all",
+			t.q.DryRange(low, high), unit.Symbol[unit.DryRate](t.Units), of, t.q.Dry(a.Mean), t.q.Mass(a.Mass)))
+	}
+	t.wrapped("Label     ", "          ", fmt.Sprintf("%s: %s %s", a.Terms.Label.Name, t.q.RateRange(a.Range.Min, a.Range.Max), unit.Symbol[unit.LiquidRate](t.Units)))
+	if a.Loading == 0 {
+		t.wrapped("Loading   ", "          ", "none: no zone has a dry rate above 0")
+		t.f("\n")
+		return
+	}
+	from := fmt.Sprintf("%s, which puts %s on the field as a whole", t.Planned(a.Loading), a.Terms.Intended.Brief(t.Units))
+	if a.LoadingFrom == "given" {
+		from = fmt.Sprintf("%s, as the plant has fixed it", a.Loading.Text(t.Units))
+	}
+	t.wrapped("Loading   ", "          ", from)
+	t.wrapped("          ", "          ", "on label there: "+report.OnLabelText(a, t.q))
+	t.f("\n")
+}
+
+func (t *text) verdicts() {
+	t.f("If %s is impregnated at that loading:\n\n", report.Impregnated(t.Prescription))
+	var rows [][]string
+	for _, v := range report.ShownVerdicts(t.Assessment) {
+		s := t.Assessment.Shares[v]
+		row := []string{report.VerdictText(v), figures.Count(s.Zones), t.q.Area(s.Area), "", ""}
+		if s.Zones > 0 && v != rx.NoRate && v != rx.NoDry {
+			row[3] = t.q.DryRange(s.Dry.Min, s.Dry.Max)
+			row[4] = t.q.SideRange(s.Stabilizer, t.Assessment.Range)
+		}
+		rows = append(rows, row)
+		if off := t.Assessment.OverSeason; v == rx.Within && off.Zones > 0 {
+			rows = append(rows, []string{"  " + report.SeasonText, figures.Count(off.Zones), t.q.Area(off.Area),
+				t.q.DryRange(off.Dry.Min, off.Dry.Max), t.q.RateRange(off.Stabilizer.Min, off.Stabilizer.Max)})
+		}
+	}
+	t.table("  ", []column{
+		{"verdict", true}, {"zones", false}, {unit.Symbol[unit.Area](t.Units), false},
+		{"dry " + unit.Symbol[unit.DryRate](t.Units), false}, {"stabilizer " + unit.Symbol[unit.LiquidRate](t.Units), false},
+	}, rows)
+	t.f("\n")
+}
+
+// mostZones is how many of the worst zones the text lists.
+const mostZones = 6
+
+// worst lists the off-label zones with the most acres and where they are.
+func (t *text) worst() {
+	off := report.OffZones(t.Prescription, t.Assessment)
+	if len(off) == 0 {
+		return
+	}
+	zones := t.Prescription.Zones
+	t.f("Off label, the largest first:\n\n")
+	var rows [][]string
+	for _, i := range off[:min(mostZones, len(off))] {
+		z := zones[i]
+		rows = append(rows, []string{
+			fmt.Sprint(z.Number()), report.OffWord(t.Assessment, i), t.q.Area(z.Area), t.q.Dry(z.Carrier),
+			t.q.SideRate(unit.StabilizerRate(t.Assessment.Loading, z.Carrier), t.Assessment.Range), figures.Place(t.Prescription.Place(i)),
+		})
+	}
+	t.table("  ", []column{
+		{"zone", false}, {"verdict", true}, {unit.Symbol[unit.Area](t.Units), false}, {"dry", false}, {"stabilizer", false}, {"where (lat, lon)", false},
+	}, rows)
+	if more := len(off) - mostZones; more > 0 {
+		t.f("  and %s more\n", figures.Plural(more, "zone", "zones"))
+	}
+	t.f("\n")
+}
+
+func (t *text) oneLoading() {
+	a := t.Assessment
+	if w := a.Window; w != nil && w.Max <= w.Min*(1+1e-9) {
+		t.wrapped("", "", fmt.Sprintf("One loading alone can serve every zone: %s.%s", t.Planned(w.Min), t.withRateError()))
+	} else if w != nil {
+		t.wrapped("", "", fmt.Sprintf("One loading can serve every zone: from %s to %s.%s", loadingText(w.Min, t.Units), loadingText(w.Max, t.Units), t.withRateError()))
+	} else {
+		t.wrapped("", "", "No single loading serves every zone: "+a.WhyNoWindow+".")
+	}
+	t.f("\n")
+}
+
+// withRateError says what the spreader's rate error leaves of the loadings.
+func (t *text) withRateError() string {
+	e := t.Assessment.Terms.RateError
+	if e == 0 {
+		return ""
+	}
+	w, _ := t.Assessment.Terms.Window(t.Prescription, e)
+	if w == nil {
+		return fmt.Sprintf(" With a rate error of %s none is safe.", e)
+	}
+	return fmt.Sprintf(" With a rate error of %s: from %s to %s.", e, loadingText(w.Min, t.Units), loadingText(w.Max, t.Units))
+}
+
+func loadingText(l unit.Loading, s unit.System) string {
+	return fmt.Sprintf("%.1f %s", l.In(s), unit.Symbol[unit.Loading](s))
+}
+
+func (t *text) findings() {
+	var rows []rx.Finding
+	for _, f := range t.Findings {
+		if f.Severity > rx.Note {
+			rows = append(rows, f)
+		}
+	}
+	for _, f := range t.Findings {
+		if f.Severity == rx.Note {
+			rows = append(rows, f)
+		}
+	}
+	if len(rows) == 0 {
+		return
+	}
+	t.f("Findings:\n\n")
+	for _, f := range rows {
+		said := tell.Finding(f, t.Units)
+		t.wrapped(fmt.Sprintf("  %-8s", f.Severity), "          ", said.Text)
+		if f.Place != nil {
+			t.f("          at %s\n", figures.Place(*f.Place))
+		}
+		if said.Hint != "" && f.Severity > rx.Note {
+			t.wrapped("          -> ", "             ", said.Hint)
+		}
+	}
+	t.f("\n")
+}

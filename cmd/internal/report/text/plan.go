@@ -1,0 +1,74 @@
+package text
+
+import (
+	"fmt"
+	"io"
+	"slices"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/tell"
+	"rxsplit/rx/write"
+)
+
+// Plan tells of a plan that was written and proved.
+func Plan(w io.Writer, r report.Result, dir string, m *write.Manifest) error {
+	p := &printer{w: w}
+	q := figures.In(r.Units)
+	p.wrapped("", "", fmt.Sprintf("Way %s: %s.", r.Plan.Way.Name, wayText(r.Plan.Way, q)))
+	p.f("\n")
+	var rows [][]string
+	for _, l := range r.Plan.Layers {
+		row := []string{l.Name, report.LayerProduct(l), figures.Plural(l.Zones, "zone", "zones"), q.Area(l.Area), q.DryRange(l.Dry.Min, l.Dry.Max), q.Mass(l.Mass)}
+		if l.Product == rx.Liquid {
+			row[2] = figures.Plural(l.Zones, "piece", "pieces")
+			row[4], row[5] = q.RateRange(l.Liquid.Min, l.Liquid.Max), q.Tank(l.Volume)
+		}
+		rows = append(rows, row)
+		for _, one := range report.ProductsOf(r.Prescription, &l) {
+			rows = append(rows, []string{"  " + one.Name, one.Applies, figures.Plural(one.Zones, "zone", "zones"), q.Area(one.Area), q.DryRange(one.Dry.Min, one.Dry.Max), q.Mass(one.Mass)})
+		}
+	}
+	p.table("  ", []column{{"layer", true}, {"applies", true}, {"", false}, {unit.Symbol[unit.Area](r.Units), false}, {"rate", false}, {"in all", false}}, rows)
+	p.f("\n")
+	t := text{p, r, q}
+	t.Findings = plansFindings(r)
+	t.findings()
+	p.wrapped("", "", fmt.Sprintf("Written to %s and proved by reading it back: %s.%s", report.Name(dir), figures.Plural(len(m.Files)+1, "file", "files"), readTwiceText(m.Records)))
+	p.f("Open %s. To prove it again: rxsplit verify %s\n", report.Name(dir+"/report.html"), report.Word(dir))
+	return p.err
+}
+
+// plansFindings are what whoever works from the plan should know: what the plan
+// itself has, and what else its rule says to concern it.
+func plansFindings(r report.Result) []rx.Finding {
+	work := rx.Work{Prescription: r.Prescription, Terms: r.Assessment.Terms, Plan: r.Plan}
+	var list []rx.Finding
+	for _, f := range r.Findings {
+		if f.Severity > rx.Note && f.Concerns(work) && !slices.ContainsFunc(r.Plan.Findings, f.Equal) {
+			list = append(list, f)
+		}
+	}
+	return append(list, r.Plan.Findings...)
+}
+
+// readTwiceText says how much of a large plan was read by the program's own decoders alone.
+func readTwiceText(records write.Records) string {
+	if records.Twice == records.All {
+		return ""
+	}
+	return fmt.Sprintf(" Other decoders than the program's own read %s of its %s as well.", figures.Count(records.Twice), figures.Plural(records.All, "record", "records"))
+}
+
+// Verified tells of a plan that was proved.
+func Verified(w io.Writer, dir string, m *write.Manifest, others []string) error {
+	p := &printer{w: w}
+	p.f("%s: the plan is whole.\n", report.Name(dir))
+	p.wrapped("", "", fmt.Sprintf("%s as written, each layer equal to what the source gives.%s", figures.Plural(len(m.Files)+1, "file", "files"), readTwiceText(m.Records)))
+	if len(others) > 0 {
+		p.wrapped("", "", "Not of this plan, though in the same folder: "+tell.Listed(others, 8)+". Load nothing of it for this field.")
+	}
+	return p.err
+}

@@ -1,0 +1,60 @@
+package text
+
+import (
+	"fmt"
+	"strings"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// ways lists the ways, the best first.
+func (t *text) ways() {
+	if len(t.Ways) == 0 {
+		return
+	}
+	t.f("Ways to release it, the best first:\n\n")
+	wide := 0
+	for _, w := range t.Ways {
+		wide = max(wide, len(w.Name))
+	}
+	for _, w := range t.Ways {
+		mark := "no "
+		if w.Possible {
+			mark = "yes"
+		}
+		start := fmt.Sprintf("  %-*s  %s  ", wide, w.Name, mark)
+		t.wrapped(start, strings.Repeat(" ", len(start)), wayText(w, t.q))
+	}
+	t.f("\n")
+}
+
+// wayText says what a way takes, or why it can't be taken.
+func wayText(w rx.Way, q figures.Quantities) string {
+	if !w.Possible {
+		return w.Why
+	}
+	parts := []string{w.Why}
+	if len(w.Loads) > 0 {
+		parts = append(parts, figures.Plural(len(w.Loads), "load", "loads"))
+	}
+	parts = append(parts, figures.Plural(w.Passes, "pass", "passes"), q.Volume(w.Stabilizer)+" of stabilizer")
+	if w.LeftOff > 0 {
+		parts = append(parts, fmt.Sprintf("%s left untreated (%s %s)", figures.Plural(len(w.LeftZones), "zone", "zones"), q.Area(w.LeftOff), unit.Symbol[unit.Area](q.System)))
+	}
+	if w.DryAdded > 0 || w.DryRemoved > 0 {
+		parts = append(parts, fmt.Sprintf("dry %s added, %s removed", q.Mass(w.DryAdded), q.Mass(w.DryRemoved)))
+		if w.NKnown {
+			parts = append(parts, fmt.Sprintf("N %s added, %s removed", q.Mass(w.NAdded), q.Mass(w.NRemoved)))
+		}
+	}
+	if w.Cost != nil {
+		parts = append(parts, report.CostText(w.Cost, q))
+	}
+	if len(w.Needs) > 0 {
+		parts = append(parts, "needs "+strings.Join(w.Needs, ", "))
+	}
+	return strings.Join(parts, "; ")
+}
