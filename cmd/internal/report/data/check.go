@@ -15,8 +15,8 @@ import (
 	"rxsplit/rx/write"
 )
 
-// CheckSchema names the form of a check in JSON.
-const CheckSchema = "rxsplit.check/1"
+// checkSchema names the form of a check in JSON.
+const checkSchema = "rxsplit.check/1"
 
 // Units names the units of the plain numbers below it.
 type Units struct {
@@ -138,7 +138,7 @@ func checkOf(r report.Result) checkJSON {
 	low, high, _ := p.CarrierRange()
 	share := func(v rx.Verdict) float64 { return a.Shares[v].Area.In(s) }
 	doc := checkJSON{
-		Schema: CheckSchema, Units: UnitsOf(s),
+		Schema: checkSchema, Units: UnitsOf(s),
 		Source:     sourceOf(p.Source),
 		Label:      labelJSON{a.Terms.Label.Name, a.Range.Min.In(s), a.Range.Max.In(s)},
 		Loading:    loadingJSON{a.Loading.In(s), a.LoadingFrom},

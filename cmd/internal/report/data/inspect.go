@@ -31,13 +31,13 @@ type fieldContentJSON struct {
 	Note  string   `json:"note,omitempty"`
 }
 
-// InspectSchema names the form of an inspection in JSON.
-const InspectSchema = "rxsplit.inspect/1"
+// inspectSchema names the form of an inspection in JSON.
+const inspectSchema = "rxsplit.inspect/1"
 
 // Inspect prints what a file holds as one document.
 func Inspect(w io.Writer, c *read.Content, s unit.System) error {
 	doc := contentJSON{
-		Schema: InspectSchema, Units: map[string]string{"area": unit.Symbol[unit.Area](s)},
+		Schema: inspectSchema, Units: map[string]string{"area": unit.Symbol[unit.Area](s)},
 		Source:   sourceOf(c.Source),
 		Polygons: c.Polygons, Shapes: c.Shapes, Area: c.Area.In(s),
 		Extent: [4]float64{c.Extent.Min[0], c.Extent.Min[1], c.Extent.Max[0], c.Extent.Max[1]},

@@ -9,8 +9,8 @@ import (
 	"rxsplit/rx"
 )
 
-// RowSchema names the form of one line of the summary of many prescriptions.
-const RowSchema = "rxsplit.row/1"
+// rowSchema names the form of one line of the summary of many prescriptions.
+const rowSchema = "rxsplit.row/1"
 
 // Row is what the summary says of one prescription, a document a line.
 type Row struct {
@@ -30,7 +30,7 @@ type Row struct {
 func RowOf(path string, r report.Result) Row {
 	doc := checkOf(r)
 	row := Row{
-		Schema: RowSchema, Path: path, Status: "on label", Units: &doc.Units, Zones: len(r.Prescription.Zones),
+		Schema: rowSchema, Path: path, Status: "on label", Units: &doc.Units, Zones: len(r.Prescription.Zones),
 		Area: &doc.Area, Loading: &doc.Loading, Errors: report.FileErrors(r.Findings),
 	}
 	for _, f := range r.Findings {
@@ -49,7 +49,7 @@ func RowOf(path string, r report.Result) Row {
 
 // FailedRow is the row of a prescription that could not be checked.
 func FailedRow(path string, err error) Row {
-	return Row{Schema: RowSchema, Path: path, Status: "failed", Error: err.Error(), Errors: 1 + strings.Count(err.Error(), "\n")}
+	return Row{Schema: rowSchema, Path: path, Status: "failed", Error: err.Error(), Errors: 1 + strings.Count(err.Error(), "\n")}
 }
 
 // Write prints the row as one line.

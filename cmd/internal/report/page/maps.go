@@ -13,6 +13,38 @@ import (
 	"rxsplit/rx"
 )
 
+// mapTheme is one map of a field: a class for every zone.
+type mapTheme struct {
+	svg.Map
+	ID, Title, Note string
+	classes         []mapClass
+	numbered        bool // off-label zones carry their numbers
+	kept            mapKeepOut
+}
+
+// mapClass is one line of a legend.
+type mapClass struct {
+	Text  string
+	Fill  string
+	Area  unit.Area
+	Zones int
+	key   string // of its acres, as JSON names them; may be empty
+}
+
+// classify sorts the zones into classes and adds up what each amounts to.
+func (t *mapTheme) classify(p *rx.Prescription, class func(zone int) int) {
+	for _, c := range t.classes {
+		t.Fills = append(t.Fills, c.Fill)
+	}
+	t.Class = make([]uint8, len(p.Zones))
+	for i, z := range p.Zones {
+		c := class(i)
+		t.Class[i] = uint8(c)
+		t.classes[c].Area += z.Area
+		t.classes[c].Zones++
+	}
+}
+
 // pageMap is one map with its legend.
 type pageMap struct {
 	ID, Title, Note string

@@ -6,8 +6,11 @@ import (
 	"embed"
 	"html/template"
 	"io"
+	"sync"
 
 	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/cmd/internal/report/svg"
 )
 
 //go:embed templates
@@ -30,4 +33,132 @@ func Write(w io.Writer, r report.Result) error {
 		return err
 	}
 	return buf.Flush()
+}
+
+// pageView is the page as data: what the templates lay out. Every text in it is
+// plain and escaped by them; drawings and style are this package's own.
+type pageView struct {
+	Style    template.CSS
+	Script   template.JS
+	Patterns template.HTML
+
+	Title     string
+	Field     string
+	File      string
+	Decision  []pageCell // running text; figures carry their names
+	Split     []pageShare
+	SplitText string
+	Facts     []pageFact
+	Chosen    *pageChosen
+	Possible  string // ways, where none is chosen
+	Contents  []pageLink
+
+	Maps     []pageMap
+	MapNote  string
+	Charts   []chart
+	Verdicts pageTable
+	Tight    string
+	Off      *pageTable
+	OffMore  string
+	WaysPlot *chart
+	Ways     *pageTable
+	Layers   *pageTable
+	Findings *pageTable
+	Rules    pageTable
+	Cautions []string
+	Origin   pageOrigin
+	Sheets   []pageSheet
+}
+
+// pageLink is a line of the table of contents.
+type pageLink struct{ ID, Text string }
+
+// pageFact is a line of the field's facts.
+type pageFact struct {
+	What  string
+	Value []pageCell
+}
+
+// pageShare is one part of the bar that shows how the treated acres divide.
+type pageShare struct {
+	Fill    string
+	Name    string
+	Cell    pageCell
+	Percent string
+	Wide    int // tenths of a percent
+}
+
+func newPageView(r report.Result) (*pageView, error) {
+	style, err := templates.ReadFile("templates/page.css")
+	if err != nil {
+		return nil, err
+	}
+	script, err := templates.ReadFile("templates/page.js")
+	if err != nil {
+		return nil, err
+	}
+	v := &pageView{Style: template.CSS(style), Script: template.JS(script), Patterns: svg.Patterns()}
+	q := figures.In(r.Units)
+	var drawing sync.WaitGroup
+	drawing.Go(func() { v.maps(r, q) }) // as long as all the rest
+	v.head(r, q)
+	v.charts(r, q)
+	v.tables(r, q)
+	v.Cautions = cautions(r)
+	v.Origin = originOf(r)
+	v.Sheets = sheetsOf(r)
+	drawing.Wait()
+	v.contents()
+	return v, nil
+}
+
+// charts adds the drawings of acres over rates, where anything is treated.
+func (v *pageView) charts(r report.Result, q figures.Quantities) {
+	if r.Assessment.Loading > 0 {
+		v.Charts = append(v.Charts, stabilizerChart(r, q), dryChart(r, q))
+	}
+	if len(r.Ways) > 0 {
+		c := waysChart(r, q)
+		v.WaysPlot = &c
+	}
+}
+
+// tables adds the tables.
+func (v *pageView) tables(r report.Result, q figures.Quantities) {
+	v.Verdicts, v.Tight = verdictTable(r, q), tightText(r, q)
+	v.Off, v.OffMore = offTable(r, q)
+	if len(r.Ways) > 0 {
+		t := waysTable(r, q)
+		v.Ways = &t
+	}
+	if r.Plan != nil {
+		t := layersTable(r, q)
+		v.Layers = &t
+	}
+	if len(r.Findings) > 0 {
+		t := findingsTable(r)
+		v.Findings = &t
+	}
+	v.Rules = rulesTable(r)
+}
+
+// contents lists the page's parts, the sheets one by one.
+func (v *pageView) contents() {
+	add := func(there bool, id, text string) {
+		if there {
+			v.Contents = append(v.Contents, pageLink{id, text})
+		}
+	}
+	add(len(v.Maps) > 0, "maps", "Maps")
+	add(true, "verdicts", "By verdict")
+	add(v.Off != nil, "off-label", "Off-label zones")
+	add(len(v.Charts) > 0, "charts", "Ground over rates")
+	add(v.Ways != nil, "ways", "Ways to release it")
+	add(v.Layers != nil, "layers", "Layers")
+	add(true, "findings", "Findings")
+	add(true, "cautions", "Before work begins")
+	add(true, "origin", "Where this comes from")
+	for _, s := range v.Sheets {
+		add(true, s.ID, s.Title)
+	}
 }

@@ -2,7 +2,6 @@ package page
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"rxsplit/cmd/internal/report"
@@ -74,33 +73,4 @@ func sheetTable(t rx.Table) pageTable {
 		return out.sideBySide()
 	}
 	return out
-}
-
-const (
-	fewRows  = 8  // need no parts
-	mostRows = 26 // of a part, so that it stays on its page in print
-)
-
-// sideBySide lays a table of few columns in parts.
-func (t pageTable) sideBySide() pageTable {
-	if len(t.Rows) <= fewRows {
-		return t
-	}
-	columns := 2
-	if len(t.Head) <= 3 {
-		columns = 3
-	}
-	for rows := range slices.Chunk(t.Rows, columns*mostRows) {
-		block := pageBlock{Columns: columns}
-		for part := range slices.Chunk(rows, (len(rows)+columns-1)/columns) {
-			name := fmt.Sprintf("%s %s to %s", t.Head[0].Text, part[0][0].Text, part[len(part)-1][0].Text)
-			if t.Caption != "" {
-				name = t.Caption + ", " + name
-			}
-			block.Parts = append(block.Parts, pageTable{Caption: name, Hidden: true, Head: t.Head, Rows: part})
-		}
-		t.Blocks = append(t.Blocks, block)
-	}
-	t.Rows = nil
-	return t
 }

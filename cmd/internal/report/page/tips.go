@@ -11,6 +11,37 @@ import (
 	"rxsplit/rx"
 )
 
+// zoneTip says what a zone is, for a pointer that rests on it.
+func zoneTip(r report.Result, q figures.Quantities, i int) string {
+	z := r.Prescription.Zones[i]
+	text := fmt.Sprintf("Zone %d: %s %s", z.Number(), q.Patch(z.Area), unit.Symbol[unit.Area](q.System))
+	if !z.HasRate() {
+		return text + ", no rate given"
+	}
+	text += fmt.Sprintf(", dry %s %s", q.Dry(z.Dry), unit.Symbol[unit.DryRate](q.System)) + carriedText(r.Prescription, q.Dry(z.Carrier))
+	return text + fmt.Sprintf(", stabilizer %s %s if impregnated", q.SideRate(unit.StabilizerRate(r.Assessment.Loading, z.Carrier), r.Assessment.Range), unit.Symbol[unit.LiquidRate](q.System))
+}
+
+// carriedText says how much of the dry is the product that carries the stabilizer, where
+// it lies beside others.
+func carriedText(p *rx.Prescription, rates string) string {
+	if i := p.CarrierField(); i >= 0 {
+		return ", " + rates + " of it " + p.Fields[i].Name
+	}
+	return ""
+}
+
+// planTip says the same, with the stabilizer that the plan gives.
+func planTip(r report.Result, q figures.Quantities, i int) string {
+	z := r.Prescription.Zones[i]
+	text := fmt.Sprintf("Zone %d: %s %s", z.Number(), q.Patch(z.Area), unit.Symbol[unit.Area](q.System))
+	if z.HasRate() {
+		text += fmt.Sprintf(", dry %s %s", q.Dry(z.Dry), unit.Symbol[unit.DryRate](q.System)) + carriedText(r.Prescription, q.Dry(z.Carrier))
+	}
+	text += fmt.Sprintf(", stabilizer %s %s by the plan", q.Rate(r.Plan.Stabilizer[i]), unit.Symbol[unit.LiquidRate](q.System))
+	return text + keptOutTip(r, q, []int{i})
+}
+
 // together is what zones that are drawn as one shape amount to.
 type together struct {
 	zones    int

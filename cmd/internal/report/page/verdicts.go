@@ -119,3 +119,33 @@ func offRow(r report.Result, q figures.Quantities, i int) []pageCell {
 	}
 	return append(row, number(figures.Place(r.Prescription.Place(i))))
 }
+
+// seasonKey is what JSON calls the acres that the season maximum alone puts off label.
+const seasonKey = "area.over_season"
+
+// verdictFill is what a drawing is filled with where it shows a verdict.
+func verdictFill(v rx.Verdict) string { return verdictInk(v).Fill() }
+
+func verdictInk(v rx.Verdict) svg.Ink { return svg.Ink(v.String()) }
+
+// offFill is what goes with offWord in a drawing.
+func offFill(a *rx.Assessment, i int) string {
+	if a.OffBySeason(i) {
+		return svg.Season.Fill()
+	}
+	return verdictFill(a.Verdicts[i])
+}
+
+// verdictGround returns the ground of a verdict without what the season maximum alone
+// puts off label, and the name that JSON has for it; none where that is another figure.
+func verdictGround(a *rx.Assessment, v rx.Verdict) (area unit.Area, key string) {
+	if v == rx.Within && a.OverSeason.Zones > 0 {
+		return a.Shares[v].Area - a.OverSeason.Area, ""
+	}
+	return a.Shares[v].Area, areaKey(v)
+}
+
+// areaKey returns what JSON calls the acres of a verdict.
+func areaKey(v rx.Verdict) string {
+	return [...]string{rx.Within: "area.within", rx.Below: "area.below", rx.Above: "area.above", rx.NoDry: "area.no_dry", rx.NoRate: "area.no_rate"}[v]
+}

@@ -107,8 +107,8 @@ func Grid(t testing.TB, cells int, angle float64) *invent.Layer {
 	return l
 }
 
-// Evil is what somebody may have named a thing.
-const Evil = `"><script>alert('x')</script><img src=x onerror=alert(1)>&amp;{{.}}` + "\u2028' onfocus=alert(2) x='"
+// evil is what somebody may have named a thing.
+const evil = `"><script>alert('x')</script><img src=x onerror=alert(1)>&amp;{{.}}` + "\u2028' onfocus=alert(2) x='"
 
 // evilWords are what a finding says of materials.
 type evilWords struct {
@@ -123,30 +123,30 @@ func Hostile(t testing.TB, way rx.WayName) report.Result {
 	r := Plan(t, Contours(t), way)
 	wide := strings.Repeat("W", 300)
 	p := r.Prescription
-	p.Source.Name, p.Source.Layer, p.Source.System = Evil+wide+".geojson", Evil, Evil
-	p.Fields[0].Name, p.Fields[0].Symbol = Evil, Evil
+	p.Source.Name, p.Source.Layer, p.Source.System = evil+wide+".geojson", evil, evil
+	p.Fields[0].Name, p.Fields[0].Symbol = evil, evil
 	label := *r.Assessment.Terms.Label
-	label.Name, label.Registration, label.PPE = Evil+wide, Evil, []string{Evil}
+	label.Name, label.Registration, label.PPE = evil+wide, evil, []string{evil}
 	r.Assessment.Terms.Label = &label
 	job := *r.Assessment.Terms.Job
-	job.Field, job.Customer = Evil, Evil+wide
-	job.Blend[0].Name = Evil
+	job.Field, job.Customer = evil, evil+wide
+	job.Blend[0].Name = evil
 	r.Assessment.Terms.Job = &job
-	f := rx.NewRule[evilWords]("compatible", rx.AboutFile, rx.EveryPlan).Find(rx.Error, evilWords{[]string{Evil}, Evil, Evil + wide})
-	f.Field, f.Zones = Evil, []int{1, 2, 3}
+	f := rx.NewRule[evilWords]("compatible", rx.AboutFile, rx.EveryPlan).Find(rx.Error, evilWords{[]string{evil}, evil, evil + wide})
+	f.Field, f.Zones = evil, []int{1, 2, 3}
 	r.Findings = append(r.Findings, f)
-	r.Assessment.Rules = append(r.Assessment.Rules, rx.RuleRun{Rule: Evil, Why: Evil})
-	r.Origin.Version = Evil
-	r.Origin.Inputs[0].Name, r.Origin.Inputs[0].SHA256 = Evil, Evil
+	r.Assessment.Rules = append(r.Assessment.Rules, rx.RuleRun{Rule: evil, Why: evil})
+	r.Origin.Version = evil
+	r.Origin.Inputs[0].Name, r.Origin.Inputs[0].SHA256 = evil, evil
 	r.Origin.Parameters = []byte(`{"rate_fields":["</td><script>alert(3)</script>"],"label":"a\n</pre><script>alert(4)</script>"}`)
 	r.Plan.Layers[0].Name = "dry-1"
-	r.Plan.Way.Why, r.Plan.Way.Needs = Evil, []string{Evil}
+	r.Plan.Way.Why, r.Plan.Way.Needs = evil, []string{evil}
 	for i := range r.Ways {
-		r.Ways[i].Why = Evil
+		r.Ways[i].Why = evil
 	}
-	r.Sheets = append(Sheets(), rx.Sheet{Title: Evil, Kind: rx.SheetKind(Evil), Layer: Evil, Sections: []rx.Section{{
-		Title: Evil, Facts: []rx.Fact{{What: Evil, Value: Evil, Note: Evil}}, Steps: []string{Evil}, Notes: []string{Evil}, Cautions: []string{Evil}, Blanks: []string{Evil},
-		Tables: []rx.Table{{Title: Evil, Head: []string{Evil, Evil}, Rows: [][]string{{Evil, wide}}, Total: []string{Evil, Evil}}},
+	r.Sheets = append(Sheets(), rx.Sheet{Title: evil, Kind: rx.SheetKind(evil), Layer: evil, Sections: []rx.Section{{
+		Title: evil, Facts: []rx.Fact{{What: evil, Value: evil, Note: evil}}, Steps: []string{evil}, Notes: []string{evil}, Cautions: []string{evil}, Blanks: []string{evil},
+		Tables: []rx.Table{{Title: evil, Head: []string{evil, evil}, Rows: [][]string{{evil, wide}}, Total: []string{evil, evil}}},
 	}}})
 	return r
 }

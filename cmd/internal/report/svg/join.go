@@ -14,6 +14,9 @@ const mostJoined = 200
 // leastJoined is the drawn ground, in square pixels, that a pointer finds.
 const leastJoined = 100
 
+// noClass is the class of a record that is no zone.
+const noClass = 255
+
 // joins are the zones of a map by the shape that they are drawn in.
 type joins struct {
 	groups [][]int // of the largest shapes, the largest first
@@ -26,14 +29,14 @@ type joins struct {
 func (d *Drawer) join(t *Map) joins {
 	class := make([]uint8, d.ground.Shapes.Len())
 	for i := range class {
-		class[i] = NoClass
+		class[i] = noClass
 	}
 	for i, c := range t.Class {
 		class[d.ground.Record(i)] = c
 	}
 	sets := geo.NewSets(len(class))
 	for _, pair := range d.touching {
-		if a, b := pair[0], pair[1]; class[a] == class[b] && class[a] != NoClass {
+		if a, b := pair[0], pair[1]; class[a] == class[b] && class[a] != noClass {
 			sets.Join(a, b)
 		}
 	}
@@ -44,25 +47,20 @@ func (d *Drawer) join(t *Map) joins {
 		j.shade[record], groups = g, max(groups, int(g))
 	}
 	lists := d.listed(groups+len(t.Fills), func(zone int) int {
-		switch g := int(j.shade[d.ground.Record(zone)]); {
-		case g > 0:
+		if g := int(j.shade[d.ground.Record(zone)]); g > 0 {
 			return g - 1
-		case t.Class[zone] != NoClass:
-			return groups + int(t.Class[zone])
 		}
-		return -1
+		return groups + int(t.Class[zone])
 	})
 	j.groups, j.rest = lists[:groups], lists[groups:]
 	return j
 }
 
-// listed sorts the zones into n lists; those of list -1 are in none.
+// listed sorts the zones into n lists.
 func (d *Drawer) listed(n int, list func(zone int) int) [][]int {
 	count := make([]int, n)
 	for i := range d.ground.Zones {
-		if k := list(i); k >= 0 {
-			count[k]++
-		}
+		count[list(i)]++
 	}
 	room := make([]int, d.ground.Zones)
 	lists := make([][]int, n)
@@ -70,9 +68,8 @@ func (d *Drawer) listed(n int, list func(zone int) int) [][]int {
 		lists[k], room = room[:0:c], room[c:]
 	}
 	for i := range d.ground.Zones {
-		if k := list(i); k >= 0 {
-			lists[k] = append(lists[k], i)
-		}
+		k := list(i)
+		lists[k] = append(lists[k], i)
 	}
 	return lists
 }
@@ -86,7 +83,7 @@ func (d *Drawer) largest(sets geo.Sets, class []uint8) []uint8 {
 	least := leastJoined * px * px / (d.raster.step * d.raster.step)
 	var roots []int32
 	for root, n := range squares {
-		if n >= max(least, 1) && class[root] != NoClass {
+		if n >= max(least, 1) && class[root] != noClass {
 			roots = append(roots, int32(root))
 		}
 	}

@@ -26,15 +26,12 @@ type Ground struct {
 // Map is what one map shows: a class for every zone.
 type Map struct {
 	Fills []string // of the classes
-	Class []uint8  // of each zone; NoClass where it is not drawn
+	Class []uint8  // of each zone
 	Blank int      // how many classes, the last ones, are bare ground
 	Focus bool     // zones take the keyboard's focus
 	Tip   func(zone int) string
 	Tips  func(zones []int, how string) string // of those that are drawn as one
 }
-
-// NoClass is the class of a zone that is not drawn.
-const NoClass = 255
 
 // mostShapes is how many zones are drawn as shapes of their own, which a pointer
 // or the keyboard can reach; of more, equal neighbors are joined.
@@ -160,10 +157,8 @@ func (d *Drawer) joined(t *Map) string {
 	j := d.join(t)
 	shades, zones := make([]uint8, d.ground.Shapes.Len()), make([]int, len(t.Fills))
 	for i, c := range t.Class {
-		if c != NoClass {
-			shades[d.ground.Record(i)] = uint8((int(c)+t.Blank)%len(t.Fills)) + 1
-			zones[c]++
-		}
+		shades[d.ground.Record(i)] = uint8((int(c)+t.Blank)%len(t.Fills)) + 1
+		zones[c]++
 	}
 	var b bytes.Buffer
 	var trace tracer

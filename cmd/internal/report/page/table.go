@@ -1,9 +1,9 @@
 package page
 
 import (
+	"fmt"
+	"slices"
 	"strconv"
-
-	"rxsplit/rx"
 )
 
 // pageCell is a text; a figure of the result carries the name that the JSON output
@@ -70,7 +70,31 @@ func heads(texts ...string) []pageCell {
 	return list
 }
 
-// areaKey returns what JSON calls the acres of a verdict.
-func areaKey(v rx.Verdict) string {
-	return [...]string{rx.Within: "area.within", rx.Below: "area.below", rx.Above: "area.above", rx.NoDry: "area.no_dry", rx.NoRate: "area.no_rate"}[v]
+const (
+	fewRows  = 8  // need no parts
+	mostRows = 26 // of a part, so that it stays on its page in print
+)
+
+// sideBySide lays a table of few columns in parts.
+func (t pageTable) sideBySide() pageTable {
+	if len(t.Rows) <= fewRows {
+		return t
+	}
+	columns := 2
+	if len(t.Head) <= 3 {
+		columns = 3
+	}
+	for rows := range slices.Chunk(t.Rows, columns*mostRows) {
+		block := pageBlock{Columns: columns}
+		for part := range slices.Chunk(rows, (len(rows)+columns-1)/columns) {
+			name := fmt.Sprintf("%s %s to %s", t.Head[0].Text, part[0][0].Text, part[len(part)-1][0].Text)
+			if t.Caption != "" {
+				name = t.Caption + ", " + name
+			}
+			block.Parts = append(block.Parts, pageTable{Caption: name, Hidden: true, Head: t.Head, Rows: part})
+		}
+		t.Blocks = append(t.Blocks, block)
+	}
+	t.Rows = nil
+	return t
 }
