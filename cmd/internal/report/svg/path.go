@@ -6,7 +6,7 @@ import (
 	"strconv"
 
 	"github.com/paulmach/orb"
-	"github.com/paulmach/orb/simplify"
+	"github.com/paulmach/orb/planar"
 
 	"rxsplit/geo"
 )
@@ -17,7 +17,7 @@ import (
 func appendRing(dst []byte, ring []orb.Point, less float64) []byte {
 	line := thin(ring)
 	if len(line) > 4 {
-		line = simplify.DouglasPeucker(less).LineString(line)
+		line = simplify(line, less)
 	}
 	if len(line) < 4 {
 		return dst
@@ -47,6 +47,55 @@ func thin(ring []orb.Point) orb.LineString {
 		line = append(line, p)
 	}
 	return line
+}
+
+// patience is how many looks at a point, on the mean, simplify takes to find where best
+// to divide a line: 15 do for the borders of fields.
+const patience = 64
+
+// simplify leaves out points that stand less than a distance from the line without
+// them, in place. [D. H. Douglas and T. K. Peucker, "Algorithms for the reduction of the
+// number of points required to represent a digitized line or its caricature", 1973]
+// To divide where a point stands out most takes the square of the points where they
+// stand out alike, as on a comb: when patience is at its end, what is left is divided in
+// the middle, which keeps a few points more.
+func simplify(line orb.LineString, less float64) orb.LineString {
+	keep := make([]bool, len(line))
+	keep[0], keep[len(line)-1] = true, true
+	looks := patience * len(line)
+	for parts := [][2]int{{0, len(line) - 1}}; len(parts) > 0; {
+		last := len(parts) - 1
+		from, to := parts[last][0], parts[last][1]
+		at, far := farthest(line, from, to)
+		if far <= less*less {
+			parts = parts[:last]
+			continue
+		}
+		if looks -= to - from; looks < 0 {
+			at = (from + to) / 2
+		}
+		keep[at] = true
+		parts[last] = [2]int{from, at}
+		parts = append(parts, [2]int{at, to})
+	}
+	kept := line[:0]
+	for i, p := range line {
+		if keep[i] {
+			kept = append(kept, p)
+		}
+	}
+	return kept
+}
+
+// farthest returns the point of a line that stands farthest from the segment between
+// two others, and the square of its distance; 0 if there is none between.
+func farthest(line orb.LineString, from, to int) (at int, far float64) {
+	for i := from + 1; i < to; i++ {
+		if d := planar.DistanceFromSegmentSquared(line[from], line[to], line[i]); d > far {
+			at, far = i, d
+		}
+	}
+	return at, far
 }
 
 func round(v float64) int {

@@ -3,8 +3,12 @@ package svg
 import (
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+	library "github.com/paulmach/orb/simplify"
+	"pgregory.net/rapid"
 
 	"rxsplit/geo"
 )
@@ -35,4 +39,66 @@ func oneShape(polygon orb.Polygon) Ground {
 	var s geo.Shapes
 	s.Append(orb.MultiPolygon{polygon})
 	return Ground{Shapes: &s, Zones: 1, Record: func(int) int { return 0 }, Number: func(int) int { return 1 }}
+}
+
+// comb is a line of n teeth, each as high as the drawing and less than half a pixel
+// wide.
+func comb(n int) []orb.Point {
+	ring := []orb.Point{{0, 0}}
+	for i := range n {
+		x := float64(i) * 7280 / float64(n)
+		ring = append(ring, orb.Point{x, 100}, orb.Point{x, 6000})
+	}
+	return append(ring, orb.Point{7280, 0}, orb.Point{0, 0})
+}
+
+// TestSimplifyDividesWhereItShould: short lines are divided as the method says, and no
+// point that is left out stands off, however long the line is.
+func TestSimplifyDividesWhereItShould(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(3, 120).Draw(t, "n")
+		less := rapid.Float64Range(0.5, 40).Draw(t, "less")
+		line := make(orb.LineString, n)
+		for i := range line {
+			line[i] = orb.Point{rapid.Float64Range(0, 100).Draw(t, "x"), rapid.Float64Range(0, 100).Draw(t, "y")}
+		}
+		want := library.DouglasPeucker(less).LineString(line.Clone())
+		if got := simplify(line.Clone(), less); !got.Equal(want) {
+			t.Fatalf("%v, want %v", got, want)
+		}
+	})
+	for _, n := range []int{10, 1000, 20_000} {
+		line := orb.LineString(comb(n))
+		kept := simplify(line.Clone(), 3)
+		k := 0
+		for _, p := range line {
+			if k+1 < len(kept) && p == kept[k+1] {
+				k++
+				continue
+			}
+			if k+1 < len(kept) && planar.DistanceFromSegmentSquared(kept[k], kept[k+1], p) > 3*3 {
+				t.Fatalf("%d teeth: %v is left out, between %v and %v", n, p, kept[k], kept[k+1])
+			}
+		}
+		if k != len(kept)-1 {
+			t.Errorf("%d teeth: %d of %d points are those of the line", n, k, len(kept))
+		}
+	}
+}
+
+// TestCombTakesItsTime: twenty times the points take about twenty times as long, not
+// four hundred times.
+func TestCombTakesItsTime(t *testing.T) {
+	took := func(n int) time.Duration {
+		line, least := comb(n), time.Hour
+		for range 3 {
+			start := time.Now()
+			appendRing(nil, line, 3)
+			least = min(least, time.Since(start))
+		}
+		return least
+	}
+	if few, many := took(1000), took(20_000); many > 150*few {
+		t.Errorf("1000 teeth take %v, 20 000 teeth %v", few, many)
+	}
 }
