@@ -16,7 +16,6 @@ import (
 type chart struct {
 	svg.Drawing
 	ID, Title, Desc string
-	Note            string
 }
 
 // stabilizerChart draws acres over the stabilizer rate that they would get from
@@ -47,7 +46,7 @@ func dryChart(r report.Result, q figures.Quantities) chart {
 	a, symbol := r.Assessment, unit.Symbol[unit.DryRate](q.System)
 	low, high, _ := r.Prescription.CarrierRange()
 	window := rx.Range[float64]{Min: a.OnLabel.Min.In(q.System), Max: a.OnLabel.Max.In(q.System)}
-	b := newBars(low.In(q.System), high.In(q.System), window.Min, dryBin(r.Prescription, high.In(q.System)-low.In(q.System), q.System))
+	b := newBars(low.In(q.System), high.In(q.System), window.Min, dryBin(high.In(q.System)-low.In(q.System)))
 	for i, z := range r.Prescription.Zones {
 		if z.Treated() {
 			count(b, z.Carrier.In(q.System), a.Verdicts[i], z.Area, window)
@@ -68,9 +67,8 @@ func dryChart(r report.Result, q figures.Quantities) chart {
 	return c
 }
 
-// dryBin returns the width of bars over dry rates: the spacing of the rates where
-// they are few, else a 40th of their range, rounded.
-func dryBin(p *rx.Prescription, span float64, s unit.System) float64 {
+// dryBin returns the width of bars over dry rates of a span: a 40th of it, rounded.
+func dryBin(span float64) float64 {
 	if !(span > 0) {
 		return 1
 	}
