@@ -1,14 +1,10 @@
 package svg
 
 import (
-	"fmt"
-	"html/template"
 	"strconv"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
-
-	"rxsplit/geo"
 )
 
 // appendRing appends a ring to the data of an SVG path, in whole tenths of a
@@ -123,45 +119,4 @@ func appendPair(dst []byte, x, y int) []byte {
 		dst = append(dst, ' ')
 	}
 	return strconv.AppendInt(dst, int64(y), 10)
-}
-
-// groundRoom is how many bytes the drawing of ground over a map may take.
-const groundRoom = 250_000
-
-// Path returns the path of ground in lon/lat, as finely as the room allows and never
-// by a pixel or more; if that is too much still, as the squares of a raster.
-func (d *Drawer) Path(ground orb.MultiPolygon) string {
-	for less := 3.0; less < px; less += 3 {
-		var path []byte
-		var ring []orb.Point
-		for _, polygon := range ground {
-			for _, r := range polygon {
-				ring = d.frame.ring(ring[:0], r)
-				path = appendRing(path, ring, less)
-			}
-		}
-		if len(path) <= groundRoom {
-			return string(path)
-		}
-	}
-	var s geo.Shapes
-	s.Append(ground)
-	for step := px; ; step *= 2 {
-		var trace tracer
-		trace.shade(newRaster(&s, d.frame, step), []uint8{1})
-		if path := trace.path(nil, 0); len(path) <= groundRoom || step >= 16*px {
-			return string(path)
-		}
-	}
-}
-
-// Outline draws the outline of a path over a map: a dashed line that stands out from
-// any ground.
-func Outline(path string) template.HTML {
-	return template.HTML(`<g class="kept"><path d="` + path + `"/><path class="dash" d="` + path + `"/></g>`)
-}
-
-// Cover draws a path over a map in an ink, with what is to be said of it.
-func Cover(path string, ink Ink, tip string) template.HTML {
-	return template.HTML(fmt.Sprintf(`<path class="z cut" role="img" fill="%s" d="%s"><title>%s</title></path>`, ink.Fill(), path, template.HTMLEscapeString(tip)))
 }

@@ -65,3 +65,44 @@ func (d *Drawer) numberBox(zone int, size float64) (box orb.Bound, at orb.Point,
 func (d *Drawer) Spot(zone int) orb.Point {
 	return d.frame.at(geo.InteriorPoint(d.ground.Shapes.Shape(d.ground.Record(zone))))
 }
+
+// groundRoom is how many bytes the drawing of ground over a map may take.
+const groundRoom = 250_000
+
+// Path returns the path of ground in lon/lat, as finely as the room allows and never
+// by a pixel or more; if that is too much still, as the squares of a raster.
+func (d *Drawer) Path(ground orb.MultiPolygon) string {
+	for less := 3.0; less < px; less += 3 {
+		var path []byte
+		var ring []orb.Point
+		for _, polygon := range ground {
+			for _, r := range polygon {
+				ring = d.frame.ring(ring[:0], r)
+				path = appendRing(path, ring, less)
+			}
+		}
+		if len(path) <= groundRoom {
+			return string(path)
+		}
+	}
+	var s geo.Shapes
+	s.Append(ground)
+	for step := px; ; step *= 2 {
+		var trace tracer
+		trace.shade(newRaster(&s, d.frame, step), []uint8{1})
+		if path := trace.path(nil, 0); len(path) <= groundRoom || step >= 16*px {
+			return string(path)
+		}
+	}
+}
+
+// Outline draws the outline of a path over a map: a dashed line that stands out from
+// any ground.
+func Outline(path string) template.HTML {
+	return template.HTML(`<g class="kept"><path d="` + path + `"/><path class="dash" d="` + path + `"/></g>`)
+}
+
+// Cover draws a path over a map in an ink, with what is to be said of it.
+func Cover(path string, ink Ink, tip string) template.HTML {
+	return template.HTML(fmt.Sprintf(`<path class="z cut" role="img" fill="%s" d="%s"><title>%s</title></path>`, ink.Fill(), path, template.HTMLEscapeString(tip)))
+}
