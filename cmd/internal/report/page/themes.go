@@ -16,8 +16,9 @@ import (
 // themes lists the maps of a result: the dry rate, the verdicts, and the layers of
 // the way that was chosen.
 func themes(r report.Result, q figures.Quantities) []mapTheme {
-	s := drySteps(r.Prescription, q.System)
-	dry := rateTheme(r, q, s, report.VerdictText(rx.NoDry), func(z int) unit.DryRate { return r.Prescription.Zones[z].Dry })
+	zones := r.Prescription.Zones
+	s := stepsFor(len(zones), func(z int) float64 { return zones[z].Dry.In(q.System) })
+	dry := rateTheme(r, q, s, report.VerdictText(rx.NoDry), func(z int) unit.DryRate { return zones[z].Dry })
 	dry.ID, dry.Title, dry.Note = "map-dry", "Dry rate, "+unit.Symbol[unit.DryRate](q.System), "As prescribed, all products together."
 	dry.kept.how = outlined
 	list := []mapTheme{dry}
@@ -148,13 +149,7 @@ func treatedZones(plan *rx.Plan) (n int) {
 
 // groundTheme draws the stabilizer that the plan puts on the ground.
 func groundTheme(r report.Result, q figures.Quantities) mapTheme {
-	low, high := math.Inf(1), 0.0
-	for _, v := range r.Plan.Stabilizer {
-		if v > 0 {
-			low, high = min(low, v.In(q.System)), max(high, v.In(q.System))
-		}
-	}
-	s := svg.NewSteps(low, high)
+	s := stepsFor(len(r.Plan.Stabilizer), func(z int) float64 { return r.Plan.Stabilizer[z].In(q.System) })
 	t := mapTheme{ID: "map-ground", Title: "Stabilizer on the ground by the plan, " + unit.Symbol[unit.LiquidRate](q.System)}
 	t.Blank = 1
 	for i, color := range svg.LiquidColors(s.N) {
@@ -232,12 +227,12 @@ func rateTheme(r report.Result, q figures.Quantities, s svg.Steps, unserved stri
 	return t
 }
 
-// drySteps returns the classes of a prescription's dry rates, all fields together.
-func drySteps(p *rx.Prescription, s unit.System) svg.Steps {
+// stepsFor returns the classes of the rates above 0 among those of n zones.
+func stepsFor(n int, rate func(zone int) float64) svg.Steps {
 	low, high := math.Inf(1), 0.0
-	for _, z := range p.Zones {
-		if z.Dry > 0 {
-			low, high = min(low, z.Dry.In(s)), max(high, z.Dry.In(s))
+	for z := range n {
+		if v := rate(z); v > 0 {
+			low, high = min(low, v), max(high, v)
 		}
 	}
 	return svg.NewSteps(low, high)
