@@ -7,11 +7,11 @@ import (
 	"bytes"
 	"fmt"
 	"html/template"
-	"sync"
 
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/internal/cores"
 	"rxsplit/label/unit"
 )
 
@@ -115,11 +115,7 @@ func (d *Drawer) Draw(list []Map) []template.HTML {
 // each draws the maps side by side: none of them needs another.
 func each(list []Map, draw func(*Map) string) []template.HTML {
 	out := make([]template.HTML, len(list))
-	var all sync.WaitGroup
-	for i := range list {
-		all.Go(func() { out[i] = template.HTML(draw(&list[i])) })
-	}
-	all.Wait()
+	cores.Each(len(list), func(i int) { out[i] = template.HTML(draw(&list[i])) })
 	return out
 }
 
