@@ -27,6 +27,7 @@ type Boom struct {
 	Nozzles  []Nozzle                   `yaml:"nozzles,required"` // sizes on hand
 	Pressure label.Range[unit.Pressure] `yaml:"pressure,required"`
 	Speed    Speeds                     `yaml:"speed,required"`
+	Turn     label.Known[unit.Time]     `yaml:"turn"` // from one swath into the next
 }
 
 // NozzleCount returns how many nozzles the boom carries.
@@ -48,11 +49,12 @@ func (p *problems) boom(b Boom, j *Job) {
 	p.failIf(b.Spacing > b.Width, "order", "boom.spacing", fmt.Sprintf("%s is more than the boom's width, %s: compare the units", b.Spacing.Brief(p.s), b.Width.Brief(p.s)))
 	p.failIf(b.Pressure.Max <= b.Pressure.Min, "order", "boom.pressure.max", fmt.Sprintf("%s is not above min, %s: swap them", b.Pressure.Max.Brief(p.s), b.Pressure.Min.Brief(p.s)))
 	p.speeds(b.Speed, "boom.speed")
+	p.turn(b.Turn, "boom.turn")
 	p.failIf(len(b.Nozzles) == 0, "nozzles", "boom.nozzles", "is empty: list the sizes on hand, such as [03, 04]")
 	rate, known := j.StabilizerRate.Get()
 	p.failIf(known && rate >= b.Volume, "volume", "boom.volume", fmt.Sprintf("%s is not above the stabilizer alone, %s: it is the volume of the whole mix", b.Volume.Brief(p.s), rate.Brief(p.s)))
 	for _, problem := range p.list[before:] {
-		if problem.Rule != "speed" {
+		if problem.Rule != "speed" && problem.Rule != "turn" {
 			return // the nozzles can't be judged on such figures
 		}
 	}

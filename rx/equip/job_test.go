@@ -73,7 +73,8 @@ registration: "00000-000"
 `
 
 func TestParseJob(t *testing.T) {
-	got, err := ParseJob("job.yaml", []byte(job))
+	turns := strings.NewReplacer("  truck: 8 ton\n", "  truck: 8 ton\n  turn: 25 s\n", "prices:\n", "  turn: 15 s\nprices:\n")
+	got, err := ParseJob("job.yaml", []byte(turns.Replace(job)))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -91,12 +92,12 @@ func TestParseJob(t *testing.T) {
 		Blender:      &Blender{3 * unit.Ton, label.Know(unit.Capacity(150)), label.Know(unit.Time(9))},
 		Spreader: &Spreader{
 			70, Speeds{10, 15, 18}, label.Know(label.Range[unit.DryRate]{Min: 80, Max: 500}), 2, label.Know(unit.Ratio(0.04)),
-			label.Know(4 * unit.Second), label.Know(unit.DryRate(0)), label.Know(unit.DryRate(150)), label.Know(8 * unit.Ton),
+			label.Know(4 * unit.Second), label.Know(unit.DryRate(0)), label.Know(unit.DryRate(150)), label.Know(25 * unit.Second), label.Know(8 * unit.Ton),
 			[]PanTest{{label.Know(unit.DryRate(200)), Overlapped, 70, []Catch{9, 10.5, 9}}},
 		},
 		Boom: &Boom{
 			70, 20 * unit.Inch, 10 * unit.GallonPerAcre, 500 * unit.Gallon, []Nozzle{"04", "05", "06"},
-			label.Range[unit.Pressure]{Min: 15, Max: 70}, Speeds{10, 15, 18},
+			label.Range[unit.Pressure]{Min: 15, Max: 70}, Speeds{10, 15, 18}, label.Know(15 * unit.Second),
 		},
 		Prices: Prices{
 			label.Know(40 * unit.DollarPerGallon), label.Know(25 * unit.DollarPerGallon), label.Know(1200 * unit.DollarPerTon), label.Know(12 * unit.DollarPerTon),

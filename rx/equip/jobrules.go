@@ -20,6 +20,7 @@ const (
 	widestSwath       = 200 * unit.Foot
 	highestUsualSpeed = 40 * unit.MilePerHour
 	longestRateChange = 1 * unit.Minute
+	longestTurn       = 5 * unit.Minute
 )
 
 func (p *problems) job(j *Job) {
@@ -90,8 +91,14 @@ func (p *problems) spreader(s Spreader) {
 	p.rateError(s.RateError, "spreader.rate-error")
 	change, known := s.RateChange.Get()
 	p.warnIf(known && change > longestRateChange, "rate-change", "spreader.rate-change", fmt.Sprintf("%v is long to change a rate: 3 to 5 s are usual", change))
+	p.turn(s.Turn, "spreader.turn")
 	positiveIfKnown(p, s.Truck, "spreader.truck")
 	p.panTests(s)
+}
+
+func (p *problems) turn(k label.Known[unit.Time], key string) {
+	turn, known := k.Get()
+	p.warnIf(known && turn > longestTurn, "turn", key, fmt.Sprintf("%v is long for a turn: %v are usual", turn, UsualTurn))
 }
 
 func (p *problems) speeds(s Speeds, key string) {

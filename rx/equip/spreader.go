@@ -16,6 +16,7 @@ type Spreader struct {
 	RateChange  label.Known[unit.Time]                 `yaml:"rate-change"`  // from one rate to the next
 	DefaultRate label.Known[unit.DryRate]              `yaml:"default-rate"` // outside every zone
 	LostRate    label.Known[unit.DryRate]              `yaml:"lost-rate"`    // when the position is lost
+	Turn        label.Known[unit.Time]                 `yaml:"turn"`         // from one swath into the next
 	Truck       label.Known[unit.Mass]                 `yaml:"truck"`        // what one load carries
 	PanTests    []PanTest                              `yaml:"pan-test"`     // one for each rate that was tested
 }
@@ -44,6 +45,15 @@ const (
 	ShortRateChange = 3 * unit.Second
 	LongRateChange  = 5 * unit.Second
 )
+
+// UsualTurn is how long a machine takes from the end of a swath into the next one; common
+// practice, no source.
+const UsualTurn = 20 * unit.Second
+
+// UsualRateError is how far a spreader's rate may be off, up or down, where nobody says
+// it; common practice, no source. A pan test doesn't stand for it: that tells how even
+// the pattern is.
+const UsualRateError = 5 * unit.Percent
 
 // ChangeDistance returns how far the spreader drives at its usual speed while the
 // rate changes; with an unknown time, the longest usual one counts.
