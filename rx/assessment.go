@@ -9,14 +9,15 @@ import (
 // Terms are what the prescription is held against: the label, what the user
 // intends and what the plant has fixed.
 type Terms struct {
-	Label          *label.Profile
-	Intended       unit.LiquidRate // the stabilizer rate that is wanted on the ground
-	Loading        unit.Loading    // fixed by the plant; 0 if it is not
-	RateError      unit.Ratio      // of the spreader, ±; 0 if unknown
-	AlreadyApplied unit.LiquidRate // this season, before this pass
-	LeaveOff       bool            // zones that can't be reached may stay untreated
-	Units          unit.System     // decides how loadings are rounded
-	Job            *equip.Job      // equipment, blend, prices; nil if not given
+	Label            *label.Profile
+	Intended         unit.LiquidRate // the stabilizer rate that is wanted on the ground
+	Loading          unit.Loading    // fixed by the plant; 0 if it is not
+	RateError        unit.Ratio      // of the spreader, ±; 0 if it is not to be counted with
+	RateErrorAssumed bool            // nobody gave the rate error: it is common practice
+	AlreadyApplied   unit.LiquidRate // this season, before this pass
+	LeaveOff         bool            // zones that can't be reached may stay untreated
+	Units            unit.System     // decides how loadings are rounded
+	Job              *equip.Job      // equipment, blend, prices; nil if not given
 }
 
 // Verdict says how the stabilizer of one zone stands to the label range.
@@ -68,6 +69,7 @@ type Assessment struct {
 	MeanRate    unit.LiquidRate        // area-weighted, over treated zones
 	Volume      unit.Volume            // of stabilizer
 	Season      []bool                 // above the label's season maximum with what is applied already; nil if it has none
+	Misfit      []unit.Area            // of each zone, what is too narrow or too short for the spreader, neighbors of equal rate joined; nil if nobody looked
 	OverSeason  Share                  // of those within the label in this pass, what is above its season maximum
 	Findings    []Finding
 	Rules       []RuleRun

@@ -64,6 +64,14 @@ func (t Terms) CanMeter(w Range[unit.Loading]) bool {
 	return inside(below, w)
 }
 
+// Inward returns the graduations of a meter next to the ends of a window, both inside it;
+// ok is false where none is.
+func (t Terms) Inward(w Range[unit.Loading]) (r Range[unit.Loading], ok bool) {
+	_, r.Min = t.Metered(w.Min)
+	r.Max, _ = t.Metered(w.Max)
+	return r, inside(r.Min, w) && inside(r.Max, w) && r.Min <= r.Max*(1+leeway)
+}
+
 // Dose is a loading as it is worked out and as a meter reads it.
 type Dose struct{ Exact, Read unit.Loading }
 

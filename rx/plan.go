@@ -6,65 +6,6 @@ import (
 	"rxsplit/rx/equip"
 )
 
-// WayName names a way to release a prescription; [equip.Ways] lists them.
-type WayName = equip.WayName
-
-// Names of ways, for those who ask for one. What is told or reckoned of a way never
-// goes by its name, but by what its [Way] holds.
-const (
-	WetBoom WayName = "wet-boom" // a constant liquid layer over untreated dry
-	OneLoad WayName = "one-load" // the whole blend at another loading
-	Base    WayName = "base"     // a treated constant base and an untreated top-up
-	Loads   WayName = "loads"    // as few impregnated loads as the label needs
-	Refit   WayName = "refit"    // the smallest change of dry rates
-)
-
-// Way is one way to release the prescription, judged.
-type Way struct {
-	Name       WayName
-	Possible   bool
-	Why        string    // it is not possible; or what to know about it
-	OffLabel   unit.Area // treated acres that it would leave off label; 0 if possible
-	LeftOff    unit.Area // acres that stay untreated because the user allows it
-	LeftZones  []int     // their numbers
-	Loads      []Load    // impregnated, each at a loading of its own; none if nothing is
-	Sprayed    unit.Area // ground that a boom sprays; 0 if none does
-	AsGraded   bool      // the prescription as it is, in one load: what an [Assessment] grades
-	Stacked    bool      // its dry layers go on the same ground; else each acre is spread once
-	NewRates   bool      // it is free to spread other dry rates than prescribed, and says where it does
-	Batches    int       // in the blender; 0 if unknown
-	Fills      int       // of the boom's tank; 0 if unknown or none
-	Passes     int       // over the field
-	DryAdded   unit.Mass
-	DryRemoved unit.Mass
-	NAdded     unit.Mass // of nutrient N; 0 if the grade is unknown
-	NRemoved   unit.Mass
-	NKnown     bool
-	Stabilizer unit.Volume
-	Rate       Range[unit.LiquidRate] // of stabilizer on the ground
-	Needs      []string               // equipment that the job file lacks
-	Minutes    unit.Time              // of loading and blending; 0 if unknown
-	Metered    unit.Volume            // of stabilizer, as batches or fills are dosed: what is ordered and priced
-	Cost       *Cost                  // nil if no prices are given
-}
-
-// Cost is what a way costs, in the currency of the job file.
-type Cost struct {
-	Total      float64
-	PerAcre    float64   // over Area
-	Area       unit.Area // of the ground that gets dry: the same for every way, so that they can be compared
-	Items      []CostItem
-	Missing    []string // prices that were not given
-	NotCounted []string // work of the way that no price stands for
-}
-
-// CostItem is one line of a cost.
-type CostItem struct {
-	What   string
-	Of     string // how much of it, in the user's units: "51.38 gal"
-	Amount float64
-}
-
 // Product says what a layer applies.
 type Product string
 

@@ -12,6 +12,7 @@ import (
 type Load struct {
 	Loading   unit.Loading
 	Mass      unit.Mass // of untreated dry
+	Area      unit.Area // that gets it
 	Rates     Range[unit.DryRate]
 	Materials equip.Blend // whose shares add up to 1; none if they are not known
 }

@@ -148,7 +148,7 @@ func sums(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	var doc checkDoc
 	ts.Check(json.Unmarshal([]byte(ts.ReadFile(args[0])), &doc))
-	if doc.Schema != "rxsplit.check/1" || len(doc.Zones) == 0 {
+	if doc.Schema != "rxsplit.check/2" || len(doc.Zones) == 0 {
 		ts.Fatalf("%d zones in a document of the schema %q", len(doc.Zones), doc.Schema)
 	}
 	area := map[string]float64{}

@@ -24,6 +24,7 @@ func (s *ground) findNarrow(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
 		_, radius := geo.InscribedCircleFor(g.Polygon, swath*nearly/2)
 		return 2 * radius
 	})
+	a.Misfit = s.areas(s.off)
 	if len(found.which) == 0 {
 		return nil
 	}
@@ -70,6 +71,7 @@ func (s *ground) findShort(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	spreader := spreaderOf(a)
 	distance := spreader.ChangeDistance()
 	found := s.below(distance, func(g geo.ConnectedGround) unit.Length { return geo.LongestExtent(g.Polygon) })
+	a.Misfit = s.areas(s.off)
 	if len(found.which) == 0 {
 		return nil
 	}

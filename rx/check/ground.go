@@ -29,6 +29,7 @@ type ground struct {
 	p    *rx.Prescription
 	list []geo.ConnectedGround
 	why  string // there are none
+	off  []bool // by part of a polygon: what is too narrow or too short
 }
 
 // made joins the zones of a prescription, or says why it can't.
@@ -41,6 +42,7 @@ func (s *ground) made(p *rx.Prescription, _ *rx.Assessment) (why string) {
 		s.why = "the zones have no polygons"
 		return s.why
 	}
+	s.off = make([]bool, len(p.LonLat.PolyEnds))
 	var groups [][]int32
 	for _, product := range products(p) {
 		groups = append(groups, equalRates(p, product)...)
@@ -119,16 +121,21 @@ func (s *ground) below(enough unit.Length, measure func(geo.ConnectedGround) uni
 		out.which = append(out.which, s.list[i])
 		out.size.Widen(length, len(out.which) == 1)
 		for _, part := range s.list[i].Parts {
-			marked[part] = true
+			marked[part], s.off[part] = true, true
 		}
 	}
-	out.zones, out.area = s.zonesOf(marked)
+	for i, area := range s.areas(marked) {
+		if area > 0 {
+			out.zones, out.area = append(out.zones, s.p.Zones[i].Number()), out.area+area
+		}
+	}
 	return out
 }
 
-// zonesOf lists the zones that marked parts belong to, and the area of those parts.
-func (s *ground) zonesOf(marked []bool) (zones []int, area unit.Area) {
-	for _, z := range s.p.Zones {
+// areas returns the area of the marked parts of each zone.
+func (s *ground) areas(marked []bool) []unit.Area {
+	list := make([]unit.Area, len(s.p.Zones))
+	for i, z := range s.p.Zones {
 		from, to := s.p.LonLat.PolySpan(int(z.Record))
 		count := 0
 		for part := from; part < to; part++ {
@@ -139,9 +146,8 @@ func (s *ground) zonesOf(marked []bool) (zones []int, area unit.Area) {
 		if count == 0 {
 			continue
 		}
-		zones = append(zones, z.Number())
 		if count == to-from {
-			area += z.Area
+			list[i] = z.Area
 			continue
 		}
 		for k, polygon := range s.p.LonLat.Shape(int(z.Record)) {
@@ -149,9 +155,9 @@ func (s *ground) zonesOf(marked []bool) (zones []int, area unit.Area) {
 				continue
 			}
 			if a, err := geo.AreaOf(orb.MultiPolygon{polygon}); err == nil { // as the zone's own was measured
-				area += a
+				list[i] += a
 			}
 		}
 	}
-	return zones, area
+	return list
 }

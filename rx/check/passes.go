@@ -51,19 +51,26 @@ func findBelow(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 }
 
 // tightRates is the error with which zones leave the label.
-type tightRates struct{ RateError unit.Ratio }
+type tightRates struct {
+	RateError unit.Ratio
+	Assumed   bool // common practice, as nobody gave it
+}
 
 func rateError(_ *rx.Prescription, a *rx.Assessment) string {
 	if a.Terms.RateError == 0 {
-		return "the spreader's rate error is not given (--rate-error)"
+		return "the spreader's rate error is turned off (--rate-error 0)"
 	}
 	return ""
 }
 
 // findTight finds zones that are on label as prescribed, but not with the spreader's
-// rate error.
+// rate error. With one that is assumed that is merely worth knowing.
 func findTight(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
-	return selected(tight.Find(rx.Warning, tightRates{a.Terms.RateError}), p, func(i int) bool { return a.Tight[i] })
+	severity := rx.Warning
+	if a.Terms.RateErrorAssumed {
+		severity = rx.Note
+	}
+	return selected(tight.Find(severity, tightRates{a.Terms.RateError, a.Terms.RateErrorAssumed}), p, func(i int) bool { return a.Tight[i] })
 }
 
 func findNoRate(p *rx.Prescription, a *rx.Assessment) []rx.Finding {

@@ -28,7 +28,10 @@ type step struct{ By, From, To unit.DryRate }
 func findRateSteps(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	var out []rx.Finding
 	for _, product := range products(p) {
-		d := steps{Product: product.field, RateError: a.Terms.RateError}
+		d := steps{Product: product.field}
+		if !a.Terms.RateErrorAssumed {
+			d.RateError = a.Terms.RateError
+		}
 		if d.measure(distinctRates(p, product)) {
 			f := rateSteps.Find(rx.Note, d)
 			f.Field = product.field

@@ -41,10 +41,14 @@ func (d *document) whole() {
 			warnings = append(warnings, sentence(tell.Text(f, d.s)))
 		}
 	}
+	var conditions []string
+	for _, c := range w.Conditions {
+		conditions = append(conditions, tell.Text(c, d.s))
+	}
 	d.write("The plan", values{
 		"warning": each("warning", warnings...), "field as drawn": d.area(d.p.Area()), "zones": plural(len(d.p.Zones), "zone", "zones"),
 		"ground with stabilizer": d.area(d.plan.StabilizerGround(d.p.Zones)), "rates on the ground": between(d.rate(rates.Min), d.rate(rates.Max)),
-		"how": w.Why, "passes": fmt.Sprint(w.Passes),
+		"condition": each("condition", conditions...), "how": w.Why, "passes": fmt.Sprint(w.Passes),
 		"zones left off": len(w.LeftZones) > 0, "ground left off": d.area(w.LeftOff),
 		"which are left off": d.zoneNote(w.LeftZones, "zones.csv, where "+d.dryColumn()+" is above 0 and "+d.onGroundColumn()+" is 0"),
 		"keep-out":           keepOuts,
@@ -241,15 +245,14 @@ func (d *document) breakEven() {
 	}
 	table := rx.Table{Head: []string{"", "of", "$", "$/" + d.areaUnit() + " spread"}, Left: []bool{true, false, false, false}}
 	by := cost.Area.In(d.s)
-	const spreading = "dry spreading"
-	extra := cost.Total
+	extra := cost.High
 	for _, item := range cost.Items {
 		table.Rows = append(table.Rows, []string{item.What, item.Of, num(item.Amount, 2), num(item.Amount/by, 2)})
-		if item.What == spreading {
+		if item.Plain {
 			extra -= item.Amount
 		}
 	}
-	table.Total = []string{"in all", "", num(cost.Total, 2), num(cost.Total/by, 2)}
+	table.Total = []string{"in all", "", num(cost.High, 2), num(cost.High/by, 2)}
 	bushels, priced := d.job.Prices.BreakEven(unit.Money(extra))
 	price, _ := d.job.Prices.Crop.Get()
 	left := extra < 0 // N is left out that is worth more than all else
@@ -257,7 +260,7 @@ func (d *document) breakEven() {
 	onGround := d.plan.StabilizerGround(d.p.Zones) // where alone a response can be
 	more, differs := d.halvesCost()
 	d.write("What it costs, and what would pay for it", values{
-		"spreading": spreading, "cost without it": money(extra), "its share": money(extra / by), "ground spread": d.area(cost.Area),
+		"cost without it": money(extra), "its share": money(extra / by), "ground spread": d.area(cost.Area),
 		"break-even known": known, "break-even": num(bushels/onGround.In(d.s), 2), "bushels": num(bushels, 0), "crop price": price.Text(d.s),
 		"less ground than is spread": num(onGround.In(d.s), 2) != num(by, 2), "ground with stabilizer": d.area(onGround),
 		"half batches cost another sum": differs, "difference": d.drop(max(more, -more)), "less": more < 0,

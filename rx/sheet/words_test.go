@@ -73,7 +73,7 @@ func odds(t *testing.T) []odd {
 		{label: bareLabel, job: "prices: {stabilizer: 40 $/gal}\nblender: {batch: 3 ton}\n" + spreader(", pan-test: {passes: single, spacing: 40 ft, caught: [6, 6, 6]}"), field: zones(20, many...)},
 		{label: bareLabel, field: zones(20, slices.Repeat([]unit.DryRate{100, 200, 300}, 50)...)},
 		{
-			label: bareLabel + "season-max: 80 fl oz/ac\n", job: boom + blend("urea", "potash"),
+			label: bareLabel + "season-max: 80 fl oz/ac\n", job: boom + blend("urea", "potash") + "second-liquid: {name: another, loading: 64 fl oz/ton}\nprices: {stabilizer: 40 $/gal}\n",
 			change: func(a *rx.Assessment, plan *rx.Plan) {
 				a.Terms.AlreadyApplied = 500
 				a.Terms.Job.Boom.Volume = 0.01

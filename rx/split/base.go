@@ -27,9 +27,6 @@ func base(t *task) (solution, string) {
 		Why: fmt.Sprintf("base of %s at %s puts %s everywhere, untreated top-up to the prescribed rate", f.rate.Brief(t.terms.Units), t.terms.LoadingText(f.loading), puts.Brief(t.terms.Units)),
 	}}
 	s.LeftZones, s.LeftOff = t.leftOff(func(r unit.DryRate) bool { return r >= f.rate })
-	if need := t.topUpNeeds(f); need != "" {
-		s.Needs = []string{need}
-	}
 	s.Loads = []rx.Load{f.load(t.p.TreatedArea()-s.LeftOff, t.impregnated())}
 	onBase := func(z rx.Zone) bool { return z.Treated() && z.Carrier >= f.rate }
 	bottom := func(z, i int) unit.DryRate {
@@ -60,7 +57,7 @@ type footing struct {
 
 // load is the base as the blender takes it, for the ground that gets it.
 func (f footing) load(area unit.Area, materials equip.Blend) rx.Load {
-	return rx.Load{Loading: f.loading, Mass: unit.MassOver(f.rate, area), Rates: rx.Range[unit.DryRate]{Min: f.rate, Max: f.rate}, Materials: materials}
+	return rx.Load{Loading: f.loading, Mass: unit.MassOver(f.rate, area), Area: area, Rates: rx.Range[unit.DryRate]{Min: f.rate, Max: f.rate}, Materials: materials}
 }
 
 // footing finds the lowest dry rate that can be impregnated; where no zone may be left
@@ -121,21 +118,6 @@ func (t *task) allowedCarrier(f int) bool {
 		return false
 	}
 	return t.terms.Label.Carriers.Of(materials[f].Name) == label.Allowed
-}
-
-// topUpNeeds says what a spreader must do for the smallest top-up, if the job's
-// can't.
-func (t *task) topUpNeeds(f footing) string {
-	if t.terms.Job == nil || t.terms.Job.Spreader == nil {
-		return ""
-	}
-	limits, ok := t.terms.Job.Spreader.Rates.Get()
-	for _, s := range t.steps() {
-		if top := s.rate - f.rate; ok && top > 0 && top < limits.Min {
-			return fmt.Sprintf("a spreader that meters a top-up of %s", top.Brief(t.terms.Units))
-		}
-	}
-	return ""
 }
 
 // basePasses is 1 where the spreader has two bins, else 2.

@@ -42,7 +42,7 @@ func TestRefitIsMinimal(t *testing.T) {
 		g := grounds(r, 12)
 		p, a := graded(t, "", g)
 		w := wayOf(split.Ways(p, a, nil), rx.Refit)
-		if !w.Possible {
+		if !w.Possible() {
 			r.Fatalf("refit is always possible without how-to limits: %s", w.Why)
 		}
 		got := float64(w.DryAdded + w.DryRemoved)
@@ -164,7 +164,7 @@ func TestPossibleMeansOnLabel(t *testing.T) {
 		}
 		a := rxtest.Grade(t, p, terms)
 		for _, w := range split.Ways(p, a, nil) {
-			if !w.Possible {
+			if !w.Possible() {
 				if w.Why == "" || w.OffLabel != a.OffLabel() {
 					r.Fatalf("way %s: refused without a reason", w.Name)
 				}
@@ -221,7 +221,7 @@ func TestOrderOfRecordsDoesNotMatter(t *testing.T) {
 		ways, others := split.Ways(p, a, nil), split.Ways(q, b, nil)
 		for _, w := range ways {
 			o := wayOf(others, w.Name)
-			if w.Possible != o.Possible || len(w.Loads) != len(o.Loads) || math.Abs(float64(w.DryAdded-o.DryAdded)) > 1e-6 || math.Abs(float64(w.Stabilizer-o.Stabilizer)) > 1e-6 {
+			if w.Possible() != o.Possible() || len(w.Loads) != len(o.Loads) || math.Abs(float64(w.DryAdded-o.DryAdded)) > 1e-6 || math.Abs(float64(w.Stabilizer-o.Stabilizer)) > 1e-6 {
 				r.Fatalf("way %s: %+v, in another order %+v", w.Name, w, o)
 			}
 		}

@@ -204,14 +204,14 @@ func TestTopUpNeedsASpreaderThatMetersIt(t *testing.T) {
 		least int
 		need  string // empty: none
 	}{
-		{80, ""}, {81, "a spreader that meters a top-up of 80 lb/ac"},
+		{80, ""}, {81, "what dry-topup asks for on 60.00 ac, 80 lb/ac, where it spreads 81 to 500 lb/ac: there would land 81 lb/ac"},
 	} {
 		p := rxtest.Plain(rxtest.FourGrounds()...)
 		terms := rxtest.Terms(rxtest.Label(t, ""))
 		terms.Job = job(t, fmt.Sprintf("spreader: {swath: 70 ft, speed: {low: 10 mph, usual: 15 mph, high: 20 mph}, rates: {min: %d lb/ac, max: 500 lb/ac}}\n", c.least))
 		w := wayOf(split.Ways(p, rxtest.Grade(t, p, terms), nil), rx.Base)
-		if got := strings.Join(w.Needs, ", "); !strings.Contains(got, c.need) || c.need == "" && strings.Contains(got, "top-up") {
-			t.Errorf("least rate %d: needs %q, want %q", c.least, got, c.need)
+		if got := condition(w, "undeliverable"); !strings.HasSuffix(got, c.need) || (got == "") != (c.need == "") || (w.Undeliverable == 60) != (c.need != "") {
+			t.Errorf("least rate %d: %v ac, only if %q, want %q", c.least, w.Undeliverable, got, c.need)
 		}
 	}
 }
@@ -230,8 +230,8 @@ func TestMaterialsThatMustNotBeImpregnated(t *testing.T) {
 		terms.Job = job(t, c.blend)
 		a := rxtest.Grade(t, p, terms)
 		for _, w := range split.Ways(p, a, nil) {
-			if w.Possible != (w.Name == rx.WetBoom) || w.Name != rx.WetBoom && !strings.Contains(w.Why, c.why) {
-				t.Errorf("%s: way %s: possible %v, %s", c.name, w.Name, w.Possible, w.Why)
+			if w.Possible() != (w.Name == rx.WetBoom) || w.Name != rx.WetBoom && !strings.Contains(w.Why, c.why) {
+				t.Errorf("%s: way %s: possible %v, %s", c.name, w.Name, w.Possible(), w.Why)
 			}
 		}
 	}

@@ -39,12 +39,8 @@ type roundedIn struct {
 func (t *task) betweenGraduations(w rx.Way) []rx.Finding {
 	var out []rx.Finding
 	for i, load := range w.Loads {
-		window, _ := t.terms.WindowFor(load.Rates, 0)
-		if window == nil || load.Loading == t.terms.Loading {
-			continue
-		}
-		if !t.terms.CanMeter(*window) {
-			out = append(out, noGraduation.Find(rx.Warning, t.between(loadNumber(w, i), load, *window)))
+		if d, some := t.notMetered(loadNumber(w, i), load); some {
+			out = append(out, noGraduation.Find(rx.Warning, d))
 		} else if d, less := t.roundedIn(loadNumber(w, i), load); less {
 			out = append(out, lessRoom.Find(rx.Note, d))
 		}
@@ -63,21 +59,6 @@ func (t *task) between(number int, load rx.Load, window rx.Range[unit.Loading]) 
 		d.Window = window
 	}
 	return d
-}
-
-// byMeter says, for the list of ways, what the rates become where no graduation is on
-// label and the lower one beside the loading is taken; empty where one is.
-func (t *task) byMeter(w rx.Way, i int, load rx.Load) string {
-	window, _ := t.terms.WindowFor(load.Rates, 0)
-	if window == nil || load.Loading == t.terms.Loading || t.terms.CanMeter(*window) {
-		return ""
-	}
-	below, _ := t.terms.Metered(load.Loading)
-	text := "; "
-	if len(w.Loads) > 1 {
-		text += fmt.Sprintf("load %d, ", i+1)
-	}
-	return text + "as metered, " + t.landsAt(below, load).Words(t.terms.Units)
 }
 
 // landing is what a loading puts on the ground, and by how much that leaves the label.
@@ -101,7 +82,7 @@ func (t *task) landsAt(l unit.Loading, load rx.Load) landing {
 	return d
 }
 
-// Words says it, for findings and for the list of ways alike.
+// Words says it.
 func (d landing) Words(s unit.System) string {
 	rates := fmt.Sprintf("%.5g", d.Rates.Min.In(s))
 	if most := fmt.Sprintf("%.5g", d.Rates.Max.In(s)); most != rates {
@@ -128,7 +109,7 @@ func (t *task) roundedIn(number int, load rx.Load) (d roundedIn, less bool) {
 	r := rx.Range[unit.LiquidRate]{Min: unit.StabilizerRate(load.Loading, load.Rates.Min), Max: unit.StabilizerRate(load.Loading, load.Rates.Max)}
 	pass, _ := t.terms.PassRange()
 	within := rx.Range[unit.LiquidRate]{Min: pass.Min / (1 - e), Max: pass.Max / (1 + e)}
-	if e == 0 || !within.Under(r.Min) && !within.Over(r.Max) || t.terms.CanMeter(t.marginWindow(load.Rates)) {
+	if e == 0 || load.Loading == t.terms.Loading || !within.Under(r.Min) && !within.Over(r.Max) || t.terms.CanMeter(t.marginWindow(load.Rates)) {
 		return d, false
 	}
 	room := roomFor(min(1-float64(pass.Min/r.Min), float64(pass.Max/r.Max)-1), t.terms.RateError)

@@ -34,7 +34,7 @@ func TestNoGraduationOnLabel(t *testing.T) {
 					t.Errorf("%s: %q is not in %s", way, w, text)
 				}
 			}
-			if !strings.Contains(got.Way.Why, "; as metered, ") || way != rx.Loads && !strings.Contains(got.Way.Why, "as a meter reads it (exactly ") {
+			if !strings.Contains(condition(got.Way, "not-metered"), "finer than a meter reads: ") || way != rx.Loads && !strings.Contains(got.Way.Why, "as a meter reads it (exactly ") {
 				t.Errorf("%s: %s", way, got.Way.Why)
 			}
 			for _, s := range got.Stabilizer {

@@ -118,7 +118,7 @@ func longestRuns(steps []step, by serves) []int {
 func (t *task) serve(run []step) rx.Load {
 	dry, area, mass := span(run)
 	window, _ := t.window(dry)
-	return rx.Load{Loading: t.loading(unit.DryRate(float64(mass)/float64(area)), dry, *window), Mass: mass, Rates: dry, Materials: t.impregnated()}
+	return rx.Load{Loading: t.loading(unit.DryRate(float64(mass)/float64(area)), dry, *window), Mass: mass, Area: area, Rates: dry, Materials: t.impregnated()}
 }
 
 // runCost is how far, by acres, a run of steps stands from the intended rate.

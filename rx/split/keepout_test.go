@@ -37,8 +37,8 @@ func TestCostWithKeepOuts(t *testing.T) {
 	near(t, "wet boom", boom.Amount, 4*sprayed, 1e-9)
 	spread, _ := item(got.Way, "dry spreading")
 	near(t, "dry spreading", spread.Amount, 7.5*dry, 1e-9)
-	near(t, "total", got.Way.Cost.Total, 30*sprayed/128*40+4*sprayed+7.5*dry, 1e-9)
-	near(t, "by the acre", got.Way.Cost.PerAcre, got.Way.Cost.Total/dry, 1e-9)
+	near(t, "total", got.Way.Cost.High, 30*sprayed/128*40+4*sprayed+7.5*dry, 1e-9)
+	near(t, "by the acre", got.Way.Cost.PerAcre, got.Way.Cost.High/dry, 1e-9)
 	near(t, "acres that it goes by", float64(got.Way.Cost.Area), dry, 1e-9)
 }
 
@@ -88,7 +88,7 @@ func TestKeepOutOfAll(t *testing.T) {
 		t.Errorf("%v, want that there is nothing to spray", err)
 	}
 	for _, w := range split.Ways(p, a, orb.MultiPolygon{all.ToPolygon()}) {
-		if w.Possible {
+		if w.Possible() {
 			t.Errorf("%s is possible", w.Name)
 		}
 	}

@@ -73,11 +73,11 @@ func TestFurtherLiquidLeavesNoRoom(t *testing.T) {
 		for _, w := range split.Ways(p, rxtest.Grade(t, p, terms), nil) {
 			switch {
 			case w.Name == rx.WetBoom || w.Name == rx.Refit && loading == 150: // which may raise the dry rates
-				if !w.Possible {
+				if !w.Possible() {
 					t.Errorf("%v: %s: %s", float64(loading), w.Name, w.Why)
 				}
-			case w.Possible || !strings.Contains(w.Why, map[bool]string{true: "leaves no dry rate", false: words}[w.Name == rx.Refit]):
-				t.Errorf("%v: %s: possible is %v: %s", float64(loading), w.Name, w.Possible, w.Why)
+			case w.Possible() || !strings.Contains(w.Why, map[bool]string{true: "leaves no dry rate", false: words}[w.Name == rx.Refit]):
+				t.Errorf("%v: %s: possible is %v: %s", float64(loading), w.Name, w.Possible(), w.Why)
 			}
 		}
 	}

@@ -10,7 +10,7 @@ import (
 // oneLoad impregnates the whole blend at another loading: the one that the plant has
 // fixed if it serves, else the one that puts the intended rate on the field as a whole,
 // as far as the label lets it. Where zones may be left off, it serves the run of dry
-// rates with the most acres that one loading can serve.
+// rates with the most acres that one loading can serve with room for the rate error.
 func oneLoad(t *task) (solution, string) {
 	steps := t.steps()
 	dry, _, _ := span(steps)
@@ -18,14 +18,18 @@ func oneLoad(t *task) (solution, string) {
 		if !t.terms.LeaveOff {
 			return solution{}, why
 		}
-		if steps = t.widestRun(steps); len(steps) == 0 {
+		all := steps
+		if steps = t.widestRun(all, t.margin()); len(steps) == 0 {
+			steps = t.widestRun(all, 0)
+		}
+		if len(steps) == 0 {
 			return solution{}, "no zone can be served: " + why
 		}
 	}
 	g := grouping{t.serve(steps)}
 	load := g[0]
 	s := solution{Way: rx.Way{
-		Passes: 1, Loads: g, AsGraded: true,
+		Passes: 1, Loads: g,
 		Why: fmt.Sprintf("one loading of %s serves every treated zone", t.terms.LoadingText(load.Loading)),
 	}, gets: g.gets}
 	s.LeftZones, s.LeftOff = t.leftOff(g.serves)
@@ -42,9 +46,9 @@ func oneLoad(t *task) (solution, string) {
 	return s, ""
 }
 
-// widestRun returns the run of steps with the most acres that one loading serves;
-// of equals the lowest. It is empty where none serves any.
-func (t *task) widestRun(steps []step) (best []step) {
+// widestRun returns the run of steps with the most acres that one loading serves with a
+// rate error; of equals the lowest. It is empty where none serves any.
+func (t *task) widestRun(steps []step, e unit.Ratio) (best []step) {
 	var most, area unit.Area
 	to := 0
 	for from := range steps {
@@ -52,7 +56,7 @@ func (t *task) widestRun(steps []step) (best []step) {
 			to, area = from, 0
 		}
 		for to < len(steps) {
-			w, _ := t.window(rx.Range[unit.DryRate]{Min: steps[from].rate, Max: steps[to].rate})
+			w, _ := t.terms.WindowFor(rx.Range[unit.DryRate]{Min: steps[from].rate, Max: steps[to].rate}, e)
 			if w == nil {
 				break
 			}

@@ -36,10 +36,10 @@ func TestOneRateAlone(t *testing.T) {
 		terms.RateError = c.e
 		a := rxtest.Grade(t, p, terms)
 		for _, w := range split.Ways(p, a, nil) {
-			if w.Possible != c.possible[w.Name] {
-				t.Errorf("%s: way %s: possible %v, %s", c.name, w.Name, w.Possible, w.Why)
+			if w.Possible() != c.possible[w.Name] {
+				t.Errorf("%s: way %s: possible %v, %s", c.name, w.Name, w.Possible(), w.Why)
 			}
-			if !w.Possible {
+			if !w.Possible() {
 				if want := "one rate alone, 30 fl oz/ac"; !strings.Contains(w.Why, want) {
 					t.Errorf("%s: way %s: %q lacks %q", c.name, w.Name, w.Why, want)
 				}

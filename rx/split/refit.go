@@ -34,7 +34,7 @@ func refit(t *task) (solution, string) {
 	if s.DryAdded == 0 && s.DryRemoved == 0 {
 		s.Why = fmt.Sprintf("no rate has to change: one loading of %s", t.terms.LoadingText(b.loading))
 	}
-	load := rx.Load{Loading: b.loading, Mass: mass, Rates: b.rates(t.p), Materials: t.impregnated()}
+	load := rx.Load{Loading: b.loading, Mass: mass, Area: t.p.TreatedArea(), Rates: b.rates(t.p), Materials: t.impregnated()}
 	s.Loads = []rx.Load{load}
 	s.layers = []part{t.carried("dry", func(z, f int) unit.DryRate {
 		if zone := t.p.Zones[z]; zone.Treated() {

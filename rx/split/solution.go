@@ -41,7 +41,10 @@ func (t *task) decide(m method) (s solution) {
 	if why != "" {
 		s = solution{Way: rx.Way{Why: why}}
 	}
-	s.Name, s.Possible = m.name, why == ""
+	s.Name = m.name
+	if why == "" {
+		s.State = rx.Ready // or conditional, as judge says
+	}
 	for _, l := range s.Loads {
 		s.Stabilizer += unit.Uptake(l.Loading, l.Mass)
 		s.Rate.Widen(unit.StabilizerRate(l.Loading, l.Rates.Min), s.Rate.Max == 0)
@@ -53,7 +56,9 @@ func (t *task) decide(m method) (s solution) {
 // judge decides and adds up what the way takes.
 func (t *task) judge(m method) solution {
 	s := t.decide(m)
-	if !s.Possible {
+	if s.Possible() {
+		t.settle(&s)
+	} else {
 		s.OffLabel = t.a.OffLabel()
 	}
 	t.tally(&s.Way)

@@ -4,7 +4,6 @@
 package split
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -53,16 +52,14 @@ func ParseWay(s string) (rx.WayName, error) {
 	return w.Name, nil
 }
 
-// Ways judges every way, the best first: those that put every treated acre on
-// label, then those that leave N as prescribed, then the cheapest or, without
-// prices, the one with the fewest loads and passes.
+// Ways judges every way, the best first, see [task.rank].
 func Ways(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon) []rx.Way {
 	t := newTask(p, a, keepOut)
 	var ways []rx.Way
 	for _, m := range methods() {
 		ways = append(ways, t.judge(m).Way)
 	}
-	rank(ways)
+	t.rank(ways)
 	return ways
 }
 
@@ -76,7 +73,7 @@ func Plan(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon, name r
 	}
 	t := newTask(p, a, keepOut)
 	s := t.judge(all[at])
-	if !s.Possible {
+	if !s.Possible() {
 		return nil, t.refusal(all[at], s.Why)
 	}
 	plan, err := t.draw(s)
@@ -95,42 +92,8 @@ func (t *task) refusal(m method, why string) error {
 	}
 	allowed := *t
 	allowed.terms.LeaveOff = true
-	if allowed.decide(m).Possible {
+	if allowed.decide(m).Possible() {
 		r.Hint = "allow zones to stay untreated with --leave-off, or take another way; rxsplit check lists them"
 	}
 	return r
-}
-
-// rank puts the best way first; ways that are equal stay in their order.
-func rank(ways []rx.Way) {
-	priced := true
-	for _, w := range ways {
-		priced = priced && (!w.Possible || w.Cost != nil && len(w.Cost.Missing) == 0)
-	}
-	slices.SortStableFunc(ways, func(a, b rx.Way) int {
-		return cmp.Or(
-			yesFirst(a.Possible, b.Possible),
-			yesFirst(a.LeftOff == 0, b.LeftOff == 0),
-			yesFirst(a.DryAdded+a.DryRemoved == 0, b.DryAdded+b.DryRemoved == 0),
-			cheaper(a, b, priced),
-			cmp.Compare(len(a.Loads)+a.Passes, len(b.Loads)+b.Passes),
-		)
-	})
-}
-
-func yesFirst(a, b bool) int {
-	switch {
-	case a == b:
-		return 0
-	case a:
-		return -1
-	}
-	return 1
-}
-
-func cheaper(a, b rx.Way, priced bool) int {
-	if !priced || a.Cost == nil || b.Cost == nil {
-		return 0
-	}
-	return cmp.Compare(a.Cost.Total, b.Cost.Total)
 }

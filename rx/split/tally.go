@@ -2,6 +2,7 @@ package split
 
 import (
 	"fmt"
+	"slices"
 
 	"rxsplit/label"
 	"rxsplit/label/unit"
@@ -10,14 +11,14 @@ import (
 	"rxsplit/rx/tell"
 )
 
-// tally adds what a way takes beside its layers: nutrient, batches, fills, time,
-// equipment that the job lacks, and cost.
+// tally adds what a way takes beside its layers: nutrient, batches, fills, time and
+// cost.
 func (t *task) tally(w *rx.Way) {
 	if grade, ok := t.blendGrade(); ok {
 		w.NKnown = true
 		w.NAdded, w.NRemoved = w.DryAdded*unit.Mass(grade.N), w.DryRemoved*unit.Mass(grade.N)
 	}
-	if !w.Possible {
+	if !w.Possible() {
 		return
 	}
 	job := t.terms.Job
@@ -27,42 +28,33 @@ func (t *task) tally(w *rx.Way) {
 	if len(w.Loads) > 0 {
 		t.tallyBlender(w)
 	}
-	if w.Stacked && job != nil && job.Spreader == nil {
-		w.Needs = append(w.Needs, "a spreader with two bins, or a second pass")
-	}
 	w.Cost = t.cost(*w)
 }
 
 func (t *task) tallyBoom(w *rx.Way, job *equip.Job) {
 	w.Metered = unit.VolumeOver(w.Rate.Max, w.Sprayed)
 	if job == nil || job.Boom == nil {
-		if job != nil {
-			w.Needs = append(w.Needs, "a wet boom")
-		}
 		return
 	}
-	boom := *job.Boom
-	if fills, metered, err := t.terms.Fills(boom, w.Sprayed, w.Rate.Max); err == nil {
+	if fills, metered, err := t.terms.Fills(*job.Boom, w.Sprayed, w.Rate.Max); err == nil {
 		w.Metered = metered.Total().Product
 		w.Fills = fills.Number()
 	}
+}
+
+// nozzlesHold reports whether a size on hand holds the boom's volume over its speeds.
+func (t *task) nozzlesHold(boom equip.Boom, rate unit.LiquidRate) bool {
 	density, _ := t.terms.Label.Density.Get()
 	mix := equip.WaterDensity
 	if density > 0 {
-		mix = equip.MixDensity(boom.Volume, w.Rate.Max, density)
+		mix = equip.MixDensity(boom.Volume, rate, density)
 	}
-	if fits := boom.Fits(mix); len(fits) == 0 || !fits[0].Holds {
-		w.Needs = append(w.Needs, "nozzles that hold the volume over the whole speed range")
-	}
+	fits := boom.Fits(mix)
+	return len(fits) > 0 && fits[0].Holds
 }
 
 func (t *task) tallyBlender(w *rx.Way) {
-	job := t.terms.Job
-	if job != nil && job.Blender == nil {
-		w.Needs = append(w.Needs, "a blender that impregnates")
-	}
-	for i, load := range w.Loads {
-		w.Why += t.byMeter(*w, i, load)
+	for _, load := range w.Loads {
 		batches, one, ok := t.terms.Batches(load)
 		w.Metered += one.Total().Liquid
 		if !ok {
@@ -89,6 +81,9 @@ func (t *task) cost(w rx.Way) *rx.Cost {
 	b := bill{cost: &rx.Cost{Area: area}, s: t.terms.Units}
 	addPrice(&b, "stabilizer", prices.Stabilizer, float64(w.Metered/unit.Gallon), b.liquid(w.Metered))
 	addPrice(&b, "dry spreading", prices.DrySpreading, float64(area), tell.Ground(area, b.s))
+	for i := range b.cost.Items {
+		b.cost.Items[i].Plain = b.cost.Items[i].What == "dry spreading"
+	}
 	if w.Sprayed > 0 {
 		addPrice(&b, "wet boom", prices.WetBoom, float64(w.Sprayed), tell.Ground(w.Sprayed, b.s))
 	}
@@ -102,7 +97,7 @@ func (t *task) cost(w rx.Way) *rx.Cost {
 	if len(b.cost.Items) == 0 {
 		return nil
 	}
-	b.cost.PerAcre = b.cost.Total / float64(area)
+	b.cost.PerAcre = b.cost.High / float64(area)
 	return b.cost
 }
 
@@ -124,31 +119,40 @@ func (t *task) blending(b *bill, w rx.Way) {
 	addPrice(b, "drying agent", prices.DryingAgent, float64(all.Agent/unit.Ton), b.weight(all.Agent))
 }
 
-// extraPasses prices passes that spread every acre again, and
-// tells of passes that spread each acre once: a load's own pass goes over its zones
-// alone, so that all of them together spread the field once, and only the driving past
-// other loads' zones comes on top.
+// extraPasses prices passes that spread every acre again, and then what all passes drive
+// beyond the ground that they are for. Passes of loads spread each acre once: all of them
+// together spread the field once, and only the driving comes on top. Where no machine is
+// known, that is at most the whole field for each pass but the first.
 func (t *task) extraPasses(b *bill, w rx.Way, area unit.Area) {
 	price := t.terms.Job.Prices.ExtraPass
-	more := w.Passes - 1
+	more := unit.Area(w.Passes - 1)
 	if len(w.Loads) == 0 && t.terms.Job.SecondLiquid != nil {
 		b.cost.NotCounted = append(b.cost.NotCounted, t.terms.Job.SecondLiquid.Name+", which this way does not impregnate")
 	}
-	if more < 1 {
-		return
+	if more > 0 && w.Stacked {
+		addPrice(b, "extra pass", price, float64(area*more), tell.Ground(area*more, b.s))
 	}
-	if w.Stacked {
-		addPrice(b, "extra pass", price, float64(area)*float64(more), tell.Ground(area*unit.Area(more), b.s))
-		return
+	low := b.cost.Low
+	drive := func(what string, beyond unit.Area, plain bool) {
+		_, known := price.Get()
+		switch {
+		case !(beyond > 0):
+		case known:
+			addPrice(b, what, price, float64(beyond), tell.Ground(beyond, b.s))
+			b.cost.Items[len(b.cost.Items)-1].Plain = plain
+		case !slices.Contains(b.cost.Missing, "extra pass"):
+			b.cost.Missing = append(b.cost.Missing, "extra pass")
+		}
 	}
-	text := "driving over the field once more"
-	if more > 1 {
-		text = fmt.Sprintf("driving over the field %d times more", more)
+	switch {
+	case w.Driving != nil:
+		plain := min(w.Driving.Plain, w.Driving.Beyond())
+		drive("driving beyond the ground that is spread", plain, true)
+		drive("the same of further passes", w.Driving.Beyond()-plain, false)
+	case !w.Stacked:
+		drive("driving over the field again, at most", area*more, false)
 	}
-	if p, ok := price.Get(); ok {
-		text += ", at most " + unit.Cents(unit.Money(float64(p)*float64(area)*float64(more))) + " at the price of an extra pass"
-	}
-	b.cost.NotCounted = append(b.cost.NotCounted, text)
+	b.cost.Low = low
 }
 
 // bill adds up priced items.
@@ -184,5 +188,6 @@ func addPrice[P ~float64](b *bill, what string, price label.Known[P], amount flo
 		return
 	}
 	b.cost.Items = append(b.cost.Items, rx.CostItem{What: what, Of: of, Amount: float64(p) * amount})
-	b.cost.Total += float64(p) * amount
+	b.cost.Low += float64(p) * amount
+	b.cost.High += float64(p) * amount
 }

@@ -22,6 +22,7 @@ type task struct {
 	outlineErr error
 	kept       *inKeepOut // once asked for
 	distinct   []step     // once asked for
+	driven     []driven   // passes of any way
 }
 
 func newTask(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon) *task {

@@ -46,7 +46,7 @@ func TestOneLoadServesTheMostAcres(t *testing.T) {
 	} {
 		p, a := leavingOff(t, c.grounds)
 		w := wayOf(split.Ways(p, a, nil), rx.OneLoad)
-		if !w.Possible || !slices.Equal(w.LeftZones, c.left) {
+		if !w.Possible() || !slices.Equal(w.LeftZones, c.left) {
 			t.Errorf("%s: left off %v, want %v", c.name, w.LeftZones, c.left)
 		}
 	}

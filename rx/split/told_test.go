@@ -67,8 +67,8 @@ func TestFlatBaseBesideAForbiddenCarrier(t *testing.T) {
 	terms.Job = job(t, "blend:\n  - {name: urea, share: 60 %}\n  - {name: MAP, share: 40 %}\n")
 	a := rxtest.Grade(t, p, terms)
 	for _, w := range split.Ways(p, a, nil) {
-		if want := w.Name == rx.Base || w.Name == rx.WetBoom; w.Possible != want {
-			t.Errorf("way %s: possible is %v, want %v (%s)", w.Name, w.Possible, want, w.Why)
+		if want := w.Name == rx.Base || w.Name == rx.WetBoom; w.Possible() != want {
+			t.Errorf("way %s: possible is %v, want %v (%s)", w.Name, w.Possible(), want, w.Why)
 		}
 	}
 	conserves(t, p, plan(t, p, a, rx.Base))

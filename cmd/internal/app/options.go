@@ -147,10 +147,10 @@ func ofTerms() []Option {
 			job: func(j *equip.Job) []string { return known(j.Loading) },
 			act: quantity(func(s *settings) *unit.Loading { return &s.terms.Loading }, parseLoading),
 		}, {
-			Name: "rate-error", Help: `rate error of the spreader, such as 5%`,
-			About: "How far the spreader's rate may be off, up or down.", Example: "5 %",
+			Name: "rate-error", Help: `rate error of the spreader, such as 3% (default 5%, common practice); 0 turns it off`,
+			About: "How far the spreader's rate may be off, up or down; 5 % is assumed where nothing is said.", Example: "5 %",
 			job: spreadError,
-			act: quantity(func(s *settings) *unit.Ratio { return &s.terms.RateError }, unit.Parse[unit.Ratio]),
+			act: rateError,
 		}, {
 			Name: "already-applied", Help: `stabilizer already applied this season, such as "10 fl oz/ac"`,
 			About: "Stabilizer that the field has had this season.", Example: "0 fl oz/ac",
@@ -242,6 +242,16 @@ func spreadError(j *equip.Job) []string {
 		return []string{e.String()}
 	}
 	return nil
+}
+
+// rateError reads how far rates may be off, which is then no longer assumed. A bare 0 is
+// no error, whatever it counts.
+func rateError(s *settings, v []string) (err error) {
+	s.terms.RateError, s.terms.RateErrorAssumed = 0, false
+	if strings.TrimSpace(v[0]) != "0" {
+		s.terms.RateError, err = unit.Parse[unit.Ratio](v[0])
+	}
+	return err
 }
 
 // parseLoading reads a loading that the plant has fixed: 0 would stand for one that is not.

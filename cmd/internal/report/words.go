@@ -59,9 +59,9 @@ func OnLabelText(a *rx.Assessment, q figures.Quantities) string {
 	if a.WhyNoRate != "" {
 		return "no dry rate, since " + a.WhyNoRate
 	}
-	rates := q.DryRange(a.OnLabel.Min, a.OnLabel.Max)
-	if low := q.Dry(a.OnLabel.Min); rates == low {
-		return "a dry rate of " + low + " " + unit.Symbol[unit.DryRate](q.System)
+	rates := q.DryWindow(a.OnLabel)
+	if !strings.Contains(rates, " to ") {
+		return "a dry rate of " + rates + " " + unit.Symbol[unit.DryRate](q.System)
 	}
 	return "dry rates of " + rates + " " + unit.Symbol[unit.DryRate](q.System)
 }
@@ -69,7 +69,7 @@ func OnLabelText(a *rx.Assessment, q figures.Quantities) string {
 // CostText prints a cost in all and by area of the ground that dry is spread on, and
 // what nobody priced.
 func CostText(c *rx.Cost, q figures.Quantities) string {
-	text := fmt.Sprintf("%s, %s/%s spread", unit.Cents(unit.Money(c.Total)), unit.Cents(unit.Money(c.PerAcre/unit.Acre.In(q.System))), unit.Symbol[unit.Area](q.System))
+	text := fmt.Sprintf("%s, %s/%s spread", unit.Cents(unit.Money(c.High)), unit.Cents(unit.Money(c.PerAcre/unit.Acre.In(q.System))), unit.Symbol[unit.Area](q.System))
 	if len(c.Missing) > 0 {
 		text += " without " + strings.Join(c.Missing, ", ")
 	}

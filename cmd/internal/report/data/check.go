@@ -16,7 +16,7 @@ import (
 )
 
 // checkSchema names the form of a check in JSON.
-const checkSchema = "rxsplit.check/1"
+const checkSchema = "rxsplit.check/2"
 
 // Units names the units of the plain numbers below it.
 type Units struct {
@@ -26,13 +26,14 @@ type Units struct {
 	StabilizerRate   string `json:"stabilizer_rate"`
 	StabilizerVolume string `json:"stabilizer_volume"`
 	Loading          string `json:"loading"`
+	Length           string `json:"length"`
 }
 
 // UnitsOf returns the names for a system of units.
 func UnitsOf(s unit.System) Units {
 	return Units{
 		Area: unit.Symbol[unit.Area](s), DryRate: unit.Symbol[unit.DryRate](s), DryMass: unit.Symbol[unit.Mass](s),
-		StabilizerRate: unit.Symbol[unit.LiquidRate](s), StabilizerVolume: unit.Symbol[unit.Volume](s), Loading: unit.Symbol[unit.Loading](s),
+		StabilizerRate: unit.Symbol[unit.LiquidRate](s), StabilizerVolume: unit.Symbol[unit.Volume](s), Loading: unit.Symbol[unit.Loading](s), Length: unit.Symbol[unit.Length](s),
 	}
 }
 
@@ -46,6 +47,8 @@ type checkJSON struct {
 	Dry        dryJSON        `json:"dry"`
 	Stabilizer stabilizerJSON `json:"stabilizer"`
 	Window     *windowJSON    `json:"window"`
+	RateError  rateErrorJSON  `json:"rate_error"`
+	WithRoom   *windowJSON    `json:"window_with_room"` // with the rate error taken off both ends
 	Ways       []wayJSON      `json:"ways"`
 }
 
@@ -100,6 +103,11 @@ type stabilizerJSON struct {
 	Volume float64 `json:"volume"`
 }
 
+type rateErrorJSON struct {
+	Value   float64 `json:"value"` // a share
+	Assumed bool    `json:"assumed"`
+}
+
 type windowJSON struct {
 	Min float64 `json:"loading_min"`
 	Max float64 `json:"loading_max"`
@@ -152,6 +160,10 @@ func checkOf(r report.Result) checkJSON {
 	}
 	if a.Window != nil {
 		doc.Window = &windowJSON{a.Window.Min.In(s), a.Window.Max.In(s)}
+	}
+	doc.RateError = rateErrorJSON{float64(a.Terms.RateError), a.Terms.RateErrorAssumed}
+	if w, _ := a.Terms.Window(p, a.Terms.RateError); w != nil {
+		doc.WithRoom = &windowJSON{w.Min.In(s), w.Max.In(s)}
 	}
 	for _, w := range r.Ways {
 		doc.Ways = append(doc.Ways, wayOf(w, s))

@@ -3,39 +3,58 @@ package data
 import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/tell"
 )
 
 type wayJSON struct {
-	Way        string    `json:"way"`
-	Possible   bool      `json:"possible"`
-	Why        string    `json:"why"`
-	OffLabel   float64   `json:"off_label_area"`
-	LeftOff    float64   `json:"left_off_area"`
-	LeftZones  []int     `json:"left_off_zones,omitempty"`
-	Loads      int       `json:"loads"`
-	Batches    int       `json:"batches,omitempty"`
-	Fills      int       `json:"fills,omitempty"`
-	Passes     int       `json:"passes"`
-	DryAdded   float64   `json:"dry_added"`
-	DryRemoved float64   `json:"dry_removed"`
-	NAdded     *float64  `json:"n_added,omitempty"`
-	NRemoved   *float64  `json:"n_removed,omitempty"`
-	Loadings   []float64 `json:"loadings,omitempty"`
-	RateMin    float64   `json:"rate_min"`
-	RateMax    float64   `json:"rate_max"`
-	Volume     float64   `json:"stabilizer_volume"`
-	Metered    float64   `json:"stabilizer_metered"`
-	Minutes    float64   `json:"minutes,omitempty"`
-	Needs      []string  `json:"needs,omitempty"`
-	Cost       *costJSON `json:"cost,omitempty"`
+	Way           string          `json:"way"`
+	State         rx.State        `json:"state"`
+	Possible      bool            `json:"possible"`
+	Conditions    []conditionJSON `json:"conditions"`
+	SameAs        *rx.WayName     `json:"same_as"`
+	Why           string          `json:"why"`
+	OffLabel      float64         `json:"off_label_area"`
+	LeftOff       float64         `json:"left_off_area"`
+	LeftZones     []int           `json:"left_off_zones,omitempty"`
+	Undeliverable float64         `json:"undeliverable_area"`
+	Room          *float64        `json:"room"` // a share; null if the way is impossible
+	Loads         int             `json:"loads"`
+	Batches       int             `json:"batches,omitempty"`
+	Fills         int             `json:"fills,omitempty"`
+	Passes        int             `json:"passes"`
+	DryAdded      float64         `json:"dry_added"`
+	DryRemoved    float64         `json:"dry_removed"`
+	NAdded        *float64        `json:"n_added,omitempty"`
+	NRemoved      *float64        `json:"n_removed,omitempty"`
+	Loadings      []float64       `json:"loadings,omitempty"`
+	RateMin       float64         `json:"rate_min"`
+	RateMax       float64         `json:"rate_max"`
+	Volume        float64         `json:"stabilizer_volume"`
+	Metered       float64         `json:"stabilizer_metered"`
+	Minutes       float64         `json:"minutes,omitempty"`
+	Driving       *drivingJSON    `json:"driving"`
+	Cost          *costJSON       `json:"cost,omitempty"`
+}
+
+type conditionJSON struct {
+	What string  `json:"what"` // the rule's name
+	Area float64 `json:"area"`
+	Text string  `json:"text"`
+}
+
+type drivingJSON struct {
+	Length float64 `json:"length"`
+	Turns  int     `json:"turns"`
+	Hours  float64 `json:"hours"`
 }
 
 type costJSON struct {
-	Total   float64        `json:"total"`
-	PerArea float64        `json:"per_area"`
-	Area    float64        `json:"area"` // that per_area goes by: the ground that gets dry
+	Low     float64        `json:"low"`
+	High    float64        `json:"high"`
+	PerArea float64        `json:"per_area_high"`
+	Area    float64        `json:"area"` // that per_area_high goes by: the ground that gets dry
 	Items   []costItemJSON `json:"items"`
-	Missing []string       `json:"missing,omitempty"`
+	Missing []string       `json:"missing"`
 	Not     []string       `json:"not_counted,omitempty"`
 }
 
@@ -47,9 +66,22 @@ type costItemJSON struct {
 
 func wayOf(w rx.Way, s unit.System) wayJSON {
 	out := wayJSON{
-		Way: string(w.Name), Possible: w.Possible, Why: w.Why, OffLabel: w.OffLabel.In(s), LeftOff: w.LeftOff.In(s), LeftZones: w.LeftZones,
+		Way: string(w.Name), State: w.State, Possible: w.Possible(), Conditions: []conditionJSON{}, Undeliverable: w.Undeliverable.In(s), Why: w.Why, OffLabel: w.OffLabel.In(s), LeftOff: w.LeftOff.In(s), LeftZones: w.LeftZones,
 		Loads: len(w.Loads), Batches: w.Batches, Fills: w.Fills, Passes: w.Passes, DryAdded: w.DryAdded.In(s), DryRemoved: w.DryRemoved.In(s),
-		RateMin: w.Rate.Min.In(s), RateMax: w.Rate.Max.In(s), Volume: w.Stabilizer.In(s), Metered: w.Metered.In(s), Minutes: float64(w.Minutes), Needs: w.Needs,
+		RateMin: w.Rate.Min.In(s), RateMax: w.Rate.Max.In(s), Volume: w.Stabilizer.In(s), Metered: w.Metered.In(s), Minutes: float64(w.Minutes),
+	}
+	for _, c := range w.Conditions {
+		out.Conditions = append(out.Conditions, conditionJSON{c.Rule(), c.Area.In(s), tell.Text(c, s)})
+	}
+	if w.Possible() {
+		room := float64(w.Room)
+		out.Room = &room
+	}
+	if w.SameAs != "" {
+		out.SameAs = &w.SameAs
+	}
+	if d := w.Driving; d != nil {
+		out.Driving = &drivingJSON{d.Length.In(s), d.Turns, float64(d.Time / unit.Hour)}
 	}
 	for _, l := range w.Loads {
 		out.Loadings = append(out.Loadings, l.Loading.In(s))
@@ -59,7 +91,7 @@ func wayOf(w rx.Way, s unit.System) wayJSON {
 		out.NAdded, out.NRemoved = &added, &removed
 	}
 	if w.Cost != nil {
-		out.Cost = &costJSON{Total: w.Cost.Total, PerArea: w.Cost.PerAcre / float64(unit.Acre.In(s)), Area: w.Cost.Area.In(s), Missing: w.Cost.Missing, Not: w.Cost.NotCounted}
+		out.Cost = &costJSON{Low: w.Cost.Low, High: w.Cost.High, PerArea: w.Cost.PerAcre / float64(unit.Acre.In(s)), Area: w.Cost.Area.In(s), Missing: append([]string{}, w.Cost.Missing...), Not: w.Cost.NotCounted}
 		for _, item := range w.Cost.Items {
 			out.Cost.Items = append(out.Cost.Items, costItemJSON{item.What, item.Of, item.Amount})
 		}

@@ -4,6 +4,7 @@ package figures
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -84,6 +85,17 @@ func (q Quantities) Dry(r unit.DryRate) string { return Short(r.In(q.System)) }
 
 // DryRange prints two dry rates, or one where they read the same.
 func (q Quantities) DryRange(low, high unit.DryRate) string { return span(q.Dry(low), q.Dry(high)) }
+
+// DryWindow prints dry rates that stay on label, rounded inward to a tenth, so that what is
+// printed does too; as [Quantities.DryRange] does where that leaves none.
+func (q Quantities) DryWindow(r rx.Range[unit.DryRate]) string {
+	const tenths, rounding = 10, 1e-7
+	low, high := math.Ceil(r.Min.In(q.System)*tenths-rounding)/tenths, math.Floor(r.Max.In(q.System)*tenths+rounding)/tenths
+	if low > high {
+		return q.DryRange(r.Min, r.Max)
+	}
+	return span(Short(low), Short(high))
+}
 
 // Rate prints a rate of stabilizer with one decimal.
 func (q Quantities) Rate(r unit.LiquidRate) string { return Fixed(r.In(q.System), 1) }

@@ -52,7 +52,7 @@ func dryChart(r report.Result, q figures.Quantities) chart {
 			count(b, z.Carrier.In(q.System), a.Verdicts[i], z.Area, window)
 		}
 	}
-	name := fmt.Sprintf("on label at %s: %s", q.Loading(a.Loading), q.DryRange(a.OnLabel.Min, a.OnLabel.Max))
+	name := fmt.Sprintf("on label at %s: %s", q.Loading(a.Loading), q.DryWindow(a.OnLabel))
 	desc := name + " " + symbol
 	if a.WhyNoRate != "" {
 		name = fmt.Sprintf("on label at %s: none", q.Loading(a.Loading))
@@ -86,7 +86,7 @@ func planBands(r report.Result, q figures.Quantities) []svg.Band {
 			continue
 		}
 		serves, _ := r.Assessment.Terms.DryWindow(l.Loading)
-		list = append(list, svg.Band{Low: serves.Min.In(q.System), High: serves.Max.In(q.System), Text: fmt.Sprintf("%s at %s: %s", l.Name, r.Planned(l.Loading), q.DryRange(serves.Min, serves.Max))})
+		list = append(list, svg.Band{Low: serves.Min.In(q.System), High: serves.Max.In(q.System), Text: fmt.Sprintf("%s at %s: %s", l.Name, r.Planned(l.Loading), q.DryWindow(serves))})
 	}
 	return list
 }

@@ -87,8 +87,12 @@ func windowCells(a *rx.Assessment, q figures.Quantities) []pageCell {
 	if a.Window == nil {
 		return []pageCell{words("none: " + a.WhyNoWindow)}
 	}
+	read, ok := a.Terms.Inward(*a.Window) // what is printed is on label too
+	if !ok {
+		return []pageCell{words(a.Window.Min.Text(q.System) + " to " + a.Window.Max.Text(q.System))}
+	}
 	return []pageCell{
-		figure(figures.Fixed(a.Window.Min.In(q.System), 1), "window.loading_min", a.Window.Min.In(q.System)), words(" to "),
-		figure(figures.Fixed(a.Window.Max.In(q.System), 1), "window.loading_max", a.Window.Max.In(q.System)), words(" " + unit.Symbol[unit.Loading](q.System)),
+		figure(figures.Fixed(read.Min.In(q.System), 1), "window.loading_min", a.Window.Min.In(q.System)), words(" to "),
+		figure(figures.Fixed(read.Max.In(q.System), 1), "window.loading_max", a.Window.Max.In(q.System)), words(" " + unit.Symbol[unit.Loading](q.System)),
 	}
 }

@@ -152,6 +152,9 @@ func chosen(r report.Result, q figures.Quantities) *pageChosen {
 	w := r.Plan.Way
 	c := &pageChosen{Title: "Chosen way: " + wayTitle(w)}
 	add := func(what string, cells ...pageCell) { c.Facts = append(c.Facts, pageFact{what, cells}) }
+	if len(w.Conditions) > 0 {
+		add("Only if", words(strings.TrimPrefix(report.OnlyIf(w, q.System), "only if ")))
+	}
 	add("What is done", words(w.Why))
 	if len(w.Loads) > 0 {
 		list := make([]string, len(w.Loads))
@@ -168,9 +171,6 @@ func chosen(r report.Result, q figures.Quantities) *pageChosen {
 	}
 	if w.Cost != nil {
 		add("Cost", words(report.CostText(w.Cost, q)))
-	}
-	if len(w.Needs) > 0 {
-		add("Not in the job file", words(strings.Join(w.Needs, ", ")))
 	}
 	return c
 }
@@ -193,7 +193,7 @@ func workText(w rx.Way) string {
 func possible(ways []rx.Way) string {
 	var names []string
 	for _, w := range ways {
-		if w.Possible {
+		if w.Possible() {
 			names = append(names, string(w.Name))
 		}
 	}

@@ -16,7 +16,7 @@ func waysTable(r report.Result, q figures.Quantities) pageTable {
 	ac, _, rate := q.Symbols()
 	t := pageTable{
 		Caption: "Ways to release the prescription, the best first", Hidden: true,
-		Head: heads("<way", "<possible", ac+" off label", "loads", "passes", "stabilizer in all", rate+" on the ground", "<dry product", "<N", "cost", "<what it takes, or why not"),
+		Head: heads("<way", "<state", ac+" off label", "loads", "passes", "stabilizer in all", rate+" on the ground", "<dry product", "<N", "cost", "<what it takes, or why not"),
 	}
 	for _, w := range r.Ways {
 		t.Rows = append(t.Rows, wayRowOf(r, q, w))
@@ -31,9 +31,8 @@ func wayRowOf(r report.Result, q figures.Quantities, w rx.Way) []pageCell {
 	if r.Plan != nil && r.Plan.Way.Name == w.Name {
 		name.Text += " (chosen)"
 	}
-	row := []pageCell{name, words("yes"), figure(q.Ground(w.OffLabel), key+"off_label_area", w.OffLabel.In(q.System))}
-	if !w.Possible {
-		row[1].Text = "no"
+	row := []pageCell{name, words(w.State.String()), figure(q.Ground(w.OffLabel), key+"off_label_area", w.OffLabel.In(q.System))}
+	if !w.Possible() {
 		for range 7 {
 			row = append(row, number("–"))
 		}
@@ -45,7 +44,7 @@ func wayRowOf(r report.Result, q figures.Quantities, w rx.Way) []pageCell {
 	if w.Cost == nil {
 		row = append(row, number("not priced"))
 	} else {
-		row = append(row, figure(unit.Cents(unit.Money(w.Cost.Total)), key+"cost.total", w.Cost.Total))
+		row = append(row, figure(unit.Cents(unit.Money(w.Cost.High)), key+"cost.high", w.Cost.High))
 	}
 	return append(row, long(capital(takesText(w, q))))
 }
@@ -70,11 +69,17 @@ func nitrogenText(w rx.Way, q figures.Quantities) string {
 // takesText says what else there is to know of a way that is possible.
 func takesText(w rx.Way, q figures.Quantities) string {
 	parts := []string{w.Why}
+	if only := report.OnlyIf(w, q.System); only != "" {
+		parts = []string{only, w.Why}
+	}
+	if w.SameAs != "" {
+		parts = append(parts, "the same as "+string(w.SameAs))
+	}
 	if w.LeftOff > 0 {
 		parts = append(parts, fmt.Sprintf("%s %s stay untreated", q.Ground(w.LeftOff), unit.Symbol[unit.Area](q.System)))
 	}
-	if len(w.Needs) > 0 {
-		parts = append(parts, "the job file lacks "+strings.Join(w.Needs, ", "))
+	if w.Driving != nil {
+		parts = append(parts, report.DrivingText(w.Driving, q.System))
 	}
 	if w.Cost != nil && len(w.Cost.Missing) > 0 {
 		parts = append(parts, "not priced: "+strings.Join(w.Cost.Missing, ", "))
@@ -154,12 +159,12 @@ func wayColumns(ways []rx.Way, q figures.Quantities) []wayColumn {
 				if w.Cost == nil {
 					return 0
 				}
-				return w.Cost.Total
+				return w.Cost.High
 			}, func(w rx.Way) string {
 				if w.Cost == nil {
 					return "not priced"
 				}
-				return figures.Thousands(figures.Fixed(w.Cost.Total, 0))
+				return figures.Thousands(figures.Fixed(w.Cost.High, 0))
 			}, false})
 		}
 	}
@@ -186,11 +191,11 @@ func waysChart(r report.Result, q figures.Quantities) chart {
 func (c wayColumn) drawn(ways []rx.Way) svg.Column {
 	column := svg.Column{Title: c.title}
 	for _, way := range ways {
-		bar := svg.Bar{Value: c.value(way), Text: c.text(way), Ink: svg.Within, None: !way.Possible && !c.even}
+		bar := svg.Bar{Value: c.value(way), Text: c.text(way), Ink: svg.Within, None: !way.Possible() && !c.even}
 		if bar.None {
 			bar.Text = "–"
 		}
-		if !way.Possible {
+		if !way.Possible() {
 			bar.Ink = svg.NoRate
 		}
 		column.Bars = append(column.Bars, bar)

@@ -140,7 +140,7 @@ func Hostile(t testing.TB, way rx.WayName) report.Result {
 	r.Origin.Inputs[0].Name, r.Origin.Inputs[0].SHA256 = evil, evil
 	r.Origin.Parameters = []byte(`{"rate_fields":["</td><script>alert(3)</script>"],"label":"a\n</pre><script>alert(4)</script>"}`)
 	r.Plan.Layers[0].Name = "dry-1"
-	r.Plan.Way.Why, r.Plan.Way.Needs = evil, []string{evil}
+	r.Plan.Way.Why, r.Plan.Way.Conditions = evil, []rx.Finding{f}
 	for i := range r.Ways {
 		r.Ways[i].Why = evil
 	}

@@ -115,7 +115,7 @@ func (t *text) oneLoading() {
 	if w := a.Window; w != nil && w.Max <= w.Min*(1+1e-9) {
 		t.wrapped("", "", fmt.Sprintf("One loading alone can serve every zone: %s.%s", t.Planned(w.Min), t.withRateError()))
 	} else if w != nil {
-		t.wrapped("", "", fmt.Sprintf("One loading can serve every zone: from %s to %s.%s", loadingText(w.Min, t.Units), loadingText(w.Max, t.Units), t.withRateError()))
+		t.wrapped("", "", fmt.Sprintf("One loading can serve every zone: %s.%s", t.windowText(*w), t.withRateError()))
 	} else {
 		t.wrapped("", "", "No single loading serves every zone: "+a.WhyNoWindow+".")
 	}
@@ -132,11 +132,17 @@ func (t *text) withRateError() string {
 	if w == nil {
 		return fmt.Sprintf(" With a rate error of %s none is safe.", e)
 	}
-	return fmt.Sprintf(" With a rate error of %s: from %s to %s.", e, loadingText(w.Min, t.Units), loadingText(w.Max, t.Units))
+	return fmt.Sprintf(" With a rate error of %s: %s.", e, t.windowText(*w))
 }
 
-func loadingText(l unit.Loading, s unit.System) string {
-	return fmt.Sprintf("%.1f %s", l.In(s), unit.Symbol[unit.Loading](s))
+// windowText prints loadings as a meter reads them, rounded inward; with all their digits
+// where no graduation is inside.
+func (t *text) windowText(w rx.Range[unit.Loading]) string {
+	read, ok := t.Assessment.Terms.Inward(w)
+	if !ok {
+		return "from " + w.Min.Text(t.Units) + " to " + w.Max.Text(t.Units)
+	}
+	return fmt.Sprintf("from %.1f %s to %.1[3]f %[2]s", read.Min.In(t.Units), unit.Symbol[unit.Loading](t.Units), read.Max.In(t.Units))
 }
 
 func (t *text) findings() {

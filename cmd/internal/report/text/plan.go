@@ -17,7 +17,18 @@ import (
 func Plan(w io.Writer, r report.Result, dir string, m *write.Manifest) error {
 	p := &printer{w: w}
 	q := figures.In(r.Units)
-	p.wrapped("", "", fmt.Sprintf("Way %s: %s.", r.Plan.Way.Name, wayText(r.Plan.Way, q)))
+	way := r.Plan.Way
+	for i, text := range report.Conditions(way, r.Units) {
+		if i == 0 {
+			p.f("This way is conditional. Take it only if:\n\n")
+		}
+		p.wrapped("  - ", "    ", text)
+	}
+	if len(way.Conditions) > 0 {
+		p.f("\n")
+	}
+	way.Conditions = nil // told already
+	p.wrapped("", "", fmt.Sprintf("Way %s: %s.", way.Name, wayText(way, q, true)))
 	p.f("\n")
 	var rows [][]string
 	for _, l := range r.Plan.Layers {

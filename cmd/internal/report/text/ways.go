@@ -2,7 +2,6 @@ package text
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"rxsplit/cmd/internal/report"
@@ -21,23 +20,29 @@ func (t *text) ways() {
 	for _, w := range t.Ways {
 		wide = max(wide, len(w.Name))
 	}
+	_, priced := rx.Unpriced(t.Ways)
 	for _, w := range t.Ways {
-		mark := "no "
-		if w.Possible {
-			mark = "yes"
+		if w.SameAs != "" {
+			continue
 		}
-		start := fmt.Sprintf("  %-*s  %s  ", wide, w.Name, mark)
-		t.wrapped(start, strings.Repeat(" ", len(start)), wayText(w, t.q))
+		start := fmt.Sprintf("  %-*s  %-11s  ", wide, w.Name, w.State)
+		t.wrapped(start, strings.Repeat(" ", len(start)), report.AlsoCalled(t.Ways, w)+wayText(w, t.q, priced))
 	}
+	t.f("\n")
+	t.wrapped("", "", report.OrderText(t.Result))
 	t.f("\n")
 }
 
-// wayText says what a way takes, or why it can't be taken.
-func wayText(w rx.Way, q figures.Quantities) string {
-	if !w.Possible {
+// wayText says what a way takes, or why it can't be taken; what it costs, if that is to be
+// told.
+func wayText(w rx.Way, q figures.Quantities, cost bool) string {
+	if !w.Possible() {
 		return w.Why
 	}
 	parts := []string{w.Why}
+	if only := report.OnlyIf(w, q.System); only != "" {
+		parts = []string{only, w.Why}
+	}
 	if len(w.Loads) > 0 {
 		parts = append(parts, figures.Plural(len(w.Loads), "load", "loads"))
 	}
@@ -51,11 +56,11 @@ func wayText(w rx.Way, q figures.Quantities) string {
 			parts = append(parts, fmt.Sprintf("N %s added, %s removed", q.Mass(w.NAdded), q.Mass(w.NRemoved)))
 		}
 	}
-	if w.Cost != nil {
-		parts = append(parts, report.CostText(w.Cost, q))
+	if w.Driving != nil {
+		parts = append(parts, report.DrivingText(w.Driving, q.System))
 	}
-	if len(w.Needs) > 0 {
-		parts = append(parts, "needs "+strings.Join(w.Needs, ", "))
+	if w.Cost != nil && cost {
+		parts = append(parts, report.CostText(w.Cost, q))
 	}
 	return strings.Join(parts, "; ")
 }
@@ -66,15 +71,10 @@ func (t *text) next() {
 		t.wrapped("", "", fmt.Sprintf("Next: repair the file first; %s before it can be split.", figures.Plural(refused, "error has to go", "errors have to go")))
 		return
 	}
-	one := slices.IndexFunc(t.Ways, func(w rx.Way) bool { return w.AsGraded && w.Possible })
-	if t.Assessment.OffLabel() == 0 && one >= 0 {
-		if t.Assessment.Loading > 0 && !t.Assessment.Flagged() {
-			t.wrapped("", "", fmt.Sprintf("Every treated acre is inside the label's rate range as prescribed, impregnated at %s.", t.Planned(t.Assessment.Loading)))
-		}
-		t.f("Next: write the sheets for one load with\n  rxsplit split %s --way %s --out DIR\n", t.Command, t.Ways[one].Name)
-		return
+	if a := t.Assessment; a.OffLabel() == 0 && a.Loading > 0 && !a.Flagged() {
+		t.wrapped("", "", fmt.Sprintf("Every treated acre is inside the label's rate range as prescribed, impregnated at %s.", t.Planned(a.Loading)))
 	}
-	if len(t.Ways) == 0 || !t.Ways[0].Possible {
+	if len(t.Ways) == 0 || !t.Ways[0].Possible() {
 		text := "Next: no way puts every treated acre on label; see the reasons above, and change the terms or the prescription"
 		_, full := t.Assessment.Terms.PassRange() // where the season leaves no room, none is left for part of the field
 		if !t.Assessment.Terms.LeaveOff && full == "" {
@@ -83,6 +83,5 @@ func (t *text) next() {
 		t.wrapped("", "", text+".")
 		return
 	}
-	best := t.Ways[0].Name
-	t.f("Next: write the layers and sheets of a way that is possible, such as\n  rxsplit split %s --way %s --out DIR\n", t.Command, best)
+	t.f("Next: write the layers and sheets of the first way with\n  rxsplit split %s --way %s --out DIR\n", t.Command, t.Ways[0].Name)
 }

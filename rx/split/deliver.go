@@ -1,0 +1,125 @@
+package split
+
+import (
+	"math"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// Acres where the spreader can't deliver what the layers of a way ask for.
+var (
+	ratesUndelivered  = rx.NewRule[undelivered]("undeliverable/rate", rx.AboutEquipment, rx.NoPlan)
+	groundUndelivered = rx.NewRule[rx.Nothing]("undeliverable/ground", rx.AboutEquipment, rx.NoPlan)
+)
+
+// undelivered is a layer's rates that the spreader can't spread, and what would land there.
+type undelivered struct {
+	Layer   string
+	Asks    rx.Range[unit.DryRate]
+	Can     rx.Range[unit.DryRate]
+	Lands   rx.Range[unit.DryRate]
+	Carries rx.Range[unit.LiquidRate] // of stabilizer, where the layer is treated; else 0
+}
+
+// laid is a dry layer's rates, a zone each: 0 where it spreads nothing.
+type laid struct {
+	part
+	rates []unit.DryRate
+}
+
+// lay works out the rates of a way's dry layers.
+func (t *task) lay(parts []part) []laid {
+	list := make([]laid, len(parts))
+	for i, p := range parts {
+		list[i] = laid{p, make([]unit.DryRate, len(t.p.Zones))}
+		for z, zone := range t.p.Zones {
+			if p.rate == nil {
+				list[i].rates[z] = zone.Dry
+			}
+			for f := 0; p.rate != nil && zone.HasRate() && f < len(t.p.Fields); f++ {
+				list[i].rates[z] += p.rate(z, f)
+			}
+			if math.IsNaN(float64(list[i].rates[z])) {
+				list[i].rates[z] = 0
+			}
+		}
+	}
+	return list
+}
+
+// deliver adds up the acres where the spreader can't deliver what a way's layers ask for:
+// a rate outside its limits, or ground that is narrower than its swath or shorter than a
+// change of rate takes. It returns the conditions: where treated dry is asked for, as the
+// stabilizer goes with it, and where an untreated layer asks for a rate that nobody has
+// prescribed. What is prescribed so itself, no way can mend; where it is spread untreated,
+// the stabilizer lands as intended all the same.
+func (t *task) deliver(s *solution, layers []laid) (list []rx.Finding) {
+	if t.terms.Job == nil || t.terms.Job.Spreader == nil {
+		return nil
+	}
+	missed := make([]unit.Area, len(t.p.Zones))
+	for _, l := range layers {
+		if f := t.beyondLimits(l, missed); len(f.Zones) > 0 {
+			list = append(list, f)
+		}
+	}
+	if f := t.misdrawn(s.Stacked, layers, missed); f.Area > 0 {
+		list = append(list, f)
+	}
+	for _, area := range missed {
+		s.Undeliverable += area
+	}
+	return list
+}
+
+// beyondLimits finds zones where a layer asks for a rate that the spreader can't spread at
+// its usual speed.
+func (t *task) beyondLimits(l laid, missed []unit.Area) rx.Finding {
+	d := undelivered{Layer: l.name}
+	f := ratesUndelivered.Find(rx.Warning, d)
+	limits, limited := t.terms.Job.Spreader.Rates.Get()
+	d.Can = rx.Range[unit.DryRate](limits)
+	for i, r := range l.rates {
+		if !limited || !(r > 0) || d.Can.Contains(r) {
+			continue
+		}
+		z := t.p.Zones[i]
+		missed[i] = z.Area
+		if l.loading == 0 && max(r-z.Dry, z.Dry-r) <= 1e-9*z.Dry {
+			continue
+		}
+		first, lands := len(f.Zones) == 0, t.terms.Job.Spreader.Delivered(r)
+		d.Asks.Widen(r, first)
+		d.Lands.Widen(lands, first)
+		if l.loading > 0 {
+			d.Carries.Widen(unit.StabilizerRate(l.loading, lands), first)
+		}
+		f.Zones, f.Area = append(f.Zones, z.Number()), f.Area+z.Area
+	}
+	f.Data = d
+	return f
+}
+
+// misdrawn finds zones whose ground is too narrow or too short, as it is joined with
+// neighbors of equal rate. Where layers are stacked the treated one is spread at one rate
+// over all of them, and none of its ground is. Rates that a way changes only join more.
+func (t *task) misdrawn(stacked bool, layers []laid, missed []unit.Area) rx.Finding {
+	f := groundUndelivered.Find(rx.Warning, rx.Nothing{})
+	for i, area := range t.a.Misfit {
+		if !(area > 0) {
+			continue
+		}
+		treated := false
+		for _, l := range layers {
+			if l.rates[i] > 0 {
+				missed[i] = max(missed[i], area)
+				treated = treated || l.loading > 0 && !stacked
+			}
+		}
+		if treated {
+			f.Zones, f.Area = append(f.Zones, t.p.Zones[i].Number()), f.Area+area
+		}
+	}
+	return f
+}
