@@ -80,7 +80,8 @@ func waterStep(s unit.System) unit.Volume { return pick(s, unit.Gallon, unit.Lit
 
 // Metered returns a volume as a meter of a step reads it: the nearest step for which
 // keeps holds, or the other one beside the exact volume, or a tenth or a hundredth of a
-// step where neither does; where none of them does, the nearest hundredth.
+// step where neither does; where none of them does, the hundredth below: above the label
+// is a violation, and below is not.
 func Metered(exact, step unit.Volume, keeps func(unit.Volume) bool) unit.Volume {
 	for range 3 {
 		near := math.Round(float64(exact / step))
@@ -95,7 +96,7 @@ func Metered(exact, step unit.Volume, keeps func(unit.Volume) bool) unit.Volume 
 		}
 		step /= 10
 	}
-	return unit.Volume(math.Round(float64(exact/step)/10)) * 10 * step
+	return unit.Volume(math.Floor(float64(exact/step)/10*(1+1e-12))) * 10 * step
 }
 
 // Metered returns the filling as meters read it. The product is dosed so that keeps holds

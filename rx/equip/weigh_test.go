@@ -87,3 +87,14 @@ func blendOf(shares []unit.Ratio) Blend {
 	}
 	return b
 }
+
+// Where no step is allowed the dose is rounded down, never up: above the label is a
+// violation, and below is not.
+func TestDoseIsNeverRoundedUpOffTheLabel(t *testing.T) {
+	never := func(unit.Volume) bool { return false }
+	for exact, want := range map[unit.Volume]unit.Volume{600.625: 600.62, 821.449: 821.44, 750: 750, 0.999: 0.99} {
+		if got := Metered(exact, unit.FluidOunce, never); math.Abs(float64(got-want)) > 1e-9 {
+			t.Errorf("%v is dosed as %v, want %v", float64(exact), float64(got), float64(want))
+		}
+	}
+}

@@ -3,9 +3,11 @@ package split
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 )
 
 // What has to be met before a conditional way may be taken. Its words follow "if".
@@ -19,7 +21,8 @@ var (
 	newRatesYes  = rx.NewRule[newRates]("agronomist/changed rates", rx.AboutPlan, rx.NoPlan)
 	leftOffYes   = rx.NewRule[rx.Nothing]("agronomist/zones left off", rx.AboutPlan, rx.NoPlan)
 	notGraded    = rx.NewRule[ungraded]("not-graded", rx.AboutLabel, rx.NoPlan)
-	notMetered   = rx.NewRule[betweenTwo]("not-metered", rx.AboutEquipment, rx.NoPlan)
+	notMetered   = rx.NewRule[betweenTwo]("not-metered/loading", rx.AboutEquipment, rx.NoPlan)
+	notDosed     = rx.NewRule[betweenSteps]("not-metered/batch", rx.AboutEquipment, rx.NoPlan)
 )
 
 // lacking is equipment that the job doesn't have.
@@ -60,30 +63,10 @@ type ungraded struct {
 func (t *task) settle(s *solution) {
 	layers := t.lay(s.layers)
 	s.Room, s.Driving = t.room(s.Way), t.drive(s.Way, layers)
-	s.Conditions = append(t.lacks(s.Way), t.deliver(s, layers)...)
-	add := func(f rx.Finding, some bool) {
-		if some {
-			s.Conditions = append(s.Conditions, f)
-		}
-	}
-	add(lessRoomFor.Find(rx.Warning, roomLeft{roomFor(float64(s.Room), t.terms.RateError), t.terms.RateError, t.terms.RateErrorAssumed}), !t.roomy(s.Way))
-	s.Conditions = append(s.Conditions, t.otherDoses(s.Way)...)
-	if !s.KeepsRates() {
-		f := newRatesYes.Find(rx.Warning, newRates{s.DryAdded, s.DryRemoved})
-		f.Zones, f.Area = t.changed(layers)
-		add(f, true)
-	}
-	if s.LeftOff > 0 {
-		f := leftOffYes.Find(rx.Warning, rx.Nothing{})
-		f.Zones, f.Area = s.LeftZones, s.LeftOff
-		add(f, true)
-	}
-	add(t.ungraded(s.Way))
-	for i, load := range s.Loads {
-		if d, some := t.notMetered(loadNumber(s.Way, i), load); some {
-			add(notMetered.Find(rx.Warning, d), true)
-		}
-	}
+	s.Conditions = slices.Concat(
+		t.lacks(s.Way), t.deliver(s, layers), t.lessRoom(s.Way), t.otherDoses(s.Way),
+		t.agronomist(s.Way, layers), t.ungraded(s.Way), t.unmetered(s.Way),
+	)
 	if s.State = rx.Ready; len(s.Conditions) > 0 {
 		s.State = rx.Conditional
 	}
@@ -100,6 +83,14 @@ func (t *task) roomy(w rx.Way) bool { return w.Room >= t.terms.RateError-rounded
 
 // roundedRoom is how much of the room is rounding.
 const roundedRoom = 1e-9
+
+func (t *task) lessRoom(w rx.Way) []rx.Finding {
+	if t.roomy(w) {
+		return nil
+	}
+	room := roomFor(float64(w.Room), t.terms.RateError)
+	return []rx.Finding{lessRoomFor.Find(rx.Warning, roomLeft{room, t.terms.RateError, t.terms.RateErrorAssumed})}
+}
 
 // lacks lists the equipment that a way takes and the job doesn't have.
 func (t *task) lacks(w rx.Way) (list []rx.Finding) {
@@ -141,10 +132,25 @@ func (t *task) otherDoses(w rx.Way) (list []rx.Finding) {
 	return list
 }
 
+// agronomist lists what whoever drew the prescription has to agree to.
+func (t *task) agronomist(w rx.Way, layers []laid) (list []rx.Finding) {
+	if !w.KeepsRates() {
+		f := newRatesYes.Find(rx.Warning, newRates{w.DryAdded, w.DryRemoved})
+		f.Zones, f.Area = t.changed(layers)
+		list = append(list, f)
+	}
+	if w.LeftOff > 0 {
+		f := leftOffYes.Find(rx.Warning, rx.Nothing{})
+		f.Zones, f.Area = w.LeftZones, w.LeftOff
+		list = append(list, f)
+	}
+	return list
+}
+
 // ungraded finds a further liquid: no label is held against it.
-func (t *task) ungraded(w rx.Way) (f rx.Finding, some bool) {
+func (t *task) ungraded(w rx.Way) []rx.Finding {
 	if t.terms.Job == nil || t.terms.Job.SecondLiquid == nil {
-		return f, false
+		return nil
 	}
 	second := t.terms.Job.SecondLiquid
 	d := ungraded{Name: second.Name}
@@ -152,17 +158,45 @@ func (t *task) ungraded(w rx.Way) (f rx.Finding, some bool) {
 		d.Rates.Widen(unit.StabilizerRate(second.Loading, l.Rates.Min), i == 0)
 		d.Rates.Widen(unit.StabilizerRate(second.Loading, l.Rates.Max), false)
 	}
-	return notGraded.Find(rx.Warning, d), true
+	return []rx.Finding{notGraded.Find(rx.Warning, d)}
+}
+
+// unmetered lists loads with a loading or a dose that no meter reads on label; what the
+// plant has fixed it can dose.
+func (t *task) unmetered(w rx.Way) (list []rx.Finding) {
+	for i, load := range w.Loads {
+		if d, some := t.notMetered(loadNumber(w, i), load); some {
+			list = append(list, notMetered.Find(rx.Warning, d))
+		} else if d, some := t.notDosed(loadNumber(w, i), load); some {
+			list = append(list, notDosed.Find(rx.Warning, d))
+		}
+	}
+	return list
 }
 
 // notMetered tells of a load whose loading falls between two graduations of a meter with
-// none on label; what the plant has fixed it can dose.
+// none on label.
 func (t *task) notMetered(number int, load rx.Load) (d betweenTwo, some bool) {
 	window, _ := t.terms.WindowFor(load.Rates, 0)
 	if window == nil || load.Loading == t.terms.Loading || t.terms.CanMeter(*window) {
 		return d, false
 	}
 	return t.between(number, load, *window), true
+}
+
+// betweenSteps is the dose of a batch between two steps of a meter, none of them on label.
+type betweenSteps struct {
+	Load       int // its number; 0 if there is one
+	Dose, Step unit.Volume
+}
+
+// notDosed tells of a load whose batches take a dose that no meter reads: a whole step is
+// taken wherever one is on label.
+func (t *task) notDosed(number int, load rx.Load) (d betweenSteps, some bool) {
+	_, one, ok := t.terms.Batches(load)
+	step := equip.MeterStep(t.terms.Units)
+	n := float64(one.Liquid / step)
+	return betweenSteps{number, one.Liquid, step}, ok && math.Abs(n-math.Round(n)) > 1e-9*n
 }
 
 // changed lists the zones whose dry layers together spread another rate than prescribed.

@@ -247,6 +247,9 @@ func TestConditions(t *testing.T) {
 		{"room", pairs(10, 160, 10, 200), full, 5 * unit.Percent, rx.OneLoad, "less-room", ""},
 		// 250 to 266.6 fl oz/ton serve 160 to 300: 266.6 on 100 ac of 160 lb/ac put 21.33 there.
 		{"less than intended", pairs(100, 160, 1, 300), full, 0, rx.OneLoad, "other-dose", "it may be 21.51 of 30 fl oz/ac"},
+		// 250 fl oz/ton alone serve both; 4804.8 lb are weighed as 4805 and would take 600.625.
+		{"batch", []rxtest.Ground{{Acres: 10.03, Rate: 160}, {Acres: 10, Rate: 320}}, full, 0, rx.OneLoad, "not-metered", "each batch gets 600.62 fl oz, finer than a meter that reads to 1 fl oz: no whole step is on label"},
+		{"whole batch", pairs(10, 160, 10, 320), full, 0, rx.OneLoad, "not-metered", ""},
 		{"changed", pairs(10, 100, 10, 240), full, 0, rx.Refit, "agronomist", "the agronomist agrees to other dry rates in 1 zone (10.00 ac): 200 lb added, 0 lb removed"},
 		{"not graded", pairs(10, 160, 10, 200), full + "second-liquid: {name: another, loading: 40 fl oz/ton}\n", 0, rx.OneLoad, "not-graded", "another may land at 3.2 to 4 fl oz/ac: not graded, as no label of it is given"},
 		{"not put down", pairs(10, 160, 10, 200), full + "second-liquid: {name: another, loading: 40 fl oz/ton}\n", 0, rx.WetBoom, "not-graded", "another may be left out, which this way does not put down"},

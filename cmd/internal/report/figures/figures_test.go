@@ -18,3 +18,19 @@ func TestRatesShowTheirSide(t *testing.T) {
 		}
 	}
 }
+
+// A window of dry rates is rounded inward: 2000·20/322.7 and 2000·40/322.7 are 123.954 and
+// 247.908 lb/ac, 2000·20/322.3 is 124.108.
+func TestDryWindowIsRoundedInward(t *testing.T) {
+	q := In(unit.US)
+	for want, r := range map[string]rx.Range[unit.DryRate]{
+		"124 to 247.9":   {Min: 123.954, Max: 247.908},
+		"124.2 to 248.2": {Min: 124.108, Max: 248.216},
+		"125 to 250":     {Min: 125, Max: 250},
+		"170":            {Min: 170.00000001, Max: 170.00000001},
+	} {
+		if got := q.DryWindow(r); got != want {
+			t.Errorf("%v reads %s, want %s", r, got, want)
+		}
+	}
+}
