@@ -24,12 +24,12 @@ const leanWay = `package split
 import "rxsplit/rx"
 
 func lean(t *task) (solution, string) {
-	dry, _, mass := span(t.steps())
+	dry, area, mass := span(t.steps())
 	window, why := t.window(dry)
 	if window == nil {
 		return solution{}, why
 	}
-	g := grouping{{Loading: window.Min, Mass: mass, Rates: dry, Materials: t.impregnated()}}
+	g := grouping{{Loading: window.Min, Mass: mass, Area: area, Rates: dry, Materials: t.impregnated()}}
 	return solution{
 		Way:    rx.Way{Passes: 1, Loads: g, Why: "the least that the label asks for"},
 		layers: []part{t.carried("dry-lean", nil, g[0])},
@@ -88,6 +88,7 @@ const leanJob = `label: label.yaml
 rate-field: [DRY_LBAC]
 rate-unit: lb/ac
 way: lean
+rate-error: 0 %
 blend: [{name: urea, grade: 46-0-0, share: 100 %, density: 48 lb/ft3}]
 blender: {batch: 3 ton}
 spreader: {swath: 70 ft, speed: {low: 10 mph, usual: 15 mph, high: 18 mph}, bins: 1}
@@ -129,7 +130,7 @@ func TestNewWayIsWhole(t *testing.T) {
 	holds("a refusal", says(2, "split", field, "--job", "job.yaml", "--way", "leen", "--out", "plan"), `"leen" is none of`, "refit, lean")
 	says(0, "job", "new", "template.yaml")
 	says(1, "job", "check", "job.yaml")
-	holds("the check", says(1, "check", field, "--job", "job.yaml"), "lean yes")
+	holds("the check", says(1, "check", field, "--job", "job.yaml"), "lean conditional only if")
 
 	says(1, "split", field, "--job", "job.yaml", "--out", "plan")
 	says(0, "verify", "plan")
