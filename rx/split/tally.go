@@ -148,7 +148,7 @@ func (t *task) extraPasses(b *bill, w rx.Way, area unit.Area) {
 	case w.Driving != nil:
 		plain := min(w.Driving.Plain, w.Driving.Beyond())
 		drive("driving beyond the ground that is spread", plain, true)
-		drive("the same of further passes", w.Driving.Beyond()-plain, false)
+		drive("driving beyond it in further passes", w.Driving.Beyond()-plain, false)
 	case !w.Stacked:
 		drive("driving over the field again, at most", area*more, false)
 	}
