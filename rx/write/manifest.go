@@ -194,7 +194,7 @@ func (m *Manifest) CheckFiles(dir string) []Mismatch {
 	return out
 }
 
-// Others lists what else lies in a plan's folder, by name.
+// Others lists what else lies in a plan's folder, by name, without the approval.
 func (m *Manifest) Others(dir string) []string {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
@@ -203,7 +203,7 @@ func (m *Manifest) Others(dir string) []string {
 	var names []string
 	for _, e := range entries {
 		ours := func(f FileSum) bool { return f.Name == e.Name() }
-		if e.Name() != ManifestName && !slices.ContainsFunc(m.Files, ours) {
+		if e.Name() != ManifestName && e.Name() != ApprovalName && !slices.ContainsFunc(m.Files, ours) {
 			names = append(names, e.Name())
 		}
 	}

@@ -53,17 +53,32 @@ func newStage(target string, force bool) (*stage, error) {
 	if err := s.look(force); err != nil {
 		return nil, err
 	}
-	sweep(abs)
+	return s, s.make()
+}
+
+// stageBeside prepares a staging folder for what is to be put into target.
+func stageBeside(target string) (*stage, error) {
+	abs, err := filepath.Abs(target)
+	if err != nil {
+		return nil, &Error{Path: target, What: err.Error(), Err: err}
+	}
+	s := &stage{named: target, target: abs}
+	return s, s.make()
+}
+
+// make makes the staging folder, after those that killed runs left.
+func (s *stage) make() (err error) {
+	sweep(s.target)
 	for range 3 { // another run may sweep a folder away before it is locked
 		if err = s.open(); err == nil {
-			return s, nil
+			return nil
 		}
 		s.discard()
 	}
 	if errors.Is(err, fs.ErrNotExist) {
-		return nil, &Error{Path: target, What: "there is no folder " + filepath.Dir(target) + " to write it into", Hint: "make that folder first, or choose another place with --out", Err: err}
+		return &Error{Path: s.named, What: "there is no folder " + filepath.Dir(s.named) + " to write it into", Hint: "make that folder first, or choose another place with --out", Err: err}
 	}
-	return nil, &Error{Path: target, What: "its folder can't be written to: " + reason(err), Hint: "choose another place with --out", Err: err}
+	return &Error{Path: s.named, What: "its folder can't be written to: " + reason(err), Hint: "choose another place with --out", Err: err}
 }
 
 // open makes the staging folder and takes its lock.
@@ -128,6 +143,9 @@ func (s *stage) look(force bool) error {
 // plan: it would go with it.
 func (s *stage) holdsOthers(m *Manifest, dir string) error {
 	others := m.Others(dir)
+	if _, err := ReadApproval(dir); err != nil { // an approval goes with its plan, other things of that name don't
+		others = append(others, ApprovalName)
+	}
 	if len(others) == 0 {
 		return nil
 	}
