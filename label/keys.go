@@ -22,6 +22,8 @@ type Profile struct {
 	Rate         Range[unit.LiquidRate]
 	Registered   Answer                 // whether a pesticide registration applies
 	Registration string                 // its number; may be empty
+	Active       string                 // active ingredient or ingredients; may be empty
+	Restricted   Answer                 // whether it is a restricted use pesticide
 	SeasonMax    Known[unit.LiquidRate] // sum of all passes of a season
 	BelowLabel   Permission             // rates under Rate.Min
 
@@ -33,10 +35,14 @@ type Profile struct {
 	Loading     Known[Range[unit.Loading]] // the label's own range per ton
 	DryingAgent Known[unit.Density]        // mass of agent per volume of liquid
 	MixTime     Known[Range[unit.Time]]    // after the liquid is in
+	Hold        Known[unit.Time]           // longest from blending to spreading of a treated blend
 
 	SprayVolume Known[Range[unit.LiquidRate]] // of the whole mix
 	PPE         []string                      // protective equipment
 	ReEntry     Known[unit.Time]              // restricted-entry interval
+	Incorporate Known[unit.Time]              // latest incorporation after it is applied
+	Crops       []string                      // that it may be used for
+	Timing      string                        // when it may be applied, in the label's words; may be empty
 	Version     Version
 	Entered     Entry
 }
@@ -100,6 +106,20 @@ func (p *Profile) productKeys(s unit.System) []key {
 			help:    "The registration number on the label, in quotes.",
 			example: `"00000-000"`,
 			rules:   []rule{{"registration", checkRegistration}},
+		},
+		{
+			yaml:    strictyaml.Key{Name: "active", Into: &p.Active},
+			facts:   says("active ingredient", p.Active, "the record leaves room to write it in"),
+			help:    "The active ingredient or ingredients, with their share, as the label states them.",
+			example: "ingredient 00 %",
+			free:    true,
+		},
+		{
+			yaml:    strictyaml.Key{Name: "restricted-use", Into: &p.Restricted},
+			facts:   says("restricted use pesticide", known(p.Restricted), "the record asks for it"),
+			help:    "Whether the label names it a restricted use pesticide: yes, no or unknown.",
+			example: "no",
+			free:    true,
 		},
 		{
 			yaml:    strictyaml.Key{Name: "season-max", Into: &p.SeasonMax},
@@ -177,6 +197,13 @@ func (p *Profile) blendKeys(s unit.System) []key {
 			example: "{min: 3, max: 5}",
 			rules:   []rule{{"mix-minutes", checkMixTime}},
 		},
+		{
+			yaml:    strictyaml.Key{Name: "hold", Into: &p.Hold},
+			facts:   says("holding time of treated blend", knownText(p.Hold, s), "the sheets point to the label"),
+			help:    "How long a treated blend may be held before it is spread.",
+			example: "7 d",
+			rules:   []rule{{"hold", checkHold}},
+		},
 	}
 }
 
@@ -203,6 +230,27 @@ func (p *Profile) fieldKeys(s unit.System) []key {
 			help:    "Restricted-entry interval, after which people may go back into the field.",
 			example: "24 h",
 			rules:   []rule{{"re-entry", checkReEntry}},
+		},
+		{
+			yaml:    strictyaml.Key{Name: "incorporate-within", Into: &p.Incorporate},
+			facts:   says("incorporation, at the latest", knownText(p.Incorporate, s), "the sheets point to the label"),
+			help:    "How soon after it is applied it must be incorporated.",
+			example: "10 d",
+			rules:   []rule{{"incorporate-within", checkIncorporate}},
+		},
+		{
+			yaml:    strictyaml.Key{Name: "crops", Into: &p.Crops},
+			facts:   says("crops", strings.Join(p.Crops, ", "), "the sheets point to the label"),
+			help:    "Crops that the label names.",
+			example: "[corn]",
+			free:    true,
+		},
+		{
+			yaml:    strictyaml.Key{Name: "timing", Into: &p.Timing},
+			facts:   says("timing", p.Timing, "the sheets point to the label"),
+			help:    "When the label lets it be applied, in its own words.",
+			example: "before planting",
+			free:    true,
 		},
 		{
 			yaml:    strictyaml.Key{Name: "label", Into: &p.Version},

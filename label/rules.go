@@ -72,6 +72,7 @@ const (
 	mostAgentPerLiquid   = 4 * unit.PoundPerPint
 	longestUsualMix      = 60 * unit.Minute
 	longestUsualInterval = 30 * unit.Day
+	longestUsualHold     = 90 * unit.Day
 )
 
 func checkName(p *Profile) []Problem {
@@ -192,6 +193,16 @@ func checkSprayVolume(p *Profile) []Problem {
 func checkReEntry(p *Profile) []Problem {
 	t, known := p.ReEntry.Get()
 	return one(known && t > longestUsualInterval, Warning, "re-entry", fmt.Sprintf("%v is more than 30 days: compare the unit with the label", t))
+}
+
+func checkIncorporate(p *Profile) []Problem {
+	t, known := p.Incorporate.Get()
+	return one(known && t > longestUsualInterval, Warning, "incorporate-within", fmt.Sprintf("%v is more than 30 days: compare the unit with the label", t))
+}
+
+func checkHold(p *Profile) []Problem {
+	t, known := p.Hold.Get()
+	return one(known && t > longestUsualHold, Warning, "hold", fmt.Sprintf("%v is more than 90 days: compare the unit with the label", t))
 }
 
 func checkDates(p *Profile) []Problem {

@@ -45,6 +45,8 @@ func TestProblems(t *testing.T) {
 		{func(p *Profile) { p.SprayVolume = Know(Range[unit.LiquidRate]{Min: 640, Max: 639}) }, "spray-volume", Error, "spray-volume.max"},
 		{func(p *Profile) { p.SprayVolume = Know(Range[unit.LiquidRate]{Min: 10, Max: 39}) }, "spray-volume", Error, "spray-volume.max"},
 		{func(p *Profile) { p.ReEntry = Know(31 * unit.Day) }, "re-entry", Warning, "re-entry"},
+		{func(p *Profile) { p.Incorporate = Know(31 * unit.Day) }, "incorporate-within", Warning, "incorporate-within"},
+		{func(p *Profile) { p.Hold = Know(91 * unit.Day) }, "hold", Warning, "hold"},
 		{func(p *Profile) { p.Entered.On = "2026-01-14" }, "dates", Warning, "entered.on"},
 	} {
 		p := Demo()
