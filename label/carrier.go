@@ -49,6 +49,8 @@ var carrierNames = map[string][]string{
 	"ammonium sulfate":         {"ammonium sulphate", "sulfate of ammonia", "ams"},
 	"ammonium nitrate":         {"an"},
 	"calcium ammonium nitrate": {"can"},
+	"ammonium sulfate nitrate": {"ammonium sulphate nitrate", "ammonium nitrate sulfate", "ammonium nitrate sulphate", "asn"},
+	"calcium nitrate":          {"nitrate of lime"},
 	"map":                      {"monoammonium phosphate", "mono ammonium phosphate"},
 	"dap":                      {"diammonium phosphate", "di ammonium phosphate"},
 	"potash":                   {"muriate of potash", "potassium chloride", "kcl", "mop"},

@@ -91,7 +91,7 @@ func findCompatible(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
 		}
 	}
 	add(equip.Compatibility(a.Terms.Materials()), false)
-	add(equip.Impregnability(a.Terms.Materials()), true)
+	add(equip.Impregnability(a.Terms.Materials(), a.Terms.Label.Base), true)
 	return out
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"rxsplit/label"
 )
@@ -71,19 +72,30 @@ func Compatibility(materials []Material) []Conflict {
 }
 
 // Impregnability lists what speaks against spraying an organic liquid, such as a
-// stabilizer, on the materials.
-func Impregnability(materials []Material) []Conflict {
+// stabilizer, on the materials; base is what the liquid is made with. Nitrates that are
+// oxidizers take none; those that other salts dilute take none that is made with a
+// solvent, which brings the fuel along. Where nobody says what the liquid is made with,
+// that is a warning.
+func Impregnability(materials []Material, base label.Base) []Conflict {
+	const never = "never impregnate it; a wet boom keeps the liquid off the dry"
 	oxidizers := []string{"ammonium nitrate", "potassium nitrate", "sodium nitrate"}
 	var found []Conflict
 	for _, m := range materials {
-		if slices.Contains(oxidizers, m.kind()) {
-			found = append(found, Conflict{
-				Block: true, Materials: []string{m.Name},
-				Text:   fmt.Sprintf("%s is a nitrate oxidizer: an organic liquid on it is a fire and explosion hazard.", m.Name),
-				Hint:   "never impregnate it; a wet boom keeps the liquid off the dry",
-				Source: commonPractice,
-			})
+		c := Conflict{Materials: []string{m.Name}, Source: commonPractice}
+		switch kind := m.kind(); {
+		case slices.Contains(oxidizers, kind):
+			c.Block, c.Hint = true, never
+			c.Text = fmt.Sprintf("%s is a nitrate oxidizer: an organic liquid on it is a fire and explosion hazard.", m.Name)
+		case !strings.Contains(kind, "nitrate") || base == label.Water:
+			continue
+		case base == label.Solvent:
+			c.Block, c.Hint = true, never
+			c.Text = fmt.Sprintf("%s holds nitrate: a solvent-based liquid on it is a fire and explosion hazard.", m.Name)
+		default:
+			c.Hint = "look up what the liquid is made with (label profile, base) before you impregnate it; with a solvent, never"
+			c.Text = fmt.Sprintf("%s holds nitrate, and nobody says whether the liquid is made with a solvent, which on nitrate is a fire and explosion hazard.", m.Name)
 		}
+		found = append(found, c)
 	}
 	return found
 }

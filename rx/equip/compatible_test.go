@@ -72,12 +72,28 @@ func TestCompatibilityWorstFirst(t *testing.T) {
 
 func TestImpregnability(t *testing.T) {
 	for _, name := range []string{"ammonium nitrate", "potassium nitrate", "sodium nitrate"} {
-		got := Impregnability(materials("urea", name))
-		if len(got) != 1 || !got[0].Block || got[0].Materials[0] != name {
-			t.Errorf("%s: got %+v", name, got)
+		for _, base := range []label.Base{label.Water, label.Solvent, 0} {
+			got := Impregnability(materials("urea", name), base)
+			if len(got) != 1 || !got[0].Block || got[0].Materials[0] != name {
+				t.Errorf("%s, %v: got %+v", name, base, got)
+			}
 		}
 	}
-	if got := Impregnability(materials("urea", "dap", "potash")); len(got) > 0 {
+	for _, name := range []string{"CAN", "calcium nitrate", "ASN", "magnesium nitrate"} {
+		if got := Impregnability(materials("urea", name), label.Solvent); len(got) != 1 || !got[0].Block || got[0].Materials[0] != name {
+			t.Errorf("%s in solvent: got %+v", name, got)
+		}
+		if got := Impregnability(materials("urea", name), 0); len(got) != 1 || got[0].Block || got[0].Stop || got[0].Hint == "" {
+			t.Errorf("%s, nobody knows in what: got %+v", name, got)
+		}
+		if got := Impregnability(materials("urea", name), label.Water); len(got) > 0 {
+			t.Errorf("%s in water: got %+v", name, got)
+		}
+	}
+	if got := Impregnability([]Material{graded("product A", "27-0-0")}, label.Solvent); len(got) != 1 || !got[0].Block {
+		t.Errorf("CAN by its grade: got %+v", got)
+	}
+	if got := Impregnability(materials("urea", "dap", "potash"), label.Solvent); len(got) > 0 {
 		t.Errorf("got %+v", got)
 	}
 }

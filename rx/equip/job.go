@@ -8,6 +8,8 @@
 package equip
 
 import (
+	"strings"
+
 	"rxsplit/label"
 	"rxsplit/label/strictyaml"
 	"rxsplit/label/unit"
@@ -42,7 +44,10 @@ type Job struct {
 	Boom           *Boom                        `yaml:"boom"`
 	Prices         Prices                       `yaml:"prices"`
 	Field          string                       `yaml:"field"`
+	Place          string                       `yaml:"place"` // legal location of the field
+	Crop           string                       `yaml:"crop"`
 	Customer       string                       `yaml:"customer"`
+	Address        string                       `yaml:"address"` // the customer's
 	Operator       string                       `yaml:"operator"`
 	Date           label.Date                   `yaml:"date"`
 	Registration   string                       `yaml:"registration"` // the stabilizer's EPA Reg. No., if the label profile has none
@@ -132,15 +137,47 @@ type Prices struct {
 	WetBoom      label.Known[unit.AreaPrice]   `yaml:"wet-boom"`      // on top of the dry pass
 	ExtraPass    label.Known[unit.AreaPrice]   `yaml:"extra-pass"`    // a further pass of the spreader
 	Nitrogen     label.Known[unit.MassPrice]   `yaml:"nitrogen"`      // of N, not of product
-	Crop         label.Known[unit.GrainPrice]  `yaml:"crop"`
+	Crop         label.Known[CropPrice]        `yaml:"crop"`
 }
 
-// BreakEven returns the bushels that pay for a cost: cost ÷ price per bushel. It
-// promises no yield. It is not known without the crop's price above 0.
-func (p Prices) BreakEven(cost unit.Money) (bushels float64, known bool) {
-	price, ok := p.Crop.Get()
-	if !ok || price <= 0 {
-		return 0, false
+// CropPrice is the price of the crop by the bushel or by weight, as it was given: what a
+// bushel weighs depends on the crop, so that neither is made of the other.
+type CropPrice struct {
+	bushel unit.GrainPrice // 0 where it is by weight
+	weight unit.MassPrice
+}
+
+// UnmarshalText reads a price such as "4.25 $/bu" or "180 $/t".
+func (p *CropPrice) UnmarshalText(b []byte) (err error) {
+	var wrong error
+	if p.bushel, wrong = unit.Parse[unit.GrainPrice](string(b)); wrong == nil {
+		return nil
 	}
-	return float64(cost) / float64(price/unit.DollarPerBushel), true
+	if p.weight, err = unit.Parse[unit.MassPrice](string(b)); err == nil {
+		return nil
+	}
+	return wrong // of grain by the bushel, which most prices are
+}
+
+// Text prints the price in a system of units.
+func (p CropPrice) Text(s unit.System) string {
+	if p.weight > 0 {
+		return p.weight.Brief(s)
+	}
+	return p.bushel.Text(s)
+}
+
+// BreakEven returns how much of the crop pays for a cost, which is cost ÷ price, in
+// bushels or, of a price by weight, in tons or metric tons; symbol is "bu", "ton" or "t".
+// It promises no yield. It is not known without the crop's price above 0.
+func (p Prices) BreakEven(cost unit.Money, s unit.System) (amount float64, symbol string, known bool) {
+	price, _ := p.Crop.Get()
+	switch {
+	case price.bushel > 0:
+		return float64(cost) / float64(price.bushel/unit.DollarPerBushel), "bu", true
+	case price.weight > 0:
+		symbol = strings.TrimPrefix(unit.Symbol[unit.MassPrice](s), "$/")
+		return float64(cost) / price.weight.In(s), symbol, true
+	}
+	return 0, "", false
 }

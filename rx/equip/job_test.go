@@ -102,7 +102,7 @@ func TestParseJob(t *testing.T) {
 		Prices: Prices{
 			label.Know(40 * unit.DollarPerGallon), label.Know(25 * unit.DollarPerGallon), label.Know(1200 * unit.DollarPerTon), label.Know(12 * unit.DollarPerTon),
 			label.Know(7.5 * unit.DollarPerAcre), label.Know(4 * unit.DollarPerAcre), label.Know(7.5 * unit.DollarPerAcre),
-			label.Know(1200 * unit.DollarPerTon), label.Know(4.25 * unit.DollarPerBushel),
+			label.Know(1200 * unit.DollarPerTon), label.Know(CropPrice{bushel: 4.25 * unit.DollarPerBushel}),
 		},
 		Field: "North quarter (invented)", Customer: "name", Operator: "name", Date: "2026-05-01", Registration: "00000-000",
 	}

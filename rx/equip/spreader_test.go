@@ -73,12 +73,34 @@ func TestInverses(t *testing.T) {
 	}
 }
 
+// By hand: 1500 / 4 = 375 bu; 1500 / 200 = 7.5 t, which are 7.5/0.90718474 = 8.267335 ton.
 func TestBreakEven(t *testing.T) {
-	p := Prices{Crop: label.Know(4 * unit.DollarPerBushel)}
-	if bushels, known := p.BreakEven(1500); !known || bushels != 375 {
-		t.Errorf("got %v, %v, want 375", bushels, known)
+	for _, c := range []struct {
+		price  string
+		s      unit.System
+		amount float64
+		symbol string
+	}{
+		{"4 $/bu", unit.US, 375, "bu"},
+		{"4 $/bu", unit.Metric, 375, "bu"},
+		{"200 $/t", unit.Metric, 7.5, "t"},
+		{"200 $/t", unit.US, 8.267335, "ton"},
+	} {
+		var price CropPrice
+		if err := price.UnmarshalText([]byte(c.price)); err != nil {
+			t.Fatal(err)
+		}
+		got, symbol, known := (Prices{Crop: label.Know(price)}).BreakEven(1500, c.s)
+		if !known || math.Abs(got-c.amount) > 1e-6 || symbol != c.symbol {
+			t.Errorf("%s: got %v %s, %v, want %v %s", c.price, got, symbol, known, c.amount, c.symbol)
+		}
 	}
-	if _, known := (Prices{}).BreakEven(1500); known {
+	if _, _, known := (Prices{}).BreakEven(1500, unit.US); known {
 		t.Error("known without a price")
+	}
+	for _, text := range []string{"", "4", "4 $/ac", "-4 $/bu"} {
+		if err := new(CropPrice).UnmarshalText([]byte(text)); err == nil {
+			t.Errorf("%q was read", text)
+		}
 	}
 }

@@ -135,7 +135,7 @@ func (d *document) compatibility(t *treated) {
 	}
 	allowed, forbidden := d.label.CarrierLists()
 	listed := len(allowed)+len(forbidden) > 0
-	conflicts := d.conflicts(append(equip.Impregnability(t.what), equip.Compatibility(t.what)...))
+	conflicts := d.conflicts(append(equip.Impregnability(t.what, d.label.Base), equip.Compatibility(t.what)...))
 	var doubtful []values
 	for _, m := range t.what {
 		if answer := d.label.Carriers.Of(m.Name); listed && (answer == label.Forbidden || answer == label.Unsaid) {

@@ -253,15 +253,21 @@ func (d *document) breakEven() {
 		}
 	}
 	table.Total = []string{"in all", "", num(cost.High, 2), num(cost.High/by, 2)}
-	bushels, priced := d.job.Prices.BreakEven(unit.Money(extra))
+	alone := extra - d.furtherCost() // what would be paid without the stabilizer too cancels
+	harvest, symbol, priced := d.job.Prices.BreakEven(unit.Money(alone), d.s)
 	price, _ := d.job.Prices.Crop.Get()
-	left := extra < 0 // N is left out that is worth more than all else
+	finer := 0 // decimals, of a ton or a metric ton
+	if symbol != "bu" {
+		finer = 1
+	}
+	left := alone < 0 // N is left out that is worth more than all else
 	known := !left && priced && !math.IsNaN(by)
 	onGround := d.plan.StabilizerGround(d.p.Zones) // where alone a response can be
 	more, differs := d.halvesCost()
 	d.write("What it costs, and what would pay for it", values{
 		"cost without it": money(extra), "its share": money(extra / by), "ground spread": d.area(cost.Area),
-		"break-even known": known, "break-even": num(bushels/onGround.In(d.s), 2), "bushels": num(bushels, 0), "crop price": price.Text(d.s),
+		"further liquid cancels": alone != extra, "cost of the stabilizer": money(alone), "cost of the further": money(extra - alone),
+		"break-even known": known, "break-even": num(harvest/onGround.In(d.s), 2+finer), "harvest": num(harvest, finer), "bu": symbol, "crop price": price.Text(d.s),
 		"less ground than is spread": num(onGround.In(d.s), 2) != num(by, 2), "ground with stabilizer": d.area(onGround),
 		"half batches cost another sum": differs, "difference": d.drop(max(more, -more)), "less": more < 0,
 		"price of it":        money(float64(d.job.Prices.Stabilizer.Or(0)) * float64(max(more, -more)/unit.Gallon)),
@@ -269,6 +275,17 @@ func (d *document) breakEven() {
 		"thing not counted":   each("thing", cost.NotCounted...),
 		"nothing to pay back": left, "crop price wanted": !left && !known,
 	}, table)
+}
+
+// furtherCost is what the further liquid and its drying agent cost, as far as they are
+// priced: the same with the stabilizer as without.
+func (in *inputs) furtherCost() (sum float64) {
+	for i := range in.treated {
+		all := in.treated[i].portion.Total()
+		sum += float64(in.job.Prices.SecondLiquid.Or(0)) * float64(all.Second/unit.Gallon)
+		sum += float64(in.job.Prices.DryingAgent.Or(0)) * float64(all.SecondAgent/unit.Ton)
+	}
+	return sum
 }
 
 // halvesCost returns what stabilizer half batches would take more than full ones, and

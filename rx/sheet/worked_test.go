@@ -142,3 +142,24 @@ func TestBreakEven(t *testing.T) {
 		t.Errorf("got %s", got)
 	}
 }
+
+// A further liquid would be paid without the stabilizer too, with its drying agent. By
+// hand: 8000 lb of dry on 40 ac are one batch of 4 ton; 4 · 64 = 256 fl oz are 2 gal, at
+// $25 $50; 16 pt take 16 lb of agent, at $0.50 $8. The stabilizer: 4 · 300 = 1200 fl oz are
+// 9.375 gal, at $40 $375; 75 pt take 75 lb, $37.50. $412.50 / 200 $/t are 2.1 t.
+func TestBreakEvenComparesLikeWithLike(t *testing.T) {
+	const prices = "prices: {stabilizer: 40 $/gal, second-liquid: 25 $/gal, drying-agent: 0.50 $/lb, crop: 200 $/t}\n"
+	terms := termsOf(t, bareLabel+"drying-agent: 1 lb/pt\n", "second-liquid: {name: another, loading: 64 fl oz/ton}\nblender: {batch: 4 ton}\n"+prices)
+	terms.Loading = 300
+	sheets, _ := made(t, rxtest.Plain(rxtest.Ground{Acres: 40, Rate: 200}), terms, rx.OneLoad)
+	s := oneOf(t, sheets, rx.FieldSheet)
+	if all, alone := fact(s, "Without dry spreading"), fact(s, "Of that the stabilizer"); all != "$470.50" || alone != "$412.50" {
+		t.Errorf("got %s, of that %s", all, alone)
+	}
+	if note := noteOf(s, "Of that the stabilizer"); !strings.Contains(note, "$58.00") {
+		t.Error(note)
+	}
+	if got, note := fact(s, "Break-even"), noteOf(s, "Break-even"); got != "0.057 ton/ac" || note != "2.3 ton at $181.40/ton" {
+		t.Errorf("got %s, %s", got, note)
+	}
+}

@@ -16,7 +16,7 @@ func (t *task) mustNotImpregnate() string {
 			return "the label forbids " + m.Name + " as a carrier"
 		}
 	}
-	for _, c := range append(equip.Impregnability(materials), equip.Compatibility(materials)...) {
+	for _, c := range append(equip.Impregnability(materials, t.terms.Label.Base), equip.Compatibility(materials)...) {
 		if c.Block {
 			return c.Text
 		}
