@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/check"
@@ -300,6 +301,10 @@ func TestWording(t *testing.T) {
 		above, _ := found(a, "above")
 		if below.Severity != c.below || above.Severity != rx.Error {
 			t.Errorf("%s: below is %v, above is %v", c.name, below.Severity, above.Severity)
+		}
+		asks := strings.Contains(said(below).Text, "look for the sentence in the label")
+		if unknown := terms.Label.BelowLabel == label.Unsaid; asks != unknown || strings.Contains(said(below).Text, "FIFRA 2(ee)(1)") != (unknown && c.federal) {
+			t.Errorf("%s: %s", c.name, said(below).Text)
 		}
 		if got := strings.Contains(said(above).Text, "violation of Federal law"); got != c.federal {
 			t.Errorf("%s: federal sentence: %v, want %v", c.name, got, c.federal)

@@ -12,6 +12,7 @@ type offLabel struct {
 	Limit      unit.LiquidRate // the end of the label that they are beyond
 	Registered bool            // so that the sentence that 40 CFR 156.10(i)(2)(ii) requires on pesticide labels is told
 	Forbidden  bool            // by the label, to go below its range
+	Unsaid     bool            // whether the label forbids that
 }
 
 // The verdicts of a pass. They tell of the blend as it is, which a plan is there to mend.
@@ -46,7 +47,10 @@ func findBelow(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	if a.Terms.Label.ForbidsBelow() {
 		severity = rx.Error
 	}
-	f := below.Find(severity, offLabel{Rates: a.Shares[rx.Below].Stabilizer, Limit: a.Range.Min, Forbidden: severity == rx.Error})
+	f := below.Find(severity, offLabel{
+		Rates: a.Shares[rx.Below].Stabilizer, Limit: a.Range.Min, Registered: a.Terms.Label.IsRegistered(),
+		Forbidden: severity == rx.Error, Unsaid: a.Terms.Label.BelowLabel == label.Unsaid,
+	})
 	return selected(f, p, ofVerdict(a, rx.Below))
 }
 

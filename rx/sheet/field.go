@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/tell"
@@ -20,6 +21,7 @@ func (in *inputs) field() rx.Sheet {
 	d.newRates()
 	d.order()
 	d.season()
+	d.record()
 	d.write("What else to know", nil)
 	d.reconcile()
 	d.breakEven()
@@ -74,6 +76,23 @@ func (d *document) season() {
 		"already applied": d.rate(applied), "with this pass": d.rate(sum),
 		"season maximum known": known, "season maximum": d.rate(most), "left of the season": d.rate(max(most-sum, 0)),
 		"over the season maximum": known && (rx.Range[unit.LiquidRate]{Max: most}).Over(sum),
+	})
+}
+
+// record is what an applicator's record of the pass asks for, as far as it is known.
+func (d *document) record() {
+	deadline, known := d.label.Incorporate.Get()
+	restricted := blank
+	if d.label.Restricted != label.Unknown {
+		restricted = d.label.Restricted.String()
+	}
+	d.write("Record of the application", values{
+		"crop": orBlank(d.job.Crop), "place": orBlank(d.job.Place), "customer": orBlank(d.job.Customer), "address": orBlank(d.job.Address),
+		"active known": d.label.Active != "", "active ingredient": orBlank(d.label.Active),
+		"restriction unknown": d.label.Restricted == label.Unknown, "restricted use": restricted,
+		"label's crops known": len(d.label.Crops) > 0, "label's crops": strings.Join(d.label.Crops, ", "),
+		"label's timing known": d.label.Timing != "", "label's timing": d.label.Timing,
+		"deadline known": known, "deadline": d.days(deadline),
 	})
 }
 

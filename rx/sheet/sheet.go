@@ -93,6 +93,7 @@ func (in *inputs) everywhere() values {
 	}
 	interval, timed := in.label.ReEntry.Get()
 	_, dense := in.label.Density.Get()
+	hold, held := in.label.Hold.Get()
 	registered := in.label.Registered
 	return values{
 		"ac": in.areaUnit(), "lb": in.massUnit(), "ton": in.bulkUnit(), "lb/ac": in.dryUnit(),
@@ -107,6 +108,8 @@ func (in *inputs) everywhere() values {
 		"base known":  in.label.Base == label.Water || in.label.Base == label.Solvent,
 		"water-based": in.label.Base == label.Water, "solvent-based": in.label.Base == label.Solvent,
 		"stabilizer density known": dense,
+
+		"holding time known": held, "label's holding time": in.days(hold),
 
 		"registered": in.label.IsRegistered(), "may be registered": registered != label.No, "registration unknown": registered == label.Unknown,
 		"registration given": number != "", "registration": orBlank(number),

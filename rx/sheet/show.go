@@ -151,3 +151,11 @@ func plural(n int, one, many string) string {
 	}
 	return num(float64(n), 0) + " " + many
 }
+
+// days prints a time of whole days as such, and others in hours.
+func (w show) days(t unit.Time) string {
+	if n := float64(t / unit.Day); n >= 1 && n == math.Trunc(n) {
+		return plural(int(n), "day", "days")
+	}
+	return t.Text(w.s)
+}
