@@ -18,6 +18,7 @@ const (
 	BoomSheet     SheetKind = "boom"
 	SpreaderSheet SheetKind = "spreader"
 	FieldSheet    SheetKind = "field"
+	ReleaseSheet  SheetKind = "release" // not of a plan's folder: of its approval
 )
 
 // Section is a part of a sheet; what it does not need is empty.

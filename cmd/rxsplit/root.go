@@ -87,6 +87,7 @@ that this program prints.`,
 		newCheck(u),
 		newSplit(u),
 		newVerify(u),
+		newApprove(u),
 		newLabel(u),
 		newJob(u),
 	)

@@ -51,6 +51,9 @@ func runSplit(ctx context.Context, u *ui, path string, q *app.Request, to app.Ta
 		return err
 	}
 	u.end()
+	if a := manifest.Dropped; a != nil {
+		u.note("the approval by %s went with the plan that was replaced; this one is not approved", a.By)
+	}
 	if asJSON {
 		err = data.Manifest(u.out, manifest)
 	} else {

@@ -15,7 +15,8 @@ func newVerify(u *ui) *cobra.Command {
 		Short: "Prove a written plan against its manifest and its source",
 		Long: `verify reads a written plan from the disk, holds every file against the
 manifest, works the plan out again from the source file, and compares zone by
-zone.`,
+zone. It says whether an approval stands with the plan, and refuses one that is
+of another plan.`,
 		Args: exactly(1, "one folder"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			manifest, err := u.run().Verify(cmd.Context(), args[0], moved)
@@ -26,8 +27,7 @@ zone.`,
 			return text.Verified(u.out, args[0], manifest, manifest.Others(args[0]))
 		},
 	}
-	cmd.Flags().StringVar(&moved.Source, "source", "", "the prescription's file (default the one that the manifest names)")
-	cmd.Flags().StringVar(&moved.KeepOut, "keep-out", "", "the keep-outs' file (default the one that the manifest names)")
+	sourceFlags(cmd, &moved)
 	u.timingsFlag(cmd)
 	return cmd
 }

@@ -54,7 +54,7 @@ const phraseTitle = "Phrase: "
 // so that a mistake in one is a mistake of the program, which every test finds.
 var wordings = sync.OnceValue(func() map[string]wording {
 	files := map[string]wording{}
-	for _, name := range []string{"shared", string(rx.BlenderSheet), string(rx.BoomSheet), string(rx.SpreaderSheet), string(rx.FieldSheet)} {
+	for _, name := range []string{"shared", string(rx.BlenderSheet), string(rx.BoomSheet), string(rx.SpreaderSheet), string(rx.FieldSheet), string(rx.ReleaseSheet)} {
 		text, err := wordFiles.ReadFile("words/" + name + ".txt")
 		if err == nil {
 			files[name], err = parse(string(text))

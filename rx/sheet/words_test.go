@@ -57,7 +57,7 @@ func odds(t *testing.T) []odd {
 		},
 		{
 			label: bareLabel + "density: 9 lb/gal\nspray-volume: {min: 9 gal/ac, max: 20 gal/ac}\ncarriers: {allowed: [urea], forbidden: [ammonium nitrate]}\n",
-			job:   but(boom, spread, gaps, "500", "12") + blend("urea", "potash") + "second-liquid: {name: another, loading: 64 fl oz/ton}\nprices: {second-liquid: 25 $/gal, crop: 180 $/t}\nblender: {batch: 4 ton, drum: 90 ft3}\n" + spreader(", truck: 1 ton, default-rate: 50 lb/ac, bins: 2"),
+			job:   but(boom, spread, gaps, "500", "12") + blend("urea", "potash") + "second-liquid: {name: another, loading: 64 fl oz/ton}\nprices: {stabilizer: 40 $/gal, second-liquid: 25 $/gal, crop: 180 $/t}\nblender: {batch: 4 ton, drum: 90 ft3}\n" + spreader(", truck: 1 ton, default-rate: 50 lb/ac, bins: 2"),
 		},
 		{label: bareLabel, job: blend("urea", "triple superphosphate") + "blend-tested: yes\n", field: zones(20, 200, 200, 60), loading: 320},
 		{label: bareLabel, job: boom + blend("urea", "triple superphosphate")},
@@ -81,6 +81,8 @@ func odds(t *testing.T) []odd {
 				f := rx.NewRule[rx.Nothing]("keep-out/of the liquid layer", rx.AboutPlan, rx.EveryPlan).Find(rx.Note, rx.Nothing{})
 				f.Area = 3
 				plan.KeepOut, plan.Findings = &f, append(plan.Findings, f)
+				f.Severity = rx.Warning
+				plan.Findings = append(plan.Findings, slices.Repeat([]rx.Finding{f}, 40)...) // more than the release sheet has room for
 			},
 		},
 	}
@@ -109,6 +111,7 @@ func oddSheets(t *testing.T) (sheets []rx.Sheet) {
 					o.change(a, plan)
 				}
 				sheets = append(sheets, sheet.For(p, a, plan)...)
+				sheets = append(sheets, sheet.Release(p, a, plan, split.Ways(p, a, nil), rx.Approval{By: "A", License: "00", Note: "seen"}))
 			}
 		}
 	}

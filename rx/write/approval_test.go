@@ -222,11 +222,15 @@ func TestChangedApprovalIsFound(t *testing.T) {
 // A plan that is replaced takes its approval along; a file of that name that is none
 // stays, and so does the plan.
 func TestReplacingDropsTheApproval(t *testing.T) {
-	dir, _ := approved(t)
+	dir, old := approved(t)
 	job := planned(t, invent.FourZones(), rx.Loads)
 	job.Force = true
-	if _, err := write.Plan(dir, job); err != nil {
+	m, err := write.Plan(dir, job)
+	if err != nil {
 		t.Fatal(err)
+	}
+	if m.Dropped == nil || *m.Dropped != old {
+		t.Errorf("dropped %+v, want %+v", m.Dropped, old)
 	}
 	if a, wrong := standing(t, dir); a != nil || len(wrong) > 0 {
 		t.Errorf("got %+v, %v", a, wrong)

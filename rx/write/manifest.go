@@ -13,6 +13,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"rxsplit/rx"
 )
 
 // schema names the form of the manifest.
@@ -38,6 +40,9 @@ type Manifest struct {
 	Self       string          `json:"self"` // SHA-256 of the file's bytes with these 64 digits zeroed
 
 	Records Records `json:"-"` // once the plan is proved
+
+	Approval *rx.Approval `json:"-"` // that stands with a plan that was proved; nil if none does
+	Dropped  *rx.Approval `json:"-"` // that went with the plan that this one replaced; nil if none did
 }
 
 // Tool is the program that wrote the plan.

@@ -84,6 +84,7 @@ func Plan(dir string, job Job) (*Manifest, error) {
 	if err := s.commit(); err != nil {
 		return nil, err
 	}
+	m.Dropped = s.dropped
 	return &m, nil
 }
 

@@ -13,6 +13,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"rxsplit/rx"
 	"rxsplit/rx/tell"
 )
 
@@ -38,6 +39,8 @@ type stage struct {
 	root   *os.Root
 	lock   io.Closer
 	before string // the self digest of the plan that stands at the target; empty if there is none
+	// dropped is the approval that went with the plan that stood there; nil if none did
+	dropped *rx.Approval
 }
 
 const stageMark = ".rxsplit-"
@@ -217,6 +220,7 @@ func (s *stage) replace() error {
 			return err
 		}
 	}
+	s.dropped, _ = ReadApproval(s.dir) // a broken one was refused
 	return nil
 }
 

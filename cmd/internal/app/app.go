@@ -4,8 +4,8 @@
 //
 // A front end lists [Options], gives them back as texts by name ([Values]), has them
 // joined with the files that they name ([Resolve]), and calls a [Run]: [Run.Inspect],
-// [Run.Check], [Each] for many files, [Run.Split] and [Run.Verify]. What is wrong comes
-// back as an error that [Explain] turns into text, hint and places.
+// [Run.Check], [Each] for many files, [Run.Split], [Run.Verify] and [Run.Approve]. What is
+// wrong comes back as an error that [Explain] turns into text, hint and places.
 package app
 
 import (

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -108,6 +109,9 @@ const hintDamaged = "the file is damaged, or the program that wrote it erred: co
 // source all the same.
 func proofHint(proof *write.VerifyError) string {
 	const table = "zones.csv"
+	if !slices.ContainsFunc(proof.Mismatches, func(m write.Mismatch) bool { return m.File != write.ApprovalName }) {
+		return "the plan itself is whole: move " + write.ApprovalName + " elsewhere, then approve this plan with: rxsplit approve"
+	}
 	for _, m := range proof.Mismatches {
 		if m.File != table || m.What == write.Missing {
 			return "do not work from this folder; write the plan again with: rxsplit split"

@@ -10,7 +10,6 @@ import (
 	"slices"
 	"strings"
 
-	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/split"
 	"rxsplit/rx/write"
@@ -21,44 +20,54 @@ type InputsAt struct{ Source, KeepOut string }
 
 // Verify proves a written plan: it holds every file against the manifest, works the
 // plan out again from its source, and compares zone by zone. It returns the manifest,
-// with the records that were read.
-// A difference is a [*write.VerifyError].
+// with the records that were read and the approval that stands.
+// A difference is a [*write.VerifyError]; so is an approval that doesn't fit the plan.
 func (r Run) Verify(ctx context.Context, dir string, moved InputsAt) (*write.Manifest, error) {
+	manifest, _, _, err := r.prove(ctx, dir, moved)
+	return manifest, err
+}
+
+// prove does the work of [Run.Verify], and returns what the plan was worked out again from.
+func (r Run) prove(ctx context.Context, dir string, moved InputsAt) (*write.Manifest, *checked, *rx.Plan, error) {
 	if err := r.tell(ctx, Step{Stage: "files"}); err != nil {
-		return nil, err
+		return nil, nil, nil, err
 	}
 	manifest, err := write.ReadManifest(dir)
 	if err != nil {
-		return nil, err
+		return nil, nil, nil, err
 	}
 	wrong := manifest.CheckFiles(dir)
+	var unfit []write.Mismatch
+	manifest.Approval, unfit = manifest.CheckApproval(dir)
+	wrong = append(wrong, unfit...)
 	if err := r.tell(ctx, Step{Stage: "source"}); err != nil {
-		return nil, err
+		return nil, nil, nil, err
 	}
-	plan, p, units, err := r.replan(ctx, dir, moved, manifest)
+	c, plan, err := r.replan(ctx, dir, moved, manifest)
 	switch {
 	case ctx.Err() != nil:
-		return nil, ctx.Err()
+		return nil, nil, nil, ctx.Err()
 	case err != nil && len(wrong) > 0:
-		return nil, &write.VerifyError{Dir: dir, Mismatches: wrong}
+		return nil, nil, nil, &write.VerifyError{Dir: dir, Mismatches: wrong}
 	case err != nil:
-		return nil, err
+		return nil, nil, nil, err
 	}
 	if err := r.tell(ctx, Step{Stage: "layers"}); err != nil {
-		return nil, err
+		return nil, nil, nil, err
 	}
+	p, units := c.prescription, c.assessment.Terms.Units
 	if err := write.Verify(dir, p, plan, units); err != nil {
 		if proof, ok := err.(*write.VerifyError); ok {
 			proof.Mismatches = append(proof.Mismatches, others(wrong, proof.Mismatches)...)
 		}
-		return nil, err
+		return nil, nil, nil, err
 	}
 	wrong = append(wrong, write.CompareTotals(manifest, p, plan, units)...)
 	if len(wrong) > 0 {
-		return nil, &write.VerifyError{Dir: dir, Mismatches: wrong}
+		return nil, nil, nil, &write.VerifyError{Dir: dir, Mismatches: wrong}
 	}
 	manifest.Records = write.ReadTwice(p, plan)
-	return manifest, nil
+	return manifest, c, plan, nil
 }
 
 // others returns the mismatches without files that are missing, where told says so
@@ -71,34 +80,34 @@ func others(wrong, told []write.Mismatch) []write.Mismatch {
 
 // replan works the plan out again from the source and the parameters that the
 // manifest keeps.
-func (r Run) replan(ctx context.Context, dir string, moved InputsAt, m *write.Manifest) (*rx.Plan, *rx.Prescription, unit.System, error) {
+func (r Run) replan(ctx context.Context, dir string, moved InputsAt, m *write.Manifest) (*checked, *rx.Plan, error) {
 	q, err := requestOf(m.Parameters)
 	if err != nil {
-		return nil, nil, 0, &Error{What: "plan.json: its parameters can't be read", Hint: hintAgain}
+		return nil, nil, &Error{What: "plan.json: its parameters can't be read", Hint: hintAgain}
 	}
 	source, err := inputPath(dir, m, "prescription", moved.Source, "--source")
 	if err != nil {
-		return nil, nil, 0, err
+		return nil, nil, err
 	}
 	if q.values.one(keepOutName) != "" || moved.KeepOut != "" {
 		path, err := inputPath(dir, m, "keep-out", moved.KeepOut, "--keep-out")
 		if err != nil {
-			return nil, nil, 0, err
+			return nil, nil, err
 		}
 		q.values[keepOutName] = []string{path}
 	}
 	c, err := r.assess(ctx, source, q)
 	if err != nil {
-		return nil, nil, 0, err
+		return nil, nil, err
 	}
 	if err := sameSource(c.prescription.Source.Files, m, "prescription"); err != nil {
-		return nil, nil, 0, err
+		return nil, nil, err
 	}
 	if err := sameSource(c.keepOutFiles, m, "keep-out"); err != nil {
-		return nil, nil, 0, err
+		return nil, nil, err
 	}
 	plan, err := split.Plan(c.prescription, c.assessment, c.keepOut, rx.WayName(m.Way))
-	return plan, c.prescription, c.assessment.Terms.Units, err
+	return c, plan, err
 }
 
 const hintAgain = "write the plan again with: rxsplit split"

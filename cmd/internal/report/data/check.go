@@ -214,3 +214,12 @@ func Manifest(w io.Writer, m *write.Manifest) error {
 	enc.SetIndent("", " ")
 	return enc.Encode(m)
 }
+
+// Approval prints an approval as one document: what its file holds.
+func Approval(w io.Writer, a rx.Approval) error {
+	text, err := write.EncodeApproval(a)
+	if err == nil {
+		_, err = w.Write(text)
+	}
+	return err
+}

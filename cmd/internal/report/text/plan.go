@@ -78,6 +78,11 @@ func Verified(w io.Writer, dir string, m *write.Manifest, others []string) error
 	p := &printer{w: w}
 	p.f("%s: the plan is whole.\n", report.Name(dir))
 	p.wrapped("", "", fmt.Sprintf("%s as written, each layer equal to what the source gives.%s", figures.Plural(len(m.Files)+1, "file", "files"), readTwiceText(m.Records)))
+	if a := m.Approval; a != nil {
+		p.wrapped("", "", fmt.Sprintf("Approved by %s on %s: a record, and no lock.", report.Name(a.By), a.At.Format("2006-01-02 15:04 UTC")))
+	} else {
+		p.f("Not approved; to approve it: rxsplit approve %s --by NAME\n", report.Word(dir))
+	}
 	if len(others) > 0 {
 		p.wrapped("", "", "Not of this plan, though in the same folder: "+tell.Listed(others, 8)+". Load nothing of it for this field.")
 	}

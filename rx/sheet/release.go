@@ -1,0 +1,132 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+	"rxsplit/rx/tell"
+)
+
+// Release returns the one page that whoever approves a plan signs: what is decided, the
+// other ways beside it, and what speaks against it.
+func Release(p *rx.Prescription, a *rx.Assessment, plan *rx.Plan, ways []rx.Way, approval rx.Approval) rx.Sheet {
+	in := newInputs(p, a, plan)
+	d := &document{inputs: in, sheet: rx.Sheet{Kind: rx.ReleaseSheet, Title: "Release sheet"}, always: in.everywhere()}
+	d.write("(job)", values{
+		"customer": orBlank(d.job.Customer), "address": d.job.Address, "field": orBlank(d.job.Field), "place": d.job.Place,
+		"crop known": d.job.Crop != "", "crop": d.job.Crop,
+		"prescription": p.Source.Name, "digest": digest(p.Source.SHA256()), "plan": approval.Plan,
+	})
+	d.decision()
+	d.sideBySide(ways)
+	d.found()
+	d.write("Approved", values{
+		"by": approval.By, "licensed": approval.License != "", "license": approval.License, "noted": approval.Note != "", "note": approval.Note,
+		"on": approval.At.UTC().Format(time.DateOnly + " 15:04 UTC"),
+	})
+	return d.sheet
+}
+
+// decision says what the plan does, what it takes, and on what it depends.
+func (d *document) decision() {
+	w, rates := d.plan.Way, d.onGround()
+	way, _ := equip.WayOf(w.Name) // a plan has one that there is
+	var conditions []string
+	for _, c := range w.Conditions {
+		conditions = append(conditions, tell.Text(c, d.s))
+	}
+	v := values{
+		"way": string(w.Name), "title": way.Help, "how": w.Why, "state": w.State.String(), "room": room(w), "passes": fmt.Sprint(w.Passes),
+		"condition":              each("condition", conditions...),
+		"ground with stabilizer": d.area(d.plan.StabilizerGround(d.p.Zones)), "rates on the ground": between(d.rate(rates.Min), d.rate(rates.Max)),
+		"impregnated": len(w.Loads) > 0, "loadings": d.loadings(w),
+		"zones left off": len(w.LeftZones) > 0, "ground left off": d.area(w.LeftOff), "zones untreated": tell.Zones(w.LeftZones),
+		"rates changed": w.DryAdded+w.DryRemoved > 0, "dry added": d.mass(w.DryAdded), "dry removed": d.mass(w.DryRemoved),
+		"to order": d.can(w.Metered), "priced": w.Cost != nil, "cost": "", "cost by area": "", "some price missing": false, "missing prices": "",
+	}
+	if c := w.Cost; c != nil {
+		v["cost"], v["cost by area"] = money(c.High), money(c.High/c.Area.In(d.s))+"/"+d.areaUnit()+" spread"
+		v["some price missing"], v["missing prices"] = len(c.Missing) > 0, strings.Join(c.Missing, ", ")
+	}
+	d.write("The decision", v)
+}
+
+// room prints by how much the rates of a way may be off, rounded down: no more is promised
+// than there is.
+func room(w rx.Way) string { return percent(unit.Ratio(math.Floor(float64(w.Room)*1000+1e-6) / 1000)) }
+
+// loadings prints what the loads of a way are impregnated with, as a meter reads it.
+func (d *document) loadings(w rx.Way) string {
+	texts := make([]string, len(w.Loads))
+	for i, l := range w.Loads {
+		texts[i] = d.a.Terms.LoadingText(l.Loading)
+	}
+	return strings.Join(texts, "; ")
+}
+
+// sideBySide lists all ways with what they cost in all, the one of the plan marked.
+func (d *document) sideBySide(ways []rx.Way) {
+	table := rx.Table{
+		Head: []string{"way", "", "room", "passes", d.canUnit(), d.areaUnit() + " untreated", "$", "$/" + d.areaUnit()},
+		Left: []bool{true, true, false, false, false, false, false, false},
+	}
+	var not []string
+	priced := false
+	for _, w := range ways {
+		row := []string{string(w.Name), w.State.String(), "", "", "", "", "", ""}
+		if w.Name == d.plan.Way.Name {
+			row[0] += " *"
+		}
+		if w.Possible() {
+			row[2], row[3], row[4], row[5] = room(w), fmt.Sprint(w.Passes), d.canN(w.Metered), d.areaN(w.LeftOff)
+		}
+		if c := w.Cost; c != nil && w.Possible() {
+			priced = true
+			row[6], row[7] = num(c.High, 2), num(c.High/c.Area.In(d.s), 2)
+			for _, what := range c.NotCounted {
+				not = append(not, string(w.Name)+", "+what)
+			}
+		}
+		table.Rows = append(table.Rows, row)
+	}
+	d.write("The ways side by side", values{
+		"something not counted": len(not) > 0, "what is not counted": strings.Join(not, "; "), "no way priced": !priced,
+	}, table)
+}
+
+// roomForFound is how many characters of findings the page has room for: a dozen lines.
+const roomForFound = 900
+
+// found tells what is worse than a note and concerns whoever works from the plan, the
+// worst first.
+func (d *document) found() {
+	work := rx.Work{Prescription: d.p, Terms: d.a.Terms, Plan: d.plan}
+	list := slices.Clone(d.plan.Findings)
+	for _, f := range slices.Concat(d.p.Findings, d.a.Findings) {
+		if f.Concerns(work) && !slices.ContainsFunc(d.plan.Findings, f.Equal) {
+			list = append(list, f)
+		}
+	}
+	list = slices.DeleteFunc(list, func(f rx.Finding) bool { return f.Severity == rx.Note })
+	slices.SortStableFunc(list, func(x, y rx.Finding) int { return int(y.Severity) - int(x.Severity) })
+	var told []string
+	room := roomForFound
+	for _, f := range list {
+		text := f.Severity.String() + ": " + tell.Text(f, d.s)
+		if room -= len(text); room < 0 && len(told) > 0 {
+			break
+		}
+		told = append(told, text)
+	}
+	more := len(list) - len(told)
+	d.write("What was found", values{
+		"warning": each("warning", told...), "further warnings": more > 0, "nothing found": len(list) == 0,
+		"how many more": plural(more, "more", "more"),
+	})
+}
