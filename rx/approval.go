@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 	"unicode"
+	"unicode/utf8"
 )
 
 // Approval is who released a plan, when, and by which way. It is a record and no lock:
@@ -24,7 +25,7 @@ type Approval struct {
 const longestSaid = 400
 
 // Check returns what is wrong with what a person has said of an approval: no name, text
-// that is longer than 400 bytes, or that has line breaks and other control characters.
+// that is longer than 400 bytes, or that has line breaks and other characters that don't print.
 func (a Approval) Check() error {
 	if strings.TrimSpace(a.By) == "" {
 		return errors.New("nobody is named who approves")
@@ -33,8 +34,8 @@ func (a Approval) Check() error {
 		if len(said.text) > longestSaid {
 			return fmt.Errorf("the %s has %d bytes, the most is %d", said.what, len(said.text), longestSaid)
 		}
-		if strings.ContainsFunc(said.text, unicode.IsControl) || strings.ToValidUTF8(said.text, "") != said.text {
-			return fmt.Errorf("the %s has a line break or another control character, or is not UTF-8", said.what)
+		if strings.ContainsFunc(said.text, func(r rune) bool { return !unicode.IsPrint(r) }) || !utf8.ValidString(said.text) {
+			return fmt.Errorf("the %s has a line break or another character that doesn't print", said.what)
 		}
 	}
 	return nil

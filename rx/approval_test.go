@@ -9,7 +9,7 @@ import (
 
 func TestWhatIsSaidOfAnApproval(t *testing.T) {
 	for text, ok := range map[string]bool{
-		"A. Nobody (invented)": true, "Ö": true, "": false, "  ": false, "two\nlines": false, "\x1b[1m": false, "\xff": false,
+		"A. Nobody (invented)": true, "Ö": true, "": false, "  ": false, "two\nlines": false, "\x1b[1m": false, "a\u202eb": false, "\xff": false,
 		strings.Repeat("a", 400): true, strings.Repeat("a", 401): false,
 	} {
 		if err := (rx.Approval{By: text}).Check(); (err == nil) != ok {

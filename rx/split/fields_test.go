@@ -223,6 +223,7 @@ func TestMaterialsThatMustNotBeImpregnated(t *testing.T) {
 	for _, c := range []struct{ name, more, blend, why string }{
 		{"forbidden carrier", "carriers: {allowed: [urea], forbidden: [ammonium sulfate]}\n", "blend: [{name: AMS, share: 100 %}]\n", "label forbids"},
 		{"oxidizer", "", "blend: [{name: ammonium nitrate, share: 100 %}]\n", "oxidizer"},
+		{"solvent on nitrate", "base: solvent\n", "blend: [{name: CAN, share: 100 %}]\n", "solvent-based liquid"},
 		{"urea with ammonium nitrate", "", "blend: [{name: urea, share: 50 %}, {name: ammonium nitrate, share: 50 %}]\n", "ammonium nitrate"},
 		{"urea with superphosphate", "", "blend: [{name: urea, share: 50 %}, {name: triple superphosphate, share: 50 %}]\n", "blend-tested"},
 	} {
