@@ -54,6 +54,8 @@ type Way struct {
 	Batches       int       // in the blender; 0 if unknown
 	Fills         int       // of the boom's tank; 0 if unknown or none
 	Passes        int       // over the field
+	ChangedZones  []int     // numbers of the zones that get another dry rate than prescribed
+	Changed       unit.Area // their acres
 	DryAdded      unit.Mass
 	DryRemoved    unit.Mass
 	NAdded        unit.Mass // of nutrient N; 0 if the grade is unknown

@@ -15,6 +15,7 @@ type Way struct {
 	Title string  // in a headline
 	Many  string  // the title of several loads; where it is given, the number of loads goes before either
 	Help  string  // what it does
+	Whole bool    // the blend as it is prescribed, in one load
 }
 
 // Ways lists the ways in the order in which they are shown; the first is the one that
@@ -22,7 +23,7 @@ type Way struct {
 func Ways() []Way {
 	return []Way{
 		{Name: "wet-boom", Title: "wet boom", Help: "a constant liquid layer over untreated dry"},
-		{Name: "one-load", Title: "one load", Help: "the whole blend at another loading"},
+		{Name: "one-load", Title: "one load", Help: "the whole blend at another loading", Whole: true},
 		{Name: "base", Title: "a treated base with untreated top-up", Help: "a treated constant base and an untreated top-up"},
 		{Name: "loads", Title: "impregnated load", Many: "impregnated loads", Help: "as few impregnated loads as the label needs"},
 		{Name: "refit", Title: "refitted dry rates", Help: "the smallest change of dry rates"},
@@ -37,6 +38,20 @@ func WayOf(name WayName) (Way, error) {
 		return Way{}, fmt.Errorf("%q is none of %s", name, strings.Join(wayNames(), ", "))
 	}
 	return ways[at], nil
+}
+
+// TitleOf is what a headline calls a way of so many loads.
+func TitleOf(name WayName, loads int) string {
+	w, err := WayOf(name)
+	switch {
+	case err != nil:
+		return string(name)
+	case w.Many == "":
+		return w.Title
+	case loads == 1:
+		return "1 " + w.Title
+	}
+	return fmt.Sprintf("%d %s", loads, w.Many)
 }
 
 // WayChoice names all ways in a sentence: "this, that or another".

@@ -63,9 +63,12 @@ type ungraded struct {
 func (t *task) settle(s *solution) {
 	layers := t.lay(s.layers)
 	s.Room, s.Driving = t.room(s.Way), t.drive(s.Way, layers)
+	if !s.KeepsRates() {
+		s.ChangedZones, s.Changed = t.changed(layers)
+	}
 	s.Conditions = slices.Concat(
 		t.lacks(s.Way), t.deliver(s, layers), t.lessRoom(s.Way), t.otherDoses(s.Way),
-		t.agronomist(s.Way, layers), t.ungraded(s.Way), t.unmetered(s.Way),
+		agronomist(s.Way), t.ungraded(s.Way), t.unmetered(s.Way),
 	)
 	if s.State = rx.Ready; len(s.Conditions) > 0 {
 		s.State = rx.Conditional
@@ -133,10 +136,10 @@ func (t *task) otherDoses(w rx.Way) (list []rx.Finding) {
 }
 
 // agronomist lists what whoever drew the prescription has to agree to.
-func (t *task) agronomist(w rx.Way, layers []laid) (list []rx.Finding) {
+func agronomist(w rx.Way) (list []rx.Finding) {
 	if !w.KeepsRates() {
 		f := newRatesYes.Find(rx.Warning, newRates{w.DryAdded, w.DryRemoved})
-		f.Zones, f.Area = t.changed(layers)
+		f.Zones, f.Area = w.ChangedZones, w.Changed
 		list = append(list, f)
 	}
 	if w.LeftOff > 0 {

@@ -1,0 +1,152 @@
+package rx
+
+import (
+	"math"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx/equip"
+)
+
+// Decision is what somebody acts on: whether the blend may be impregnated as one, and
+// which way releases the prescription. Its findings are told by package tell.
+type Decision struct {
+	Blend      Finding    // whether to impregnate it as one
+	Impregnate bool       // do: it is on label as graded, with room for the rate error, and nothing forbids it
+	Room       unit.Ratio // of the blend as graded: how far rates may be off on label; 0 if it is off label
+	Best       *Way       // the first that can be taken; nil if none can
+	Way        *Finding   // what the best one does; nil if none can be taken
+}
+
+// The cases of a blend that is graded as one. Each has a first line of its own.
+var (
+	blendEmpty   = NewRule[Nothing]("blend/nothing to treat", AboutLabel, NoPlan)
+	blendOn      = NewRule[blend]("blend/on label", AboutLabel, NoPlan)
+	blendTight   = NewRule[blend]("blend/tight", AboutLabel, NoPlan)
+	blendOff     = NewRule[blend]("blend/off label", AboutLabel, NoPlan)
+	blendRefused = NewRule[blend]("blend/refused", AboutLabel, NoPlan)
+	wayDone      = NewRule[wayDecision]("way-decision", AboutPlan, NoPlan)
+)
+
+// blend is the whole blend at one loading, in acres.
+type blend struct {
+	Treated, Off, Season, Tight unit.Area
+
+	Sides           []side // of the label that it is off on
+	Label           Range[unit.LiquidRate]
+	Loading         string // of the plant or the field's mean, as a meter reads it
+	Other           string // a loading that keeps every treated acre on label, where this one does not, or leaves more room
+	Room, RateError unit.Ratio
+	Assumed         bool   // the rate error
+	Why             string // it must not be impregnated, though rates are on label
+}
+
+// side is what is off on one side of the label.
+type side struct {
+	Acres   unit.Area
+	Verdict Verdict
+}
+
+// wayDecision is what a way does to the field, in acres.
+type wayDecision struct {
+	Title         string
+	State         State
+	Rate          Range[unit.LiquidRate] // on Ground
+	Ground        unit.Area              // that gets stabilizer
+	Low, Cost     string                 // its cost at the lower end, where that is another, and at the upper end; empty if unknown
+	Unpriced      bool                   // in part
+	Changed       int                    // zones that get another dry rate
+	ChangedGround unit.Area
+	Added         unit.Mass
+	Removed       unit.Mass
+	KeptOut       unit.Area // gets dry, but lies in keep-outs
+	LeftZones     []int
+	LeftOff       unit.Area
+	Undeliverable unit.Area
+}
+
+// Decide works the decision out of what is graded and of ways, the best first.
+func Decide(p *Prescription, a *Assessment, ways []Way) Decision {
+	d := Decision{}
+	if len(ways) > 0 && ways[0].Possible() {
+		d.Best = &ways[0]
+		way := DecisionOf(p, ways[0])
+		d.Way = &way
+	}
+	if a.Loading == 0 {
+		d.Blend = blendEmpty.Find(Note, Nothing{})
+		return d
+	}
+	b := blend{
+		Treated: p.TreatedArea(), Off: a.OffLabel(), Season: a.OverSeason.Area,
+		Label: a.Range, Loading: a.Terms.LoadingText(a.Loading), RateError: a.Terms.RateError, Assumed: a.Terms.RateErrorAssumed,
+	}
+	for _, v := range []Verdict{Below, Above} {
+		if area := a.Shares[v].Area; area > 0 {
+			b.Sides = append(b.Sides, side{area, v})
+		}
+	}
+	for i, z := range p.Zones {
+		if a.Tight[i] && !a.Off(i) {
+			b.Tight += z.Area
+		}
+	}
+	if pass, _ := a.Terms.PassRange(); b.Off == 0 {
+		d.Room = max(0, unit.Ratio(min(1-pass.Min/a.Stabilizer.Min, pass.Max/a.Stabilizer.Max-1)))
+	}
+	b.Room = unit.Ratio(math.Floor(float64(d.Room/roomStep)+leeway)) * roomStep
+	for _, w := range ways {
+		switch called, _ := equip.WayOf(w.Name); {
+		case !called.Whole:
+		case !w.Possible():
+			b.Why = w.Why
+		case w.LeftOff == 0 && w.Room > d.Room+leeway && a.Terms.LoadingText(w.Loads[0].Loading) != b.Loading:
+			b.Other = a.Terms.LoadingText(w.Loads[0].Loading)
+		}
+	}
+	switch {
+	case b.Off > 0:
+		d.Blend = blendOff.Find(Warning, b)
+	case b.Why != "":
+		d.Blend = blendRefused.Find(Warning, b)
+	case b.Tight > 0:
+		d.Blend = blendTight.Find(Warning, b)
+	default:
+		d.Blend, d.Impregnate = blendOn.Find(Note, b), true
+	}
+	return d
+}
+
+// DecisionOf says of a way that can be taken what it does to the field.
+func DecisionOf(p *Prescription, w Way) Finding {
+	d := wayDecision{
+		Title: equip.TitleOf(w.Name, len(w.Loads)), State: w.State, Rate: w.Rate, Ground: w.Sprayed, LeftZones: w.LeftZones, LeftOff: w.LeftOff,
+		Undeliverable: w.Undeliverable, Changed: len(w.ChangedZones), ChangedGround: w.Changed, Added: w.DryAdded, Removed: w.DryRemoved,
+	}
+	for _, l := range w.Loads {
+		d.Ground += l.Area
+	}
+	if w.Sprayed > 0 {
+		dry := unit.Area(p.Sum(func(z Zone) float64 {
+			if z.Dry > 0 {
+				return float64(z.Area)
+			}
+			return 0
+		}))
+		if kept := dry - w.Sprayed; kept > leastKeptOut {
+			d.KeptOut = kept
+		}
+	}
+	if c := w.Cost; c != nil {
+		d.Cost, d.Unpriced = unit.Cents(unit.Money(c.High)), len(c.Missing) > 0
+		if low := unit.Cents(unit.Money(c.Low)); low != d.Cost {
+			d.Low = low
+		}
+	}
+	return wayDone.Find(Note, d)
+}
+
+// roomStep is what room is rounded down to where it is told.
+const roomStep = unit.Percent / 10
+
+// leastKeptOut is how much ground, in acres, is more than the rounding of sums: 40 cm².
+const leastKeptOut = 1e-6

@@ -1,0 +1,83 @@
+package split_test
+
+import (
+	"strings"
+	"testing"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+	"rxsplit/rx/rxtest"
+	"rxsplit/rx/split"
+	"rxsplit/rx/tell"
+)
+
+// decided returns the decision about grounds at a loading, and what is said of it.
+func decided(t *testing.T, job string, loading unit.Loading, grounds ...rxtest.Ground) (rx.Decision, string) {
+	t.Helper()
+	p := rxtest.Plain(grounds...)
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	terms.RateError, terms.Loading = 5*unit.Percent, loading
+	if job != "" {
+		var err error
+		if terms.Job, err = equip.ParseJob("job.yaml", []byte(job)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	a := rxtest.Grade(t, p, terms)
+	d := rx.Decide(p, a, split.Ways(p, a, nil))
+	said := tell.Text(d.Blend, unit.US)
+	if d.Way != nil {
+		said += " " + tell.Text(*d.Way, unit.US)
+	}
+	return d, said
+}
+
+const nitrate = "blend: [{name: ammonium nitrate, grade: 34-0-0, share: 100 %}]\n"
+
+// The cases of a blend of 60 ac at 100 and 40 ac at 180 lb/ac, by hand: at A fl oz/ton
+// they get A/20 and 9A/100 of 20 to 40 fl oz/ac.
+func TestDecisionsOfABlend(t *testing.T) {
+	low, high := rxtest.Ground{Acres: 60, Rate: 100}, rxtest.Ground{Acres: 40, Rate: 180}
+	for _, c := range []struct {
+		name       string
+		job        string
+		loading    unit.Loading
+		low, high  rxtest.Ground
+		impregnate bool
+		room       float64
+		says       string
+	}{
+		{"on label with room", "", 422, low, high, true, 1 - 20/21.1, "Impregnate this as one blend at 422 fl oz/ton: all 100.00 ac treated would be on label, 20 to 40 fl oz/ac"},
+		{"tight", "", 440, low, high, false, 40/39.6 - 1, "only if rates hold within 1 %: at 440 fl oz/ton all 100.00 ac treated would be on label, 20 to 40 fl oz/ac, but 40.00 ac leave it at rates off by 5 %"},
+		{"below", "", 390, low, high, false, 0, "Do not impregnate this as one blend at 390 fl oz/ton: 60.00 ac of 100.00 ac treated would be off label: 60.00 ac below 20 to 40 fl oz/ac."},
+		{"both", "", 400, rxtest.Ground{Acres: 60, Rate: 90}, rxtest.Ground{Acres: 40, Rate: 210}, false, 0, "100.00 ac of 100.00 ac treated would be off label: 60.00 ac below, 40.00 ac above 20 to 40 fl oz/ac."},
+		{"refused", nitrate, 424, low, high, false, 40/38.16 - 1, "Do not impregnate this as one blend: "},
+		{"nothing", "", 0, rxtest.Ground{Acres: 60}, rxtest.Ground{Acres: 40}, false, 0, "Nothing is to be treated"},
+	} {
+		d, said := decided(t, c.job, c.loading, c.low, c.high)
+		if off := float64(d.Room) - c.room; d.Impregnate != c.impregnate || off > 1e-9 || off < -1e-9 || !strings.Contains(said, c.says) {
+			t.Errorf("%s: impregnate %v, room %v, said %q", c.name, d.Impregnate, d.Room, said)
+		}
+	}
+}
+
+// What a way does to the field is told of it: whose rates change, by how much, and what
+// stays without stabilizer. Raising 60 ac from 100 to 110 lb/ac is less than lowering 40 ac
+// from 220 to 200.
+func TestDecisionsOfWays(t *testing.T) {
+	p := rxtest.Plain(rxtest.Ground{Acres: 60, Rate: 100}, rxtest.Ground{Acres: 40, Rate: 220}, rxtest.Ground{Acres: 5, Rate: 0})
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	terms.LeaveOff = true
+	a := rxtest.Grade(t, p, terms)
+	want := map[rx.WayName]string{
+		rx.WetBoom: "Release it by wet boom: 30 fl oz/ac on 100.00 ac, conditional.",
+		rx.OneLoad: "40.00 ac in zone 2 stay without stabilizer; needs your yes.",
+		rx.Refit:   "Changes your prescription in 1 zone, 60.00 ac: 600 lb added; needs your yes.",
+	}
+	for _, w := range split.Ways(p, a, nil) {
+		if said := tell.Text(rx.DecisionOf(p, w), unit.US); !strings.Contains(said, want[w.Name]) {
+			t.Errorf("%s: %q does not say %q", w.Name, said, want[w.Name])
+		}
+	}
+}
