@@ -45,6 +45,7 @@ type Kind struct {
 	about    About
 	data     reflect.Type
 	concerns func(data any, w Work) bool
+	decided  bool
 }
 
 // kinds are all that there are, as they were made.
@@ -74,6 +75,9 @@ func (k *Kind) Rule() string {
 // About returns what findings of the kind are about.
 func (k *Kind) About() About { return k.about }
 
+// Decided reports whether a [Decision] tells of the findings of the kind.
+func (k *Kind) Decided() bool { return k.decided }
+
 // Data is the type of the quantities and names that findings of the kind carry: a struct
 // whose fields the catalogue fills in by name.
 func (k *Kind) Data() reflect.Type { return k.data }
@@ -84,11 +88,18 @@ type Rule[D any] struct{ *Kind }
 // NewRule makes a rule of a key, see [Kind.Key]. concerns says for which plans its findings
 // matter; [EveryPlan], [NoPlan], [LiquidPlans] and [TreatedPlans] are at hand.
 func NewRule[D any](key string, about About, concerns func(D, Work) bool) Rule[D] {
-	k := &Kind{key, about, reflect.TypeFor[D](), func(data any, w Work) bool { return concerns(data.(D), w) }}
+	k := &Kind{key: key, about: about, data: reflect.TypeFor[D](), concerns: func(data any, w Work) bool { return concerns(data.(D), w) }}
 	kinds.Lock()
 	defer kinds.Unlock()
 	kinds.all = append(kinds.all, k)
 	return Rule[D]{k}
+}
+
+// InDecision makes a rule one whose findings a [Decision] tells as well: where that is
+// printed, they are not told again.
+func (r Rule[D]) InDecision() Rule[D] {
+	r.decided = true
+	return r
 }
 
 // Find makes a finding. What else it holds, zones and place, is for the caller to add.

@@ -15,7 +15,7 @@ import (
 
 // newCheck gives the verdict for each zone and the ways to release them.
 func newCheck(u *ui) *cobra.Command {
-	asJSON, page := false, ""
+	asJSON, full, page := false, false, ""
 	cmd := &cobra.Command{
 		Use:   "check FILE...",
 		Short: "Give each zone its verdict, and the ways to release them",
@@ -40,17 +40,21 @@ folders make a table; with --json, a document a line for each file.`,
 			} else if many {
 				return checkMany(cmd.Context(), u, args, q, asJSON)
 			}
-			return checkOne(cmd.Context(), u, args[0], q, asJSON, page, app.Command(args[0], given))
+			return checkOne(cmd.Context(), u, args[0], q, form{asJSON, full}, page, app.Command(args[0], given))
 		},
 	}
 	addFlags(cmd, func(o app.Option) bool { return !o.Splits })
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON document; of several files, one a line")
+	cmd.Flags().BoolVar(&full, "full", false, "print all that was found, not the decision on one look alone")
 	cmd.Flags().StringVar(&page, "report", "", "also write the page, as one HTML file")
 	u.timingsFlag(cmd)
 	return cmd
 }
 
-func checkOne(ctx context.Context, u *ui, path string, q *app.Request, asJSON bool, page, words string) error {
+// form is how a check is printed.
+type form struct{ json, full bool }
+
+func checkOne(ctx context.Context, u *ui, path string, q *app.Request, as form, page, words string) error {
 	result, err := u.run().Check(ctx, path, q)
 	if err != nil {
 		return err
@@ -63,10 +67,13 @@ func checkOne(ctx context.Context, u *ui, path string, q *app.Request, asJSON bo
 		}
 	}
 	u.begin("print")
-	if asJSON {
+	switch {
+	case as.json:
 		err = data.Check(u.out, result)
-	} else {
+	case as.full:
 		err = text.Check(u.out, result)
+	default:
+		err = text.Brief(u.out, result)
 	}
 	u.end()
 	if err == nil && rx.Flagged(result.Findings) {

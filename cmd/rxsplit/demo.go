@@ -35,7 +35,7 @@ func runDemo(ctx context.Context, u *ui, dir, field, job string) error {
 	if err != nil {
 		return err
 	}
-	if err := checkOne(ctx, u, field, q, false, "", app.Command(field, given)); err != nil && !errors.Is(err, errFlagged) {
+	if err := checkOne(ctx, u, field, q, form{full: false}, "", app.Command(field, given)); err != nil && !errors.Is(err, errFlagged) {
 		return err
 	}
 	return runSplit(ctx, u, field, q, app.Target{Dir: filepath.Join(dir, "plan")}, false)

@@ -17,16 +17,16 @@ type offLabel struct {
 
 // The verdicts of a pass. They tell of the blend as it is, which a plan is there to mend.
 var (
-	above = rx.NewRule[offLabel]("above", rx.AboutLabel, rx.NoPlan)
-	below = rx.NewRule[offLabel]("below", rx.AboutLabel, rx.NoPlan)
-	tight = rx.NewRule[tightRates]("tight", rx.AboutLabel, rx.NoPlan)
+	above = rx.NewRule[offLabel]("above", rx.AboutLabel, rx.NoPlan).InDecision()
+	below = rx.NewRule[offLabel]("below", rx.AboutLabel, rx.NoPlan).InDecision()
+	tight = rx.NewRule[tightRates]("tight", rx.AboutLabel, rx.NoPlan).InDecision()
 
 	// noRate is a zone whose record has no rate.
 	noRate = rx.NewRule[rx.Nothing]("no-rate", rx.AboutFile, rx.EveryPlan)
 	// noDry is a zone with rate 0: no application there, so no label rate.
 	noDry = rx.NewRule[rx.Nothing]("no-dry", rx.AboutFile, rx.EveryPlan)
 
-	seasonMax = rx.NewRule[overSeason]("season-max", rx.AboutLabel, rx.NoPlan)
+	seasonMax = rx.NewRule[overSeason]("season-max", rx.AboutLabel, rx.NoPlan).InDecision()
 )
 
 func ofVerdict(a *rx.Assessment, v rx.Verdict) func(int) bool {

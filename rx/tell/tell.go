@@ -26,6 +26,17 @@ func Finding(f rx.Finding, s unit.System) Words {
 	return Words{p.lines("text"), p.lines("hint"), p.lines("got"), p.lines("want")}
 }
 
+// Brief returns what is said of a finding where there is a line for it: the phrase "brief"
+// of its entry, or else its text. It is empty for what a [rx.Decision] tells, unless there
+// is such a phrase.
+func Brief(f rx.Finding, s unit.System) string {
+	e := entries()[f.Key()]
+	if e == nil || e["brief"] == nil && !f.Decided() {
+		return Text(f, s)
+	}
+	return printer{s, e, &f, nil}.lines("brief")
+}
+
 // Text returns [Words.Text] alone.
 func Text(f rx.Finding, s unit.System) string { return Finding(f, s).Text }
 

@@ -45,6 +45,18 @@ func OrderText(r Result) string {
 	return text + "fewer passes, fewer loads and less stabilizer, as no price is given of " + strings.Join(missing, ", ") + "."
 }
 
+// ShortOrder says it on a line.
+func ShortOrder(ways []rx.Way) string {
+	by := "cost, passes"
+	if missing, priced := rx.Unpriced(ways); !priced {
+		by = "passes, loads, stabilizer"
+		if len(missing) > 0 {
+			by += " (not priced: " + strings.Join(missing, ", ") + ")"
+		}
+	}
+	return "Order: state, all ground treated, room, rates kept, " + by
+}
+
 // OnlyIf says what has to be met before a conditional way may be taken; empty for others.
 func OnlyIf(w rx.Way, s unit.System) string {
 	if len(w.Conditions) == 0 {

@@ -49,7 +49,9 @@ type checkJSON struct {
 	Window     *windowJSON    `json:"window"`
 	RateError  rateErrorJSON  `json:"rate_error"`
 	WithRoom   *windowJSON    `json:"window_with_room"` // with the rate error taken off both ends
+	Decision   decisionJSON   `json:"decision"`
 	Ways       []wayJSON      `json:"ways"`
+	Patches    []patchJSON    `json:"patches"`
 }
 
 type sourceJSON struct {
@@ -153,7 +155,7 @@ func checkOf(r report.Result) checkJSON {
 		Area:       areaJSON{p.Area().In(s), p.TreatedArea().In(s), share(rx.Below), share(rx.Within), share(rx.Above), share(rx.NoDry), share(rx.NoRate), a.OverSeason.Area.In(s)},
 		Dry:        dryJSON{low.In(s), high.In(s), a.Mean.In(s), a.Mass.In(s)},
 		Stabilizer: stabilizerJSON{a.Stabilizer.Min.In(s), a.Stabilizer.Max.In(s), a.MeanRate.In(s), a.Volume.In(s)},
-		Ways:       []wayJSON{},
+		Ways:       []wayJSON{}, Decision: decisionOf(r), Patches: patchesOf(r),
 	}
 	for _, f := range p.Fields {
 		doc.Source.RateFields = append(doc.Source.RateFields, f.Name)

@@ -1,0 +1,234 @@
+package text
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/check"
+	"rxsplit/rx/tell"
+)
+
+// briefLines is how many lines a check prints at most, but for errors, which are never cut.
+const briefLines = 24
+
+// Brief prints a checked prescription on one look: the decision, a line a way, the ground
+// off label, what else has to be known, and the command that comes next. What has no room
+// is counted.
+func Brief(w io.Writer, r report.Result) error {
+	t := text{&printer{w: w}, r, figures.In(r.Units)}
+	first, others := t.known()
+	decision := t.lines(func() {
+		for _, f := range first {
+			t.other(f)
+		}
+		t.wrapped("", "", report.DecisionText(r))
+	})
+	ways, next := t.lines(t.wayLines), t.lines(t.nextCommand)
+	patches := t.patchRows()
+	room := briefLines - len(decision) - len(ways) - len(next) - 3 // empty lines between
+	if len(ways) == 0 {
+		room++
+	}
+	shown := t.shownPatches(len(patches), room, others)
+	t.f("%s", strings.Join(decision, ""))
+	for _, part := range [][]string{ways, t.lines(func() { room -= t.patches(patches, shown) }), t.lines(func() { t.others(others, room) }), next} {
+		if len(part) > 0 {
+			t.f("\n%s", strings.Join(part, ""))
+		}
+	}
+	return t.err
+}
+
+// shownPatches says how many rows of patches there is room for: what findings that are
+// worse than notes leave, or else two.
+func (t *text) shownPatches(patches, room int, others []rx.Finding) int {
+	const head, more, least = 2, 1, 2 // lines: with the empty one before
+	room -= head + more
+	worse, notes := 0, 0
+	for _, f := range others {
+		if f.Severity == rx.Note {
+			notes = 1
+			continue
+		}
+		worse += len(t.lines(func() { t.other(f) }))
+	}
+	shown := max(room-worse-notes, min(least, room-t.need(others)))
+	if shown == patches-1 {
+		shown++ // in place of the line that would count it
+	}
+	return max(0, min(patches, shown))
+}
+
+// lines returns what print prints, by the line.
+func (t *text) lines(print func()) []string {
+	var b strings.Builder
+	before := t.w
+	t.w = &b
+	print()
+	t.w = before
+	return slices.Collect(strings.Lines(b.String()))
+}
+
+// oneLine prints what fits on a line, and shows where the rest is cut.
+func (p *printer) oneLine(line string) {
+	line = strings.TrimRight(strings.Join(strings.Split(line, "\n"), " "), " ")
+	if width(line) > lineWidth {
+		runes := []rune(line)[:lineWidth-len(" ...")]
+		line = string(runes)
+		if at := strings.LastIndexByte(line, ' '); at > lineWidth/2 {
+			line = line[:at]
+		}
+		line = strings.TrimRight(line, " ,;:") + " ..."
+	}
+	p.f("%s\n", line)
+}
+
+// wayLines prints the ways, those that are equal as one, and what orders them.
+func (t *text) wayLines() {
+	_, priced := rx.Unpriced(t.Ways)
+	costs, wide := make([]string, len(t.Ways)), 0
+	for i, w := range t.Ways {
+		if priced && w.Cost != nil {
+			costs[i] = unit.Cents(unit.Money(w.Cost.High)) + "  "
+		}
+		wide = max(wide, width(costs[i]))
+	}
+	for i, w := range t.Ways {
+		line := fmt.Sprintf("%-8s  %-11s  ", w.Name, w.State)
+		switch {
+		case w.SameAs != "":
+			continue
+		case w.Possible():
+			line += fmt.Sprintf("%*s", wide, costs[i]) + report.AlsoCalled(t.Ways, w) + t.takes(w)
+		default:
+			line += w.Why
+		}
+		t.oneLine(line)
+	}
+	if len(t.Ways) > 0 {
+		t.oneLine(report.ShortOrder(t.Ways))
+	}
+}
+
+// takes says in few words what a way takes that can be taken.
+func (t *text) takes(w rx.Way) string {
+	parts := []string{figures.Plural(w.Passes, "pass", "passes")}
+	if len(w.Loads) > 1 {
+		parts[0] = figures.Plural(len(w.Loads), "load", "loads")
+	}
+	for _, c := range w.Conditions {
+		if said := tell.Brief(c, t.Units); !slices.Contains(parts, said) {
+			parts = append(parts, said)
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// nextCommand prints the command of the first way, on lines that a shell takes as one
+// where it is longer than a line; what else is to be done where there is none.
+func (t *text) nextCommand() {
+	if report.FileErrors(t.Findings) > 0 || len(t.Ways) == 0 || !t.Ways[0].Possible() {
+		t.next()
+		return
+	}
+	line := "Next: rxsplit split"
+	for i, word := range strings.Split(fmt.Sprintf("%s --way %s --out DIR", t.Command, t.Ways[0].Name), " --") {
+		if i > 0 {
+			word = "--" + word
+		}
+		if width(line)+1+width(word) > lineWidth-len(" \\") && strings.Count(line, "'")%2 == 0 { // outside of quotes
+			t.f("%s \\\n", line)
+			line = " "
+		}
+		line += " " + word
+	}
+	t.f("%s\n", line)
+}
+
+// patchRows are the rows of ground that is off label.
+func (t *text) patchRows() (rows [][]string) {
+	for _, one := range check.Patches(t.Prescription, t.Assessment) {
+		verdict := one.Verdict.String()
+		if one.Season {
+			verdict = "season"
+		}
+		rows = append(rows, []string{verdict, t.q.Patch(one.Area), figures.Count(len(one.Zones)), t.q.DryRange(one.Dry.Min, one.Dry.Max), figures.Place(one.Place)})
+	}
+	return rows
+}
+
+// patches prints the first rows of the ground off label, counts the others, and returns
+// how many lines that took with the empty one before.
+func (t *text) patches(rows [][]string, shown int) int {
+	if len(rows) == 0 {
+		return 0
+	}
+	area, dry, _ := t.q.Symbols()
+	used := 1
+	if shown > 0 {
+		t.table("", []column{{"off label", true}, {area, false}, {"zones", false}, {dry, false}, {"where (lat, lon)", false}}, rows[:shown])
+		used += shown + 1
+	}
+	if more := len(rows) - shown; more > 0 {
+		t.f("%s off label: --full\n", figures.Plural(more, "more patch", "more patches"))
+		used++
+	}
+	return used
+}
+
+// known lists what is found beside the decision: first what makes the reading itself
+// doubtful, then what else is worth a line, the worst before.
+func (t *text) known() (first, others []rx.Finding) {
+	for _, f := range t.Findings {
+		switch {
+		case tell.Brief(f, t.Units) == "":
+		case f.Severity == rx.Error && f.About() == rx.AboutFile:
+			first = append(first, f)
+		default:
+			others = append(others, f)
+		}
+	}
+	slices.SortStableFunc(others, func(a, b rx.Finding) int { return int(b.Severity) - int(a.Severity) })
+	return first, others
+}
+
+// other prints a finding: an error whole, anything else on a line.
+func (t *text) other(f rx.Finding) {
+	said := tell.Brief(f, t.Units)
+	if start := fmt.Sprintf("%-8s", f.Severity); f.Severity == rx.Error {
+		t.wrapped(start, strings.Repeat(" ", len(start)), said)
+	} else {
+		t.oneLine(start + said)
+	}
+}
+
+// others prints findings, as many as there is room for but every error, and counts the rest.
+func (t *text) others(list []rx.Finding, room int) {
+	for i, f := range list {
+		lines := t.lines(func() { t.other(f) })
+		last := i == len(list)-1
+		if f.Severity < rx.Error && (room < len(lines) || room == len(lines) && !last) {
+			t.f("%s more: --full\n", figures.Count(len(list)-i))
+			return
+		}
+		room -= len(lines)
+		t.f("%s", strings.Join(lines, ""))
+	}
+}
+
+// need is how many lines findings take at least: all errors, and one that counts the rest.
+func (t *text) need(list []rx.Finding) (lines int) {
+	for _, f := range list {
+		if f.Severity < rx.Error {
+			return lines + 1
+		}
+		lines += len(t.lines(func() { t.other(f) }))
+	}
+	return lines
+}

@@ -1,0 +1,99 @@
+package text
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/reporttest"
+	"rxsplit/geo/invent"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/check"
+	"rxsplit/rx/rxtest"
+)
+
+// briefOf prints a check on one look, and returns its lines.
+func briefOf(t *testing.T, r report.Result) []string {
+	t.Helper()
+	var b strings.Builder
+	if err := Brief(&b, r); err != nil {
+		t.Fatal(err)
+	}
+	return strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
+}
+
+// A check is seen on one look: 24 lines of 80 columns, whatever the field, in either
+// system of units, with the command at the end.
+func TestBriefIsOneLook(t *testing.T) {
+	clean := rxtest.Strip(rxtest.Ground{Acres: 20, Rate: 170}, rxtest.Ground{Acres: 30, Rate: 200})
+	for name, layer := range map[string]*invent.Layer{"demo": reporttest.Contours(t), "grid": reporttest.Grid(t, 5000, 20), "clean": clean} {
+		for _, s := range []unit.System{unit.US, unit.Metric} {
+			r := reporttest.Plan(t, layer, "")
+			r.Units, r.Assessment.Terms.Units = s, s
+			r.Command = "a-folder-with-a-name/and-a-file-with-a-long-name.zip --job a-folder-with-a-name/job.yaml"
+			lines := briefOf(t, r)
+			if len(lines) > briefLines {
+				t.Errorf("%s, %s: %d lines", name, s, len(lines))
+			}
+			for _, line := range lines {
+				if width(line) > lineWidth {
+					t.Errorf("%s, %s: %d columns: %s", name, s, width(line), line)
+				}
+			}
+			if last := lines[len(lines)-1]; !strings.HasSuffix(last, fmt.Sprintf("--way %s --out DIR", r.Ways[0].Name)) {
+				t.Errorf("%s, %s: the last line is %q", name, s, last)
+			}
+			if patches := check.Patches(r.Prescription, r.Assessment); name == "clean" && len(patches) > 0 || name != "clean" && len(patches) == 0 {
+				t.Errorf("%s: %d patches", name, len(patches))
+			}
+			if impregnate := r.Decide().Impregnate; impregnate != (name == "clean") || strings.HasPrefix(lines[0], "Impregnate this as one blend at") != impregnate {
+				t.Errorf("%s: impregnate %v, and the first line is %q", name, impregnate, lines[0])
+			}
+		}
+	}
+}
+
+// Errors are never cut; what else has no room is counted, and shown in full.
+func TestBriefCutsNoError(t *testing.T) {
+	r := reporttest.Plan(t, reporttest.Contours(t), "")
+	conflict := rx.NewRule[struct {
+		Materials     []string
+		Known, Remedy string
+	}]("compatible", rx.AboutEquipment, rx.EveryPlan)
+	for i := range 12 {
+		data := struct {
+			Materials     []string
+			Known, Remedy string
+		}{[]string{fmt.Sprintf("material %d", i)}, strings.Repeat("known ", 30), ""}
+		severity := rx.Warning
+		if i%2 == 0 {
+			severity = rx.Error
+		}
+		r.Findings = append(r.Findings, conflict.Find(severity, data))
+	}
+	lines := briefOf(t, r)
+	all := strings.Join(strings.Fields(strings.Join(lines, " ")), " ")
+	if got := strings.Count(all, strings.TrimSpace(strings.Repeat("known ", 30))); got != 6 {
+		t.Errorf("%d of 6 errors are told whole:\n%s", got, strings.Join(lines, "\n"))
+	}
+	if !strings.Contains(all, " more: --full") {
+		t.Errorf("nothing is counted:\n%s", strings.Join(lines, "\n"))
+	}
+}
+
+// A line that is too long is cut at a word, and shows that.
+func TestOneLine(t *testing.T) {
+	for line, want := range map[string]string{
+		strings.Repeat("x", 80): strings.Repeat("x", 80),
+		strings.Repeat("x", 60) + " yy, " + strings.Repeat("z", 20): strings.Repeat("x", 60) + " yy ...",
+		"one\ntwo": "one two",
+	} {
+		var b strings.Builder
+		(&printer{w: &b}).oneLine(line)
+		if b.String() != want+"\n" {
+			t.Errorf("got %q, want %q", b.String(), want)
+		}
+	}
+}
