@@ -37,6 +37,7 @@ type blend struct {
 	Other           string // a loading that keeps every treated acre on label, where this one does not, or leaves more room
 	Room, RateError unit.Ratio
 	Assumed         bool   // the rate error
+	First           bool   // the way that impregnates it as one comes first
 	Why             string // it must not be impregnated, though rates are on label
 }
 
@@ -95,11 +96,13 @@ func Decide(p *Prescription, a *Assessment, ways []Way) Decision {
 	}
 	b.Room = unit.Ratio(math.Floor(float64(d.Room/roomStep)+leeway)) * roomStep
 	for _, w := range ways {
-		switch called, _ := equip.WayOf(w.Name); {
+		called, _ := equip.WayOf(w.Name)
+		b.First = b.First || called.Whole && w.Name == ways[0].Name
+		switch {
 		case !called.Whole:
 		case !w.Possible():
 			b.Why = w.Why
-		case w.LeftOff == 0 && w.Room > d.Room+leeway && a.Terms.LoadingText(w.Loads[0].Loading) != b.Loading:
+		case w.LeftOff == 0 && (b.Off > 0 || w.Room > d.Room+leeway) && a.Terms.LoadingText(w.Loads[0].Loading) != b.Loading:
 			b.Other = a.Terms.LoadingText(w.Loads[0].Loading)
 		}
 	}

@@ -18,6 +18,7 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
+	"rxsplit/rx/tell"
 )
 
 // For returns the sheets of a plan, in the units of the assessment's terms: a
@@ -78,7 +79,7 @@ func (in *inputs) begin(kind rx.SheetKind, title, layer string) *document {
 	d.always = in.everywhere()
 	d.write("(job)", values{
 		"customer": orBlank(d.job.Customer), "field": orBlank(d.job.Field), "date": orBlank(string(d.job.Date)), "operator": orBlank(d.job.Operator),
-		"prescription": d.p.Source.Name, "digest": digest(d.p.Source.SHA256()), "way": string(d.plan.Way.Name),
+		"prescription": d.p.Source.Name, "digest": digest(d.p.Source.SHA256()), "way": string(d.plan.Way.Name), "decision": tell.Text(rx.DecisionOf(d.p, d.plan.Way), d.s),
 		"layer": layer, "of one layer": layer != "",
 	})
 	d.write("Before the work begins", values{"product is handled": kind != rx.FieldSheet})

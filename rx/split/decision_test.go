@@ -48,8 +48,8 @@ func TestDecisionsOfABlend(t *testing.T) {
 		room       float64
 		says       string
 	}{
-		{"on label with room", "", 422, low, high, true, 1 - 20/21.1, "Impregnate this as one blend at 422 fl oz/ton: all 100.00 ac treated would be on label, 20 to 40 fl oz/ac"},
-		{"tight", "", 440, low, high, false, 40/39.6 - 1, "only if rates hold within 1 %: at 440 fl oz/ton all 100.00 ac treated would be on label, 20 to 40 fl oz/ac, but 40.00 ac leave it at rates off by 5 %"},
+		{"on label with room", "", 422, low, high, true, 1 - 20/21.1, "This can be impregnated as one blend at 422 fl oz/ton: all 100.00 ac treated would be inside the label's rate range, 20 to 40 fl oz/ac"},
+		{"tight", "", 440, low, high, false, 40/39.6 - 1, "only if rates hold within 1 %: at 440 fl oz/ton all 100.00 ac treated would be inside the label's rate range, 20 to 40 fl oz/ac, but 40.00 ac leave it at rates off by 5 %"},
 		{"below", "", 390, low, high, false, 0, "Do not impregnate this as one blend at 390 fl oz/ton: 60.00 ac of 100.00 ac treated would be off label: 60.00 ac below 20 to 40 fl oz/ac."},
 		{"both", "", 400, rxtest.Ground{Acres: 60, Rate: 90}, rxtest.Ground{Acres: 40, Rate: 210}, false, 0, "100.00 ac of 100.00 ac treated would be off label: 60.00 ac below, 40.00 ac above 20 to 40 fl oz/ac."},
 		{"refused", nitrate, 424, low, high, false, 40/38.16 - 1, "Do not impregnate this as one blend: "},
@@ -71,7 +71,7 @@ func TestDecisionsOfWays(t *testing.T) {
 	terms.LeaveOff = true
 	a := rxtest.Grade(t, p, terms)
 	want := map[rx.WayName]string{
-		rx.WetBoom: "Release it by wet boom: 30 fl oz/ac on 100.00 ac, conditional.",
+		rx.WetBoom: "Release it by wet boom: 30.0 fl oz/ac on 100.00 ac, conditional.",
 		rx.OneLoad: "40.00 ac in zone 2 stay without stabilizer; needs your yes.",
 		rx.Refit:   "Changes your prescription in 1 zone, 60.00 ac: 600 lb added; needs your yes.",
 	}

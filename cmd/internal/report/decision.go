@@ -25,5 +25,8 @@ func DecisionText(r Result) string {
 	return said
 }
 
+// BlendText says whether to impregnate the blend as one.
+func BlendText(r Result) string { return tell.Text(r.Decide().Blend, r.Units) }
+
 // WayText is the sentence that opens a plan: what the chosen way does to the field.
 func WayText(r Result) string { return tell.Text(rx.DecisionOf(r.Prescription, r.Plan.Way), r.Units) }

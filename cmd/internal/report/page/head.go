@@ -21,92 +21,26 @@ func (v *pageView) head(r report.Result, q figures.Quantities) {
 		v.Field = job.Field
 	}
 	v.Title = v.Field + ": stabilizer on a dry prescription"
-	v.Decision = decision(r, q)
+	v.Decision = decision(r)
+	if r.Plan != nil {
+		v.Blend = report.BlendText(r)
+	}
 	v.split(r, q)
 	v.Facts = facts(r, q)
 	v.Chosen = chosen(r, q)
 	v.Possible = possible(r.Ways)
 }
 
-// decision says in one sentence what is to be done, with the acres.
-func decision(r report.Result, q figures.Quantities) []pageCell {
-	a, ac := r.Assessment, unit.Symbol[unit.Area](q.System)
-	if n := report.FileErrors(r.Findings); n > 0 {
-		return []pageCell{words(fmt.Sprintf("Repair the file first: %s stand in it, listed under Findings.", figures.Plural(n, "error", "errors")))}
+// decision opens the page: what the chosen way does or, without one, whether to impregnate
+// the blend and which way comes first.
+func decision(r report.Result) string {
+	switch n := report.FileErrors(r.Findings); {
+	case n > 0:
+		return fmt.Sprintf("Repair the file first: %s stand in it, listed under Findings.", figures.Plural(n, "error", "errors"))
+	case r.Plan != nil:
+		return report.WayText(r)
 	}
-	if a.Loading == 0 {
-		return []pageCell{words("Nothing is to be treated: no zone has a dry rate above 0.")}
-	}
-	if r.Plan == nil {
-		return append(blendVerdict(r, q, "Impregnated in one load at "+q.Loading(a.Loading)+", "), words("."))
-	}
-	area, off := r.Plan.StabilizerGround(r.Prescription.Zones), planOff(r)
-	text := []pageCell{words("Release it by " + wayTitle(r.Plan.Way) + ": "), number(q.Ground(area)),
-		words(fmt.Sprintf(" %s get %s %s of stabilizer, ", ac, q.RateRange(r.Plan.Way.Rate.Min, r.Plan.Way.Rate.Max), unit.Symbol[unit.LiquidRate](q.System)))}
-	if off > 0 {
-		text = append(text, words("of which "), number(q.Ground(off)), words(" "+ac+" would still be off label"))
-	} else {
-		text = append(text, words("inside the label's rate range as prescribed"))
-	}
-	if left := r.Plan.Way.LeftOff; left > 0 {
-		text = append(text, words(", and "), figure(q.Ground(left), "summary.left_off_area", left.In(q.System)), words(" "+ac+" stay untreated, as it was allowed"))
-	}
-	text = append(text, words("; "))
-	return append(append(text, blendVerdict(r, q, "impregnated in one load instead, ")...), words("."))
-}
-
-// blendVerdict says what one impregnated load at the loading of the check would do.
-func blendVerdict(r report.Result, q figures.Quantities, start string) []pageCell {
-	a, ac := r.Assessment, unit.Symbol[unit.Area](q.System)
-	below, above := a.Shares[rx.Below].Area, a.Shares[rx.Above].Area
-	treated := r.Prescription.TreatedArea()
-	if a.OffLabel() == 0 {
-		return []pageCell{words(start + "all "), figure(q.Ground(treated), "area.treated", treated.In(q.System)),
-			words(" treated " + ac + " would be inside the label's rate range as prescribed")}
-	}
-	list := []pageCell{words(start), number(q.Ground(a.OffLabel())), words(" of "), figure(q.Ground(treated), "area.treated", treated.In(q.System)),
-		words(" treated " + ac + " would be off label: ")}
-	part := func(area unit.Area, v rx.Verdict, side string) []pageCell {
-		return []pageCell{figure(q.Ground(area), areaKey(v), area.In(q.System)), words(" " + ac + " " + side)}
-	}
-	switch {
-	case above == 0 && below == 0:
-	case above == 0:
-		list = append(list, part(below, rx.Below, "below the label's rate range")...)
-	case below == 0:
-		list = append(list, part(above, rx.Above, "above the label's rate range")...)
-	default:
-		list = append(append(append(list, part(below, rx.Below, "below")...), words(" and ")), part(above, rx.Above, "above the label's rate range")...)
-	}
-	if off := a.OverSeason.Area; off > 0 {
-		if above+below > 0 {
-			list = append(list, words(", and "))
-		}
-		list = append(list, figure(q.Ground(off), seasonKey, off.In(q.System)), words(" "+ac+" above its season maximum with what is applied already"))
-	}
-	return list
-}
-
-// planOff returns the acres that the plan puts off label.
-func planOff(r report.Result) (off unit.Area) {
-	for i, z := range r.Prescription.Zones {
-		if s := r.Plan.Stabilizer[i]; s > 0 && !r.Assessment.Range.Contains(s) {
-			off += z.Area
-		}
-	}
-	return off
-}
-
-// wayTitle is what a headline calls a way.
-func wayTitle(w rx.Way) string {
-	called, err := equip.WayOf(w.Name)
-	switch {
-	case err != nil:
-		return string(w.Name)
-	case called.Many != "":
-		return figures.Plural(len(w.Loads), called.Title, called.Many)
-	}
-	return called.Title
+	return report.DecisionText(r)
 }
 
 // split divides the bar of acres by verdict.
@@ -150,12 +84,13 @@ func chosen(r report.Result, q figures.Quantities) *pageChosen {
 		return nil
 	}
 	w := r.Plan.Way
-	c := &pageChosen{Title: "Chosen way: " + wayTitle(w)}
+	c := &pageChosen{Title: "Chosen way: " + equip.TitleOf(w.Name, len(w.Loads))}
 	add := func(what string, cells ...pageCell) { c.Facts = append(c.Facts, pageFact{what, cells}) }
 	if len(w.Conditions) > 0 {
 		add("Only if", words(strings.TrimPrefix(report.OnlyIf(w, q.System), "only if ")))
 	}
 	add("What is done", words(w.Why))
+	add("On the ground", number(q.RateRange(w.Rate.Min, w.Rate.Max)), words(" "+unit.Symbol[unit.LiquidRate](q.System)+" of stabilizer, inside the label's rate range"))
 	if len(w.Loads) > 0 {
 		list := make([]string, len(w.Loads))
 		for i, l := range w.Loads {

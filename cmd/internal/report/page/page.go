@@ -45,7 +45,8 @@ type pageView struct {
 	Title     string
 	Field     string
 	File      string
-	Decision  []pageCell // running text; figures carry their names
+	Decision  string
+	Blend     string // why the blend is not impregnated as one, or that it could be; where a way is chosen
 	Split     []pageShare
 	SplitText string
 	Facts     []pageFact

@@ -48,7 +48,7 @@ func TestBriefIsOneLook(t *testing.T) {
 			if patches := check.Patches(r.Prescription, r.Assessment); name == "clean" && len(patches) > 0 || name != "clean" && len(patches) == 0 {
 				t.Errorf("%s: %d patches", name, len(patches))
 			}
-			if impregnate := r.Decide().Impregnate; impregnate != (name == "clean") || strings.HasPrefix(lines[0], "Impregnate this as one blend at") != impregnate {
+			if impregnate := r.Decide().Impregnate; impregnate != (name == "clean") || strings.HasPrefix(lines[0], "Do not impregnate this as one blend at ") == impregnate {
 				t.Errorf("%s: impregnate %v, and the first line is %q", name, impregnate, lines[0])
 			}
 		}

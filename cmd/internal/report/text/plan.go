@@ -17,6 +17,8 @@ import (
 func Plan(w io.Writer, r report.Result, dir string, m *write.Manifest) error {
 	p := &printer{w: w}
 	q := figures.In(r.Units)
+	p.wrapped("", "", report.WayText(r))
+	p.f("\n")
 	way := r.Plan.Way
 	for i, text := range report.Conditions(way, r.Units) {
 		if i == 0 {
