@@ -130,7 +130,7 @@ func TestNewWayIsWhole(t *testing.T) {
 	holds("a refusal", says(2, "split", field, "--job", "job.yaml", "--way", "leen", "--out", "plan"), `"leen" is none of`, "refit, lean")
 	says(0, "job", "new", "template.yaml")
 	says(1, "job", "check", "job.yaml")
-	holds("the check", says(1, "check", field, "--job", "job.yaml"), "lean conditional only if")
+	holds("the check", says(1, "check", "--full", field, "--job", "job.yaml"), "lean conditional only if")
 
 	says(1, "split", field, "--job", "job.yaml", "--out", "plan")
 	says(0, "verify", "plan")

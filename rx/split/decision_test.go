@@ -36,7 +36,7 @@ func decided(t *testing.T, job string, loading unit.Loading, grounds ...rxtest.G
 const nitrate = "blend: [{name: ammonium nitrate, grade: 34-0-0, share: 100 %}]\n"
 
 // The cases of a blend of 60 ac at 100 and 40 ac at 180 lb/ac, by hand: at A fl oz/ton
-// they get A/20 and 9A/100 of 20 to 40 fl oz/ac.
+// they get A/20 and 9A/100 of 20.0 to 40.0 fl oz/ac.
 func TestDecisionsOfABlend(t *testing.T) {
 	low, high := rxtest.Ground{Acres: 60, Rate: 100}, rxtest.Ground{Acres: 40, Rate: 180}
 	for _, c := range []struct {
@@ -48,10 +48,10 @@ func TestDecisionsOfABlend(t *testing.T) {
 		room       float64
 		says       string
 	}{
-		{"on label with room", "", 422, low, high, true, 1 - 20/21.1, "This can be impregnated as one blend at 422 fl oz/ton: all 100.00 ac treated would be inside the label's rate range, 20 to 40 fl oz/ac"},
-		{"tight", "", 440, low, high, false, 40/39.6 - 1, "only if rates hold within 1 %: at 440 fl oz/ton all 100.00 ac treated would be inside the label's rate range, 20 to 40 fl oz/ac, but 40.00 ac leave it at rates off by 5 %"},
-		{"below", "", 390, low, high, false, 0, "Do not impregnate this as one blend at 390 fl oz/ton: 60.00 ac of 100.00 ac treated would be off label: 60.00 ac below 20 to 40 fl oz/ac."},
-		{"both", "", 400, rxtest.Ground{Acres: 60, Rate: 90}, rxtest.Ground{Acres: 40, Rate: 210}, false, 0, "100.00 ac of 100.00 ac treated would be off label: 60.00 ac below, 40.00 ac above 20 to 40 fl oz/ac."},
+		{"on label with room", "", 422, low, high, true, 1 - 20/21.1, "This can be impregnated as one blend at 422 fl oz/ton: all 100.00 ac treated would be inside the label's rate range, 20.0 to 40.0 fl oz/ac"},
+		{"tight", "", 440, low, high, false, 40/39.6 - 1, "only if rates hold within 1 %: at 440 fl oz/ton all 100.00 ac treated would be inside the label's rate range, 20.0 to 40.0 fl oz/ac, but 40.00 ac leave it at rates off by 5 %"},
+		{"below", "", 390, low, high, false, 0, "Do not impregnate this as one blend at 390 fl oz/ton: 60.00 ac of 100.00 ac treated would be off label: 60.00 ac below 20.0 to 40.0 fl oz/ac."},
+		{"both", "", 400, rxtest.Ground{Acres: 60, Rate: 90}, rxtest.Ground{Acres: 40, Rate: 210}, false, 0, "100.00 ac of 100.00 ac treated would be off label: 60.00 ac below, 40.00 ac above 20.0 to 40.0 fl oz/ac."},
 		{"refused", nitrate, 424, low, high, false, 40/38.16 - 1, "Do not impregnate this as one blend: "},
 		{"nothing", "", 0, rxtest.Ground{Acres: 60}, rxtest.Ground{Acres: 40}, false, 0, "Nothing is to be treated"},
 	} {

@@ -137,16 +137,20 @@ func (t *text) nextCommand() {
 		t.next()
 		return
 	}
-	line := "Next: rxsplit split"
-	for i, word := range strings.Split(fmt.Sprintf("%s --way %s --out DIR", t.Command, t.Ways[0].Name), " --") {
-		if i > 0 {
-			word = "--" + word
-		}
-		if width(line)+1+width(word) > lineWidth-len(" \\") && strings.Count(line, "'")%2 == 0 { // outside of quotes
+	command := fmt.Sprintf("Next: rxsplit split %s --way %s --out DIR", t.Command, t.Ways[0].Name)
+	if width(command) <= lineWidth {
+		t.f("%s\n", command)
+		return
+	}
+	words := strings.Split(command, " --")
+	line := words[0]
+	for _, word := range words[1:] {
+		outside := strings.Count(line, "'")%2 == 0 // of quotes
+		if outside && width(line+" --"+word+" \\") > lineWidth {
 			t.f("%s \\\n", line)
 			line = " "
 		}
-		line += " " + word
+		line += " --" + word
 	}
 	t.f("%s\n", line)
 }
