@@ -131,10 +131,13 @@ func (g driven) octagon() []orb.Point {
 	var far octagon
 	for i := 0; i < len(g.rings); i += stride {
 		for _, p := range g.shapes.Ring(int(g.rings[i])) {
-			far.widen(p, i == 0)
+			far.widen(p)
 		}
 	}
-	return convexHull(far.points())
+	if !far.some {
+		return nil
+	}
+	return convexHull(slices.Concat(far.low[:], far.high[:]))
 }
 
 // octagon is the points that are farthest out to the west, south, southwest and
@@ -142,20 +145,20 @@ func (g driven) octagon() []orb.Point {
 type octagon struct {
 	least, most [4]float64
 	low, high   [4]orb.Point
+	some        bool
 }
 
-func (o *octagon) widen(p orb.Point, first bool) {
+func (o *octagon) widen(p orb.Point) {
 	for i, at := range [4]float64{p[0], p[1], p[0] + p[1], p[0] - p[1]} {
-		if first || at < o.least[i] {
+		if !o.some || at < o.least[i] {
 			o.least[i], o.low[i] = at, p
 		}
-		if first || at > o.most[i] {
+		if !o.some || at > o.most[i] {
 			o.most[i], o.high[i] = at, p
 		}
 	}
+	o.some = true
 }
-
-func (o *octagon) points() []orb.Point { return slices.Concat(o.low[:], o.high[:]) }
 
 // within reports whether a point is in a convex ring or on it, nearly.
 func within(hull []orb.Point, p orb.Point) bool {
