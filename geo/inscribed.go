@@ -3,6 +3,7 @@ package geo
 import (
 	"container/heap"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -19,15 +20,17 @@ const (
 // InscribedCircle returns a circle that fits into a polygon in lon/lat, about the
 // largest one: twice its radius is how wide the polygon is where it is widest. No
 // circle has a radius that is larger by more than the largest of 0.5 %, 1 cm and a
-// hundred-thousandth of the polygon's longer side. Rings may wind either way.
+// hundred-thousandth of the polygon's longer side. Rings may wind either way; of rings
+// that cross, the circle is the one that fits into their box.
 //
 // Distances are those of a plane that is scaled at the middle of the polygon: over
 // a field 2 km high at 60° of latitude they are off by 0.03 %. Without ground the
 // radius is 0.
 //
-// Squares that may hold a better center than the best one so far are quartered, the
-// most promising first: a center within a square of half-diagonal h is farther from
-// the boundary than the square's middle by h at most.
+// The ground is cut into as many triangles as it has corners, and those that may hold
+// a better center than the best corner so far are halved, the most promising first.
+// As a triangle of a long strip reaches from one of its edges to the other, the work
+// depends on how many corners a polygon has, and not on how long and thin it is.
 func InscribedCircle(polygon orb.Polygon) (center orb.Point, radius unit.Length) {
 	return inscribedCircle(polygon, 0, math.Inf(1))
 }
@@ -43,139 +46,273 @@ func inscribedCircle(polygon orb.Polygon, least, enough float64) (center orb.Poi
 	if len(polygon) == 0 || len(polygon[0]) == 0 {
 		return orb.Point{}, 0
 	}
-	if size := sizeOf(polygon); min(size[0], size[1])/2 < least {
+	box := bound(polygon[0])
+	b := &boundary{plane: plane{box.Min, LonLatScale(box)}}
+	size := b.plane.meters(box.Max)
+	if min(size[0], size[1])/2 < least {
 		return polygon[0][0], 0
 	}
-	b := newBoundary(polygon)
-	best := b.widest(least, enough)
-	if best.room <= 0 {
+	b.sides = newSides(orb.MultiPolygon{polygon}, b.plane.meters)
+	best, ok := b.widest(polygon, size, least, enough)
+	switch {
+	case !ok:
+		return box.Center(), unit.Length(min(size[0], size[1])/2) * unit.Meter
+	case best.room <= 0:
 		return polygon[0][0], 0
 	}
-	return b.plane.degrees(best.middle), unit.Length(best.room) * unit.Meter
-}
-
-// quad is a square part of the plane that is searched.
-type quad struct {
-	middle orb.Point
-	half   float64 // of its side
-	room   float64 // from the middle to the boundary; negative outside the polygon
-	number int     // in the order of making
-}
-
-// most is the most room that a point of the square can have.
-func (q quad) most() float64 { return q.room + q.half*math.Sqrt2 }
-
-// widest returns the square whose middle is the center of the largest circle; it is
-// content with a radius that is enough, and gives up where none can reach the least.
-func (b *boundary) widest(least, enough float64) quad {
-	size := b.plane.meters(b.box.Max)
-	long := max(size[0], size[1])
-	root := quad{middle: orb.Point{size[0] / 2, size[1] / 2}, half: long / 2}
-	root.room = b.room(root.middle, math.Inf(1))
-	best := root
-	slack := max(circleLeast, circleSide*long)
-	for queue := (quads{root}); len(queue) > 0 && best.room < enough; {
-		q := heap.Pop(&queue).(quad)
-		if q.most() < least || q.most() <= best.room+max(slack, circleShare*best.room) {
-			break
-		}
-		for i, child := range b.quarters(q) {
-			child.number = 4*q.number + i + 1
-			if child.room > best.room {
-				best = child
-			}
-			if child.most() > best.room {
-				heap.Push(&queue, child)
-			}
-		}
-	}
-	return best
-}
-
-// quarters returns the four quarters of a square, measured. What is known of the
-// square bounds the search around each quarter's middle, and a quarter whose middle
-// is no farther than the boundary lies on the same side of it.
-func (b *boundary) quarters(q quad) [4]quad {
-	var out [4]quad
-	half := q.half / 2
-	step := half * math.Sqrt2
-	for i := range out {
-		p := orb.Point{q.middle[0] + half*float64(2*(i%2)-1), q.middle[1] + half*float64(2*(i/2)-1)}
-		out[i] = quad{middle: p, half: half}
-		switch {
-		case q.room > step:
-			out[i].room = b.distance(p, q.room+step)
-		case q.room < -step:
-			out[i].room = -b.distance(p, step-q.room)
-		default:
-			out[i].room = b.room(p, math.Abs(q.room)+step)
-		}
-	}
-	return out
-}
-
-// quads is a queue, the most promising square first.
-type quads []quad
-
-func (s quads) Len() int      { return len(s) }
-func (s quads) Swap(i, j int) { s[i], s[j] = s[j], s[i] }
-func (s quads) Less(i, j int) bool {
-	if a, b := s[i].most(), s[j].most(); a != b {
-		return a > b
-	}
-	return s[i].number < s[j].number
-}
-
-func (s *quads) Push(q any) { *s = append(*s, q.(quad)) }
-
-func (s *quads) Pop() any {
-	last := len(*s) - 1
-	q := (*s)[last]
-	*s = (*s)[:last]
-	return q
+	return b.plane.degrees(best.at), unit.Length(best.room) * unit.Meter
 }
 
 // boundary is the rings of a polygon in lon/lat, laid out in meters from the lower
 // left corner of its box. It tells how far away it is.
 type boundary struct {
-	plane plane
-	box   orb.Bound // degrees
-	sides *sides    // meters
+	plane   plane
+	sides   *sides // meters
+	corners []spot
 }
 
-func newBoundary(polygon orb.Polygon) *boundary {
-	box := bound(polygon[0])
-	b := &boundary{plane: plane{box.Min, LonLatScale(box)}, box: box}
-	b.sides = newSides(orb.MultiPolygon{polygon}, b.plane.meters)
-	return b
+// spot is a point, in meters, with its distance from the boundary, negative outside the
+// ground, and the side that is so near.
+type spot struct {
+	at   orb.Point
+	room float64
+	side int32
 }
 
-// sizeOf returns the sides of a polygon's box in meters.
-func sizeOf(polygon orb.Polygon) orb.Point {
-	box := bound(polygon[0])
-	return plane{box.Min, LonLatScale(box)}.meters(box.Max)
+// triangle is a part of the ground that is searched.
+type triangle struct {
+	corners [3]int32 // in boundary.corners
+	near    [2]int32 // sides along the trapezoid that it was cut from
+	box     bool     // not all of it may be ground
+	most    float64  // room that a point of it can have
+	number  int32    // in the order of making
 }
 
-// room returns how far a point is from the boundary, which must be within the given
-// distance: negative outside the polygon.
-func (b *boundary) room(p orb.Point, within float64) float64 {
-	if b.sides.around(p) {
-		return b.distance(p, within)
+// widest returns the center of the largest circle; it is content with a radius that is
+// enough, and gives up where none can reach the least. It reports whether the rings
+// don't cross.
+func (b *boundary) widest(polygon orb.Polygon, size orb.Point, least, enough float64) (best spot, ok bool) {
+	if mid := (orb.Point{size[0] / 2, size[1] / 2}); b.sides.around(mid) {
+		if best = b.nearest(mid, nil); best.room >= enough {
+			return best, true
+		}
 	}
-	return -b.distance(p, within)
+	queue, ok := b.triangles(polygon)
+	heap.Init(&queue)
+	slack := max(circleLeast, circleSide*max(size[0], size[1]))
+	made := int32(len(queue))
+	for len(queue) > 0 && best.room < enough {
+		t := heap.Pop(&queue).(triangle)
+		if t.most < least || t.most <= best.room+max(slack, circleShare*best.room) {
+			break
+		}
+		for _, half := range b.halve(t) {
+			half.number = made
+			made++
+			if c := b.corners[half.corners[2]]; c.room > best.room {
+				best = c
+			}
+			if half.most = b.most(half); half.most > best.room && !b.outside(half) {
+				heap.Push(&queue, half)
+			}
+		}
+	}
+	return best, ok
 }
 
-// distance returns how far a point is from the boundary, which must be within the
-// given distance.
-func (b *boundary) distance(p orb.Point, within float64) float64 {
-	least := within * within * (1 + 1e-12)
-	b.sides.boxes.Search(
-		func(o orb.Bound) bool { return toBox2(p, o) <= least },
-		func(i int32) bool {
-			least = min(least, toSegment2(p, b.sides.list[i].a, b.sides.list[i].b))
+// triangles cuts a polygon into triangles. It reports whether they make up its ground,
+// as they don't where rings cross.
+func (b *boundary) triangles(polygon orb.Polygon) (list triangles, ok bool) {
+	var s sweep
+	var numbers []int32 // of the edges among the sides
+	ground, number := 0.0, int32(0)
+	for r, ring := range polygon {
+		area, _ := flatRing(ring)
+		if ground += math.Abs(area); r > 0 {
+			ground -= 2 * math.Abs(area)
+		}
+		for i := 1; i < len(ring); i++ {
+			if ring[i-1] != ring[i] {
+				s.add(ring[i-1], ring[i])
+				numbers = append(numbers, number)
+			}
+			number++
+		}
+	}
+	cut, ok := s.trapezoids()
+	for _, t := range cut {
+		ground -= t.area()
+	}
+	for _, cell := range merged(cut) {
+		near := [2]int32{numbers[cell.floor], numbers[cell.ceiling]}
+		n := int32(len(b.corners))
+		for i, p := range [4]orb.Point{cell.low[0], cell.high[1], cell.low[1], cell.high[0]} {
+			if p = b.plane.meters(p); cell.box {
+				b.corners = append(b.corners, b.signed(b.nearest(p, near[:])))
+			} else {
+				b.corners = append(b.corners, spot{at: p, side: near[i%2]})
+			}
+		}
+		list = append(list, triangle{corners: [3]int32{n, n + 1, n + 2}, near: near, box: cell.box},
+			triangle{corners: [3]int32{n, n + 1, n + 3}, near: near, box: cell.box})
+	}
+	for i := range list {
+		list[i].most, list[i].number = b.most(list[i]), int32(i)
+	}
+	box := bound(polygon[0])
+	return list, ok && math.Abs(ground) <= 1e-6*(box.Max[0]-box.Min[0])*(box.Max[1]-box.Min[1])
+}
+
+// merged joins trapezoids that follow one another, as between the many corners of an
+// arc, to boxes that are not much larger: at least half of a box is ground, and it is
+// no wider than a quarter of its height. What is left are cells about as large as the
+// ground is wide, however many corners it has.
+func merged(cut []trapezoid) []trapezoid {
+	slices.SortFunc(cut, func(x, y trapezoid) int { return comparePoints(x.low[0], y.low[0]) })
+	type side struct{ low, high orb.Point }
+	ends := make(map[side]int, len(cut)) // where a trapezoid can be joined
+	var list []trapezoid
+	var sums []float64
+	for _, t := range cut {
+		west := side{t.low[0], t.high[0]}
+		if i, ok := ends[west]; ok {
+			delete(ends, west)
+			joined, sum := list[i].around(t), sums[i]+t.area()
+			if wide := joined.low[1][0] - joined.low[0][0]; wide <= (joined.high[0][1]-joined.low[0][1])/4 && sum >= joined.area()/2 {
+				list[i], sums[i] = joined, sum
+				ends[side{t.low[1], t.high[1]}] = i
+				continue
+			}
+		}
+		ends[side{t.low[1], t.high[1]}] = len(list)
+		list, sums = append(list, t), append(sums, t.area())
+	}
+	return list
+}
+
+// halve cuts a triangle in two at the middle of its longest edge, which is the last
+// corner of both.
+func (b *boundary) halve(t triangle) [2]triangle {
+	i, longest := 0, -1.0
+	for k := range 3 {
+		if d := distance2(b.corners[t.corners[k]].at, b.corners[t.corners[(k+1)%3]].at); d > longest {
+			i, longest = k, d
+		}
+	}
+	p, q, r := t.corners[i], t.corners[(i+1)%3], t.corners[(i+2)%3]
+	x, y := b.corners[p].at, b.corners[q].at
+	m := int32(len(b.corners))
+	mid := b.nearest(orb.Point{(x[0] + y[0]) / 2, (x[1] + y[1]) / 2}, b.known(t))
+	if t.box {
+		mid = b.signed(mid)
+	}
+	b.corners = append(b.corners, mid)
+	half := t
+	half.corners, t.corners = [3]int32{p, r, m}, [3]int32{q, r, m}
+	return [2]triangle{half, t}
+}
+
+// signed makes the distance of a point outside the ground negative.
+func (b *boundary) signed(c spot) spot {
+	if !b.sides.around(c.at) {
+		c.room = -c.room
+	}
+	return c
+}
+
+// outside reports whether a triangle lies in a circle that has no ground.
+func (b *boundary) outside(t triangle) bool {
+	for i, k := range t.corners {
+		c, d, e := b.corners[k], b.corners[t.corners[(i+1)%3]], b.corners[t.corners[(i+2)%3]]
+		if c.room < 0 && c.room*c.room > max(distance2(c.at, d.at), distance2(c.at, e.at)) {
 			return true
-		})
-	return math.Sqrt(least)
+		}
+	}
+	return false
+}
+
+// known lists the sides that a triangle knows of, each once.
+func (b *boundary) known(t triangle) []int32 {
+	list := append(make([]int32, 0, 5), t.near[0], t.near[1])
+	for _, c := range t.corners {
+		if side := b.corners[c].side; !slices.Contains(list, side) {
+			list = append(list, side)
+		}
+	}
+	return list
+}
+
+// nearest measures a point of the ground, given some sides that are not far off.
+func (b *boundary) nearest(p orb.Point, known []int32) spot {
+	least, side := math.Inf(1), int32(-1)
+	measure := func(i int32) bool {
+		if d := toSegment2(p, b.sides.list[i].a, b.sides.list[i].b); d < least {
+			least, side = d, i
+		}
+		return true
+	}
+	for _, i := range known {
+		measure(i)
+	}
+	b.sides.boxes.Search(func(o orb.Bound) bool { return toBox2(p, o) < least }, measure)
+	return spot{p, math.Sqrt(least), side}
+}
+
+// most returns how much room a point of a triangle has at most. The distance from a
+// side, and any mean of two such distances, is convex: over the triangle it is largest
+// at a corner. No point has more room than that, whichever sides and mean are taken.
+func (b *boundary) most(t triangle) float64 {
+	sides := b.known(t)
+	far := make([][3]float64, 0, 5)
+	most := math.Inf(1)
+	for _, i := range sides {
+		var d [3]float64
+		for k, c := range t.corners {
+			d[k] = math.Sqrt(toSegment2(b.corners[c].at, b.sides.list[i].a, b.sides.list[i].b))
+		}
+		for _, e := range far {
+			most = min(most, leastMean(d, e))
+		}
+		far = append(far, d)
+		most = min(most, max(d[0], d[1], d[2]))
+	}
+	return most
+}
+
+// leastMean returns the least that the largest of three weighted means of d and e can
+// be: where two of them are equal.
+func leastMean(d, e [3]float64) float64 {
+	least := math.Inf(1)
+	for i := range 3 {
+		k := (i + 1) % 3
+		w := (e[k] - e[i]) / (d[i] - e[i] - d[k] + e[k])
+		if w > 0 && w < 1 {
+			v := 1 - w
+			least = min(least, max(w*d[0]+v*e[0], w*d[1]+v*e[1], w*d[2]+v*e[2]))
+		}
+	}
+	return least
+}
+
+// triangles is a queue, the most promising first.
+type triangles []triangle
+
+func (s triangles) Len() int      { return len(s) }
+func (s triangles) Swap(i, j int) { s[i], s[j] = s[j], s[i] }
+func (s triangles) Less(i, j int) bool {
+	if s[i].most != s[j].most {
+		return s[i].most > s[j].most
+	}
+	return s[i].number < s[j].number
+}
+
+func (s *triangles) Push(t any) { *s = append(*s, t.(triangle)) }
+
+func (s *triangles) Pop() any {
+	last := len(*s) - 1
+	t := (*s)[last]
+	*s = (*s)[:last]
+	return t
 }
 
 // toBox2 returns the square of the distance from a point to a box.
