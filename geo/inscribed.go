@@ -204,7 +204,7 @@ func (b *boundary) halve(t triangle) [2]triangle {
 	m := int32(len(b.corners))
 	mid := b.nearest(orb.Point{(x[0] + y[0]) / 2, (x[1] + y[1]) / 2}, b.known(t))
 	if t.box {
-		mid = b.signed(mid)
+		mid = b.signed(mid, b.corners[p], b.corners[q], b.corners[r])
 	}
 	b.corners = append(b.corners, mid)
 	half := t
@@ -212,8 +212,15 @@ func (b *boundary) halve(t triangle) [2]triangle {
 	return [2]triangle{half, t}
 }
 
-// signed makes the distance of a point outside the ground negative.
-func (b *boundary) signed(c spot) spot {
+// signed makes the distance of a point outside the ground negative. A corner whose
+// circle holds the point knows.
+func (b *boundary) signed(c spot, corners ...spot) spot {
+	for _, o := range corners {
+		if o.room*o.room > distance2(o.at, c.at) {
+			c.room = math.Copysign(c.room, o.room)
+			return c
+		}
+	}
 	if !b.sides.around(c.at) {
 		c.room = -c.room
 	}
@@ -245,16 +252,18 @@ func (b *boundary) known(t triangle) []int32 {
 // nearest measures a point of the ground, given some sides that are not far off.
 func (b *boundary) nearest(p orb.Point, known []int32) spot {
 	least, side := math.Inf(1), int32(-1)
-	measure := func(i int32) bool {
+	measure := func(i int32) {
 		if d := toSegment2(p, b.sides.list[i].a, b.sides.list[i].b); d < least {
 			least, side = d, i
 		}
-		return true
 	}
 	for _, i := range known {
 		measure(i)
 	}
-	b.sides.boxes.Search(func(o orb.Bound) bool { return toBox2(p, o) < least }, measure)
+	b.sides.boxes.Nearest(func(o orb.Bound) float64 { return toBox2(p, o) }, least, func(i int32) float64 {
+		measure(i)
+		return least
+	})
 	return spot{p, math.Sqrt(least), side}
 }
 

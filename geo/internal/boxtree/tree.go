@@ -1,7 +1,11 @@
 // Package boxtree finds boxes in the plane by where they are.
 package boxtree
 
-import "github.com/paulmach/orb"
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
 
 // fan is how many children a node of a tree has.
 const fan = 8
@@ -62,6 +66,41 @@ func (t *Tree) descend(level, i int, hit func(orb.Bound) bool, visit func(item i
 		}
 	}
 	return true
+}
+
+// Nearest calls visit with the items whose boxes are nearer than a distance, which
+// visit returns anew, the near ones early. The distance from a box must not be less
+// than that from a box around it.
+func (t *Tree) Nearest(distance func(orb.Bound) float64, within float64, visit func(item int32) float64) {
+	if len(t.items) > 0 && distance(t.levels[len(t.levels)-1][0]) < within {
+		t.nearest(len(t.levels)-1, 0, distance, within, visit)
+	}
+}
+
+func (t *Tree) nearest(level, i int, distance func(orb.Bound) float64, within float64, visit func(item int32) float64) float64 {
+	if level == 0 {
+		return visit(t.items[i])
+	}
+	below := t.levels[level-1]
+	from, to := i*fan, min((i+1)*fan, len(below))
+	var far [fan]float64
+	for k := from; k < to; k++ {
+		far[k-from] = distance(below[k])
+	}
+	for range to - from {
+		next := 0
+		for k := range to - from {
+			if far[k] < far[next] {
+				next = k
+			}
+		}
+		if far[next] >= within {
+			break
+		}
+		within = t.nearest(level-1, from+next, distance, within, visit)
+		far[next] = math.Inf(1)
+	}
+	return within
 }
 
 // Collect appends the items, in the order of the curve, whose boxes share a point
