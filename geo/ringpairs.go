@@ -4,19 +4,69 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo/internal/boxtree"
+	"rxsplit/internal/cores"
 )
 
+// manyPairs is how many pairs a segment are too many to look at each, as the spikes of
+// a star and the teeth of a slanting comb have.
+const manyPairs = 256
+
 // checkPairs looks at the segments that meet, in the polygon at hand, and returns
-// how often different rings touch. Problems are found by their first segment.
+// how often different rings touch. Problems are found by their first segment; where
+// they are crowded, those that one goes west to east are found by their place, and
+// nothing after the first crossing.
 func (c *ringChecker) checkPairs() (touches int) {
+	budget := manyPairs * (len(c.segments) + cores.Block)
 	for run, r := range c.runs {
 		crowded := c.nearRun(run)
 		for i := r.from; i < r.to; i++ {
 			if crowded {
 				c.nearSegment(run, c.segments[i])
 			}
+			if budget -= runSegments * len(c.near); budget < 0 {
+				return c.sweepPairs()
+			}
 			touches += c.checkNear(i)
 		}
+	}
+	return touches
+}
+
+// sweepPairs does what checkPairs does for crowded segments.
+func (c *ringChecker) sweepPairs() (touches int) {
+	var s sweep
+	for _, g := range c.segments {
+		s.add(g.a, g.b)
+	}
+	crossed := false
+	check := func(i, k int32) {
+		if i < 0 || k < 0 {
+			return
+		}
+		before := len(c.problems)
+		touches += c.checkPair(int(min(i, k)), int(max(i, k)))
+		crossed = crossed || len(c.problems) > before && c.problems[before].Rule != SelfTouching
+	}
+	last := int32(-1) // that started or ended
+	meet := func(edge int32, at orb.Point) {
+		if last >= 0 && last != edge && (s.from[last] == at || s.to[last] == at) {
+			check(last, edge)
+		}
+		last = edge
+	}
+	ok := s.run(func(edge, below, above int32, starts bool) bool {
+		if starts {
+			meet(edge, s.from[edge])
+			check(below, edge)
+			check(edge, above)
+		} else {
+			meet(edge, s.to[edge])
+			check(below, above)
+		}
+		return !crossed
+	})
+	if !ok && !crossed {
+		c.report(c.rings[0].number, SelfCrossing, c.segments[0].a) // order was lost: edges cross nearby
 	}
 	return touches
 }

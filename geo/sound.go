@@ -3,6 +3,7 @@ package geo
 import (
 	"cmp"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -15,17 +16,65 @@ import (
 // no two edges meet but at nodes; around each node ground and no ground take
 // turns; and what stands above the top of each connected piece fits that piece.
 
+// manyNear is how many edges near each edge are too many to hold each against them, as
+// long slanting ones side by side have.
+const manyNear = 128
+
 // crossings returns a flaw if two edges meet elsewhere than at a common node.
 func (g *graph) crossings() *flaw {
+	type result struct {
+		flaw    *flaw
+		crowded bool
+	}
 	boxes := g.index()
-	return cmp.Or(cores.Map(len(g.edges), cores.Block, func(from, to int) (found *flaw) {
-		near := boxtree.Lookup{Tree: boxes, Ends: g.ends}
-		near.Each(from, to, func(i int, near []int32) bool {
-			found = g.crossed(i, near)
-			return found == nil
+	results := cores.Map(len(g.edges), cores.Block, func(from, to int) (r result) {
+		look := boxtree.Lookup{Tree: boxes, Ends: g.ends}
+		budget := manyNear * cores.Block
+		look.Each(from, to, func(i int, near []int32) bool {
+			budget -= len(near)
+			r.flaw, r.crowded = g.crossed(i, near), budget < 0
+			return r.flaw == nil && !r.crowded
 		})
-		return found
-	})...)
+		return r
+	})
+	for _, r := range results {
+		if r.flaw != nil {
+			return r.flaw
+		}
+	}
+	if slices.ContainsFunc(results, func(r result) bool { return r.crowded }) {
+		return g.sweepCrossings()
+	}
+	return nil
+}
+
+// sweepCrossings is [graph.crossings] for crowded edges.
+func (g *graph) sweepCrossings() (found *flaw) {
+	var s sweep
+	for i := range g.edges {
+		s.add(g.ends(i))
+	}
+	ok := s.run(func(edge, below, above int32, starts bool) bool {
+		switch {
+		case !starts:
+			found = g.crossed2(below, above)
+		default:
+			found = cmp.Or(g.crossed2(below, edge), g.crossed2(edge, above))
+		}
+		return found == nil
+	})
+	if !ok && found == nil {
+		found = &flaw{g.pos[0], "edges cross", [2]int32{-1, -1}}
+	}
+	return found
+}
+
+// crossed2 is crossed for two edges in any order, -1 for none.
+func (g *graph) crossed2(i, k int32) *flaw {
+	if i < 0 || k < 0 {
+		return nil
+	}
+	return g.crossed(int(min(i, k)), []int32{max(i, k)})
 }
 
 // crossed returns a flaw if one of the edges that are near, and come after edge i,

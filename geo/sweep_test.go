@@ -1,0 +1,115 @@
+package geo
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/paulmach/orb"
+)
+
+// randomRing has its corners on a small lattice, so that many meet.
+func randomRing(r *rand.Rand, corners, lattice int) orb.Ring {
+	var ring orb.Ring
+	for range corners {
+		ring = append(ring, orb.Point{float64(r.IntN(lattice)), float64(r.IntN(lattice))})
+	}
+	return append(ring, ring[0])
+}
+
+// rulesOf lists the rules that rings break when pairs are looked at in one way.
+func rulesOf(rings []orb.Ring, pairs func(c *ringChecker) int) (rules []RingRule, touches int) {
+	var c ringChecker
+	for i, ring := range rings {
+		if !c.addRing(ring, i) {
+			return nil, 0
+		}
+	}
+	c.hasShell = true
+	c.makeRuns()
+	touches = pairs(&c)
+	for _, p := range c.problems {
+		rules = append(rules, p.Rule)
+	}
+	slices.Sort(rules)
+	return slices.Compact(rules), touches
+}
+
+// placesOfTouches counts where different rings touch.
+func placesOfTouches(rings []orb.Ring) int {
+	var c ringChecker
+	for i, ring := range rings {
+		c.addRing(ring, i)
+	}
+	places := map[orb.Point]bool{}
+	for _, s := range c.segments {
+		for _, u := range c.segments {
+			if s.ring < u.ring && meetSegments(s.a, s.b, u.a, u.b) == touch {
+				places[common(s, u)] = true
+			}
+		}
+	}
+	return len(places)
+}
+
+// A sweep finds rings to cross that do, and to touch alone that do that alone.
+func TestSweepFindsWhatPairsFind(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 3))
+	crossing, touching, sound := 0, 0, 0
+	for range 60_000 {
+		rings := []orb.Ring{randomRing(r, 3+r.IntN(5), 3+r.IntN(10))}
+		if r.IntN(3) == 0 {
+			rings = append(rings, randomRing(r, 3, 12))
+		}
+		want, some := rulesOf(rings, (*ringChecker).checkPairs)
+		got, found := rulesOf(rings, (*ringChecker).sweepPairs)
+		crosses := func(rules []RingRule) bool {
+			return slices.ContainsFunc(rules, func(r RingRule) bool { return r != SelfTouching && r != Spike })
+		}
+		switch {
+		case crosses(want):
+			crossing++
+			if !crosses(got) {
+				t.Fatalf("%v: got %v, want %v", rings, got, want)
+			}
+			continue
+		case some > 0 || len(want) > 0:
+			touching++
+		default:
+			sound++
+		}
+		if !slices.Equal(got, want) || (found > 0) != (some > 0) || found < 2 && placesOfTouches(rings) > 1 {
+			t.Fatalf("%v: got %v and %d touches, want %v and %d", rings, got, found, want, some)
+		}
+	}
+	if min(crossing, touching, sound) < 1000 {
+		t.Errorf("%d cross, %d touch, %d sound: too few to tell", crossing, touching, sound)
+	}
+}
+
+// Trapezoids make up the ground of rings that are sound.
+func TestTrapezoidsMakeUpTheGround(t *testing.T) {
+	r := rand.New(rand.NewPCG(4, 4))
+	for tried := 0; tried < 2000; {
+		ring := randomRing(r, 3+r.IntN(7), 12)
+		if Valid(orb.MultiPolygon{{ring}}) != nil {
+			continue
+		}
+		tried++
+		var s sweep
+		for i := 1; i < len(ring); i++ {
+			if ring[i-1] != ring[i] {
+				s.add(ring[i-1], ring[i])
+			}
+		}
+		list, ok := s.trapezoids()
+		sum := 0.0
+		for _, c := range list {
+			sum += c.area()
+		}
+		if area, _ := flatRing(ring); !ok || math.Abs(sum-math.Abs(area)) > 1e-9 {
+			t.Fatalf("%v: got %v, %v, want an area of %v", ring, sum, ok, math.Abs(area))
+		}
+	}
+}
