@@ -31,17 +31,50 @@ func findGaps(m *Mesh, width unit.Length) []Gap {
 		flat[n] = m.place(v)
 	}
 	f := &gapFinder{m: m, g: g, flat: flat, width: unit.Meters(width)}
-	f.boxes = boxtree.New(len(g.edges), func(i int) orb.Bound { return boxtree.Segment(f.ends(int32(i))) })
+	f.index()
 	return f.gather(f.sights())
 }
 
 type gapFinder struct {
 	m     *Mesh
 	g     *graph
-	flat  []orb.Point // per node, meters
-	boxes *boxtree.Tree
+	flat  []orb.Point   // per node, meters
+	boxes *boxtree.Tree // of the pieces of each edge in turn
+	cut   int           // pieces of an edge
 	width float64
 }
+
+// Long edges that slant, as spikes of a star do, have boxes that lie on each other. They
+// are cut into pieces where a point lies in more than a few boxes, on average.
+const (
+	fewBoxes   = 64
+	mostPieces = 16
+)
+
+// index finds edges by place.
+func (f *gapFinder) index() {
+	all, sum := bound(f.flat), 0.0
+	for i := range f.g.edges {
+		sum += areaOf(boxtree.Segment(f.ends(int32(i))))
+	}
+	f.cut = 1
+	if size := areaOf(all); size > 0 {
+		f.cut = int(min(max(1, math.Ceil(sum/size/fewBoxes)), mostPieces))
+	}
+	f.boxes = boxtree.New(len(f.g.edges)*f.cut, func(i int) orb.Bound {
+		a, b := f.ends(int32(i / f.cut))
+		part := func(k int) orb.Point {
+			if k == f.cut {
+				return b
+			}
+			at := float64(k) / float64(f.cut)
+			return orb.Point{a[0] + at*(b[0]-a[0]), a[1] + at*(b[1]-a[1])}
+		}
+		return boxtree.Segment(part(i%f.cut), part(i%f.cut+1))
+	})
+}
+
+func areaOf(b orb.Bound) float64 { return (b.Max[0] - b.Min[0]) * (b.Max[1] - b.Min[1]) }
 
 func (f *gapFinder) ends(e int32) (a, b orb.Point) {
 	return f.flat[f.g.edges[e].a], f.flat[f.g.edges[e].b]
@@ -75,7 +108,8 @@ func (f *gapFinder) look(e int32) sight {
 	to := orb.Point{from[0] + dx*f.width, from[1] + dy*f.width}
 	best := sight{-1, f.width}
 	inward := false
-	f.boxes.Search(boxtree.Along(from, to, 0), func(k int32) bool {
+	f.boxes.Search(boxtree.Along(from, to, 0), func(piece int32) bool {
+		k := piece / int32(f.cut)
 		if k == e {
 			return true
 		}

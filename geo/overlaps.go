@@ -60,13 +60,17 @@ func (m overlapFinder) find(max int) (list []Overlap, total unit.Area, more int,
 func (m overlapFinder) overlapsOf(pairs []pair) ([]Overlap, error) {
 	found := make([][]Overlap, cores.Count(len(pairs), cores.Block))
 	most := int64(fewFound + mostFound*len(m.drawn.PolyEnds))
-	var count atomic.Int64
+	cross := leastCrossings + mostCrossings*len(m.drawn.Points)
+	var count, crossed atomic.Int64
 	err := cores.Try(len(pairs), cores.Block, func(from, to int) error {
 		for _, p := range pairs[from:to] {
-			if count.Load() > most {
+			if count.Load() > most || crossed.Load() > int64(cross) {
 				break
 			}
-			o, err := m.overlap(p)
+			o, err := m.overlap(p, func(a, b orb.MultiPolygon) bool {
+				n, _ := crossings(cross, a, b)
+				return crossed.Add(int64(n)) <= int64(cross)
+			})
 			if err != nil {
 				return err
 			}
@@ -77,10 +81,31 @@ func (m overlapFinder) overlapsOf(pairs []pair) ([]Overlap, error) {
 		}
 		return nil
 	})
-	if count.Load() > most {
+	switch {
+	case count.Load() > most:
 		return nil, m.tangled()
+	case crossed.Load() > int64(cross):
+		return nil, m.crossing(pairs, cross)
 	}
 	return slices.Concat(found...), err
+}
+
+// crossing tells of the first pair of polygons whose edges cross, where all cross more
+// than most times.
+func (m overlapFinder) crossing(pairs []pair, most int) error {
+	e := &topologyError{Place: m.lonLat(0), Why: fmt.Sprintf("edges of zones cross more than %d times, too often to lay them over each other", most)}
+	for _, p := range pairs {
+		a, b := m.flatPolygon(int(p.p)), m.flatPolygon(int(p.q))
+		if n, place := crossings(0, orb.MultiPolygon{a}, orb.MultiPolygon{b}); n > 0 {
+			at := orb.MultiPolygon{{{place}}}
+			if err := m.flatToLonLat(at); err == nil {
+				e.Place = at[0][0][0]
+			}
+			e.Records = []int{m.recordOfPolygon(p.p), m.recordOfPolygon(p.q)}
+			break
+		}
+	}
+	return e
 }
 
 // clean reports whether the boundary edges of all records are an outline.
@@ -158,13 +183,13 @@ func deepMeet(a, b orb.Bound, tol float64) bool {
 }
 
 // overlap measures what two polygons have in common, in meters first: area 0 if
-// that is nothing, or noise.
-func (m overlapFinder) overlap(p pair) (Overlap, error) {
+// that is nothing, or noise. Few tells whether edges cross few times enough to go on.
+func (m overlapFinder) overlap(p pair, few func(a, b orb.MultiPolygon) bool) (Overlap, error) {
 	a, b := m.flatPolygon(int(p.p)), m.flatPolygon(int(p.q))
 	if len(a) == 0 || len(b) == 0 {
 		return Overlap{}, nil
 	}
-	common, err := m.commonGround(a, b)
+	common, err := m.commonGround(a, b, few)
 	if err != nil {
 		return Overlap{}, fmt.Errorf("zones %d and %d: %w", m.recordOfPolygon(p.p)+1, m.recordOfPolygon(p.q)+1, err)
 	}
@@ -184,7 +209,7 @@ func (m overlapFinder) overlap(p pair) (Overlap, error) {
 
 // commonGround intersects two polygons. A convex one without holes, as a grid's
 // cell is, needs no overlay.
-func (m overlapFinder) commonGround(a, b orb.Polygon) (orb.MultiPolygon, error) {
+func (m overlapFinder) commonGround(a, b orb.Polygon, few func(a, b orb.MultiPolygon) bool) (orb.MultiPolygon, error) {
 	ca, cb := isConvex(a), isConvex(b)
 	switch {
 	case ca && separates(a[0], b[0], m.tol), cb && separates(b[0], a[0], m.tol):
@@ -193,6 +218,9 @@ func (m overlapFinder) commonGround(a, b orb.Polygon) (orb.MultiPolygon, error) 
 		return clipConvex(b, a[0]), nil
 	case cb:
 		return clipConvex(a, b[0]), nil
+	}
+	if !few(orb.MultiPolygon{a}, orb.MultiPolygon{b}) {
+		return nil, nil
 	}
 	return Intersect(orb.MultiPolygon{a}, orb.MultiPolygon{b})
 }

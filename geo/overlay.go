@@ -2,10 +2,13 @@ package geo
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
 	"github.com/peterstace/simplefeatures/geom"
+
+	"rxsplit/geo/internal/boxtree"
 )
 
 // Union returns the ground that a or b covers. Arguments have to be valid, see
@@ -27,6 +30,9 @@ func Subtract(a, b orb.MultiPolygon) (orb.MultiPolygon, error) {
 
 // unionAll returns the ground that any of many valid multipolygons covers.
 func unionAll(parts []orb.MultiPolygon) (orb.MultiPolygon, error) {
+	if err := fewCrossings(parts...); err != nil {
+		return nil, err
+	}
 	return guarded("union", func() (geom.Geometry, error) {
 		all := make([]geom.Geometry, len(parts))
 		for i, p := range parts {
@@ -50,7 +56,85 @@ func (e *overlayError) Error() string {
 // Unwrap returns the cause.
 func (e *overlayError) Unwrap() error { return e.Err }
 
+// Bounds of what an overlay may cost: a crossing takes some 20 µs and 4 kB.
+const (
+	leastCrossings = 50_000 // and as many an edge as
+	mostCrossings  = 2
+	mostTests      = 200_000_000 // of edges whose boxes meet
+)
+
+// crossingsError tells of shapes whose edges cross too often to lay them over each other.
+type crossingsError struct {
+	Place orb.Point // of the first crossing, in the coordinates of the shapes
+	Most  int
+}
+
+func (e *crossingsError) Error() string {
+	return fmt.Sprintf("their edges cross more than %d times, first %s: too often to lay one over the other", e.Most, placeText(e.Place))
+}
+
+// fewCrossings returns an error if the edges of different parts cross too often.
+func fewCrossings(parts ...orb.MultiPolygon) error {
+	edges := 0
+	for _, mp := range parts {
+		edges += edgesOf(mp)
+	}
+	most := leastCrossings + mostCrossings*edges
+	if edges*edges/2 <= most {
+		return nil
+	}
+	if n, place := crossings(most, parts...); n > most {
+		return &crossingsError{place, most}
+	}
+	return nil
+}
+
+func edgesOf(mp orb.MultiPolygon) (n int) {
+	for _, polygon := range mp {
+		for _, ring := range polygon {
+			n += len(ring)
+		}
+	}
+	return n
+}
+
+// crossings counts how often edges of different parts cross, up to one more than most,
+// and returns the first place. Where too many edges lie near each other to tell, that
+// is more than most, too.
+func crossings(most int, parts ...orb.MultiPolygon) (found int, place orb.Point) {
+	var part []int32 // per polygon
+	for i, mp := range parts {
+		for range mp {
+			part = append(part, int32(i))
+		}
+	}
+	s := newSides(slices.Concat(parts...), asDrawn)
+	tests := 0
+	for i, e := range s.list {
+		s.boxes.Search(boxtree.Along(e.a, e.b, 0), func(k int32) bool {
+			f := s.list[k]
+			tests++
+			if int(k) > i && part[e.polygon] != part[f.polygon] && meetSegments(e.a, e.b, f.a, f.b) == cross {
+				if found++; found == 1 {
+					place = crossing(e.a, e.b, f.a, f.b)
+				}
+			}
+			return found <= most && tests <= mostTests
+		})
+		if tests > mostTests {
+			found = most + 1
+		}
+		if found > most {
+			break
+		}
+	}
+	return found, place
+}
+
 func combine(name string, op func(a, b geom.Geometry) (geom.Geometry, error), a, b orb.MultiPolygon) (orb.MultiPolygon, error) {
+	if err := fewCrossings(a, b); err != nil {
+		return nil, err
+	}
 	return guarded(name, func() (geom.Geometry, error) { return op(toGeometry(a), toGeometry(b)) })
 }
 
