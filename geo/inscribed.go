@@ -60,7 +60,29 @@ func inscribedCircle(polygon orb.Polygon, least, enough float64) (center orb.Poi
 	case best.room <= 0:
 		return polygon[0][0], 0
 	}
+	if best.room < enough {
+		best = b.climb(best)
+	}
 	return b.plane.degrees(best.at), unit.Length(best.room) * unit.Meter
+}
+
+// climb goes from a center to a better one nearby, by steps in eight directions that
+// become shorter. Each stays in the circle, and so on the ground.
+func (b *boundary) climb(best spot) spot {
+	const diagonal = math.Sqrt2 / 2
+	for step := best.room / 8; step > best.room/10_000; {
+		from := best
+		for _, d := range [...]orb.Point{{1, 0}, {0, 1}, {-1, 0}, {0, -1}, {diagonal, diagonal}, {-diagonal, diagonal}, {-diagonal, -diagonal}, {diagonal, -diagonal}} {
+			p := orb.Point{from.at[0] + float64(step*d[0]), from.at[1] + float64(step*d[1])}
+			if c := b.nearest(p, []int32{from.side}); c.room > best.room*(1+1e-9) {
+				best = c
+			}
+		}
+		if best == from {
+			step /= 2
+		}
+	}
+	return best
 }
 
 // boundary is the rings of a polygon in lon/lat, laid out in meters from the lower

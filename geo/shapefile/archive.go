@@ -99,16 +99,11 @@ func (l *zippedLayer) unpack(archive int64, lim Limits) (Files, error) {
 }
 
 func unpackEntry(f *zip.File) ([]byte, error) {
-	r, err := f.Open()
-	if err != nil {
-		if errors.Is(err, zip.ErrAlgorithm) {
-			return nil, &ArchiveError{Rule: UnknownMethod, Entry: f.Name, Why: fmt.Sprintf("is packed by method %d, which is not read", f.Method), Err: err}
-		}
-		return nil, &ArchiveError{Rule: DamagedEntry, Entry: f.Name, Why: "is damaged: " + err.Error(), Err: err}
-	}
-	defer r.Close()
-	data, err := readAll(r, f)
-	if err != nil {
+	data, err := readAll(f)
+	switch {
+	case errors.Is(err, zip.ErrAlgorithm):
+		return nil, &ArchiveError{Rule: UnknownMethod, Entry: f.Name, Why: fmt.Sprintf("is packed by method %d, which is not read", f.Method), Err: err}
+	case err != nil:
 		return nil, &ArchiveError{Rule: DamagedEntry, Entry: f.Name, Why: "is damaged: " + err.Error(), Err: err}
 	}
 	return data, nil
@@ -131,20 +126,37 @@ func checkSize(f *zip.File, archive, left int64, lim Limits) error {
 	return nil
 }
 
+// usualRatio is how tightly parts are packed at most, most of the time.
+const usualRatio = 16
+
 // readAll reads an entry of the size it states; the reader itself stops with an
-// error where there is more or less, or a wrong checksum. Room is made at once
-// for what is usual, beyond that as the bytes come.
-func readAll(r io.Reader, f *zip.File) ([]byte, error) {
-	const usualRatio = 16
+// error where there is more or less, or a wrong checksum. Room is made at once, for as
+// many bytes as there are: where more are stated than is usual, they are counted first.
+func readAll(f *zip.File) ([]byte, error) {
 	size := f.UncompressedSize64
-	room := int(min(size, usualRatio*f.CompressedSize64, 1<<31-1)) + bytes.MinRead
-	buf := bytes.NewBuffer(make([]byte, 0, room))
-	n, err := io.Copy(buf, io.LimitReader(r, int64(size)+1))
-	if err != nil {
+	if size > usualRatio*f.CompressedSize64+ratioFloor {
+		if err := copyEntry(io.Discard, f); err != nil {
+			return nil, err
+		}
+	}
+	var buf bytes.Buffer
+	buf.Grow(int(size) + bytes.MinRead)
+	if err := copyEntry(&buf, f); err != nil {
 		return nil, err
 	}
-	if uint64(n) != size {
-		return nil, fmt.Errorf("%d bytes, want %d", n, size)
-	}
 	return buf.Bytes(), nil
+}
+
+func copyEntry(to io.Writer, f *zip.File) error {
+	r, err := f.Open()
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	size := int64(f.UncompressedSize64)
+	n, err := io.Copy(to, io.LimitReader(r, size+1))
+	if err == nil && n != size {
+		return fmt.Errorf("%d bytes, want %d", n, size)
+	}
+	return err
 }
