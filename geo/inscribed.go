@@ -290,8 +290,8 @@ func (b *boundary) nearest(p orb.Point, known []int32) spot {
 }
 
 // most returns how much room a point of a triangle has at most. The distance from a
-// side, and any mean of two such distances, is convex: over the triangle it is largest
-// at a corner. No point has more room than that, whichever sides and mean are taken.
+// side, and any mean of such distances, is convex: over the triangle it is largest at a
+// corner. No point has more room than that, whichever sides and mean are taken.
 func (b *boundary) most(t triangle) float64 {
 	sides := b.known(t)
 	far := make([][3]float64, 0, 5)
@@ -301,8 +301,11 @@ func (b *boundary) most(t triangle) float64 {
 		for k, c := range t.corners {
 			d[k] = math.Sqrt(toSegment2(b.corners[c].at, b.sides.list[i].a, b.sides.list[i].b))
 		}
-		for _, e := range far {
+		for n, e := range far {
 			most = min(most, leastMean(d, e))
+			for _, f := range far[:n] {
+				most = min(most, evenMean(d, e, f))
+			}
 		}
 		far = append(far, d)
 		most = min(most, max(d[0], d[1], d[2]))
@@ -323,6 +326,25 @@ func leastMean(d, e [3]float64) float64 {
 		}
 	}
 	return least
+}
+
+// evenMean returns the weighted mean of d, e and f that is equal three times, infinity
+// if there is none with weights above 0.
+func evenMean(d, e, f [3]float64) float64 {
+	u, v, w := sumOfCross(e, f), sumOfCross(f, d), sumOfCross(d, e)
+	if min(u, v, w) < 0 && max(u, v, w) > 0 || u+v+w == 0 {
+		return math.Inf(1)
+	}
+	most := 0.0
+	for i := range 3 {
+		most = max(most, (u*d[i]+v*e[i]+w*f[i])/(u+v+w))
+	}
+	return most
+}
+
+// sumOfCross adds up the parts of the cross product of a and b.
+func sumOfCross(a, b [3]float64) float64 {
+	return a[1]*b[2] - a[2]*b[1] + a[2]*b[0] - a[0]*b[2] + a[0]*b[1] - a[1]*b[0]
 }
 
 // triangles is a queue, the most promising first.
