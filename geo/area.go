@@ -144,7 +144,7 @@ func project(p orb.Point) ordinate {
 
 func equalAreaY(s float64) float64 {
 	x := eccentricity * s * s
-	return s * (1 + x*(2.0/3+x*(3.0/5+x*(4.0/7+x*(5.0/9+x*(6.0/11))))))
+	return s * (1 + float64(x*(2.0/3+float64(x*(3.0/5+float64(x*(4.0/7+float64(x*(5.0/9+float64(x*(6.0/11)))))))))))
 }
 
 // under returns the area between an edge and the line Y = 0, and the square of
@@ -154,10 +154,10 @@ func equalAreaY(s float64) float64 {
 func under(p, q ordinate, lon float64) (area, length2 float64) {
 	m := (p.s + q.s) / 2
 	up := q.y - p.y
-	m2 := m * m
-	u := (1 - m2) / ((1 - eccentricity*m2) * (1 - eccentricity))
+	m2 := float64(m * m)
+	u := (1 - m2) / ((1 - float64(eccentricity*m2)) * (1 - eccentricity))
 	rise, run := up*up/u, u*lon*lon
-	return lon*((p.y+q.y)/2) + m/12*lon*(3*rise+run), rise + run
+	return float64(lon*((p.y+q.y)/2)) + float64(m/12*lon*(float64(3*rise)+run)), rise + run
 }
 
 // exactRing returns the ring's area in square meters by the geodesic algorithms

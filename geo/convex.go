@@ -40,9 +40,9 @@ next:
 	for i := 1; i < len(convex); i++ {
 		a, b := convex[i-1], convex[i]
 		dx, dy := b[0]-a[0], b[1]-a[1]
-		reach := tol * tol * (dx*dx + dy*dy)
+		reach := tol * tol * (float64(dx*dx) + float64(dy*dy))
 		for _, p := range other[1:] {
-			if in := dx*(p[1]-a[1]) - dy*(p[0]-a[0]); in > 0 && in*in > reach {
+			if in := float64(dx*(p[1]-a[1])) - float64(dy*(p[0]-a[0])); in > 0 && in*in > reach {
 				continue next
 			}
 		}
@@ -72,7 +72,7 @@ func clipConvex(p orb.Polygon, convex orb.Ring) orb.MultiPolygon {
 
 // clipHalf keeps what lies to the left of the line from a to b.
 func clipHalf(ring orb.Ring, a, b orb.Point) orb.Ring {
-	side := func(p orb.Point) float64 { return (b[0]-a[0])*(p[1]-a[1]) - (b[1]-a[1])*(p[0]-a[0]) }
+	side := func(p orb.Point) float64 { return float64((b[0]-a[0])*(p[1]-a[1])) - float64((b[1]-a[1])*(p[0]-a[0])) }
 	out := make(orb.Ring, 0, len(ring)+4)
 	last := side(ring[0])
 	for i := 1; i < len(ring); i++ {
@@ -80,7 +80,7 @@ func clipHalf(ring orb.Ring, a, b orb.Point) orb.Ring {
 		if (last < 0) != (here < 0) {
 			t := last / (last - here)
 			p, q := ring[i-1], ring[i]
-			out = append(out, orb.Point{p[0] + t*(q[0]-p[0]), p[1] + t*(q[1]-p[1])})
+			out = append(out, orb.Point{p[0] + float64(t*(q[0]-p[0])), p[1] + float64(t*(q[1]-p[1]))})
 		}
 		if here >= 0 {
 			out = append(out, ring[i])
@@ -163,4 +163,6 @@ func farthest2(hull []orb.Point) float64 {
 }
 
 // off is how far p stands to the left of the line ab, times the length of ab.
-func off(a, b, p orb.Point) float64 { return (b[0]-a[0])*(p[1]-a[1]) - (b[1]-a[1])*(p[0]-a[0]) }
+func off(a, b, p orb.Point) float64 {
+	return float64((b[0]-a[0])*(p[1]-a[1])) - float64((b[1]-a[1])*(p[0]-a[0]))
+}

@@ -29,7 +29,7 @@ func (p DrivePath) Driven(swath unit.Length) unit.Area {
 // Time returns how long the path takes at a speed, above 0, with a time for each turn.
 func (p DrivePath) Time(speed unit.Speed, turn unit.Time) unit.Time {
 	hours := float64(p.Length/unit.Foot) / feetPerMile / float64(speed/unit.MilePerHour)
-	return unit.Time(hours)*unit.Hour + unit.Time(p.Turns)*turn
+	return unit.Time(unit.Time(hours)*unit.Hour) + unit.Time(unit.Time(p.Turns)*turn)
 }
 
 const feetPerMile = 5280

@@ -123,15 +123,15 @@ func (m *Mesh) startsOf(edges []edge) []int32 {
 func (m *Mesh) verticesOn(e edge, vertices []int32, places []orb.Point, near []int32, hits []onEdge) []onEdge {
 	a, b := m.place(e.a), m.place(e.b)
 	dx, dy := b[0]-a[0], b[1]-a[1]
-	length2 := dx*dx + dy*dy
+	length2 := float64(dx*dx) + float64(dy*dy)
 	for _, i := range near {
 		v := vertices[i]
 		if v == e.a || v == e.b {
 			continue
 		}
 		p := places[i]
-		at := ((p[0]-a[0])*dx + (p[1]-a[1])*dy) / length2
-		if at > 0 && at < 1 && distance2(p, orb.Point{a[0] + at*dx, a[1] + at*dy}) <= m.tol*m.tol {
+		at := (float64((p[0]-a[0])*dx) + float64((p[1]-a[1])*dy)) / length2
+		if at > 0 && at < 1 && distance2(p, orb.Point{a[0] + float64(at*dx), a[1] + float64(at*dy)}) <= m.tol*m.tol {
 			hits = append(hits, onEdge{at, v})
 		}
 	}

@@ -68,13 +68,15 @@ func (f *gapFinder) index() {
 				return b
 			}
 			at := float64(k) / float64(f.cut)
-			return orb.Point{a[0] + at*(b[0]-a[0]), a[1] + at*(b[1]-a[1])}
+			return orb.Point{a[0] + float64(at*(b[0]-a[0])), a[1] + float64(at*(b[1]-a[1]))}
 		}
 		return boxtree.Segment(part(i%f.cut), part(i%f.cut+1))
 	})
 }
 
-func areaOf(b orb.Bound) float64 { return (b.Max[0] - b.Min[0]) * (b.Max[1] - b.Min[1]) }
+func areaOf(b orb.Bound) float64 {
+	return float64((b.Max[0] - b.Min[0]) * (b.Max[1] - b.Min[1]))
+}
 
 func (f *gapFinder) ends(e int32) (a, b orb.Point) {
 	return f.flat[f.g.edges[e].a], f.flat[f.g.edges[e].b]
@@ -105,7 +107,7 @@ func (f *gapFinder) look(e int32) sight {
 	}
 	from := orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
 	dx, dy := (b[1]-a[1])/length, -(b[0]-a[0])/length
-	to := orb.Point{from[0] + dx*f.width, from[1] + dy*f.width}
+	to := orb.Point{from[0] + float64(dx*f.width), from[1] + float64(dy*f.width)}
 	best := sight{-1, f.width}
 	inward := false
 	f.boxes.Search(boxtree.Along(from, to, 0), func(piece int32) bool {
@@ -115,12 +117,12 @@ func (f *gapFinder) look(e int32) sight {
 		}
 		c, d := f.ends(k)
 		ex, ey := d[0]-c[0], d[1]-c[1]
-		det := dx*ey - dy*ex
+		det := float64(dx*ey) - float64(dy*ex)
 		if det == 0 {
 			return true
 		}
-		along := ((c[0]-from[0])*ey - (c[1]-from[1])*ex) / det
-		at := ((c[0]-from[0])*dy - (c[1]-from[1])*dx) / det
+		along := (float64((c[0]-from[0])*ey) - float64((c[1]-from[1])*ex)) / det
+		at := (float64((c[0]-from[0])*dy) - float64((c[1]-from[1])*dx)) / det
 		if along > 0 && along < best.across && at >= 0 && at <= 1 {
 			best = sight{k, along}
 			inward = det < 0 // the ray passes to the edge's left: onto its ground
@@ -188,7 +190,7 @@ func (f *gapFinder) add(sum *gapSum, e int32, s sight) {
 	a, b := f.ends(e)
 	length := math.Hypot(b[0]-a[0], b[1]-a[1])
 	sum.length += length
-	sum.area += length * s.across
+	sum.area += float64(length * s.across)
 	if length > sum.longest {
 		sum.longest, sum.widest, sum.sight = length, e, s
 	}

@@ -322,7 +322,7 @@ func leastMean(d, e [3]float64) float64 {
 		w := (e[k] - e[i]) / (d[i] - e[i] - d[k] + e[k])
 		if w > 0 && w < 1 {
 			v := 1 - w
-			least = min(least, max(w*d[0]+v*e[0], w*d[1]+v*e[1], w*d[2]+v*e[2]))
+			least = min(least, max(float64(w*d[0])+float64(v*e[0]), float64(w*d[1])+float64(v*e[1]), float64(w*d[2])+float64(v*e[2])))
 		}
 	}
 	return least
@@ -337,14 +337,14 @@ func evenMean(d, e, f [3]float64) float64 {
 	}
 	most := 0.0
 	for i := range 3 {
-		most = max(most, (u*d[i]+v*e[i]+w*f[i])/(u+v+w))
+		most = max(most, (float64(u*d[i])+float64(v*e[i])+float64(w*f[i]))/(u+v+w))
 	}
 	return most
 }
 
 // sumOfCross adds up the parts of the cross product of a and b.
 func sumOfCross(a, b [3]float64) float64 {
-	return a[1]*b[2] - a[2]*b[1] + a[2]*b[0] - a[0]*b[2] + a[0]*b[1] - a[1]*b[0]
+	return float64(a[1]*b[2]) - float64(a[2]*b[1]) + float64(a[2]*b[0]) - float64(a[0]*b[2]) + float64(a[0]*b[1]) - float64(a[1]*b[0])
 }
 
 // triangles is a queue, the most promising first.
@@ -372,5 +372,5 @@ func (s *triangles) Pop() any {
 func toBox2(p orb.Point, o orb.Bound) float64 {
 	dx := max(o.Min[0]-p[0], p[0]-o.Max[0], 0)
 	dy := max(o.Min[1]-p[1], p[1]-o.Max[1], 0)
-	return dx*dx + dy*dy
+	return float64(dx*dx) + float64(dy*dy)
 }

@@ -58,7 +58,7 @@ func widestSpan(polygon orb.Polygon, y float64) (orb.Point, bool) {
 		for i := 1; i < len(ring); i++ {
 			a, b := ring[i-1], ring[i]
 			if (a[1] <= y) != (b[1] <= y) {
-				cuts = append(cuts, a[0]+(y-a[1])/(b[1]-a[1])*(b[0]-a[0]))
+				cuts = append(cuts, a[0]+float64((y-a[1])/(b[1]-a[1])*(b[0]-a[0])))
 			}
 		}
 	}
@@ -100,7 +100,7 @@ func nearest(p, a, b orb.Point) orb.Point {
 	if dx == 0 && dy == 0 {
 		return a
 	}
-	t := ((p[0]-a[0])*dx + (p[1]-a[1])*dy) / (dx*dx + dy*dy)
+	t := (float64((p[0]-a[0])*dx) + float64((p[1]-a[1])*dy)) / (float64(dx*dx) + float64(dy*dy))
 	t = min(max(t, 0), 1)
-	return orb.Point{a[0] + t*dx, a[1] + t*dy}
+	return orb.Point{a[0] + float64(t*dx), a[1] + float64(t*dy)}
 }

@@ -157,7 +157,7 @@ func windRing(ring orb.Ring, extent *orb.Bound) (area float64, ok bool) {
 		e.Min[1], e.Max[1] = min(e.Min[1], p[1]), max(e.Max[1], p[1])
 		if i > 0 {
 			q := ring[i-1]
-			area += (q[0]-o[0])*(p[1]-o[1]) - (q[1]-o[1])*(p[0]-o[0])
+			area += float64((q[0]-o[0])*(p[1]-o[1])) - float64((q[1]-o[1])*(p[0]-o[0]))
 		}
 	}
 	*extent = e

@@ -80,7 +80,7 @@ func dissolve(m *Mesh, keep func(record int) bool) (*Outline, error) {
 		Moved:    sums.moved,
 		MaxMove:  unit.Length(math.Sqrt(sums.farthest2)) * unit.Meter,
 		Splits:   left.splits,
-		Bound:    meters2(sums.changed + bends(left)*semiMinor*semiMinor),
+		Bound:    meters2(sums.changed + float64(bends(left)*semiMinor*semiMinor)),
 	}
 	if err := checkConserved(m, g, faces, sums, left); err != nil {
 		return nil, err
@@ -140,9 +140,9 @@ func checkConserved(m *Mesh, g *graph, faces []face, sums ringSums, left boundar
 			add(h)
 		}
 	}
-	area *= semiMinor * semiMinor
-	want := sums.area - left.delta*semiMinor*semiMinor
-	if math.Abs(area-want) <= 1e-11*math.Abs(want)+1e-15*sums.terms {
+	area = float64(area * semiMinor * semiMinor)
+	want := sums.area - float64(left.delta*semiMinor*semiMinor)
+	if math.Abs(area-want) <= float64(1e-11*math.Abs(want))+float64(1e-15*sums.terms) {
 		return nil
 	}
 	e := &topologyError{Why: "the outline's acres are not those of the rings"}

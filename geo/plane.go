@@ -18,7 +18,7 @@ type Scale struct{ X, Y float64 }
 // lengths of a degree of the WGS 84 ellipsoid's meridian and parallel.
 func LonLatScale(b orb.Bound) Scale {
 	sin, cos := math.Sincos((b.Min[1] + b.Max[1]) / 2 * radian)
-	w2 := 1 - eccentricity*sin*sin
+	w2 := 1 - float64(eccentricity*sin*sin)
 	prime := semiMajor / math.Sqrt(w2)
 	return Scale{
 		X: prime * cos * radian,
@@ -44,11 +44,11 @@ func (p plane) degrees(q orb.Point) orb.Point {
 
 func distance2(a, b orb.Point) float64 {
 	dx, dy := a[0]-b[0], a[1]-b[1]
-	return dx*dx + dy*dy
+	return float64(dx*dx) + float64(dy*dy)
 }
 
 // meters2 turns square meters into an area.
-func meters2(m float64) unit.Area { return unit.Area(m) * unit.SquareMeter }
+func meters2(m float64) unit.Area { return unit.Area(unit.Area(m) * unit.SquareMeter) }
 
 // orient returns 1 if c lies to the left of the line from a to b, -1 if to the
 // right, 0 if on it: exact for any finite coordinates. Where rounding could change
@@ -56,8 +56,8 @@ func meters2(m float64) unit.Area { return unit.Area(m) * unit.SquareMeter }
 // that of J. R. Shewchuk, Adaptive Precision Floating-Point Arithmetic and Fast
 // Robust Geometric Predicates, 1997, for ORIENT2D.
 func orient(a, b, c orb.Point) int {
-	left := (a[0] - c[0]) * (b[1] - c[1])
-	right := (a[1] - c[1]) * (b[0] - c[0])
+	left := float64((a[0] - c[0]) * (b[1] - c[1]))
+	right := float64((a[1] - c[1]) * (b[0] - c[0]))
 	det := left - right
 	bound := 3.3306690738754716e-16 * (math.Abs(left) + math.Abs(right))
 	if det > bound {
@@ -138,11 +138,11 @@ func meetCollinear(a, b, c, d orb.Point) meeting {
 func crossing(a, b, c, d orb.Point) orb.Point {
 	dx, dy := b[0]-a[0], b[1]-a[1]
 	ex, ey := d[0]-c[0], d[1]-c[1]
-	det := dx*ey - dy*ex
+	det := float64(dx*ey) - float64(dy*ex)
 	if det == 0 {
 		return c
 	}
-	t := ((c[0]-a[0])*ey - (c[1]-a[1])*ex) / det
+	t := (float64((c[0]-a[0])*ey) - float64((c[1]-a[1])*ex)) / det
 	t = min(max(t, 0), 1)
-	return orb.Point{a[0] + t*dx, a[1] + t*dy}
+	return orb.Point{a[0] + float64(t*dx), a[1] + float64(t*dy)}
 }

@@ -71,13 +71,13 @@ func (sums *ringSums) add(m *Mesh, r int) {
 		terms += math.Abs(u)
 	}
 	if moved {
-		sums.changed += math.Abs(sum-sumDrawn(m, from, to)) * semiMinor * semiMinor
+		sums.changed += float64(math.Abs(sum-sumDrawn(m, from, to)) * semiMinor * semiMinor)
 	}
 	if m.flip[r] {
 		sum = -sum
 	}
-	sums.area += sum * semiMinor * semiMinor
-	sums.terms += terms * semiMinor * semiMinor
+	sums.area += float64(sum * semiMinor * semiMinor)
+	sums.terms += float64(terms * semiMinor * semiMinor)
 }
 
 // sumDrawn sums a ring as it is drawn, in the units of [underEdge].

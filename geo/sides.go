@@ -84,5 +84,5 @@ func heightAt(a, b orb.Point, x float64) (y float64, ok bool) {
 	if (a[0] < x) == (b[0] < x) {
 		return 0, false
 	}
-	return a[1] + (x-a[0])/(b[0]-a[0])*(b[1]-a[1]), true
+	return a[1] + float64((x-a[0])/(b[0]-a[0])*(b[1]-a[1])), true
 }

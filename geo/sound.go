@@ -199,9 +199,9 @@ func (g *graph) edgeAbove(boxes *boxtree.Tree, n int32, of []int32) int32 {
 		if a[0] > p[0] || p[0] >= b[0] || of[g.edges[k].a] == of[n] || orient(a, b, p) >= 0 {
 			return true
 		}
-		y := a[1] + (p[0]-a[0])*((b[1]-a[1])/(b[0]-a[0]))
+		y := a[1] + float64((p[0]-a[0])*((b[1]-a[1])/(b[0]-a[0])))
 		if best < 0 || g.lower(k, best) {
-			best, height = k, y+1e-15*(math.Abs(a[1])+math.Abs(b[1])) // not lost by rounding
+			best, height = k, y+float64(1e-15*(math.Abs(a[1])+math.Abs(b[1]))) // not lost by rounding
 		}
 		return true
 	})

@@ -145,7 +145,7 @@ func (s *sweep) at(edge int32, x float64) orb.Point {
 	case b[0]:
 		return b
 	}
-	return orb.Point{x, a[1] + (x-a[0])/(b[0]-a[0])*(b[1]-a[1])}
+	return orb.Point{x, a[1] + float64((x-a[0])/(b[0]-a[0])*(b[1]-a[1]))}
 }
 
 // trapezoid is ground between two edges, from one longitude to another, or a box

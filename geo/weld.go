@@ -75,7 +75,7 @@ func (w *welder) number(i int32, p orb.Point) int32 {
 			alone = false
 		}
 	}
-	if v := w.near(p, col, row, x-float64(col), y-float64(row), alone); v >= 0 {
+	if v := w.near(p, col, row, float64(x)-float64(col), float64(y)-float64(row), alone); v >= 0 {
 		return v
 	}
 	return w.add(i, hash, slot)
@@ -121,7 +121,7 @@ func (w *welder) nearIn(p orb.Point, hash uint32) int32 {
 		}
 		q := w.points[w.first[e.vertex-1]]
 		dx, dy := (p[0]-q[0])*w.plane.scale.X, (p[1]-q[1])*w.plane.scale.Y
-		if dx*dx+dy*dy < w.tol2 {
+		if float64(dx*dx)+float64(dy*dy) < w.tol2 {
 			best = e.vertex - 1
 		}
 	}

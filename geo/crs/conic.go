@@ -14,7 +14,7 @@ type lambert struct {
 }
 
 func newLambert(el ellipsoid, p params) *lambert {
-	phi1, phi2 := p.sp1*degree, p.sp2*degree
+	phi1, phi2 := float64(p.sp1*degree), float64(p.sp2*degree)
 	l := &lambert{el: el, n: el.conformalCone(phi1, phi2)}
 	l.af = el.a * p.k0 * el.parallelRadius(phi1) / l.n * math.Exp(l.n*el.isometric(phi1))
 	l.rho0 = l.rho(p.lat0 * degree)
@@ -36,9 +36,9 @@ func (el *ellipsoid) conformalCone(phi1, phi2 float64) float64 {
 	}
 	diff := 2 * math.Cos((phi1+phi2)/2) * math.Sin((phi1-phi2)/2) // s1 - s2
 	// ln m2 - ln m1, by m² = (1 - s²) / (1 - e² s²)
-	grow := diff * (s1 + s2) * (1 - el.e2) / ((1 - s1) * (1 + s1) * (1 - el.e2*s2*s2))
+	grow := diff * (s1 + s2) * (1 - el.e2) / ((1 - s1) * (1 + s1) * (1 - float64(el.e2*s2*s2)))
 	logs := math.Log1p(grow) / 2
-	psis := math.Atanh(diff/(1-s1*s2)) - el.e*math.Atanh(el.e*diff/(1-el.e2*s1*s2))
+	psis := math.Atanh(diff/(1-float64(s1*s2))) - float64(el.e*math.Atanh(el.e*diff/(1-float64(el.e2*s1*s2))))
 	return logs / psis
 }
 
@@ -50,14 +50,14 @@ func (l *lambert) rho(phi float64) float64 {
 func (l *lambert) toPlane(lambda, phi float64) (x, y float64, ok bool) {
 	rho := l.rho(phi)
 	sin, cos := math.Sincos(l.n * lambda)
-	return rho * sin, l.rho0 - rho*cos, !math.IsInf(rho, 0)
+	return rho * sin, l.rho0 - float64(rho*cos), !math.IsInf(rho, 0)
 }
 
 func (l *lambert) toGlobe(x, y float64) (lambda, phi float64, ok bool) {
 	sign := math.Copysign(1, l.n)
 	theta := math.Atan2(sign*x, sign*(l.rho0-y))
 	lambda = theta / l.n
-	psi := -math.Log((x*x+(l.rho0-y)*(l.rho0-y))/(l.af*l.af)) / (2 * l.n)
+	psi := -math.Log((float64(x*x)+float64((l.rho0-y)*(l.rho0-y)))/(l.af*l.af)) / (2 * l.n)
 	return lambda, l.el.latitude(psi), math.Abs(lambda) <= maxLambda
 }
 
@@ -75,18 +75,18 @@ type albers struct {
 }
 
 func newAlbers(el ellipsoid, p params) *albers {
-	phi1, phi2 := p.sp1*degree, p.sp2*degree
+	phi1, phi2 := float64(p.sp1*degree), float64(p.sp2*degree)
 	m1, q1 := el.parallelRadius(phi1), el.authalicQ(math.Sin(phi1))
 	a := &albers{el: el, n: math.Sin(phi1), pole: el.authalicQ(1)}
 	if math.Abs(phi1-phi2) > sameParallel {
 		m2, q2 := el.parallelRadius(phi2), el.authalicQ(math.Sin(phi2))
 		a.n = (m1 - m2) * (m1 + m2) / (q2 - q1)
 	}
-	a.c = m1*m1 + a.n*q1
+	a.c = float64(m1*m1) + float64(a.n*q1)
 	a.rho0 = a.rho(el.authalicQ(math.Sin(p.lat0 * degree)))
 	e2 := el.e2
 	a.auth = [3]float64{
-		e2 * (1./3 + e2*(31./180+e2*517./5040)),
+		e2 * (1./3 + float64(e2*(31./180+e2*517./5040))),
 		e2 * e2 * (23./360 + e2*251./3780),
 		e2 * e2 * e2 * 761. / 45360,
 	}
@@ -95,22 +95,22 @@ func newAlbers(el ellipsoid, p params) *albers {
 
 // authalicQ is equation 3-12.
 func (el *ellipsoid) authalicQ(sin float64) float64 {
-	return (1 - el.e2) * (sin/(1-el.e2*sin*sin) + el.eAtanh(sin)/el.e2)
+	return float64((1 - el.e2) * (sin/(1-float64(el.e2*sin*sin)) + el.eAtanh(sin)/el.e2))
 }
 
-func (a *albers) rho(q float64) float64 { return a.el.a / a.n * math.Sqrt(a.c-a.n*q) }
+func (a *albers) rho(q float64) float64 { return a.el.a / a.n * math.Sqrt(a.c-float64(a.n*q)) }
 
 func (a *albers) toPlane(lambda, phi float64) (x, y float64, ok bool) {
 	rho := a.rho(a.el.authalicQ(math.Sin(phi)))
 	sin, cos := math.Sincos(a.n * lambda)
-	return rho * sin, a.rho0 - rho*cos, !math.IsNaN(rho)
+	return rho * sin, a.rho0 - float64(rho*cos), !math.IsNaN(rho)
 }
 
 func (a *albers) toGlobe(x, y float64) (lambda, phi float64, ok bool) {
 	sign := math.Copysign(1, a.n)
 	lambda = math.Atan2(sign*x, sign*(a.rho0-y)) / a.n
-	rho2 := (x*x + (a.rho0-y)*(a.rho0-y)) / (a.el.a * a.el.a)
-	q := (a.c - rho2*a.n*a.n) / a.n
+	rho2 := (float64(x*x) + float64((a.rho0-y)*(a.rho0-y))) / (a.el.a * a.el.a)
+	q := (a.c - float64(rho2*a.n*a.n)) / a.n
 	if math.Abs(q) > a.pole*(1+1e-15) || math.Abs(lambda) > maxLambda {
 		return 0, 0, false
 	}
@@ -127,10 +127,10 @@ func (a *albers) latitude(q float64) float64 {
 	}
 	cos := math.Sqrt(square)
 	u := 2 * (cos - sin) * (cos + sin)
-	b1 := u*a.auth[2] + a.auth[1]
-	b0 := u*b1 - a.auth[2] + a.auth[0]
-	phi := math.Atan2(sin, cos) + 2*sin*cos*b0
+	b1 := float64(u*a.auth[2]) + a.auth[1]
+	b0 := float64(u*b1) - a.auth[2] + a.auth[0]
+	phi := math.Atan2(sin, cos) + float64(2*sin*cos*b0)
 	sin, cos = math.Sincos(phi)
-	w := 1 - a.el.e2*sin*sin
+	w := 1 - float64(a.el.e2*sin*sin)
 	return phi + (q-a.el.authalicQ(sin))*w*w/(2*(1-a.el.e2)*cos)
 }

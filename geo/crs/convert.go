@@ -105,7 +105,7 @@ func (d *definition) plane(dst, src []orb.Point) int {
 		if !ok || !finite(orb.Point{x, y}) {
 			return i
 		}
-		dst[i] = orb.Point{x*perMeter + fe, y*perMeter + fn}
+		dst[i] = orb.Point{float64(x*perMeter) + fe, float64(y*perMeter) + fn}
 	}
 	return -1
 }

@@ -39,7 +39,7 @@ func newEllipsoid(a, inverseFlattening float64) ellipsoid {
 // the latitude phi in units of a.
 func (el *ellipsoid) parallelRadius(phi float64) float64 {
 	s, c := math.Sincos(phi)
-	return c / math.Sqrt(1-el.e2*s*s)
+	return c / math.Sqrt(1-float64(el.e2*s*s))
 }
 
 // isometric returns the isometric latitude of phi, ln of Snyder's 1/t
@@ -62,7 +62,7 @@ func isometricSphere(sin, cos float64) float64 {
 // ellipsoid of the Earth; the term left out is below 1e-17.
 func (el *ellipsoid) eAtanh(sin float64) float64 {
 	z := el.e2 * sin * sin
-	return el.e2 * sin * (1 + z*(1./3+z*(1./5+z*(1./7+z*(1./9+z*(1./11+z/13))))))
+	return float64(el.e2 * sin * (1 + float64(z*(1./3+float64(z*(1./5+float64(z*(1./7+float64(z*(1./9+float64(z*(1./11+z/13))))))))))))
 }
 
 // latitude undoes isometric.
@@ -89,11 +89,11 @@ type fourier [6]float64
 // recurrence.
 func (c *fourier) sum(sin, cos float64) float64 {
 	u := 2 * (cos - sin) * (cos + sin) // 2 cos 2x
-	b5 := u*c[5] + c[4]
-	b4 := u*b5 - c[5] + c[3]
-	b3 := u*b4 - b5 + c[2]
-	b2 := u*b3 - b4 + c[1]
-	b1 := u*b2 - b3 + c[0]
+	b5 := float64(u*c[5]) + c[4]
+	b4 := float64(u*b5) - c[5] + c[3]
+	b3 := float64(u*b4) - b5 + c[2]
+	b2 := float64(u*b3) - b4 + c[1]
+	b1 := float64(u*b2) - b3 + c[0]
 	return 2 * sin * cos * b1
 }
 
@@ -104,10 +104,10 @@ func (c *fourier) sum(sin, cos float64) float64 {
 func conformalFromGeodetic(n float64) fourier {
 	n2 := n * n
 	return fourier{
-		n * (-2 + n*(2./3+n*(4./3+n*(-82./45+n*(32./45+n*4642./4725))))),
-		n2 * (5./3 + n*(-16./15+n*(-13./9+n*(904./315-n*1522./945)))),
-		n2 * n * (-26./15 + n*(34./21+n*(8./5-n*12686./2835))),
-		n2 * n2 * (1237./630 + n*(-12./5-n*24832./14175)),
+		n * (-2 + float64(n*(2./3+float64(n*(4./3+float64(n*(-82./45+float64(n*(32./45+n*4642./4725))))))))),
+		n2 * (5./3 + float64(n*(-16./15+float64(n*(-13./9+float64(n*(904./315-n*1522./945))))))),
+		n2 * n * (-26./15 + float64(n*(34./21+float64(n*(8./5-n*12686./2835))))),
+		n2 * n2 * (1237./630 + float64(n*(-12./5-n*24832./14175))),
 		n2 * n2 * n * (-734./315 + n*109598./31185),
 		n2 * n2 * n2 * 444337. / 155925,
 	}
@@ -118,10 +118,10 @@ func conformalFromGeodetic(n float64) fourier {
 func geodeticFromConformal(n float64) fourier {
 	n2 := n * n
 	return fourier{
-		n * (2 + n*(-2./3+n*(-2+n*(116./45+n*(26./45-n*2854./675))))),
-		n2 * (7./3 + n*(-8./5+n*(-227./45+n*(2704./315+n*2323./945)))),
-		n2 * n * (56./15 + n*(-136./35+n*(-1262./105+n*73814./2835))),
-		n2 * n2 * (4279./630 + n*(-332./35-n*399572./14175)),
+		n * (2 + float64(n*(-2./3+float64(n*(-2+float64(n*(116./45+float64(n*(26./45-n*2854./675))))))))),
+		n2 * (7./3 + float64(n*(-8./5+float64(n*(-227./45+float64(n*(2704./315+n*2323./945))))))),
+		n2 * n * (56./15 + float64(n*(-136./35+float64(n*(-1262./105+n*73814./2835))))),
+		n2 * n2 * (4279./630 + float64(n*(-332./35-n*399572./14175))),
 		n2 * n2 * n * (4174./315 - n*144838./6237),
 		n2 * n2 * n2 * 601676. / 22275,
 	}

@@ -59,14 +59,14 @@ type oblique struct {
 func newOblique(el ellipsoid, p params, atCenter bool) *oblique {
 	sinP, cosP := math.Sincos(p.lat0 * degree)
 	sinA, cosA := math.Sincos(p.azimuth * degree)
-	w := math.Sqrt(1 - el.e2*sinP*sinP)
+	w := math.Sqrt(1 - float64(el.e2*sinP*sinP))
 	o := &oblique{el: el, along: math.Pi}
 	o.b = math.Sqrt(1 + el.e2*cosP*cosP*cosP*cosP/(1-el.e2))
 	o.r = el.a * p.k0 * math.Sqrt(1-el.e2) / (w * w)
 	d := max(1, o.b*math.Sqrt(1-el.e2)/(cosP*w))
 	root := math.Sqrt((d - 1) * (d + 1))
 	f := d + math.Copysign(root, sinP)
-	o.h = math.Log(f) - o.b*el.isometric(p.lat0*degree)
+	o.h = math.Log(f) - float64(o.b*el.isometric(p.lat0*degree))
 	gamma0 := math.Asin(sinA / d)
 	o.sin0, o.cos0 = math.Sincos(gamma0)
 	o.sinC, o.cosC = math.Sincos(p.skew * degree)
@@ -84,28 +84,28 @@ func (o *oblique) toPlane(lambda, phi float64) (x, y float64, ok bool) {
 		return 0, 0, false
 	}
 	// Q = H / t^B, and t = e^-ψ.
-	s, t := hyperbolic(o.h + o.b*psi)
+	s, t := hyperbolic(o.h + float64(o.b*psi))
 	sinL, cosL := math.Sincos(o.b * wrap(lambda-o.lambda0))
-	u := (s*o.sin0 - sinL*o.cos0) / t
+	u := (float64(s*o.sin0) - float64(sinL*o.cos0)) / t
 	v := -math.Atanh(u)
-	along := math.Atan2(s*o.cos0+sinL*o.sin0, cosL)
+	along := math.Atan2(float64(s*o.cos0)+float64(sinL*o.sin0), cosL)
 	if !(math.Abs(v) <= o.reach) {
 		return 0, 0, false
 	}
-	along, v = o.r*along-o.uc, o.r*v
-	return v*o.cosC + along*o.sinC, along*o.cosC - v*o.sinC, true
+	along, v = float64(o.r*along)-o.uc, o.r*v
+	return float64(v*o.cosC) + float64(along*o.sinC), float64(along*o.cosC) - float64(v*o.sinC), true
 }
 
 func (o *oblique) toGlobe(x, y float64) (lambda, phi float64, ok bool) {
-	v := (x*o.cosC - y*o.sinC) / o.r
-	u := (y*o.cosC + x*o.sinC + o.uc) / o.r
+	v := (float64(x*o.cosC) - float64(y*o.sinC)) / o.r
+	u := (float64(y*o.cosC) + float64(x*o.sinC) + o.uc) / o.r
 	if math.Abs(v) > o.reach || math.Abs(u) > o.along {
 		return 0, 0, false
 	}
 	s, t := hyperbolic(-v)
 	sinU, cosU := math.Sincos(u)
-	q := math.Atanh((sinU*o.cos0 + s*o.sin0) / t)
+	q := math.Atanh((float64(sinU*o.cos0) + float64(s*o.sin0)) / t)
 	phi = o.el.latitude((q - o.h) / o.b)
-	lambda = o.lambda0 - math.Atan2(s*o.cos0-sinU*o.sin0, cosU)/o.b
+	lambda = o.lambda0 - math.Atan2(float64(s*o.cos0)-float64(sinU*o.sin0), cosU)/o.b
 	return wrap(lambda), phi, math.Abs(phi) < math.Pi/2
 }

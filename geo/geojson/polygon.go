@@ -137,7 +137,7 @@ func signedArea(ring []orb.Point) float64 {
 	var x, y, sum, size float64
 	for _, p := range ring[1:] {
 		u, v := p[0]-x0, p[1]-y0
-		sum += x*v - u*y
+		sum += float64(x*v) - float64(u*y)
 		size += math.Abs(x*v) + math.Abs(u*y)
 		x, y = u, v
 	}

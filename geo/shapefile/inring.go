@@ -109,7 +109,7 @@ func crossing(p, a, b orb.Point) (crosses, on bool) {
 		return false, false
 	}
 	dx, dy := b[0]-a[0], b[1]-a[1]
-	side := dx*(p[1]-a[1]) - dy*(p[0]-a[0])
+	side := float64(dx*(p[1]-a[1])) - float64(dy*(p[0]-a[0]))
 	if p[0] >= min(a[0], b[0]) && math.Abs(side) <= rounding(p)*(math.Abs(dx)+dy) {
 		return false, true
 	}

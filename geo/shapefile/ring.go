@@ -63,7 +63,7 @@ func doubleArea(ring []orb.Point) (sum, size float64) {
 	var px, py float64
 	for _, p := range ring[1:] {
 		x, y := p[0]-x0, p[1]-y0
-		a, b := px*y, x*py
+		a, b := float64(px*y), float64(x*py)
 		sum += a - b
 		size += math.Abs(a) + math.Abs(b)
 		px, py = x, y
@@ -79,7 +79,7 @@ func evenDoubleArea(ring []orb.Point) (sum float64) {
 	var px, py, backward float64
 	for i := len(ring) - 2; i >= 0; i-- {
 		x, y := ring[i][0]-x0, ring[i][1]-y0
-		backward += px*y - x*py
+		backward += float64(px*y) - float64(x*py)
 		px, py = x, y
 	}
 	return forward - backward

@@ -124,7 +124,7 @@ func (g *Grade) UnmarshalText(b []byte) (err error) {
 
 // Scaled returns the grade with all its shares times f.
 func (g Grade) Scaled(f unit.Ratio) Grade {
-	return Grade{g.N * f, g.P2O5 * f, g.K2O * f, g.S * f}
+	return Grade{unit.Ratio(g.N * f), unit.Ratio(g.P2O5 * f), unit.Ratio(g.K2O * f), unit.Ratio(g.S * f)}
 }
 
 // Plus returns the sum of two grades, share by share.

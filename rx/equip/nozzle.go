@@ -110,7 +110,7 @@ func waterFlow(wanted unit.Flow, density unit.Density) unit.Flow {
 // volume, volumes taken to add up. The product's rate is part of the volume.
 func MixDensity(volume, product unit.LiquidRate, density unit.Density) unit.Density {
 	part := unit.Density(product / volume)
-	return part*density + (1-part)*WaterDensity
+	return unit.Density(part*density) + unit.Density((1-part)*WaterDensity)
 }
 
 // CatchCourse returns the length of the course on which the fluid ounces caught

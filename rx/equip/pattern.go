@@ -23,7 +23,7 @@ func patternCV[Q ~float64](pans []Q) (unit.Ratio, error) {
 	}
 	var squares float64
 	for _, p := range pans {
-		squares += (float64(p) - mean) * (float64(p) - mean)
+		squares += float64((float64(p) - mean) * (float64(p) - mean))
 	}
 	return unit.Ratio(math.Sqrt(squares/float64(len(pans)-1)) / mean), nil
 }
@@ -98,13 +98,13 @@ func (t PanTest) Laid(swath unit.Length, turned bool) (places []unit.Length, lai
 	from := int(math.Floor(float64((-half*(1-slack))/t.Spacing-start))) + 1
 	passes := int(math.Ceil(float64((half+t.Spacing*unit.Length(len(t.Caught)+1)/2)/swath))) + 1
 	for i := from; ; i++ {
-		x := (unit.Length(i) + start) * t.Spacing
+		x := unit.Length((unit.Length(i) + start) * t.Spacing)
 		if x > half*(1+slack) {
 			return places, laid
 		}
 		var sum Catch
 		for k := -passes; k <= passes; k++ {
-			off := x - unit.Length(k)*swath
+			off := x - unit.Length(unit.Length(k)*swath)
 			if turned && k%2 != 0 {
 				off = -off
 			}
@@ -121,7 +121,7 @@ func (t PanTest) at(x unit.Length) Catch {
 		return 0
 	}
 	left, right := t.pan(int(i)-1), t.pan(int(i))
-	return left + (right-left)*Catch(part)
+	return left + Catch((right-left)*Catch(part))
 }
 
 func (t PanTest) pan(i int) Catch {

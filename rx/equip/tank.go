@@ -37,7 +37,7 @@ func (b Boom) Fills(area unit.Area, product unit.LiquidRate) (Fills, error) {
 		return Fills{}, fmt.Errorf("a tank of %v takes more than %d fillings for %v", b.Tank, int(mostLoads), area)
 	}
 	f := Fills{Full: b.fill(full, product), Count: int(count)}
-	if rest := area - full*unit.Area(count); rest > full*fillLeeway {
+	if rest := area - unit.Area(full*unit.Area(count)); rest > full*fillLeeway {
 		f.Last = b.fill(rest, product)
 	}
 	return f, nil
@@ -65,9 +65,9 @@ func (f Fills) Number() int {
 func (f Fills) Total() Fill {
 	n := float64(f.Count)
 	return Fill{
-		Area:    unit.Area(n)*f.Full.Area + f.Last.Area,
-		Product: unit.Volume(n)*f.Full.Product + f.Last.Product,
-		Water:   unit.Volume(n)*f.Full.Water + f.Last.Water,
+		Area:    unit.Area(unit.Area(n)*f.Full.Area) + f.Last.Area,
+		Product: unit.Volume(unit.Volume(n)*f.Full.Product) + f.Last.Product,
+		Water:   unit.Volume(unit.Volume(n)*f.Full.Water) + f.Last.Water,
 	}
 }
 

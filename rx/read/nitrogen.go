@@ -80,8 +80,8 @@ func (s *suspect) isShare(zones []int, part, whole int, share float64) bool {
 		a, b := s.Cells.Cell(record, part).Text, s.Cells.Cell(record, whole).Text
 		n, ok := number(a)
 		product, ok2 := number(b)
-		rounding := 0.5 * (math.Pow10(-decimals(a)) + share*math.Pow10(-decimals(b)))
-		if !ok || !ok2 || product <= 0 || math.Abs(n-share*product) > min(rounding, 0.015*n)+1e-9*product {
+		rounding := 0.5 * (math.Pow10(-decimals(a)) + float64(share*math.Pow10(-decimals(b))))
+		if !ok || !ok2 || product <= 0 || math.Abs(n-float64(share*product)) > min(rounding, 0.015*n)+float64(1e-9*product) {
 			return false
 		}
 		low, high = min(low, n), max(high, n)

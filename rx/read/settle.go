@@ -250,7 +250,7 @@ func isShred(ring orb.Ring) bool {
 	var area, around, largest float64
 	for i := 1; i < len(ring); i++ {
 		p, q := ring[i-1], ring[i]
-		area += (p[0]-ring[0][0])*(q[1]-ring[0][1]) - (q[0]-ring[0][0])*(p[1]-ring[0][1])
+		area += float64((p[0]-ring[0][0])*(q[1]-ring[0][1])) - float64((q[0]-ring[0][0])*(p[1]-ring[0][1]))
 		around += math.Hypot(q[0]-p[0], q[1]-p[1])
 		largest = max(largest, math.Abs(q[0]), math.Abs(q[1]))
 	}

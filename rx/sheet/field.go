@@ -196,7 +196,7 @@ func (w show) containers(v unit.Volume) (small, large string) {
 	littleText, bigText := pick(w, "2.5 gal", "10 L"), pick(w, "265 gal", "1000 L")
 	count := func(v unit.Volume) int {
 		n := int(v / little)
-		if v-little*unit.Volume(n) > 1e-9*little {
+		if v-unit.Volume(little*unit.Volume(n)) > 1e-9*little {
 			n++
 		}
 		return n
@@ -207,7 +207,7 @@ func (w show) containers(v unit.Volume) (small, large string) {
 		return small, ""
 	}
 	large = plural(whole, "container", "containers") + " of " + bigText
-	if rest := count(max(v-big*unit.Volume(whole), 0)); rest > 0 {
+	if rest := count(max(v-unit.Volume(big*unit.Volume(whole)), 0)); rest > 0 {
 		large += fmt.Sprintf(" and %d of %s", rest, littleText)
 	}
 	return small, large

@@ -171,7 +171,7 @@ func sentence(s string) string {
 // follows "would".
 func (d *document) rounded(takes string, exact, dosed unit.Volume, whyNot func(unit.Volume) string) string {
 	step := equip.MeterStep(d.s)
-	near := unit.Volume(math.Round(float64(exact/step))) * step
+	near := unit.Volume(unit.Volume(math.Round(float64(exact/step))) * step)
 	off := math.Abs(float64((dosed - near) / step))
 	why := ""
 	if math.Abs(off-1) < 1e-9 {

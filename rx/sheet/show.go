@@ -47,7 +47,7 @@ func trim(v float64, decimals int) string {
 func inward(low, high float64, decimals int) (least, most float64) {
 	const slack = 1e-6
 	steps := math.Pow10(decimals)
-	return math.Ceil(low*steps-slack) / steps, math.Floor(high*steps+slack) / steps
+	return math.Ceil(float64(low*steps)-slack) / steps, math.Floor(float64(high*steps)+slack) / steps
 }
 
 // pick returns the first for US units, the second for metric ones.

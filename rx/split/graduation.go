@@ -121,7 +121,7 @@ func (t *task) roundedIn(number int, load rx.Load) (d roundedIn, less bool) {
 func roomFor(room float64, whole unit.Ratio) unit.Ratio {
 	for decimals := 2; ; decimals++ {
 		step := math.Pow10(decimals)
-		if down := math.Floor(100*room*step+1e-9) / step; decimals == 9 || down > 0 && down < whole.In(unit.US)*(1-1e-12) {
+		if down := math.Floor(float64(100*room*step)+1e-9) / step; decimals == 9 || down > 0 && down < whole.In(unit.US)*(1-1e-12) {
 			return unit.Ratio(down) * unit.Percent
 		}
 	}

@@ -190,7 +190,7 @@ func bestBottom(steps []step, ratio, floor, ceiling unit.DryRate) unit.DryRate {
 	all := float64(sums.mass[len(steps)])
 	best := bottom{net: math.Inf(1)}
 	for _, b := range bottoms {
-		if b.cost <= least+tied*all && b.net < best.net-rounding*all {
+		if b.cost <= least+float64(tied*all) && b.net < best.net-float64(rounding*all) {
 			best = b
 		}
 	}

@@ -188,6 +188,6 @@ func addPrice[P ~float64](b *bill, what string, price label.Known[P], amount flo
 		return
 	}
 	b.cost.Items = append(b.cost.Items, rx.CostItem{What: what, Of: of, Amount: float64(p) * amount})
-	b.cost.Low += float64(p) * amount
-	b.cost.High += float64(p) * amount
+	b.cost.Low += float64(float64(p) * amount)
+	b.cost.High += float64(float64(p) * amount)
 }

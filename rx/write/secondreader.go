@@ -118,7 +118,7 @@ func orientation(flat []float64) orb.Orientation {
 	var sum, size, px, py float64
 	for i := 2; i+1 < len(flat); i += 2 {
 		x, y := flat[i]-flat[0], flat[i+1]-flat[1]
-		sum += px*y - x*py
+		sum += float64(px*y) - float64(x*py)
 		size += math.Abs(px*y) + math.Abs(x*py)
 		px, py = x, y
 	}

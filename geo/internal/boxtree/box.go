@@ -53,8 +53,8 @@ func Along(a, b orb.Point, reach float64) func(orb.Bound) bool {
 		// The box's corner that is farthest to either side of the segment's line.
 		mx, my := (o.Min[0]+o.Max[0])/2-a[0], (o.Min[1]+o.Max[1])/2-a[1]
 		hx, hy := (o.Max[0]-o.Min[0])/2, (o.Max[1]-o.Min[1])/2
-		spread := hx*math.Abs(dy) + hy*math.Abs(dx) + slack
-		rounding := 1e-14 * (math.Abs(dx*my) + math.Abs(dy*mx))
-		return math.Abs(dx*my-dy*mx) <= spread+rounding
+		spread := float64(hx*math.Abs(dy)) + float64(hy*math.Abs(dx)) + slack
+		rounding := float64(1e-14 * (math.Abs(dx*my) + math.Abs(dy*mx)))
+		return math.Abs(float64(dx*my)-float64(dy*mx)) <= spread+rounding
 	}
 }

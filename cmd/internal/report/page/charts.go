@@ -103,7 +103,7 @@ func newBars(low, high, anchor, size float64) *svg.Bars {
 	for (high-low)/size > mostBars-2 {
 		size *= 2
 	}
-	b := &svg.Bars{Size: size, Low: anchor - math.Ceil((anchor-low)/size-1e-9)*size}
+	b := &svg.Bars{Size: size, Low: anchor - float64(math.Ceil((anchor-low)/size-1e-9)*size)}
 	for _, v := range stacked() {
 		b.Stack = append(b.Stack, svg.Part{Ink: verdictInk(v), Name: report.VerdictText(v)})
 	}

@@ -51,7 +51,7 @@ func (v *pageView) split(r report.Result, q figures.Quantities) {
 	}
 	x := 0.0
 	add := func(fill, name string, area unit.Area, key string) {
-		share := float64(area) / total * 1000
+		share := float64(float64(area) / total * 1000)
 		from := math.Round(x)
 		x += share
 		cell := number(q.Ground(area) + " " + unit.Symbol[unit.Area](q.System))

@@ -50,7 +50,7 @@ type Band struct {
 }
 
 // high returns where the last bar ends.
-func (b *Bars) high() float64 { return b.Low + float64(len(b.Areas))*b.Size }
+func (b *Bars) high() float64 { return b.Low + float64(float64(len(b.Areas))*b.Size) }
 
 // most returns the area of the highest bar.
 func (b *Bars) most() float64 {
@@ -132,7 +132,7 @@ func (a barAxes) columns(w *bytes.Buffer, b *Bars) {
 			for _, other := range bar[:k] {
 				under += other.In(b.Units)
 			}
-			from, area := b.Low+float64(i)*b.Size, bar[k].In(b.Units)
+			from, area := b.Low+float64(float64(i)*b.Size), bar[k].In(b.Units)
 			x, right := a.x(from)+px, a.x(from+b.Size)-px
 			top, bottom := a.y(under+area), a.y(under)
 			text := fmt.Sprintf("%s to %s %s: %s %s %s", figures.Trim(from), figures.Trim(from+b.Size), b.Rate, figures.Fixed(area, 2), unit.Symbol[unit.Area](b.Units), part.Name)

@@ -109,13 +109,13 @@ func oklch(lightness, chroma, hue float64) string {
 func oklchRGB(lightness, chroma, hue float64) (rgb [3]float64, ok bool) {
 	sin, cos := math.Sincos(hue * math.Pi / 180)
 	a, b := chroma*cos, chroma*sin
-	l := cube(lightness + 0.3963377774*a + 0.2158037573*b)
-	m := cube(lightness - 0.1055613458*a - 0.0638541728*b)
-	s := cube(lightness - 0.0894841775*a - 1.2914855480*b)
+	l := cube(lightness + float64(0.3963377774*a) + float64(0.2158037573*b))
+	m := cube(lightness - float64(0.1055613458*a) - float64(0.0638541728*b))
+	s := cube(lightness - float64(0.0894841775*a) - float64(1.2914855480*b))
 	rgb = [3]float64{
-		4.0767416621*l - 3.3077115913*m + 0.2309699292*s,
-		-1.2684380046*l + 2.6097574011*m - 0.3413193965*s,
-		-0.0041960863*l - 0.7034186147*m + 1.7076147010*s,
+		float64(4.0767416621*l) - float64(3.3077115913*m) + float64(0.2309699292*s),
+		float64(-1.2684380046*l) + float64(2.6097574011*m) - float64(0.3413193965*s),
+		float64(-0.0041960863*l) - float64(0.7034186147*m) + float64(1.7076147010*s),
 	}
 	for _, v := range rgb {
 		if v < -1e-4 || v > 1+1e-4 {
@@ -135,7 +135,7 @@ func hexColor(rgb [3]float64) string {
 		if v <= 0.0031308 {
 			v *= 12.92
 		} else {
-			v = 1.055*math.Pow(v, 1/2.4) - 0.055
+			v = float64(1.055*math.Pow(v, 1/2.4)) - 0.055
 		}
 		byteOf[i] = int(math.Round(v * 255))
 	}
@@ -158,7 +158,7 @@ func ramp(n int, light, dark, chroma0, chroma1, hue0, hue1 float64) []string {
 		if n > 1 {
 			t = float64(i) / float64(n-1)
 		}
-		colors[i] = oklch(light+t*(dark-light), chroma0+t*(chroma1-chroma0), hue0+t*(hue1-hue0))
+		colors[i] = oklch(light+float64(t*(dark-light)), chroma0+float64(t*(chroma1-chroma0)), hue0+float64(t*(hue1-hue0)))
 	}
 	return colors
 }

@@ -44,7 +44,7 @@ func newFrame(box orb.Bound) (frame, bool) {
 	const inner = mapWidth - 2*mapMargin
 	f.perMeter = min(inner/wide, (mapMostHigh-2*mapMargin)/high)
 	drawn := high * f.perMeter
-	f.left = (mapWidth - wide*f.perMeter) / 2
+	f.left = (mapWidth - float64(wide*f.perMeter)) / 2
 	f.top = mapMargin
 	if drawn < mapLeastHigh {
 		f.top += (mapLeastHigh - drawn) / 2
@@ -56,8 +56,8 @@ func newFrame(box orb.Bound) (frame, bool) {
 // at returns where a place is drawn.
 func (f frame) at(p orb.Point) orb.Point {
 	return orb.Point{
-		f.left + (p[0]-f.west)*f.scale.X*f.perMeter,
-		f.top + (f.north-p[1])*f.scale.Y*f.perMeter,
+		f.left + float64((p[0]-f.west)*f.scale.X*f.perMeter),
+		f.top + float64((f.north-p[1])*f.scale.Y*f.perMeter),
 	}
 }
 

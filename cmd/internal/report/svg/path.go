@@ -36,7 +36,7 @@ func thin(ring []orb.Point) orb.LineString {
 		if i > 0 && i < len(ring)-1 {
 			q := line[len(line)-1]
 			dx, dy := p[0]-q[0], p[1]-q[1]
-			if dx*dx+dy*dy < 2*2 {
+			if float64(dx*dx)+float64(dy*dy) < 2*2 {
 				continue
 			}
 		}
@@ -95,6 +95,7 @@ func farthest(line orb.LineString, from, to int) (at int, far float64) {
 }
 
 func round(v float64) int {
+	v = float64(v) // not fused with what it is the product of
 	if v < 0 {
 		return -int(-v + 0.5)
 	}

@@ -85,7 +85,7 @@ func (r *raster) cutsOf(s *geo.Shapes, record int, f frame, cuts []cut) []cut {
 		ring := s.Ring(k)
 		for i := 1; i < len(ring); i++ {
 			a, b := f.at(ring[i-1]), f.at(ring[i])
-			cuts = r.cutsOfEdge(a[0]*per, a[1]*per-0.5, b[0]*per, b[1]*per-0.5, cuts)
+			cuts = r.cutsOfEdge(a[0]*per, float64(a[1]*per)-0.5, b[0]*per, float64(b[1]*per)-0.5, cuts)
 		}
 	}
 	return cuts
@@ -101,7 +101,7 @@ func (r *raster) cutsOfEdge(ax, ay, bx, by float64, cuts []cut) []cut {
 	first, last := int(math.Ceil(max(ay, 0))), int(math.Ceil(min(by, float64(r.high))))
 	slope := (bx - ax) / (by - ay)
 	for row := first; row < last; row++ {
-		cuts = append(cuts, cut{int32(row), ax + (float64(row)-ay)*slope})
+		cuts = append(cuts, cut{int32(row), ax + float64((float64(row)-ay)*slope)})
 	}
 	return cuts
 }

@@ -34,7 +34,7 @@ func NewSteps(low, high float64) Steps {
 }
 
 func stepsOf(low, high, size float64) Steps {
-	s := Steps{low: math.Floor(low/size+1e-9) * size, size: size}
+	s := Steps{low: float64(math.Floor(low/size+1e-9) * size), size: size}
 	s.N = int(math.Floor((high-s.low)/size+1e-9)) + 1
 	return s
 }
@@ -52,7 +52,7 @@ func (s Steps) Text(i int) string {
 	if s.size == 0 {
 		return figures.Short(s.low)
 	}
-	from := s.low + float64(i)*s.size
+	from := s.low + float64(float64(i)*s.size)
 	return fmt.Sprintf("%s to under %s", figures.Trim(from), figures.Trim(from+s.size))
 }
 
