@@ -46,6 +46,7 @@ type Kind struct {
 	data     reflect.Type
 	concerns func(data any, w Work) bool
 	decided  bool
+	doubt    bool
 }
 
 // kinds are all that there are, as they were made.
@@ -102,6 +103,13 @@ func (r Rule[D]) InDecision() Rule[D] {
 	return r
 }
 
+// InDoubt makes a rule one whose findings, from a warning on, put in doubt what the input
+// means: nothing is written before somebody has answered them, see [Accept].
+func (r Rule[D]) InDoubt() Rule[D] {
+	r.doubt = true
+	return r
+}
+
 // Find makes a finding. What else it holds, zones and place, is for the caller to add.
 func (r Rule[D]) Find(s Severity, data D) Finding {
 	return Finding{Kind: r.Kind, Severity: s, Data: data}
@@ -145,6 +153,9 @@ type Finding struct {
 	Field    string
 	Data     any // quantities and names, of the type that the kind says
 }
+
+// Doubt reports whether the finding puts in doubt what the input means.
+func (f Finding) Doubt() bool { return f.doubt && f.Severity > Note }
 
 // Concerns reports whether the finding matters to whoever works from a plan.
 func (f Finding) Concerns(w Work) bool { return f.concerns(f.Data, w) }

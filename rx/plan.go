@@ -23,6 +23,7 @@ type Plan struct {
 	KeptOut    []unit.Area       // of a zone each, what keep-outs leave without stabilizer; nil if nothing is cut out
 	Materials  equip.Blend       // that are impregnated; all of the job's where it doesn't say which, none in a wet boom
 	Findings   []Finding         // about the plan
+	Accepted   []Accepted        // doubts about the input that somebody has answered
 	KeepOut    *Finding          // of these, what keep-outs mean for it, with the area that they cut out; nil without any
 }
 

@@ -11,9 +11,9 @@ import (
 
 // What a column of areas tells of the polygons it stands beside.
 var (
-	areaDiffers   = rx.NewRule[twoTotals]("area-differs", rx.AboutFile, rx.EveryPlan)
-	areasOfOthers = rx.NewRule[rx.Nothing]("area-differs/of others", rx.AboutFile, rx.EveryPlan)
-	rowsReordered = rx.NewRule[rx.Nothing]("row-order", rx.AboutFile, rx.EveryPlan)
+	areaDiffers   = rx.NewRule[twoTotals]("area-differs", rx.AboutFile, rx.EveryPlan).InDoubt()
+	areasOfOthers = rx.NewRule[rx.Nothing]("area-differs/of others", rx.AboutFile, rx.EveryPlan).InDoubt()
+	rowsReordered = rx.NewRule[rx.Nothing]("row-order", rx.AboutFile, rx.EveryPlan).InDoubt()
 )
 
 // twoTotals are the areas of all zones together, by a column and as measured, and the factor

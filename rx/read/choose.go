@@ -171,7 +171,7 @@ func analyze(fields []rx.RateField, opt Options) error {
 
 // What had to be assumed of the rates.
 var (
-	rateUnit   = rx.NewRule[assumed]("rate-unit", rx.AboutFile, rx.EveryPlan)
+	rateUnit   = rx.NewRule[assumed]("rate-unit", rx.AboutFile, rx.EveryPlan).InDoubt()
 	rateAsText = rx.NewRule[rx.Nothing]("rate-as-text", rx.AboutFile, rx.EveryPlan)
 )
 

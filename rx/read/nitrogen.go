@@ -9,7 +9,7 @@ import (
 	"rxsplit/rx"
 )
 
-var rateOfN = rx.NewRule[shareOf]("rate-of-n", rx.AboutFile, rx.EveryPlan)
+var rateOfN = rx.NewRule[shareOf]("rate-of-n", rx.AboutFile, rx.EveryPlan).InDoubt()
 
 // shareOf is the field that rates are a share of, as N is of its product; empty if it is
 // their name that speaks of N.

@@ -14,9 +14,9 @@ import (
 
 // Where the file puts the field, and what speaks against it.
 var (
-	noLand      = rx.NewRule[elsewhere]("no-land", rx.AboutFile, rx.EveryPlan)
-	offZone     = rx.NewRule[offSystem]("off-zone", rx.AboutFile, rx.EveryPlan)
-	axesSwapped = rx.NewRule[swappedTo]("axes-swapped", rx.AboutFile, rx.EveryPlan)
+	noLand      = rx.NewRule[elsewhere]("no-land", rx.AboutFile, rx.EveryPlan).InDoubt()
+	offZone     = rx.NewRule[offSystem]("off-zone", rx.AboutFile, rx.EveryPlan).InDoubt()
+	axesSwapped = rx.NewRule[swappedTo]("axes-swapped", rx.AboutFile, rx.EveryPlan).InDoubt()
 	farApart    = rx.NewRule[distance]("far-apart", rx.AboutFile, rx.EveryPlan)
 )
 

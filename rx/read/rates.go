@@ -10,12 +10,12 @@ import (
 
 // What speaks against the column that is taken for the rates, or against its unit.
 var (
-	rateLow      = rx.NewRule[oddMean]("rate-low", rx.AboutFile, rx.EveryPlan)
-	rateHigh     = rx.NewRule[oddMean]("rate-high", rx.AboutFile, rx.EveryPlan)
-	rateIsID     = rx.NewRule[rowNumbers]("rate-is-id", rx.AboutFile, rx.EveryPlan)
-	rateIsArea   = rx.NewRule[areasInstead]("rate-is-area", rx.AboutFile, rx.EveryPlan)
+	rateLow      = rx.NewRule[oddMean]("rate-low", rx.AboutFile, rx.EveryPlan).InDoubt()
+	rateHigh     = rx.NewRule[oddMean]("rate-high", rx.AboutFile, rx.EveryPlan).InDoubt()
+	rateIsID     = rx.NewRule[rowNumbers]("rate-is-id", rx.AboutFile, rx.EveryPlan).InDoubt()
+	rateIsArea   = rx.NewRule[areasInstead]("rate-is-area", rx.AboutFile, rx.EveryPlan).InDoubt()
 	rateDecimals = rx.NewRule[cutDecimals]("rate-decimals", rx.AboutFile, rx.EveryPlan)
-	ratePerArea  = rx.NewRule[otherArea]("rate-per-area", rx.AboutFile, rx.EveryPlan)
+	ratePerArea  = rx.NewRule[otherArea]("rate-per-area", rx.AboutFile, rx.EveryPlan).InDoubt()
 )
 
 // What the mean of a dry rate can hardly be: less than a spreader meters, more

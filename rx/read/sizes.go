@@ -23,8 +23,8 @@ const (
 
 // The size of the field, and zones too narrow to follow.
 var (
-	fieldSmall = rx.NewRule[oddSize]("field-small", rx.AboutFile, rx.EveryPlan)
-	fieldLarge = rx.NewRule[oddSize]("field-large", rx.AboutFile, rx.EveryPlan)
+	fieldSmall = rx.NewRule[oddSize]("field-small", rx.AboutFile, rx.EveryPlan).InDoubt()
+	fieldLarge = rx.NewRule[oddSize]("field-large", rx.AboutFile, rx.EveryPlan).InDoubt()
 	sliver     = rx.NewRule[rx.Nothing]("sliver", rx.AboutFile, rx.EveryPlan)
 )
 

@@ -47,13 +47,17 @@ func (d *document) whole() {
 	for _, c := range w.Conditions {
 		conditions = append(conditions, tell.Text(c, d.s))
 	}
+	var accepted []values
+	for _, a := range d.plan.Accepted {
+		accepted = append(accepted, values{"doubt": sentence(tell.Text(a.Finding, d.s)), "reason": sentence(a.Reason)})
+	}
 	d.write("The plan", values{
 		"warning": each("warning", warnings...), "field as drawn": d.area(d.p.Area()), "zones": plural(len(d.p.Zones), "zone", "zones"),
 		"ground with stabilizer": d.area(d.plan.StabilizerGround(d.p.Zones)), "rates on the ground": between(d.rate(rates.Min), d.rate(rates.Max)),
 		"condition": each("condition", conditions...), "how": w.Why, "passes": fmt.Sprint(w.Passes),
 		"zones left off": len(w.LeftZones) > 0, "ground left off": d.area(w.LeftOff),
 		"which are left off": d.zoneNote(w.LeftZones, "zones.csv, where "+d.dryColumn()+" is above 0 and "+d.onGroundColumn()+" is 0"),
-		"keep-out":           keepOuts,
+		"keep-out":           keepOuts, "accepted doubt": accepted,
 	})
 }
 

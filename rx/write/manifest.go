@@ -11,6 +11,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -36,6 +37,7 @@ type Manifest struct {
 	Summary    json.RawMessage `json:"summary"`
 	Layers     []LayerTotals   `json:"layers"`
 	Findings   json.RawMessage `json:"findings"`
+	Accepted   []Accepted      `json:"accepted,omitempty"`
 	Files      []FileSum       `json:"files"`
 	Self       string          `json:"self"` // SHA-256 of the file's bytes with these 64 digits zeroed
 
@@ -58,6 +60,33 @@ type Input struct {
 	Name   string `json:"name"`
 	SHA256 string `json:"sha256"`
 	Size   int64  `json:"size"`
+}
+
+// Accepted is a doubt about the input that somebody has answered. The answer holds for
+// these zones of this source alone.
+type Accepted struct {
+	Rule   string `json:"rule"`
+	Field  string `json:"field,omitempty"`
+	Zones  []int  `json:"zones"`  // empty where the whole file is meant
+	Source string `json:"source"` // SHA-256
+	Reason string `json:"reason"`
+}
+
+// acceptedOf lists the doubts that were accepted for a plan.
+func acceptedOf(p *rx.Prescription, plan *rx.Plan) (list []Accepted) {
+	for _, a := range plan.Accepted {
+		list = append(list, Accepted{a.Rule(), a.Field, append([]int{}, a.Zones...), p.Source.SHA256(), a.Reason})
+	}
+	return list
+}
+
+// CompareAccepted holds the doubts that a manifest says were accepted against those of a
+// plan: others are in doubt, or other zones, where the two differ.
+func CompareAccepted(m *Manifest, p *rx.Prescription, plan *rx.Plan) []Mismatch {
+	if reflect.DeepEqual(m.Accepted, acceptedOf(p, plan)) {
+		return nil
+	}
+	return []Mismatch{{File: ManifestName, What: "the doubts that it says were accepted are not those of the source"}}
 }
 
 // LayerTotals are what a layer amounts to, in the units of the manifest. Where

@@ -57,6 +57,7 @@ func Plan(dir string, job Job) (*Manifest, error) {
 	defer s.discard()
 	m := job.Manifest
 	m.Schema = schema
+	m.Accepted = acceptedOf(job.Prescription, job.Plan)
 	m.Layers = Totals(job.Prescription, job.Plan, job.Units)
 	if m.Files, err = writeAll(s, job); err != nil {
 		return nil, failed(dir, err)

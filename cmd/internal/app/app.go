@@ -11,7 +11,6 @@ package app
 import (
 	"context"
 	"io"
-	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -99,6 +98,7 @@ type checked struct {
 	keepOutFiles []rx.SourceFile
 	keptOut      orb.MultiPolygon // ground inside keep-outs that gets dry
 	kept         *rx.Finding      // about the keep-outs; nil without any
+	given        []rx.Answer      // to what is in doubt
 }
 
 // assess reads a file and holds it against the label.
@@ -110,7 +110,7 @@ func (r Run) assess(ctx context.Context, path string, q *Request) (*checked, err
 	if err := r.tell(ctx, Step{Stage: "read"}); err != nil {
 		return nil, err
 	}
-	c := &checked{request: q}
+	c := &checked{request: q, given: s.given}
 	file, err := c.open(path, r.opening(ctx, s))
 	if err != nil {
 		return nil, canceled(ctx, err)
@@ -164,10 +164,11 @@ func (c *checked) ways() []rx.Way {
 // result joins what the stages found, the file first.
 func (c *checked) result() (report.Result, error) {
 	parameters, err := c.request.parameters()
-	findings := slices.Concat(c.prescription.Findings, c.assessment.Findings)
+	findings := c.found()
 	if c.kept != nil {
 		findings = append(findings, *c.kept)
 	}
+	rx.DoubtsFirst(findings)
 	return report.Result{
 		Prescription: c.prescription, Assessment: c.assessment, KeptOut: c.keptOut, KeepOut: c.kept,
 		Findings: findings,

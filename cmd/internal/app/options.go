@@ -43,6 +43,7 @@ type settings struct {
 	file  read.FileOptions // how a file is opened
 	rates read.Options     // how its rates are read
 	terms rx.Terms         // what a prescription is held against
+	given []rx.Answer      // to what is in doubt
 }
 
 // Kind is the form of an option's value.
@@ -65,6 +66,7 @@ const (
 	unitsName   = "units"
 	keepOutName = "keep-out"
 	wayName     = "way"
+	acceptName  = "accept"
 )
 
 // InJob reports whether a job file may say it too.
@@ -169,6 +171,9 @@ func ofTerms() []Option {
 			Name: "leave-off", Help: "let zones that can't be reached stay untreated", Kind: Switch, Example: "no",
 			job: func(j *equip.Job) []string { return yes(j.LeaveOff) },
 			act: quantity(func(s *settings) *bool { return &s.terms.LeaveOff }, strconv.ParseBool),
+		}, { // a job file is used again, and an answer is of one file
+			Name: acceptName, Splits: true, Help: `why what a rule puts in doubt is meant as it stands: RULE="reason"; again for more`, Kind: List,
+			act: func(s *settings, v []string) (err error) { s.given, err = parseAnswers(v); return err },
 		},
 	}
 }

@@ -169,7 +169,10 @@ func (q *Request) settings() (*settings, error) {
 
 // newSettings is what holds where nothing is said.
 func newSettings() *settings {
-	return &settings{read.FileOptions{Archive: shapefile.DefaultLimits()}, read.Options{Overlap: read.OverlapError}, rx.Terms{Units: unit.US, RateError: equip.UsualRateError, RateErrorAssumed: true}}
+	return &settings{
+		file: read.FileOptions{Archive: shapefile.DefaultLimits()}, rates: read.Options{Overlap: read.OverlapError},
+		terms: rx.Terms{Units: unit.US, RateError: equip.UsualRateError, RateErrorAssumed: true},
+	}
 }
 
 // act has those options act that say something and are to be taken.

@@ -8,7 +8,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"time"
 
 	"rxsplit/cmd/internal/report"
@@ -48,13 +47,17 @@ func (r Run) Split(ctx context.Context, path string, q *Request, to Target) (rep
 	if err != nil {
 		return report.Result{}, nil, err
 	}
-	if err := refuseFile(c.prescription, c.assessment.Terms.Units); err != nil {
+	if err := c.refuseFile(); err != nil {
+		return report.Result{}, nil, err
+	}
+	accepted, err := c.answered()
+	if err != nil {
 		return report.Result{}, nil, err
 	}
 	if err := r.tell(ctx, Step{Stage: "split"}); err != nil {
 		return report.Result{}, nil, err
 	}
-	result, err := c.planned(name)
+	result, err := c.planned(name, accepted)
 	if err != nil {
 		return report.Result{}, nil, err
 	}
@@ -69,7 +72,7 @@ func (r Run) Split(ctx context.Context, path string, q *Request, to Target) (rep
 }
 
 // planned works out one way, with its work sheets and all that is to be told of it.
-func (c *checked) planned(name rx.WayName) (report.Result, error) {
+func (c *checked) planned(name rx.WayName, accepted []rx.Accepted) (report.Result, error) {
 	plan, err := split.Plan(c.prescription, c.assessment, c.keepOut, name)
 	if err != nil {
 		return report.Result{}, err
@@ -77,13 +80,15 @@ func (c *checked) planned(name rx.WayName) (report.Result, error) {
 	if err := refusePlan(plan, c.assessment.Terms.Units); err != nil {
 		return report.Result{}, err
 	}
+	plan.Accepted = accepted
 	result, err := c.result()
 	result.Plan = plan
 	result.Sheets = sheet.For(c.prescription, c.assessment, plan)
 	result.Ways = c.ways()
 	result.KeepOut = plan.KeepOut
 	// Of the keep-outs the plan itself says what it does about them.
-	result.Findings = slices.Concat(c.prescription.Findings, c.assessment.Findings, plan.Findings)
+	result.Findings = slices.Concat(c.found(), plan.Findings)
+	rx.DoubtsFirst(result.Findings)
 	return result, err
 }
 
@@ -115,32 +120,6 @@ func outsideOf(out string, inputs ...string) error {
 		}
 	}
 	return nil
-}
-
-// refuseFile stops a split of a file that stands in error.
-func refuseFile(p *rx.Prescription, s unit.System) error {
-	var lines, hints []string
-	refused := &Error{}
-	for _, f := range p.Findings {
-		if f.About() != rx.AboutFile || f.Severity != rx.Error {
-			continue
-		}
-		said := tell.Finding(f, s)
-		line := p.Source.Name + ": " + said.Text
-		if f.Place != nil {
-			line += fmt.Sprintf(" (at latitude %.6f, longitude %.6f)", f.Place[1], f.Place[0])
-		}
-		lines = append(lines, line)
-		refused.spots = append(refused.spots, Spot{File: p.Source.Name, Field: f.Field, Place: f.Place, What: said.Text})
-		if !slices.Contains(hints, said.Hint) {
-			hints = append(hints, said.Hint)
-		}
-	}
-	if len(lines) == 0 {
-		return nil
-	}
-	refused.What, refused.Hint = strings.Join(lines, "\n"), strings.Join(hints, "\n  ")
-	return refused
 }
 
 // refusePlan stops a split whose plan would be wrong.

@@ -63,6 +63,7 @@ func (r Run) prove(ctx context.Context, dir string, moved InputsAt) (*write.Mani
 		return nil, nil, nil, err
 	}
 	wrong = append(wrong, write.CompareTotals(manifest, p, plan, units)...)
+	wrong = append(wrong, write.CompareAccepted(manifest, p, plan)...)
 	if len(wrong) > 0 {
 		return nil, nil, nil, &write.VerifyError{Dir: dir, Mismatches: wrong}
 	}
@@ -107,6 +108,9 @@ func (r Run) replan(ctx context.Context, dir string, moved InputsAt, m *write.Ma
 		return nil, nil, err
 	}
 	plan, err := split.Plan(c.prescription, c.assessment, c.keepOut, rx.WayName(m.Way))
+	if err == nil {
+		plan.Accepted, _, _ = rx.Accept(c.found(), c.given)
+	}
 	return c, plan, err
 }
 

@@ -90,3 +90,11 @@ func ProductsOf(p *rx.Prescription, l *rx.Layer) []ProductOfLayer {
 	}
 	return list
 }
+
+// Reason returns why a doubt was accepted; empty if it was not.
+func (r Result) Reason(f rx.Finding) string {
+	if r.Plan == nil {
+		return ""
+	}
+	return r.Plan.Reason(f)
+}

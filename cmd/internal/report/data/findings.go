@@ -18,6 +18,7 @@ type findingJSON struct {
 	Want     string      `json:"want"`
 	Text     string      `json:"text"`
 	Hint     string      `json:"hint"`
+	Doubt    bool        `json:"doubt,omitempty"` // of what the input means: to be answered before anything is written
 }
 
 // Findings prints findings as a list.
@@ -30,7 +31,7 @@ func findingsOf(findings []rx.Finding, s unit.System) []findingJSON {
 	for i, f := range findings {
 		said := tell.Finding(f, s)
 		list[i] = findingJSON{
-			Rule: f.Rule(), Severity: f.Severity, About: f.About(), Zones: f.Zones, Area: f.Area.In(s),
+			Rule: f.Rule(), Severity: f.Severity, Doubt: f.Doubt(), About: f.About(), Zones: f.Zones, Area: f.Area.In(s),
 			Field: f.Field, Got: said.Got, Want: said.Want, Text: said.Text, Hint: said.Hint,
 		}
 		if f.Zones == nil {

@@ -9,18 +9,23 @@ import (
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/figures"
-	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/tell"
 )
 
-// findingsTable lists what was found, the worst first, with what to do.
+// findingsTable lists what was found, doubts about the input before all else, then the
+// worst first, with what to do.
 func findingsTable(r report.Result) pageTable {
 	t := pageTable{Caption: "Findings, the worst first", Hidden: true, Head: heads("<kind", "<what was found", "<zones", "<what to do")}
+	for _, f := range r.Findings {
+		if f.Doubt() {
+			t.Rows = append(t.Rows, findingRow(f, r))
+		}
+	}
 	for _, severity := range []rx.Severity{rx.Error, rx.Warning, rx.Note} {
 		for _, f := range r.Findings {
-			if f.Severity == severity {
-				t.Rows = append(t.Rows, findingRow(f, r.Units))
+			if f.Severity == severity && !f.Doubt() {
+				t.Rows = append(t.Rows, findingRow(f, r))
 			}
 		}
 	}
@@ -28,8 +33,8 @@ func findingsTable(r report.Result) pageTable {
 	return t.labeled()
 }
 
-func findingRow(f rx.Finding, s unit.System) []pageCell {
-	said := tell.Finding(f, s)
+func findingRow(f rx.Finding, r report.Result) []pageCell {
+	said := tell.Finding(f, r.Units)
 	text := said.Text
 	if f.Field != "" && !strings.Contains(text, f.Field) {
 		text = sentence(text) + " Field " + f.Field + "."
@@ -37,8 +42,14 @@ func findingRow(f rx.Finding, s unit.System) []pageCell {
 	if f.Place != nil {
 		text = sentence(text) + " At " + figures.Place(*f.Place) + "."
 	}
-	hint := cmp.Or(said.Hint, "nothing")
-	return []pageCell{words(f.Severity.String()), long(capital(text)), words(zonesText(f.Zones)), long(capital(hint))}
+	kind, hint := f.Severity.String(), cmp.Or(said.Hint, "nothing")
+	if f.Doubt() {
+		kind = "in doubt"
+	}
+	if reason := r.Reason(f); reason != "" {
+		kind, hint = "accepted", "accepted: "+reason
+	}
+	return []pageCell{words(kind), long(capital(text)), words(zonesText(f.Zones)), long(capital(hint))}
 }
 
 // mostZoneNumbers is how many numbers a finding names.

@@ -199,7 +199,7 @@ func TestFindingsAreSentences(t *testing.T) {
 	} {
 		f := rx.NewRule[sayings]("compatible", rx.AboutFile, rx.EveryPlan).Find(rx.Note, sayings{Known: c.text})
 		f.Field, f.Place = c.field, c.place
-		if got := findingRow(f, unit.US)[1].Text; got != c.want {
+		if got := findingRow(f, report.Result{})[1].Text; got != c.want {
 			t.Errorf("got %q, want %q", got, c.want)
 		}
 	}

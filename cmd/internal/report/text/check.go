@@ -3,6 +3,7 @@ package text
 import (
 	"fmt"
 	"io"
+	"slices"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/figures"
@@ -16,6 +17,7 @@ func Check(w io.Writer, r report.Result) error {
 	p := &printer{w: w}
 	t := text{p, r, figures.In(r.Units)}
 	t.head()
+	t.doubts()
 	t.verdicts()
 	t.worst()
 	t.oneLoading()
@@ -145,31 +147,49 @@ func (t *text) windowText(w rx.Range[unit.Loading]) string {
 	return fmt.Sprintf("from %.1f %s to %.1[3]f %[2]s", read.Min.In(t.Units), unit.Symbol[unit.Loading](t.Units), read.Max.In(t.Units))
 }
 
+// doubts come before any verdict, which holds only if the input means what it was taken for.
+func (t *text) doubts() {
+	n := slices.IndexFunc(t.Findings, func(f rx.Finding) bool { return !f.Doubt() })
+	if n < 0 {
+		n = len(t.Findings)
+	}
+	if n == 0 {
+		return
+	}
+	t.wrapped("", "", "In doubt: what follows holds only if the input is meant as it was read. Nothing is written before this is put right, or answered with split --accept.")
+	t.f("\n")
+	for _, f := range t.Findings[:n] {
+		t.finding(f)
+		t.wrapped("          -> ", "             ", "or --accept "+f.Rule()+`="why it is meant so"`)
+	}
+	t.f("\n")
+	t.Findings = t.Findings[n:]
+}
+
 func (t *text) findings() {
-	var rows []rx.Finding
-	for _, f := range t.Findings {
-		if f.Severity > rx.Note {
-			rows = append(rows, f)
-		}
-	}
-	for _, f := range t.Findings {
-		if f.Severity == rx.Note {
-			rows = append(rows, f)
-		}
-	}
-	if len(rows) == 0 {
+	if len(t.Findings) == 0 {
 		return
 	}
 	t.f("Findings:\n\n")
-	for _, f := range rows {
-		said := tell.Finding(f, t.Units)
-		t.wrapped(fmt.Sprintf("  %-8s", f.Severity), "          ", said.Text)
-		if f.Place != nil {
-			t.f("          at %s\n", figures.Place(*f.Place))
-		}
-		if said.Hint != "" && f.Severity > rx.Note {
-			t.wrapped("          -> ", "             ", said.Hint)
+	for _, worse := range []bool{true, false} {
+		for _, f := range t.Findings {
+			if f.Severity > rx.Note == worse {
+				t.finding(f)
+			}
 		}
 	}
 	t.f("\n")
+}
+
+func (t *text) finding(f rx.Finding) {
+	said := tell.Finding(f, t.Units)
+	t.wrapped(fmt.Sprintf("  %-8s", f.Severity), "          ", said.Text)
+	if f.Place != nil {
+		t.f("          at %s\n", figures.Place(*f.Place))
+	}
+	if reason := t.Reason(f); reason != "" {
+		t.wrapped("          -> ", "             ", "accepted: "+reason)
+	} else if said.Hint != "" && f.Severity > rx.Note {
+		t.wrapped("          -> ", "             ", said.Hint)
+	}
 }
