@@ -1,6 +1,8 @@
 package check
 
 import (
+	"cmp"
+	"math"
 	"slices"
 
 	"rxsplit/label"
@@ -16,6 +18,8 @@ var (
 	})
 	compatible = rx.NewRule("compatible", rx.AboutEquipment, func(d conflict, w rx.Work) bool { return d.in(w) })
 	analysis   = rx.NewRule[disagreement]("analysis", rx.AboutEquipment, rx.EveryPlan)
+	otherBlend = rx.NewRule[twoBlends]("blend-differs", rx.AboutFile, rx.EveryPlan)
+	mostN      = rx.NewRule[overN]("most-n", rx.AboutFile, rx.EveryPlan).InDoubt()
 )
 
 var (
@@ -135,4 +139,130 @@ func gradesOf(p *rx.Prescription) []equip.Grade {
 		grades = append(grades, g)
 	}
 	return grades
+}
+
+// component is a column of the file, or a material of the job, with its share of the
+// weight.
+type component struct {
+	Name  string
+	Share unit.Ratio
+}
+
+// twoBlends are the blends that file and job say.
+type twoBlends struct{ Columns, Materials []component }
+
+func columnsGiven(p *rx.Prescription, _ *rx.Assessment) string {
+	if len(p.Fields) < 2 || !p.Blend() {
+		return "the file does not hold the products of one blend in columns"
+	}
+	return ""
+}
+
+// sameShare is how far the shares of one blend may stand apart where a file and a job say
+// them: people round them to whole percents. Common practice, no source.
+const sameShare = 1 * unit.Percent
+
+// findOtherBlend holds the shares of the file's columns against those of the job's
+// materials. Which is which is told by the names where all of them tell it; else by the
+// shares in their order of size. A column may itself be a blend, so that more materials
+// than columns say nothing.
+func findOtherBlend(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
+	var d twoBlends
+	for _, f := range p.Fields {
+		d.Columns = append(d.Columns, component{f.Name, f.Share})
+	}
+	for _, m := range a.Terms.Materials() {
+		d.Materials = append(d.Materials, component{m.Name, m.Share})
+	}
+	if len(d.Materials) < 2 || len(d.Materials) > len(d.Columns) || len(d.Materials) == len(d.Columns) && d.same() {
+		return nil
+	}
+	return []rx.Finding{otherBlend.Find(rx.Error, d)}
+}
+
+func (d twoBlends) same() bool {
+	key := func(c component) string { return label.CarrierName(c.Name) }
+	for _, c := range d.Columns {
+		if !slices.ContainsFunc(d.Materials, func(m component) bool { return key(m) == key(c) }) {
+			key = nil
+			break
+		}
+	}
+	sorted := func(list []component) []component {
+		return slices.SortedFunc(slices.Values(list), func(x, y component) int {
+			if key != nil {
+				return cmp.Compare(key(x), key(y))
+			}
+			return cmp.Compare(x.Share, y.Share)
+		})
+	}
+	return slices.EqualFunc(sorted(d.Columns), sorted(d.Materials), func(c, m component) bool {
+		return math.Abs(float64(c.Share-m.Share)) <= float64(sameShare)
+	})
+}
+
+// overN are rates of N above the most that the job allows.
+type overN struct {
+	Rates rx.Range[unit.DryRate]
+	Most  unit.DryRate
+}
+
+var mostNGiven = given(func(t rx.Terms) (unit.DryRate, bool) {
+	if t.Job == nil {
+		return 0, false
+	}
+	return t.Job.MostN.Get()
+}, "the job names no ceiling for N (job file, most-n)")
+
+// shareOfN returns how much N each rate field's product is; ok is false where the grade
+// of one of them is not known.
+func shareOfN(p *rx.Prescription, a *rx.Assessment) (shares []unit.Ratio, ok bool) {
+	if grades := gradesOf(p); grades != nil {
+		for _, g := range grades {
+			shares = append(shares, g.N)
+		}
+		return shares, true
+	}
+	for f := range p.Fields {
+		of := f
+		if p.Blend() {
+			of = -1
+		}
+		g, ok := a.Terms.MaterialsOf(p, of).Grade()
+		if !ok {
+			return nil, false
+		}
+		shares = append(shares, g.N)
+	}
+	return shares, true
+}
+
+func gradesKnown(p *rx.Prescription, a *rx.Assessment) string {
+	if _, ok := shareOfN(p, a); !ok {
+		return "the grade of the dry is not known (--analysis, or the blend of the job)"
+	}
+	return ""
+}
+
+// findMostN finds rates of N above the job's own ceiling: no recommendation asks for that,
+// whatever the label says of the stabilizer.
+func findMostN(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
+	shares, _ := shareOfN(p, a)
+	d := overN{Most: a.Terms.Job.MostN.Or(0)}
+	f := mostN.Find(rx.Warning, d)
+	if !f.Where(p, func(z int) bool {
+		var n unit.DryRate
+		for i, share := range shares {
+			n += p.FieldRate(z, i) * unit.DryRate(share)
+		}
+		over := n > d.Most*(1+1e-9)
+		if over {
+			d.Rates.Widen(n, d.Rates.Max == 0)
+		}
+		return over
+	}) {
+		return nil
+	}
+	f.Data = d
+	return []rx.Finding{f}
 }

@@ -51,6 +51,8 @@ func stated[T any](of func(*label.Profile) label.Known[T], why string) need {
 func Rules() []Rule {
 	joined := new(ground)
 	return []Rule{
+		{otherBlend.Kind, needs(materialsGiven, columnsGiven), findOtherBlend},
+		{mostN.Kind, needs(mostNGiven, gradesKnown), findMostN},
 		{above.Kind, nil, findAbove},
 		{below.Kind, nil, findBelow},
 		{tight.Kind, needs(rateError), findTight},

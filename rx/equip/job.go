@@ -32,6 +32,7 @@ type Job struct {
 	RateError      label.Known[unit.Ratio]      `yaml:"rate-error"`
 	AlreadyApplied label.Known[unit.LiquidRate] `yaml:"already-applied"`
 	Units          label.Known[unit.System]     `yaml:"units"`
+	MostN          label.Known[unit.DryRate]    `yaml:"most-n"` // of N itself, that no zone gets more of
 	Overlap        Overlap                      `yaml:"overlap"`
 	KeepOut        string                       `yaml:"keep-out"`
 	Way            WayName                      `yaml:"way"`

@@ -26,6 +26,7 @@ const (
 func (p *problems) job(j *Job) {
 	positiveIfKnown(p, j.StabilizerRate, "stabilizer-rate")
 	positiveIfKnown(p, j.Loading, "loading")
+	positiveIfKnown(p, j.MostN, "most-n")
 	p.rateError(j.RateError, "rate-error")
 	p.failIf(j.Carrier != "" && len(j.RateFields) > 0 && !slices.Contains(j.RateFields, j.Carrier), "carrier", "carrier",
 		fmt.Sprintf("%q is not among the rate fields: name one of %s", j.Carrier, strings.Join(j.RateFields, ", ")))

@@ -2,7 +2,6 @@ package read
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -172,76 +171,3 @@ func zones(p *rx.Prescription, rates []unit.DryRate, measured areas) error {
 func (f *File) noPolygon() error {
 	return &Error{File: f.Source.Name, What: "holds no polygon", Hint: "a prescription needs polygons with rates; look at the file with: rxsplit inspect"}
 }
-
-// carry settles what the stabilizer rides on: the sum of the fields where they
-// are one blend, else the product that the user names.
-func carry(p *rx.Prescription, carrier string) error {
-	if carrier == "" && len(p.Fields) == 1 {
-		p.Fields[0].Share = 1
-		return nil
-	}
-	if carrier == "" {
-		if !blendShares(p) {
-			return &Error{
-				File: p.Source.Name,
-				What: "the products of " + quoted(fieldNames(p.Fields)) + " are not in one proportion, so they are spread side by side and not as one blend",
-				Hint: "name the one that is impregnated with --carrier " + flagWord(p.Fields[0].Name),
-			}
-		}
-		return nil
-	}
-	at, several := named(fieldNames(p.Fields), carrier)
-	if several {
-		return severalFields(p.Source.Name, "--carrier", carrier, quoted(fieldNames(p.Fields)))
-	}
-	if at < 0 {
-		return &Error{File: p.Source.Name, What: fmt.Sprintf("--carrier %s is none of its rate fields", carrier), Hint: "name one of " + quoted(fieldNames(p.Fields))}
-	}
-	if len(p.Fields) == 1 {
-		p.Fields[0].Share = 1
-		return nil
-	}
-	p.Fields[at].Carrier = true
-	for z := range p.Zones {
-		if p.Zones[z].HasRate() {
-			p.Zones[z].Carrier = p.FieldRate(z, at)
-		}
-	}
-	return nil
-}
-
-// blendShares sets the share of each field and reports whether it is the same in
-// every zone, within a millionth.
-func blendShares(p *rx.Prescription) bool {
-	shares := make([]float64, len(p.Fields))
-	first := true
-	for z, zone := range p.Zones {
-		if !(zone.Dry > 0) {
-			continue
-		}
-		for f := range p.Fields {
-			share := float64(p.FieldRate(z, f) / zone.Dry)
-			if first {
-				shares[f] = share
-			}
-			if math.Abs(share-shares[f]) > 1e-6 {
-				return false
-			}
-		}
-		first = false
-	}
-	for f := range p.Fields {
-		p.Fields[f].Share = unit.Ratio(shares[f])
-	}
-	return true
-}
-
-func fieldNames(fields []rx.RateField) []string {
-	names := make([]string, len(fields))
-	for i, f := range fields {
-		names[i] = f.Name
-	}
-	return names
-}
-
-func quoted(names []string) string { return strings.Join(names, ", ") }

@@ -15,7 +15,7 @@ import (
 // stand in another order and holds no areas.
 func implausible(s *suspect) []rx.Finding {
 	rules := []func(*suspect) []rx.Finding{
-		findOddMean, findRowNumbers, findRateIsArea, findOtherArea, findNitrogen, findCutDecimals,
+		findOddMean, findRowNumbers, findRateIsArea, findOtherArea, findNitrogen, findTenfold, findCutDecimals,
 		findOddSize, findOddAreas, findOffZone, findNoLand, findSwappedCells, findFarApart, findSlivers,
 	}
 	found := make([][]rx.Finding, len(rules))
