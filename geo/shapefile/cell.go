@@ -47,6 +47,13 @@ func readNumber(cell []byte) (geo.Kind, []byte) {
 	return geo.Text, text
 }
 
+// overflows reports whether a cell that reads as null holds the asterisks of a number that
+// is wider than its column.
+func (c *column) overflows(row []byte) bool {
+	text := trim(c.bytes(row))
+	return (c.kind == 'N' || c.kind == 'F') && len(text) > 0 && text[0] == '*'
+}
+
 func readText(cell []byte) (geo.Kind, []byte) {
 	if end := bytes.IndexByte(cell, 0); end >= 0 {
 		cell = cell[:end]

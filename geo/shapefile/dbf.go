@@ -159,6 +159,9 @@ func (t *table) describe(cpg []byte, rows *rowScan) []geo.Remark {
 		c := &t.columns[i]
 		name := string(t.toUTF8(c.name))
 		t.fields[i] = geo.Field{Name: name, Kind: c.kindOf(rows.kinds[i]), Width: c.size, Decimals: c.decimals}
+		if records := rows.starred[i]; records != nil {
+			remarks = append(remarks, geo.Remark{Rule: "overflow", Name: name, Records: records})
+		}
 		if key := strings.ToUpper(name); seen[key] {
 			remarks = append(remarks, geo.Remark{Rule: "duplicate-field", Name: name})
 		} else {

@@ -26,10 +26,10 @@ var ogrFiles = []struct {
 	remarks []string
 	deleted []int
 }{
-	{"plain", nil, nil},
-	{"z", []string{"z-dropped"}, nil},
-	{"m", []string{"m-dropped"}, nil},
-	{"zm", []string{"z-dropped", "m-dropped"}, nil},
+	{"plain", []string{"overflow"}, nil},
+	{"z", []string{"z-dropped", "overflow"}, nil},
+	{"m", []string{"m-dropped", "overflow"}, nil},
+	{"zm", []string{"z-dropped", "m-dropped", "overflow"}, nil},
 	{"deleted", nil, []int{1}},
 	{"utf8", nil, nil},
 	{"cp1252", nil, nil},

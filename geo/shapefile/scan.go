@@ -16,6 +16,8 @@ type rowScan struct {
 	kinds    []kindSet // of each column
 	notASCII bool      // in some text cell
 	notUTF8  []int     // records with a text cell that is no valid UTF-8
+
+	starred map[int][]int // by column, the records whose number was wider than it
 }
 
 // kindSet is a set of [geo.Kind]: bit k for kind k.
@@ -46,6 +48,12 @@ func (s *rowScan) join(other *rowScan) {
 	s.notUTF8 = append(s.notUTF8, other.notUTF8...)
 	for f, k := range other.kinds {
 		s.kinds[f] |= k
+		if list := other.starred[f]; list != nil {
+			if s.starred == nil {
+				s.starred = map[int][]int{}
+			}
+			s.starred[f] = append(s.starred[f], list...)
+		}
 	}
 }
 
@@ -69,6 +77,12 @@ func (s *rowScan) row(t *table, i int) {
 		}
 		kind, _ := c.read(row)
 		s.kinds[f] |= 1 << kind
+		if kind == geo.Null && c.overflows(row) {
+			if s.starred == nil {
+				s.starred = map[int][]int{}
+			}
+			s.starred[f] = append(s.starred[f], i)
+		}
 	}
 	if !isASCII(row) {
 		s.encoding(t, i, row)

@@ -68,7 +68,7 @@ func TestMostN(t *testing.T) {
 		t.Fatalf("got %+v", a.Findings)
 	}
 	numbers(t, "zones", f.Zones, 3, 4)
-	if said := tell.Text(f, unit.US); !strings.Contains(said, "115 lb/ac to 138 lb/ac of N, more than the job's own ceiling, 100 lb/ac") {
+	if said := tell.Text(f, unit.US); !strings.Contains(said, "115 to 138 lb/ac of N, more than the job's own ceiling, 100 lb/ac") {
 		t.Errorf("got %s", said)
 	}
 	terms.Job.MostN = label.Know(138 * unit.PoundPerAcre)

@@ -2,7 +2,6 @@ package read
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"unicode"
 
@@ -35,16 +34,39 @@ func (f *File) chooseFields(opt Options) ([]rx.RateField, []rx.Finding, error) {
 	if err := analyze(fields, opt); err != nil {
 		return nil, nil, err
 	}
-	var assumed []rx.Finding
-	if opt.RateUnit == "" {
-		assumed = append(assumed, assumedUnit(fields))
+	for _, index := range indexes {
+		if err := f.holdsRates(index); err != nil {
+			return nil, nil, err
+		}
 	}
+	assumed := takenUnit(fields, opt.RateUnit != "")
 	for _, field := range fields {
 		if all[field.Index].Kind == geo.Text {
 			assumed = append(assumed, ofField(field.Name, rateAsText.Find(rx.Warning, rx.Nothing{})))
 		}
 	}
 	return fields, assumed, nil
+}
+
+// holdsRates refuses a field that holds dates or memos, or text without a number: that is
+// one mistake, however many rows it has.
+func (f *File) holdsRates(index int) error {
+	field := f.Layer.Attributes.Fields()[index]
+	what := map[geo.Kind]string{geo.Date: "dates", geo.Other: "memos or lists", geo.Bool: "yes or no", geo.Text: "text"}[field.Kind]
+	if what == "" {
+		return nil
+	}
+	such := ""
+	for i := range f.Layer.Shapes.Len() {
+		cell := f.Layer.Attributes.Cell(i, index)
+		if _, ok := number(cell.Text); ok && field.Kind == geo.Text {
+			return nil // numbers as text; those that are none are told one by one
+		}
+		if such == "" && len(cell.Text) > 0 {
+			such = fmt.Sprintf(", such as %q", shorten(string(cell.Text)))
+		}
+	}
+	return &Error{File: f.Source.Name, What: "field " + field.Name + " holds " + what + " and no rates" + such, Hint: "name the field that holds the rates with --rate-field; its fields: " + f.fieldList()}
 }
 
 // fieldIndexes finds the named fields or, if none is named, the one field that
@@ -181,43 +203,18 @@ type assumed struct {
 	Contradict bool // the field's name speaks of another unit
 }
 
-// assumedUnit tells that lb/ac was assumed; a name that speaks of another unit
-// makes it a warning.
-func assumedUnit(fields []rx.RateField) rx.Finding {
+// takenUnit tells what the rates were taken to count where nobody said it, and warns where a
+// field's name speaks of another unit, whoever said it: a job file is used again.
+func takenUnit(fields []rx.RateField, said bool) (out []rx.Finding) {
 	for _, field := range fields {
-		if slices.ContainsFunc(nameWords(field.Name), isOtherUnit) {
-			return ofField(field.Name, rateUnit.Find(rx.Warning, assumed{field.Counts(), true}))
+		if namesOtherUnit(field.Name, field.Symbol) {
+			out = append(out, ofField(field.Name, rateUnit.Find(rx.Warning, assumed{field.Counts(), true})))
 		}
 	}
-	return ofField(fields[0].Name, rateUnit.Find(rx.Note, assumed{fields[0].Counts(), false}))
-}
-
-// isOtherUnit reports whether a word of a field's name, in lower case, speaks of
-// another unit than lb/ac.
-func isOtherUnit(word string) bool {
-	switch word {
-	case "kg", "ha", "kgha", "kgsha", "tha", "lha", "gal", "gals", "galac", "gpa", "liter", "liters", "litre", "litres":
-		return true
+	if len(out) == 0 && !said {
+		out = append(out, ofField(fields[0].Name, rateUnit.Find(rx.Note, assumed{fields[0].Counts(), false})))
 	}
-	return false
-}
-
-// nameWords splits a field's name where people do: at what is no letter, and before a
-// capital behind a small letter.
-func nameWords(name string) []string {
-	var parted strings.Builder
-	small := false
-	for _, r := range name {
-		switch {
-		case !unicode.IsLetter(r):
-			r = ' '
-		case small && unicode.IsUpper(r):
-			parted.WriteByte(' ')
-		}
-		small = unicode.IsLower(r)
-		parted.WriteRune(unicode.ToLower(r))
-	}
-	return strings.Fields(parted.String())
+	return out
 }
 
 // named returns the place of the name that is meant: the one that is spelled so or,

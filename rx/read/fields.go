@@ -80,7 +80,7 @@ func (r FieldRange) canBeRate() bool { return r.whyNoRate() == "" }
 
 // canBeNamed reports whether the field may be the dry rate if the user names it.
 func (r FieldRange) canBeNamed() bool {
-	return r.Numbers > 0 && !r.Negative && !r.RowID && r.Area == ""
+	return r.Numbers > 0 && r.Kind != geo.Date && r.Kind != geo.Other && !r.Negative && !r.RowID && r.Area == ""
 }
 
 // whyNoRate says why the field is not taken for a dry rate unasked; empty if it may be.
@@ -103,7 +103,7 @@ func (r FieldRange) whyNoRate() string {
 	case r.Max <= aboveAsRate:
 		return fmt.Sprintf("none above %d", aboveAsRate)
 	}
-	return ""
+	return otherThing(r.Name)
 }
 
 // String prints the field's name, its range, and what speaks against its being a dry

@@ -2,8 +2,6 @@ package read
 
 import (
 	"math"
-	"slices"
-	"strings"
 
 	"rxsplit/geo"
 	"rxsplit/rx"
@@ -37,18 +35,6 @@ func findNitrogen(s *suspect) (out []rx.Finding) {
 		}
 	}
 	return out
-}
-
-// speaksOfN reports whether a field's name has N for a word, or begins or ends
-// with it beside a unit.
-func speaksOfN(name string) bool {
-	return slices.ContainsFunc(nameWords(name), func(word string) bool {
-		switch word {
-		case "n", "nitrogen", "nrate", "nlbs", "nlbac", "nlbsac", "lbn", "lbsn", "nkg", "nkgha", "kgn", "actualn", "totaln", "acten":
-			return true
-		}
-		return strings.HasSuffix(word, "nitrogen")
-	})
 }
 
 // productOf finds the field of which a rate is an N share, within the rounding of

@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"rxsplit/geo"
 	"rxsplit/geo/crs"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -16,6 +17,7 @@ import (
 var (
 	noLand      = rx.NewRule[elsewhere]("no-land", rx.AboutFile, rx.EveryPlan).InDoubt()
 	offZone     = rx.NewRule[offSystem]("off-zone", rx.AboutFile, rx.EveryPlan).InDoubt()
+	crsScale    = rx.NewRule[oddScale]("crs-scale", rx.AboutFile, rx.EveryPlan).InDoubt()
 	axesSwapped = rx.NewRule[swappedTo]("axes-swapped", rx.AboutFile, rx.EveryPlan).InDoubt()
 	farApart    = rx.NewRule[distance]("far-apart", rx.AboutFile, rx.EveryPlan)
 )
@@ -95,6 +97,46 @@ func findOffZone(s *suspect) []rx.Finding {
 		return nil
 	}
 	return at(place, offZone.Find(rx.Warning, offSystem{s.Source.System, box.Min, box.Max}))
+}
+
+// oddScale are the areas of all zones in the plane that they are drawn in and on the ground.
+type oddScale struct {
+	System          string
+	Plane, Measured unit.Area
+}
+
+// mostScale is by what the areas of a plane may differ from the ground: projections that
+// fields are drawn in keep within 1 % where they are of use. Common practice, no source.
+const mostScale = 0.05
+
+// findOddScale finds a plane whose areas are far from those on the ground: a scale factor
+// that no system has, say, under a name that one has. Mercator's own stretch is no fault.
+func findOddScale(s *suspect) []rx.Finding {
+	if isLonLat(s) || s.system.MetersPerUnit() == 0 || s.Area() <= 0 {
+		return nil
+	}
+	perUnit := s.system.MetersPerUnit()
+	var sum float64
+	for _, z := range s.Zones {
+		p, end := s.Drawn.PolySpan(int(z.Record))
+		for ; p < end; p++ {
+			from, to := s.Drawn.RingSpan(p)
+			for r := from; r < to; r++ {
+				area, _ := measureRing(s.Drawn.Ring(r), geo.Scale{X: perUnit, Y: perUnit})
+				if r > from {
+					area = -area
+				}
+				sum += area
+			}
+		}
+	}
+	d := oddScale{s.Source.System, unit.Area(sum) * unit.SquareMeter, s.Area()}
+	place := s.LonLat.Extent().Center()
+	ratio, mercator := float64(d.Plane/d.Measured), 1/(cosine(place[1])*cosine(place[1]))
+	if !differ(ratio, 1, mostScale) || !differ(ratio, mercator, mostScale) {
+		return nil
+	}
+	return at(place, crsScale.Find(rx.Warning, d))
 }
 
 // within reports whether a place lies in a box or no more than some degrees off.

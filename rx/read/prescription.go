@@ -38,6 +38,7 @@ func Prescription(f *File, opt Options) (*rx.Prescription, error) {
 	}
 	p.Findings = append(p.Findings, f.Findings...)
 	p.Findings = append(p.Findings, assumed...)
+	p.Findings = append(p.Findings, f.overflowed(fields)...)
 	measured := measure(f.LonLat)
 	rates, err := f.rates(fields)
 	if err != nil {
@@ -55,7 +56,7 @@ func Prescription(f *File, opt Options) (*rx.Prescription, error) {
 	if err := carry(p, opt.Carrier); err != nil {
 		return nil, err
 	}
-	p.Findings = append(p.Findings, implausible(&suspect{p, opt})...)
+	p.Findings = append(p.Findings, implausible(&suspect{p, opt, f.System})...)
 	return p, nil
 }
 

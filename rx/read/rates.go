@@ -2,6 +2,7 @@ package read
 
 import (
 	"math"
+	"slices"
 
 	"rxsplit/geo"
 	"rxsplit/label/unit"
@@ -117,6 +118,21 @@ func findRateIsArea(s *suspect) (out []rx.Finding) {
 			continue
 		}
 		out = append(out, ofField(field.Name, rateIsArea.Find(rx.Warning, areasInstead{symbol})))
+	}
+	return out
+}
+
+var rateOverflow = rx.NewRule[rx.Nothing]("rate-overflow", rx.AboutFile, rx.EveryPlan)
+
+// overflowed tells of rates whose cells hold asterisks, which programs write where a number
+// is wider than its column: the rate is lost, not left out.
+func (f *File) overflowed(fields []rx.RateField) (out []rx.Finding) {
+	for _, r := range f.Layer.Remarks {
+		if r.Rule == "overflow" && slices.Contains(fieldNames(fields), r.Name) {
+			found := ofField(r.Name, rateOverflow.Find(rx.Warning, rx.Nothing{}))
+			found.Zones = numbers(r.Records)
+			out = append(out, found)
+		}
 	}
 	return out
 }

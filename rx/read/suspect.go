@@ -3,6 +3,7 @@ package read
 import (
 	"slices"
 
+	"rxsplit/geo/crs"
 	"rxsplit/internal/cores"
 	"rxsplit/rx"
 )
@@ -16,7 +17,7 @@ import (
 func implausible(s *suspect) []rx.Finding {
 	rules := []func(*suspect) []rx.Finding{
 		findOddMean, findRowNumbers, findRateIsArea, findOtherArea, findNitrogen, findTenfold, findCutDecimals,
-		findOddSize, findOddAreas, findOffZone, findNoLand, findSwappedCells, findFarApart, findSlivers,
+		findOddSize, findOddAreas, findOffZone, findOddScale, findNoLand, findSwappedCells, findFarApart, findSlivers,
 	}
 	found := make([][]rx.Finding, len(rules))
 	cores.Each(len(rules), func(i int) { found[i] = rules[i](s) })
@@ -26,7 +27,8 @@ func implausible(s *suspect) []rx.Finding {
 // suspect is a prescription under suspicion.
 type suspect struct {
 	*rx.Prescription
-	opt Options
+	opt    Options
+	system crs.System // that the file was read by
 }
 
 // sampled is how many zones a rule looks at that compares columns: what holds for

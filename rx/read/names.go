@@ -1,0 +1,108 @@
+package read
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// nameWords splits a field's name where people do: at what is no letter, and before a
+// capital behind a small letter.
+func nameWords(name string) []string {
+	var parted strings.Builder
+	small := false
+	for _, r := range name {
+		switch {
+		case !unicode.IsLetter(r):
+			r = ' '
+		case small && unicode.IsUpper(r):
+			parted.WriteByte(' ')
+		}
+		small = unicode.IsLower(r)
+		parted.WriteRune(unicode.ToLower(r))
+	}
+	return strings.Fields(parted.String())
+}
+
+// namesOtherUnit reports whether a field's name speaks of another unit than its rates were
+// taken to count, such as "lb/ac".
+func namesOtherUnit(name, taken string) bool {
+	words := nameWords(name)
+	perHa, metric := strings.HasSuffix(taken, "/ha"), strings.HasPrefix(taken, "kg") || strings.HasPrefix(taken, "t/")
+	for _, word := range words {
+		switch word {
+		case "gal", "gals", "galac", "gpa", "liter", "liters", "litre", "litres", "lha":
+			return true
+		case "kg", "kgs":
+			return !metric
+		case "ha", "tha":
+			return !perHa
+		}
+		switch {
+		case endsWithAny(word, "kgha", "kgsha", "kgperha", "kgsperha", "kghectare"):
+			return !perHa || !metric
+		case endsWithAny(word, "lbac", "lbsac", "lbacre", "lbsacre", "lbperac", "lbsperac", "lbperacre", "lbsperacre"):
+			return perHa || metric
+		}
+	}
+	return false
+}
+
+func endsWithAny(word string, ends ...string) bool {
+	return slices.ContainsFunc(ends, func(end string) bool { return strings.HasSuffix(word, end) })
+}
+
+// speaksOfN reports whether a field's name has N for a word, or begins or ends with it
+// beside words of rates and units alone, or names nitrogen or ammonia.
+func speaksOfN(name string) bool {
+	return slices.ContainsFunc(nameWords(name), func(word string) bool {
+		switch {
+		case word == "n" || word == "nitro" || word == "acten" || strings.HasSuffix(word, "nitrogen"):
+			return true
+		case word == "nh": // NH3: digits part words
+			return true
+		}
+		if rest, ok := strings.CutPrefix(word, "n"); ok && ofRate(rest) {
+			return true
+		}
+		if rest, ok := strings.CutPrefix(word, "nitro"); ok && ofRate(rest) {
+			return true
+		}
+		rest, ok := strings.CutSuffix(word, "n")
+		return ok && ofRate(rest)
+	})
+}
+
+// ofRate reports whether a word is made of words of rates and units alone.
+func ofRate(word string) bool {
+	if word == "" {
+		return false
+	}
+	for _, part := range []string{
+		"rate", "units", "unit", "lbs", "lba", "lbac", "lb", "kgs", "kg", "peracre", "perac", "perha", "acre", "ac", "ha",
+		"target", "total", "actual", "act", "dose", "goal", "req", "rec", "need", "appl", "app", "rx",
+	} {
+		if rest, ok := strings.CutPrefix(word, part); ok && (rest == "" || ofRate(rest)) {
+			return true
+		}
+	}
+	return false
+}
+
+// otherThing says what a field's name says that it holds instead of a rate, where it says
+// nothing else; empty if it does not.
+func otherThing(name string) string {
+	for _, word := range nameWords(name) {
+		switch word {
+		case "objectid", "fid", "oid", "gid", "id", "uid", "rowid", "zoneid", "gridid", "cellid", "polyid":
+			return "an id by its name"
+		case "year", "yr", "date", "month":
+			return "a time by its name"
+		case "elevation", "elev", "altitude", "slope":
+			return "a height by its name"
+		case "latitude", "lat", "longitude", "lon", "easting", "northing":
+			return "a place by its name"
+		}
+	}
+	return ""
+}
