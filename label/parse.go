@@ -2,6 +2,7 @@ package label
 
 import (
 	_ "embed" // for the demo profile
+	"fmt"
 	"strings"
 
 	"rxsplit/label/strictyaml"
@@ -28,11 +29,27 @@ func Check(name string, data []byte) (*Profile, []Problem, error) {
 	if err := doc.Err(); err != nil {
 		return nil, nil, err
 	}
-	odd, err := Sort(doc, p.problems())
+	odd, err := Sort(doc, append(p.problems(), twoUnits(doc)...))
 	if err != nil {
 		return nil, nil, err
 	}
 	return p, odd, nil
+}
+
+// twoUnits tells of a range whose ends are written in different units: each is easily copied
+// from another line of the label.
+func twoUnits(doc *strictyaml.Document) (found []Problem) {
+	for _, key := range []string{"rate", "loading", "spray-volume"} {
+		low, high := doc.Written(key+".min"), doc.Written(key+".max")
+		of := func(text string) string { return strings.TrimLeft(text, "0123456789. ") }
+		if of(low) != of(high) && low != "" && high != "" {
+			found = append(found, Problem{
+				Rule: "two-units", Severity: Warning, Key: key + ".max",
+				Text: fmt.Sprintf("%s is written in another unit than min, %s: write both in one unit, and compare them with the label", high, low),
+			})
+		}
+	}
+	return found
 }
 
 // Sort makes the errors among the problems of a file mistakes of its document, and

@@ -26,6 +26,7 @@ func (s Severity) String() string { return [...]string{"note", "warning", "error
 type Problem struct {
 	Rule     string // which rule found it
 	Severity Severity
+	Doubt    bool   // a slip is likelier than that it is meant: nothing is to be made of it unasked
 	Key      string // such as rate.max
 	Text     string // what is wrong and what to do about it
 	Line     int    // where the key's value stands, from [Check]; else 0
@@ -65,6 +66,8 @@ func one(bad bool, severity Severity, key, text string) []Problem {
 // them is likelier a slip of unit or decimal point than a label.
 const (
 	highestUsualRate     = 10 * unit.GallonPerAcre
+	lowestUsualRate      = 1 * unit.FluidOuncePerAcre
+	widestUsualRatio     = 8 // of the highest rate to the lowest
 	lightestLiquid       = 6 * unit.PoundPerGallon
 	heaviestLiquid       = 16 * unit.PoundPerGallon
 	lightestPossible     = 4 * unit.PoundPerGallon
@@ -101,9 +104,22 @@ func checkRate(p *Profile) []Problem {
 		fmt.Sprintf("%v is below min, %v: write the lowest rate as min and the highest as max, or a label's only rate alone", p.Rate.Max, p.Rate.Min))
 }
 
-func checkRatePlausible(p *Profile) []Problem {
-	return one(p.Rate.Max > highestUsualRate, Warning, "rate.max",
-		fmt.Sprintf("%v is more than %v, which is much for a stabilizer: compare the unit with the label", p.Rate.Max, highestUsualRate.Text(unit.US)))
+// checkRatePlausible questions rates that no label is known to have.
+func checkRatePlausible(p *Profile) (found []Problem) {
+	add := func(bad bool, key, text string) {
+		for _, f := range one(bad, Warning, key, text) {
+			f.Doubt = true
+			found = append(found, f)
+		}
+	}
+	low, high := p.Rate.Min, p.Rate.Max
+	add(high > highestUsualRate, "rate.max",
+		fmt.Sprintf("%v is more than %v, which is much for a stabilizer: compare the unit with the label", high, highestUsualRate.Text(unit.US)))
+	add(low > 0 && low < lowestUsualRate, "rate.min",
+		fmt.Sprintf("%v is less than %v, which is little for a stabilizer: compare the figure and its unit with the label", low, lowestUsualRate.Text(unit.US)))
+	add(low > 0 && high <= highestUsualRate && high/low > widestUsualRatio, "rate.max",
+		fmt.Sprintf("%v is %.4g times the lowest rate, %v: labels seldom allow more than %d times; compare both and their units with the label", high, float64(high/low), low, widestUsualRatio))
+	return found
 }
 
 func checkSeason(p *Profile) []Problem {

@@ -27,6 +27,8 @@ func TestProblems(t *testing.T) {
 		{func(p *Profile) {
 			p.Rate.Max, p.SeasonMax, p.SprayVolume = 1281, Know(unit.LiquidRate(1281)), Known[Range[unit.LiquidRate]]{}
 		}, "rate-plausible", Warning, "rate.max"},
+		{func(p *Profile) { p.Rate.Min = 4.9 }, "rate-plausible", Warning, "rate.max"},
+		{func(p *Profile) { p.Rate = Range[unit.LiquidRate]{Min: 0.16, Max: 0.32} }, "rate-plausible", Warning, "rate.min"},
 		{func(p *Profile) { p.SeasonMax = Know(unit.LiquidRate(39.9)) }, "season-max", Error, "season-max"},
 		{func(p *Profile) { p.Density = Know(unit.Density(5.9)) }, "density", Warning, "density"},
 		{func(p *Profile) { p.Density = Know(unit.Density(16.1)) }, "density", Warning, "density"},
@@ -68,6 +70,34 @@ func TestCheckPlacesProblems(t *testing.T) {
 	}
 	if odd[1].Rule != "density" || odd[1].Line != 4 || odd[1].Column != 10 {
 		t.Errorf("got %+v, want line 4, column 10", odd[1])
+	}
+}
+
+// Rates out of all proportion are in doubt; other oddities are not.
+func TestDoubtsAreOfRates(t *testing.T) {
+	for _, c := range []struct {
+		rate  string
+		rules string
+		doubt bool
+	}{
+		{"{min: 20 fl oz/ac, max: 40 pt/ac}", "rate-plausible two-units", true}, // 32 times
+		{"{min: 1 fl oz/ac, max: 400 fl oz/ac}", "rate-plausible", true},
+		{"{min: 0.16 fl oz/ac, max: 0.32 fl oz/ac}", "rate-plausible", true},
+		{"{min: 20 fl oz/ac, max: 1 qt/ac}", "two-units", false},
+		{"{min: 5 fl oz/ac, max: 40 fl oz/ac}", "", false},
+		{"30 fl oz/ac", "", false},
+	} {
+		_, odd, err := Check("p", []byte("name: x\nrate: "+c.rate+"\n"))
+		var rules []string
+		for _, p := range odd {
+			rules = append(rules, p.Rule)
+			if p.Doubt != (p.Rule == "rate-plausible") || p.Line != 2 {
+				t.Errorf("%s: %+v", c.rate, p)
+			}
+		}
+		if got := strings.Join(rules, " "); err != nil || got != c.rules {
+			t.Errorf("%s: got %q, %v, want %q", c.rate, got, err, c.rules)
+		}
 	}
 }
 

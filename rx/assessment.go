@@ -18,6 +18,8 @@ type Terms struct {
 	LeaveOff         bool            // zones that can't be reached may stay untreated
 	Units            unit.System     // decides how loadings are rounded
 	Job              *equip.Job      // equipment, blend, prices; nil if not given
+	OddLabel         []label.Problem // what is odd in the label profile
+	OddJob           []label.Problem // likewise in the job file
 }
 
 // Verdict says how the stabilizer of one zone stands to the label range.

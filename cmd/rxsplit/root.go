@@ -9,8 +9,10 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"rxsplit/cmd/internal/app"
+	"rxsplit/label/strictyaml"
 )
 
 // The exit statuses.
@@ -79,7 +81,7 @@ that this program prints.`,
 	root.SetOut(u.out)
 	root.SetErr(u.err)
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return misused(cmd, err.Error())
+		return misused(cmd, err.Error()+meant(cmd, err.Error()))
 	})
 	root.AddCommand(
 		newDemo(u),
@@ -100,6 +102,17 @@ that this program prints.`,
 		cmd.SetUsageTemplate(cmd.UsageTemplate() + exitHelp)
 	}
 	return root
+}
+
+// meant suggests a flag where the one that is named is not known.
+func meant(cmd *cobra.Command, what string) string {
+	word, unknown := strings.CutPrefix(what, "unknown flag: --")
+	var names []string
+	cmd.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
+	if best := strictyaml.Nearest(names, word); unknown && best != "" {
+		return ": did you mean --" + best + "?"
+	}
+	return ""
 }
 
 // group makes a command that only groups others print its help where nothing is

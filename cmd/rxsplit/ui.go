@@ -6,6 +6,7 @@ import (
 	"os"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -44,11 +45,28 @@ func (u *ui) fail(err error) {
 	u.settle()
 	failure := app.Explain(err)
 	for line := range strings.Lines(u.plain(failure.Text)) {
-		fmt.Fprintf(u.err, "rxsplit: error: %s\n", strings.TrimRight(line, "\n"))
+		u.wrap("rxsplit: error: "+strings.TrimRight(line, "\n"), "    ")
 	}
 	if failure.Hint != "" {
-		fmt.Fprintf(u.err, "  %s\n", u.plain(failure.Hint))
+		for line := range strings.Lines(u.plain(failure.Hint)) {
+			u.wrap("  "+strings.TrimSpace(line), "    ")
+		}
 	}
+}
+
+// wrap prints one line of a message. On a terminal it goes on below, indented, where it is
+// wider than that; what else reads it gets a line a message.
+func (u *ui) wrap(line, indent string) {
+	const wide = 80
+	for isTerminal(u.err) && utf8.RuneCountInString(line) > wide {
+		at := strings.LastIndexByte(string([]rune(line)[:wide+1]), ' ')
+		if strings.TrimSpace(line[:max(at, 0)]) == "" {
+			break // one long word
+		}
+		fmt.Fprintln(u.err, line[:at])
+		line = indent + line[at+1:]
+	}
+	fmt.Fprintln(u.err, line)
 }
 
 func (u *ui) note(format string, args ...any) {

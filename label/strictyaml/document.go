@@ -34,7 +34,14 @@ type Document struct {
 	errs   Errors
 }
 
-type place struct{ line, column int }
+type place struct {
+	line, column int
+	written      string // a scalar, as it stands
+}
+
+// Written returns the value of a key as it stands in the file; empty where that is no
+// scalar, or where the file does not hold the key itself.
+func (d *Document) Written(key string) string { return d.places[key].written }
 
 // Decode reads data into v, a pointer to a struct. What can be read is read;
 // [Document.Err] tells the rest. The name of the file is for messages only.

@@ -128,16 +128,26 @@ func join(parent, name string) string {
 
 // suggest names the key that was probably meant, or else all of them.
 func suggest(keys []Key, name string) string {
-	best, least := "", 3
-	for _, k := range keys {
-		if n := distance(strings.ToLower(name), k.Name); n < least && n < len(name) {
-			best, least = k.Name, n
-		}
+	names := make([]string, len(keys))
+	for i, k := range keys {
+		names[i] = k.Name
 	}
-	if best != "" {
+	if best := Nearest(names, name); best != "" {
 		return "did you mean " + best + "?"
 	}
 	return "want " + listed(keys)
+}
+
+// Nearest returns the one of some names that was probably meant by another word; empty if
+// none is near.
+func Nearest(names []string, word string) string {
+	best, least := "", 3
+	for _, name := range names {
+		if n := distance(strings.ToLower(word), name); n < least && n < len(word) {
+			best, least = name, n
+		}
+	}
+	return best
 }
 
 func listed(keys []Key) string {

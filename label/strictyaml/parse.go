@@ -31,6 +31,9 @@ func body(data []byte) (ast.Node, *Error) {
 		return nil, &Error{What: "has too many brackets: this is not a file for this use"}
 	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
+	if what := otherText(data); what != "" {
+		return nil, &Error{What: what}
+	}
 	if line := dashedLine(data); line > 0 {
 		return nil, &Error{Line: line, Column: 1, What: "has too many dashes: this is not a file for this use"}
 	}
@@ -45,6 +48,20 @@ func body(data []byte) (ast.Node, *Error) {
 		return nil, &Error{What: "says nothing: it is empty, or every line begins with #"}
 	}
 	return file.Docs[0].Body, nil
+}
+
+// otherText says what a file is that people give for YAML by mistake: a text in UTF-16, or
+// a table; empty if it is neither.
+func otherText(data []byte) string {
+	first, _, _ := bytes.Cut(bytes.TrimLeft(data, "\r\n"), []byte{'\n'})
+	cells := bytes.Count(first, []byte{','}) + bytes.Count(first, []byte{';'}) + bytes.Count(first, []byte{'\t'})
+	switch {
+	case bytes.HasPrefix(data, []byte{0xff, 0xfe}), bytes.HasPrefix(data, []byte{0xfe, 0xff}), bytes.IndexByte(first, 0) >= 0:
+		return "is text in UTF-16, not UTF-8: save it again as UTF-8"
+	case cells > 0 && !bytes.ContainsAny(first, ":#{[-"):
+		return "is a table (CSV), not YAML: want a line for each key, such as name: value"
+	}
+	return ""
 }
 
 // dashedLine returns the first line, from 1, that begins with more than maxDashes

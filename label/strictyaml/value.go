@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"reflect"
 	"strconv"
+	"strings"
 
 	"github.com/goccy/go-yaml/ast"
 )
@@ -50,7 +51,11 @@ func (d *Document) value(n ast.Node, v reflect.Value, f field) {
 
 func (d *Document) mark(n ast.Node, key string) {
 	e := at(n, "")
-	d.places[key] = place{e.Line, e.Column}
+	p := place{line: e.Line, column: e.Column}
+	if scalar, ok := n.(ast.ScalarNode); ok {
+		p.written = strings.TrimSpace(scalar.GetToken().Value)
+	}
+	d.places[key] = p
 }
 
 func (d *Document) fail(n ast.Node, key, what string, cause error) {

@@ -61,11 +61,15 @@ func (t *table) parse(text string) (float64, error) {
 		return 0, t.fail(text, why)
 	}
 	value *= u.factor
-	if math.IsInf(value, 0) {
+	if value > mostRead {
 		return 0, t.fail(text, "is too large")
 	}
 	return value, nil
 }
+
+// mostRead is far above any quantity of a field, and so far below the largest number that
+// no sum or conversion of it is infinite.
+const mostRead = 1e15
 
 // split takes a text apart into its number and its unit; a leading "$" goes to
 // the unit, so that "$38.50/gal" is "38.50 $/gal".

@@ -51,6 +51,9 @@ func stated[T any](of func(*label.Profile) label.Known[T], why string) need {
 func Rules() []Rule {
 	joined := new(ground)
 	return []Rule{
+		{labelDoubt.Kind, nil, findLabelDoubts},
+		{labelOdd.Kind, nil, findLabelOdd},
+		{jobOdd.Kind, nil, findJobOdd},
 		{otherBlend.Kind, needs(materialsGiven, columnsGiven), findOtherBlend},
 		{mostN.Kind, needs(mostNGiven, gradesKnown), findMostN},
 		{above.Kind, nil, findAbove},

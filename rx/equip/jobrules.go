@@ -128,6 +128,7 @@ func (j *Job) problemsIn(s unit.System) []label.Problem {
 	if j.Boom != nil {
 		found.boom(*j.Boom, j)
 	}
+	found.prices(j.Prices)
 	return found.list
 }
 
@@ -160,4 +161,25 @@ func positiveIfKnown[Q ~float64](p *problems, k label.Known[Q], key string) {
 	if q, known := k.Get(); known {
 		positive(p, q, key)
 	}
+}
+
+// prices questions prices far beyond any that is paid: common practice, no source.
+func (p *problems) prices(prices Prices) {
+	odd(p, prices.Stabilizer, "stabilizer", 1*unit.DollarPerGallon, 2000*unit.DollarPerGallon)
+	odd(p, prices.SecondLiquid, "second-liquid", 0.1*unit.DollarPerGallon, 2000*unit.DollarPerGallon)
+	odd(p, prices.DryingAgent, "drying-agent", 20*unit.DollarPerTon, 40000*unit.DollarPerTon)
+	odd(p, prices.Blending, "blending", 0, 500*unit.DollarPerTon)
+	odd(p, prices.DrySpreading, "dry-spreading", 0, 200*unit.DollarPerAcre)
+	odd(p, prices.WetBoom, "wet-boom", 0, 200*unit.DollarPerAcre)
+	odd(p, prices.ExtraPass, "extra-pass", 0, 200*unit.DollarPerAcre)
+	odd(p, prices.Nitrogen, "nitrogen", 100*unit.DollarPerTon, 20000*unit.DollarPerTon)
+}
+
+// odd warns of a price above 0 that is out of all proportion.
+func odd[Q interface {
+	~float64
+	Brief(unit.System) string
+}](p *problems, k label.Known[Q], key string, low, high Q) {
+	q, known := k.Get()
+	p.warnIf(known && q > 0 && (q < low || q > high), "price", "prices."+key, fmt.Sprintf("%s is out of proportion: compare the figure and its unit", q.Brief(p.s)))
 }

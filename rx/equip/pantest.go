@@ -114,7 +114,7 @@ func (p *problems) panTests(s Spreader) {
 			fmt.Sprintf("%d pans %s apart stand on %s of the swath of %s: they say nothing of the rest", len(t.Caught), t.Spacing.Brief(p.s), line.Brief(p.s), s.Swath.Brief(p.s)))
 		at, known := t.At(s.Swath)
 		p.warnIf(!known, "pattern", key+".spacing", fmt.Sprintf("%s is too wide for a swath of %s: fewer than %d pans stand in it", t.Spacing.Brief(p.s), s.Swath.Brief(p.s), fewestPans))
-		p.warnIf(known && at.CV() > SatisfactoryCV, "pattern", key+".caught", t.Tell(s.Swath, p.s))
+		p.warnIf(known && at.CV() > SatisfactoryCV, "pattern-cv", key+".caught", t.Tell(s.Swath, p.s))
 	}
 }
 

@@ -190,12 +190,16 @@ func (v Values) act(s *settings, takes func(Option) bool) error {
 
 // readDocuments reads the label and the job into the terms.
 func (q *Request) readDocuments(t *rx.Terms) (err error) {
-	if t.Label, err = label.Parse(cmp.Or(q.label.path, "label"), q.label.text); err != nil {
+	if t.Label, t.OddLabel, err = label.Check(cmp.Or(q.label.path, "label"), q.label.text); err != nil {
 		return labelError(q.label.path, q.label.text, err)
 	}
 	t.Intended = t.Label.Rate.Middle()
+	units, err := q.values.System()
+	if err != nil {
+		return err
+	}
 	if q.job.text != nil {
-		t.Job, err = equip.ParseJob(cmp.Or(q.job.path, "job"), q.job.text)
+		t.Job, t.OddJob, err = equip.CheckJobIn(units, cmp.Or(q.job.path, "job"), q.job.text)
 	}
 	return err
 }
