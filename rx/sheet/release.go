@@ -104,7 +104,7 @@ func (d *document) sideBySide(ways []rx.Way) {
 const roomForFound = 900
 
 // found tells what is worse than a note and concerns whoever works from the plan, the
-// worst first.
+// worst first; before them the doubts that were accepted, with the reasons.
 func (d *document) found() {
 	work := rx.Work{Prescription: d.p, Terms: d.a.Terms, Plan: d.plan}
 	list := slices.Clone(d.plan.Findings)
@@ -115,10 +115,14 @@ func (d *document) found() {
 	}
 	list = slices.DeleteFunc(list, func(f rx.Finding) bool { return f.Severity == rx.Note })
 	slices.SortStableFunc(list, func(x, y rx.Finding) int { return int(y.Severity) - int(x.Severity) })
+	rx.DoubtsFirst(list)
 	var told []string
 	room := roomForFound
 	for _, f := range list {
 		text := f.Severity.String() + ": " + tell.Text(f, d.s)
+		if reason := d.plan.Reason(f); reason != "" {
+			text = "accepted: " + sentence(tell.Text(f, d.s)) + " Reason: " + reason
+		}
 		if room -= len(text); room < 0 && len(told) > 0 {
 			break
 		}
