@@ -24,9 +24,7 @@ func Brief(w io.Writer, r report.Result) error {
 	t := text{&printer{w: w}, r, figures.In(r.Units)}
 	first, others := t.known()
 	decision := t.lines(func() {
-		for _, f := range first {
-			t.other(f)
-		}
+		t.doubtful(first)
 		t.wrapped("", "", report.DecisionText(r))
 	})
 	ways, next := t.lines(t.wayLines), t.lines(t.nextCommand)
@@ -192,7 +190,7 @@ func (t *text) known() (first, others []rx.Finding) {
 	for _, f := range t.Findings {
 		switch {
 		case tell.Brief(f, t.Units) == "":
-		case f.Severity == rx.Error && f.About() == rx.AboutFile:
+		case f.Doubt() || f.Severity == rx.Error && f.About() == rx.AboutFile:
 			first = append(first, f)
 		default:
 			others = append(others, f)
@@ -202,10 +200,26 @@ func (t *text) known() (first, others []rx.Finding) {
 	return first, others
 }
 
-// other prints a finding: an error whole, anything else on a line.
+// doubtful prints what makes the reading itself doubtful, and how a doubt is answered.
+func (t *text) doubtful(list []rx.Finding) {
+	if slices.ContainsFunc(list, rx.Finding.Doubt) {
+		t.wrapped("", "", "In doubt: what follows holds only if the input is meant as it was read.")
+	}
+	for _, f := range list {
+		t.other(f)
+		if f.Doubt() {
+			t.f("        -> correct it, or split --accept %s=\"why it is meant so\"\n", f.Rule())
+		}
+	}
+	if len(list) > 0 {
+		t.f("\n")
+	}
+}
+
+// other prints a finding: an error or a doubt whole, anything else on a line.
 func (t *text) other(f rx.Finding) {
 	said := tell.Brief(f, t.Units)
-	if start := fmt.Sprintf("%-8s", f.Severity); f.Severity == rx.Error {
+	if start := fmt.Sprintf("%-8s", f.Severity); f.Severity == rx.Error || f.Doubt() {
 		t.wrapped(start, strings.Repeat(" ", len(start)), said)
 	} else {
 		t.oneLine(start + said)
