@@ -30,6 +30,7 @@ type Profile struct {
 	Density     Known[unit.Density]        // of the liquid
 	Base        Base                       // of the liquid
 	Carriers    Carriers                   // dry materials to impregnate
+	TankMix     Permission                 // with other products in a tank
 	MinDryRate  Known[unit.DryRate]        // smallest impregnated dry rate
 	MaxLiquid   Known[unit.Loading]        // most liquid a ton takes up
 	Loading     Known[Range[unit.Loading]] // the label's own range per ton
@@ -161,6 +162,13 @@ func (p *Profile) blendKeys(s unit.System) []key {
 			help:    "Dry materials that the label names as fit, or unfit, to be impregnated.",
 			example: "{allowed: [urea], forbidden: [ammonium nitrate]}",
 			rules:   []rule{{"carriers", checkCarriers}},
+		},
+		{
+			yaml:    strictyaml.Key{Name: "tank-mix", Into: &p.TankMix},
+			facts:   says("in one tank with others", known(p.TankMix), "other liquids in the tank are asked about"),
+			help:    "Whether the label lets the product be mixed in a tank with other products: allowed, forbidden or unknown.",
+			example: "unknown",
+			free:    true,
 		},
 		{
 			yaml:    strictyaml.Key{Name: "min-dry-rate", Into: &p.MinDryRate},

@@ -18,6 +18,7 @@ registration: "00000-000"
 rate: {min: 20 fl oz/ac, max: 40 fl oz/ac}
 season-max: 80 fl oz/ac
 below-label: allowed
+tank-mix: forbidden
 density: 9 lb/gal
 base: water
 carriers: {allowed: [urea, ammonium sulfate, map, dap, potash], forbidden: [ammonium nitrate]}
@@ -55,6 +56,7 @@ func TestParseFull(t *testing.T) {
 		SeasonMax: Know(80 * unit.FluidOuncePerAcre), BelowLabel: Allowed,
 		Density: Know(9 * unit.PoundPerGallon), Base: Water,
 		Carriers:   Carriers{[]string{"urea", "ammonium sulfate", "map", "dap", "potash"}, []string{"ammonium nitrate"}},
+		TankMix:    Forbidden,
 		MinDryRate: Know(100 * unit.PoundPerAcre), MaxLiquid: Know(384 * unit.FluidOuncePerTon),
 		Loading:     Know(Range[unit.Loading]{Min: 100, Max: 400}),
 		DryingAgent: Know(8 * unit.PoundPerGallon),
@@ -170,7 +172,7 @@ func TestTemplate(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, f := range p.facts(unit.US) {
-		if !(f.value != "") && f.key != "below-label" {
+		if !(f.value != "") && f.key != "below-label" && f.key != "tank-mix" {
 			t.Errorf("%s: the template does not show it", f.key)
 		}
 	}
