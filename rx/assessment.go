@@ -17,6 +17,8 @@ type Terms struct {
 	AlreadyApplied   unit.LiquidRate // this season, before this pass
 	LeaveOff         bool            // zones that can't be reached may stay untreated
 	Units            unit.System     // decides how loadings are rounded
+	Further          []JobLiquid     // beside the stabilizer
+	Sprayed          bool            // the stabilizer goes on by a boom: the blend has the further liquids alone
 	Job              *equip.Job      // equipment, blend, prices; nil if not given
 	OddLabel         []label.Problem // what is odd in the label profile
 	OddJob           []label.Problem // likewise in the job file
@@ -30,8 +32,9 @@ const (
 	Within Verdict = iota
 	Below
 	Above
-	NoDry  // dry rate 0: nothing is applied
-	NoRate // the record has no rate
+	NoDry     // dry rate 0: nothing is applied
+	NoRate    // the record has no rate
+	NotGraded // no label is given
 	verdicts
 )
 
@@ -40,7 +43,7 @@ func Verdicts() []Verdict { return []Verdict{Below, Within, Above, NoDry, NoRate
 
 // String returns the verdict's name.
 func (v Verdict) String() string {
-	return [...]string{"within", "below", "above", "no-dry", "no-rate"}[v]
+	return [...]string{"within", "below", "above", "no-dry", "no-rate", "not-graded"}[v]
 }
 
 // Share is what one verdict amounts to.
@@ -51,48 +54,77 @@ type Share struct {
 	Stabilizer Range[unit.LiquidRate]
 }
 
-// Assessment is the prescription held against the label as one impregnated
-// blend at one loading.
-type Assessment struct {
-	Terms       Terms
-	Range       Range[unit.LiquidRate] // of the label
-	Loading     unit.Loading
+// Graded is one liquid held against its label: one that is impregnated, on all of the dry
+// at one loading; one for the boom's tank, at its one rate.
+type Graded struct {
+	Liquid      JobLiquid
+	Range       Range[unit.LiquidRate] // of the label; 0 without one
+	Loading     unit.Loading           // 0 for the boom's tank
 	LoadingFrom string                 // "field-mean" or "given"
-	OnLabel     Range[unit.DryRate]    // the dry rates that stay on label at Loading, by [Terms.DryWindow]
+	OnLabel     Range[unit.DryRate]    // the dry rates that stay on label at Loading, by [Terms.OwnDryWindow]
 	WhyNoRate   string                 // the reason, where none does
-	Window      *Range[unit.Loading]   // loadings that serve every treated zone; nil if none does
-	WhyNoWindow string                 // the reason, where there is none
 	Verdicts    []Verdict              // a zone each
 	Tight       []bool                 // on label, but not with the spreader's rate error
 	Shares      [verdicts]Share        // by Verdict
-	Mass        unit.Mass              // of dry product
-	Mean        unit.DryRate           // area-weighted, over treated zones
-	Stabilizer  Range[unit.LiquidRate] // over treated zones
+	Stabilizer  Range[unit.LiquidRate] // of the liquid, over treated zones
 	MeanRate    unit.LiquidRate        // area-weighted, over treated zones
-	Volume      unit.Volume            // of stabilizer
+	Volume      unit.Volume            // of the liquid
 	Season      []bool                 // above the label's season maximum with what is applied already; nil if it has none
 	Misfit      []unit.Area            // of each zone, what is too narrow or too short for the spreader, neighbors of equal rate joined; nil if nobody looked
 	OverSeason  Share                  // of those within the label in this pass, what is above its season maximum
+}
+
+// Rate returns what the liquid puts on a zone.
+func (g *Graded) Rate(z Zone) unit.LiquidRate {
+	switch {
+	case g.Liquid.On != equip.OnBoom:
+		return unit.StabilizerRate(g.Loading, z.Carrier)
+	case z.Dry > 0:
+		return g.Liquid.Intended
+	}
+	return 0
+}
+
+// Assessment is the prescription held against the label as one impregnated
+// blend at one loading, with the further liquids of the job.
+type Assessment struct {
+	Terms       Terms
+	Graded                           // the stabilizer
+	Further     []Graded             // in the order of the terms
+	OffFurther  unit.Area            // where the stabilizer is on label and a further liquid is not
+	Window      *Range[unit.Loading] // loadings of stabilizer that serve every treated zone, with all liquids on label; nil if none does
+	WhyNoWindow string               // the reason, where there is none
+	Mass        unit.Mass            // of dry product
+	Mean        unit.DryRate         // area-weighted, over treated zones
 	Findings    []Finding
 	Rules       []RuleRun
 }
 
-// OffLabel returns the area whose verdict is below or above, or that passes the
-// season maximum.
+// Liquids lists what was graded, the stabilizer first.
+func (a *Assessment) Liquids() []*Graded {
+	list := []*Graded{&a.Graded}
+	for i := range a.Further {
+		list = append(list, &a.Further[i])
+	}
+	return list
+}
+
+// OffLabel returns the area where the verdict of a liquid is below or above, or that passes
+// its season maximum.
 func (a *Assessment) OffLabel() unit.Area {
-	return a.Shares[Below].Area + a.Shares[Above].Area + a.OverSeason.Area
+	return a.Shares[Below].Area + a.Shares[Above].Area + a.OverSeason.Area + a.OffFurther
 }
 
 // PassesSeason reports whether zone i, an index, is above the label's season maximum
 // with what is applied already.
-func (a *Assessment) PassesSeason(i int) bool { return a.Season != nil && a.Season[i] }
+func (g *Graded) PassesSeason(i int) bool { return g.Season != nil && g.Season[i] }
 
 // OffBySeason reports whether it is the season maximum alone that puts zone i off label.
-func (a *Assessment) OffBySeason(i int) bool { return a.Verdicts[i] == Within && a.PassesSeason(i) }
+func (g *Graded) OffBySeason(i int) bool { return g.Verdicts[i] == Within && g.PassesSeason(i) }
 
 // Off reports whether zone i is off label: below, above, or above the season maximum.
-func (a *Assessment) Off(i int) bool {
-	return a.Verdicts[i] == Below || a.Verdicts[i] == Above || a.OffBySeason(i)
+func (g *Graded) Off(i int) bool {
+	return g.Verdicts[i] == Below || g.Verdicts[i] == Above || g.OffBySeason(i)
 }
 
 // Flagged reports whether anything is worse than a note.

@@ -41,10 +41,11 @@ func TestDrumHoldsTheLiquidToo(t *testing.T) {
 		Loading: 320, Rates: rx.Range[unit.DryRate]{Min: 150, Max: 200},
 		Materials: equip.Blend{{Name: "urea", Share: 1, Density: label.Know(48 * unit.PoundPerCubicFoot)}},
 	}
-	second := &equip.Liquid{Name: "further", Loading: 64, Density: label.Know(10 * unit.PoundPerGallon)}
+	second := rxtest.Further(64)
+	second[0].Density = label.Know(10 * unit.PoundPerGallon)
 	for _, c := range []struct {
 		mass   unit.Mass
-		second *equip.Liquid
+		second []rx.JobLiquid
 		want   int
 	}{
 		{7830, nil, 2},
@@ -52,7 +53,8 @@ func TestDrumHoldsTheLiquidToo(t *testing.T) {
 		{7830, second, 3},
 		{7790, second, 2},
 	} {
-		load.Mass, terms.Job.SecondLiquid = c.mass, c.second
+		load.Mass, terms.Further = c.mass, c.second
+		load.Further = terms.Fixed(320)[1:]
 		if batches, _, ok := terms.Batches(load); !ok || batches.Count != c.want || batches.Limit != equip.ByDrum {
 			t.Errorf("%v lb, further liquid %v: got %+v, want %d", float64(c.mass), c.second != nil, batches, c.want)
 		}

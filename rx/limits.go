@@ -2,77 +2,130 @@ package rx
 
 import (
 	"fmt"
+	"math"
+	"strings"
 
 	"rxsplit/label/unit"
+	"rxsplit/rx/equip"
 )
 
-// PassRange returns the rates that one pass may put on the ground: the label's
-// range, as far as what is applied already leaves room under the season maximum.
-// Where it leaves none, it says so.
-func (t Terms) PassRange() (Range[unit.LiquidRate], string) {
-	r := Range[unit.LiquidRate](t.Label.Rate)
-	if most, ok := t.Label.SeasonMax.Get(); ok && t.AlreadyApplied > 0 {
-		room := most - t.AlreadyApplied
+// PassRange returns the rates of stabilizer that one pass may put on the ground; see
+// [Terms.Pass].
+func (t Terms) PassRange() (Range[unit.LiquidRate], string) { return t.Pass(t.Stabilizer()) }
+
+// Pass returns the rates of a liquid that one pass may put on the ground: its label's
+// range, as far as what is applied already leaves room under the season maximum; any
+// rate where no label is given. Where the season leaves none, it says so.
+func (t Terms) Pass(l JobLiquid) (Range[unit.LiquidRate], string) {
+	r, graded := l.Range()
+	if !graded {
+		return Range[unit.LiquidRate]{Max: unit.LiquidRate(math.Inf(1))}, ""
+	}
+	if most, ok := l.Label.SeasonMax.Get(); ok && l.AlreadyApplied > 0 {
+		room := most - l.AlreadyApplied
 		if room < r.Min*(1-leeway) {
-			return r, fmt.Sprintf("the season maximum, %s, leaves %s beside the %s already applied, less than the label's least", most.Brief(t.Units), max(room, 0).Brief(t.Units), t.AlreadyApplied.Brief(t.Units))
+			return r, fmt.Sprintf("the season maximum, %s, leaves %s beside the %s already applied, less than the label's least", most.Brief(t.Units), max(room, 0).Brief(t.Units), l.AlreadyApplied.Brief(t.Units))
 		}
 		r.Max = max(r.Min, min(r.Max, room))
 	}
 	return r, ""
 }
 
-// WhyNotRate says what one pass at a rate would do against [Terms.PassRange], as what
-// follows "would"; it is empty where the rate is in it.
-func (t Terms) WhyNotRate(s unit.LiquidRate) string {
-	pass, _ := t.PassRange()
+// WhyNotRate says what one pass of the stabilizer at a rate would do against
+// [Terms.PassRange], as what follows "would"; it is empty where the rate is in it.
+func (t Terms) WhyNotRate(s unit.LiquidRate) string { return t.whyNotRate(t.Stabilizer(), s) }
+
+func (t Terms) whyNotRate(l JobLiquid, s unit.LiquidRate) string {
+	pass, _ := t.Pass(l)
+	label, _ := l.Range()
 	switch {
 	case pass.Under(s):
 		return "leave ground below the label's least, " + pass.Min.Brief(t.Units)
 	case !pass.Over(s):
 		return ""
-	case pass.Max < t.Label.Rate.Max:
+	case pass.Max < label.Max:
 		return "put ground above the " + pass.Max.Brief(t.Units) + " that the season maximum leaves"
 	}
 	return "put ground above the label's most, " + pass.Max.Brief(t.Units)
 }
 
-// FurtherLoading returns the loading of the further liquid that is impregnated beside the
-// stabilizer; 0 if the job has none.
-func (t Terms) FurtherLoading() unit.Loading {
-	if t.Job == nil || t.Job.SecondLiquid == nil {
-		return 0
+// MostLiquid returns the most liquid that a ton takes up, by all labels of what goes on
+// the blend.
+func (t Terms) MostLiquid() (most unit.Loading, bounded bool) {
+	for k, l := range t.onBlend() {
+		if l.Label == nil || k == 0 && t.Sprayed {
+			continue
+		}
+		if own, ok := l.Label.MaxLiquid.Get(); ok && (!bounded || own < most) {
+			most, bounded = own, true
+		}
 	}
-	return t.Job.SecondLiquid.Loading
+	return most, bounded
 }
 
-// MostLoading returns the most stabilizer that a ton takes up by the label: what the
-// further liquid leaves of the most liquid. It is 0 or less where that leaves nothing.
-func (t Terms) MostLoading() (unit.Loading, bool) {
-	most, ok := t.Label.MaxLiquid.Get()
-	return most - t.FurtherLoading(), ok
+// beside is what a ton takes up of other liquids.
+type beside struct {
+	names []string
+	sum   unit.Loading
+}
+
+// besides adds up the loadings of all liquids on the blend but the one at k.
+func (t Terms) besides(k int, loadings []unit.Loading) (b beside) {
+	for j, l := range t.onBlend() {
+		if j != k && j < len(loadings) && loadings[j] > 0 {
+			b.names, b.sum = append(b.names, l.Name), b.sum+loadings[j]
+		}
+	}
+	return b
+}
+
+// room returns the most that a ton takes up of one liquid beside others; 0 or less where
+// these leave nothing.
+func (t Terms) room(b beside) (unit.Loading, bool) {
+	most, ok := t.MostLiquid()
+	return most - b.sum, ok
 }
 
 // takesUp says how much a ton takes up.
-func (t Terms) takesUp() string {
-	most, _ := t.Label.MaxLiquid.Get()
-	further := t.FurtherLoading()
+func (t Terms) takesUp(b beside) string {
+	most, _ := t.MostLiquid()
+	names := strings.Join(b.names, " and ")
 	switch {
-	case further == 0:
+	case b.sum == 0:
 		return fmt.Sprintf("a ton takes up %s at most", most.Brief(t.Units))
-	case further >= most:
-		return fmt.Sprintf("a ton takes up %s at most, which %s alone, %s, fills", most.Brief(t.Units), t.Job.SecondLiquid.Name, further.Brief(t.Units))
+	case b.sum >= most:
+		return fmt.Sprintf("a ton takes up %s at most, which %s alone, %s, fills", most.Brief(t.Units), names, b.sum.Brief(t.Units))
 	}
-	return fmt.Sprintf("a ton takes up %s at most, %s of it %s", most.Brief(t.Units), further.Brief(t.Units), t.Job.SecondLiquid.Name)
+	return fmt.Sprintf("a ton takes up %s at most, %s of it %s", most.Brief(t.Units), b.sum.Brief(t.Units), names)
 }
 
-// WhyNotLoading says what a loading would do against what the label says on it whatever
-// the dry rate, as what follows "would": its own range per ton, and the most liquid that
-// a ton takes up, the further liquid counted. It is empty where the loading is allowed.
-func (t Terms) WhyNotLoading(l unit.Loading) string {
-	if most, ok := t.MostLoading(); ok && (most <= 0 || Range[unit.Loading]{Max: most}.Over(l)) {
-		return "load more than the label allows: " + t.takesUp()
+// Fixed returns the loadings of the liquids on the blend that the plant has fixed, 0 for
+// the others; that of the stabilizer, which other loads may differ from, is given.
+func (t Terms) Fixed(stabilizer unit.Loading) []unit.Loading {
+	list := []unit.Loading{stabilizer}
+	for _, l := range t.FurtherOn(equip.OnBlend) {
+		list = append(list, l.Loading)
 	}
-	per, ok := t.Label.Loading.Get()
+	return list
+}
+
+// WhyNotLoading says what the stabilizer's loading, the first of the loadings of a load,
+// would do against what the label says on it whatever the dry rate, as what follows
+// "would": its own range per ton, and the most liquid that a ton takes up, the further
+// liquids counted. It is empty where the loading is allowed.
+func (t Terms) WhyNotLoading(loadings ...unit.Loading) string {
+	return t.whyNotLoading(0, t.Stabilizer(), loadings)
+}
+
+func (t Terms) whyNotLoading(k int, liquid JobLiquid, loadings []unit.Loading) string {
+	l, others := loadings[k], t.besides(k, loadings)
+	if most, ok := t.room(others); ok && (most <= 0 || Range[unit.Loading]{Max: most}.Over(l)) {
+		return "load more than the label allows: " + t.takesUp(others)
+	}
+	if liquid.Label == nil {
+		return ""
+	}
+	per, ok := liquid.Label.Loading.Get()
 	switch r := Range[unit.Loading](per); {
 	case ok && r.Over(l):
 		return "load more than the label's most, " + per.Max.Brief(t.Units)
@@ -82,23 +135,52 @@ func (t Terms) WhyNotLoading(l unit.Loading) string {
 	return ""
 }
 
-// DryWindow returns the dry rates at which blend with a loading, above 0, may be spread
-// in one pass. All that the label says on a pass counts: its range of rates, what the
-// season maximum leaves of it beside what is applied already, the smallest impregnated
-// dry rate, its own range per ton, and the most liquid a ton takes up with the further
-// liquid. What the spreader can spread, and its rate error, do not count. Where no rate
-// is left, it says why.
-func (t Terms) DryWindow(l unit.Loading) (Range[unit.DryRate], string) {
+// DryWindow returns the dry rates at which blend with the loadings of its liquids, in the
+// order of [Load.Loadings], may be spread in one pass. All that the labels say on a pass
+// counts: the ranges of rates, what season maxima leave of them beside what is applied
+// already, the smallest impregnated dry rates, the ranges per ton, and the most liquid a
+// ton takes up. What the spreader can spread, and its rate error, do not count. Where no
+// rate is left, it says why.
+func (t Terms) DryWindow(loadings ...unit.Loading) (Range[unit.DryRate], string) {
+	all, first := Range[unit.DryRate]{}, true
+	for k, l := range t.onBlend() {
+		if k >= len(loadings) || loadings[k] == 0 || l.Label == nil && k > 0 {
+			continue
+		}
+		own, why := t.OwnDryWindow(k, loadings)
+		switch {
+		case why != "":
+			return Range[unit.DryRate]{}, l.named(why)
+		case first:
+			all, first = own, false
+		case own.Over(all.Min) || own.Under(all.Max):
+			return Range[unit.DryRate]{}, fmt.Sprintf("%s stays on label from %s to %s, the other liquids from %s to %s",
+				l.Name, own.Min.Brief(t.Units), own.Max.Brief(t.Units), all.Min.Brief(t.Units), all.Max.Brief(t.Units))
+		default:
+			all.Min = max(all.Min, own.Min)
+			all.Max = max(all.Min, min(all.Max, own.Max))
+		}
+	}
+	return all, ""
+}
+
+// OwnDryWindow does the same for one liquid of the blend, at k of the loadings, by its own
+// label; the others count in what a ton takes up.
+func (t Terms) OwnDryWindow(k int, loadings []unit.Loading) (Range[unit.DryRate], string) {
 	none := Range[unit.DryRate]{}
-	pass, why := t.PassRange()
+	liquid, l := t.onBlend()[k], loadings[k]
+	pass, why := t.Pass(liquid)
 	if why != "" {
 		return none, why
 	}
-	if why := t.WhyNotLoading(l); why != "" {
+	if why := t.whyNotLoading(k, liquid, loadings); why != "" {
 		return none, l.Text(t.Units) + " would " + why
 	}
 	r := Range[unit.DryRate]{Min: unit.DryRateFor(pass.Min, l), Max: unit.DryRateFor(pass.Max, l)}
-	if least, ok := t.Label.MinDryRate.Get(); ok && least > r.Min {
+	if liquid.Label == nil {
+		return r, ""
+	}
+	if least, ok := liquid.Label.MinDryRate.Get(); ok && least > r.Min {
 		if r.Over(least) {
 			return none, fmt.Sprintf("no more than %s may be spread, and the smallest impregnated dry rate of the label is %s", r.Max.Brief(t.Units), least.Brief(t.Units))
 		}

@@ -7,14 +7,8 @@ import (
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
-	"rxsplit/rx/equip"
 	"rxsplit/rx/rxtest"
 )
-
-// further returns a job whose blender impregnates a further liquid.
-func further(l unit.Loading) *equip.Job {
-	return &equip.Job{SecondLiquid: &equip.Liquid{Name: "another", Loading: l}}
-}
 
 // The dry rates that stay on label at a loading, 2000·L/A to 2000·H/A, by hand for 20 to
 // 40 fl oz/ac, and each limit that narrows them or leaves none.
@@ -23,7 +17,7 @@ func TestDryWindow(t *testing.T) {
 		name, more string
 		loading    unit.Loading
 		applied    unit.LiquidRate
-		job        *equip.Job
+		further    []rx.JobLiquid
 		low, high  float64
 		why        string // empty: there is a window
 	}{
@@ -42,13 +36,13 @@ func TestDryWindow(t *testing.T) {
 		{"over its own range", "loading: {min: 100 fl oz/ton, max: 319 fl oz/ton}\n", 320, 0, nil, 0, 0, "320 fl oz/ton would load more than the label's most, 319 fl oz/ton"},
 		{"most liquid", "max-liquid: 2.5 gal/ton\n", 320, 0, nil, 125, 250, ""},
 		{"too much liquid", "max-liquid: 2.4 gal/ton\n", 320, 0, nil, 0, 0, "a ton takes up 307.2 fl oz/ton at most"},
-		{"both liquids", "max-liquid: 3 gal/ton\n", 320, 0, further(64), 125, 250, ""}, // 384
-		{"both too much", "max-liquid: 3 gal/ton\n", 320, 0, further(65), 0, 0, "a ton takes up 384 fl oz/ton at most, 65 fl oz/ton of it another"},
-		{"no bound to both", "", 320, 0, further(65), 125, 250, ""},
+		{"both liquids", "max-liquid: 3 gal/ton\n", 320, 0, rxtest.Further(64), 125, 250, ""}, // 384
+		{"both too much", "max-liquid: 3 gal/ton\n", 320, 0, rxtest.Further(65), 0, 0, "a ton takes up 384 fl oz/ton at most, 65 fl oz/ton of it another"},
+		{"no bound to both", "", 320, 0, rxtest.Further(65), 125, 250, ""},
 	} {
 		terms := rxtest.Terms(rxtest.Label(t, c.more))
-		terms.AlreadyApplied, terms.Job = c.applied, c.job
-		got, why := terms.DryWindow(c.loading)
+		terms.AlreadyApplied, terms.Further = c.applied, c.further
+		got, why := terms.DryWindow(terms.Fixed(c.loading)...)
 		if (why == "") != (c.why == "") || !strings.Contains(why, c.why) {
 			t.Errorf("%s: got %q, want %q", c.name, why, c.why)
 		}
@@ -78,7 +72,7 @@ func TestWindowCountsTheFurtherLiquid(t *testing.T) {
 	} {
 		terms := rxtest.Terms(rxtest.Label(t, "max-liquid: 3 gal/ton\n"+c.more))
 		if c.further > 0 {
-			terms.Job = further(c.further)
+			terms.Further = rxtest.Further(c.further)
 		}
 		w, why := terms.WindowFor(rx.Range[unit.DryRate]{Min: 120, Max: 200}, 0)
 		if (w != nil) != (c.why == "") || !strings.Contains(why, c.why) {
@@ -100,7 +94,7 @@ func TestWhyNotDose(t *testing.T) {
 		rates      rx.Range[unit.DryRate]
 		dose       unit.Volume
 		applied    unit.LiquidRate
-		job        *equip.Job
+		further    []rx.JobLiquid
 		want       string
 	}{
 		{"allowed", per, flat, 330, 0, nil, ""},
@@ -109,12 +103,12 @@ func TestWhyNotDose(t *testing.T) {
 		{"loading above", per, flat, 331, 0, nil, "load more than the label's most, 330 fl oz/ton"},
 		{"loading below", per, flat, 309, 0, nil, "load less than the label's least, 310 fl oz/ton"},
 		{"liquid", "max-liquid: 2.5 gal/ton\n", flat, 321, 0, nil, "load more than the label allows: a ton takes up 320 fl oz/ton at most"},
-		{"both liquids", "max-liquid: 3 gal/ton\n", flat, 321, 0, further(64), "load more than the label allows: a ton takes up 384 fl oz/ton at most, 64 fl oz/ton of it another"},
+		{"both liquids", "max-liquid: 3 gal/ton\n", flat, 321, 0, rxtest.Further(64), "load more than the label allows: a ton takes up 384 fl oz/ton at most, 64 fl oz/ton of it another"},
 		{"season", "season-max: 60 fl oz/ac\n", flat, 321, 28, nil, "put ground above the 32 fl oz/ac that the season maximum leaves"},
 	} {
 		terms := rxtest.Terms(rxtest.Label(t, c.more))
-		terms.AlreadyApplied, terms.Job = c.applied, c.job
-		if got := terms.WhyNotDose(rx.Load{Loading: 320, Rates: c.rates}, unit.Ton, c.dose); got != c.want {
+		terms.AlreadyApplied, terms.Further = c.applied, c.further
+		if got := terms.WhyNotDose(rx.Load{Loading: 320, Further: terms.Fixed(320)[1:], Rates: c.rates}, 0, unit.Ton, c.dose); got != c.want {
 			t.Errorf("%s: got %q, want %q", c.name, got, c.want)
 		}
 	}
@@ -134,10 +128,10 @@ func TestFurtherLiquidIsRoundedInward(t *testing.T) {
 		{"max-liquid: 385 fl oz/ton\n", 161, 33}, // 194.425; 320 fl oz/ton of stabilizer at most
 	} {
 		terms := rxtest.Terms(rxtest.Label(t, c.more))
-		terms.Job = further(65)
-		_, one, _ := terms.Batches(rx.Load{Loading: 320, Mass: 1010, Rates: rx.Range[unit.DryRate]{Min: 150, Max: 200}})
-		if one.Liquid != c.liquid || one.Second != c.second {
-			t.Errorf("%q: got %v and %v, want %v and %v", c.more, float64(one.Liquid), float64(one.Second), float64(c.liquid), float64(c.second))
+		terms.Further = rxtest.Further(65)
+		_, one, _ := terms.Batches(rx.Load{Loading: 320, Further: terms.Fixed(320)[1:], Mass: 1010, Rates: rx.Range[unit.DryRate]{Min: 150, Max: 200}})
+		if one.Liquid != c.liquid || one.Further[0].Liquid != c.second {
+			t.Errorf("%q: got %v and %v, want %v and %v", c.more, float64(one.Liquid), float64(one.Further[0].Liquid), float64(c.liquid), float64(c.second))
 		}
 	}
 }

@@ -3,6 +3,7 @@ package rx
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"rxsplit/label/unit"
@@ -81,7 +82,7 @@ type Dose struct{ Exact, Read unit.Loading }
 func (t Terms) Dose(l unit.Loading) Dose {
 	const finestStep = 1e-3 // of a graduation, as RoundLoading tries them
 	n := float64(l/t.Graduation()) / finestStep
-	if l == t.Loading || math.Abs(n-math.Round(n)) <= 1e-9*n {
+	if slices.Contains(t.Fixed(t.Loading), l) || math.Abs(n-math.Round(n)) <= 1e-9*n {
 		return Dose{l, l}
 	}
 	below, _ := t.Metered(l)

@@ -6,6 +6,14 @@ import (
 	"rxsplit/rx/equip"
 )
 
+// FurtherAmount is what a way takes of a further liquid.
+type FurtherAmount struct {
+	Name    string
+	Volume  unit.Volume
+	Metered unit.Volume            // as batches or fills are dosed
+	Rate    Range[unit.LiquidRate] // on the ground; 0 where the way puts none on
+}
+
 // Product says what a layer applies.
 type Product string
 
@@ -19,12 +27,13 @@ const (
 type Plan struct {
 	Way        Way
 	Layers     []Layer
-	Stabilizer []unit.LiquidRate // on the ground, a zone each, 0 where none
-	KeptOut    []unit.Area       // of a zone each, what keep-outs leave without stabilizer; nil if nothing is cut out
-	Materials  equip.Blend       // that are impregnated; all of the job's where it doesn't say which, none in a wet boom
-	Findings   []Finding         // about the plan
-	Accepted   []Accepted        // doubts about the input that somebody has answered
-	KeepOut    *Finding          // of these, what keep-outs mean for it, with the area that they cut out; nil without any
+	Stabilizer []unit.LiquidRate   // on the ground, a zone each, 0 where none
+	Further    [][]unit.LiquidRate // the same of each further liquid, in the order of the terms
+	KeptOut    []unit.Area         // of a zone each, what keep-outs leave without stabilizer; nil if nothing is cut out
+	Materials  equip.Blend         // that are impregnated; all of the job's where it doesn't say which, none in a wet boom
+	Findings   []Finding           // about the plan
+	Accepted   []Accepted          // doubts about the input that somebody has answered
+	KeepOut    *Finding            // of these, what keep-outs mean for it, with the area that they cut out; nil without any
 }
 
 // WithStabilizer returns how much of a zone, of the given area, gets stabilizer.
@@ -59,11 +68,12 @@ func (p *Plan) StabilizerGround(zones []Zone) (area unit.Area) {
 type Layer struct {
 	Name      string
 	Product   Product
-	Treated   bool         // impregnated
-	Loading   unit.Loading // of a treated layer
-	Columns   []RateColumn // of a dry layer, one a rate field
-	RxRate    bool         // the spread rates differ from the prescription's, which is written beside them
-	Pieces    *geo.Shapes  // of a liquid layer, lon/lat
+	Treated   bool          // impregnated
+	Loading   unit.Loading  // of a treated layer; 0 where it carries further liquids alone
+	Further   []LayerLiquid // of a treated layer those on the blend, of a liquid layer those in the tank, in the order of the terms
+	Columns   []RateColumn  // of a dry layer, one a rate field
+	RxRate    bool          // the spread rates differ from the prescription's, which is written beside them
+	Pieces    *geo.Shapes   // of a liquid layer, lon/lat
 	PieceArea []unit.Area
 	Rate      unit.LiquidRate        // of a liquid layer: stabilizer
 	Mix       unit.LiquidRate        // of a liquid layer: water and stabilizer; 0 if unknown
@@ -73,6 +83,23 @@ type Layer struct {
 	Volume    unit.Volume            // of stabilizer, of a liquid or a treated layer
 	Dry       Range[unit.DryRate]    // of a dry layer's positive rates, all fields together
 	Liquid    Range[unit.LiquidRate] // of a liquid layer
+}
+
+// LayerLiquid is a further liquid of a layer.
+type LayerLiquid struct {
+	Name    string
+	Loading unit.Loading    // of a treated layer
+	Rate    unit.LiquidRate // of a liquid layer
+	Volume  unit.Volume
+}
+
+// Load returns a treated layer as the blender takes it.
+func (l *Layer) Load(mass unit.Mass, rates Range[unit.DryRate], materials equip.Blend) Load {
+	load := Load{Loading: l.Loading, Mass: mass, Rates: rates, Materials: materials}
+	for _, f := range l.Further {
+		load.Further = append(load.Further, f.Loading)
+	}
+	return load
 }
 
 // SideBySide reports whether the layer spreads several products beside each other,

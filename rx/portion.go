@@ -8,35 +8,59 @@ import (
 	"rxsplit/rx/equip"
 )
 
-// Load is dry product that is impregnated at one loading.
+// Load is dry product that is impregnated at one loading of each of its liquids.
 type Load struct {
-	Loading   unit.Loading
-	Mass      unit.Mass // of untreated dry
-	Area      unit.Area // that gets it
+	Loading   unit.Loading   // of stabilizer; 0 where that goes on by a boom
+	Further   []unit.Loading // of the further liquids on the blend, in the order of the terms
+	Mass      unit.Mass      // of untreated dry
+	Area      unit.Area      // that gets it
 	Rates     Range[unit.DryRate]
 	Materials equip.Blend // whose shares add up to 1; none if they are not known
+}
+
+// Loadings lists the loadings of all liquids, the stabilizer first.
+func (l Load) Loadings() []unit.Loading { return append([]unit.Loading{l.Loading}, l.Further...) }
+
+// For returns the terms that hold for a load: it may be without stabilizer.
+func (t Terms) For(l Load) Terms {
+	t.Sprayed = t.Sprayed || l.Loading == 0
+	return t
 }
 
 // Portion is one batch as it is weighed and metered: whole steps of a scale and of a
 // meter. Every batch of a load is alike, so that a total is a count of portions.
 type Portion struct {
-	Count       int
-	Dry         unit.Mass
-	Materials   []unit.Mass // which add up to Dry; none where they are not known
-	Liquid      unit.Volume // of stabilizer
-	Agent       unit.Mass   // drying agent for the stabilizer
-	Second      unit.Volume // of the further liquid
-	SecondAgent unit.Mass   // drying agent for the further liquid
+	Count     int
+	Dry       unit.Mass
+	Materials []unit.Mass // which add up to Dry; none where they are not known
+	Liquid    unit.Volume // of stabilizer
+	Agent     unit.Mass   // drying agent for the stabilizer
+	Further   []Metered   // of the further liquids
+}
+
+// Metered is what a batch gets of a liquid, and of drying agent for it.
+type Metered struct {
+	Liquid unit.Volume
+	Agent  unit.Mass
 }
 
 // AgentInAll returns the drying agent of one batch for all of its liquids.
-func (p Portion) AgentInAll() unit.Mass { return p.Agent + p.SecondAgent }
+func (p Portion) AgentInAll() unit.Mass {
+	sum := p.Agent
+	for _, f := range p.Further {
+		sum += f.Agent
+	}
+	return sum
+}
 
 // Total returns what all batches make.
 func (p Portion) Total() Portion {
 	n := float64(p.Count)
-	p.Dry, p.Agent, p.SecondAgent = unit.Mass(n)*p.Dry, unit.Mass(n)*p.Agent, unit.Mass(n)*p.SecondAgent
-	p.Liquid, p.Second = unit.Volume(n)*p.Liquid, unit.Volume(n)*p.Second
+	p.Dry, p.Agent, p.Liquid = unit.Mass(n)*p.Dry, unit.Mass(n)*p.Agent, unit.Volume(n)*p.Liquid
+	p.Further = append([]Metered(nil), p.Further...)
+	for i, f := range p.Further {
+		p.Further[i] = Metered{unit.Volume(n) * f.Liquid, unit.Mass(n) * f.Agent}
+	}
 	p.Materials = append([]unit.Mass(nil), p.Materials...)
 	for i := range p.Materials {
 		p.Materials[i] *= unit.Mass(n)
@@ -81,42 +105,55 @@ func (t Terms) lowestDensity(l Load) label.Known[unit.Density] {
 		return label.Known[unit.Density]{}
 	}
 	_, humid := equip.TreatedDensity(d)
-	return label.Know(humid / unit.Density(1+t.AddedShare(l.Loading).Or(0)))
+	return label.Know(humid / unit.Density(1+t.AddedShare(l).Or(0)))
 }
 
 // AddedShare returns what liquids and drying agents add to the weight of dry that is
 // impregnated; unknown where the density of a liquid is.
-func (t Terms) AddedShare(l unit.Loading) label.Known[unit.Ratio] {
-	density, ok := t.Label.Density.Get()
-	if !ok {
-		return label.Known[unit.Ratio]{}
-	}
-	per, _ := t.AgentPerLiquid()
-	added := equip.LiquidShare(l, density) + equip.AgentShare(l, per)
-	if t.Job != nil && t.Job.SecondLiquid != nil {
-		second := t.Job.SecondLiquid
-		density, ok := second.Density.Get()
+func (t Terms) AddedShare(l Load) label.Known[unit.Ratio] {
+	loadings := l.Loadings()
+	var added unit.Ratio
+	for k, liquid := range t.onBlend() {
+		if k >= len(loadings) || loadings[k] == 0 {
+			continue
+		}
+		density, ok := liquid.Density.Get()
 		if !ok {
 			return label.Known[unit.Ratio]{}
 		}
-		added += equip.LiquidShare(second.Loading, density) + equip.AgentShare(second.Loading, equip.UsualDryingAgent)
+		per, _ := liquid.AgentPerLiquid()
+		added += equip.LiquidShare(loadings[k], density) + equip.AgentShare(loadings[k], per)
 	}
 	return label.Know(added)
 }
 
+// portion doses each liquid by its label beside what the batch has of the others.
 func (t Terms) portion(l Load, count int, each unit.Mass) Portion {
 	step := equip.ScaleStep(t.Units)
 	each = unit.Mass(math.Max(1, math.Round(float64(each/step)))) * step
-	window, _ := t.WindowFor(l.Rates, 0)
-	one := Portion{Count: count, Dry: each, Liquid: t.dosed(l.Loading, each, window)}
+	one := Portion{Count: count, Dry: each}
 	if len(l.Materials) > 0 {
 		one.Materials = l.Materials.Weigh(each, step)
 	}
-	per, _ := t.AgentPerLiquid()
-	one.Agent = t.weighAgent(unit.LiquidWeight(one.Liquid, per))
-	if t.Job != nil && t.Job.SecondLiquid != nil {
-		one.Second = t.dosed(t.Job.SecondLiquid.Loading, each, t.furtherWindow(one))
-		one.SecondAgent = t.weighAgent(unit.LiquidWeight(one.Second, equip.UsualDryingAgent))
+	windows, _ := t.For(l).anyLoading().Windows(l.Rates, 0)
+	loadings := l.Loadings()
+	for k, liquid := range t.onBlend()[:len(loadings)] {
+		var window *Range[unit.Loading]
+		if windows != nil {
+			window = &windows[k]
+			if most, ok := t.For(l).room(t.besides(k, loadings)); ok {
+				window.Max = min(window.Max, most)
+			}
+		}
+		dose := Metered{Liquid: t.dosed(loadings[k], each, window)}
+		per, _ := liquid.AgentPerLiquid()
+		dose.Agent = t.weighAgent(unit.LiquidWeight(dose.Liquid, per))
+		loadings[k] = loadingOf(dose.Liquid, each)
+		if k == 0 {
+			one.Liquid, one.Agent = dose.Liquid, dose.Agent
+		} else {
+			one.Further = append(one.Further, dose)
+		}
 	}
 	return one
 }
@@ -126,11 +163,13 @@ func (t Terms) weighAgent(m unit.Mass) unit.Mass {
 	return unit.Mass(math.Round(float64(m/step))) * step
 }
 
-// AgentPerLiquid returns what the label or, without it, common practice says of
-// drying agent; stated tells which.
-func (t Terms) AgentPerLiquid() (per unit.Density, stated bool) {
-	if d, ok := t.Label.DryingAgent.Get(); ok {
-		return d, true
+// AgentPerLiquid returns what the label of a liquid or, without it, common practice says
+// of drying agent; stated tells which.
+func (l JobLiquid) AgentPerLiquid() (per unit.Density, stated bool) {
+	if l.Label != nil {
+		if d, ok := l.Label.DryingAgent.Get(); ok {
+			return d, true
+		}
 	}
 	return equip.UsualDryingAgent, false
 }
@@ -138,6 +177,9 @@ func (t Terms) AgentPerLiquid() (per unit.Density, stated bool) {
 // dosed returns a volume for a batch as the stabilizer's meter reads it: the nearest step
 // that keeps the load inside a window, where one is given; see [equip.Metered].
 func (t Terms) dosed(l unit.Loading, dry unit.Mass, window *Range[unit.Loading]) unit.Volume {
+	if l == 0 {
+		return 0
+	}
 	return equip.Metered(unit.Uptake(l, dry), equip.MeterStep(t.Units), func(v unit.Volume) bool {
 		return window == nil || window.Contains(loadingOf(v, dry))
 	})
@@ -148,25 +190,16 @@ func loadingOf(v unit.Volume, dry unit.Mass) unit.Loading {
 	return unit.Loading(v / unit.Volume(dry/unit.Ton))
 }
 
-// furtherWindow returns the loadings of the further liquid that a ton takes up beside
-// what a batch has of stabilizer; nil where the label doesn't bound them.
-func (t Terms) furtherWindow(one Portion) *Range[unit.Loading] {
-	most, ok := t.Label.MaxLiquid.Get()
-	if !ok {
-		return nil
+// WhyNotDose says what a volume of a liquid in a batch of a load would do against its
+// label, as what follows "would"; it is empty where it is allowed. The liquid is the one
+// at k of the load's loadings.
+func (t Terms) WhyNotDose(l Load, k int, dry unit.Mass, v unit.Volume) string {
+	liquid, loadings := t.onBlend()[k], l.Loadings()
+	loadings[k] = loadingOf(v, dry)
+	for _, r := range []unit.DryRate{l.Rates.Max, l.Rates.Min} {
+		if why := t.whyNotRate(liquid, unit.StabilizerRate(loadings[k], r)); why != "" {
+			return why
+		}
 	}
-	return &Range[unit.Loading]{Max: most - loadingOf(one.Liquid, one.Dry)}
-}
-
-// WhyNotDose says what a volume of stabilizer in a batch of a load would do against the
-// label, as what follows "would"; it is empty where it is allowed.
-func (t Terms) WhyNotDose(l Load, dry unit.Mass, v unit.Volume) string {
-	loading := loadingOf(v, dry)
-	if why := t.WhyNotRate(unit.StabilizerRate(loading, l.Rates.Max)); why != "" {
-		return why
-	}
-	if why := t.WhyNotRate(unit.StabilizerRate(loading, l.Rates.Min)); why != "" {
-		return why
-	}
-	return t.WhyNotLoading(loading)
+	return t.For(l).whyNotLoading(k, liquid, loadings)
 }

@@ -154,6 +154,16 @@ func (p *Prescription) TreatedArea() unit.Area {
 	}))
 }
 
+// DryArea returns the sum of the areas of the zones that get any dry product.
+func (p *Prescription) DryArea() unit.Area {
+	return unit.Area(p.Sum(func(z Zone) float64 {
+		if !(z.Dry > 0) {
+			return 0
+		}
+		return float64(z.Area)
+	}))
+}
+
 // DryMass returns the product that the prescription spreads, all fields together.
 func (p *Prescription) DryMass() unit.Mass {
 	return unit.Mass(p.Sum(func(z Zone) float64 {

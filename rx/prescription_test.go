@@ -55,7 +55,7 @@ func TestSumsOfTheCarrier(t *testing.T) {
 
 // Off label is what is below, what is above, and what passes the season maximum.
 func TestOffLabel(t *testing.T) {
-	a := &rx.Assessment{OverSeason: rx.Share{Area: 4}}
+	a := &rx.Assessment{Graded: rx.Graded{OverSeason: rx.Share{Area: 4}}}
 	a.Shares[rx.Below].Area, a.Shares[rx.Within].Area, a.Shares[rx.Above].Area = 1, 8, 2
 	a.Shares[rx.NoDry].Area, a.Shares[rx.NoRate].Area = 16, 32
 	if got := a.OffLabel(); got != 7 {

@@ -2,12 +2,13 @@ package rx
 
 import (
 	"fmt"
+	"math"
 
 	"rxsplit/label/unit"
 )
 
-// Window returns the loadings that put every treated zone of p on label; see
-// [Terms.WindowFor].
+// Window returns the loadings of the stabilizer that put every treated zone of p on label,
+// the further liquids too; see [Terms.Windows].
 func (t Terms) Window(p *Prescription, e unit.Ratio) (*Range[unit.Loading], string) {
 	lowest, highest, ok := p.CarrierRange()
 	if !ok {
@@ -16,51 +17,189 @@ func (t Terms) Window(p *Prescription, e unit.Ratio) (*Range[unit.Loading], stri
 	return t.WindowFor(Range[unit.DryRate]{Min: lowest, Max: highest}, e)
 }
 
-// WindowFor returns the loadings that keep blend spread at any of the dry rates,
-// above 0, on label: 2000·L/Rmin ≤ A ≤ 2000·H/Rmax, with the spreader's rate error
-// e, from 0 to below 1, taken off both ends, and inside what the label says on how
-// to impregnate, the further liquid counted. It is nil, with what stands in the way,
-// where there is none. [Terms.DryWindow] is the same seen from the loading.
+// WindowFor returns the first of [Terms.Windows], that of the stabilizer; nil, with what
+// stands in the way, where there is none.
 func (t Terms) WindowFor(dry Range[unit.DryRate], e unit.Ratio) (*Range[unit.Loading], string) {
-	pass, why := t.PassRange()
-	if why != "" {
+	windows, why := t.Windows(dry, e)
+	if windows == nil {
 		return nil, why
+	}
+	return &windows[0], ""
+}
+
+// Windows returns, of each liquid on the blend, the stabilizer first, the loadings that
+// keep blend spread at any of the dry rates, above 0, on the liquid's label:
+// 2000·L/Rmin ≤ A ≤ 2000·H/Rmax, with the spreader's rate error e, from 0 to below 1,
+// taken off both ends, and inside what the label says on how to impregnate. Of what a ton
+// takes up, each has what the least of the others leaves: where all are to have more,
+// [Terms.Doses] divides it. A further liquid whose loading is fixed has that alone. The
+// list is nil, with what stands in the way, where a liquid has no loading.
+// [Terms.DryWindow] is the same seen from the loadings.
+func (t Terms) Windows(dry Range[unit.DryRate], e unit.Ratio) ([]Range[unit.Loading], string) {
+	liquids := t.onBlend()
+	least := make([]unit.Loading, len(liquids))
+	for k, l := range liquids {
+		least[k] = t.least(k, l, dry, e)
+	}
+	windows := make([]Range[unit.Loading], len(liquids))
+	for k, l := range liquids {
+		if k == 0 && t.Sprayed {
+			continue
+		}
+		w, why := t.window(l, dry, e, t.besides(k, least))
+		if why != "" {
+			return nil, l.named(why)
+		}
+		windows[k] = w
+	}
+	return windows, ""
+}
+
+// OwnWindow returns the loadings of one liquid of the blend, at k, by its own label alone,
+// though the least of the others counts in what a ton takes up; nil where there is none.
+func (t Terms) OwnWindow(k int, dry Range[unit.DryRate], e unit.Ratio) *Range[unit.Loading] {
+	liquids := t.onBlend()
+	least := make([]unit.Loading, len(liquids))
+	for j, l := range liquids {
+		least[j] = t.least(j, l, dry, e)
+	}
+	w, why := t.window(liquids[k], dry, e, t.besides(k, least))
+	if why != "" {
+		return nil
+	}
+	return &w
+}
+
+// least is the lowest loading of a liquid that keeps the dry rates on label: 2000·L/Rmin,
+// or the least of its label's range per ton; the fixed one where there is one.
+func (t Terms) least(k int, l JobLiquid, dry Range[unit.DryRate], e unit.Ratio) unit.Loading {
+	switch {
+	case k == 0 && t.Sprayed:
+		return 0
+	case l.Loading > 0 || l.Label == nil:
+		return l.Loading
+	}
+	least := unit.LoadingFor(l.Label.Rate.Min, dry.Min*(1-unit.DryRate(e)))
+	if per, ok := l.Label.Loading.Get(); ok {
+		least = max(least, per.Min)
+	}
+	return least
+}
+
+// window returns the loadings of one liquid beside others.
+func (t Terms) window(l JobLiquid, dry Range[unit.DryRate], e unit.Ratio, others beside) (w Range[unit.Loading], why string) {
+	most, bounded := t.room(others)
+	if l.Label == nil {
+		return t.withoutLabel(l, others)
+	}
+	pass, why := t.Pass(l)
+	if why != "" {
+		return w, why
 	}
 	low, high := pass.Min, pass.Max
 	off := unit.DryRate(e)
-	w := Range[unit.Loading]{
+	w = Range[unit.Loading]{
 		Min: unit.LoadingFor(low, dry.Min*(1-off)),
 		Max: unit.LoadingFor(high, dry.Max*(1+off)),
 	}
 	switch ratio, most := float64(dry.Max*(1+off)/(dry.Min*(1-off))), float64(high/low); {
 	case ratio > most*(1+leeway) && low == high:
-		return nil, fmt.Sprintf("the dry rates go from %s to %s, and there is one rate alone, %s, that may go on: it takes one dry rate everywhere",
+		return w, fmt.Sprintf("the dry rates go from %s to %s, and there is one rate alone, %s, that may go on: it takes one dry rate everywhere",
 			dry.Min.Brief(t.Units), dry.Max.Brief(t.Units), low.Brief(t.Units))
 	case ratio > most*(1+leeway):
-		return nil, t.tooWide(ratio, most, dry, Range[unit.LiquidRate]{Min: low, Max: high})
+		return w, t.tooWide(ratio, most, dry, Range[unit.LiquidRate]{Min: low, Max: high})
 	}
-	if least, ok := t.Label.MinDryRate.Get(); ok && dry.Min < least*(1-leeway) {
-		return nil, fmt.Sprintf("the lowest dry rate, %s, is below the smallest impregnated dry rate of the label, %s", dry.Min.Brief(t.Units), least.Brief(t.Units))
+	if least, ok := l.Label.MinDryRate.Get(); ok && dry.Min < least*(1-leeway) {
+		return w, fmt.Sprintf("the lowest dry rate, %s, is below the smallest impregnated dry rate of the label, %s", dry.Min.Brief(t.Units), least.Brief(t.Units))
 	}
-	if most, ok := t.MostLoading(); ok && w.Min > most*(1+leeway) {
-		return nil, fmt.Sprintf("the lowest dry rate, %s, needs %s to stay on label, and %s",
-			dry.Min.Brief(t.Units), w.Min.Brief(t.Units), t.takesUp())
-	} else if ok {
+	if bounded && w.Min > most*(1+leeway) {
+		return w, fmt.Sprintf("the lowest dry rate, %s, needs %s to stay on label, and %s",
+			dry.Min.Brief(t.Units), w.Min.Brief(t.Units), t.takesUp(others))
+	} else if bounded {
 		w.Max = min(w.Max, most)
 	}
-	if per, ok := t.Label.Loading.Get(); ok {
-		switch most, bounded := t.MostLoading(); {
-		case bounded && most < per.Min*(1-leeway):
-			return nil, fmt.Sprintf("%s, and the label asks for at least %s of stabilizer", t.takesUp(), per.Min.Brief(t.Units))
-		case w.Min > per.Max*(1+leeway):
-			return nil, fmt.Sprintf("the lowest dry rate needs %s, the label allows at most %s", w.Min.Brief(t.Units), per.Max.Brief(t.Units))
-		case w.Max < per.Min*(1-leeway):
-			return nil, fmt.Sprintf("the highest dry rate needs at most %s, the label asks for at least %s", w.Max.Brief(t.Units), per.Min.Brief(t.Units))
-		}
-		w.Min, w.Max = max(w.Min, per.Min), min(w.Max, per.Max)
+	if why := t.insidePerTon(l, &w, others); why != "" {
+		return w, why
 	}
 	w.Max = max(w.Min, w.Max) // the ends of a window that is a point may have crossed by rounding
-	return &w, ""
+	return w, t.atFixed(l, &w)
+}
+
+// withoutLabel is the window of a liquid that has no label: its fixed loading, or any.
+func (t Terms) withoutLabel(l JobLiquid, others beside) (w Range[unit.Loading], why string) {
+	w = Range[unit.Loading]{Min: l.Loading, Max: l.Loading}
+	if l.Loading == 0 {
+		w.Max = unit.Loading(math.Inf(1))
+	}
+	most, bounded := t.room(others)
+	switch {
+	case bounded && (most <= 0 || w.Min > most*(1+leeway)):
+		return w, t.takesUp(others)
+	case bounded:
+		w.Max = max(w.Min, min(w.Max, most))
+	}
+	return w, ""
+}
+
+// insidePerTon takes a window into the label's own range per ton, or says why it can't.
+func (t Terms) insidePerTon(l JobLiquid, w *Range[unit.Loading], others beside) string {
+	per, ok := l.Label.Loading.Get()
+	if !ok {
+		return ""
+	}
+	switch most, bounded := t.room(others); {
+	case bounded && most < per.Min*(1-leeway):
+		return fmt.Sprintf("%s, and the label asks for at least %s of %s", t.takesUp(others), per.Min.Brief(t.Units), l.Name)
+	case w.Min > per.Max*(1+leeway):
+		return fmt.Sprintf("the lowest dry rate needs %s, the label allows at most %s", w.Min.Brief(t.Units), per.Max.Brief(t.Units))
+	case w.Max < per.Min*(1-leeway):
+		return fmt.Sprintf("the highest dry rate needs at most %s, the label asks for at least %s", w.Max.Brief(t.Units), per.Min.Brief(t.Units))
+	}
+	w.Min, w.Max = max(w.Min, per.Min), min(w.Max, per.Max)
+	return ""
+}
+
+// atFixed narrows a window to the loading that the plant has fixed, where it has, or says
+// why it can't.
+func (t Terms) atFixed(l JobLiquid, w *Range[unit.Loading]) string {
+	switch {
+	case l.Loading == 0:
+		return ""
+	case !w.Contains(l.Loading):
+		return fmt.Sprintf("the fixed loading of %s is outside the %s to %s that keep every rate on label",
+			l.Loading.Brief(t.Units), w.Min.Brief(t.Units), w.Max.Brief(t.Units))
+	}
+	*w = Range[unit.Loading]{Min: l.Loading, Max: l.Loading}
+	return ""
+}
+
+// Doses returns the loadings that a load of a mean dry rate should have, of the windows of
+// its dry rates: of each liquid the nearest to its intended rate at the mean, or what the
+// plant has fixed, as far as its window allows it; where all together are more than a ton
+// takes up, each is brought down toward the lower end of its window, by the same share of
+// its room.
+func (t Terms) Doses(mean unit.DryRate, windows []Range[unit.Loading]) []unit.Loading {
+	doses := make([]unit.Loading, len(windows))
+	var all, least unit.Loading
+	for k, l := range t.onBlend() {
+		w := windows[k]
+		if k == 0 && t.Loading > 0 && w.Contains(t.Loading) {
+			l.Loading = t.Loading
+		}
+		if doses[k] = l.Loading; l.Loading == 0 {
+			doses[k] = min(max(unit.LoadingFor(l.Intended, mean), w.Min), w.Max)
+		}
+		all, least = all+doses[k], least+w.Min
+	}
+	most, bounded := t.MostLiquid()
+	if !bounded || all <= most*(1+leeway) {
+		return doses
+	}
+	share := max(0, (most-least)/(all-least))
+	for k, w := range windows {
+		doses[k] = w.Min + (doses[k]-w.Min)*share
+	}
+	return doses
 }
 
 // tooWide says by how much dry rates reach wider than the label's range, in as many digits

@@ -7,6 +7,7 @@ import (
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 	"rxsplit/rx/rxtest"
 )
 
@@ -63,5 +64,28 @@ func TestWindowCountsTheSeason(t *testing.T) {
 		if w != nil && (math.Abs(float64(w.Min)-266.666667) > 1e-6 || math.Abs(float64(w.Max)-c.max) > 1e-6) {
 			t.Errorf("%v applied: got %v to %v, want 266.666667 to %v", float64(c.applied), float64(w.Min), float64(w.Max), c.max)
 		}
+	}
+}
+
+// Two liquids share what a ton takes up, 512 fl oz, on 95 lb/ac, by hand: 20 to 40 fl oz/ac
+// of the first are 421.053 fl oz/ton or more, 2 to 8 of the other 42.105 or more, so that
+// they have 469.895 and 90.947 at most beside each other. 30 and 4 fl oz/ac would take
+// 631.579 and 84.211; cut to 469.895 and 84.211 they are 554.105, 42.105 too many. Of the
+// 90.947 above their least ends 48.842 are left, 0.53704 of each.
+func TestDosesShareWhatATonTakesUp(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	terms.Further = []rx.JobLiquid{{Name: "x", Intended: 4, On: equip.OnBlend, Label: rxtest.Profile(t, "name: x\nrate: {min: 2 fl oz/ac, max: 8 fl oz/ac}\nmax-liquid: 4 gal/ton\n")}}
+	windows, why := terms.Windows(rx.Range[unit.DryRate]{Min: 95, Max: 95}, 0)
+	if windows == nil {
+		t.Fatal(why)
+	}
+	got := terms.Doses(95, windows)
+	for k, want := range []struct{ low, high, dose float64 }{{421.052632, 469.894737, 447.282629}, {42.105263, 90.947368, 64.717371}} {
+		if w := windows[k]; math.Abs(float64(w.Min)-want.low) > 1e-6 || math.Abs(float64(w.Max)-want.high) > 1e-6 || math.Abs(float64(got[k])-want.dose) > 1e-3 {
+			t.Errorf("liquid %d: %v to %v, dose %v; want %+v", k, float64(w.Min), float64(w.Max), float64(got[k]), want)
+		}
+	}
+	if sum := got[0] + got[1]; math.Abs(float64(sum)-512) > 1e-9 {
+		t.Errorf("together %v", float64(sum))
 	}
 }

@@ -5,9 +5,11 @@ package check
 
 import (
 	"fmt"
+	"slices"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 )
 
 // Grade gives each zone its verdict at the loading that the plant has fixed or,
@@ -17,25 +19,21 @@ import (
 // The error says what about the terms can't be: an intended rate that the label
 // does not allow, say.
 func Grade(p *rx.Prescription, terms rx.Terms) (*rx.Assessment, error) {
-	a := &rx.Assessment{Terms: terms, Range: rx.Range[unit.LiquidRate](terms.Label.Rate)}
-	if err := checkTerms(a); err != nil {
+	a := &rx.Assessment{Terms: terms}
+	if err := checkTerms(terms); err != nil {
 		return nil, err
 	}
-	treated := p.TreatedArea()
 	a.Mass = p.CarrierMass()
-	if treated > 0 {
+	if treated := p.TreatedArea(); treated > 0 {
 		a.Mean = unit.DryRate(float64(a.Mass) / float64(treated))
 	}
 	a.Window, a.WhyNoWindow = terms.Window(p, 0)
-	chooseLoading(p, a)
-	if a.Loading > 0 {
-		a.OnLabel, a.WhyNoRate = terms.DryWindow(a.Loading)
+	gradeAll(p, a)
+	rules := Rules()
+	if len(terms.Further) > 0 {
+		rules = append(rules, furtherRules()...)
 	}
-	judge(p, a)
-	if treated > 0 {
-		a.MeanRate = unit.LiquidRate(float64(a.Volume) / float64(treated))
-	}
-	for _, rule := range Rules() {
+	for _, rule := range rules {
 		why := rule.lacks(p, a)
 		if why == "" {
 			a.Findings = append(a.Findings, rule.find(p, a)...)
@@ -54,12 +52,20 @@ type TermsError struct {
 
 func (e *TermsError) Error() string { return e.Flag + ": " + e.What }
 
-func checkTerms(a *rx.Assessment) error {
-	t := a.Terms
+func checkTerms(t rx.Terms) error {
+	for _, l := range t.Further {
+		if r, graded := l.Range(); graded && l.Intended > 0 && !r.Contains(l.Intended) {
+			return &TermsError{
+				Flag: "further-liquids", What: fmt.Sprintf("%s: %s is outside its label range, %s to %s", l.Name, l.Intended.Brief(t.Units), r.Min.Brief(t.Units), r.Max.Brief(t.Units)),
+				Hint: "give a rate that its label allows",
+			}
+		}
+	}
+	label := rx.Range[unit.LiquidRate](t.Label.Rate)
 	switch {
-	case !a.Range.Contains(t.Intended):
+	case !label.Contains(t.Intended):
 		return &TermsError{
-			Flag: "--stabilizer-rate", What: fmt.Sprintf("%s is outside the label range, %s to %s", t.Intended.Brief(t.Units), a.Range.Min.Brief(t.Units), a.Range.Max.Brief(t.Units)),
+			Flag: "--stabilizer-rate", What: fmt.Sprintf("%s is outside the label range, %s to %s", t.Intended.Brief(t.Units), label.Min.Brief(t.Units), label.Max.Brief(t.Units)),
 			Hint: "give a rate that the label allows",
 		}
 	case t.RateError < 0 || t.RateError >= 1:
@@ -72,23 +78,60 @@ func checkTerms(a *rx.Assessment) error {
 	return nil
 }
 
-func chooseLoading(p *rx.Prescription, a *rx.Assessment) {
-	terms := a.Terms
-	if terms.Loading > 0 {
-		a.Loading, a.LoadingFrom = terms.Loading, "given"
-		return
+// gradeAll grades the stabilizer and every further liquid, each at the loading that it has
+// beside the others.
+func gradeAll(p *rx.Prescription, a *rx.Assessment) {
+	a.Liquid = a.Terms.Stabilizer()
+	all := []*rx.Graded{&a.Graded} // of the blend, in the order of their loadings
+	a.Further = make([]rx.Graded, len(a.Terms.Further))
+	for i, l := range a.Terms.Further {
+		a.Further[i].Liquid = l
+		if l.On == equip.OnBlend {
+			all = append(all, &a.Further[i])
+		}
 	}
-	a.LoadingFrom = "field-mean"
-	if a.Mean > 0 {
-		exact := unit.LoadingFor(terms.Intended, a.Mean)
-		a.Loading = terms.RoundLoading(exact, keepsOnLabel(p, terms, exact))
+	loadings := a.Terms.Fixed(a.Terms.Loading)
+	for k, g := range all {
+		chooseLoading(p, a, g, k)
+		loadings[k] = g.Loading
+	}
+	for k, g := range all {
+		if g.Loading > 0 {
+			g.OnLabel, g.WhyNoRate = a.Terms.OwnDryWindow(k, loadings)
+		}
+	}
+	judge(p, a, &a.Graded)
+	for i := range a.Further {
+		judge(p, a, &a.Further[i])
+	}
+	for i, z := range p.Zones {
+		if !a.Off(i) && slices.ContainsFunc(a.Further, func(g rx.Graded) bool { return g.Off(i) }) {
+			a.OffFurther += z.Area
+		}
 	}
 }
 
-// keepsOnLabel returns the loadings that keep on label what an exact one puts there, so
-// that no zone leaves the label by its rounding alone; nil if it puts none there.
-func keepsOnLabel(p *rx.Prescription, terms rx.Terms, exact unit.Loading) *rx.Range[unit.Loading] {
-	on, why := terms.DryWindow(exact)
+// chooseLoading takes, for the liquid at k of the blend, the loading that the plant has
+// fixed, or the one that puts the intended rate on the field as a whole.
+func chooseLoading(p *rx.Prescription, a *rx.Assessment, g *rx.Graded, k int) {
+	if g.Liquid.Loading > 0 {
+		g.Loading, g.LoadingFrom = g.Liquid.Loading, "given"
+		return
+	}
+	g.LoadingFrom = "field-mean"
+	if a.Mean > 0 {
+		exact := unit.LoadingFor(g.Liquid.Intended, a.Mean)
+		g.Loading = a.Terms.RoundLoading(exact, keepsOnLabel(p, a.Terms, k, exact))
+	}
+}
+
+// keepsOnLabel returns the loadings that keep on label what an exact one, of the liquid at
+// k of the blend, puts there, so that no zone leaves the label by its rounding alone; nil
+// if it puts none there.
+func keepsOnLabel(p *rx.Prescription, terms rx.Terms, k int, exact unit.Loading) *rx.Range[unit.Loading] {
+	loadings := terms.Fixed(terms.Loading)
+	loadings[k] = exact
+	on, why := terms.OwnDryWindow(k, loadings)
 	if why != "" {
 		return nil
 	}
@@ -103,38 +146,55 @@ func keepsOnLabel(p *rx.Prescription, terms rx.Terms, exact unit.Loading) *rx.Ra
 	if first {
 		return nil
 	}
-	window, _ := terms.WindowFor(dry, 0)
-	return window
+	return terms.OwnWindow(k, dry, 0)
 }
 
 // judge gives each zone its verdict and adds up what each verdict amounts to.
-func judge(p *rx.Prescription, a *rx.Assessment) {
-	a.Verdicts = make([]rx.Verdict, len(p.Zones))
-	a.Tight = make([]bool, len(p.Zones))
-	first := true
-	most, limited := a.Terms.Label.SeasonMax.Get()
-	season := rx.Range[unit.LiquidRate]{Max: most}
+func judge(p *rx.Prescription, a *rx.Assessment, g *rx.Graded) {
+	g.Verdicts = make([]rx.Verdict, len(p.Zones))
+	g.Tight = make([]bool, len(p.Zones))
+	label, graded := g.Liquid.Range()
+	g.Range = label
+	season, limited := seasonOf(g.Liquid)
 	if limited {
-		a.Season = make([]bool, len(p.Zones))
+		g.Season = make([]bool, len(p.Zones))
 	}
+	first := true
 	for i, z := range p.Zones {
-		s := unit.StabilizerRate(a.Loading, z.Carrier)
-		v := verdict(z, s, a.Range)
-		a.Verdicts[i] = v
-		a.Tight[i] = v == rx.Within && leaves(s, a.Range, a.Terms.RateError)
-		count(&a.Shares[v], z, s)
-		if limited {
-			a.Season[i] = z.Treated() && season.Over(a.Terms.AlreadyApplied+s)
+		s := g.Rate(z)
+		v := verdict(z, s, label)
+		if v <= rx.Above && !graded {
+			v = rx.NotGraded
 		}
-		if a.OffBySeason(i) {
-			count(&a.OverSeason, z, s)
+		g.Verdicts[i] = v
+		g.Tight[i] = v == rx.Within && g.Liquid.On == equip.OnBlend && leaves(s, label, a.Terms.RateError)
+		count(&g.Shares[v], z, s)
+		if limited {
+			g.Season[i] = z.Treated() && season.Over(g.Liquid.AlreadyApplied+s)
+		}
+		if g.OffBySeason(i) {
+			count(&g.OverSeason, z, s)
 		}
 		if z.Treated() {
-			a.Stabilizer.Widen(s, first)
+			g.Stabilizer.Widen(s, first)
 			first = false
 		}
 	}
-	a.Volume = unit.Uptake(a.Loading, a.Mass)
+	if g.Volume = unit.Uptake(g.Loading, a.Mass); g.Liquid.On == equip.OnBoom {
+		g.Volume = unit.VolumeOver(g.Liquid.Intended, p.DryArea())
+	}
+	if treated := p.TreatedArea(); treated > 0 {
+		g.MeanRate = unit.LiquidRate(float64(g.Volume) / float64(treated))
+	}
+}
+
+// seasonOf is what all passes of a season may add up to by a liquid's label.
+func seasonOf(l rx.JobLiquid) (r rx.Range[unit.LiquidRate], limited bool) {
+	if l.Label == nil {
+		return r, false
+	}
+	r.Max, limited = l.Label.SeasonMax.Get()
+	return r, limited
 }
 
 // count adds a zone, which would get s, to a share.

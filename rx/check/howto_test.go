@@ -3,6 +3,7 @@ package check_test
 import (
 	"testing"
 
+	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -28,7 +29,7 @@ func boomAt(volume unit.LiquidRate, width unit.Length) *equip.Job {
 }
 
 func secondLiquid(l unit.Loading) *equip.Job {
-	return &equip.Job{SecondLiquid: &equip.Liquid{Name: "another", Loading: l}}
+	return &equip.Job{FurtherLiquids: []equip.Liquid{{Name: "another", Loading: label.Know(l)}}}
 }
 
 // Each rule on how to apply, on both sides of what it asks, at 320 fl oz/ton.
@@ -71,7 +72,7 @@ func TestHowToOnBothSides(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			terms := rxtest.Terms(rxtest.Label(t, c.more))
-			terms.Loading, terms.Job = 320*unit.FluidOuncePerTon, c.job
+			terms.Loading, terms.Job, terms.Further = 320*unit.FluidOuncePerTon, c.job, rx.FurtherOf(c.job)
 			a := rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms)
 			if why := ran(t, a, c.rule); why != "" {
 				t.Fatalf("%s did not look: %s", c.rule, why)
@@ -91,7 +92,7 @@ func TestHowToOnBothSides(t *testing.T) {
 // are none.
 func TestMostLiquidOfBoth(t *testing.T) {
 	terms := rxtest.Terms(rxtest.Label(t, "max-liquid: 3 gal/ton\n"))
-	terms.Loading, terms.Job = 380, secondLiquid(64)
+	terms.Loading, terms.Further = 380, rxtest.Further(64)
 	a := rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms)
 	f, _ := found(a, "max-liquid")
 	checkWords(t, said(f).Text, "a loading of 380 fl oz/ton and 64 fl oz/ton of another make 444 fl oz/ton, more than a ton takes up by the label, 384 fl oz/ton")

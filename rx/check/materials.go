@@ -24,33 +24,40 @@ var (
 
 var (
 	materialsGiven = given(func(t rx.Terms) (equip.Blend, bool) { return t.Materials(), len(t.Materials()) > 0 }, "the materials of the blend are not given (--job, blend)")
-	carriersListed = given(func(t rx.Terms) ([]string, bool) {
-		allowed, forbidden := t.Label.CarrierLists()
-		return nil, len(allowed)+len(forbidden) > 0
+	carriersListed = said(func(p *label.Profile) label.Known[bool] {
+		if allowed, forbidden := p.CarrierLists(); len(allowed)+len(forbidden) > 0 {
+			return label.Know(true)
+		}
+		return label.Known[bool]{}
 	}, "the label profile lists no carriers")
 )
 
 // unlisted is a material that is no carrier by the label.
 type unlisted struct {
+	Name      string // of the further liquid that it may not carry; empty for the stabilizer
 	Material  string
 	Forbidden bool // or neither allowed nor forbidden
 	Allowed   []string
 }
 
-// findCarrier holds the materials of the blend against the carriers that the label
+// findCarrier holds the materials of the blend against the carriers that each label
 // allows and forbids.
 func findCarrier(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
-	allowed, _ := a.Terms.Label.CarrierLists()
-	var out []rx.Finding
-	for _, m := range a.Terms.Materials() {
-		switch a.Terms.Label.Carriers.Of(m.Name) {
-		case label.Forbidden:
-			out = append(out, carrier.Find(rx.Error, unlisted{m.Name, true, allowed}))
-		case label.Unsaid:
-			out = append(out, carrier.Find(rx.Warning, unlisted{m.Name, false, allowed}))
+	return onBlend(a, func(g *rx.Graded) (out []rx.Finding) {
+		allowed, forbidden := g.Liquid.Label.CarrierLists()
+		if len(allowed)+len(forbidden) == 0 {
+			return nil
 		}
-	}
-	return out
+		for _, m := range a.Terms.Materials() {
+			switch name := g.Liquid.Further(); g.Liquid.Label.Carriers.Of(m.Name) {
+			case label.Forbidden:
+				out = append(out, carrier.Find(rx.Error, unlisted{name, m.Name, true, allowed}))
+			case label.Unsaid:
+				out = append(out, carrier.Find(rx.Warning, unlisted{name, m.Name, false, allowed}))
+			}
+		}
+		return out
+	})
 }
 
 // conflict is what speaks against materials. What is known of them, and what to do, stands

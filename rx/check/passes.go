@@ -8,6 +8,7 @@ import (
 
 // offLabel is what zones off the label range would get.
 type offLabel struct {
+	Name       string // of a further liquid; empty for the stabilizer
 	Rates      rx.Range[unit.LiquidRate]
 	Limit      unit.LiquidRate // the end of the label that they are beyond
 	Registered bool            // so that the sentence that 40 CFR 156.10(i)(2)(ii) requires on pesticide labels is told
@@ -29,33 +30,63 @@ var (
 	seasonMax = rx.NewRule[overSeason]("season-max", rx.AboutLabel, rx.NoPlan).InDecision()
 )
 
-func ofVerdict(a *rx.Assessment, v rx.Verdict) func(int) bool {
-	return func(i int) bool { return a.Verdicts[i] == v }
+// each gathers what is found of the stabilizer and of every further liquid.
+func each(a *rx.Assessment, find func(*rx.Graded) []rx.Finding) (out []rx.Finding) {
+	for _, g := range a.Liquids() {
+		if g.Liquid.Label != nil {
+			out = append(out, find(g)...)
+		}
+	}
+	return out
+}
+
+// said is a need of something that the label of any liquid must say.
+func said[T any](get func(*label.Profile) label.Known[T], why string) need {
+	return func(_ *rx.Prescription, a *rx.Assessment) string {
+		for _, g := range a.Liquids() {
+			if g.Liquid.Label == nil {
+				continue
+			}
+			if _, ok := get(g.Liquid.Label).Get(); ok {
+				return ""
+			}
+		}
+		return why
+	}
+}
+
+func ofVerdict(g *rx.Graded, v rx.Verdict) func(int) bool {
+	return func(i int) bool { return g.Verdicts[i] == v }
 }
 
 // findAbove finds zones that would get more than the label allows.
 func findAbove(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
-	f := above.Find(rx.Error, offLabel{Rates: a.Shares[rx.Above].Stabilizer, Limit: a.Range.Max, Registered: a.Terms.Label.IsRegistered()})
-	return selected(f, p, ofVerdict(a, rx.Above))
+	return each(a, func(g *rx.Graded) []rx.Finding {
+		f := above.Find(rx.Error, offLabel{Name: g.Liquid.Further(), Rates: g.Shares[rx.Above].Stabilizer, Limit: g.Range.Max, Registered: g.Liquid.Label.IsRegistered()})
+		return selected(f, p, ofVerdict(g, rx.Above))
+	})
 }
 
 // findBelow finds zones that would get less than the label range. FIFRA §2(ee)(1)
 // does not count a lower dosage as misuse unless the labeling specifically
 // prohibits deviation, so it is an error only where the label forbids it.
 func findBelow(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
-	severity := rx.Warning
-	if a.Terms.Label.ForbidsBelow() {
-		severity = rx.Error
-	}
-	f := below.Find(severity, offLabel{
-		Rates: a.Shares[rx.Below].Stabilizer, Limit: a.Range.Min, Registered: a.Terms.Label.IsRegistered(),
-		Forbidden: severity == rx.Error, Unsaid: a.Terms.Label.BelowLabel == label.Unsaid,
+	return each(a, func(g *rx.Graded) []rx.Finding {
+		severity := rx.Warning
+		if g.Liquid.Label.ForbidsBelow() {
+			severity = rx.Error
+		}
+		f := below.Find(severity, offLabel{
+			Name: g.Liquid.Further(), Rates: g.Shares[rx.Below].Stabilizer, Limit: g.Range.Min, Registered: g.Liquid.Label.IsRegistered(),
+			Forbidden: severity == rx.Error, Unsaid: g.Liquid.Label.BelowLabel == label.Unsaid,
+		})
+		return selected(f, p, ofVerdict(g, rx.Below))
 	})
-	return selected(f, p, ofVerdict(a, rx.Below))
 }
 
 // tightRates is the error with which zones leave the label.
 type tightRates struct {
+	Name      string // of a further liquid; empty for the stabilizer
 	RateError unit.Ratio
 	Assumed   bool // common practice, as nobody gave it
 }
@@ -74,38 +105,43 @@ func findTight(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	if a.Terms.RateErrorAssumed {
 		severity = rx.Note
 	}
-	return selected(tight.Find(severity, tightRates{a.Terms.RateError, a.Terms.RateErrorAssumed}), p, func(i int) bool { return a.Tight[i] })
+	return each(a, func(g *rx.Graded) []rx.Finding {
+		return selected(tight.Find(severity, tightRates{g.Liquid.Further(), a.Terms.RateError, a.Terms.RateErrorAssumed}), p, func(i int) bool { return g.Tight[i] })
+	})
 }
 
 func findNoRate(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	f := noRate.Find(rx.Warning, rx.Nothing{})
 	f.Field = p.Fields[0].Name
-	return selected(f, p, ofVerdict(a, rx.NoRate))
+	return selected(f, p, ofVerdict(&a.Graded, rx.NoRate))
 }
 
 func findNoDry(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
-	return selected(noDry.Find(rx.Note, rx.Nothing{}), p, ofVerdict(a, rx.NoDry))
+	return selected(noDry.Find(rx.Note, rx.Nothing{}), p, ofVerdict(&a.Graded, rx.NoDry))
 }
 
 // overSeason is what a season adds up to, where that is more than the label allows.
 type overSeason struct {
+	Name           string // of a further liquid; empty for the stabilizer
 	Highest        unit.LiquidRate
 	Limit          unit.LiquidRate
 	AlreadyApplied unit.LiquidRate
 	Registered     bool
 }
 
-var seasonLimit = stated(func(l *label.Profile) label.Known[unit.LiquidRate] { return l.SeasonMax }, "the label profile gives no season maximum")
+var seasonLimit = said(func(p *label.Profile) label.Known[unit.LiquidRate] { return p.SeasonMax }, "the label profile gives no season maximum")
 
 // findSeasonMax finds zones where this pass and what was applied before are together
 // more than the label allows in a season. The verdict per pass stays.
 func findSeasonMax(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
-	most, _ := a.Terms.Label.SeasonMax.Get()
-	over := overSeason{Limit: most, AlreadyApplied: a.Terms.AlreadyApplied, Registered: a.Terms.Label.IsRegistered()}
-	for i, z := range p.Zones {
-		if a.PassesSeason(i) {
-			over.Highest = max(over.Highest, over.AlreadyApplied+unit.StabilizerRate(a.Loading, z.Carrier))
+	return each(a, func(g *rx.Graded) []rx.Finding {
+		most, _ := g.Liquid.Label.SeasonMax.Get()
+		over := overSeason{Name: g.Liquid.Further(), Limit: most, AlreadyApplied: g.Liquid.AlreadyApplied, Registered: g.Liquid.Label.IsRegistered()}
+		for i, z := range p.Zones {
+			if g.PassesSeason(i) {
+				over.Highest = max(over.Highest, over.AlreadyApplied+g.Rate(z))
+			}
 		}
-	}
-	return selected(seasonMax.Find(rx.Error, over), p, a.PassesSeason)
+		return selected(seasonMax.Find(rx.Error, over), p, g.PassesSeason)
+	})
 }

@@ -2,6 +2,7 @@ package equip
 
 import (
 	"math"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -138,16 +139,16 @@ func TestFills(t *testing.T) {
 		count int
 		last  Fill
 	}{
-		{160, 1, Fill{60, 1800, 285.9375 * unit.Gallon}},
+		{160, 1, Fill{Area: 60, Product: 1800, Water: 285.9375 * unit.Gallon}},
 		{200, 2, Fill{}},
-		{40, 0, Fill{40, 1200, 190.625 * unit.Gallon}},
+		{40, 0, Fill{Area: 40, Product: 1200, Water: 190.625 * unit.Gallon}},
 		{0, 0, Fill{}},
 	} {
 		got, err := b.Fills(c.area, 30*unit.FluidOuncePerAcre)
-		if err != nil || got.Full != full || got.Count != c.count || !nearFill(got.Last, c.last) {
+		if err != nil || !reflect.DeepEqual(got.Full, full) || got.Count != c.count || !nearFill(got.Last, c.last) {
 			t.Errorf("%v: got %+v, %v", c.area, got, err)
 		}
-		if !nearFill(got.Total(), Fill{c.area, 30 * unit.Volume(c.area), 610 * unit.Volume(c.area)}) {
+		if !nearFill(got.Total(), Fill{Area: c.area, Product: 30 * unit.Volume(c.area), Water: 610 * unit.Volume(c.area)}) {
 			t.Errorf("%v: the fills make %+v", c.area, got.Total())
 		}
 		if want := c.count + int(math.Ceil(math.Min(float64(c.last.Area), 1))); got.Number() != want {

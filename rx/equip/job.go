@@ -38,8 +38,9 @@ type Job struct {
 	Way            WayName                      `yaml:"way"`
 	LeaveOff       bool                         `yaml:"leave-off"`
 	Blend          Blend                        `yaml:"blend"`
-	BlendTested    bool                         `yaml:"blend-tested"` // a test of these materials together was confirmed: lifts [Conflict].Stop
-	SecondLiquid   *Liquid                      `yaml:"second-liquid"`
+	BlendTested    bool                         `yaml:"blend-tested"`    // a test of these materials together was confirmed: lifts [Conflict].Stop
+	FurtherLiquids []Liquid                     `yaml:"further-liquids"` // a second liquid is the first of them
+	SecondLiquid   *SecondLiquid                `yaml:"second-liquid"`   // one further liquid, the short form
 	Blender        *Blender                     `yaml:"blender"`
 	Spreader       *Spreader                    `yaml:"spreader"`
 	Boom           *Boom                        `yaml:"boom"`
@@ -54,11 +55,40 @@ type Job struct {
 	Registration   string                       `yaml:"registration"` // the stabilizer's EPA Reg. No., if the label profile has none
 }
 
-// Liquid is a further liquid that is impregnated after the stabilizer.
+// Liquid is a further liquid beside the stabilizer. One from a job file has either a rate
+// or a loading.
 type Liquid struct {
+	Name           string                        `yaml:"name,required"`
+	Label          string                        `yaml:"label"`   // the file of its label profile; empty if none is given
+	Rate           label.Known[unit.LiquidRate]  `yaml:"rate"`    // that is wanted on the ground
+	Loading        label.Known[unit.Loading]     `yaml:"loading"` // that the plant has fixed
+	On             Carriage                      `yaml:"on"`
+	Density        label.Known[unit.Density]     `yaml:"density"`
+	AlreadyApplied label.Known[unit.LiquidRate]  `yaml:"already-applied"` // this season
+	Price          label.Known[unit.VolumePrice] `yaml:"price"`
+}
+
+// SecondLiquid is the short form of one further liquid that the plant impregnates at a
+// fixed loading.
+type SecondLiquid struct {
 	Name    string                    `yaml:"name,required"`
 	Loading unit.Loading              `yaml:"loading,required"`
 	Density label.Known[unit.Density] `yaml:"density"`
+}
+
+// Carriage says what a further liquid goes on with. Empty is the blend.
+type Carriage string
+
+// What a further liquid goes on with.
+const (
+	OnBlend Carriage = "blend" // impregnated on the dry
+	OnBoom  Carriage = "boom"  // in the tank of the wet boom
+)
+
+// UnmarshalText takes the choices alone.
+func (c *Carriage) UnmarshalText(b []byte) (err error) {
+	*c, err = choose[Carriage](b, string(OnBlend), string(OnBoom))
+	return err
 }
 
 // ParseJob reads a job file in YAML. The name of the file is for messages only.
@@ -104,6 +134,11 @@ func (j *Job) complete() {
 	if j.Spreader != nil && j.Spreader.Bins == 0 {
 		j.Spreader.Bins = 1
 	}
+	if j.SecondLiquid != nil {
+		s := j.SecondLiquid
+		second := Liquid{Name: s.Name, Loading: label.Know(s.Loading), Density: s.Density, Price: j.Prices.SecondLiquid}
+		j.FurtherLiquids = append([]Liquid{second}, j.FurtherLiquids...)
+	}
 }
 
 // normalize makes the shares add up to 1 after their rounding in the file.
@@ -131,7 +166,7 @@ func (j *Job) SpreadError() (unit.Ratio, bool) {
 // Prices are what the job's products and work cost; all may be unknown.
 type Prices struct {
 	Stabilizer   label.Known[unit.VolumePrice] `yaml:"stabilizer"`
-	SecondLiquid label.Known[unit.VolumePrice] `yaml:"second-liquid"` // the further liquid that is impregnated
+	SecondLiquid label.Known[unit.VolumePrice] `yaml:"second-liquid"`
 	DryingAgent  label.Known[unit.MassPrice]   `yaml:"drying-agent"`
 	Blending     label.Known[unit.MassPrice]   `yaml:"blending"`      // impregnating a mass of dry
 	DrySpreading label.Known[unit.AreaPrice]   `yaml:"dry-spreading"` // one pass

@@ -88,8 +88,9 @@ func TestParseJob(t *testing.T) {
 			{"urea", label.Know(Grade{N: 0.46}), 0.8, label.Know(48 * unit.PoundPerCubicFoot)},
 			{"potash", label.Know(Grade{K2O: 0.6}), 0.2, label.Know(66 * unit.PoundPerCubicFoot)},
 		},
-		SecondLiquid: &Liquid{"further liquid", 64, label.Know(unit.Density(9))},
-		Blender:      &Blender{3 * unit.Ton, label.Know(unit.Capacity(150)), label.Know(unit.Time(9))},
+		SecondLiquid:   &SecondLiquid{"further liquid", 64, label.Know(unit.Density(9))},
+		FurtherLiquids: []Liquid{{Name: "further liquid", Loading: label.Know(unit.Loading(64)), Density: label.Know(unit.Density(9)), Price: label.Know(25 * unit.DollarPerGallon)}},
+		Blender:        &Blender{3 * unit.Ton, label.Know(unit.Capacity(150)), label.Know(unit.Time(9))},
 		Spreader: &Spreader{
 			70, Speeds{10, 15, 18}, label.Know(label.Range[unit.DryRate]{Min: 80, Max: 500}), 2, label.Know(unit.Ratio(0.04)),
 			label.Know(4 * unit.Second), label.Know(unit.DryRate(0)), label.Know(unit.DryRate(150)), label.Know(25 * unit.Second), label.Know(8 * unit.Ton),

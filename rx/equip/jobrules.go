@@ -70,9 +70,26 @@ func (p *problems) blend(b Blend) {
 		fmt.Sprintf("the shares add up to %s: they must make 100 %%", sum.Brief(unit.US)))
 }
 
-func (p *problems) liquid(l Liquid) {
-	positive(p, l.Loading, "second-liquid.loading")
-	positiveIfKnown(p, l.Density, "second-liquid.density")
+// liquid looks at the liquid at i of the list of a job, where a second liquid comes first.
+func (p *problems) liquid(j *Job, i int) {
+	l, key := j.FurtherLiquids[i], fmt.Sprintf("further-liquids[%d]", i+1)
+	switch {
+	case j.SecondLiquid != nil && i == 0:
+		key = "second-liquid"
+	case j.SecondLiquid != nil:
+		key = fmt.Sprintf("further-liquids[%d]", i)
+	}
+	p.failIf(strings.TrimSpace(l.Name) == "", "liquid", key+".name", "is empty: name the liquid")
+	p.failIf(slices.ContainsFunc(j.FurtherLiquids[:i], func(o Liquid) bool { return o.Name == l.Name }), "liquid", key+".name",
+		fmt.Sprintf("%q is listed twice: join the two", l.Name))
+	positiveIfKnown(p, l.Rate, key+".rate")
+	positiveIfKnown(p, l.Loading, key+".loading")
+	positiveIfKnown(p, l.Density, key+".density")
+	_, wanted := l.Rate.Get()
+	_, fixed := l.Loading.Get()
+	p.failIf(!wanted && !fixed, "liquid", key, "says neither rate nor loading: write the rate that is wanted on the ground, such as rate: 5 fl oz/ac, or the loading that the plant has fixed")
+	p.failIf(wanted && fixed, "liquid", key+".loading", "stands beside a rate: one follows from the other, keep what is meant")
+	p.failIf(l.On == OnBoom && fixed, "liquid", key+".loading", "is of what a ton of dry takes up, and the liquid goes on by the boom: write its rate")
 }
 
 func (p *problems) blender(b Blender) {
@@ -116,8 +133,8 @@ func (j *Job) problemsIn(s unit.System) []label.Problem {
 	found.job(j)
 	found.blend(j.Blend)
 	found.analysis(j)
-	if j.SecondLiquid != nil {
-		found.liquid(*j.SecondLiquid)
+	for i := range j.FurtherLiquids {
+		found.liquid(j, i)
 	}
 	if j.Blender != nil {
 		found.blender(*j.Blender)

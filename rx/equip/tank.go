@@ -11,6 +11,7 @@ import (
 type Fill struct {
 	Area    unit.Area
 	Product unit.Volume
+	Further []unit.Volume // of further products, in the order in which their rates were given
 	Water   unit.Volume
 }
 
@@ -22,11 +23,15 @@ type Fills struct {
 	Last  Fill
 }
 
-// Fills returns the fillings for an area at the boom's volume; the product is part
-// of the volume: acres = gal/gpa, product = rate·acres, water = tank − product.
-func (b Boom) Fills(area unit.Area, product unit.LiquidRate) (Fills, error) {
-	if product > b.Volume {
-		return Fills{}, fmt.Errorf("%v of product is more than the volume of the whole mix, %v", product, b.Volume)
+// Fills returns the fillings for an area at the boom's volume; the products are part
+// of the volume: acres = gal/gpa, product = rate·acres, water = tank − products.
+func (b Boom) Fills(area unit.Area, product unit.LiquidRate, further ...unit.LiquidRate) (Fills, error) {
+	all := product
+	for _, f := range further {
+		all += f
+	}
+	if all > b.Volume {
+		return Fills{}, fmt.Errorf("%v of product is more than the volume of the whole mix, %v", all, b.Volume)
 	}
 	if !(b.Volume > 0 && b.Tank > 0) {
 		return Fills{}, fmt.Errorf("a tank of %v can't be emptied at %v", b.Tank, b.Volume)
@@ -36,16 +41,21 @@ func (b Boom) Fills(area unit.Area, product unit.LiquidRate) (Fills, error) {
 	if !(count <= mostLoads) {
 		return Fills{}, fmt.Errorf("a tank of %v takes more than %d fillings for %v", b.Tank, int(mostLoads), area)
 	}
-	f := Fills{Full: b.fill(full, product), Count: int(count)}
+	f := Fills{Full: b.fill(full, product, further), Count: int(count)}
 	if rest := area - unit.Area(full*unit.Area(count)); rest > full*fillLeeway {
-		f.Last = b.fill(rest, product)
+		f.Last = b.fill(rest, product, further)
 	}
 	return f, nil
 }
 
-func (b Boom) fill(area unit.Area, product unit.LiquidRate) Fill {
+func (b Boom) fill(area unit.Area, product unit.LiquidRate, further []unit.LiquidRate) Fill {
 	p := unit.VolumeOver(product, area)
-	return Fill{Area: area, Product: p, Water: unit.VolumeOver(b.Volume, area) - p}
+	f := Fill{Area: area, Product: p, Water: unit.VolumeOver(b.Volume, area) - p}
+	for _, rate := range further {
+		v := unit.VolumeOver(rate, area)
+		f.Further, f.Water = append(f.Further, v), f.Water-v
+	}
+	return f
 }
 
 const (
@@ -64,11 +74,18 @@ func (f Fills) Number() int {
 // Total returns the sum of all fillings.
 func (f Fills) Total() Fill {
 	n := float64(f.Count)
-	return Fill{
+	sum := Fill{
 		Area:    unit.Area(unit.Area(n)*f.Full.Area) + f.Last.Area,
 		Product: unit.Volume(unit.Volume(n)*f.Full.Product) + f.Last.Product,
 		Water:   unit.Volume(unit.Volume(n)*f.Full.Water) + f.Last.Water,
 	}
+	for i, v := range f.Full.Further {
+		sum.Further = append(sum.Further, unit.Volume(unit.Volume(n)*v))
+		if f.Last.Area > 0 {
+			sum.Further[i] += f.Last.Further[i]
+		}
+	}
+	return sum
 }
 
 // MeterStep is what a meter of stabilizer reads to, 1 fl oz or 1 mL; common practice,
@@ -99,12 +116,19 @@ func Metered(exact, step unit.Volume, keeps func(unit.Volume) bool) unit.Volume 
 	return unit.Volume(math.Floor(float64(exact/step)/10*(1+1e-12))) * 10 * step
 }
 
-// Metered returns the filling as meters read it. The product is dosed so that keeps holds
-// for its rate on the filling's ground, as far as [Metered] can.
-func (f Fill) Metered(s unit.System, keeps func(unit.LiquidRate) bool) Fill {
-	product := Metered(f.Product, MeterStep(s), func(v unit.Volume) bool { return keeps(f.Rate(v)) })
-	water := unit.Volume(math.Round(float64(f.Water/waterStep(s)))) * waterStep(s)
-	return Fill{Area: f.Area, Product: product, Water: water}
+// Metered returns the filling as meters read it. The products are dosed so that keeps holds
+// for their rates on the filling's ground, of the first and then of the further ones, as
+// far as [Metered] can.
+func (f Fill) Metered(s unit.System, keeps ...func(unit.LiquidRate) bool) Fill {
+	dose := func(v unit.Volume, keeps func(unit.LiquidRate) bool) unit.Volume {
+		return Metered(v, MeterStep(s), func(v unit.Volume) bool { return keeps(f.Rate(v)) })
+	}
+	m := Fill{Area: f.Area, Product: dose(f.Product, keeps[0])}
+	for i, v := range f.Further {
+		m.Further = append(m.Further, dose(v, keeps[1+i]))
+	}
+	m.Water = unit.Volume(math.Round(float64(f.Water/waterStep(s)))) * waterStep(s)
+	return m
 }
 
 // Rate returns the rate that a volume of product makes on the filling's ground.
@@ -114,10 +138,10 @@ func (f Fill) Rate(product unit.Volume) unit.LiquidRate {
 
 // Metered returns the fillings as meters read them, each by itself: a total is the sum
 // of what is metered.
-func (f Fills) Metered(s unit.System, keeps func(unit.LiquidRate) bool) Fills {
-	m := Fills{Full: f.Full.Metered(s, keeps), Count: f.Count}
+func (f Fills) Metered(s unit.System, keeps ...func(unit.LiquidRate) bool) Fills {
+	m := Fills{Full: f.Full.Metered(s, keeps...), Count: f.Count}
 	if f.Last.Area > 0 {
-		m.Last = f.Last.Metered(s, keeps)
+		m.Last = f.Last.Metered(s, keeps...)
 	}
 	return m
 }

@@ -16,6 +16,7 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/check"
+	"rxsplit/rx/equip"
 	"rxsplit/rx/read"
 )
 
@@ -49,7 +50,12 @@ func FourGrounds() []Ground {
 // more is YAML that is added to it.
 func Label(t testing.TB, more string) *label.Profile {
 	t.Helper()
-	text := "name: Test inhibitor (invented)\nrate: {min: 20 fl oz/ac, max: 40 fl oz/ac}\n" + more
+	return Profile(t, "name: Test inhibitor (invented)\nrate: {min: 20 fl oz/ac, max: 40 fl oz/ac}\n"+more)
+}
+
+// Profile reads a label profile, or fails.
+func Profile(t testing.TB, text string) *label.Profile {
+	t.Helper()
 	p, err := label.Parse("label.yaml", []byte(text))
 	if err != nil {
 		t.Fatal(err)
@@ -63,6 +69,15 @@ const HowTo = "min-dry-rate: 100 lb/ac\nmax-liquid: 3 gal/ton\nloading: {min: 10
 // Terms returns terms at the middle of a label.
 func Terms(p *label.Profile) rx.Terms {
 	return rx.Terms{Label: p, Intended: p.Rate.Middle()}
+}
+
+// Further returns a further liquid on the blend, another, at a fixed loading and without a
+// label; none for 0.
+func Further(l unit.Loading) []rx.JobLiquid {
+	if l == 0 {
+		return nil
+	}
+	return []rx.JobLiquid{{Name: "another", Loading: l, On: equip.OnBlend}}
 }
 
 // Grade grades a prescription, or fails.

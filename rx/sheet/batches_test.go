@@ -29,7 +29,7 @@ func TestBatchesAddUp(t *testing.T) {
 		terms := units(rxtest.Terms(rxtest.Label(t, "density: 9 lb/gal\n")), s)
 		job := &equip.Job{Blender: &equip.Blender{Batch: unit.Mass(rapid.IntRange(1000, 16000).Draw(r, "batch"))}, Blend: blendOf(r)}
 		if rapid.Bool().Draw(r, "second") {
-			job.SecondLiquid = &equip.Liquid{Name: "another", Loading: unit.Loading(rapid.Float64Range(10, 200).Draw(r, "second loading"))}
+			terms.Further = rxtest.Further(unit.Loading(rapid.Float64Range(10, 200).Draw(r, "second loading")))
 		}
 		terms.Job = job
 		sheets, plan := made(t, rxtest.Plain(grounds...), terms, rx.OneLoad)
@@ -62,7 +62,7 @@ func addUp(r *rapid.T, s unit.System, sheet rx.Sheet, plan *rx.Plan, job *equip.
 			dry = each
 		case "stabilizer":
 			dose = each
-		case "drying agent", "  for stabilizer", "  for the other liquid", "another":
+		case "drying agent", "  for stabilizer", "  for another", "another":
 		default:
 			materials += each
 		}

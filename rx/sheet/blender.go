@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"maps"
 	"math"
 
 	"rxsplit/label"
@@ -17,21 +18,22 @@ func (in *inputs) blender(i int) rx.Sheet {
 	if n := len(in.treated); n > 1 {
 		title = fmt.Sprintf("Blender sheet, load %d of %d", i+1, n)
 	}
-	d := in.begin(rx.BlenderSheet, title, t.layer.Name)
+	d := in.begin(rx.BlenderSheet, title, t.layer.Name, t.names())
+	maps.Copy(d.always, d.liquidWords(t))
 	d.identity(t)
 	d.compatibility(t)
 	d.amounts(t)
 	d.doses(t)
-	d.mixing()
+	d.mixing(t)
 	d.halfBatches(t)
 	d.log(t)
 	d.setting(t)
 	d.meter(t)
 	d.ifNobodyDoes(t)
-	d.write("Bringing the stabilizer in", nil)
+	d.write("Bringing the {first liquid} in", nil)
 	d.trucks(t)
 	window, _, why := d.windowText(t)
-	d.write("Treated blend that is left over", values{"some rate is on label": why == "", "rates on label": window})
+	d.write("Treated blend that is left over", values{"some rate is on label": why == "", "rates on label": window, "graded": t.graded()})
 	d.write("Done by", nil)
 	return d.end()
 }
@@ -41,8 +43,13 @@ func (in *inputs) blender(i int) rx.Sheet {
 func (d *document) identity(t *treated) {
 	added, weighed := t.added.Get()
 	grade, graded := t.treatedGrade()
-	most, limited := d.label.MaxLiquid.Get()
-	least, bounded := d.label.MinDryRate.Get()
+	most, limited := d.a.Terms.For(t.load()).MostLiquid()
+	least := unit.DryRate(0)
+	all := unit.Loading(0)
+	for _, c := range t.liquids {
+		all += c.loading
+		least = max(least, labelOf(c.JobLiquid).MinDryRate.Or(0))
+	}
 	window, own, why := d.windowText(t)
 	field := ""
 	if t.field >= 0 {
@@ -51,14 +58,12 @@ func (d *document) identity(t *treated) {
 	d.write("What this load is", values{
 		"other load":      d.otherLoads(t),
 		"materials known": len(t.what) > 0, "materials": materialsText(t.what), "one product of several": field != "", "field": field,
-		"loading": d.a.Terms.LoadingText(t.layer.Loading),
-		"dry":     d.bulk(t.mass), "dry weight": d.mass(t.mass), "ground": d.area(t.area),
+		"dry": d.bulk(t.mass), "dry weight": d.mass(t.mass), "ground": d.area(t.area),
 		"added weight known": weighed, "treated weight": d.bulk(t.mass * unit.Mass(1+added)),
 		"treated grade known": graded, "treated grade": gradeText(grade),
-		"second loading":    d.second.Loading.Text(d.s),
-		"most liquid known": limited, "most liquid": d.loading(most), "all liquid": d.loading(t.layer.Loading + d.a.Terms.FurtherLoading()),
+		"most liquid known": limited, "most liquid": d.loading(most), "all liquid": d.loading(all),
 		"some rate is on label": why == "", "why none": why, "rates on label": window, "rates of this layer": own,
-		"least rate known": bounded, "least rate": d.dry(least),
+		"graded": t.graded(), "least rate known": least > 0, "least rate": d.dry(least),
 	})
 }
 
@@ -117,8 +122,8 @@ func (d *document) otherLoads(t *treated) []values {
 		if other == t {
 			continue
 		}
-		low, high := unit.StabilizerRate(t.layer.Loading, other.rates.Min), unit.StabilizerRate(t.layer.Loading, other.rates.Max)
-		window, why := d.a.Terms.DryWindow(t.layer.Loading)
+		low, high := unit.StabilizerRate(t.first().loading, other.rates.Min), unit.StabilizerRate(t.first().loading, other.rates.Max)
+		window, why := d.a.Terms.DryWindow(t.load().Loadings()...)
 		list = append(list, values{
 			"this layer": t.layer.Name, "other layer": other.layer.Name, "swapped rate": between(d.rate(low), d.rate(high)),
 			"off the label": why != "" || window.Under(other.rates.Min) || window.Over(other.rates.Max),
@@ -133,13 +138,23 @@ func (d *document) compatibility(t *treated) {
 	if len(t.what) == 0 {
 		return
 	}
-	allowed, forbidden := d.label.CarrierLists()
-	listed := len(allowed)+len(forbidden) > 0
-	conflicts := d.conflicts(append(equip.Impregnability(t.what, d.label.Base), equip.Compatibility(t.what)...))
+	listed := false
+	conflicts := d.conflicts(append(equip.Impregnability(t.what, t.base()), equip.Compatibility(t.what)...))
 	var doubtful []values
-	for _, m := range t.what {
-		if answer := d.label.Carriers.Of(m.Name); listed && (answer == label.Forbidden || answer == label.Unsaid) {
-			doubtful = append(doubtful, values{"material": m.Name, "forbidden": answer == label.Forbidden})
+	for _, c := range t.liquids {
+		p := labelOf(c.JobLiquid)
+		if allowed, forbidden := p.CarrierLists(); len(allowed)+len(forbidden) == 0 {
+			continue
+		}
+		listed = true
+		whose := "the label"
+		if c.Further() != "" {
+			whose = "the label of " + c.Name
+		}
+		for _, m := range t.what {
+			if answer := p.Carriers.Of(m.Name); answer == label.Forbidden || answer == label.Unsaid {
+				doubtful = append(doubtful, values{"material": m.Name, "forbidden": answer == label.Forbidden, "whose label": whose})
+			}
 		}
 	}
 	d.write("Do the materials go together", values{
@@ -156,17 +171,18 @@ func (d *document) amounts(t *treated) {
 		_, drum = d.job.Blender.Drum.Get()
 	}
 	made := t.portion.Total()
-	per, stated := d.a.Terms.AgentPerLiquid()
+	per, stated := t.first().AgentPerLiquid()
+	first := t.first().each(made).Liquid
 	lime := t.rates.Min * unit.DryRate(t.what.Share("pelletized lime"))
 	_, dense := t.density.Get()
 	d.write("Batches", values{
 		"batches known": t.batched, "batches": fmt.Sprint(t.batches.Count), "drum decides": t.batches.Limit == equip.ByDrum,
 		"time known": timed, "time": d.minutes(time), "batches an hour": num(float64(unit.Hour)/(float64(time)/float64(t.batches.Count)), 1),
-		"batches make another sum": t.batched && (num(made.Dry.In(d.s), 1) != num(t.mass.In(d.s), 1) || num(made.Liquid.In(d.s), 1) != num(t.layer.Volume.In(d.s), 1)),
-		"dry exactly":              num(t.mass.In(d.s), 1), "stabilizer exactly": num(t.layer.Volume.In(d.s), 1),
-		"dry of batches": d.mass(made.Dry), "stabilizer of batches": d.drop(made.Liquid),
+		"batches make another sum": t.batched && (num(made.Dry.In(d.s), 1) != num(t.mass.In(d.s), 1) || num(first.In(d.s), 1) != num(t.first().volume.In(d.s), 1)),
+		"dry exactly":              num(t.mass.In(d.s), 1), "stabilizer exactly": num(t.first().volume.In(d.s), 1),
+		"dry of batches": d.mass(made.Dry), "stabilizer of batches": d.drop(first),
 		"dose":        d.dose(t, t.portion),
-		"agent known": stated, "agent rate": d.agentRate(per), "usual agent rate": d.agentRate(equip.UsualDryingAgent),
+		"agent known": stated, "agent rate": d.agentRate(per), "others": len(t.liquids) > 1, "agents of others": d.otherAgents(t),
 		"agent rounded up": trim(halfUp(t.portion.AgentInAll().In(d.s)), 1),
 		"lime dries it":    lime > enoughLime, "lime": d.dry(lime), "enough lime": d.dry(enoughLime),
 		"drum known": drum, "density known": dense,
@@ -184,11 +200,12 @@ func (w show) agentRate(per unit.Density) string {
 	return pick(w, trim(float64(per/unit.PoundPerPint), 3)+" lb a pint", trim(per.In(unit.Metric), 3)+" kg a liter")
 }
 
-// dose says how a batch's dose was rounded, and why.
+// dose says how a batch's dose of the first liquid was rounded, and why.
 func (d *document) dose(t *treated, one rx.Portion) string {
-	exact := unit.Uptake(t.layer.Loading, one.Dry)
+	c := t.first()
+	exact := unit.Uptake(c.loading, one.Dry)
 	takes := d.phrase("what a batch takes", values{"dry of a batch": d.mass(one.Dry), "dose exactly": trim(exact.In(d.s), 3)})
-	return d.rounded(takes, exact, one.Liquid, func(v unit.Volume) string { return d.a.Terms.WhyNotDose(t.load(), one.Dry, v) })
+	return d.rounded(takes, exact, c.each(one).Liquid, func(v unit.Volume) string { return d.a.Terms.WhyNotDose(t.load(), c.place, one.Dry, v) })
 }
 
 func (d *document) amountsTable(t *treated) rx.Table {
@@ -224,17 +241,21 @@ func (d *document) amountsTable(t *treated) rx.Table {
 	if len(t.what) != 1 {
 		mass("dry, all together", perTon, one.Dry)
 	}
-	further := d.job.SecondLiquid != nil
-	perLiquid, _ := d.a.Terms.AgentPerLiquid()
-	first, second := unit.LiquidWeight(unit.Uptake(t.layer.Loading, d.bulkOne()), perLiquid), unit.LiquidWeight(unit.Uptake(d.second.Loading, d.bulkOne()), equip.UsualDryingAgent)
-	agent("drying agent", first+second, one.AgentInAll())
-	if further {
-		agent("  for stabilizer", first, one.Agent)
-		agent("  for the other liquid", second, one.SecondAgent)
+	var agents unit.Mass
+	weights := make([]unit.Mass, len(t.liquids))
+	for i, c := range t.liquids {
+		per, _ := c.AgentPerLiquid()
+		weights[i] = unit.LiquidWeight(unit.Uptake(c.loading, d.bulkOne()), per)
+		agents += weights[i]
 	}
-	liquid("stabilizer", t.layer.Loading, one.Liquid)
-	if further {
-		liquid(d.second.Name, d.second.Loading, one.Second)
+	agent("drying agent", agents, one.AgentInAll())
+	for i, c := range t.liquids {
+		if len(t.liquids) > 1 {
+			agent("  for "+c.Name, weights[i], c.each(one).Agent)
+		}
+	}
+	for _, c := range t.liquids {
+		liquid(c.Name, c.loading, c.each(one).Liquid)
 	}
 	return table
 }
@@ -242,7 +263,7 @@ func (d *document) amountsTable(t *treated) rx.Table {
 // doses gives the stabilizer by what was weighed: a batch is dosed by its weighed
 // product, never by the area that it is meant for.
 func (d *document) doses(t *treated) {
-	l := t.layer.Loading
+	l := t.first().loading
 	step := equip.ScaleStep(d.s)
 	hundred := 100 * step
 	weights := []unit.Mass{10 * step, hundred, 10 * hundred, d.bulkOne()}
@@ -260,15 +281,21 @@ func (d *document) doses(t *treated) {
 		v := unit.Uptake(l, m)
 		table.Rows = append(table.Rows, []string{d.massN(m), num(v.In(d.s), pick(d.show, 2, 0)), num(float64(v/d.canOne()), 3)})
 	}
-	d.write("Stabilizer by what was weighed", values{
+	d.write("{First liquid} by what was weighed", values{
 		"loading": d.a.Terms.LoadingText(l), "stabilizer per 100": num(unit.Uptake(l, hundred).In(d.s), 2),
 		"loading figure": trim(l.In(d.s), 4), "one ton": num(d.bulkOne().In(d.s), 0),
 	}, table)
 }
 
 // mixing gives the order of adding.
-func (d *document) mixing() {
-	r, known := d.label.MixTime.Get()
+func (d *document) mixing(t *treated) {
+	var r label.Range[unit.Time] // that satisfies all labels that say one, or the longest
+	known := false
+	for _, c := range t.liquids {
+		if own, ok := labelOf(c.JobLiquid).MixTime.Get(); ok {
+			r.Min, r.Max, known = max(r.Min, own.Min), max(r.Max, own.Max), true
+		}
+	}
 	d.write("Order of adding", values{"mix time known": known, "mix time": between(d.minutes(r.Min), d.minutes(r.Max))})
 }
 
@@ -288,17 +315,22 @@ func (d *document) halfBatches(t *treated) {
 	time, timed := half.Time.Get()
 	halves, full := one.Total(), t.portion.Total()
 	agent := func(m unit.Mass) string { return d.agentN(m) + " " + d.massUnit() }
+	first := t.first()
+	each, inHalves, inFull := first.each(one).Liquid, first.each(halves).Liquid, first.each(full).Liquid
+	var others []values
+	for _, c := range t.liquids[1:] {
+		others = append(others, values{"liquid": c.Name, "in each": d.drop(c.each(one).Liquid), "in each, to order": d.can(c.each(one).Liquid)})
+	}
 	d.write("If batches come out too wet: half batches", values{
 		"half batches": fmt.Sprint(half.Count), "dry in each": d.mass(one.Dry), "material": materials,
-		"stabilizer in each": d.drop(one.Liquid), "stabilizer in each, to order": d.can(one.Liquid),
-		"agent in each":  agent(one.AgentInAll()),
-		"second in each": d.drop(one.Second), "second in each, to order": d.can(one.Second),
+		"stabilizer in each": d.drop(each), "stabilizer in each, to order": d.can(each),
+		"agent in each": agent(one.AgentInAll()), "other liquid": others,
 		"time known": timed, "halves an hour": num(float64(half.Count)/float64(time/unit.Hour), 1),
 		"time of each": d.minutes(time / unit.Time(half.Count)), "time in all": d.minutes(time),
 		"dry in halves": d.mass(halves.Dry), "dry in full": d.mass(full.Dry),
-		"stabilizer in halves": d.drop(halves.Liquid), "stabilizer in full": d.drop(full.Liquid),
+		"stabilizer in halves": d.drop(inHalves), "stabilizer in full": d.drop(inFull),
 		"agent in halves": agent(halves.AgentInAll()), "agent in full": agent(full.AgentInAll()),
-		"dose": d.dose(t, one), "totals differ": halves.Liquid != full.Liquid || halves.Dry != full.Dry,
+		"dose": d.dose(t, one), "totals differ": inHalves != inFull || halves.Dry != full.Dry,
 	})
 }
 
@@ -318,7 +350,7 @@ func (d *document) log(t *treated) {
 		lines = 8
 	}
 	for i := range min(lines, mostLogged) {
-		row := []string{fmt.Sprint(i + 1), d.massN(one.Dry), "_______", d.dropN(one.Liquid), "_______", d.agentN(one.AgentInAll()), line, "____", line}
+		row := []string{fmt.Sprint(i + 1), d.massN(one.Dry), "_______", d.dropN(t.first().each(one).Liquid), "_______", d.agentN(one.AgentInAll()), line, "____", line}
 		if !t.batched {
 			row[1], row[3], row[5] = line, line, line
 		}

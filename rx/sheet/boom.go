@@ -2,9 +2,12 @@ package sheet
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strings"
 
+	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -13,7 +16,9 @@ import (
 
 // boom returns the sheet of the liquid layer, for the sprayer.
 func (in *inputs) boom(l *rx.Layer) rx.Sheet {
-	d := in.begin(rx.BoomSheet, "Boom sheet", l.Name)
+	tank := in.a.Terms.FurtherOn(equip.OnBoom)
+	d := in.begin(rx.BoomSheet, "Boom sheet", l.Name, append([]rx.JobLiquid{in.a.Terms.Stabilizer()}, tank...))
+	maps.Copy(d.always, d.inTank(l, tank))
 	d.liquid(l)
 	if b := in.job.Boom; b != nil {
 		fits := b.Fits(d.mixAt(l)(b.Volume))
@@ -32,6 +37,23 @@ func (in *inputs) boom(l *rx.Layer) rx.Sheet {
 	d.write("Rinsing", values{"Clean-up": sentence(d.phrase("clean-up", nil))})
 	d.write("Done by", nil)
 	return d.end()
+}
+
+// inTank are the words for the further liquids in the tank.
+func (d *document) inTank(l *rx.Layer, tank []rx.JobLiquid) values {
+	var list, asked []values
+	volumes := d.sprayedFurther(l)
+	for i, one := range tank {
+		v := values{"liquid": one.Name, "its rate": d.rate(one.Intended), "its range": ", not graded: no label", "its volume": d.drop(volumes[i]), "its volume to order": d.can(volumes[i])}
+		if r, graded := one.Range(); graded {
+			v["its range"] = ", label range " + between(d.rate(r.Min), d.rate(r.Max))
+		}
+		list = append(list, v)
+		if may, _ := d.a.Terms.TankMix(one); may == label.Unsaid {
+			asked = append(asked, v)
+		}
+	}
+	return values{"in the tank": list, "asked about": asked}
 }
 
 // liquid says what goes on the ground.
@@ -58,13 +80,7 @@ func (d *document) liquid(l *rx.Layer) {
 // mixAt gives the density that the mix has at a spray volume; that of water where the
 // stabilizer's is not known.
 func (in *inputs) mixAt(l *rx.Layer) func(volume unit.LiquidRate) unit.Density {
-	density, ok := in.label.Density.Get()
-	return func(volume unit.LiquidRate) unit.Density {
-		if !ok || volume < l.Rate {
-			return equip.WaterDensity
-		}
-		return equip.MixDensity(volume, l.Rate, density)
-	}
+	return func(volume unit.LiquidRate) unit.Density { return in.a.Terms.MixDensity(volume, l.Rate) }
 }
 
 // nozzles lists the sizes on hand with the pressure that each needs.
@@ -200,9 +216,17 @@ func (d *document) fillsTable(l *rx.Layer, all, metered equip.Fills) rx.Table {
 		Head: []string{"fill", d.areaUnit(), "water " + d.canUnit(), "stabilizer " + d.dropUnit(), d.canUnit(), pick(d.show, "acres read", "ha read"), "initials"},
 		Left: make([]bool, 7),
 	}
-	row := func(name string, f equip.Fill) {
-		table.Rows = append(table.Rows, []string{name, d.areaN(f.Area), d.canN(f.Water), d.dropN(f.Product), d.canN(f.Product), line, line})
+	for i, one := range d.a.Terms.FurtherOn(equip.OnBoom) {
+		table.Head, table.Left = slices.Insert(table.Head, 5+i, narrowed(one.Name)+" "+d.dropUnit()), append(table.Left, false)
 	}
+	cells := func(name string, area unit.Area, f equip.Fill) []string {
+		list := []string{name, d.areaN(area), d.canN(f.Water), d.dropN(f.Product), d.canN(f.Product)}
+		for _, v := range f.Further {
+			list = append(list, d.dropN(v))
+		}
+		return append(list, line, line)
+	}
+	row := func(name string, f equip.Fill) { table.Rows = append(table.Rows, cells(name, f.Area, f)) }
 	if all.Number() <= mostFills {
 		for i := range all.Count {
 			row(fmt.Sprint(i+1), metered.Full)
@@ -213,22 +237,37 @@ func (d *document) fillsTable(l *rx.Layer, all, metered equip.Fills) rx.Table {
 	if all.Last.Area > 0 {
 		row(fmt.Sprintf("%d (last)", all.Number()), metered.Last)
 	}
-	sum := metered.Total()
-	table.Total = []string{"in all", d.areaN(l.Area), d.canN(sum.Water), d.dropN(sum.Product), d.canN(sum.Product), line, line}
+	table.Total = cells("in all", l.Area, metered.Total())
 	return table
 }
 
 // sprayed returns the stabilizer of the liquid layer: that of its tank fills, or what
 // the layer holds where no boom is given.
 func (in *inputs) sprayed(l *rx.Layer) unit.Volume {
+	if fills, ok := in.metered(l); ok {
+		return fills.Product
+	}
+	return l.Volume
+}
+
+// sprayedFurther does the same for the further liquids of the layer.
+func (in *inputs) sprayedFurther(l *rx.Layer) (list []unit.Volume) {
+	if fills, ok := in.metered(l); ok {
+		return fills.Further
+	}
+	for _, f := range l.Further {
+		list = append(list, f.Volume)
+	}
+	return list
+}
+
+// metered adds up the tank fills of the liquid layer; ok is false where they are not known.
+func (in *inputs) metered(l *rx.Layer) (all equip.Fill, ok bool) {
 	if in.job.Boom == nil {
-		return l.Volume
+		return all, false
 	}
 	_, metered, err := in.a.Terms.Fills(*in.job.Boom, l.Area, l.Rate)
-	if err != nil {
-		return l.Volume
-	}
-	return metered.Total().Product
+	return metered.Total(), err == nil
 }
 
 // catch gives the course on which what one nozzle gives, in fluid ounces or

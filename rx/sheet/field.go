@@ -10,12 +10,13 @@ import (
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 	"rxsplit/rx/tell"
 )
 
 // field returns the sheet of the whole plan, for whoever orders and answers for it.
 func (in *inputs) field() rx.Sheet {
-	d := in.begin(rx.FieldSheet, "Field sheet", "")
+	d := in.begin(rx.FieldSheet, "Field sheet", "", in.putOn())
 	maps.Copy(d.always, in.noRates())
 	d.whole()
 	d.newRates()
@@ -27,6 +28,33 @@ func (in *inputs) field() rx.Sheet {
 	d.breakEven()
 	d.write("Released by", nil)
 	return d.end()
+}
+
+// putOn lists the liquids that the plan puts on the ground.
+func (in *inputs) putOn() []rx.JobLiquid {
+	list := []rx.JobLiquid{in.a.Terms.Stabilizer()}
+	for k, l := range in.a.Terms.Further {
+		if in.plan.Way.Further[k].Rate.Max > 0 {
+			list = append(list, l)
+		}
+	}
+	return list
+}
+
+// furtherLands says what lands of each further liquid.
+func (d *document) furtherLands() (list []values) {
+	for k, l := range d.a.Terms.Further {
+		rates := d.plan.Way.Further[k].Rate
+		what := between(d.rate(rates.Min), d.rate(rates.Max)) + ", not graded: no label"
+		if r, graded := l.Range(); graded {
+			what = between(d.rate(rates.Min), d.rate(rates.Max)) + ", label range " + between(d.rate(r.Min), d.rate(r.Max))
+		}
+		if rates.Max == 0 {
+			what = "not put on by this plan"
+		}
+		list = append(list, values{"liquid": l.Name, "what lands": what})
+	}
+	return list
 }
 
 // whole says what the plan does with the field.
@@ -57,7 +85,7 @@ func (d *document) whole() {
 		"condition": each("condition", conditions...), "how": w.Why, "passes": fmt.Sprint(w.Passes),
 		"zones left off": len(w.LeftZones) > 0, "ground left off": d.area(w.LeftOff),
 		"which are left off": d.zoneNote(w.LeftZones, "zones.csv, where "+d.dryColumn()+" is above 0 and "+d.onGroundColumn()+" is 0"),
-		"keep-out":           keepOuts, "accepted doubt": accepted,
+		"keep-out":           keepOuts, "accepted doubt": accepted, "further liquid": d.furtherLands(),
 	})
 }
 
@@ -162,15 +190,17 @@ func (d *document) order() {
 	for _, m := range d.materials() {
 		table.Rows = append(table.Rows, []string{m.name, d.bulkN(m.mass), d.bulkUnit(), d.massN(m.mass), d.massUnit()})
 	}
-	stabilizer, second, agent := d.liquids()
+	stabilizer, further, agent := d.liquids()
 	liquid := func(name string, v unit.Volume) {
 		table.Rows = append(table.Rows, []string{name, d.canN(v), d.canUnit(), d.dropN(v), d.dropUnit()})
 	}
 	liquid("stabilizer", stabilizer)
-	if len(d.treated) > 0 {
-		if d.job.SecondLiquid != nil {
-			liquid(d.second.Name, second)
+	for k, l := range d.a.Terms.Further {
+		if further[k] > 0 {
+			liquid(l.Name, further[k])
 		}
+	}
+	if len(d.treated) > 0 {
 		table.Rows = append(table.Rows, []string{"drying agent", d.bulkN(agent), d.bulkUnit(), d.agentN(agent), d.massUnit()})
 	}
 	small, large := d.containers(stabilizer)
@@ -179,18 +209,22 @@ func (d *document) order() {
 	}, table)
 }
 
-// liquids adds up stabilizer, further liquid and drying agent of the plan.
-func (in *inputs) liquids() (liquid, second unit.Volume, agent unit.Mass) {
+// liquids adds up stabilizer, further liquids and drying agent of the plan, as batches and
+// fills are metered.
+func (in *inputs) liquids() (liquid unit.Volume, further []unit.Volume, agent unit.Mass) {
 	for i := range in.treated {
 		all := in.treated[i].portion.Total()
-		liquid, second, agent = liquid+all.Liquid, second+all.Second, agent+all.AgentInAll()
+		liquid, agent = liquid+all.Liquid, agent+all.AgentInAll()
 	}
 	for i := range in.plan.Layers {
 		if l := &in.plan.Layers[i]; l.Product == rx.Liquid {
 			liquid += in.sprayed(l)
 		}
 	}
-	return liquid, second, agent
+	for _, f := range in.plan.Way.Further {
+		further = append(further, f.Metered)
+	}
+	return liquid, further, agent
 }
 
 // containers counts what the stabilizer comes in: all small containers, or whole
@@ -243,7 +277,9 @@ func (d *document) reconcile() {
 		} else {
 			table.Rows = append(table.Rows, []string{"", d.massUnit() + " of treated dry", line, line, line, line})
 		}
-		row("", d.canUnit()+" of stabilizer in it", float64(m.layer.Volume/d.canOne()), 2)
+		for _, c := range d.carries(m.layer) {
+			row("", d.canUnit()+" of "+narrowed(c.Name)+" in it", float64(c.volume/d.canOne()), 2)
+		}
 	}
 	for i := range d.plan.Layers {
 		l := &d.plan.Layers[i]
@@ -252,11 +288,23 @@ func (d *document) reconcile() {
 		}
 		row(l.Name, d.areaUnit(), l.Area.In(d.s), 2)
 		row("", d.canUnit()+" of stabilizer", float64(d.sprayed(l)/d.canOne()), 2)
+		for i, v := range d.sprayedFurther(l) {
+			row("", d.canUnit()+" of "+narrowed(d.a.Terms.FurtherOn(equip.OnBoom)[i].Name), float64(v/d.canOne()), 2)
+		}
 		if l.Mix > 0 {
 			row("", d.canUnit()+" of mix", float64(unit.VolumeOver(l.Mix, l.Area)/d.canOne()), 1)
 		}
 	}
 	d.write("After the pass: what the counters should read", values{"too far off": percent(tooFar)}, table)
+}
+
+// narrowed cuts a name off so that a table with it fits the paper.
+func narrowed(name string) string {
+	const most = 14
+	if letters := []rune(name); len(letters) > most {
+		return string(letters[:most-3]) + "..."
+	}
+	return name
 }
 
 // breakEven sets what the stabilizer costs against the price of the crop: cost ÷
@@ -300,13 +348,16 @@ func (d *document) breakEven() {
 	}, table)
 }
 
-// furtherCost is what the further liquid and its drying agent cost, as far as they are
+// furtherCost is what the further liquids and their drying agent cost, as far as they are
 // priced: the same with the stabilizer as without.
 func (in *inputs) furtherCost() (sum float64) {
+	for k, l := range in.a.Terms.Further {
+		sum += float64(l.Price.Or(0)) * float64(in.plan.Way.Further[k].Metered/unit.Gallon)
+	}
 	for i := range in.treated {
-		all := in.treated[i].portion.Total()
-		sum += float64(in.job.Prices.SecondLiquid.Or(0)) * float64(all.Second/unit.Gallon)
-		sum += float64(in.job.Prices.DryingAgent.Or(0)) * float64(all.SecondAgent/unit.Ton)
+		for _, f := range in.treated[i].portion.Total().Further {
+			sum += float64(in.job.Prices.DryingAgent.Or(0)) * float64(f.Agent/unit.Ton)
+		}
 	}
 	return sum
 }
@@ -317,7 +368,7 @@ func (in *inputs) halvesCost() (more unit.Volume, differs bool) {
 	for i := range in.treated {
 		t := &in.treated[i]
 		if _, half, ok := in.a.Terms.HalfBatches(t.load()); ok {
-			more += half.Total().Liquid - t.portion.Total().Liquid
+			more += half.Total().Liquid - t.portion.Total().Liquid // of stabilizer alone, which the price is of
 		}
 	}
 	_, priced := in.job.Prices.Stabilizer.Get()

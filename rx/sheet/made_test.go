@@ -37,6 +37,15 @@ func termsOf(t testing.TB, labelText, jobText string) rx.Terms {
 		if terms.Job, err = equip.ParseJob("job.yaml", []byte(jobText)); err != nil {
 			t.Fatal(err)
 		}
+		for _, l := range terms.Job.FurtherLiquids { // whose label stands there whole, in place of its file
+			var own *label.Profile
+			if l.Label != "" {
+				if own, err = label.Parse("further.yaml", []byte(l.Label)); err != nil {
+					t.Fatal(err)
+				}
+			}
+			terms.Further = append(terms.Further, rx.NewLiquid(l, own))
+		}
 	}
 	return terms
 }

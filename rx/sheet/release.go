@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -18,6 +19,7 @@ import (
 func Release(p *rx.Prescription, a *rx.Assessment, plan *rx.Plan, ways []rx.Way, approval rx.Approval) rx.Sheet {
 	in := newInputs(p, a, plan)
 	d := &document{inputs: in, sheet: rx.Sheet{Kind: rx.ReleaseSheet, Title: "Release sheet"}, always: in.everywhere()}
+	maps.Copy(d.always, in.handled(in.putOn()))
 	d.write("(job)", values{
 		"customer": orBlank(d.job.Customer), "address": d.job.Address, "field": orBlank(d.job.Field), "place": d.job.Place,
 		"crop known": d.job.Crop != "", "crop": d.job.Crop,
@@ -65,7 +67,14 @@ func room(w rx.Way) string { return percent(unit.Ratio(math.Floor(float64(w.Room
 func (d *document) loadings(w rx.Way) string {
 	texts := make([]string, len(w.Loads))
 	for i, l := range w.Loads {
-		texts[i] = d.a.Terms.LoadingText(l.Loading)
+		var parts []string
+		if l.Loading > 0 {
+			parts = append(parts, d.a.Terms.LoadingText(l.Loading))
+		}
+		for k, liquid := range d.a.Terms.FurtherOn(equip.OnBlend) {
+			parts = append(parts, d.a.Terms.LoadingText(l.Further[k])+" of "+liquid.Name)
+		}
+		texts[i] = strings.Join(parts, " and ")
 	}
 	return strings.Join(texts, "; ")
 }

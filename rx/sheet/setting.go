@@ -30,7 +30,7 @@ func (d *document) setting(t *treated) {
 		Left: []bool{true, false, false, false, false},
 	}
 	for _, r := range threeRates(t.rates, t.mass, t.area) {
-		rate := unit.StabilizerRate(t.layer.Loading, r.rate)
+		rate := unit.StabilizerRate(t.first().loading, r.rate)
 		table.Rows = append(table.Rows, []string{r.name, d.dryN(r.rate), d.dryN(equip.RaisedSetting(r.rate, added)), d.rateN(rate), d.rateN(equip.Unraised(rate, added))})
 	}
 	d.write("The spreader's setting: treated product weighs more", values{
@@ -103,7 +103,8 @@ func (t *treated) omissions() []omission {
 // recalibrates the meter, zone by zone.
 func (d *document) ifNobodyDoes(t *treated) {
 	omissions := t.omissions()
-	if len(omissions) == 1 {
+	label, graded := t.first().Range()
+	if len(omissions) == 1 || !graded {
 		return // what is missing is said where it is needed
 	}
 	table := rx.Table{
@@ -116,7 +117,7 @@ func (d *document) ifNobodyDoes(t *treated) {
 			o.text, num(100*o.factor, 1) + " %", between(d.rateN(n.low), d.rateN(n.high)), d.areaN(n.below), d.areaN(n.within), d.areaN(n.above),
 		})
 	}
-	d.write("What the verdicts become if nobody does", nil, table)
+	d.write("What the verdicts become if nobody does", values{"liquid's range": between(d.rate(label.Min), d.rate(label.Max))}, table)
 }
 
 // landed is what a layer puts on the ground, by verdict.
@@ -128,10 +129,11 @@ type landed struct {
 // land grades the zones of a layer once for each omission.
 func (in *inputs) land(t *treated, omissions []omission) []landed {
 	all := make([]landed, len(omissions))
+	label, _ := t.first().Range()
 	in.eachZone(t, func(z rx.Zone, r unit.DryRate) {
-		planned := unit.StabilizerRate(t.layer.Loading, r)
+		planned := unit.StabilizerRate(t.first().loading, r)
 		for i, o := range omissions {
-			all[i].add(in.a.Range, planned*unit.LiquidRate(o.factor), z.Area)
+			all[i].add(label, planned*unit.LiquidRate(o.factor), z.Area)
 		}
 	})
 	return all

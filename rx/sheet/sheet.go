@@ -10,6 +10,7 @@
 package sheet
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -45,18 +46,14 @@ type inputs struct {
 	a       *rx.Assessment
 	plan    *rx.Plan
 	label   *label.Profile
-	job     equip.Job    // empty if none is given
-	second  equip.Liquid // the further liquid of the job; empty if it has none
-	treated []treated    // the treated layers, in the plan's order
+	job     equip.Job // empty if none is given
+	treated []treated // the treated layers, in the plan's order
 }
 
 func newInputs(p *rx.Prescription, a *rx.Assessment, plan *rx.Plan) *inputs {
 	in := &inputs{show: show{a.Terms.Units}, p: p, a: a, plan: plan, label: a.Terms.Label}
 	if a.Terms.Job != nil {
 		in.job = *a.Terms.Job
-	}
-	if in.job.SecondLiquid != nil {
-		in.second = *in.job.SecondLiquid
 	}
 	for i := range plan.Layers {
 		if plan.Layers[i].Treated {
@@ -74,9 +71,11 @@ type document struct {
 	unknown []values // questions that the sections leave open
 }
 
-func (in *inputs) begin(kind rx.SheetKind, title, layer string) *document {
+// begin starts a sheet for work with some liquids.
+func (in *inputs) begin(kind rx.SheetKind, title, layer string, liquids []rx.JobLiquid) *document {
 	d := &document{inputs: in, sheet: rx.Sheet{Kind: kind, Title: title, Layer: layer}}
 	d.always = in.everywhere()
+	maps.Copy(d.always, in.handled(liquids))
 	d.write("(job)", values{
 		"customer": orBlank(d.job.Customer), "field": orBlank(d.job.Field), "date": orBlank(string(d.job.Date)), "operator": orBlank(d.job.Operator),
 		"prescription": d.p.Source.Name, "digest": digest(d.p.Source.SHA256()), "way": string(d.plan.Way.Name), "decision": tell.Text(rx.DecisionOf(d.p, d.plan.Way), d.s),
@@ -88,37 +87,21 @@ func (in *inputs) begin(kind rx.SheetKind, title, layer string) *document {
 
 // everywhere is what all sections may use: units, and what is known of the product.
 func (in *inputs) everywhere() values {
-	number := in.label.Registration
-	if number == "" {
-		number = in.job.Registration
-	}
-	interval, timed := in.label.ReEntry.Get()
 	_, dense := in.label.Density.Get()
 	hold, held := in.label.Hold.Get()
-	registered := in.label.Registered
 	return values{
 		"ac": in.areaUnit(), "lb": in.massUnit(), "ton": in.bulkUnit(), "lb/ac": in.dryUnit(),
 		"fl oz": in.dropUnit(), "gal": in.canUnit(), "fl oz/ac": in.rateUnit(), "gal/ac": in.sprayUnit(),
 		"psi": unit.Symbol[unit.Pressure](in.s), "ft": unit.Symbol[unit.Length](in.s), "lb/ft3": in.bulkDensityUnit(),
 		"lb/min": unit.Symbol[unit.MassFlow](in.s), "ft3/min": unit.Symbol[unit.BulkFlow](in.s),
 
-		"stabilizer":  in.label.Name,
-		"label range": between(in.rate(in.a.Range.Min), in.rate(in.a.Range.Max)),
-		"PPE known":   len(in.label.PPE) > 0, "label's PPE": strings.Join(in.label.PPE, ", "),
-		"re-entry known": timed, "label's interval": interval.Text(in.s),
-		"base known":  in.label.Base == label.Water || in.label.Base == label.Solvent,
-		"water-based": in.label.Base == label.Water, "solvent-based": in.label.Base == label.Solvent,
+		"stabilizer":               in.label.Name,
+		"label range":              between(in.rate(in.a.Range.Min), in.rate(in.a.Range.Max)),
 		"stabilizer density known": dense,
 
 		"holding time known": held, "label's holding time": in.days(hold),
 
-		"registered": in.label.IsRegistered(), "may be registered": registered != label.No, "registration unknown": registered == label.Unknown,
-		"registration given": number != "", "registration": orBlank(number),
-		// room for a number that the label has and nobody gave; none where nobody says that there is one
-		"registration line wanted": in.label.IsRegistered() || number != "",
-
 		"satisfactory": percent(equip.SatisfactoryCV), "poor": percent(equip.PoorCV), "source of CV": equip.SourceCV,
-		"second liquid given": in.job.SecondLiquid != nil, "second liquid": in.second.Name,
 		"treated": len(in.treated) > 0,
 	}
 }

@@ -12,7 +12,7 @@ import (
 
 // spreader returns the sheet of the dry layers, for the spreader.
 func (in *inputs) spreader() rx.Sheet {
-	d := in.begin(rx.SpreaderSheet, "Spreader sheet", "")
+	d := in.begin(rx.SpreaderSheet, "Spreader sheet", "", in.putOn())
 	d.loaded()
 	if s := in.job.Spreader; s != nil {
 		d.massFlows(*s)

@@ -22,11 +22,12 @@ type treated struct {
 	batches equip.Batches             // in the blender; none where that is not known
 	batched bool                      // whether the blender is known
 	portion rx.Portion                // one batch; all of it where the blender is not known
+	liquids []carried                 // that it carries, the stabilizer first if that is among them
 }
 
 func (in *inputs) treat(l *rx.Layer) treated {
-	t := treated{layer: l, field: impregnatedField(l)}
-	t.mass = unit.Mass(float64(l.Volume)/float64(l.Loading)) * unit.Ton
+	t := treated{layer: l, field: impregnatedField(l), liquids: in.carries(l)}
+	t.mass = unit.Mass(float64(t.first().volume)/float64(t.first().loading)) * unit.Ton
 	t.what = in.a.Terms.MaterialsOf(in.p, t.field)
 	in.eachZone(&t, func(z rx.Zone, r unit.DryRate) {
 		t.area += z.Area
@@ -35,14 +36,14 @@ func (in *inputs) treat(l *rx.Layer) treated {
 	if d, ok := t.what.BulkDensity(); ok {
 		t.density = label.Know(d)
 	}
-	t.added = in.a.Terms.AddedShare(l.Loading)
+	t.added = in.a.Terms.AddedShare(t.load())
 	t.batches, t.portion, t.batched = in.a.Terms.Batches(t.load())
 	return t
 }
 
 // load returns the layer as the blender takes it.
 func (t *treated) load() rx.Load {
-	return rx.Load{Loading: t.layer.Loading, Mass: t.mass, Rates: t.rates, Materials: t.what}
+	return t.layer.Load(t.mass, t.rates, t.what)
 }
 
 // impregnatedField returns which field's product carries the layer's stabilizer; -1
@@ -75,12 +76,12 @@ func (in *inputs) eachZone(t *treated, do func(z rx.Zone, r unit.DryRate)) {
 	}
 }
 
-// windowText prints the dry rates that stay on label at the loading of a layer, and those
+// windowText prints the dry rates that stay on label at the loadings of a layer, and those
 // of the layer itself. The ends of the former are rounded inward, so that what is printed
 // is on label too; both have as many decimals as it takes for the layer's rates to be
 // inside as printed. Where no rate is on label it says why.
 func (in *inputs) windowText(t *treated) (window, own, why string) {
-	r, why := in.a.Terms.DryWindow(t.layer.Loading)
+	r, why := in.a.Terms.DryWindow(t.load().Loadings()...)
 	text := func(low, high float64, decimals int) string {
 		return between(trim(low, decimals)+" "+in.dryUnit(), trim(high, decimals)+" "+in.dryUnit())
 	}

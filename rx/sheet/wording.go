@@ -213,7 +213,7 @@ func (d *document) write(title string, v values, tables ...rx.Table) {
 			d.print(&s, l, v)
 			continue
 		}
-		for _, one := range v[l.each].([]values) {
+		for _, one := range d.value(l.each, v).([]values) {
 			d.print(&s, l, one)
 		}
 	}

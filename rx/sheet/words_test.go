@@ -64,6 +64,8 @@ func odds(t *testing.T) []odd {
 		{label: bareLabel, job: boom + blend("urea", "ammonium nitrate")},
 		{label: bareLabel, field: long, loading: 298.5},
 		{label: bareLabel, field: sideBySide()},
+		{label: bareLabel + "ppe: [gloves]\nre-entry: 12 h\n", job: boom + "prices: {stabilizer: 40 $/gal}\nblender: {batch: 3 ton, drum: 150 ft3}\n" + others("ppe: [apron]\\nre-entry: 24 h", "")},
+		{label: bareLabel + "ppe: [gloves]\nre-entry: 12 h\n", job: boom + others("ppe: [gloves, apron]\\nre-entry: 24 h\\ndensity: 10 lb/gal\\ndrying-agent: 1 lb/pt", `, label: "name: m\nrate: 6 fl oz/ac\nppe: [apron]\nre-entry: 2 h\nregistered: yes"`)},
 		{
 			label: bareLabel,
 			job: "blend: [{name: urea, grade: 46-0-0, share: 100 %}]\nprices: {stabilizer: 1 $/gal, nitrogen: 9 $/lb, crop: 4 $/bu}\n" +
@@ -88,6 +90,12 @@ func odds(t *testing.T) []odd {
 			},
 		},
 	}
+}
+
+// others are two further liquids, one on the blend with a label that says more, one in the
+// boom's tank.
+func others(label, ofBoom string) string {
+	return `further-liquids: [{name: herbicide, rate: 4 fl oz/ac, label: "name: h\nrate: {min: 2 fl oz/ac, max: 8 fl oz/ac}\nregistered: yes\n` + label + `"}, {name: micro, rate: 6 fl oz/ac, on: boom` + ofBoom + "}]\n"
 }
 
 // oddSheets makes the sheets of all odd plans, each way that is possible, in both units.

@@ -21,13 +21,13 @@ func base(t *task) (solution, string) {
 	if why != "" {
 		return solution{}, why
 	}
-	puts := unit.StabilizerRate(f.loading, f.rate)
+	puts := unit.StabilizerRate(f.load.Loading, f.rate)
 	s := solution{Way: rx.Way{
 		Passes: t.basePasses(), Stacked: true,
-		Why: fmt.Sprintf("base of %s at %s puts %s everywhere, untreated top-up to the prescribed rate", f.rate.Brief(t.terms.Units), t.terms.LoadingText(f.loading), puts.Brief(t.terms.Units)),
+		Why: fmt.Sprintf("base of %s at %s puts %s everywhere, untreated top-up to the prescribed rate", f.rate.Brief(t.terms.Units), t.terms.LoadingText(f.load.Loading), puts.Brief(t.terms.Units)),
 	}}
 	s.LeftZones, s.LeftOff = t.leftOff(func(r unit.DryRate) bool { return r >= f.rate })
-	s.Loads = []rx.Load{f.load(t.p.TreatedArea()-s.LeftOff, t.impregnated())}
+	s.Loads = []rx.Load{f.on(t.p.TreatedArea()-s.LeftOff, t.impregnated())}
 	onBase := func(z rx.Zone) bool { return z.Treated() && z.Carrier >= f.rate }
 	bottom := func(z, i int) unit.DryRate {
 		if !onBase(t.p.Zones[z]) || !t.isCarrier(i) {
@@ -36,28 +36,39 @@ func base(t *task) (solution, string) {
 		return t.carrierRate(z, i, f.rate)
 	}
 	s.layers = []part{
-		{name: "dry-base", rate: bottom, loading: f.loading, field: t.p.CarrierField()},
+		{name: "dry-base", rate: bottom, load: &s.Loads[0], field: t.p.CarrierField()},
 		{name: "dry-topup", rate: func(z, i int) unit.DryRate { return t.p.FieldRate(z, i) - bottom(z, i) }},
 	}
-	s.gets = func(z rx.Zone) unit.LiquidRate {
+	s.gets = func(z rx.Zone) (unit.DryRate, int) {
 		if !onBase(z) {
-			return 0
+			return 0, -1
 		}
-		return puts
+		return f.rate, 0
 	}
 	return s, ""
 }
 
 // footing is the base that was found.
 type footing struct {
-	rate    unit.DryRate // B
-	loading unit.Loading
-	field   int // of a product that is flat already
+	rate  unit.DryRate // B
+	load  rx.Load      // its loadings
+	field int          // of a product that is flat already
 }
 
-// load is the base as the blender takes it, for the ground that gets it.
-func (f footing) load(area unit.Area, materials equip.Blend) rx.Load {
-	return rx.Load{Loading: f.loading, Mass: unit.MassOver(f.rate, area), Area: area, Rates: rx.Range[unit.DryRate]{Min: f.rate, Max: f.rate}, Materials: materials}
+// on is the base as the blender takes it, for the ground that gets it.
+func (f footing) on(area unit.Area, materials equip.Blend) rx.Load {
+	f.load.Mass, f.load.Area, f.load.Materials = unit.MassOver(f.rate, area), area, materials
+	return f.load
+}
+
+// at tries a base of a rate.
+func (t *task) at(rate unit.DryRate, field int) (f footing, why string) {
+	dry := rx.Range[unit.DryRate]{Min: rate, Max: rate}
+	w, why := t.window(dry)
+	if w == nil {
+		return f, why
+	}
+	return footing{rate, t.load(dry, w, 1, unit.MassOver(rate, 1)), field}, ""
 }
 
 // footing finds the lowest dry rate that can be impregnated; where no zone may be left
@@ -66,10 +77,9 @@ func (t *task) footing() (footing, string) {
 	steps := t.steps()
 	var first string
 	for _, s := range steps {
-		dry := rx.Range[unit.DryRate]{Min: s.rate, Max: s.rate}
-		window, why := t.window(dry)
-		if window != nil {
-			return footing{rate: s.rate, loading: t.loading(s.rate, dry, *window)}, ""
+		f, why := t.at(s.rate, 0)
+		if why == "" {
+			return f, ""
 		}
 		if first == "" {
 			first = why
@@ -102,14 +112,14 @@ func (t *task) flatProduct() (footing, bool) {
 		if !flat || rate == 0 || !t.allowedCarrier(f) {
 			continue
 		}
-		if window, _ := t.window(rx.Range[unit.DryRate]{Min: rate, Max: rate}); window != nil {
-			return footing{rate, t.loading(rate, rx.Range[unit.DryRate]{Min: rate, Max: rate}, *window), f}, true
+		if base, why := t.at(rate, f); why == "" {
+			return base, true
 		}
 	}
 	return footing{}, false
 }
 
-// allowedCarrier reports whether the label allows the product of a field as a
+// allowedCarrier reports whether every label allows the product of a field as a
 // carrier. It takes the job's materials, one a rate field in their order; where
 // they are not given, nothing is known and nothing is allowed.
 func (t *task) allowedCarrier(f int) bool {
@@ -117,7 +127,12 @@ func (t *task) allowedCarrier(f int) bool {
 	if len(materials) != len(t.p.Fields) {
 		return false
 	}
-	return t.terms.Label.Carriers.Of(materials[f].Name) == label.Allowed
+	for _, l := range append(t.terms.FurtherOn(equip.OnBlend), t.terms.Stabilizer()) {
+		if l.Label != nil && l.Label.Carriers.Of(materials[f].Name) != label.Allowed {
+			return false
+		}
+	}
+	return true
 }
 
 // basePasses is 1 where the spreader has two bins, else 2.
@@ -141,21 +156,22 @@ func (t *task) flatBase(flat footing) solution {
 			return t.p.FieldRate(z, f)
 		}
 	}
+	load := flat.on(t.p.DryArea(), t.terms.MaterialsOf(t.p, flat.field))
 	return solution{
 		Way: rx.Way{
-			Passes: t.basePasses(), Stacked: true, Loads: []rx.Load{flat.load(t.dryArea(), t.terms.MaterialsOf(t.p, flat.field))},
-			Why: fmt.Sprintf("%s goes on at a flat %s already: impregnate that at %s", t.p.Fields[flat.field].Name, flat.rate.Brief(t.terms.Units), t.terms.LoadingText(flat.loading)),
+			Passes: t.basePasses(), Stacked: true, Loads: []rx.Load{load},
+			Why: fmt.Sprintf("%s goes on at a flat %s already: impregnate that at %s", t.p.Fields[flat.field].Name, flat.rate.Brief(t.terms.Units), t.terms.LoadingText(load.Loading)),
 		},
 		carrierAllowed: true,
 		layers: []part{
-			{name: "dry-base", rate: of(func(f int) bool { return f == flat.field }), loading: flat.loading, field: flat.field},
+			{name: "dry-base", rate: of(func(f int) bool { return f == flat.field }), load: &load, field: flat.field},
 			{name: "dry-topup", rate: of(func(f int) bool { return f != flat.field })},
 		},
-		gets: func(z rx.Zone) unit.LiquidRate {
+		gets: func(z rx.Zone) (unit.DryRate, int) {
 			if !(z.Dry > 0) {
-				return 0
+				return 0, -1
 			}
-			return unit.StabilizerRate(flat.loading, flat.rate)
+			return flat.rate, 0
 		},
 	}
 }

@@ -9,7 +9,6 @@ import (
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
-	"rxsplit/rx/equip"
 	"rxsplit/rx/rxtest"
 	"rxsplit/rx/split"
 )
@@ -160,7 +159,7 @@ func TestPossibleMeansOnLabel(t *testing.T) {
 		terms.RateError = unit.Ratio(rapid.SampledFrom([]float64{0, 0.05, 0.4}).Draw(r, "rate error"))
 		terms.AlreadyApplied = rapid.SampledFrom([]unit.LiquidRate{0, 25}).Draw(r, "applied")
 		if l := rapid.SampledFrom([]unit.Loading{0, 60, 300, 600}).Draw(r, "further liquid"); l > 0 {
-			terms.Job = &equip.Job{SecondLiquid: &equip.Liquid{Name: "another", Loading: l}}
+			terms.Further = rxtest.Further(l)
 		}
 		a := rxtest.Grade(t, p, terms)
 		for _, w := range split.Ways(p, a, nil) {
@@ -193,13 +192,13 @@ func howTo(r *rapid.T, terms rx.Terms, p *rx.Prescription, plan *rx.Plan) {
 			continue
 		}
 		further := unit.Loading(0)
-		if terms.Job != nil {
-			further = terms.Job.SecondLiquid.Loading
+		if len(l.Further) > 0 {
+			further = l.Further[0].Loading
 		}
 		if most, ok := terms.Label.MaxLiquid.Get(); ok && l.Loading+further > most*(1+1e-9) {
 			r.Fatalf("way %s: loadings %v and %v, at most %v", plan.Way.Name, l.Loading, further, most)
 		}
-		if window, why := terms.DryWindow(l.Loading); why != "" || window.Under(l.Dry.Min) || window.Over(l.Dry.Max) {
+		if window, why := terms.DryWindow(l.Load(0, l.Dry, nil).Loadings()...); why != "" || window.Under(l.Dry.Min) || window.Over(l.Dry.Max) {
 			r.Fatalf("way %s: %v to %v at %v, and the window is %v: %s", plan.Way.Name, l.Dry.Min, l.Dry.Max, l.Loading, window, why)
 		}
 		if per, ok := terms.Label.Loading.Get(); ok && (l.Loading < per.Min*(1-1e-9) || l.Loading > per.Max*(1+1e-9)) {

@@ -20,7 +20,6 @@ var (
 	otherDose    = rx.NewRule[dosed]("other-dose", rx.AboutPlan, rx.NoPlan)
 	newRatesYes  = rx.NewRule[newRates]("agronomist/changed rates", rx.AboutPlan, rx.NoPlan)
 	leftOffYes   = rx.NewRule[rx.Nothing]("agronomist/zones left off", rx.AboutPlan, rx.NoPlan)
-	notGraded    = rx.NewRule[ungraded]("not-graded", rx.AboutLabel, rx.NoPlan)
 	notMetered   = rx.NewRule[betweenTwo]("not-metered/loading", rx.AboutEquipment, rx.NoPlan)
 	notDosed     = rx.NewRule[betweenSteps]("not-metered/batch", rx.AboutEquipment, rx.NoPlan)
 )
@@ -52,13 +51,6 @@ func (d doseOf) Words(s unit.System) string {
 	}
 }
 
-// ungraded is a liquid that no label is held against, and what lands of it: 0 where the
-// way doesn't put it down.
-type ungraded struct {
-	Name  string
-	Rates rx.Range[unit.LiquidRate]
-}
-
 // settle says whether a way that can be taken is ready, or on what it depends.
 func (t *task) settle(s *solution) {
 	layers := t.lay(s.layers)
@@ -68,17 +60,25 @@ func (t *task) settle(s *solution) {
 	}
 	s.Conditions = slices.Concat(
 		t.lacks(s.Way), t.deliver(s, layers), t.lessRoom(s.Way), t.otherDoses(s.Way),
-		agronomist(s.Way), t.ungraded(s.Way), t.unmetered(s.Way),
+		agronomist(s.Way), t.furtherConditions(s.Way), t.unmetered(s.Way),
 	)
 	if s.State = rx.Ready; len(s.Conditions) > 0 {
 		s.State = rx.Conditional
 	}
 }
 
-// room is how far rates may be off for every treated acre to stay on label.
+// room is how far rates may be off for every treated acre to stay on the label of every
+// liquid.
 func (t *task) room(w rx.Way) unit.Ratio {
 	pass, _ := t.terms.PassRange()
-	return max(0, unit.Ratio(min(1-pass.Min/w.Rate.Min, pass.Max/w.Rate.Max-1)))
+	room := min(1-pass.Min/w.Rate.Min, pass.Max/w.Rate.Max-1)
+	for k, l := range t.terms.Further {
+		if r := w.Further[k].Rate; l.Label != nil && r.Max > 0 {
+			pass, _ := t.terms.Pass(l)
+			room = min(room, 1-pass.Min/r.Min, pass.Max/r.Max-1)
+		}
+	}
+	return max(0, unit.Ratio(room))
 }
 
 // roomy reports whether a way leaves room for the rate error.
@@ -122,7 +122,7 @@ const likeIntended = 2 * unit.Percent
 // a whole. What the plant has fixed is meant so.
 func (t *task) otherDoses(w rx.Way) (list []rx.Finding) {
 	for i, l := range w.Loads {
-		if !(l.Area > 0) || l.Loading == t.terms.Loading {
+		if !(l.Area > 0) || l.Loading == 0 || l.Loading == t.terms.Loading {
 			continue
 		}
 		got := unit.LiquidRate(float64(unit.Uptake(l.Loading, l.Mass)) / float64(l.Area))
@@ -150,20 +150,6 @@ func agronomist(w rx.Way) (list []rx.Finding) {
 	return list
 }
 
-// ungraded finds a further liquid: no label is held against it.
-func (t *task) ungraded(w rx.Way) []rx.Finding {
-	if t.terms.Job == nil || t.terms.Job.SecondLiquid == nil {
-		return nil
-	}
-	second := t.terms.Job.SecondLiquid
-	d := ungraded{Name: second.Name}
-	for i, l := range w.Loads {
-		d.Rates.Widen(unit.StabilizerRate(second.Loading, l.Rates.Min), i == 0)
-		d.Rates.Widen(unit.StabilizerRate(second.Loading, l.Rates.Max), false)
-	}
-	return []rx.Finding{notGraded.Find(rx.Warning, d)}
-}
-
 // unmetered lists loads with a loading or a dose that no meter reads on label; what the
 // plant has fixed it can dose.
 func (t *task) unmetered(w rx.Way) (list []rx.Finding) {
@@ -181,7 +167,7 @@ func (t *task) unmetered(w rx.Way) (list []rx.Finding) {
 // none on label.
 func (t *task) notMetered(number int, load rx.Load) (d betweenTwo, some bool) {
 	window, _ := t.terms.WindowFor(load.Rates, 0)
-	if window == nil || load.Loading == t.terms.Loading || t.terms.CanMeter(*window) {
+	if window == nil || load.Loading == 0 || load.Loading == t.terms.Loading || t.terms.CanMeter(*window) {
 		return d, false
 	}
 	return t.between(number, load, *window), true

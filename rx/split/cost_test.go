@@ -29,6 +29,7 @@ func judged(t *testing.T, grounds []rxtest.Ground, jobText string, units unit.Sy
 	t.Helper()
 	terms := rxtest.Terms(rxtest.Label(t, "density: 9 lb/gal\ndrying-agent: 1 lb/pt\n"))
 	terms.Job, terms.Units = job(t, jobText), units
+	terms.Further = rx.FurtherOf(terms.Job)
 	p := rxtest.Plain(grounds...)
 	for _, w := range split.Ways(p, rxtest.Grade(t, p, terms), nil) {
 		if w.Name == way {
@@ -88,9 +89,8 @@ func TestSecondLiquidIsPriced(t *testing.T) {
 		t.Errorf("a further liquid without a price is not missing: %+v", without.Cost)
 	}
 	boom := judged(t, grounds, second+priced, unit.US, rx.WetBoom)
-	if _, ok := item(boom, "another"); ok || !slices.Contains(boom.Cost.NotCounted, "another, which this way does not impregnate") {
-		t.Errorf("the wet boom's cost says nothing of the further liquid: %+v", boom.Cost)
-	}
+	liquid, _ = item(boom, "another") // which the untreated dry carries
+	near(t, "further liquid of a wet boom", liquid.Amount, 192.0/128*25, 1e-9)
 }
 
 // Loads spread every acre once, in passes of their own: what they drive beyond is the

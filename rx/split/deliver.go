@@ -86,14 +86,14 @@ func (t *task) beyondLimits(l laid, missed []unit.Area) rx.Finding {
 		}
 		z := t.p.Zones[i]
 		missed[i] = z.Area
-		if l.loading == 0 && max(r-z.Dry, z.Dry-r) <= 1e-9*z.Dry {
+		if l.load == nil && max(r-z.Dry, z.Dry-r) <= 1e-9*z.Dry {
 			continue
 		}
 		first, lands := len(f.Zones) == 0, t.terms.Job.Spreader.Delivered(r)
 		d.Asks.Widen(r, first)
 		d.Lands.Widen(lands, first)
-		if l.loading > 0 {
-			d.Carries.Widen(unit.StabilizerRate(l.loading, lands), first)
+		if l.load != nil && l.load.Loading > 0 {
+			d.Carries.Widen(unit.StabilizerRate(l.load.Loading, lands), first)
 		}
 		f.Zones, f.Area = append(f.Zones, z.Number()), f.Area+z.Area
 	}
@@ -114,7 +114,7 @@ func (t *task) misdrawn(stacked bool, layers []laid, missed []unit.Area) rx.Find
 		for _, l := range layers {
 			if l.rates[i] > 0 {
 				missed[i] = max(missed[i], area)
-				treated = treated || l.loading > 0 && !stacked
+				treated = treated || l.load != nil && !stacked
 			}
 		}
 		if treated {

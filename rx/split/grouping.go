@@ -20,13 +20,13 @@ func (g grouping) of(r unit.DryRate) (int, bool) {
 // serves reports whether any load does.
 func (g grouping) serves(r unit.DryRate) bool { _, ok := g.of(r); return ok }
 
-// gets returns what a zone gets of stabilizer.
-func (g grouping) gets(z rx.Zone) unit.LiquidRate {
+// gets returns the dry rate of a zone and which load it is of; -1 for none.
+func (g grouping) gets(z rx.Zone) (unit.DryRate, int) {
 	i, ok := g.of(z.Carrier)
 	if !ok || !z.Treated() {
-		return 0
+		return 0, -1
 	}
-	return unit.StabilizerRate(g[i].Loading, z.Carrier)
+	return z.Carrier, i
 }
 
 // covers reports whether a dry rate is one of those that a load is for.
@@ -117,8 +117,8 @@ func longestRuns(steps []step, by serves) []int {
 // serve returns the load for a run of steps that one loading serves.
 func (t *task) serve(run []step) rx.Load {
 	dry, area, mass := span(run)
-	window, _ := t.window(dry)
-	return rx.Load{Loading: t.loading(unit.DryRate(float64(mass)/float64(area)), dry, *window), Mass: mass, Area: area, Rates: dry, Materials: t.impregnated()}
+	w, _ := t.window(dry)
+	return t.load(dry, w, area, mass)
 }
 
 // runCost is how far, by acres, a run of steps stands from the intended rate.
@@ -134,11 +134,11 @@ type runCost struct {
 func (c runCost) of(i, j int) float64 {
 	dry := rx.Range[unit.DryRate]{Min: c.steps[i].rate, Max: c.steps[j-1].rate}
 	area, mass := c.sums.area[j]-c.sums.area[i], c.sums.mass[j]-c.sums.mass[i]
-	window := c.by(dry)
-	if window == nil {
+	w := c.by(dry)
+	if w == nil {
 		return math.Inf(1)
 	}
-	a := c.t.wanted(unit.DryRate(float64(mass)/float64(area)), *window)
+	a := c.t.terms.Doses(unit.DryRate(float64(mass)/float64(area)), w)[0]
 	turn := min(max(c.sums.below(unit.DryRateFor(c.t.terms.Intended, a)), i), j)
 	under := c.off(a, i, turn)
 	over := c.off(a, turn, j)

@@ -28,6 +28,7 @@ func (t *task) inspect(plan *rx.Plan) {
 	maybe(t.shortened())
 	add(t.otherLoadings(plan.Way)...)
 	maybe(t.liquidPerTon(plan))
+	add(t.inspectFurther(plan)...)
 	maybe(t.onEdge(plan))
 	add(t.betweenGraduations(plan.Way)...)
 	for _, l := range plan.Layers {

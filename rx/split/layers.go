@@ -6,6 +6,7 @@ import (
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 )
 
 // sourceLayer is the dry layer with the prescription's own rates, untreated. The
@@ -60,7 +61,7 @@ func (t *task) onZones(keep func(rx.Zone) bool) func(z, f int) unit.DryRate {
 
 // carried is a layer that carries a load.
 func (t *task) carried(name string, rate func(z, f int) unit.DryRate, load rx.Load) part {
-	return part{name: name, rate: rate, loading: load.Loading, carrier: load.Mass, field: t.p.CarrierField()}
+	return part{name: name, rate: rate, load: &load, carrier: load.Mass, field: t.p.CarrierField()}
 }
 
 // total sets what the layer amounts to; rate is that of all its fields together.
@@ -99,11 +100,16 @@ func (t *task) spread(rate func(z int) unit.DryRate) (s rx.Spread) {
 // treated marks a layer as impregnated, if it is: the blend, or of products side by side
 // that of one field.
 func (t *task) treated(l rx.Layer, p part) rx.Layer {
-	if p.loading == 0 {
+	if p.load == nil {
 		return l
 	}
-	l.Treated, l.Loading = true, p.loading
-	l.Volume = unit.Uptake(p.loading, cmp.Or(p.carrier, l.Mass))
+	mass := cmp.Or(p.carrier, l.Mass)
+	l.Treated, l.Loading = true, p.load.Loading
+	l.Volume = unit.Uptake(l.Loading, mass)
+	further := t.terms.FurtherOn(equip.OnBlend)
+	for i, a := range p.load.Further {
+		l.Further = append(l.Further, rx.LayerLiquid{Name: further[i].Name, Loading: a, Volume: unit.Uptake(a, mass)})
+	}
 	for _, c := range l.Columns {
 		if c.Spread != nil && c.Field == p.field {
 			c.Spread.Treated = true

@@ -41,7 +41,7 @@ func loads(t *task) (solution, string) {
 // reachable lists the steps that some loading serves, and says why one that none does is not.
 func (t *task) reachable() (reachable []step, why string) {
 	for _, s := range t.steps() {
-		if window, reason := t.window(rx.Range[unit.DryRate]{Min: s.rate, Max: s.rate}); window != nil {
+		if w, reason := t.window(rx.Range[unit.DryRate]{Min: s.rate, Max: s.rate}); w != nil {
 			reachable = append(reachable, s)
 		} else if why == "" {
 			why = fmt.Sprintf("zones at %s can't be served: %s", s.rate.Brief(t.terms.Units), reason)
@@ -51,23 +51,23 @@ func (t *task) reachable() (reachable []step, why string) {
 }
 
 // serves is which loadings serve a range of dry rates; nil if none does.
-type serves func(dry rx.Range[unit.DryRate]) *rx.Range[unit.Loading]
+type serves func(dry rx.Range[unit.DryRate]) windows
 
 // fewest groups the steps into the fewest loads; among those, into loads that all
 // leave room for the spreader's rate error, if such a grouping takes no more of them. If
 // it takes more, it returns how many.
 func (t *task) fewest(steps []step) (best grouping, roomier int) {
-	best = t.group(steps, func(dry rx.Range[unit.DryRate]) *rx.Range[unit.Loading] {
-		window, _ := t.window(dry)
-		return window
+	best = t.group(steps, func(dry rx.Range[unit.DryRate]) windows {
+		w, _ := t.window(dry)
+		return w
 	})
 	e := t.margin()
 	if e == 0 {
 		return best, 0
 	}
-	roomy := func(dry rx.Range[unit.DryRate]) *rx.Range[unit.Loading] {
-		window, _ := t.terms.WindowFor(dry, e)
-		return window
+	roomy := func(dry rx.Range[unit.DryRate]) windows {
+		w, _ := t.terms.Windows(dry, e)
+		return w
 	}
 	for _, s := range steps {
 		if roomy(rx.Range[unit.DryRate]{Min: s.rate, Max: s.rate}) == nil {

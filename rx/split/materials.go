@@ -7,13 +7,18 @@ import (
 )
 
 // mustNotImpregnate says why nothing may be sprayed on what the way would
-// impregnate: the label forbids a material, or materials don't go together. It is
-// empty where nothing speaks against it, or the materials are not given.
-func (t *task) mustNotImpregnate() string {
+// impregnate: the label of a liquid of its loads forbids a material, or materials don't go
+// together. It is empty where nothing speaks against it, or the materials are not given.
+func (t *task) mustNotImpregnate(load rx.Load) string {
 	materials := t.impregnated()
 	for _, m := range materials {
-		if t.terms.Label.Carriers.Of(m.Name) == label.Forbidden {
+		if load.Loading > 0 && t.terms.Label.Carriers.Of(m.Name) == label.Forbidden {
 			return "the label forbids " + m.Name + " as a carrier"
+		}
+		for _, l := range t.terms.FurtherOn(equip.OnBlend) {
+			if l.Label != nil && l.Label.Carriers.Of(m.Name) == label.Forbidden {
+				return "the label of " + l.Name + " forbids " + m.Name + " as a carrier"
+			}
 		}
 	}
 	for _, c := range append(equip.Impregnability(materials, t.terms.Label.Base), equip.Compatibility(materials)...) {

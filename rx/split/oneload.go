@@ -14,7 +14,7 @@ import (
 func oneLoad(t *task) (solution, string) {
 	steps := t.steps()
 	dry, _, _ := span(steps)
-	if window, why := t.window(dry); window == nil {
+	if w, why := t.window(dry); w == nil {
 		if !t.terms.LeaveOff {
 			return solution{}, why
 		}

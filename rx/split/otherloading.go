@@ -31,11 +31,11 @@ func (t *task) otherLoadings(w rx.Way) []rx.Finding {
 	}
 	var out []rx.Finding
 	for i, load := range w.Loads {
-		if load.Loading == fixed {
+		if load.Loading == fixed || load.Loading == 0 {
 			continue
 		}
 		d := otherLoading{Load: loadNumber(w, i), Loading: t.terms.Dose(load.Loading), Fixed: fixed, RateError: t.terms.RateError}
-		t.whyNot(&d, load.Rates)
+		t.whyNot(&d, load)
 		out = append(out, loadingChanged.Find(rx.Warning, d))
 	}
 	return out
@@ -50,11 +50,12 @@ func loadNumber(w rx.Way, i int) int {
 }
 
 // whyNot says why blend that is spread at the dry rates is not given the fixed loading.
-func (t *task) whyNot(d *otherLoading, dry rx.Range[unit.DryRate]) {
+func (t *task) whyNot(d *otherLoading, load rx.Load) {
+	dry := load.Rates
 	pass, _ := t.terms.PassRange()
 	low, high := unit.StabilizerRate(d.Fixed, dry.Min), unit.StabilizerRate(d.Fixed, dry.Max)
 	d.Rate, d.Dry = high, dry.Max
-	d.Would = t.terms.WhyNotLoading(d.Fixed)
+	d.Would = t.terms.WhyNotLoading(append([]unit.Loading{d.Fixed}, load.Further...)...)
 	switch {
 	case d.Would != "":
 	case t.a.Range.Over(high):

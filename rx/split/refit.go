@@ -7,6 +7,7 @@ import (
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 )
 
 // refit changes the dry rates as little as possible, by acres, so that one
@@ -18,7 +19,7 @@ func refit(t *task) (solution, string) {
 	}
 	s := solution{Way: rx.Way{
 		Passes: 1, NewRates: true,
-		Why: fmt.Sprintf("rates brought into %s, then one loading of %s", dryText(b.rates(t.p), t.terms.Units), t.terms.LoadingText(b.loading)),
+		Why: fmt.Sprintf("rates brought into %s, then one loading of %s", dryText(b.rates(t.p), t.terms.Units), t.terms.LoadingText(b.load.Loading)),
 	}}
 	var mass unit.Mass
 	for _, z := range t.p.Zones {
@@ -32,9 +33,10 @@ func refit(t *task) (solution, string) {
 		mass += unit.MassOver(now, z.Area)
 	}
 	if s.DryAdded == 0 && s.DryRemoved == 0 {
-		s.Why = fmt.Sprintf("no rate has to change: one loading of %s", t.terms.LoadingText(b.loading))
+		s.Why = fmt.Sprintf("no rate has to change: one loading of %s", t.terms.LoadingText(b.load.Loading))
 	}
-	load := rx.Load{Loading: b.loading, Mass: mass, Area: t.p.TreatedArea(), Rates: b.rates(t.p), Materials: t.impregnated()}
+	load := b.load
+	load.Mass, load.Area = mass, t.p.TreatedArea()
 	s.Loads = []rx.Load{load}
 	s.layers = []part{t.carried("dry", func(z, f int) unit.DryRate {
 		if zone := t.p.Zones[z]; zone.Treated() {
@@ -42,11 +44,11 @@ func refit(t *task) (solution, string) {
 		}
 		return t.p.FieldRate(z, f)
 	}, load)}
-	s.gets = func(z rx.Zone) unit.LiquidRate {
+	s.gets = func(z rx.Zone) (unit.DryRate, int) {
 		if !z.Treated() {
-			return 0
+			return 0, -1
 		}
-		return unit.StabilizerRate(b.loading, b.clamp(z.Carrier))
+		return b.clamp(z.Carrier), 0
 	}
 	s.more = func(plan *rx.Plan) error {
 		plan.Findings = append(plan.Findings, t.refitNote(b, plan.Way))
@@ -58,7 +60,7 @@ func refit(t *task) (solution, string) {
 // band is the range of dry rates that a refit leaves.
 type band struct {
 	rx.Range[unit.DryRate]
-	loading unit.Loading
+	load rx.Load // whose mass is counted by zones
 }
 
 // clamp brings a rate into the band. An end that was reckoned from a rate over the ratio
@@ -94,15 +96,15 @@ func (t *task) bestBand() (band, string) {
 		fitted[i] = step{b.clamp(s.rate), s.area}
 	}
 	dry, area, mass := span(fitted)
-	window, why := t.window(dry)
-	if window == nil {
+	w, why := t.window(dry)
+	if w == nil {
 		return band{}, why
 	}
-	b.loading = t.loading(unit.DryRate(float64(mass)/float64(area)), dry, *window)
+	b.load = t.load(dry, w, area, mass)
 	return b, ""
 }
 
-// bandLimits bounds the band of rates that one loading serves: [a, a·ratio] for an a
+// bandLimits bounds the band of rates that one load serves: [a, a·ratio] for an a
 // from floor to ceiling, as far as it lies above the least rate.
 type bandLimits struct {
 	ratio          unit.DryRate // of the band's ends
@@ -110,43 +112,121 @@ type bandLimits struct {
 	least          unit.DryRate // that may be impregnated at all
 }
 
-// bandLimits returns them from the label's range and what it says on how to
-// impregnate.
+// bandLimits returns them from the labels' ranges, the smallest ratio of which counts, and
+// from what they say on how to impregnate.
 func (t *task) bandLimits() (bandLimits, string) {
-	pass, why := t.terms.PassRange()
+	ends, why := t.labelEnds()
 	if why != "" {
 		return bandLimits{}, why
 	}
-	e := unit.LiquidRate(t.margin())
-	low, high := pass.Min/(1-e), pass.Max/(1+e)
-	l := bandLimits{ratio: unit.DryRate(high / low), ceiling: unit.DryRate(math.Inf(1))}
-	if least, ok := t.terms.Label.MinDryRate.Get(); ok {
-		l.least = least
-	}
-	if most, ok := t.terms.MostLoading(); ok {
-		if most <= 0 {
-			return bandLimits{}, nothingLeft
+	l := bandLimits{ratio: unit.DryRate(math.Inf(1)), ceiling: unit.DryRate(math.Inf(1))}
+	for _, e := range ends {
+		if e.low > 0 {
+			l.ratio = min(l.ratio, e.ratio())
 		}
-		l.floor = unit.DryRateFor(low, most)
+		l.least = max(l.least, e.leastDry)
 	}
-	if per, ok := t.terms.Label.Loading.Get(); ok {
-		l.floor = max(l.floor, unit.DryRateFor(low, per.Max))
-		l.ceiling = unit.DryRateFor(low, per.Min)
+	for _, e := range ends {
+		if e.low == 0 || e.per == nil {
+			continue
+		}
+		l.floor = max(l.floor, unit.DryRateFor(e.low, e.per.Max))
+		// Its own band may be wider: that ends where this one does at its highest.
+		l.ceiling = min(l.ceiling, unit.DryRateFor(e.low, e.per.Min)*(e.ratio()/l.ratio))
 	}
-	if l.floor > l.ceiling || l.least > l.ceiling*l.ratio {
+	floor, ok := t.floorOf(ends)
+	l.floor = max(l.floor, floor)
+	if top := l.ceiling * l.ratio; !ok || l.floor > top*(1+1e-12) || l.least > top {
 		return bandLimits{}, nothingLeft
 	}
 	return l, ""
+}
+
+// labelEnds is what bounds one liquid: the ends of its label with the room for the
+// spreader's rate error, both 0 without a label, and its loadings per ton; nil for any.
+type labelEnds struct {
+	low, high unit.LiquidRate
+	per       *rx.Range[unit.Loading]
+	leastDry  unit.DryRate
+}
+
+func (e labelEnds) ratio() unit.DryRate { return unit.DryRate(e.high / e.low) }
+
+// labelEnds lists them for the stabilizer and the further liquids on the blend.
+func (t *task) labelEnds() (list []labelEnds, why string) {
+	e := unit.LiquidRate(t.margin())
+	stabilizer := t.terms.Stabilizer()
+	stabilizer.Loading = 0 // a refit may have another
+	for _, l := range append([]rx.JobLiquid{stabilizer}, t.terms.FurtherOn(equip.OnBlend)...) {
+		var ends labelEnds
+		if l.Label != nil {
+			pass, why := t.terms.Pass(l)
+			if why != "" {
+				return nil, why
+			}
+			ends.low, ends.high = pass.Min/(1-e), pass.Max/(1+e)
+			ends.leastDry = l.Label.MinDryRate.Or(0)
+			if per, ok := l.Label.Loading.Get(); ok {
+				ends.per = (*rx.Range[unit.Loading])(&per)
+			}
+		}
+		if l.Loading > 0 {
+			if ends.per != nil && !ends.per.Contains(l.Loading) {
+				return nil, nothingLeft
+			}
+			ends.per = &rx.Range[unit.Loading]{Min: l.Loading, Max: l.Loading}
+		}
+		list = append(list, ends)
+	}
+	return list, ""
+}
+
+// floorOf returns the lowest end of a band at which the least loadings of all liquids,
+// 2000·L/a or the least of their range per ton, are no more than a ton takes up; 0 where
+// no label bounds that, ok is false where there is none.
+func (t *task) floorOf(ends []labelEnds) (a unit.DryRate, ok bool) {
+	most, bounded := t.terms.MostLiquid()
+	if !bounded {
+		return 0, true
+	}
+	byRate := slices.Clone(ends) // whose least loading grows as a falls, so far as is known
+	for {
+		left, rates := most, unit.LiquidRate(0)
+		for i, e := range ends {
+			if byRate[i].low > 0 {
+				rates += e.low
+			} else if e.per != nil {
+				left -= e.per.Min
+			}
+		}
+		if rates == 0 {
+			return a, left >= -1e-9*most
+		}
+		if left <= 0 {
+			return 0, false
+		}
+		a = unit.DryRateFor(rates, left)
+		settled := true
+		for i, e := range byRate {
+			if e.low > 0 && e.per != nil && unit.LoadingFor(e.low, a) < e.per.Min {
+				byRate[i].low, settled = 0, false
+			}
+		}
+		if settled {
+			return a, true
+		}
+	}
 }
 
 // best returns the band that costs the least. Under the least rate a band is cut off,
 // so that a higher one, which reaches further up, is never worse: where even the
 // highest begins there, it is the best.
 func (l bandLimits) best(steps []step) rx.Range[unit.DryRate] {
-	if l.least > l.ceiling {
-		return rx.Range[unit.DryRate]{Min: l.least, Max: l.ceiling * l.ratio}
+	low := max(l.floor, l.least)
+	if low > l.ceiling {
+		return rx.Range[unit.DryRate]{Min: low, Max: l.ceiling * l.ratio}
 	}
-	bottom := bestBottom(steps, l.ratio, max(l.floor, l.least), l.ceiling)
+	bottom := bestBottom(steps, l.ratio, low, l.ceiling)
 	return rx.Range[unit.DryRate]{Min: bottom, Max: bottom * l.ratio}
 }
 

@@ -3,6 +3,7 @@ package split
 import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 )
 
 // solution is a way worked out, once: all that is told, priced and ranked of it and
@@ -11,8 +12,8 @@ import (
 type solution struct {
 	rx.Way
 	layers []part
-	gets   func(rx.Zone) unit.LiquidRate // what a zone gets from the loads; nil without any
-	more   func(*rx.Plan) error          // what the way adds to its drawn dry layers; may be nil
+	gets   func(rx.Zone) (unit.DryRate, int) // the treated dry that a zone gets, and of which load, -1 for none; nil without loads
+	more   func(*rx.Plan) error              // what the way adds to its drawn dry layers; may be nil
 
 	carrierAllowed bool // the label names what is impregnated as allowed
 }
@@ -21,7 +22,7 @@ type solution struct {
 type part struct {
 	name    string
 	rate    func(z, f int) unit.DryRate // of field f in zone z; nil where the source's rates stand
-	loading unit.Loading                // 0 where it is untreated
+	load    *rx.Load                    // nil where it is untreated
 	carrier unit.Mass                   // that is impregnated; 0 where all of the layer is
 	field   int                         // of the product that is, where products are spread side by side
 }
@@ -33,9 +34,11 @@ func (t *task) decide(m method) (s solution) {
 		s, why = m.solve(t)
 	}
 	if why == "" && len(s.Loads) > 0 {
-		why = t.reachesKeepOut()
+		if s.Sprayed == 0 {
+			why = t.reachesKeepOut()
+		}
 		if why == "" && !s.carrierAllowed {
-			why = t.mustNotImpregnate()
+			why = t.mustNotImpregnate(s.Loads[0])
 		}
 	}
 	if why != "" {
@@ -46,11 +49,37 @@ func (t *task) decide(m method) (s solution) {
 		s.State = rx.Ready // or conditional, as judge says
 	}
 	for _, l := range s.Loads {
+		if l.Loading == 0 {
+			continue
+		}
 		s.Stabilizer += unit.Uptake(l.Loading, l.Mass)
 		s.Rate.Widen(unit.StabilizerRate(l.Loading, l.Rates.Min), s.Rate.Max == 0)
 		s.Rate.Widen(unit.StabilizerRate(l.Loading, l.Rates.Max), false)
 	}
+	if s.Possible() {
+		t.addFurther(&s)
+	}
 	return s
+}
+
+// addFurther adds up what the loads, and the boom's tank, put down of the further liquids.
+func (t *task) addFurther(s *solution) {
+	place := 0 // on the blend
+	for _, liquid := range t.terms.Further {
+		f := rx.FurtherAmount{Name: liquid.Name}
+		switch {
+		case liquid.On == equip.OnBoom && s.Sprayed > 0:
+			f.Volume, f.Rate = unit.VolumeOver(liquid.Intended, s.Sprayed), rx.Range[unit.LiquidRate]{Min: liquid.Intended, Max: liquid.Intended}
+		case liquid.On == equip.OnBlend:
+			for _, l := range s.Loads {
+				f.Volume += unit.Uptake(l.Further[place], l.Mass)
+				f.Rate.Widen(unit.StabilizerRate(l.Further[place], l.Rates.Min), f.Rate.Max == 0)
+				f.Rate.Widen(unit.StabilizerRate(l.Further[place], l.Rates.Max), false)
+			}
+			place++
+		}
+		s.Further = append(s.Further, f)
+	}
 }
 
 // judge decides and adds up what the way takes.
@@ -71,15 +100,37 @@ func (t *task) draw(s solution) (*rx.Plan, error) {
 	for _, part := range s.layers {
 		plan.Layers = append(plan.Layers, t.drawPart(part))
 	}
-	if s.gets != nil {
-		for i, z := range t.p.Zones {
-			plan.Stabilizer[i] = s.gets(z)
-		}
-	}
+	t.land(s, plan)
 	if s.more != nil {
 		return plan, s.more(plan)
 	}
 	return plan, nil
+}
+
+// land works out what each zone gets of each liquid.
+func (t *task) land(s solution, plan *rx.Plan) {
+	for range t.terms.Further {
+		plan.Further = append(plan.Further, make([]unit.LiquidRate, len(t.p.Zones)))
+	}
+	for i, z := range t.p.Zones {
+		place := 0
+		dry, load := unit.DryRate(0), -1
+		if s.gets != nil {
+			dry, load = s.gets(z)
+		}
+		if load >= 0 {
+			plan.Stabilizer[i] = unit.StabilizerRate(s.Loads[load].Loading, dry)
+		}
+		for k, liquid := range t.terms.Further {
+			if liquid.On != equip.OnBlend {
+				continue // the boom draws it
+			}
+			if load >= 0 {
+				plan.Further[k][i] = unit.StabilizerRate(s.Loads[load].Further[place], dry)
+			}
+			place++
+		}
+	}
 }
 
 func (t *task) drawPart(p part) rx.Layer {

@@ -252,12 +252,17 @@ func TestConditions(t *testing.T) {
 		{"whole batch", pairs(10, 160, 10, 320), full, 0, rx.OneLoad, "not-metered", ""},
 		{"changed", pairs(10, 100, 10, 240), full, 0, rx.Refit, "agronomist", "the agronomist agrees to other dry rates in 1 zone (10.00 ac): 200 lb added, 0 lb removed"},
 		{"not graded", pairs(10, 160, 10, 200), full + "second-liquid: {name: another, loading: 40 fl oz/ton}\n", 0, rx.OneLoad, "not-graded", "another may land at 3.2 to 4 fl oz/ac: not graded, as no label of it is given"},
-		{"not put down", pairs(10, 160, 10, 200), full + "second-liquid: {name: another, loading: 40 fl oz/ton}\n", 0, rx.WetBoom, "not-graded", "another may be left out, which this way does not put down"},
+		{"not graded beside a boom", pairs(10, 160, 10, 200), full + "second-liquid: {name: another, loading: 40 fl oz/ton}\n", 0, rx.WetBoom, "not-graded", "another may land at 3.2 to 4 fl oz/ac: not graded, as no label of it is given"},
+		{"not put down", pairs(10, 160, 10, 200), full + "further-liquids: [{name: another, rate: 4 fl oz/ac, on: boom}]\n", 0, rx.OneLoad, "liquid-left-out", "another goes on in a pass of its own, since this way doesn't put it down"},
+		{"in one tank", pairs(10, 160, 10, 200), full + "further-liquids: [{name: another, rate: 4 fl oz/ac, on: boom}]\n", 0, rx.WetBoom, "tank-mix", "both labels let another into a tank with the stabilizer, which the profiles don't say"},
+		// 40 fl oz/ton of all 3600 lb are 72 fl oz, of 3200 lb of base 64.
+		{"another dose", pairs(10, 160, 10, 200), full + "second-liquid: {name: another, loading: 40 fl oz/ton}\n", 0, rx.Base, "liquid-dose", "64 fl oz of another are enough, of the 72 fl oz that are meant: 3.20 fl oz/ac land"},
 	} {
 		terms := rxtest.Terms(rxtest.Label(t, ""))
 		terms.RateError = c.e
 		if c.job != "" {
 			terms.Job = job(t, c.job)
+			terms.Further = rx.FurtherOf(terms.Job)
 		}
 		p := rxtest.Plain(c.grounds...)
 		w := wayOf(split.Ways(p, rxtest.Grade(t, p, terms), nil), c.way)

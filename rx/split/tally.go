@@ -33,30 +33,48 @@ func (t *task) tally(w *rx.Way) {
 
 func (t *task) tallyBoom(w *rx.Way, job *equip.Job) {
 	w.Metered = unit.VolumeOver(w.Rate.Max, w.Sprayed)
+	tank := t.further(w, equip.OnBoom)
+	for _, f := range tank {
+		f.Metered = f.Volume
+	}
 	if job == nil || job.Boom == nil {
 		return
 	}
 	if fills, metered, err := t.terms.Fills(*job.Boom, w.Sprayed, w.Rate.Max); err == nil {
-		w.Metered = metered.Total().Product
+		all := metered.Total()
+		w.Metered = all.Product
 		w.Fills = fills.Number()
+		for j, f := range tank {
+			f.Metered = all.Further[j]
+		}
 	}
 }
 
 // nozzlesHold reports whether a size on hand holds the boom's volume over its speeds.
 func (t *task) nozzlesHold(boom equip.Boom, rate unit.LiquidRate) bool {
-	density, _ := t.terms.Label.Density.Get()
-	mix := equip.WaterDensity
-	if density > 0 {
-		mix = equip.MixDensity(boom.Volume, rate, density)
-	}
-	fits := boom.Fits(mix)
+	fits := boom.Fits(t.terms.MixDensity(boom.Volume, rate))
 	return len(fits) > 0 && fits[0].Holds
 }
 
+// further lists what a way takes of the liquids that go on with one thing.
+func (t *task) further(w *rx.Way, on equip.Carriage) (list []*rx.FurtherAmount) {
+	for k, l := range t.terms.Further {
+		if l.On == on {
+			list = append(list, &w.Further[k])
+		}
+	}
+	return list
+}
+
 func (t *task) tallyBlender(w *rx.Way) {
+	blend := t.further(w, equip.OnBlend)
 	for _, load := range w.Loads {
 		batches, one, ok := t.terms.Batches(load)
-		w.Metered += one.Total().Liquid
+		all := one.Total()
+		w.Metered += all.Liquid
+		for j, f := range all.Further {
+			blend[j].Metered += f.Liquid
+		}
 		if !ok {
 			continue
 		}
@@ -77,7 +95,7 @@ func (t *task) cost(w rx.Way) *rx.Cost {
 		return nil
 	}
 	prices := t.terms.Job.Prices
-	area := t.dryArea()
+	area := t.p.DryArea()
 	b := bill{cost: &rx.Cost{Area: area}, s: t.terms.Units}
 	addPrice(&b, "stabilizer", prices.Stabilizer, float64(w.Metered/unit.Gallon), b.liquid(w.Metered))
 	addPrice(&b, "dry spreading", prices.DrySpreading, float64(area), tell.Ground(area, b.s))
@@ -86,6 +104,7 @@ func (t *task) cost(w rx.Way) *rx.Cost {
 	}
 	if w.Sprayed > 0 {
 		addPrice(&b, "wet boom", prices.WetBoom, float64(w.Sprayed), tell.Ground(w.Sprayed, b.s))
+		t.priceFurther(&b, w, equip.OnBoom)
 	}
 	if len(w.Loads) > 0 {
 		t.blending(&b, w)
@@ -110,13 +129,19 @@ func (t *task) blending(b *bill, w rx.Way) {
 		sum := one.Total()
 		all.Dry += sum.Dry
 		all.Agent += sum.AgentInAll()
-		all.Second += sum.Second
 	}
 	addPrice(b, "impregnating", prices.Blending, float64(all.Dry/unit.Ton), b.bulk(all.Dry))
-	if second := t.terms.Job.SecondLiquid; second != nil {
-		addPrice(b, second.Name, prices.SecondLiquid, float64(all.Second/unit.Gallon), b.liquid(all.Second))
-	}
+	t.priceFurther(b, w, equip.OnBlend)
 	addPrice(b, "drying agent", prices.DryingAgent, float64(all.Agent/unit.Ton), b.weight(all.Agent))
+}
+
+// priceFurther prices the further liquids that go on with one thing.
+func (t *task) priceFurther(b *bill, w rx.Way, on equip.Carriage) {
+	for k, l := range t.terms.Further {
+		if l.On == on {
+			addPrice(b, l.Name, l.Price, float64(w.Further[k].Metered/unit.Gallon), b.liquid(w.Further[k].Metered))
+		}
+	}
 }
 
 // extraPasses prices passes that spread every acre again, and then what all passes drive
@@ -126,8 +151,10 @@ func (t *task) blending(b *bill, w rx.Way) {
 func (t *task) extraPasses(b *bill, w rx.Way, area unit.Area) {
 	price := t.terms.Job.Prices.ExtraPass
 	more := unit.Area(w.Passes - 1)
-	if len(w.Loads) == 0 && t.terms.Job.SecondLiquid != nil {
-		b.cost.NotCounted = append(b.cost.NotCounted, t.terms.Job.SecondLiquid.Name+", which this way does not impregnate")
+	for k, l := range t.terms.Further {
+		if w.Further[k].Rate.Max == 0 {
+			b.cost.NotCounted = append(b.cost.NotCounted, l.Name+", which this way does not put on")
+		}
 	}
 	if more > 0 && w.Stacked {
 		addPrice(b, "extra pass", price, float64(area*more), tell.Ground(area*more, b.s))

@@ -9,6 +9,7 @@ import (
 	"rxsplit/geo"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 )
 
 // task is a prescription that is to be released.
@@ -36,60 +37,65 @@ func (t *task) nothingToTreat() string {
 	return ""
 }
 
-// dryArea returns the area of the zones that get any dry product.
-func (t *task) dryArea() unit.Area {
-	return unit.Area(t.p.Sum(func(z rx.Zone) float64 {
-		if !(z.Dry > 0) {
-			return 0
-		}
-		return float64(z.Area)
-	}))
-}
-
 // margin is the rate error that ways are planned with: the spreader's, where
-// that leaves any room between the ends of the label.
+// that leaves any room between the ends of every label.
 func (t *task) margin() unit.Ratio {
 	e := t.terms.RateError
-	if pass, _ := t.terms.PassRange(); pass.Min/unit.LiquidRate(1-e) <= pass.Max/unit.LiquidRate(1+e) {
-		return e
-	}
-	return 0
-}
-
-// window returns the loadings that serve the dry rates, with the spreader's rate
-// error where that is possible.
-func (t *task) window(dry rx.Range[unit.DryRate]) (*rx.Range[unit.Loading], string) {
-	if w, _ := t.terms.WindowFor(dry, t.margin()); w != nil {
-		return w, ""
-	}
-	return t.terms.WindowFor(dry, 0)
-}
-
-// wanted returns the loading in a window that a load should have: the one that the
-// plant has fixed, if the window allows it, else the nearest to the one that puts the
-// intended rate on ground with the mean dry rate.
-func (t *task) wanted(mean unit.DryRate, window rx.Range[unit.Loading]) unit.Loading {
-	if fixed := t.terms.Loading; fixed > 0 && window.Contains(fixed) {
-		return fixed
-	}
-	return min(max(unit.LoadingFor(t.terms.Intended, mean), window.Min), window.Max)
-}
-
-// loading returns the wanted loading inside the window of the dry rates, as a plant can
-// meter it; what the plant has fixed it can meter. Where the room for the spreader's
-// rate error leaves nothing that a meter reads, it gives way to the meter as far as the
-// label lets it.
-func (t *task) loading(mean unit.DryRate, dry rx.Range[unit.DryRate], window rx.Range[unit.Loading]) unit.Loading {
-	wanted := t.wanted(mean, window)
-	if wanted == t.terms.Loading {
-		return wanted
-	}
-	if !t.terms.CanMeter(window) {
-		if label, _ := t.terms.WindowFor(dry, 0); label != nil && t.terms.CanMeter(*label) {
-			return t.terms.RoundLoading(wanted, label)
+	for _, l := range append(t.terms.FurtherOn(equip.OnBlend), t.terms.Stabilizer()) {
+		if pass, _ := t.terms.Pass(l); pass.Min/unit.LiquidRate(1-e) > pass.Max/unit.LiquidRate(1+e) {
+			return 0
 		}
 	}
-	return t.terms.RoundLoading(wanted, &window)
+	return e
+}
+
+// windows are the loadings of the liquids of the blend that serve dry rates, the
+// stabilizer's first; nil if none do.
+type windows []rx.Range[unit.Loading]
+
+// window returns the loadings that serve the dry rates, with the spreader's rate error
+// where that is possible.
+func (t *task) window(dry rx.Range[unit.DryRate]) (windows, string) {
+	if w, _ := t.terms.Windows(dry, t.margin()); w != nil {
+		return w, ""
+	}
+	return t.terms.Windows(dry, 0)
+}
+
+// load returns dry that is impregnated so that the windows of its dry rates hold, each
+// loading as a plant can meter it; what the plant has fixed it can meter. Where the room
+// for the spreader's rate error leaves nothing that a meter reads, it gives way to the
+// meter as far as the label lets it.
+func (t *task) load(dry rx.Range[unit.DryRate], w windows, area unit.Area, mass unit.Mass) rx.Load {
+	doses := t.terms.Doses(unit.DryRate(float64(mass)/float64(area)), w)
+	for k := range doses {
+		if fixed := t.terms.Fixed(t.terms.Loading)[k]; doses[k] == fixed {
+			continue
+		}
+		window := t.besides(k, doses, w[k])
+		if !t.terms.CanMeter(window) {
+			if label, _ := t.terms.Windows(dry, 0); label != nil && t.terms.CanMeter(t.besides(k, doses, label[k])) {
+				window = t.besides(k, doses, label[k])
+			}
+		}
+		doses[k] = t.terms.RoundLoading(doses[k], &window)
+	}
+	return rx.Load{Loading: doses[0], Further: doses[1:], Mass: mass, Area: area, Rates: dry, Materials: t.impregnated()}
+}
+
+// besides cuts the window of the liquid at k off at what the doses of the others leave of
+// the most that a ton takes up.
+func (t *task) besides(k int, doses []unit.Loading, window rx.Range[unit.Loading]) rx.Range[unit.Loading] {
+	most, bounded := t.terms.MostLiquid()
+	for j, dose := range doses {
+		if j != k {
+			most -= dose
+		}
+	}
+	if bounded {
+		window.Max = max(window.Min, min(window.Max, most))
+	}
+	return window
 }
 
 // step is the ground that gets one carrier rate.

@@ -2,12 +2,15 @@ package split
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 )
 
 // wetBoom sprays the stabilizer in water through a boom at one constant rate over
@@ -27,14 +30,61 @@ func wetBoom(t *task) (solution, string) {
 	if area < leastSprayed {
 		return solution{}, "all ground that gets dry lies inside the keep-outs: there is nothing to spray"
 	}
-	return solution{
+	if why := t.tankRefuses(); why != "" {
+		return solution{}, why
+	}
+	s := solution{
 		Way: rx.Way{
 			Passes: 1, Sprayed: area, Stabilizer: unit.VolumeOver(rate, area), Rate: rx.Range[unit.LiquidRate]{Min: rate, Max: rate},
 			Why: fmt.Sprintf("%s everywhere%s, whatever the dry rate", rate.Brief(t.terms.Units), t.butKeepOuts()),
 		},
 		layers: []part{{name: "dry"}},
 		more:   t.drawLiquid,
-	}, ""
+	}
+	for _, l := range t.terms.FurtherOn(equip.OnBoom) {
+		s.Why += fmt.Sprintf("; %s of %s in the tank", l.Intended.Brief(t.terms.Units), l.Name)
+	}
+	if len(t.terms.FurtherOn(equip.OnBlend)) == 0 {
+		return s, ""
+	}
+	return t.carryFurther(s)
+}
+
+// tankRefuses says why a further liquid may not go into the tank with the stabilizer;
+// empty if all may, as far as is known.
+func (t *task) tankRefuses() string {
+	for _, l := range t.terms.FurtherOn(equip.OnBoom) {
+		if may, names := t.terms.TankMix(l); may == label.Forbidden {
+			return fmt.Sprintf("%s is to go into the tank with the stabilizer, and the label of %s forbids that", l.Name, strings.Join(names, " and of "))
+		}
+		pass, why := t.terms.Pass(l)
+		if why != "" {
+			return l.Name + ": " + why
+		}
+		if !pass.Contains(l.Intended) {
+			return fmt.Sprintf("%s: %s is outside the %s to %s that one pass may put on", l.Name, l.Intended.Brief(t.terms.Units), pass.Min.Brief(t.terms.Units), pass.Max.Brief(t.terms.Units))
+		}
+	}
+	return ""
+}
+
+// carryFurther has the dry of a wet boom, which gets no stabilizer, carry the further
+// liquids that are for the blend, in one load at the prescribed rates.
+func (t *task) carryFurther(s solution) (solution, string) {
+	dry := *t
+	dry.terms.Sprayed = true
+	steps := t.steps()
+	if w, why := dry.window(rx.Range[unit.DryRate]{Min: steps[0].rate, Max: steps[len(steps)-1].rate}); w == nil {
+		return solution{}, "the dry carries a liquid of its own: " + why
+	}
+	load := dry.serve(steps)
+	for i, l := range t.terms.FurtherOn(equip.OnBlend) {
+		s.Why += fmt.Sprintf("; the dry carries %s of %s", t.terms.LoadingText(load.Further[i]), l.Name)
+	}
+	s.Loads = []rx.Load{load}
+	s.gets = grouping(s.Loads).gets
+	s.layers = []part{t.carried("dry", nil, load)}
+	return s, ""
 }
 
 // leastSprayed is how much ground, in acres, the keep-outs must leave, 40 cm²: less is
@@ -59,7 +109,7 @@ func (t *task) sprayed() (unit.Area, error) {
 		}
 		return geo.AreaOf(pieces)
 	}
-	return t.dryArea(), nil
+	return t.p.DryArea(), nil
 }
 
 func (t *task) liquidPieces() (orb.MultiPolygon, error) {
@@ -92,6 +142,9 @@ func (t *task) drawLiquid(plan *rx.Plan) error {
 		liquid.PieceArea = append(liquid.PieceArea, area)
 		liquid.Area += area
 	}
+	for _, l := range t.terms.FurtherOn(equip.OnBoom) {
+		liquid.Further = append(liquid.Further, rx.LayerLiquid{Name: l.Name, Rate: l.Intended, Volume: unit.VolumeOver(l.Intended, liquid.Area)})
+	}
 	liquid.Zones = len(liquid.PieceArea)
 	liquid.Volume = unit.VolumeOver(liquid.Rate, liquid.Area)
 	plan.Layers = append(plan.Layers, liquid)
@@ -101,6 +154,11 @@ func (t *task) drawLiquid(plan *rx.Plan) error {
 	for i, z := range t.p.Zones {
 		if z.Dry > 0 && (plan.KeptOut == nil || plan.KeptOut[i] < z.Area*(1-wholly)) {
 			plan.Stabilizer[i] = liquid.Rate
+			for k, l := range t.terms.Further {
+				if l.On == equip.OnBoom {
+					plan.Further[k][i] = l.Intended
+				}
+			}
 		}
 	}
 	plan.Findings = append(plan.Findings, t.outlineNote(), t.mixNote(liquid.Mix))
@@ -156,7 +214,7 @@ func (t *task) outlineNote() rx.Finding {
 }
 
 func (t *task) keepOutNote(left unit.Area) rx.Finding {
-	cut := t.dryArea() - left
+	cut := t.p.DryArea() - left
 	if cut < leastSprayed {
 		return keepOutOfLiquid.Find(rx.Warning, rx.Nothing{})
 	}

@@ -55,7 +55,7 @@ type Tool struct {
 
 // Input is a file that the plan was made from.
 type Input struct {
-	Role   string `json:"role"` // "prescription", "label", "job" or "keep-out"
+	Role   string `json:"role"` // "prescription", "label", "job", "further label" or "keep-out"
 	Path   string `json:"path"` // relative to the plan's folder where possible
 	Name   string `json:"name"`
 	SHA256 string `json:"sha256"`
@@ -106,9 +106,19 @@ type LayerTotals struct {
 	Area       float64         `json:"area"`
 	Mass       *float64        `json:"mass,omitempty"`
 	Volume     *float64        `json:"volume,omitempty"`
+	Liquids    []LiquidTotals  `json:"liquids,omitempty"` // beside the stabilizer
 	RateMin    float64         `json:"rate_min"`
 	RateMax    float64         `json:"rate_max"`
 	Products   []ProductTotals `json:"products,omitempty"`
+}
+
+// LiquidTotals are what a layer has of a further liquid: a treated one a loading, a liquid
+// one a rate.
+type LiquidTotals struct {
+	Name    string   `json:"name"`
+	Loading *float64 `json:"loading,omitempty"`
+	Rate    *float64 `json:"rate,omitempty"`
+	Volume  float64  `json:"volume"`
 }
 
 // ProductTotals are what a dry layer spreads of one of several products.

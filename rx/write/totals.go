@@ -23,6 +23,15 @@ func Totals(p *rx.Prescription, plan *rx.Plan, units unit.System) []LayerTotals 
 		} else {
 			t.addDry(p, &l, units)
 		}
+		for _, f := range l.Further {
+			one := LiquidTotals{Name: f.Name, Volume: f.Volume.In(units)}
+			if l.Treated {
+				one.Loading = number(f.Loading.In(units))
+			} else {
+				one.Rate = number(f.Rate.In(units))
+			}
+			t.Liquids = append(t.Liquids, one)
+		}
 		out[i] = t
 	}
 	return out

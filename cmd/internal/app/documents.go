@@ -109,6 +109,13 @@ func missing(path string, text []byte, job *equip.Job) (list []label.Problem) {
 		}
 		list = append(list, p)
 	}
+	for _, l := range job.FurtherLiquids {
+		if where := relativeTo(filepath.Dir(path), l.Label); l.Label != "" {
+			if _, err := os.Stat(where); os.IsNotExist(err) {
+				list = append(list, label.Problem{Key: "further-liquids", Severity: label.Warning, Text: "there is no file " + report.Name(where) + ": names count from where the job file lies", Line: 1, Column: 1})
+			}
+		}
+	}
 	return list
 }
 

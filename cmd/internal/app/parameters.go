@@ -7,6 +7,9 @@ import (
 	"strings"
 )
 
+// furtherMember holds the labels of the job's further liquids.
+const furtherMember = "further_labels"
+
 // parameters prints the request for the manifest.
 func (q *Request) parameters() (json.RawMessage, error) {
 	root, zip := members{}, members{}
@@ -20,6 +23,15 @@ func (q *Request) parameters() (json.RawMessage, error) {
 			into, name = &zip, rest
 		}
 		if err := into.add(name, value); err != nil {
+			return nil, err
+		}
+	}
+	if q.further != nil {
+		texts := make([]string, len(q.further)) // empty where a liquid has no label
+		for i, d := range q.further {
+			texts[i] = string(d.text)
+		}
+		if err := root.add(furtherMember, texts); err != nil {
 			return nil, err
 		}
 	}
@@ -83,6 +95,19 @@ func requestOf(parameters json.RawMessage) (*Request, error) {
 		if err := json.Unmarshal(raw, &zip); err != nil {
 			return nil, err
 		}
+	}
+	var further []string
+	if raw, ok := root[furtherMember]; ok {
+		if err := json.Unmarshal(raw, &further); err != nil {
+			return nil, err
+		}
+	}
+	for _, text := range further {
+		var d document
+		if text != "" {
+			d.text = []byte(text)
+		}
+		q.further = append(q.further, d)
 	}
 	for _, o := range Options() {
 		raw, ok := root[o.member()]

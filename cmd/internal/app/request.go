@@ -70,6 +70,7 @@ func rank(o Option) int {
 type Request struct {
 	values     Values
 	label, job document
+	further    []document // labels of the job's further liquids, in their order; one without text for none
 }
 
 // document is a file of text that a request was made from.
@@ -119,6 +120,16 @@ func (q *Request) readJob(options []Option) error {
 		return jobError(path, text, err)
 	}
 	q.job = document{path, text}
+	for _, l := range job.FurtherLiquids {
+		var d document
+		if l.Label != "" {
+			d.path = relativeTo(filepath.Dir(path), l.Label)
+			if d.text, err = readText(d.path); err != nil {
+				return err
+			}
+		}
+		q.further = append(q.further, d)
+	}
 	for _, o := range options {
 		if !o.InJob() || len(q.values[o.Name]) > 0 {
 			continue
@@ -199,9 +210,35 @@ func (q *Request) readDocuments(t *rx.Terms) (err error) {
 		return err
 	}
 	if q.job.text != nil {
-		t.Job, t.OddJob, err = equip.CheckJobIn(units, cmp.Or(q.job.path, "job"), q.job.text)
+		if t.Job, t.OddJob, err = equip.CheckJobIn(units, cmp.Or(q.job.path, "job"), q.job.text); err != nil {
+			return err
+		}
+		return q.readFurther(t)
 	}
-	return err
+	return nil
+}
+
+// furtherPaths lists where the labels of the further liquids lie.
+func (q *Request) furtherPaths() (list []string) {
+	for _, d := range q.further {
+		list = append(list, d.path)
+	}
+	return list
+}
+
+// readFurther reads the labels of the job's further liquids.
+func (q *Request) readFurther(t *rx.Terms) error {
+	for i, l := range t.Job.FurtherLiquids {
+		var own *label.Profile
+		if i < len(q.further) && q.further[i].text != nil {
+			var err error
+			if own, err = label.Parse(cmp.Or(q.further[i].path, "label of "+l.Name), q.further[i].text); err != nil {
+				return labelError(q.further[i].path, q.further[i].text, err)
+			}
+		}
+		t.Further = append(t.Further, rx.NewLiquid(l, own))
+	}
+	return nil
 }
 
 // ofOption says which option an error is about, unless it does.

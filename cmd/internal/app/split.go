@@ -40,7 +40,7 @@ func (r Run) Split(ctx context.Context, path string, q *Request, to Target) (rep
 	if err != nil {
 		return report.Result{}, nil, &Error{What: err.Error(), Hint: "see the ways that are possible with: rxsplit check"}
 	}
-	if err := outsideOf(to.Dir, path, q.values.one(keepOutName), q.label.path, q.job.path); err != nil {
+	if err := outsideOf(to.Dir, append(q.furtherPaths(), path, q.values.one(keepOutName), q.label.path, q.job.path)...); err != nil {
 		return report.Result{}, nil, err
 	}
 	c, err := r.assess(ctx, path, q)
@@ -189,13 +189,15 @@ func (c *checked) inputs(from string) []write.Input {
 		path := relativePath(from, filepath.Join(filepath.Dir(c.request.values.one(keepOutName)), f.Name))
 		list = append(list, write.Input{Role: "keep-out", Path: path, Name: f.Name, SHA256: f.SHA256, Size: f.Size})
 	}
-	for _, d := range []struct {
-		role string
-		doc  document
-	}{{"label", c.request.label}, {"job", c.request.job}} {
-		if d.doc.text != nil {
-			list = append(list, write.Input{Role: d.role, Path: relativePath(from, d.doc.path), Name: filepath.Base(d.doc.path), SHA256: write.Digest(d.doc.text), Size: int64(len(d.doc.text))})
+	add := func(role string, d document) {
+		if d.text != nil {
+			list = append(list, write.Input{Role: role, Path: relativePath(from, d.path), Name: filepath.Base(d.path), SHA256: write.Digest(d.text), Size: int64(len(d.text))})
 		}
+	}
+	add("label", c.request.label)
+	add("job", c.request.job)
+	for _, d := range c.request.further {
+		add("further label", d)
 	}
 	return list
 }

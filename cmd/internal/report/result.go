@@ -43,9 +43,15 @@ func (r Result) Planned(l unit.Loading) string { return r.Assessment.Terms.Loadi
 func LayerProduct(l rx.Layer) string {
 	switch {
 	case l.Product == rx.Liquid:
+		if len(l.Further) > 0 {
+			return "stabilizer and " + furtherNames(&l) + " in water"
+		}
 		return "stabilizer in water"
 	case ProductCount(&l) > 1:
 		return "dry, all together"
+	}
+	if l.Treated && l.Loading == 0 {
+		return "dry with " + furtherNames(&l)
 	}
 	return dryApplied(l.Treated)
 }

@@ -22,6 +22,8 @@ func VerdictText(v rx.Verdict) string {
 		return "above the label"
 	case rx.NoDry:
 		return "no dry (rate 0)"
+	case rx.NotGraded:
+		return "not graded: no label"
 	}
 	return "no rate given"
 }

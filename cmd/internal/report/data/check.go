@@ -52,6 +52,7 @@ type checkJSON struct {
 	Decision   decisionJSON   `json:"decision"`
 	Ways       []wayJSON      `json:"ways"`
 	Patches    []patchJSON    `json:"patches"`
+	Liquids    []liquidJSON   `json:"liquids,omitempty"`
 }
 
 type sourceJSON struct {
@@ -155,7 +156,7 @@ func checkOf(r report.Result) checkJSON {
 		Area:       areaJSON{p.Area().In(s), p.TreatedArea().In(s), share(rx.Below), share(rx.Within), share(rx.Above), share(rx.NoDry), share(rx.NoRate), a.OverSeason.Area.In(s)},
 		Dry:        dryJSON{low.In(s), high.In(s), a.Mean.In(s), a.Mass.In(s)},
 		Stabilizer: stabilizerJSON{a.Stabilizer.Min.In(s), a.Stabilizer.Max.In(s), a.MeanRate.In(s), a.Volume.In(s)},
-		Ways:       []wayJSON{}, Decision: decisionOf(r), Patches: patchesOf(r),
+		Ways:       []wayJSON{}, Decision: decisionOf(r), Patches: patchesOf(r), Liquids: liquidsOf(r),
 	}
 	for _, f := range p.Fields {
 		doc.Source.RateFields = append(doc.Source.RateFields, f.Name)
@@ -197,9 +198,29 @@ func writeZones(w *bufio.Writer, r report.Result) {
 		buf = strconv.AppendBool(buf, r.Assessment.Tight[i])
 		buf = append(buf, `,"over_season":`...)
 		buf = strconv.AppendBool(buf, r.Assessment.PassesSeason(i))
+		buf = appendLiquids(buf, r, i)
 		buf = append(buf, '}')
 		w.Write(buf)
 	}
+}
+
+// appendLiquids appends what a zone gets of the further liquids, if there are any.
+func appendLiquids(buf []byte, r report.Result, i int) []byte {
+	for k := range r.Assessment.Further {
+		g := &r.Assessment.Further[k]
+		start := `,{"name":`
+		if k == 0 {
+			start = `,"liquids":[{"name":`
+		}
+		name, _ := marshal(g.Liquid.Name)
+		buf = append(append(buf, start...), name...)
+		buf = appendNumber(append(buf, `,"rate":`...), g.Rate(r.Prescription.Zones[i]).In(r.Units))
+		buf = append(append(append(buf, `,"verdict":"`...), g.Verdicts[i].String()...), `"}`...)
+	}
+	if len(r.Assessment.Further) > 0 {
+		buf = append(buf, ']')
+	}
+	return buf
 }
 
 func appendNumber(dst []byte, v float64) []byte {

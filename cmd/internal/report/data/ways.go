@@ -32,6 +32,7 @@ type wayJSON struct {
 	Volume        float64         `json:"stabilizer_volume"`
 	Metered       float64         `json:"stabilizer_metered"`
 	Minutes       float64         `json:"minutes,omitempty"`
+	Liquids       []wayLiquidJSON `json:"liquids,omitempty"` // beside the stabilizer
 	Driving       *drivingJSON    `json:"driving"`
 	Cost          *costJSON       `json:"cost,omitempty"`
 }
@@ -46,6 +47,14 @@ type drivingJSON struct {
 	Length float64 `json:"length"`
 	Turns  int     `json:"turns"`
 	Hours  float64 `json:"hours"`
+}
+
+type wayLiquidJSON struct {
+	Name    string  `json:"name"`
+	Volume  float64 `json:"volume"`
+	Metered float64 `json:"metered"`
+	RateMin float64 `json:"rate_min"` // on the ground; 0 where the way puts none on
+	RateMax float64 `json:"rate_max"`
 }
 
 type costJSON struct {
@@ -85,6 +94,9 @@ func wayOf(w rx.Way, s unit.System) wayJSON {
 	}
 	for _, l := range w.Loads {
 		out.Loadings = append(out.Loadings, l.Loading.In(s))
+	}
+	for _, f := range w.Further {
+		out.Liquids = append(out.Liquids, wayLiquidJSON{f.Name, f.Volume.In(s), f.Metered.In(s), f.Rate.Min.In(s), f.Rate.Max.In(s)})
 	}
 	if w.NKnown {
 		added, removed := w.NAdded.In(s), w.NRemoved.In(s)

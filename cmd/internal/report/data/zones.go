@@ -20,6 +20,7 @@ import (
 // cuts into it. The cell "tight" is empty where no rate error was given to look with.
 func ZonesCSV(w io.Writer, r report.Result) error {
 	buf := bufio.NewWriterSize(w, 1<<16)
+	further := make([][]cells, len(r.Assessment.Terms.Further))
 	area, dry, rate := unit.Symbol[unit.Area](r.Units), unit.Symbol[unit.DryRate](r.Units), unit.Symbol[unit.LiquidRate](r.Units)
 	heads := []string{"zone", "area " + area, "dry rate " + dry}
 	sideBySide := !r.Prescription.Blend()
@@ -29,6 +30,13 @@ func ZonesCSV(w io.Writer, r report.Result) error {
 	heads = append(heads, "stabilizer if impregnated "+rate, "verdict if impregnated", "tight", "over season maximum")
 	if r.Plan != nil {
 		heads = append(heads, "stabilizer by plan "+rate, "area with stabilizer "+area, "dry rate by plan "+dry)
+	}
+	for i, l := range r.Assessment.Terms.Further {
+		heads = append(heads, csvCell(l.Name+" if put on as one blend "+rate), csvCell("verdict of "+l.Name))
+		if r.Plan != nil {
+			heads = append(heads, csvCell(l.Name+" by plan "+rate))
+		}
+		further[i] = make([]cells, 2)
 	}
 	buf.WriteString(strings.Join(heads, ",") + "\n")
 	var line []byte
@@ -57,10 +65,26 @@ func ZonesCSV(w io.Writer, r report.Result) error {
 			line = areas.append(line, r.Plan.WithStabilizer(i, z.Area).In(r.Units))
 			line = drySums.append(line, planRate(r, i).In(r.Units))
 		}
+		for k := range further {
+			g := &r.Assessment.Further[k]
+			line = further[k][0].append(line, g.Rate(z).In(r.Units))
+			line = append(append(line, ','), g.Verdicts[i].String()...)
+			if r.Plan != nil {
+				line = further[k][1].append(line, r.Plan.Further[k][i].In(r.Units))
+			}
+		}
 		line = append(line, '\n')
 		buf.Write(line)
 	}
 	return buf.Flush()
+}
+
+// csvCell quotes a head that a name may have put a comma, a quote or a line end into.
+func csvCell(text string) string {
+	if !strings.ContainsAny(text, ",\"\r\n") {
+		return text
+	}
+	return `"` + strings.ReplaceAll(text, `"`, `""`) + `"`
 }
 
 // seasonCell says whether a zone would be above the season maximum; nothing where the

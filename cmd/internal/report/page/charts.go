@@ -82,10 +82,10 @@ func planBands(r report.Result, q figures.Quantities) []svg.Band {
 	}
 	var list []svg.Band
 	for _, l := range r.Plan.Layers {
-		if !l.Treated || math.Abs(float64(l.Loading-r.Assessment.Loading)) < 1e-9*float64(l.Loading) || len(list) == 5 {
+		if !l.Treated || l.Loading == 0 || math.Abs(float64(l.Loading-r.Assessment.Loading)) < 1e-9*float64(l.Loading) || len(list) == 5 {
 			continue
 		}
-		serves, _ := r.Assessment.Terms.DryWindow(l.Loading)
+		serves, _ := r.Assessment.Terms.DryWindow(l.Load(0, l.Dry, nil).Loadings()...)
 		list = append(list, svg.Band{Low: serves.Min.In(q.System), High: serves.Max.In(q.System), Text: fmt.Sprintf("%s at %s: %s", l.Name, r.Planned(l.Loading), q.DryWindow(serves))})
 	}
 	return list

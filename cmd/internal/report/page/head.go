@@ -94,7 +94,7 @@ func chosen(r report.Result, q figures.Quantities) *pageChosen {
 	if len(w.Loads) > 0 {
 		list := make([]string, len(w.Loads))
 		for i, l := range w.Loads {
-			list[i] = r.Planned(l.Loading)
+			list[i] = r.Loadings(l.Loading, l.Further)
 		}
 		add("Loading", words(strings.Join(list, ", ")))
 	}

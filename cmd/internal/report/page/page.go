@@ -58,6 +58,7 @@ type pageView struct {
 	MapNote  string
 	Charts   []chart
 	Verdicts pageTable
+	Liquids  *pageTable // beside the stabilizer
 	Tight    string
 	Off      *pageTable
 	OffMore  string
@@ -127,6 +128,7 @@ func (v *pageView) charts(r report.Result, q figures.Quantities) {
 // tables adds the tables.
 func (v *pageView) tables(r report.Result, q figures.Quantities) {
 	v.Verdicts, v.Tight = verdictTable(r, q), tightText(r, q)
+	v.Liquids = liquidTable(r, q)
 	v.Off, v.OffMore = offTable(r, q)
 	if len(r.Ways) > 0 {
 		t := waysTable(r, q)

@@ -93,13 +93,13 @@ func layerNote(r report.Result, l rx.Layer, q figures.Quantities) string {
 		for i, one := range products {
 			texts[i] = q.Mass(one.Mass) + " of " + one.Name + ", untreated"
 			if one.Treated {
-				texts[i] = fmt.Sprintf("%s of %s, impregnated at %s", q.Mass(one.Mass), one.Name, r.Planned(l.Loading))
+				texts[i] = fmt.Sprintf("%s of %s, impregnated at %s", q.Mass(one.Mass), one.Name, r.Carries(&l))
 			}
 		}
 		return strings.Join(texts, "; ") + "; the rates drawn are of all together."
 	}
 	if l.Treated {
-		return fmt.Sprintf("%s, impregnated at %s.", q.Mass(l.Mass), r.Planned(l.Loading))
+		return fmt.Sprintf("%s, impregnated at %s.", q.Mass(l.Mass), r.Carries(&l))
 	}
 	return q.Mass(l.Mass) + ", untreated."
 }

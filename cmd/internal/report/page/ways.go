@@ -98,7 +98,7 @@ func productRows(r report.Result, q figures.Quantities, l *rx.Layer) [][]pageCel
 		row := []pageCell{words(l.Name + ", column " + one.Name), words(one.Applies), words("none"), number(figures.Count(one.Zones)), number(q.Ground(one.Area)),
 			number(q.DryRange(one.Dry.Min, one.Dry.Max) + " " + unit.Symbol[unit.DryRate](q.System)), number(q.Mass(one.Mass)), number("–"), words("")}
 		if one.Treated {
-			row[2], row[7] = words(r.Planned(l.Loading)), number(q.Tank(l.Volume))
+			row[2], row[7] = words(r.Carries(l)), number(q.Tank(l.Volume))
 		}
 		rows = append(rows, row)
 	}
@@ -126,7 +126,7 @@ func layersTable(r report.Result, q figures.Quantities) pageTable {
 		if l.Treated && report.ProductCount(&l) < 2 {
 			loading := l.Loading.In(q.System)
 			row[2] = figure(q.Loading(l.Loading), key+"loading", loading)
-			if text := r.Planned(l.Loading); text != row[2].Text {
+			if text := r.Carries(&l); text != row[2].Text {
 				row[2] = words(text) // no longer the exact figure
 			}
 			row[2].Left = true

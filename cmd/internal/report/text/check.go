@@ -58,6 +58,9 @@ func (t *text) head() {
 	}
 	t.wrapped("Loading   ", "          ", from)
 	t.wrapped("          ", "          ", "on label there: "+report.OnLabelText(a, t.q))
+	for i := range a.Further {
+		t.wrapped("Liquid    ", "          ", report.LiquidText(&a.Further[i], t.q))
+	}
 	t.f("\n")
 }
 

@@ -74,6 +74,7 @@ func TestSheetsFitThePaper(t *testing.T) {
 					if terms.Job, err = equip.ParseJob("job.yaml", []byte(job)); err != nil {
 						t.Fatal(err)
 					}
+					terms.Further = rx.FurtherOf(terms.Job)
 				}
 				a := rxtest.Grade(t, p, terms)
 				plan, err := split.Plan(p, a, nil, way)

@@ -1,0 +1,68 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+)
+
+// LiquidText says in a line what lands of a further liquid, and its verdicts by acres.
+func LiquidText(g *rx.Graded, q figures.Quantities) string {
+	ac, rate := unit.Symbol[unit.Area](q.System), unit.Symbol[unit.LiquidRate](q.System)
+	how := "in the boom's tank"
+	if g.Liquid.On == equip.OnBlend {
+		how = "on the blend at " + g.Loading.Text(q.System)
+	}
+	lands := fmt.Sprintf("%s, %s: %s %s", g.Liquid.Name, how, Hundredths(g.Stabilizer, q.System), rate)
+	if g.Liquid.Label == nil {
+		return lands + ", not graded: no label"
+	}
+	text := fmt.Sprintf("%s, label %s: %s %s below, %s within, %s above", lands, Hundredths(g.Range, q.System),
+		q.Area(g.Shares[rx.Below].Area), ac, q.Area(g.Shares[rx.Within].Area), q.Area(g.Shares[rx.Above].Area))
+	if off := g.OverSeason.Area; off > 0 {
+		text += fmt.Sprintf(", %s of it %s", q.Area(off), SeasonText)
+	}
+	return text
+}
+
+// Hundredths prints a range of rates with two decimals, since further liquids go on by the
+// fluid ounce.
+func Hundredths(r rx.Range[unit.LiquidRate], s unit.System) string {
+	low, high := figures.Fixed(r.Min.In(s), 2), figures.Fixed(r.Max.In(s), 2)
+	if low == high {
+		return low
+	}
+	return low + " to " + high
+}
+
+// Loadings prints the loadings of a treated layer or load as a meter reads them.
+func (r Result) Loadings(l unit.Loading, further []unit.Loading) string {
+	var parts []string
+	if l > 0 {
+		parts = append(parts, r.Planned(l))
+	}
+	for i, liquid := range r.Assessment.Terms.FurtherOn(equip.OnBlend) {
+		if i < len(further) {
+			parts = append(parts, r.Planned(further[i])+" of "+liquid.Name)
+		}
+	}
+	return strings.Join(parts, " and ")
+}
+
+// Carries prints the loadings of a treated layer.
+func (r Result) Carries(l *rx.Layer) string {
+	return r.Loadings(l.Loading, l.Load(0, l.Dry, nil).Further)
+}
+
+// furtherNames names the further liquids of a layer.
+func furtherNames(l *rx.Layer) string {
+	names := make([]string, len(l.Further))
+	for i, f := range l.Further {
+		names[i] = f.Name
+	}
+	return strings.Join(names, " and ")
+}

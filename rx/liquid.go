@@ -1,0 +1,127 @@
+package rx
+
+import (
+	"slices"
+
+	"rxsplit/label"
+	"rxsplit/label/unit"
+	"rxsplit/rx/equip"
+)
+
+// JobLiquid is a liquid of a job: the stabilizer, or a further one with a label of its own.
+type JobLiquid struct {
+	Name           string
+	Label          *label.Profile  // nil if none is given: what lands is told, and not graded
+	Intended       unit.LiquidRate // that is wanted on the ground; 0 if a loading alone is given
+	Loading        unit.Loading    // fixed by the plant; 0 if it is not
+	AlreadyApplied unit.LiquidRate // this season, before this pass
+	On             equip.Carriage
+	Density        label.Known[unit.Density]
+	Price          label.Known[unit.VolumePrice]
+
+	stabilizer bool
+}
+
+// NewLiquid returns a further liquid of a job with its label profile; nil for none.
+func NewLiquid(l equip.Liquid, p *label.Profile) JobLiquid {
+	out := JobLiquid{
+		Name: l.Name, Label: p, Intended: l.Rate.Or(0), Loading: l.Loading.Or(0), AlreadyApplied: l.AlreadyApplied.Or(0),
+		On: l.On, Density: l.Density, Price: l.Price,
+	}
+	if out.On == "" {
+		out.On = equip.OnBlend
+	}
+	if _, said := out.Density.Get(); !said && p != nil {
+		out.Density = p.Density
+	}
+	return out
+}
+
+// FurtherOf lists the further liquids of a job, nil for none, without their labels.
+func FurtherOf(j *equip.Job) (list []JobLiquid) {
+	if j == nil {
+		return nil
+	}
+	for _, l := range j.FurtherLiquids {
+		list = append(list, NewLiquid(l, nil))
+	}
+	return list
+}
+
+// Range returns the label's range of rates; graded is false without a label.
+func (l JobLiquid) Range() (r Range[unit.LiquidRate], graded bool) {
+	if l.Label == nil {
+		return r, false
+	}
+	return Range[unit.LiquidRate](l.Label.Rate), true
+}
+
+// Further returns the name of a further liquid for findings, in which the stabilizer's goes
+// without saying; empty for that.
+func (l JobLiquid) Further() string {
+	if l.stabilizer {
+		return ""
+	}
+	return l.Name
+}
+
+// Stabilizer returns the stabilizer as one of the liquids.
+func (t Terms) Stabilizer() JobLiquid {
+	return JobLiquid{
+		Name: "stabilizer", Label: t.Label, Intended: t.Intended, Loading: t.Loading, AlreadyApplied: t.AlreadyApplied,
+		On: equip.OnBlend, Density: t.Label.Density, stabilizer: true,
+	}
+}
+
+// FurtherOn lists the further liquids that go on with one thing.
+func (t Terms) FurtherOn(c equip.Carriage) (list []JobLiquid) {
+	for _, l := range t.Further {
+		if l.On == c {
+			list = append(list, l)
+		}
+	}
+	return list
+}
+
+// onBlend lists the liquids that a load may have, in the order of their loadings: the
+// stabilizer, whose loading the plant may have fixed for one load and not for others, then
+// the further ones.
+func (t Terms) onBlend() []JobLiquid {
+	list := make([]JobLiquid, 1, 1+len(t.Further))
+	list[0] = t.Stabilizer()
+	list[0].Loading = 0
+	return append(list, t.FurtherOn(equip.OnBlend)...)
+}
+
+// anyLoading returns the terms as the labels alone set them: the plant has fixed nothing.
+func (t Terms) anyLoading() Terms {
+	t.Further = slices.Clone(t.Further)
+	for i := range t.Further {
+		t.Further[i].Loading = 0
+	}
+	return t
+}
+
+// named puts the name of a further liquid before a reason.
+func (l JobLiquid) named(why string) string {
+	if l.stabilizer || why == "" {
+		return why
+	}
+	return l.Name + ": " + why
+}
+
+// TankMix says whether a further liquid may go into the tank with the stabilizer, which
+// both labels must allow, and which of them forbid it or, if none does, say nothing.
+func (t Terms) TankMix(l JobLiquid) (may label.Permission, names []string) {
+	for _, want := range []label.Permission{label.Forbidden, label.Unsaid} {
+		for _, one := range []JobLiquid{t.Stabilizer(), l} {
+			if one.Label == nil && want == label.Unsaid || one.Label != nil && one.Label.TankMix == want {
+				names = append(names, one.Name)
+			}
+		}
+		if len(names) > 0 {
+			return want, names
+		}
+	}
+	return label.Allowed, nil
+}
