@@ -126,7 +126,9 @@ func DecisionOf(p *Prescription, w Way) Finding {
 		Undeliverable: w.Undeliverable, Changed: len(w.ChangedZones), ChangedGround: w.Changed, Added: w.DryAdded, Removed: w.DryRemoved,
 	}
 	for _, l := range w.Loads {
-		d.Ground += l.Area
+		if l.Loading > 0 { // the dry of a wet boom may carry further liquids alone
+			d.Ground += l.Area
+		}
 	}
 	if w.Sprayed > 0 {
 		dry := unit.Area(p.Sum(func(z Zone) float64 {
