@@ -44,11 +44,12 @@ var arrows = []arrow{
 
 	{"rx/equip", []string{"label/..."}},
 	{"rx", []string{"rx/equip", "geo", "internal/cores", "label/..."}},
-	{"rx/tell", []string{"rx", "label/..."}},
+	{"rx/words", []string{"label/unit"}},
+	{"rx/tell", []string{"rx", "rx/words", "label/..."}},
 	{"rx/read", stageMay},
 	{"rx/check", stageMay},
 	{"rx/split", stageMay},
-	{"rx/sheet", stageMay},
+	{"rx/sheet", append([]string{"rx/words"}, stageMay...)},
 	{"rx/write", stageMay},
 	{"rx/rxtest", []string{"rx/...", "geo/...", "label/..."}}, // makes what tests need
 

@@ -1,7 +1,6 @@
 package tell_test
 
 import (
-	"fmt"
 	"reflect"
 	"regexp"
 	"strings"
@@ -143,21 +142,6 @@ func TestForms(t *testing.T) {
 	unknown := rx.NewRule[rx.Nothing]("crs", rx.AboutFile, rx.EveryPlan).Find(rx.Note, rx.Nothing{})
 	if got := tell.Text(unknown, unit.US); got != "{says}" {
 		t.Errorf("got %q", got)
-	}
-}
-
-// Mistakes in the catalogue are found with their line.
-func TestMistakesInTheCatalogue(t *testing.T) {
-	for text, want := range map[string]string{
-		"## a\ntext: b\n## a\n":    `line 3: "## a" is no new title, nor a line of one`,
-		"text: b\n":                `line 1: "text: b" is no new title, nor a line of one`,
-		"## a\nwords\n":            `line 2: "words" is no new title, nor a line of one`,
-		"## a\ntext: {b\n\n":       `line 2: "{b": a brace is not closed`,
-		"## a\ntext: b\n  and c\n": "<nil>",
-	} {
-		if got := fmt.Sprint(tell.Parse(text)); got != want {
-			t.Errorf("%q: got %q, want %q", text, got, want)
-		}
 	}
 }
 

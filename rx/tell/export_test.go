@@ -7,9 +7,3 @@ func Entries() (keys []string) {
 	}
 	return keys
 }
-
-// Parse reads a catalogue.
-func Parse(text string) error {
-	_, err := parse(text)
-	return err
-}

@@ -6,53 +6,35 @@ import (
 	"reflect"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/paulmach/orb"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/words"
 )
 
 // printer prints the lines of an entry for one finding.
 type printer struct {
 	system unit.System
-	entry  entry
+	entry  words.Entry
 	f      *rx.Finding
 	part   any // of the data, in a phrase that is printed for it
 }
 
-// lines prints what is said under a name, as far as its conditions hold. A line that
-// begins with a mark follows the one before without a space.
-func (p printer) lines(name string) string {
-	var out strings.Builder
-	for _, l := range p.entry[name] {
-		if !p.holds(l) {
-			continue
-		}
-		for i, one := range l.parts {
-			if i == 0 && out.Len() > 0 && (one.value != "" || !strings.ContainsAny(one.words[:1], ",;:.")) {
-				out.WriteByte(' ')
-			}
-			if one.value == "" {
-				out.WriteString(one.words)
-			} else {
-				out.WriteString(p.print(one))
-			}
-		}
-	}
-	return out.String()
+// Units makes a printer the [words.Values] of a finding; so do its other methods.
+func (p printer) Units() unit.System { return p.system }
+
+// Holds reports whether a value is there, or true, or above 0.
+func (p printer) Holds(name string) bool {
+	v, ok := p.value(camel(name))
+	return ok && !v.IsZero() && !(v.Kind() == reflect.Slice && v.Len() == 0)
 }
 
-func (p printer) holds(l line) bool {
-	for _, c := range l.when {
-		v, ok := p.value(c.value)
-		there := ok && !v.IsZero() && !(v.Kind() == reflect.Slice && v.Len() == 0)
-		if there != c.there {
-			return false
-		}
-	}
-	return true
-}
+// Each returns nothing: lists are printed by phrases.
+func (p printer) Each(string) []words.Values { return nil }
 
 // value finds a value by its name: in the part at hand, in the data, or of the finding.
 func (p printer) value(name string) (reflect.Value, bool) {
@@ -93,28 +75,20 @@ func (p printer) value(name string) (reflect.Value, bool) {
 	return reflect.Value{}, false
 }
 
-// print prints one value. What can't be printed so stands as in the catalogue, braces and
-// all, which a test looks for.
-func (p printer) print(one part) string {
-	v, ok := p.value(one.value)
+// Text prints one value in a form of the catalogue; "" is its usual one.
+func (p printer) Text(name, form string) (string, bool) {
+	name = camel(name)
+	v, ok := p.value(name)
 	if !ok {
-		return one.words
+		return "", false
 	}
-	text, ok := p.asked(v, one)
-	if !ok {
-		return one.words
-	}
-	return text
-}
-
-func (p printer) asked(v reflect.Value, one part) (string, bool) {
-	if phrase, ok := strings.CutPrefix(one.how, "as "); ok {
+	if phrase, ok := strings.CutPrefix(form, "as "); ok {
 		return p.phrase(v, phrase)
 	}
-	if singular, plural, ok := strings.Cut(one.how, " | "); ok {
+	if singular, plural, ok := strings.Cut(form, " | "); ok {
 		return choose(v, singular, plural)
 	}
-	if other, ok := strings.CutPrefix(one.how, "beside "); ok {
+	if other, ok := strings.CutPrefix(form, "beside "); ok {
 		with, known := p.value(camel(other))
 		if !known {
 			return "", false
@@ -123,18 +97,29 @@ func (p printer) asked(v reflect.Value, one part) (string, bool) {
 	}
 	switch value := v.Interface().(type) {
 	case []int:
-		if one.value == "Zones" {
+		if name == "Zones" {
 			area, _ := p.value("Area")
 			n, _ := choose(v, "zone", "zones")
 			return fmt.Sprintf("%d %s (%s)", len(value), n, Ground(area.Interface().(unit.Area), p.system)), true
 		}
 		return Zones(value), true
 	case unit.Area:
-		if one.how == "" {
+		if form == "" {
 			return Ground(value, p.system), true
 		}
 	}
-	return inForm(v, one.how, p.system)
+	return inForm(v, form, p.system)
+}
+
+// camel spells a name as Go does: "already applied" is AlreadyApplied.
+func camel(name string) string {
+	var out strings.Builder
+	for word := range strings.FieldsSeq(name) {
+		r, n := utf8.DecodeRuneInString(word)
+		out.WriteRune(unicode.ToUpper(r))
+		out.WriteString(word[n:])
+	}
+	return out.String()
 }
 
 // phrase prints a part of the data, or a list of them, by a phrase of the entry.
@@ -145,12 +130,12 @@ func (p printer) phrase(v reflect.Value, how string) (string, bool) {
 	}
 	if v.Kind() != reflect.Slice {
 		p.part = v.Interface()
-		return p.lines(name), true
+		return p.entry.Joined(name, p), true
 	}
 	list := make([]string, v.Len())
 	for i := range list {
 		p.part = v.Index(i).Interface()
-		list[i] = p.lines(name)
+		list[i] = p.entry.Joined(name, p)
 	}
 	return strings.Join(list, strings.Trim(by, `"`)), true
 }

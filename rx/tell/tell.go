@@ -4,12 +4,28 @@
 package tell
 
 import (
+	_ "embed"
 	"fmt"
 	"strings"
+	"sync"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/words"
 )
+
+//go:embed findings.txt
+var catalogue string
+
+// entries are those of findings.txt, which is part of the program: a mistake in it is one
+// of the program, and any test finds it.
+var entries = sync.OnceValue(func() words.Book {
+	all, err := words.Parse(catalogue)
+	if err != nil {
+		panic("findings.txt: " + err.Error())
+	}
+	return all
+})
 
 // Words are what is told of a finding. Text stands alone. Hint says what to do next, Got
 // and Want what was found and what it should be; they are empty where there is nothing to
@@ -23,7 +39,7 @@ func Finding(f rx.Finding, s unit.System) Words {
 		return Words{Text: "{" + f.Key() + "}"} // which a test looks for
 	}
 	p := printer{s, e, &f, nil}
-	return Words{p.lines("text"), p.lines("hint"), p.lines("got"), p.lines("want")}
+	return Words{e.Joined("text", p), e.Joined("hint", p), e.Joined("got", p), e.Joined("want", p)}
 }
 
 // Brief returns what is said of a finding where there is a line for it: the phrase "brief"

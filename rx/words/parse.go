@@ -1,0 +1,157 @@
+// Package words reads the files that say what the program tells, and fills them in. Whoever
+// knows the trade and not Go can read and mend such a file:
+//
+//	# remark             not read
+//	## title             begins an entry: a kind of finding, a section of a sheet, a phrase
+//	name: words          what is said under that name, in the order of the lines
+//	- words              without a name: lines to choose from
+//	  more words         goes on with the line above
+//	[if x and not y]     at the start of the words: they are said only then
+//	[for each x]         they are said once for each of a list
+//	{x}  {x, form}       a value that is worked out, in the form that is named
+//	{2 ft | 0.6 m}       the first with US units, the second with metric ones; the first holds no comma
+//	one | other          two columns
+//
+// Which names, values and forms there are is for the user of the package to say, at the top
+// of its files.
+package words
+
+import (
+	"fmt"
+	"strings"
+)
+
+// A Book is a file: its entries by their titles.
+type Book map[string]Entry
+
+// An Entry holds the lines under a title by their names; those without one are under "".
+type Entry map[string][]Line
+
+// A Line is one sentence, or part of one, with what it depends on.
+type Line struct {
+	Each    string // said once for each entry of this list; empty: once
+	When    []Condition
+	Columns [][]Part // one, or more where the words are cut at " | "
+}
+
+// A Condition is what must be so, or must not.
+type Condition struct {
+	Name  string
+	Holds bool
+}
+
+// A Part is words as they stand or, with a name, a value in some form; its words are then
+// the braces with what is in them.
+type Part struct {
+	Words      string // with US units
+	Metric     string // with metric units; most often the same
+	Name, Form string
+}
+
+// between stands between columns, and between words for two systems of units.
+const between = " | "
+
+// Parse reads a file. An error names its line.
+func Parse(text string) (Book, error) {
+	book := Book{}
+	var e Entry
+	var name, pending string
+	flush := func() error {
+		if pending == "" {
+			return nil
+		}
+		l, err := ParseLine(pending)
+		e[name] = append(e[name], l)
+		pending = ""
+		return err
+	}
+	for i, row := range strings.Split(text+"\n", "\n") {
+		if rest, ok := strings.CutPrefix(row, "  "); ok && pending != "" {
+			pending += " " + strings.TrimSpace(rest)
+			continue
+		}
+		if err := flush(); err != nil {
+			return nil, fmt.Errorf("line %d: %w", i, err)
+		}
+		title, isTitle := strings.CutPrefix(row, "## ")
+		label, words, labeled := strings.Cut(row, ": ")
+		if rest, ok := strings.CutPrefix(row, "- "); ok {
+			label, words, labeled = "", rest, true
+		}
+		switch {
+		case row == "" || row == "#" || strings.HasPrefix(row, "# "):
+		case isTitle && book[title] == nil:
+			e = Entry{}
+			book[title] = e
+		case !isTitle && labeled && e != nil:
+			name, pending = label, words
+		default:
+			return nil, fmt.Errorf("line %d: %q is no new title, nor a line of one", i+1, row)
+		}
+	}
+	return book, nil
+}
+
+// ParseLine reads what a line depends on, in brackets, and its words.
+func ParseLine(text string) (Line, error) {
+	var l Line
+	words := text
+	if strings.HasPrefix(text, "[") {
+		head, rest, closed := strings.Cut(text[1:], "] ")
+		each, repeated := strings.CutPrefix(head, "for each ")
+		all, conditional := strings.CutPrefix(head, "if ")
+		switch {
+		case closed && repeated:
+			l.Each = each
+		case closed && conditional:
+			l.When = conditions(all)
+		default:
+			return l, fmt.Errorf("%q: want [if ...] or [for each ...]", text)
+		}
+		words = rest
+	}
+	if words == "" {
+		return l, fmt.Errorf("%q: nothing is said", text)
+	}
+	column := []Part{}
+	for words != "" {
+		plain, rest, found := strings.Cut(words, "{")
+		for i, one := range strings.Split(plain, between) {
+			if i > 0 {
+				l.Columns, column = append(l.Columns, column), []Part{}
+			}
+			if one != "" {
+				column = append(column, Part{Words: one, Metric: one})
+			}
+		}
+		if !found {
+			break
+		}
+		value, after, closed := strings.Cut(rest, "}")
+		if !closed {
+			return l, fmt.Errorf("%q: a brace is not closed", text)
+		}
+		column = append(column, braced(value))
+		words = after
+	}
+	l.Columns = append(l.Columns, column)
+	return l, nil
+}
+
+func conditions(text string) (list []Condition) {
+	for name := range strings.SplitSeq(text, " and ") {
+		name, not := strings.CutPrefix(name, "not ")
+		list = append(list, Condition{name, !not})
+	}
+	return list
+}
+
+// braced reads what stands in braces: a bar before any comma makes it words for two
+// systems of units.
+func braced(text string) Part {
+	if us, metric, both := strings.Cut(text, between); both && !strings.Contains(us, ", ") {
+		return Part{Words: us, Metric: metric}
+	}
+	name, form, _ := strings.Cut(text, ", ")
+	return Part{Words: "{" + text + "}", Name: name, Form: form}
+}
