@@ -85,7 +85,7 @@ func TestNecks(t *testing.T) {
 			s.Append(orb.MultiPolygon{{ring(0, 0, 100, 0, 100, low, 150, low, 150, 0, 250, 0, 250, 100, 150, 100, 150, high, 100, high, 100, 100, 0, 100)}})
 			opt := drawnLayer(t, s)
 			o := outlineWith(t, s, opt)
-			if err := sane(opt.LonLat, o); err != nil || len(o.Polygons) != c.pieces || o.Method != ByEdges {
+			if err := sane(opt.LonLat, o); err != nil || len(o.Polygons) != c.pieces || o.Method != byEdges {
 				t.Errorf("%d pieces by %s, want %d: %v", len(o.Polygons), o.Method, c.pieces, err)
 			}
 		})

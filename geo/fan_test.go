@@ -25,7 +25,7 @@ func TestPie(t *testing.T) {
 			s.Append(orb.MultiPolygon{{wedge(i, n)}})
 		}
 		o := outline(t, s)
-		if o.Method != ByEdges || len(o.Polygons) != 1 || len(o.Polygons[0]) != 1 || len(o.Polygons[0][0]) != n+1 {
+		if o.Method != byEdges || len(o.Polygons) != 1 || len(o.Polygons[0]) != 1 || len(o.Polygons[0][0]) != n+1 {
 			t.Errorf("%d wedges: %s makes %d polygons, %v; want one ring of the rim", n, o.Method, len(o.Polygons), o.Polygons)
 		}
 		if err := sane(s, o); err != nil {

@@ -11,8 +11,8 @@ import (
 
 // The methods of an [Outline].
 const (
-	ByEdges = "edges" // shared edges canceled: exact where neighbors share vertices
-	ByUnion = "union" // polygon overlay, where polygons cover each other
+	byEdges = "edges" // shared edges canceled: exact where neighbors share vertices
+	byUnion = "union" // polygon overlay, where polygons cover each other
 )
 
 // Outline is the ground that records cover, in lon/lat.
@@ -76,7 +76,7 @@ func dissolve(m *Mesh, keep func(record int) bool) (*Outline, error) {
 	sums := sumRings(m, keep)
 	o := &Outline{
 		Polygons: g.polygons(faces, m.lonLat),
-		Method:   ByEdges,
+		Method:   byEdges,
 		Moved:    sums.moved,
 		MaxMove:  unit.Length(math.Sqrt(sums.farthest2)) * unit.Meter,
 		Splits:   left.splits,

@@ -63,7 +63,7 @@ func TestRandomLayersDissolve(t *testing.T) {
 				if err := sane(s, o); err != nil {
 					t.Fatalf("layer %d: %v", seed, err)
 				}
-				if o.Method != ByEdges {
+				if o.Method != byEdges {
 					t.Fatalf("layer %d: made by %s", seed, o.Method)
 				}
 			}

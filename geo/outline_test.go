@@ -319,7 +319,7 @@ func TestLongEdgeBesideCells(t *testing.T) {
 			if err := sane(lonlat, o); err != nil {
 				t.Error(err)
 			}
-			if o.Splits != 26 || o.Method != ByEdges || len(o.Polygons) != 1 || len(o.Polygons[0]) != 1 {
+			if o.Splits != 26 || o.Method != byEdges || len(o.Polygons) != 1 || len(o.Polygons[0]) != 1 {
 				t.Errorf("%d splits by %s, %d polygons; want 26 splits, one polygon without holes", o.Splits, o.Method, len(o.Polygons))
 			}
 			if b := float64(o.Bound / unit.SquareMeter); b < c.min || b > c.max {
@@ -354,7 +354,7 @@ func TestBricksDrawnInThePlane(t *testing.T) {
 		if err != nil {
 			t.Fatalf("layer %d: %v", seed, err)
 		}
-		if err := sane(opt.LonLat, o); err != nil || o.Method != ByEdges {
+		if err := sane(opt.LonLat, o); err != nil || o.Method != byEdges {
 			t.Fatalf("layer %d: by %s: %v", seed, o.Method, err)
 		}
 		edges := 0.0

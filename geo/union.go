@@ -169,7 +169,7 @@ func measureUnion(mp orb.MultiPolygon, sums ringSums) (*Outline, error) {
 	return &Outline{
 		Polygons: mp,
 		Area:     area,
-		Method:   ByUnion,
+		Method:   byUnion,
 		Moved:    sums.moved,
 		MaxMove:  unit.Length(math.Sqrt(sums.farthest2)) * unit.Meter,
 		Bound:    meters2(sums.changed) + max(drawn-area, area-drawn),

@@ -80,7 +80,7 @@ func (r *reader) next() byte {
 
 func (r *reader) bad(why string) *RefusedError {
 	rest := r.text[r.at:]
-	return refuse(BadSyntax, fmt.Sprintf("byte %d: %s", r.at, quote(rest[:min(len(rest), 20)])), why)
+	return refuse(badSyntax, fmt.Sprintf("byte %d: %s", r.at, quote(rest[:min(len(rest), 20)])), why)
 }
 
 func (r *reader) value(depth int) (value, *RefusedError) {
@@ -146,7 +146,7 @@ func (r *reader) word(depth int) (value, *RefusedError) {
 		return value{kind: wordValue, text: word}, nil
 	}
 	if depth == maxDepth {
-		return value{}, refuse(TooBig, word, "nested too deep for a coordinate system")
+		return value{}, refuse(tooBig, word, "nested too deep for a coordinate system")
 	}
 	n := &node{keyword: word}
 	for r.at++; ; r.at++ {
@@ -169,7 +169,7 @@ func (r *reader) word(depth int) (value, *RefusedError) {
 // name returns the node's first value, which has to be a string.
 func (n *node) name() (string, *RefusedError) {
 	if n.values[0].kind != stringValue {
-		return "", refuse(BadSyntax, n.keyword, "its name is missing")
+		return "", refuse(badSyntax, n.keyword, "its name is missing")
 	}
 	return n.values[0].text, nil
 }
@@ -177,7 +177,7 @@ func (n *node) name() (string, *RefusedError) {
 // number returns the value at an index, which has to be a number.
 func (n *node) number(index int) (float64, *RefusedError) {
 	if index >= len(n.values) || n.values[index].kind != numberValue {
-		return 0, refuse(BadSyntax, n.label(), "its number is missing")
+		return 0, refuse(badSyntax, n.label(), "its number is missing")
 	}
 	return n.values[index].number, nil
 }
@@ -209,7 +209,7 @@ func (n *node) one(keyword string) (*node, *RefusedError) {
 		if len(found) > 1 {
 			why = "it has more than one " + keyword
 		}
-		return nil, refuse(BadSyntax, n.label(), why)
+		return nil, refuse(badSyntax, n.label(), why)
 	}
 	return found[0], nil
 }
@@ -221,13 +221,13 @@ func (n *node) onlyParts(plain int, keywords ...string) *RefusedError {
 	for i, v := range n.values {
 		if v.kind != nodeValue {
 			if i >= plain {
-				return refuse(BadSyntax, n.label(), "a value too many: "+quote(v.text))
+				return refuse(badSyntax, n.label(), "a value too many: "+quote(v.text))
 			}
 			continue
 		}
 		k := v.node.keyword
 		if k != "AUTHORITY" && k != "METADATA" && !slices.Contains(keywords, k) {
-			return refuse(UnknownPart, n.keyword+": "+v.node.label(), "a part that is not understood here")
+			return refuse(unknownPart, n.keyword+": "+v.node.label(), "a part that is not understood here")
 		}
 	}
 	return nil

@@ -16,7 +16,7 @@ const maxText = 1 << 16
 // "OGC:CRS84". Any error is a [*RefusedError].
 func Parse(text string) (System, error) {
 	if len(text) > maxText {
-		return System{}, refuse(TooBig, "", "a text of "+strconv.Itoa(len(text))+" bytes is not a coordinate system's")
+		return System{}, refuse(tooBig, "", "a text of "+strconv.Itoa(len(text))+" bytes is not a coordinate system's")
 	}
 	// Some writers put a byte order mark before the text, or NULs behind it.
 	text = strings.Trim(strings.TrimPrefix(text, "\ufeff"), " \t\r\n\x00")
@@ -42,7 +42,7 @@ func parse(text string) (*definition, *RefusedError) {
 func parseCode(text string) (*definition, *RefusedError) {
 	authority, code, ok := splitCode(strings.ToUpper(text))
 	if !ok {
-		return nil, refuse(BadSyntax, quote(text), "neither a code such as EPSG:26915 nor well-known text")
+		return nil, refuse(badSyntax, quote(text), "neither a code such as EPSG:26915 nor well-known text")
 	}
 	if authority == "OGC" || authority == "CRS" {
 		switch code {
@@ -51,21 +51,21 @@ func parseCode(text string) (*definition, *RefusedError) {
 		case "CRS83", "83":
 			return fromDatum(nad83), nil
 		}
-		return nil, unknownCode(text)
+		return nil, refuseCode(text)
 	}
 	number, err := strconv.Atoi(code)
 	if err != nil || number <= 0 {
-		return nil, refuse(BadSyntax, quote(text), "the code is not a number")
+		return nil, refuse(badSyntax, quote(text), "the code is not a number")
 	}
 	if authority == "ESRI" && (number == 102100 || number == 102113) || authority == "EPSG" && number == 900913 {
 		number = webMercatorCode
 	} else if authority != "EPSG" {
-		return nil, unknownCode(text)
+		return nil, refuseCode(text)
 	}
 	if d := fromCode(number); d != nil {
 		return d, nil
 	}
-	return nil, unknownCode(text)
+	return nil, refuseCode(text)
 }
 
 // webMercatorCode is EPSG's code; ESRI's two and the unofficial 900913 mean the
@@ -87,8 +87,8 @@ func splitCode(text string) (authority, code string, ok bool) {
 	return parts[0], parts[len(parts)-1], len(parts) == 2 || len(parts) == 3
 }
 
-func unknownCode(text string) *RefusedError {
-	e := refuse(UnknownCode, quote(text), "not among the systems known: those of WGS 84 and NAD 83 in EPSG's registry over the projections that field files use")
+func refuseCode(text string) *RefusedError {
+	e := refuse(unknownCode, quote(text), "not among the systems known: those of WGS 84 and NAD 83 in EPSG's registry over the projections that field files use")
 	e.Hint = hintExport
 	return e
 }
@@ -131,21 +131,21 @@ type Rule string
 // The rules.
 const (
 	EmptyText         Rule = "crs-empty"
-	BadSyntax         Rule = "crs-syntax"
-	TooBig            Rule = "crs-too-big"       // longer, or nested deeper, than any real one
-	UnknownCode       Rule = "crs-unknown-code"  // not in the table of systems
-	NewerText         Rule = "crs-wkt2"          // well-known text of version 2
-	NotFlat           Rule = "crs-kind"          // geocentric, vertical, local or fitted
-	UnknownDatum      Rule = "crs-datum"         // neither WGS 84 nor NAD 83
-	UnknownEllipsoid  Rule = "crs-ellipsoid"     // not that of its datum
-	OtherMeridian     Rule = "crs-meridian"      // longitudes are not from Greenwich
-	DatumShift        Rule = "crs-datum-shift"   // to be moved to WGS 84 by more than nothing
-	UnknownUnit       Rule = "crs-unit"          // not degrees; not meters or one of the feet
-	UnknownProjection Rule = "crs-projection"    //
-	BadParameter      Rule = "crs-parameter"     // missing, twice, unknown or out of range
-	OtherAxes         Rule = "crs-axes"          // not to the east and to the north
-	UnknownPart       Rule = "crs-part"          // a part that could change the meaning
-	Contradiction     Rule = "crs-contradiction" // says one thing here and another there
+	badSyntax         Rule = "crs-syntax"
+	tooBig            Rule = "crs-too-big"       // longer, or nested deeper, than any real one
+	unknownCode       Rule = "crs-unknown-code"  // not in the table of systems
+	newerText         Rule = "crs-wkt2"          // well-known text of version 2
+	notFlat           Rule = "crs-kind"          // geocentric, vertical, local or fitted
+	unknownDatum      Rule = "crs-datum"         // neither WGS 84 nor NAD 83
+	unknownEllipsoid  Rule = "crs-ellipsoid"     // not that of its datum
+	otherMeridian     Rule = "crs-meridian"      // longitudes are not from Greenwich
+	datumShift        Rule = "crs-datum-shift"   // to be moved to WGS 84 by more than nothing
+	unknownUnit       Rule = "crs-unit"          // not degrees; not meters or one of the feet
+	unknownProjection Rule = "crs-projection"    //
+	badParameter      Rule = "crs-parameter"     // missing, twice, unknown or out of range
+	otherAxes         Rule = "crs-axes"          // not to the east and to the north
+	unknownPart       Rule = "crs-part"          // a part that could change the meaning
+	contradiction     Rule = "crs-contradiction" // says one thing here and another there
 )
 
 // RefusedError says why a text does not make a system, and what to do.

@@ -69,10 +69,10 @@ func readLinearUnit(n *node, d *definition) *RefusedError {
 	}
 	known, ok := unitByFactor(factor)
 	if !ok {
-		return refuse(UnknownUnit, part.label(), "coordinates have to be in meters, feet or US survey feet")
+		return refuse(unknownUnit, part.label(), "coordinates have to be in meters, feet or US survey feet")
 	}
 	if named, ok := unitByName(name); ok && named != known {
-		return refuse(Contradiction, part.label(), "its factor is that of another unit")
+		return refuse(contradiction, part.label(), "its factor is that of another unit")
 	}
 	d.unit = known
 	return nil
@@ -92,7 +92,7 @@ func readProjection(n *node, d *definition) *RefusedError {
 	}
 	s, ok := spellingOf(name)
 	if !ok {
-		return refuse(UnknownProjection, part.label(), "a projection that is not known")
+		return refuse(unknownProjection, part.label(), "a projection that is not known")
 	}
 	given, err := readParameters(n)
 	if err != nil {
@@ -111,7 +111,7 @@ func readExtension(n *node, d *definition) *RefusedError {
 		terms := extension.values[len(extension.values)-1].text
 		sphere := strings.Contains(terms, "+proj=merc") && strings.Contains(terms, "+a=6378137 ") && strings.Contains(terms, "+b=6378137 ")
 		if d.method != mercator || d.datum != wgs84 || !sphere {
-			return refuse(UnknownPart, extension.label(), "an extension that is not known could change what the text means")
+			return refuse(unknownPart, extension.label(), "an extension that is not known could change what the text means")
 		}
 		web = true
 	}
@@ -119,7 +119,7 @@ func readExtension(n *node, d *definition) *RefusedError {
 		return nil
 	}
 	if !d.params.like(params{k0: 1}) || d.unit != meter {
-		return refuse(Contradiction, n.label(), "web Mercator has no parameters of its own, and meters")
+		return refuse(contradiction, n.label(), "web Mercator has no parameters of its own, and meters")
 	}
 	d.method = webMercator
 	return nil
@@ -130,7 +130,7 @@ func readExtension(n *node, d *definition) *RefusedError {
 func identify(n *node, d *definition) *RefusedError {
 	if claimed := rowByCode(n.authority()); claimed != nil {
 		if !claimed.like(d) {
-			return refuse(Contradiction, n.label(), "its parameters are not those of its code, EPSG:"+itoa(n.authority())+" "+claimed.name)
+			return refuse(contradiction, n.label(), "its parameters are not those of its code, EPSG:"+itoa(n.authority())+" "+claimed.name)
 		}
 		d.code, d.name = claimed.code, claimed.name
 		return nil
@@ -158,7 +158,7 @@ func (s *spelling) check(p params) *RefusedError {
 		ok = ok && within(p.lat0, 89.9) && math.Abs(p.lat0) > 0.01 && math.Cos(p.azimuth*degree) > 0.01
 	}
 	if !ok {
-		return refuse(BadParameter, "PROJECTION "+quote(s.name), "a parameter is out of range")
+		return refuse(badParameter, "PROJECTION "+quote(s.name), "a parameter is out of range")
 	}
 	return nil
 }

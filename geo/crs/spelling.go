@@ -110,7 +110,7 @@ func readParameters(n *node) (given, *RefusedError) {
 			return nil, err
 		}
 		if _, twice := g[fold(name)]; twice {
-			return nil, refuse(BadParameter, part.label(), "it is there twice")
+			return nil, refuse(badParameter, part.label(), "it is there twice")
 		}
 		g[fold(name)] = number
 	}
@@ -132,15 +132,15 @@ func (s *spelling) params(g given) (params, *RefusedError) {
 			}
 		}
 		if found == 0 && !want.optional {
-			return p, refuse(BadParameter, where, "its parameter "+want.names[0]+" is missing")
+			return p, refuse(badParameter, where, "its parameter "+want.names[0]+" is missing")
 		}
 		if found > 1 {
-			return p, refuse(BadParameter, where, "its parameter "+want.names[0]+" is there under two names")
+			return p, refuse(badParameter, where, "its parameter "+want.names[0]+" is there under two names")
 		}
 		used += found
 	}
 	if used != len(g) {
-		return p, refuse(BadParameter, where, "it has a parameter that does not belong to it")
+		return p, refuse(badParameter, where, "it has a parameter that does not belong to it")
 	}
 	s.complete(&p)
 	err := s.check(p)

@@ -17,7 +17,7 @@ func parseText(text string) (*definition, *RefusedError) {
 	}
 	for _, n := range nodes[1:] {
 		if n.keyword != "VERTCS" && n.keyword != "VERT_CS" {
-			return nil, refuse(UnknownPart, n.label(), "a second system in one text")
+			return nil, refuse(unknownPart, n.label(), "a second system in one text")
 		}
 		d.notes = append(d.notes, vertical(n))
 	}
@@ -36,17 +36,17 @@ func horizontal(n *node) (*definition, *RefusedError) {
 	case "COMPD_CS":
 		return readCompound(n)
 	case "GEOCCS", "VERT_CS", "VERTCS", "LOCAL_CS", "FITTED_CS":
-		return nil, refuse(NotFlat, n.label(), "neither longitude and latitude nor a map projection")
+		return nil, refuse(notFlat, n.label(), "neither longitude and latitude nor a map projection")
 	case "GEOGCRS", "GEODCRS", "GEODETICCRS", "GEOGRAPHICCRS", "PROJCRS", "PROJECTEDCRS", "COMPOUNDCRS",
 		"BOUNDCRS", "VERTCRS", "VERTICALCRS", "ENGCRS", "ENGINEERINGCRS", "BASEGEOGCRS", "BASEGEODCRS", "DERIVEDPROJCRS":
-		return nil, refuse(NewerText, n.label(), "well-known text of version 2 is not read; .prj files hold version 1")
+		return nil, refuse(newerText, n.label(), "well-known text of version 2 is not read; .prj files hold version 1")
 	}
-	return nil, refuse(UnknownPart, n.label(), "not a coordinate system")
+	return nil, refuse(unknownPart, n.label(), "not a coordinate system")
 }
 
 func readCompound(n *node) (*definition, *RefusedError) {
 	if len(n.values) < 2 || n.values[1].kind != nodeValue || n.values[1].node.keyword == "COMPD_CS" {
-		return nil, refuse(BadSyntax, n.label(), "its horizontal system is missing")
+		return nil, refuse(badSyntax, n.label(), "its horizontal system is missing")
 	}
 	d, err := horizontal(n.values[1].node)
 	if err != nil {
@@ -54,7 +54,7 @@ func readCompound(n *node) (*definition, *RefusedError) {
 	}
 	for _, part := range n.values[2:] {
 		if part.kind != nodeValue {
-			return nil, refuse(BadSyntax, n.label(), "a value too many: "+quote(part.text))
+			return nil, refuse(badSyntax, n.label(), "a value too many: "+quote(part.text))
 		}
 		if part.node.keyword == "VERT_CS" || part.node.keyword == "VERTCS" {
 			d.notes = append(d.notes, vertical(part.node))
@@ -84,7 +84,7 @@ func readGeographic(n *node) (*definition, *RefusedError) {
 	}
 	if code := n.authority(); code != 0 && code != d.facts().code {
 		if other, ok := datumByCode(code); ok {
-			return nil, refuse(Contradiction, n.label(), "its code is that of "+other.facts().name)
+			return nil, refuse(contradiction, n.label(), "its code is that of "+other.facts().name)
 		}
 	}
 	return fromDatum(d), nil
@@ -104,7 +104,7 @@ func readDatum(n *node) (datum, *RefusedError) {
 	}
 	d, ok := datumByName(name)
 	if !ok {
-		e := refuse(UnknownDatum, part.label(), "neither WGS 84 nor NAD 83; without its shift, which may be hundreds of meters, points can't be placed")
+		e := refuse(unknownDatum, part.label(), "neither WGS 84 nor NAD 83; without its shift, which may be hundreds of meters, points can't be placed")
 		e.Hint = hintExport
 		return 0, e
 	}
@@ -131,7 +131,7 @@ func checkEllipsoid(part *node, d datum) *RefusedError {
 		return err
 	}
 	if !d.hasEllipsoid(a, inverse) {
-		return refuse(UnknownEllipsoid, spheroid.label(), "not the ellipsoid of "+d.facts().name)
+		return refuse(unknownEllipsoid, spheroid.label(), "not the ellipsoid of "+d.facts().name)
 	}
 	return nil
 }
@@ -141,7 +141,7 @@ func checkShift(part *node) *RefusedError {
 	for _, shift := range part.all("TOWGS84") {
 		for _, v := range shift.values {
 			if v.kind != numberValue || v.number != 0 {
-				return refuse(DatumShift, part.label(), "it is to be shifted by TOWGS84, which is not done")
+				return refuse(datumShift, part.label(), "it is to be shifted by TOWGS84, which is not done")
 			}
 		}
 	}
@@ -158,7 +158,7 @@ func checkMeridian(n *node) *RefusedError {
 		return err
 	}
 	if longitude != 0 {
-		return refuse(OtherMeridian, meridian.label(), "longitudes have to be from Greenwich")
+		return refuse(otherMeridian, meridian.label(), "longitudes have to be from Greenwich")
 	}
 	return nil
 }
@@ -175,7 +175,7 @@ func checkDegrees(n *node) *RefusedError {
 		return err
 	}
 	if math.Abs(factor-degree) > 1e-9 {
-		return refuse(UnknownUnit, angular.label(), "angles have to be in degrees")
+		return refuse(unknownUnit, angular.label(), "angles have to be in degrees")
 	}
 	return nil
 }
@@ -190,13 +190,13 @@ func checkAxes(n *node) *RefusedError {
 	var directions []string
 	for _, a := range axes {
 		if len(a.values) != 2 || a.values[1].kind != wordValue {
-			return refuse(BadSyntax, a.label(), "its direction is missing")
+			return refuse(badSyntax, a.label(), "its direction is missing")
 		}
 		directions = append(directions, a.values[1].text)
 	}
 	slices.Sort(directions)
 	if !slices.Equal(directions, []string{"EAST", "NORTH"}) {
-		return refuse(OtherAxes, n.label(), "its axes do not point to the east and to the north")
+		return refuse(otherAxes, n.label(), "its axes do not point to the east and to the north")
 	}
 	return nil
 }

@@ -27,19 +27,19 @@ type ArchiveRule string
 
 // The rules of archives.
 const (
-	NotAnArchive   ArchiveRule = "not-an-archive"
-	TooManyEntries ArchiveRule = "too-many-entries"
-	PathEscapes    ArchiveRule = "path-escapes"
-	LinkEntry      ArchiveRule = "link"
-	NoLayer        ArchiveRule = "no-layer"
-	SeveralLayers  ArchiveRule = "several-layers"
-	UnknownLayer   ArchiveRule = "unknown-layer"
-	DuplicateEntry ArchiveRule = "duplicate-entry"
-	Encrypted      ArchiveRule = "encrypted"
-	UnknownMethod  ArchiveRule = "unknown-method"
-	TooLarge       ArchiveRule = "too-large"
-	RatioTooHigh   ArchiveRule = "ratio-too-high"
-	DamagedEntry   ArchiveRule = "damaged-entry"
+	notAnArchive   ArchiveRule = "not-an-archive"
+	tooManyEntries ArchiveRule = "too-many-entries"
+	pathEscapes    ArchiveRule = "path-escapes"
+	linkEntry      ArchiveRule = "link"
+	noLayer        ArchiveRule = "no-layer"
+	severalLayers  ArchiveRule = "several-layers"
+	unknownLayer   ArchiveRule = "unknown-layer"
+	duplicateEntry ArchiveRule = "duplicate-entry"
+	encrypted      ArchiveRule = "encrypted"
+	unknownMethod  ArchiveRule = "unknown-method"
+	tooLarge       ArchiveRule = "too-large"
+	ratioTooHigh   ArchiveRule = "ratio-too-high"
+	damagedEntry   ArchiveRule = "damaged-entry"
 )
 
 // ArchiveError is an archive that no shapefile can be taken from.
@@ -83,7 +83,7 @@ func (l *zippedLayer) unpack(archive int64, lim Limits) (Files, error) {
 			continue
 		}
 		if len(entries) > 1 {
-			return Files{}, &ArchiveError{Rule: DuplicateEntry, Entry: entries[1].Name, Why: "is there twice"}
+			return Files{}, &ArchiveError{Rule: duplicateEntry, Entry: entries[1].Name, Why: "is there twice"}
 		}
 		if err := checkSize(entries[0], archive, left, lim); err != nil {
 			return Files{}, err
@@ -102,9 +102,9 @@ func unpackEntry(f *zip.File) ([]byte, error) {
 	data, err := readAll(f)
 	switch {
 	case errors.Is(err, zip.ErrAlgorithm):
-		return nil, &ArchiveError{Rule: UnknownMethod, Entry: f.Name, Why: fmt.Sprintf("is packed by method %d, which is not read", f.Method), Err: err}
+		return nil, &ArchiveError{Rule: unknownMethod, Entry: f.Name, Why: fmt.Sprintf("is packed by method %d, which is not read", f.Method), Err: err}
 	case err != nil:
-		return nil, &ArchiveError{Rule: DamagedEntry, Entry: f.Name, Why: "is damaged: " + err.Error(), Err: err}
+		return nil, &ArchiveError{Rule: damagedEntry, Entry: f.Name, Why: "is damaged: " + err.Error(), Err: err}
 	}
 	return data, nil
 }
@@ -113,14 +113,14 @@ func checkSize(f *zip.File, archive, left int64, lim Limits) error {
 	const encryptedFlag = 1
 	switch size := f.UncompressedSize64; {
 	case f.Flags&encryptedFlag != 0:
-		return &ArchiveError{Rule: Encrypted, Entry: f.Name, Why: "is encrypted", Hint: "unpack the archive with its password first"}
+		return &ArchiveError{Rule: encrypted, Entry: f.Name, Why: "is encrypted", Hint: "unpack the archive with its password first"}
 	case f.CompressedSize64 > uint64(archive):
-		return &ArchiveError{Rule: DamagedEntry, Entry: f.Name, Why: fmt.Sprintf("is damaged: states %d packed bytes in an archive of %d", f.CompressedSize64, archive)}
+		return &ArchiveError{Rule: damagedEntry, Entry: f.Name, Why: fmt.Sprintf("is damaged: states %d packed bytes in an archive of %d", f.CompressedSize64, archive)}
 	case size > uint64(max(left, 0)):
-		return &ArchiveError{Rule: TooLarge, Entry: f.Name, Why: fmt.Sprintf("unpacks to %d bytes; all parts together may have %d", size, lim.MaxUnpacked),
+		return &ArchiveError{Rule: tooLarge, Entry: f.Name, Why: fmt.Sprintf("unpacks to %d bytes; all parts together may have %d", size, lim.MaxUnpacked),
 			Hint: "if it comes from somebody you know, allow more with --zip-bytes"}
 	case size > ratioFloor && size/uint64(max(lim.MaxRatio, 1)) > f.CompressedSize64:
-		return &ArchiveError{Rule: RatioTooHigh, Entry: f.Name, Why: fmt.Sprintf("unpacks %d bytes to %d, more than %d times as many", f.CompressedSize64, size, lim.MaxRatio),
+		return &ArchiveError{Rule: ratioTooHigh, Entry: f.Name, Why: fmt.Sprintf("unpacks %d bytes to %d, more than %d times as many", f.CompressedSize64, size, lim.MaxRatio),
 			Hint: "no field packs so tightly; if it comes from somebody you know, allow more with --zip-ratio"}
 	}
 	return nil

@@ -23,7 +23,7 @@ import (
 func Unzip(r io.ReaderAt, size int64, layer string, lim Limits) (Files, error) {
 	archive, err := zip.NewReader(r, size)
 	if err != nil && archive == nil || err != nil && err != zip.ErrInsecurePath {
-		return Files{}, &ArchiveError{Rule: NotAnArchive, Why: "is no zip archive that can be read: " + err.Error(), Err: err}
+		return Files{}, &ArchiveError{Rule: notAnArchive, Why: "is no zip archive that can be read: " + err.Error(), Err: err}
 	}
 	layers, err := findLayers(archive, lim)
 	if err != nil {
@@ -52,7 +52,7 @@ type zippedLayers struct {
 
 func findLayers(archive *zip.Reader, lim Limits) (l zippedLayers, err error) {
 	if n := len(archive.File); n > lim.MaxEntries {
-		return l, &ArchiveError{Rule: TooManyEntries, Why: fmt.Sprintf("has %d entries, more than the %d allowed", n, lim.MaxEntries),
+		return l, &ArchiveError{Rule: tooManyEntries, Why: fmt.Sprintf("has %d entries, more than the %d allowed", n, lim.MaxEntries),
 			Hint: "ask for an archive of the field alone, or allow more with --zip-entries"}
 	}
 	l.groups = map[string]*zippedLayer{}
@@ -70,10 +70,10 @@ func findLayers(archive *zip.Reader, lim Limits) (l zippedLayers, err error) {
 
 func checkEntry(f *zip.File) error {
 	if f.Mode()&fs.ModeSymlink != 0 || f.Mode()&fs.ModeType&^fs.ModeDir != 0 {
-		return &ArchiveError{Rule: LinkEntry, Entry: f.Name, Why: "is a link or a device, not a file"}
+		return &ArchiveError{Rule: linkEntry, Entry: f.Name, Why: "is a link or a device, not a file"}
 	}
 	if name := entryPath(f); !fs.ValidPath(name) || strings.ContainsAny(name, ":\x00") {
-		return &ArchiveError{Rule: PathEscapes, Entry: f.Name, Why: "is a path that leads out of the archive or is not a plain one"}
+		return &ArchiveError{Rule: pathEscapes, Entry: f.Name, Why: "is a path that leads out of the archive or is not a plain one"}
 	}
 	return nil
 }
@@ -122,7 +122,7 @@ func (l *zippedLayers) paths() (paths []string) {
 // choose returns the layer that is asked for, or the only one.
 func choose(l zippedLayers, layer string) (*zippedLayer, error) {
 	if len(l.groups) == 0 {
-		e := &ArchiveError{Rule: NoLayer, Why: "holds no .shp"}
+		e := &ArchiveError{Rule: noLayer, Why: "holds no .shp"}
 		if l.nested != "" {
 			e.Entry, e.Why = l.nested, "is an archive in the archive, and there is no .shp beside it"
 			e.Hint = "unpack it and give the inner one"
@@ -141,9 +141,9 @@ func choose(l zippedLayers, layer string) (*zippedLayer, error) {
 	}
 	switch {
 	case len(fit) == 0:
-		return nil, &ArchiveError{Rule: UnknownLayer, Layers: l.paths(), Why: fmt.Sprintf("holds no shapefile named %q, but", shorten(layer)), Hint: "choose one with --layer NAME"}
+		return nil, &ArchiveError{Rule: unknownLayer, Layers: l.paths(), Why: fmt.Sprintf("holds no shapefile named %q, but", shorten(layer)), Hint: "choose one with --layer NAME"}
 	case len(fit) > 1:
-		return nil, &ArchiveError{Rule: SeveralLayers, Layers: l.paths(), Why: fmt.Sprintf("holds %d shapefiles", len(l.groups)), Hint: "choose one with --layer NAME"}
+		return nil, &ArchiveError{Rule: severalLayers, Layers: l.paths(), Why: fmt.Sprintf("holds %d shapefiles", len(l.groups)), Hint: "choose one with --layer NAME"}
 	}
 	return fit[0], nil
 }

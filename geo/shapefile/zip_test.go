@@ -117,35 +117,35 @@ func TestBadArchivesAreRefusedForTheirReason(t *testing.T) {
 		layer string
 		rule  ArchiveRule
 	}{
-		{"empty", nil, "", NotAnArchive},
-		{"text", []byte("no archive at all, but long enough to look for its end"), "", NotAnArchive},
-		{"cut short", with()[:500], "", NotAnArchive},
-		{"path up", with(entry{name: "../zones.shp"}), "", PathEscapes},
-		{"path up inside", with(entry{name: "a/../../zones.shp"}), "", PathEscapes},
-		{"path up with backslashes", with(entry{name: `..\zones.shp`}), "", PathEscapes},
-		{"path from the root", with(entry{name: "/etc/zones.shp"}), "", PathEscapes},
-		{"drive letter", with(entry{name: `C:\zones.shp`}), "", PathEscapes},
-		{"link", with(entry{name: "other.shp", data: []byte("/etc/passwd"), mode: fs.ModeSymlink | 0o777}), "", LinkEntry},
-		{"device", with(entry{name: "other.shp", mode: fs.ModeDevice | 0o666}), "", LinkEntry},
-		{"thousands of entries", zipped(t, many...), "", TooManyEntries},
-		{"none", zipped(t, entry{name: "readme.txt"}), "", NoLayer},
-		{"a table alone", zipped(t, layer[2]), "", NoLayer},
-		{"an archive in the archive", zipped(t, entry{name: "inner.zip", data: with()}), "", NoLayer},
-		{"clutter alone", zipped(t, entry{name: "__MACOSX/zones.shp"}), "", NoLayer},
-		{"two", zipped(t, append(layerEntries(t, "a"), layerEntries(t, "b")...)...), "", SeveralLayers},
-		{"two of one name", zipped(t, append(layerEntries(t, "x/a"), layerEntries(t, "y/a")...)...), "a", SeveralLayers},
-		{"not there", with(), "b", UnknownLayer},
-		{"twice", with(layer[2]), "", DuplicateEntry},
-		{"twice in other case", with(entry{name: "ZONES.SHP", data: zeros}), "", DuplicateEntry},
-		{"encrypted", patched(t, with(), func(central []byte) { central[8] |= 1 }), "", Encrypted},
-		{"unknown method", patched(t, with(), func(central []byte) { central[10] = 99 }), "", UnknownMethod},
-		{"wrong checksum", patched(t, with(), func(central []byte) { central[16]++ }), "", DamagedEntry},
-		{"states less than there is", patched(t, with(), func(central []byte) { putLittle(central, 24, 100) }), "", DamagedEntry},
-		{"states more than there is", patched(t, with(), func(central []byte) { putLittle(central, 24, 5000) }), "", DamagedEntry},
-		{"states 4 GB", patched(t, with(), func(central []byte) { putLittle(central, 24, 1<<32-2) }), "", RatioTooHigh},
-		{"states 4 GB of 4 GB", patched(t, with(), func(central []byte) { putLittle(central, 20, 1<<32-2); putLittle(central, 24, 1<<32-2) }), "", DamagedEntry},
-		{"states 180 times what it packs", patched(t, zipped(t, entry{name: "zones.shp", data: noise}), func(central []byte) { putLittle(central, 24, 180*uint32(len(noise))) }), "", DamagedEntry},
-		{"1 GB of zeros", zeroBomb(t, 1<<30), "", RatioTooHigh},
+		{"empty", nil, "", notAnArchive},
+		{"text", []byte("no archive at all, but long enough to look for its end"), "", notAnArchive},
+		{"cut short", with()[:500], "", notAnArchive},
+		{"path up", with(entry{name: "../zones.shp"}), "", pathEscapes},
+		{"path up inside", with(entry{name: "a/../../zones.shp"}), "", pathEscapes},
+		{"path up with backslashes", with(entry{name: `..\zones.shp`}), "", pathEscapes},
+		{"path from the root", with(entry{name: "/etc/zones.shp"}), "", pathEscapes},
+		{"drive letter", with(entry{name: `C:\zones.shp`}), "", pathEscapes},
+		{"link", with(entry{name: "other.shp", data: []byte("/etc/passwd"), mode: fs.ModeSymlink | 0o777}), "", linkEntry},
+		{"device", with(entry{name: "other.shp", mode: fs.ModeDevice | 0o666}), "", linkEntry},
+		{"thousands of entries", zipped(t, many...), "", tooManyEntries},
+		{"none", zipped(t, entry{name: "readme.txt"}), "", noLayer},
+		{"a table alone", zipped(t, layer[2]), "", noLayer},
+		{"an archive in the archive", zipped(t, entry{name: "inner.zip", data: with()}), "", noLayer},
+		{"clutter alone", zipped(t, entry{name: "__MACOSX/zones.shp"}), "", noLayer},
+		{"two", zipped(t, append(layerEntries(t, "a"), layerEntries(t, "b")...)...), "", severalLayers},
+		{"two of one name", zipped(t, append(layerEntries(t, "x/a"), layerEntries(t, "y/a")...)...), "a", severalLayers},
+		{"not there", with(), "b", unknownLayer},
+		{"twice", with(layer[2]), "", duplicateEntry},
+		{"twice in other case", with(entry{name: "ZONES.SHP", data: zeros}), "", duplicateEntry},
+		{"encrypted", patched(t, with(), func(central []byte) { central[8] |= 1 }), "", encrypted},
+		{"unknown method", patched(t, with(), func(central []byte) { central[10] = 99 }), "", unknownMethod},
+		{"wrong checksum", patched(t, with(), func(central []byte) { central[16]++ }), "", damagedEntry},
+		{"states less than there is", patched(t, with(), func(central []byte) { putLittle(central, 24, 100) }), "", damagedEntry},
+		{"states more than there is", patched(t, with(), func(central []byte) { putLittle(central, 24, 5000) }), "", damagedEntry},
+		{"states 4 GB", patched(t, with(), func(central []byte) { putLittle(central, 24, 1<<32-2) }), "", ratioTooHigh},
+		{"states 4 GB of 4 GB", patched(t, with(), func(central []byte) { putLittle(central, 20, 1<<32-2); putLittle(central, 24, 1<<32-2) }), "", damagedEntry},
+		{"states 180 times what it packs", patched(t, zipped(t, entry{name: "zones.shp", data: noise}), func(central []byte) { putLittle(central, 24, 180*uint32(len(noise))) }), "", damagedEntry},
+		{"1 GB of zeros", zeroBomb(t, 1<<30), "", ratioTooHigh},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var err error
@@ -212,9 +212,9 @@ func TestLimitsAreTheCallers(t *testing.T) {
 		change func(*Limits)
 		rule   ArchiveRule
 	}{
-		{func(l *Limits) { l.MaxEntries = 4 }, TooManyEntries},
-		{func(l *Limits) { l.MaxUnpacked = 800 }, TooLarge},
-		{func(l *Limits) { l.MaxUnpacked = 1000 }, TooLarge}, // the .shp fits, the .dbf no more
+		{func(l *Limits) { l.MaxEntries = 4 }, tooManyEntries},
+		{func(l *Limits) { l.MaxUnpacked = 800 }, tooLarge},
+		{func(l *Limits) { l.MaxUnpacked = 1000 }, tooLarge}, // the .shp fits, the .dbf no more
 	} {
 		lim := DefaultLimits()
 		c.change(&lim)

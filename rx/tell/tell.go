@@ -50,7 +50,7 @@ func Brief(f rx.Finding, s unit.System) string {
 	if e == nil || e["brief"] == nil && !f.Decided() {
 		return Text(f, s)
 	}
-	return printer{s, e, &f, nil}.lines("brief")
+	return e.Joined("brief", printer{s, e, &f, nil})
 }
 
 // Text returns [Words.Text] alone.

@@ -20,7 +20,7 @@ func TestExchangeIsOneStep(t *testing.T) {
 		if err := os.Mkdir(path, 0o777); err != nil {
 			t.Fatal(err)
 		}
-		if err := os.WriteFile(filepath.Join(path, ManifestName), nil, 0o666); err != nil {
+		if err := os.WriteFile(filepath.Join(path, manifestName), nil, 0o666); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -42,7 +42,7 @@ func TestExchangeIsOneStep(t *testing.T) {
 			}
 			return
 		default:
-			if _, err := os.Stat(filepath.Join(a, ManifestName)); err != nil {
+			if _, err := os.Stat(filepath.Join(a, manifestName)); err != nil {
 				<-done
 				t.Fatalf("for a moment there was no plan: %v", err)
 			}
@@ -92,7 +92,7 @@ func folder(t *testing.T, dir, way string) (self string) {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		t.Fatal(err)
 	}
-	if err := os.WriteFile(filepath.Join(dir, ManifestName), text, 0o666); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, manifestName), text, 0o666); err != nil {
 		t.Fatal(err)
 	}
 	return m.Self

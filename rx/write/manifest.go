@@ -21,8 +21,8 @@ import (
 // schema names the form of the manifest.
 const schema = "rxsplit.plan/1"
 
-// ManifestName is the manifest's file.
-const ManifestName = "plan.json"
+// manifestName is the manifest's file.
+const manifestName = "plan.json"
 
 // Manifest is plan.json: what a folder holds, what it was made from and how. The
 // raw members are written by whoever knows their form.
@@ -174,11 +174,11 @@ func isFile(path string) bool {
 
 // ReadManifest reads the manifest of a folder and checks its digest of itself.
 func ReadManifest(dir string) (*Manifest, error) {
-	path := filepath.Join(dir, ManifestName)
+	path := filepath.Join(dir, manifestName)
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, &Error{Path: dir, What: "holds no plan: there is no " + ManifestName, Hint: "name the folder that rxsplit split wrote", Err: err}
+		return nil, &Error{Path: dir, What: "holds no plan: there is no " + manifestName, Hint: "name the folder that rxsplit split wrote", Err: err}
 	case err != nil && isFile(dir):
 		return nil, &Error{Path: dir, What: "is a file, and a plan is a folder", Hint: "name the folder that rxsplit split wrote", Err: err}
 	case err != nil:
@@ -232,7 +232,7 @@ func (m *Manifest) CheckFiles(dir string) []Mismatch {
 		case size != f.Size:
 			out = append(out, Mismatch{File: f.Name, What: fmt.Sprintf("has %d bytes, %d were written", size, f.Size)})
 		case sum != f.SHA256:
-			out = append(out, Mismatch{File: f.Name, What: "was changed since it was written: its SHA-256 is not the one in " + ManifestName})
+			out = append(out, Mismatch{File: f.Name, What: "was changed since it was written: its SHA-256 is not the one in " + manifestName})
 		}
 	}
 	return out
@@ -247,7 +247,7 @@ func (m *Manifest) Others(dir string) []string {
 	var names []string
 	for _, e := range entries {
 		ours := func(f FileSum) bool { return f.Name == e.Name() }
-		if e.Name() != ManifestName && e.Name() != ApprovalName && !slices.ContainsFunc(m.Files, ours) {
+		if e.Name() != manifestName && e.Name() != ApprovalName && !slices.ContainsFunc(m.Files, ours) {
 			names = append(names, e.Name())
 		}
 	}

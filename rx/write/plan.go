@@ -66,7 +66,7 @@ func Plan(dir string, job Job) (*Manifest, error) {
 	if err != nil {
 		return nil, failed(dir, err)
 	}
-	if _, err := writeFile(job.Context, s.root, ManifestName, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
+	if _, err := writeFile(job.Context, s.root, manifestName, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
 		return nil, failed(dir, err)
 	}
 	if err := job.begin("verify", 0, 0); err != nil {

@@ -124,7 +124,7 @@ func (s *stage) look(force bool) error {
 		return &Error{Path: s.named, What: "is there already and is no folder", Hint: "choose another name with --out"}
 	case !force:
 		hint := "choose a new folder with --out"
-		if isFile(filepath.Join(s.target, ManifestName)) {
+		if isFile(filepath.Join(s.target, manifestName)) {
 			hint += ", or replace the plan in it with --force"
 		}
 		return &Error{Path: s.named, What: "is there already", Hint: hint}

@@ -64,12 +64,12 @@ func number(v float64) *float64 { return &v }
 func CompareTotals(m *Manifest, p *rx.Prescription, plan *rx.Plan, units unit.System) []Mismatch {
 	want := Totals(p, plan, units)
 	if len(m.Layers) != len(want) {
-		return []Mismatch{{File: ManifestName, What: fmt.Sprintf("lists %d layers, want %d", len(m.Layers), len(want))}}
+		return []Mismatch{{File: manifestName, What: fmt.Sprintf("lists %d layers, want %d", len(m.Layers), len(want))}}
 	}
 	var out []Mismatch
 	for i, w := range want {
 		if !reflect.DeepEqual(m.Layers[i], w) {
-			out = append(out, Mismatch{File: ManifestName, What: "the totals of layer " + w.Name + " are not those of the plan"})
+			out = append(out, Mismatch{File: manifestName, What: "the totals of layer " + w.Name + " are not those of the plan"})
 		}
 	}
 	return out

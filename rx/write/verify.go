@@ -128,7 +128,7 @@ func (m *Manifest) readBack(dir string) error {
 	})}
 	wrong := rest.CheckFiles(dir)
 	if written.Self != m.Self {
-		wrong = append(wrong, Mismatch{File: ManifestName, What: "is not the one that was written"})
+		wrong = append(wrong, Mismatch{File: manifestName, What: "is not the one that was written"})
 	}
 	if len(wrong) > 0 {
 		return &VerifyError{Dir: dir, Mismatches: wrong}

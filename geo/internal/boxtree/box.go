@@ -32,18 +32,10 @@ func Segment(a, b orb.Point) orb.Bound {
 	}
 }
 
-// Grow returns a box that reaches farther on all sides.
-func Grow(b orb.Bound, by float64) orb.Bound {
-	return orb.Bound{
-		Min: orb.Point{b.Min[0] - by, b.Min[1] - by},
-		Max: orb.Point{b.Max[0] + by, b.Max[1] + by},
-	}
-}
-
 // Along is a hit function for [Tree.Search]: boxes within reach of a segment. A long
 // slanting one doesn't visit all of its box.
 func Along(a, b orb.Point, reach float64) func(orb.Bound) bool {
-	box := Grow(Segment(a, b), reach)
+	box := Segment(a, b).Pad(reach)
 	dx, dy := b[0]-a[0], b[1]-a[1]
 	slack := reach * math.Hypot(dx, dy)
 	return func(o orb.Bound) bool {

@@ -84,7 +84,7 @@ func TestLookupFindsWhatIsNear(t *testing.T) {
 			}
 		}
 		for _, k := range near {
-			if !boxtree.Meet(boxtree.Grow(boxes[i], 0.01), boxes[k]) {
+			if !boxtree.Meet(boxes[i].Pad(0.01), boxes[k]) {
 				t.Fatalf("edge %d: box %d is not near", i, k)
 			}
 		}

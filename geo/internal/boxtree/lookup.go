@@ -57,7 +57,7 @@ func (l *Lookup) run(start, end int, visit func(i int, near []int32) bool) bool 
 // measure returns the box around a run, and keeps those of its edges.
 func (l *Lookup) measure(start, end int) (joint orb.Bound) {
 	for i := start; i < end; i++ {
-		b := Grow(Segment(l.Ends(i)), l.Reach)
+		b := Segment(l.Ends(i)).Pad(l.Reach)
 		l.boxes[i-start] = b
 		if i == start {
 			joint = b

@@ -1,0 +1,6 @@
+package write
+
+// What tests name.
+const (
+	ManifestName = manifestName
+)
