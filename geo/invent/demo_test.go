@@ -155,7 +155,7 @@ func TestDemoInOtherSystems(t *testing.T) {
 		}
 		if epsg == 4326 {
 			center := other.Shapes.Extent().Center()
-			water := invent.OpenWater()
+			water := orb.Point{-90.4, 47.35}
 			if math.Abs(center[0]-water[0]) > 0.01 || math.Abs(center[1]-water[1]) > 0.01 {
 				t.Errorf("the field lies at %v, want about %v", center, water)
 			}

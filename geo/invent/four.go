@@ -17,7 +17,7 @@ const fourHigh = 0.0036
 // 1e-9. At 320 fl oz/ton the strips get 16, 28.8, 40 and 48 fl oz/ac.
 func FourZones() *Layer {
 	l := &Layer{Name: "four", EPSG: 4326, Rates: []float64{100, 180, 250, 300}}
-	corner := OpenWater()
+	corner := openWater()
 	for _, acres := range []unit.Area{40, 60, 45, 15} {
 		strip := stripOf(acres, corner)
 		l.Shapes.Append(orb.MultiPolygon{{strip}})

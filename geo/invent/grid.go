@@ -13,8 +13,8 @@ import (
 type GridOptions struct {
 	Seed     uint64
 	EPSG     int       // of the coordinates; 0 is 4326, WGS 84 in lon/lat
-	Center   orb.Point // lon/lat of about the middle; 0, 0 is [OpenWater]
-	Cells    int       // from 1 to [MostCells]; exactly so many are made
+	Center   orb.Point // lon/lat of about the middle; 0, 0 is open water
+	Cells    int       // from 1 to 10 million; exactly so many are made
 	CellSize float64   // side of a cell in meters; 0 is 10
 	Angle    float64   // degrees by which rows are turned counter-clockwise
 
@@ -24,20 +24,15 @@ type GridOptions struct {
 	Nulls       float64 // share of cells without a rate, from 0 to 1
 }
 
-// MostCells is how many cells [Grid] makes at most: about 1.3 GB.
-const MostCells = 10_000_000
-
-// Grid makes a field of square cells, as prescriptions made from imagery have
-// them. From 100 cells on its sides wind and cut cells, from some 300 on there
-// are two ponds in it that belong to no cell; a waterway with rate 0 crosses it
-// if it is 8 cells high and wide. Where there are a few cells more than asked
-// for, the last of them are left out.
+// Grid makes a field of square cells, as prescriptions made from imagery have them: round,
+// from some 300 cells on with two ponds that belong to no cell, and crossed by a waterway of
+// rate 0. Where there are a few cells more than asked for, the last of them are left out.
 //
-// It fails if the system is not known, or is not fit for the place, or if the
-// options are out of range.
+// It fails if the system is not known, or is not fit for the place, or if the options are out
+// of range.
 func Grid(opt GridOptions) (*Layer, error) {
-	if opt.Cells < 1 || opt.Cells > MostCells {
-		return nil, fmt.Errorf("invented grid: %d cells: want 1 to %d", opt.Cells, MostCells)
+	if opt.Cells < 1 || opt.Cells > mostCells {
+		return nil, fmt.Errorf("invented grid: %d cells: want 1 to %d", opt.Cells, mostCells)
 	}
 	if opt.CellSize == 0 {
 		opt.CellSize = 10
@@ -50,56 +45,19 @@ func Grid(opt GridOptions) (*Layer, error) {
 		return nil, fmt.Errorf("invented grid: %w", err)
 	}
 	l := fitLattice(opt)
+	nodes := l.nodes()
+	if err := site.place(nodes); err != nil {
+		return nil, fmt.Errorf("invented grid: %w", err)
+	}
 	layer := &Layer{Name: "grid", EPSG: site.epsg}
-	spans := l.spans(opt.Cells)
-	last := spans[len(spans)-1]
-	layer.Shapes = geo.Shapes{
-		Points:    make([]orb.Point, last.points),
-		RingEnds:  make([]int32, last.cells),
-		PolyEnds:  counting(last.cells),
-		ShapeEnds: counting(last.cells),
-	}
-	d := drawing{lattice: l, site: site, ground: newGround(l, opt)}
-	if err := d.placeNodes(); err != nil {
-		return nil, fmt.Errorf("invented grid: %w", err)
-	}
-	if err := d.draw(&layer.Shapes, spans); err != nil {
-		return nil, fmt.Errorf("invented grid: %w", err)
-	}
-	layer.Rates = d.ground.rates(l, spans)
+	layer.Shapes, layer.Rates = l.cells(nodes)
 	addNulls(layer.Rates, opt)
 	addNoise(&layer.Shapes, opt)
 	return layer, nil
 }
 
-// spans returns the cells and points before each row, and at the end the totals,
-// of at most n cells.
-func (l *lattice) spans(n int) []size {
-	spans := make([]size, 1, l.rows+1)
-	for j, s := range l.sizes() {
-		before := spans[len(spans)-1]
-		if before.cells+s.cells > n {
-			s = l.cropped(j, n-before.cells)
-		}
-		spans = append(spans, size{before.cells + s.cells, before.points + s.points})
-	}
-	return spans
-}
-
-// cropped returns the size of the first n cells of row j.
-func (l *lattice) cropped(j, n int) size {
-	r := newRow(l)
-	r.move(j)
-	var s size
-	for i := range r.cells() {
-		if s.cells == n {
-			break
-		}
-		s.cells++
-		s.points += r.corners(i) + 1
-	}
-	return s
-}
+// mostCells take about 1.3 GB.
+const mostCells = 10_000_000
 
 // counting returns 1, 2, 3 ... n: the ends of single things.
 func counting(n int) []int32 {

@@ -11,7 +11,7 @@
 // field is used exactly twice, once each way.
 //
 // All layers lie, unless a center is given, on the open water of Lake Superior
-// ([OpenWater]): nobody's farm is meant.
+// (openWater): nobody's farm is meant.
 package invent
 
 import (
@@ -24,9 +24,9 @@ import (
 	"rxsplit/geo"
 )
 
-// OpenWater returns longitude and latitude of the place of all layers that name
+// openWater returns longitude and latitude of the place of all layers that name
 // no other: open water, far from any shore.
-func OpenWater() orb.Point { return orb.Point{-90.4, 47.35} }
+func openWater() orb.Point { return orb.Point{-90.4, 47.35} }
 
 // newRand returns a generator whose sequence depends on the seed and on what it
 // is used for, so that one more draw for one use changes nothing elsewhere.

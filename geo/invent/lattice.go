@@ -6,221 +6,132 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"rxsplit/internal/cores"
+	"rxsplit/geo"
 )
 
-// lattice lays square cells of side 1 over an irregular field. Column i and row j
-// of its nodes lie at x = i, y = j; cell i, j is north-east of that node.
+// lattice is a square of cells of side 1, of which the field takes those whose middle lies
+// in its circle and in no pond. Column i and row j of its nodes lie at x = i, y = j; cell
+// i, j is north-east of that node.
 type lattice struct {
-	columns, rows int
-	brick         bool // odd rows lie half a cell farther east
-	checkered     bool // only every other cell exists, as on a chess board
-
-	west, east   []float64 // x of the sides, by node row
-	south, north []float64 // y of the sides, by half node columns
-	ponds        []pond
+	GridOptions
+	side  int // cells along each side
+	ponds [2]pond
+	hills [3]wave
 }
 
-// pond is an ellipse that is left out of a field.
-type pond struct{ x, y, wide, high float64 }
+// pond is a circle that is left out of a field.
+type pond struct{ x, y, radius float64 }
 
-// fringe is the number of cells below which a field is a plain rectangle: sides
-// can't wind over a handful of cells.
-const fringe = 100
+// wave is a part of the field's relief.
+type wave struct{ kx, ky, phase float64 }
 
-// fitLattice returns the smallest lattice of a seed's shape that has at least n
-// cells in the field.
+// fitLattice returns the smallest lattice of a seed's shape that has at least as many cells
+// in the field as asked for.
 func fitLattice(opt GridOptions) *lattice {
-	n := float64(opt.Cells)
-	if opt.CornersOnly {
-		n *= 2
-	}
-	if opt.Cells < fringe {
-		columns := int(math.Ceil(math.Sqrt(n * 1.25)))
-		return newLattice(opt, columns, int(math.Ceil(n/float64(columns)))+1, false)
-	}
-	for scale := math.Sqrt(n); ; {
-		l := newLattice(opt, int(scale*1.12), int(scale/1.12), true)
-		count := l.count()
-		if count >= opt.Cells {
+	for side := int(math.Sqrt(float64(opt.Cells))); ; side += 1 + side/500 {
+		l := &lattice{GridOptions: opt, side: side}
+		if wide := float64(side); side >= 16 {
+			l.ponds = [2]pond{{0.71 * wide, 0.66 * wide, 0.06 * wide}, {0.27 * wide, 0.70 * wide, 0.05 * wide}}
+		}
+		if l.count() >= opt.Cells {
+			l.raise()
 			return l
 		}
-		scale = max(scale*math.Sqrt(float64(opt.Cells)/float64(count)), scale+0.5)
 	}
 }
 
-func newLattice(opt GridOptions, columns, rows int, winding bool) *lattice {
-	l := &lattice{columns: columns, rows: rows, brick: opt.Shift, checkered: opt.CornersOnly}
-	l.west, l.east = make([]float64, rows+1), make([]float64, rows+1)
-	l.south, l.north = make([]float64, 2*columns+2), make([]float64, 2*columns+2)
-	margin := 0.0
-	var sides [4]func(u float64) float64
-	if winding {
-		rng := newRand(opt.Seed, "sides")
-		margin = 0.03 * float64(min(columns, rows))
-		for i := range sides {
-			w := newWinding(rng, 0.5*margin)
-			sides[i] = w.at
-		}
-		l.dig()
-	} else {
-		for i := range sides {
-			sides[i] = func(float64) float64 { return 0 }
-		}
-	}
-	for j := range l.west {
-		v := float64(j) / float64(rows)
-		l.west[j] = margin + sides[0](v)
-		l.east[j] = float64(columns) - margin + sides[1](v)
-		if l.brick {
-			l.east[j] += 0.5
-		}
-	}
-	for i := range l.south {
-		u := float64(i) / float64(2*columns)
-		l.south[i] = margin + sides[2](u)
-		l.north[i] = float64(rows) - margin + sides[3](u)
-	}
-	return l
-}
-
-// dig makes two ponds, if there is room for more than a cell each.
-func (l *lattice) dig() {
-	x, y := float64(l.columns), float64(l.rows)
-	if min(x, y) < 16 {
-		return
-	}
-	l.ponds = []pond{
-		{0.71 * x, 0.74 * y, 0.07 * x, 0.05 * y},
-		{0.22 * x, 0.80 * y, 0.04 * x, 0.05 * y},
+// raise makes the relief: waves of one to three of the field's widths.
+func (l *lattice) raise() {
+	rng := newRand(l.Seed, "relief")
+	for i := range l.hills {
+		sin, cos := math.Sincos(between(rng, 0, 2*math.Pi))
+		k := 2 * math.Pi / float64(l.side) / between(rng, 0.35, 0.9)
+		l.hills[i] = wave{k * cos, k * sin, between(rng, 0, 2*math.Pi)}
 	}
 }
 
-// place returns x, y of a corner of the cells of row j: node column i, on the
-// row's southern or northern line.
-func (l *lattice) place(i, j int, north bool) orb.Point {
-	p := orb.Point{float64(i), float64(j)}
-	if l.brick && j%2 == 1 {
-		p[0] += 0.5
-	}
-	if north {
-		p[1]++
-	}
-	return p
-}
-
-// depth is positive inside the field, at a place returned by [lattice.place], and
-// grows with the distance from its sides and ponds.
-func (l *lattice) depth(p orb.Point) float64 {
-	row, half := int(p[1]), int(2*p[0])
-	d := min(p[0]-l.west[row], l.east[row]-p[0], p[1]-l.south[half], l.north[half]-p[1])
-	for _, h := range l.ponds {
-		x, y := (p[0]-h.x)/h.wide, (p[1]-h.y)/h.high
-		if x > -1.5 && x < 1.5 && y > -1.5 && y < 1.5 {
-			d = min(d, (math.Hypot(x, y)-1)*h.high)
-		}
-	}
-	return d
-}
-
-// depths fills line with the depths of one line of row j.
-func (l *lattice) depths(line []float64, j int, north bool) {
-	for i := range line {
-		line[i] = l.depth(l.place(i, j, north))
-	}
-}
-
-// count returns the number of cells of which a part lies in the field.
 func (l *lattice) count() int {
-	sizes := l.sizes()
-	var cells int
-	for _, s := range sizes {
-		cells += s.cells
-	}
-	return cells
-}
-
-// rowsAtOnce is how many rows of cells one core takes at a time.
-const rowsAtOnce = 32
-
-// size is the number of cells and points of a row.
-type size struct{ cells, points int }
-
-// sizes returns the sizes of all rows.
-func (l *lattice) sizes() []size {
-	sizes := make([]size, l.rows)
-	cores.Blocks(l.rows, rowsAtOnce, func(from, to int) {
-		for r := newRow(l); from < to; from++ {
-			r.move(from)
-			for i := range r.cells() {
-				sizes[from].cells++
-				sizes[from].points += r.corners(i) + 1
-			}
-		}
-	})
-	return sizes
-}
-
-// row is one row of a lattice's cells, with the depths of its corners.
-type row struct {
-	*lattice
-	j            int
-	lower, upper []float64
-}
-
-func newRow(l *lattice) *row {
-	return &row{lattice: l, lower: make([]float64, l.columns+1), upper: make([]float64, l.columns+1)}
-}
-
-// move makes r the row j.
-func (r *row) move(j int) {
-	r.j = j
-	r.depths(r.lower, j, false)
-	r.depths(r.upper, j, true)
-}
-
-// cells yields the columns of the cells that exist and reach into the field.
-func (r *row) cells() iter.Seq[int] {
-	return func(yield func(int) bool) {
-		for i := range r.columns {
-			if r.checkered && (i+r.j)%2 == 1 {
-				continue
-			}
-			if max(r.lower[i], r.lower[i+1], r.upper[i], r.upper[i+1]) >= 0 && !yield(i) {
-				return
-			}
-		}
-	}
-}
-
-// corner is a corner of a cell, counter-clockwise from the south-western.
-type corner int
-
-// column returns the node column of a corner of cell i, and whether it is on the
-// northern line.
-func (c corner) column(i int) (column int, north bool) {
-	return i + int((c+1)&3)>>1, c >= 2
-}
-
-func (r *row) depthAt(i int, c corner) float64 {
-	column, north := c.column(i)
-	if north {
-		return r.upper[column]
-	}
-	return r.lower[column]
-}
-
-// corners returns how many vertices the part of cell i in the field has.
-func (r *row) corners(i int) int {
 	n := 0
-	for c := range corner(4) {
-		in := r.depthAt(i, c) >= 0
-		if in {
-			n++
-		}
-		if in != (r.depthAt(i, (c+1)&3) >= 0) {
-			n++
-		}
+	for range l.all() {
+		n++
 	}
 	return n
+}
+
+// all yields columns and rows of the cells of the field.
+func (l *lattice) all() iter.Seq2[int, int] {
+	return func(yield func(i, j int) bool) {
+		for j := range l.side {
+			for i := range l.side {
+				if l.in(i, j) && !yield(i, j) {
+					return
+				}
+			}
+		}
+	}
+}
+
+func (l *lattice) in(i, j int) bool {
+	if l.CornersOnly && (i+j)%2 == 1 {
+		return false
+	}
+	x, y, radius := float64(i)+0.5, float64(j)+0.5, float64(l.side)/2
+	for _, p := range l.ponds {
+		if math.Hypot(x-p.x, y-p.y) < p.radius {
+			return false
+		}
+	}
+	return math.Hypot(x-radius, y-radius) <= radius
+}
+
+// nodes returns the corners of all cells in meters around the middle, each once, so that the
+// cells around it share its bits: row by row, and the southern and northern line of each row,
+// which differ where rows are shifted.
+func (l *lattice) nodes() []orb.Point {
+	nodes := make([]orb.Point, 0, 2*l.side*(l.side+1))
+	sin, cos := math.Sincos(l.Angle * math.Pi / 180)
+	middle := float64(l.side) / 2
+	for line := range 2 * l.side {
+		j := line / 2
+		for i := range l.side + 1 {
+			x, y := float64(i)-middle, float64(j+line%2)-middle
+			if l.Shift && j%2 == 1 {
+				x += 0.5
+			}
+			nodes = append(nodes, orb.Point{(x*cos - y*sin) * l.CellSize, (x*sin + y*cos) * l.CellSize})
+		}
+	}
+	return nodes
+}
+
+// cells returns the shapes of as many cells as asked for, and their rates.
+func (l *lattice) cells(nodes []orb.Point) (geo.Shapes, []float64) {
+	n := l.Cells
+	s := geo.Shapes{Points: make([]orb.Point, 0, 5*n), RingEnds: make([]int32, 0, n), PolyEnds: counting(n), ShapeEnds: counting(n)}
+	rates := make([]float64, 0, n)
+	for i, j := range l.all() {
+		south := 2*j*(l.side+1) + i
+		north := south + l.side + 1
+		s.Points = append(s.Points, nodes[south], nodes[south+1], nodes[north+1], nodes[north], nodes[south])
+		s.RingEnds = append(s.RingEnds, int32(len(s.Points)))
+		if rates = append(rates, l.rate(float64(i), float64(j))); len(rates) == n {
+			break
+		}
+	}
+	return s, rates
+}
+
+// rate returns the dry rate of a cell in lb/ac, in steps of 5 as agronomists write them: from
+// 90 to 300, so that both ends lie beyond 2/3 and 4/3 of the mean. Where the mean rate carries
+// 30 fl oz/ac of stabilizer, some ground gets less than 20 and some more than 40.
+func (l *lattice) rate(x, y float64) float64 {
+	wide := float64(l.side)
+	if bed := wide * (0.45 + 0.05*math.Sin(9*x/wide)); l.side >= 8 && math.Abs(y-bed) < max(0.75, 0.01*wide) {
+		return 0 // a waterway
+	}
+	height := 0.0
+	for _, w := range l.hills {
+		height += math.Cos(w.kx*x + w.ky*y + w.phase)
+	}
+	return 5 * math.Round((195+105*math.Sin(height))/5)
 }

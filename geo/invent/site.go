@@ -25,7 +25,7 @@ func newSite(epsg int, center orb.Point) (*site, error) {
 		epsg = 4326
 	}
 	if center == (orb.Point{}) {
-		center = OpenWater()
+		center = openWater()
 	}
 	s := &site{epsg: epsg, drawn: isUTM(epsg)}
 	plane := epsg
