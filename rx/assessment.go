@@ -119,7 +119,8 @@ func (a *Assessment) OffLabel() unit.Area {
 // with what is applied already.
 func (g *Graded) PassesSeason(i int) bool { return g.Season != nil && g.Season[i] }
 
-// OffBySeason reports whether it is the season maximum alone that puts zone i off label.
+// OffBySeason reports whether it is the season maximum alone that puts zone i off label. Its
+// verdict is that of the pass, and it is shown as a class of its own.
 func (g *Graded) OffBySeason(i int) bool { return g.Verdicts[i] == Within && g.PassesSeason(i) }
 
 // Off reports whether zone i is off label: below, above, or above the season maximum.

@@ -1,7 +1,8 @@
 package rx
 
 // Sheet is a work sheet as data: what one crew needs on paper, in the user's units,
-// ready to be shown as text or as a page.
+// ready to be shown as text or as a page. It knows no kind of sheet, so that text and page
+// show any of them.
 type Sheet struct {
 	Kind     SheetKind
 	Title    string // "Blender sheet, load 1 of 2"
@@ -39,12 +40,13 @@ type Fact struct {
 	Note  string // may be empty
 }
 
-// Table is a table of a sheet.
+// Table is a table of a sheet. A long one is laid in parts side by side on the page, so that
+// 25 pans stay on one printed page; text keeps one column.
 type Table struct {
 	Title string // may be empty
 	Head  []string
 	Left  []bool // by column: text, aligned left; the others are numbers
 	Rows  [][]string
 	Total []string // the last row, apart; may be nil
-	Long  bool     // narrow and long: parts of it may stand side by side on paper
+	Long  bool     // and narrow
 }

@@ -25,7 +25,8 @@ func ParseOverlap(s string) (Overlap, error) {
 }
 
 // settle gives ground that two zones cover to one of them and cuts it out of the
-// other, joins the parts of a zone that cover ground in common, then looks again.
+// other, joins the parts of a zone that cover ground in common, then looks again. The ground
+// is cut by a general overlay; vertices elsewhere keep their bits.
 func (f *File) settle(p *rx.Prescription, rates []unit.DryRate, pairs []geo.Overlap, total unit.Area, by Overlap) error {
 	shapes := make(map[int]orb.MultiPolygon)
 	shape := func(i int) orb.MultiPolygon {

@@ -11,7 +11,8 @@ import (
 )
 
 // refit changes the dry rates as little as possible, by acres, so that one
-// loading serves them all: every rate is brought into [a, a·H/L] for the best a.
+// loading serves them all: every rate is brought into [a, a·H/L] for the best a. The rates
+// are the exact optimum; the loading then uses what room they leave.
 func refit(t *task) (solution, string) {
 	b, why := t.bestBand()
 	if why != "" {

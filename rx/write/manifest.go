@@ -86,7 +86,7 @@ func CompareAccepted(m *Manifest, p *rx.Prescription, plan *rx.Plan) []Mismatch 
 	if reflect.DeepEqual(m.Accepted, acceptedOf(p, plan)) {
 		return nil
 	}
-	return []Mismatch{{File: ManifestName, What: "the doubts that it says were accepted are not those of the source"}}
+	return []Mismatch{{File: manifestName, What: "the doubts that it says were accepted are not those of the source"}}
 }
 
 // LayerTotals are what a layer amounts to, in the units of the manifest. Where

@@ -19,8 +19,10 @@ import (
 type InputsAt struct{ Source, KeepOut string }
 
 // Verify proves a written plan: it holds every file against the manifest, works the
-// plan out again from its source, and compares zone by zone. It returns the manifest,
-// with the records that were read and the approval that stands.
+// plan out again from its source, and compares zone by zone. The manifest is not trusted for
+// rates: its request is planned again, and every cell and vertex on disk is held against that;
+// its digests find what no comparison can see. It returns the manifest, with the records that
+// were read and the approval that stands.
 // A difference is a [*write.VerifyError]; so is an approval that doesn't fit the plan.
 func (r Run) Verify(ctx context.Context, dir string, moved InputsAt) (*write.Manifest, error) {
 	manifest, _, _, err := r.prove(ctx, dir, moved)
