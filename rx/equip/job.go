@@ -8,6 +8,7 @@
 package equip
 
 import (
+	_ "embed" // for the template
 	"strings"
 
 	"rxsplit/label"
@@ -216,4 +217,13 @@ func (p Prices) BreakEven(cost unit.Money, s unit.System) (amount float64, symbo
 		return float64(cost) / price.weight.In(s), symbol, true
 	}
 	return 0, "", false
+}
+
+//go:embed template.yaml
+var template string
+
+// JobTemplate returns a job file to fill in, with a comment on every key: those that are
+// options of the command line as well stand in options, each after an empty line.
+func JobTemplate(options string) string {
+	return strings.Replace(template, "{{options}}\n", options, 1)
 }
