@@ -130,7 +130,7 @@ func small() {
 func many() {
 	must([]string{"mkdir", "many"})
 	for i := range 1000 {
-		must([]string{"./inventfield", "-kind", "grid", "-cells", "1000", "-seed", fmt.Sprint(i), "-epsg", "4326", "-format", "shp", "-out", fmt.Sprintf("many/f%04d.shp", i)})
+		must([]string{"./inventfield", "-cells", "1000", "-seed", fmt.Sprint(i), "-epsg", "4326", "-format", "shp", "-out", fmt.Sprintf("many/f%04d.shp", i)})
 	}
 	steps := [][]string{{"./rxsplit", "check", "many", "--label", "label.yaml", "--rate-field", "DRY_LBAC", "--rate-unit", "lb/ac"}}
 	compare("1000 files of 1000 cells", []job{
@@ -140,7 +140,7 @@ func many() {
 }
 
 func layer(n int, epsg, format, out string) {
-	must([]string{"./inventfield", "-kind", "grid", "-cells", fmt.Sprint(n), "-seed", "3", "-epsg", epsg, "-format", format, "-out", out})
+	must([]string{"./inventfield", "-cells", fmt.Sprint(n), "-seed", "3", "-epsg", epsg, "-format", format, "-out", out})
 }
 
 // compare runs the jobs in turn and prints a row each, with the ratio to the first.

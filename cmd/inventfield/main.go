@@ -1,8 +1,7 @@
-// Inventfield writes an invented prescription layer of any size, to test and
-// measure with. It is a tool for developers.
+// Inventfield writes an invented prescription of any number of cells, to measure with.
+// It is a tool for developers.
 //
-//	inventfield -kind grid -cells 1000000 -format shp -out grid.shp
-//	inventfield -kind four -format geojson -out four.geojson
+//	inventfield -cells 1000000 -format shp -out grid.shp
 //
 // Same arguments, same bytes. Exit status 0 if the layer is written, else 2.
 package main
@@ -15,8 +14,6 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-
-	"github.com/paulmach/orb"
 
 	"rxsplit/geo/crs"
 	"rxsplit/geo/geojson"
@@ -43,7 +40,6 @@ func run(args []string, stderr io.Writer) int {
 
 // options are the command's flags.
 type options struct {
-	kind   string
 	format string
 	out    string
 	grid   invent.GridOptions
@@ -53,25 +49,14 @@ func parse(args []string, stderr io.Writer) (options, error) {
 	var o options
 	f := flag.NewFlagSet("inventfield", flag.ContinueOnError)
 	f.SetOutput(stderr)
-	f.StringVar(&o.kind, "kind", "grid", "grid or four")
 	f.StringVar(&o.format, "format", "shp", "shp or geojson")
 	f.StringVar(&o.out, "out", "", "`file` to write; replaced if it is there")
 	f.Uint64Var(&o.grid.Seed, "seed", 0, "another number, another field")
 	f.IntVar(&o.grid.EPSG, "epsg", 4326, "EPSG `code` of the coordinates")
-	var center orb.Point
-	f.Float64Var(&center[0], "lon", 0, "longitude of the field's middle; with -lat 0, open water")
-	f.Float64Var(&center[1], "lat", 0, "latitude of the field's middle")
-	f.IntVar(&o.grid.Cells, "cells", 1000, "cells of a grid")
-	f.Float64Var(&o.grid.CellSize, "size", 10, "side of a grid's cells in `meters`")
-	f.Float64Var(&o.grid.Angle, "angle", 0, "`degrees` by which a grid is turned")
-	f.BoolVar(&o.grid.Shift, "shift", false, "shift every other row of a grid by half a cell")
-	f.BoolVar(&o.grid.CornersOnly, "corners-only", false, "leave out every other cell of a grid")
-	f.Float64Var(&o.grid.Noise, "noise", 0, "move every vertex of a grid by up to this, in the layer's unit")
-	f.Float64Var(&o.grid.Nulls, "nulls", 0, "`share` of a grid's cells without a rate")
+	f.IntVar(&o.grid.Cells, "cells", 1000, "cells of the grid")
 	if err := f.Parse(args); err != nil {
 		return o, err
 	}
-	o.grid.Center = center
 	switch {
 	case f.NArg() > 0:
 		return o, fmt.Errorf("argument %q: only flags are taken", f.Arg(0))
@@ -83,7 +68,7 @@ func parse(args []string, stderr io.Writer) (options, error) {
 
 // write makes all files before it writes the first.
 func write(o options) error {
-	layer, err := o.layer()
+	layer, err := invent.Grid(o.grid)
 	if err != nil {
 		return err
 	}
@@ -97,20 +82,6 @@ func write(o options) error {
 		}
 	}
 	return nil
-}
-
-// layer returns the layer that the options ask for.
-func (o options) layer() (*invent.Layer, error) {
-	switch o.kind {
-	case "grid":
-		return invent.Grid(o.grid)
-	case "four":
-		if o.grid.EPSG != 4326 {
-			return nil, fmt.Errorf("-epsg %d: the four zones are in lon/lat, EPSG 4326", o.grid.EPSG)
-		}
-		return invent.FourZones(), nil
-	}
-	return nil, fmt.Errorf("-kind %q: want grid or four", o.kind)
 }
 
 // encode returns the files of a layer by their paths.
