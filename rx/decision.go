@@ -31,7 +31,8 @@ var (
 type blend struct {
 	Treated, Off, Season, Tight unit.Area
 
-	Sides           []side // of the label that it is off on
+	Further         unit.Area // of Off, where further liquids alone are off their own labels
+	Sides           []side    // of the label that it is off on
 	Label           Range[unit.LiquidRate]
 	Loading         string // of the plant or the field's mean, as a meter reads it
 	Other           string // a loading that keeps every treated acre on label, where this one does not, or leaves more room
@@ -78,7 +79,7 @@ func Decide(p *Prescription, a *Assessment, ways []Way) Decision {
 		return d
 	}
 	b := blend{
-		Treated: p.TreatedArea(), Off: a.OffLabel(), Season: a.OverSeason.Area,
+		Treated: p.TreatedArea(), Off: a.OffLabel(), Season: a.OverSeason.Area, Further: a.OffFurther,
 		Label: a.Range, Loading: a.Terms.LoadingText(a.Loading), RateError: a.Terms.RateError, Assumed: a.Terms.RateErrorAssumed,
 	}
 	for _, v := range []Verdict{Below, Above} {

@@ -26,6 +26,9 @@ func Brief(w io.Writer, r report.Result) error {
 	decision := t.lines(func() {
 		t.doubtful(first)
 		t.wrapped("", "", report.DecisionText(r))
+		for i := range r.Assessment.Further {
+			t.wrapped("", "", report.LiquidText(&r.Assessment.Further[i], t.q))
+		}
 	})
 	ways, next := t.lines(t.wayLines), t.lines(t.nextCommand)
 	patches := t.patchRows()
