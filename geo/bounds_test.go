@@ -159,10 +159,8 @@ func TestShapesThatCrossTooOften(t *testing.T) {
 	if list, _, _, err := meshOf(t, few).Overlaps(20); err != nil || len(list) != 1 {
 		t.Errorf("%d overlaps, %v", len(list), err)
 	}
-	start := time.Now()
-	_, _, _, err := meshOf(t, many).Overlaps(20)
-	if err == nil || time.Since(start) > 5*time.Second {
-		t.Fatalf("%v after %v, want it refused", err, time.Since(start))
+	if _, _, _, err := meshOf(t, many).Overlaps(20); err == nil {
+		t.Fatal("a million crossings are not refused")
 	}
 	if _, err := geo.Intersect(many.Shape(0), many.Shape(1)); err == nil {
 		t.Error("the overlay of a million crossings is not refused")

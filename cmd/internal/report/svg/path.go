@@ -13,7 +13,7 @@ import (
 func appendRing(dst []byte, ring []orb.Point, less float64) []byte {
 	line := thin(ring)
 	if len(line) > 4 {
-		line = simplify(line, less)
+		line, _ = simplify(line, less)
 	}
 	if len(line) < 4 {
 		return dst
@@ -54,11 +54,10 @@ const patience = 64
 // number of points required to represent a digitized line or its caricature", 1973]
 // To divide where a point stands out most takes the square of the points where they
 // stand out alike, as on a comb: when patience is at its end, what is left is divided in
-// the middle, which keeps a few points more.
-func simplify(line orb.LineString, less float64) orb.LineString {
+// the middle, which keeps a few points more. It returns how many looks it took.
+func simplify(line orb.LineString, less float64) (kept orb.LineString, looks int) {
 	keep := make([]bool, len(line))
 	keep[0], keep[len(line)-1] = true, true
-	looks := patience * len(line)
 	for parts := [][2]int{{0, len(line) - 1}}; len(parts) > 0; {
 		last := len(parts) - 1
 		from, to := parts[last][0], parts[last][1]
@@ -67,20 +66,20 @@ func simplify(line orb.LineString, less float64) orb.LineString {
 			parts = parts[:last]
 			continue
 		}
-		if looks -= to - from; looks < 0 {
+		if looks += to - from; looks > patience*len(line) {
 			at = (from + to) / 2
 		}
 		keep[at] = true
 		parts[last] = [2]int{from, at}
 		parts = append(parts, [2]int{at, to})
 	}
-	kept := line[:0]
+	kept = line[:0]
 	for i, p := range line {
 		if keep[i] {
 			kept = append(kept, p)
 		}
 	}
-	return kept
+	return kept, looks
 }
 
 // farthest returns the point of a line that stands farthest from the segment between
