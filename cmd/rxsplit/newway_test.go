@@ -29,7 +29,7 @@ func lean(t *task) (solution, string) {
 	if window == nil {
 		return solution{}, why
 	}
-	g := grouping{{Loading: window.Min, Mass: mass, Area: area, Rates: dry, Materials: t.impregnated()}}
+	g := grouping{{Loading: window[0].Min, Mass: mass, Area: area, Rates: dry, Materials: t.impregnated()}}
 	return solution{
 		Way:    rx.Way{Passes: 1, Loads: g, Why: "the least that the label asks for"},
 		layers: []part{t.carried("dry-lean", nil, g[0])},
