@@ -197,7 +197,7 @@ func (t Terms) Doses(mean unit.DryRate, windows []Range[unit.Loading]) []unit.Lo
 	}
 	share := max(0, (most-least)/(all-least))
 	for k, w := range windows {
-		doses[k] = w.Min + (doses[k]-w.Min)*share
+		doses[k] = w.Min + unit.Loading((doses[k]-w.Min)*share)
 	}
 	return doses
 }

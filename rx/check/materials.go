@@ -260,7 +260,7 @@ func findMostN(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	if !f.Where(p, func(z int) bool {
 		var n unit.DryRate
 		for i, share := range shares {
-			n += p.FieldRate(z, i) * unit.DryRate(share)
+			n += unit.DryRate(p.FieldRate(z, i) * unit.DryRate(share))
 		}
 		over := n > d.Most*(1+1e-9)
 		if over {

@@ -93,7 +93,7 @@ func roundedShares(p *rx.Prescription) bool {
 	off := make([]unit.DryRate, len(p.Fields)) // by what a stored rate may be off
 	var most unit.DryRate
 	for f, field := range p.Fields {
-		off[f] = unit.DryRate(0.5*math.Pow10(-digitsOf(p, field.Index))) * field.Unit
+		off[f] = unit.DryRate(unit.DryRate(0.5*math.Pow10(-digitsOf(p, field.Index))) * field.Unit)
 		most += off[f]
 	}
 	sums, total := make([]unit.DryRate, len(p.Fields)), unit.DryRate(0)

@@ -99,7 +99,7 @@ func (t *treated) treatedGrade() (equip.Grade, bool) {
 // floored rounds a grade down to a tenth of a percent: what is calculated is not to promise
 // more than there is.
 func floored(g equip.Grade) equip.Grade {
-	down := func(r unit.Ratio) unit.Ratio { return unit.Ratio(math.Floor(float64(r)*1000+1e-6)) / 1000 }
+	down := func(r unit.Ratio) unit.Ratio { return unit.Ratio(math.Floor(float64(float64(r)*1000)+1e-6)) / 1000 }
 	return equip.Grade{N: down(g.N), P2O5: down(g.P2O5), K2O: down(g.K2O), S: down(g.S)}
 }
 

@@ -352,11 +352,11 @@ func (d *document) breakEven() {
 // priced: the same with the stabilizer as without.
 func (in *inputs) furtherCost() (sum float64) {
 	for k, l := range in.a.Terms.Further {
-		sum += float64(l.Price.Or(0)) * float64(in.plan.Way.Further[k].Metered/unit.Gallon)
+		sum += float64(float64(l.Price.Or(0)) * float64(in.plan.Way.Further[k].Metered/unit.Gallon))
 	}
 	for i := range in.treated {
 		for _, f := range in.treated[i].portion.Total().Further {
-			sum += float64(in.job.Prices.DryingAgent.Or(0)) * float64(f.Agent/unit.Ton)
+			sum += float64(float64(in.job.Prices.DryingAgent.Or(0)) * float64(f.Agent/unit.Ton))
 		}
 	}
 	return sum

@@ -61,7 +61,9 @@ func (d *document) decision() {
 
 // room prints by how much the rates of a way may be off, rounded down: no more is promised
 // than there is.
-func room(w rx.Way) string { return percent(unit.Ratio(math.Floor(float64(w.Room)*1000+1e-6) / 1000)) }
+func room(w rx.Way) string {
+	return percent(unit.Ratio(math.Floor(float64(float64(w.Room)*1000)+1e-6) / 1000))
+}
 
 // loadings prints what the loads of a way are impregnated with, as a meter reads it.
 func (d *document) loadings(w rx.Way) string {

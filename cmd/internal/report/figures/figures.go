@@ -90,7 +90,7 @@ func (q Quantities) DryRange(low, high unit.DryRate) string { return span(q.Dry(
 // printed does too; as [Quantities.DryRange] does where that leaves none.
 func (q Quantities) DryWindow(r rx.Range[unit.DryRate]) string {
 	const tenths, rounding = 10, 1e-7
-	low, high := math.Ceil(r.Min.In(q.System)*tenths-rounding)/tenths, math.Floor(r.Max.In(q.System)*tenths+rounding)/tenths
+	low, high := math.Ceil(float64(r.Min.In(q.System)*tenths)-rounding)/tenths, math.Floor(float64(r.Max.In(q.System)*tenths)+rounding)/tenths
 	if low > high {
 		return q.DryRange(r.Min, r.Max)
 	}
