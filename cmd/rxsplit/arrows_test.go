@@ -39,6 +39,7 @@ var arrows = []arrow{
 	{"geo/crs", []string{"internal/cores", "label/unit"}},
 	{"geo/shapefile", []string{"geo", "geo/internal/...", "internal/cores", "label/unit"}},
 	{"geo/geojson", []string{"geo", "internal/cores", "label/unit"}},
+	{"geo/track", nil},
 	{"geo/internal/...", []string{"internal/cores"}},
 	{"geo", []string{"geo/internal/...", "internal/cores", "label/unit"}},
 
@@ -65,7 +66,7 @@ var arrows = []arrow{
 	{"cmd/rxsplit", []string{"cmd/internal/app", "cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/text", "rx", "rx/equip", "label/..."}},
 }
 
-var stageMay = []string{"rx", "rx/tell", "rx/equip", "geo", "geo/crs", "geo/shapefile", "geo/geojson", "internal/cores", "label/..."}
+var stageMay = []string{"rx", "rx/tell", "rx/equip", "geo", "geo/crs", "geo/shapefile", "geo/geojson", "geo/track", "internal/cores", "label/..."}
 
 // showMay is what a package may import that shows a result.
 var showMay = []string{"cmd/internal/report", "cmd/internal/report/figures", "rx/...", "geo", "label/..."}

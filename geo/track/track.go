@@ -1,0 +1,88 @@
+// Package track holds what a machine logs while it drives over a field: one row a record,
+// whatever file it came from. A reader of a format fills a [Log]; what works on logs takes
+// nothing else.
+//
+// A log is what the controller believed, not what fell: its rates come from the
+// calibration of a meter.
+package track
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// Row is one record of a log. What a record does not say is NaN, where the field is a
+// float: a rate that is not known is not a rate of 0.
+//
+// Rates are amounts over a square meter of ground, flow is an amount a second, and total
+// an amount. What an amount is says [Log.Amount].
+type Row struct {
+	At      orb.Point // WGS 84 longitude and latitude, in degrees, finite
+	Time    float64   // seconds since 1970-01-01 UTC, or since any other moment that the whole log shares; NaN if the record has none
+	Rate    float64   // that the machine applied, 0 or more
+	Target  float64   // that it was told to apply, 0 or more
+	Width   float64   // meters that are covered with all sections open, above 0; NaN where Log.Width says it
+	Heading float64   // degrees clockwise from north, 0 to 360
+	Flow    float64   // 0 or more
+	Total   float64   // what the machine's counter shows; it may start anew
+	Open    uint64    // of the machine's sections, from the left, bit 0 first; a machine without sections has bit 0 alone. 0 where nothing is applied
+	Machine int32     // which of Log.Machines; rows of several may be mixed
+	Record  int32     // place in the file, from 0
+}
+
+// On reports whether the row says that something is applied.
+func (r *Row) On() bool { return r.Open != 0 }
+
+// MaxSections is how many sections a [Row] can tell apart. A reader of a log with more
+// joins neighbors.
+const MaxSections = 64
+
+// Amount is what the rates of a log count.
+type Amount uint8
+
+// The amounts.
+const (
+	Mass   Amount = iota // grams
+	Volume               // milliliters
+)
+
+// String returns the amount's unit, "g" or "mL".
+func (a Amount) String() string { return [...]string{"g", "mL"}[a] }
+
+// Convention says which ground a row's rate is of.
+type Convention uint8
+
+// The conventions.
+const (
+	Trailing Convention = iota // of the ground from the row before to this one
+	Leading                    // of the ground from this row to the next
+)
+
+// Log is a machine's log, or that of several machines, of one product.
+type Log struct {
+	Name     string // of the file, or of the log inside it, for messages
+	Amount   Amount
+	Rows     []Row // in the order of the file
+	Machines []string
+	Width    float64   // meters, of rows that don't say it; 0 if all do
+	Sections []float64 // widths in meters from the left; nil for a machine without sections. They share a row's width where it states one
+	Records  Convention
+	Back     float64   // meters from the boom forward to the antenna; negative if the antenna is behind the boom
+	Left     float64   // meters from the boom's middle left to the antenna
+	Delay    float64   // seconds that the material comes later than the log says
+	Dropped  []Dropped // records that gave no row
+}
+
+// Dropped counts records of a file that gave no row, and says why.
+type Dropped struct {
+	Why     string // short name of the reason, such as "no-place"
+	Count   int
+	Records []int32 // the first of them, from 0
+}
+
+// NewRow returns a row at a place of which nothing else is known but that the machine is on.
+func NewRow(at orb.Point, record int32) Row {
+	nan := math.NaN()
+	return Row{At: at, Record: record, Time: nan, Rate: nan, Target: nan, Width: nan, Heading: nan, Flow: nan, Total: nan, Open: 1}
+}
