@@ -10,7 +10,6 @@ import (
 // Layer is what a file holds, whatever its format.
 type Layer struct {
 	Name       string // of the layer inside its file, without extension
-	Format     string // "shapefile" or "GeoJSON"
 	Shapes     Shapes // in the file's own coordinates, one record a row
 	Attributes Attributes
 	System     string   // the .prj text or the crs member, as it stands; empty if the file has none

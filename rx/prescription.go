@@ -40,7 +40,7 @@ type Source struct {
 	Path    string // as the user named it; "-" is standard input
 	Name    string // base name, for messages
 	Layer   string // inside the file
-	Format  string // "shapefile", "zipped shapefile" or "GeoJSON"
+	Format  string // a name of the formats that rx/read lists
 	System  string // name of the coordinate system
 	EPSG    int    // 0 if unknown
 	Records int

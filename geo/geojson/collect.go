@@ -169,8 +169,7 @@ func (c *collector) layer(name string) *geo.Layer {
 		c.table.fields[i].Kind = c.kinds[i]
 	}
 	return &geo.Layer{
-		Name: name, Format: "GeoJSON",
-		Shapes: c.shapes, Attributes: &c.table,
+		Name: name, Shapes: c.shapes, Attributes: &c.table,
 		System: c.system, Remarks: c.remarks(),
 	}
 }

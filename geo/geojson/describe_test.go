@@ -14,7 +14,7 @@ func describe(l *geo.Layer, err error) string {
 		return "error: " + err.Error()
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "layer %q, %s, system %q, deleted %v\n", l.Name, l.Format, l.System, l.Deleted)
+	fmt.Fprintf(&b, "layer %q, system %q, deleted %v\n", l.Name, l.System, l.Deleted)
 	for _, r := range l.Remarks {
 		fmt.Fprintf(&b, "remark %s %v %d\n", r.Rule, r.Records, r.Count)
 	}

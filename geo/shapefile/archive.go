@@ -74,11 +74,8 @@ const ratioFloor = 1 << 20
 func (l *zippedLayer) unpack(archive int64, lim Limits) (Files, error) {
 	f := Files{Name: l.name()}
 	left := lim.MaxUnpacked
-	for _, part := range []struct {
-		ext string
-		to  *[]byte
-	}{{".shp", &f.Shp}, {".shx", &f.Shx}, {".dbf", &f.Dbf}, {".prj", &f.Prj}, {".cpg", &f.Cpg}} {
-		entries := l.parts[part.ext]
+	for _, part := range f.Parts() {
+		entries := l.parts[part.Ext]
 		if len(entries) == 0 {
 			continue
 		}
@@ -93,7 +90,7 @@ func (l *zippedLayer) unpack(archive int64, lim Limits) (Files, error) {
 			return Files{}, err
 		}
 		left -= int64(len(data))
-		*part.to = data
+		*part.Data = data
 	}
 	return f, nil
 }

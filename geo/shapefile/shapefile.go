@@ -29,6 +29,25 @@ type Files struct {
 	Shp, Shx, Dbf, Prj, Cpg []byte
 }
 
+// Part is one file of a shapefile: the ending of its name, and where its bytes go.
+type Part struct {
+	Ext  string
+	Data *[]byte
+}
+
+// Parts lists the parts, the one with the shapes first.
+func (f *Files) Parts() []Part {
+	return []Part{{".shp", &f.Shp}, {".dbf", &f.Dbf}, {".shx", &f.Shx}, {".prj", &f.Prj}, {".cpg", &f.Cpg}}
+}
+
+// Extensions lists the endings of the parts in the order of [Files.Parts].
+func Extensions() (list []string) {
+	for _, p := range new(Files).Parts() {
+		list = append(list, p.Ext)
+	}
+	return list
+}
+
 // Decode reads a shapefile of polygons (types 5, 15 and 25; Z and M are dropped
 // with a remark). The layer's attributes are a view of f.Dbf, which must not be
 // changed afterwards.
@@ -68,7 +87,6 @@ func Decode(f Files) (*geo.Layer, error) {
 	}
 	layer := &geo.Layer{
 		Name:       f.Name,
-		Format:     "shapefile",
 		Shapes:     *shapes,
 		Attributes: table,
 		System:     string(f.Prj),

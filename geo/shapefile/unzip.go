@@ -91,12 +91,10 @@ func isClutter(name string) bool {
 
 func (l *zippedLayers) add(f *zip.File, name string) {
 	ext := strings.ToLower(path.Ext(name))
-	switch ext {
-	case ".zip":
+	if ext == ".zip" {
 		l.nested = f.Name
-		return
-	case ".shp", ".shx", ".dbf", ".prj", ".cpg":
-	default:
+	}
+	if !slices.Contains(Extensions(), ext) {
 		return
 	}
 	stem := name[:len(name)-len(ext)]

@@ -48,11 +48,8 @@ func readParts(path string, folders *Folders) (shapefile.Files, []part, error) {
 	}
 	parts.Shp = shp
 	files = append(files, part{filepath.Base(path), shp})
-	for _, side := range []struct {
-		ext  string
-		into *[]byte
-	}{{".dbf", &parts.Dbf}, {".shx", &parts.Shx}, {".prj", &parts.Prj}, {".cpg", &parts.Cpg}} {
-		name, err := folders.sibling(path, base, side.ext)
+	for _, side := range parts.Parts()[1:] {
+		name, err := folders.sibling(path, base, side.Ext)
 		if err != nil {
 			return parts, nil, err
 		}
@@ -63,7 +60,7 @@ func readParts(path string, folders *Folders) (shapefile.Files, []part, error) {
 		if err != nil {
 			return parts, nil, err
 		}
-		*side.into = data
+		*side.Data = data
 		files = append(files, part{name, data})
 	}
 	if parts.Dbf == nil {
@@ -98,9 +95,9 @@ func regular(path string) error {
 	case err != nil:
 		return pathError(err)
 	case info.IsDir():
-		return &Error{File: filepath.Base(path), What: "is a folder", Hint: "name the .shp, .zip or .geojson file in it"}
+		return &Error{File: filepath.Base(path), What: "is a folder", Hint: "name the file in it; " + Wanted()}
 	case !info.Mode().IsRegular():
-		return &Error{File: filepath.Base(path), What: "is not a regular file", Hint: "name the prescription's own file, or give GeoJSON on standard input with -"}
+		return &Error{File: filepath.Base(path), What: "is not a regular file", Hint: "name the prescription's own file, or give " + onStandardInput + " on standard input with -"}
 	}
 	return nil
 }

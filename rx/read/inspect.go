@@ -46,7 +46,7 @@ func Inspect(f *File) (*Content, error) {
 	if c.Shapes == 0 {
 		c.Findings = append(c.Findings, noPolygon.Find(rx.Warning, rx.Nothing{}))
 	}
-	if f.Source.Format != "GeoJSON" {
+	if f.format.byPlace {
 		c.Findings = append(c.Findings, pairedByPlace.Find(rx.Note, rx.Nothing{}))
 	}
 	p := &rx.Prescription{Drawn: &f.Layer.Shapes, LonLat: f.LonLat}

@@ -11,7 +11,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"rxsplit/geo"
 	"rxsplit/geo/crs"
@@ -37,10 +36,9 @@ type File struct {
 	System   crs.System
 	LonLat   *geo.Shapes // WGS 84; the layer's own where no conversion is needed
 	Findings []rx.Finding
-}
 
-// zipped is the format of a shapefile in an archive.
-const zipped = "zipped shapefile"
+	format *format
+}
 
 // Error is a reason why a file can't be used, with what to do about it.
 type Error struct {
@@ -72,44 +70,31 @@ func Open(path string, opt FileOptions) (*File, error) {
 }
 
 func decode(path string, opt FileOptions) (*File, error) {
-	if path == "-" {
-		return decodeGeoJSON(opt.Context, path, "standard input", opt.Stdin)
-	}
-	switch strings.ToLower(filepath.Ext(path)) {
-	case ".shp":
-		return decodeShapefile(path, opt)
-	case ".zip":
-		return decodeArchive(path, opt)
-	case ".geojson", ".json":
-		return decodeGeoJSONFile(opt.Context, path)
-	case ".dbf", ".shx", ".prj", ".cpg":
-		return nil, &Error{File: filepath.Base(path), What: "is one part of a shapefile", Hint: "name the .shp that it belongs to"}
-	}
-	head, err := firstBytes(path)
-	switch {
-	case err != nil:
+	format, err := formatOf(path)
+	if err != nil {
 		return nil, err
-	case bytes.HasPrefix(head, []byte("PK\x03\x04")):
-		return decodeArchive(path, opt)
-	case bytes.HasPrefix(bytes.TrimLeft(head, " \t\r\n\ufeff"), []byte("{")):
-		return decodeGeoJSONFile(opt.Context, path)
 	}
-	return nil, &Error{
-		File: filepath.Base(path),
-		What: "is no prescription that can be read",
-		Hint: "give a shapefile (.shp, or a .zip of one) or GeoJSON (.geojson, .json)",
+	f, err := format.decode(path, opt)
+	if err != nil {
+		return nil, err
 	}
+	f.format = format
+	f.Source.Path, f.Source.Format, f.Source.Layer, f.Source.Records = path, format.name, f.Layer.Name, f.Layer.Shapes.Len()
+	return f, nil
 }
 
-func decodeGeoJSONFile(ctx context.Context, path string) (f *File, err error) {
+func decodeGeoJSON(path string, opt FileOptions) (f *File, err error) {
+	if path == "-" {
+		return geoJSONFrom(opt.Stdin, "standard input", opt.Context)
+	}
 	err = reading(path, func(file *os.File, _ int64) error {
-		f, err = decodeGeoJSON(ctx, path, filepath.Base(path), file)
+		f, err = geoJSONFrom(file, filepath.Base(path), opt.Context)
 		return err
 	})
 	return f, err
 }
 
-func decodeGeoJSON(ctx context.Context, path, name string, r io.Reader) (*File, error) {
+func geoJSONFrom(r io.Reader, name string, ctx context.Context) (*File, error) {
 	hash := newHash()
 	layer, err := geojson.Decode(&hashed{r, hash, ctx}, name)
 	if err != nil {
@@ -121,13 +106,7 @@ func decodeGeoJSON(ctx context.Context, path, name string, r io.Reader) (*File, 
 		return nil, err
 	}
 	sum, size := hash.close()
-	return &File{
-		Layer: layer,
-		Source: rx.Source{
-			Path: path, Name: name, Layer: layer.Name, Format: layer.Format, Records: layer.Shapes.Len(),
-			Files: []rx.SourceFile{{Name: name, SHA256: sum, Size: size}},
-		},
-	}, nil
+	return &File{Layer: layer, Source: rx.Source{Name: name, Files: []rx.SourceFile{{Name: name, SHA256: sum, Size: size}}}}, nil
 }
 
 func decodeShapefile(path string, opt FileOptions) (*File, error) {
@@ -142,13 +121,7 @@ func decodeShapefile(path string, opt FileOptions) (*File, error) {
 		<-sums
 		return nil, err
 	}
-	return &File{
-		Layer: layer,
-		Source: rx.Source{
-			Path: path, Name: filepath.Base(path), Layer: layer.Name, Format: layer.Format,
-			Records: layer.Shapes.Len(), Files: <-sums,
-		},
-	}, nil
+	return &File{Layer: layer, Source: rx.Source{Name: filepath.Base(path), Files: <-sums}}, nil
 }
 
 func decodeArchive(path string, opt FileOptions) (*File, error) {
@@ -169,13 +142,7 @@ func decodeArchive(path string, opt FileOptions) (*File, error) {
 	if err != nil {
 		return nil, inFile(name, err)
 	}
-	return &File{
-		Layer: layer,
-		Source: rx.Source{
-			Path: path, Name: name, Layer: layer.Name, Format: zipped, Records: layer.Shapes.Len(),
-			Files: digest([]part{{name, data}}),
-		},
-	}, nil
+	return &File{Layer: layer, Source: rx.Source{Name: name, Files: digest([]part{{name, data}})}}, nil
 }
 
 // inFile names the archive before an error that speaks of its inside.
@@ -191,11 +158,12 @@ func inFile(name string, err error) error {
 
 // tableName returns the name of the part that holds the fields, for messages.
 func (f *File) tableName() string {
-	switch f.Source.Format {
-	case "shapefile":
-		return f.Layer.Name + ".dbf"
-	case zipped:
-		return f.Source.Name + ": " + f.Layer.Name + ".dbf"
+	inside := f.Layer.Name + f.format.table
+	switch {
+	case f.format.table == "":
+		return f.Source.Name
+	case len(f.format.parts) > 0:
+		return inside
 	}
-	return f.Source.Name
+	return f.Source.Name + ": " + inside
 }

@@ -66,7 +66,7 @@ func (f *File) chooseSystem(override string) error {
 		}
 	}
 	f.System = crs.WGS84()
-	if f.Layer.Format != "GeoJSON" { // where WGS 84 is the rule (RFC 7946 §4)
+	if !f.format.lonLat {
 		if !isOneField(extent) {
 			return &Error{
 				File: f.Source.Name,
@@ -124,10 +124,11 @@ func whySystem(err error) string {
 }
 
 func (f *File) systemHint() string {
-	if f.Source.Format == "shapefile" {
-		return "say which system they are in with --crs EPSG:n, or put the .prj beside the file"
+	hint := "say which system they are in with --crs EPSG:n"
+	if beside := f.format.systemBeside; beside != "" {
+		hint += ", or put the " + beside + " beside the file"
 	}
-	return "say which system they are in with --crs EPSG:n"
+	return hint
 }
 
 // corners prints a box as people write coordinates: to a tenth of a unit where

@@ -13,6 +13,7 @@ import (
 	"rxsplit/label"
 	"rxsplit/label/strictyaml"
 	"rxsplit/rx/equip"
+	"rxsplit/rx/read"
 )
 
 const notText = ": is no label or job file"
@@ -48,9 +49,11 @@ func readUpTo(path string, most int64) ([]byte, error) {
 }
 
 // isOtherFile reports whether a name ends as a prescription's or a page's does: no label
-// or job file is named so.
+// or job file is named so. JSON may be one, as it is YAML, too.
 func isOtherFile(path string) bool {
-	return slices.Contains([]string{".shp", ".shx", ".dbf", ".prj", ".cpg", ".zip", ".geojson", ".html", ".csv"}, strings.ToLower(filepath.Ext(path)))
+	others := slices.Concat(read.Endings(), read.Parts(), []string{".html", ".csv"})
+	ending := strings.ToLower(filepath.Ext(path))
+	return slices.Contains(others, ending) && ending != ".json"
 }
 
 // Label reads a label profile, and returns what is odd in it.

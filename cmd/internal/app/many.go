@@ -37,6 +37,7 @@ func Several(paths []string) (bool, error) {
 // without folders that a plan was written into.
 func Prescriptions(paths []string) ([]string, error) {
 	var files []string
+	endings := read.Endings()
 	for _, name := range paths {
 		info, err := os.Stat(name)
 		if err != nil {
@@ -52,7 +53,7 @@ func Prescriptions(paths []string) ([]string, error) {
 				return err
 			case entry.IsDir() && path != name && (strings.HasPrefix(entry.Name(), ".") || holdsPlan(path)):
 				return fs.SkipDir
-			case !entry.IsDir() && slices.Contains([]string{".shp", ".zip", ".geojson", ".json"}, strings.ToLower(filepath.Ext(path))):
+			case !entry.IsDir() && slices.Contains(endings, strings.ToLower(filepath.Ext(path))):
 				files = append(files, path)
 			}
 			return nil
@@ -62,7 +63,7 @@ func Prescriptions(paths []string) ([]string, error) {
 		}
 	}
 	if len(files) == 0 {
-		return nil, &Error{What: strings.Join(paths, ", ") + ": no prescription in it", Hint: "prescriptions are .shp, .zip, .geojson or .json"}
+		return nil, &Error{What: strings.Join(paths, ", ") + ": no prescription in it", Hint: read.Wanted()}
 	}
 	return files, nil
 }
