@@ -11,6 +11,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"rxsplit/geo"
 	"rxsplit/geo/crs"
@@ -73,9 +74,10 @@ func Open(path string, opt FileOptions) (*File, error) {
 	return f, nil
 }
 
-// call gives a file the name that it had, and its layer too where that goes by the file's.
+// call gives a file the name that it had, and its layer too where that goes by the file's:
+// the layer of an archive has a name of its own.
 func (f *File) call(name string) {
-	if f.Source.Format != zipped {
+	if f.format.table == "" || len(f.format.parts) > 0 {
 		f.Layer.Name = strings.TrimSuffix(name, filepath.Ext(name))
 	}
 	f.Source.Name, f.Source.Layer = name, f.Layer.Name
