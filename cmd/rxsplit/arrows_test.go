@@ -41,6 +41,7 @@ var arrows = []arrow{
 	{"geo/geojson", []string{"geo", "internal/cores", "label/unit"}},
 	{"geo/track", nil},
 	{"geo/internal/...", []string{"internal/cores"}},
+	{"geo/taskdata", []string{"geo", "label/unit"}},
 	{"geo", []string{"geo/internal/...", "internal/cores", "label/unit"}},
 
 	{"rx/equip", []string{"label/..."}},
