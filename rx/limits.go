@@ -53,14 +53,11 @@ func (t Terms) whyNotRate(l JobLiquid, s unit.LiquidRate) string {
 // the blend.
 func (t Terms) MostLiquid() (most unit.Loading, bounded bool) {
 	for k, l := range t.onBlend() {
-		if l.Label == nil || k == 0 && t.Sprayed {
-			continue
-		}
-		if own, ok := l.Label.MaxLiquid.Get(); ok && (!bounded || own < most) {
-			most, bounded = own, true
+		if k > 0 || !t.Sprayed {
+			most = lower(most, l.Bounds().MostLiquid)
 		}
 	}
-	return most, bounded
+	return most, most > 0
 }
 
 // beside is what a ton takes up of other liquids.
@@ -122,14 +119,10 @@ func (t Terms) whyNotLoading(k int, liquid JobLiquid, loadings []unit.Loading) s
 	if most, ok := t.room(others); ok && (most <= 0 || Range[unit.Loading]{Max: most}.Over(l)) {
 		return "load more than the label allows: " + t.takesUp(others)
 	}
-	if liquid.Label == nil {
-		return ""
-	}
-	per, ok := liquid.Label.Loading.Get()
-	switch r := Range[unit.Loading](per); {
-	case ok && r.Over(l):
+	switch per := liquid.Bounds().Loadings(); {
+	case per.Over(l):
 		return "load more than the label's most, " + per.Max.Brief(t.Units)
-	case ok && r.Under(l):
+	case per.Under(l):
 		return "load less than the label's least, " + per.Min.Brief(t.Units)
 	}
 	return ""
@@ -177,14 +170,11 @@ func (t Terms) OwnDryWindow(k int, loadings []unit.Loading) (Range[unit.DryRate]
 		return none, l.Text(t.Units) + " would " + why
 	}
 	r := Range[unit.DryRate]{Min: unit.DryRateFor(pass.Min, l), Max: unit.DryRateFor(pass.Max, l)}
-	if liquid.Label == nil {
-		return r, ""
-	}
-	if least, ok := liquid.Label.MinDryRate.Get(); ok && least > r.Min {
-		if r.Over(least) {
-			return none, fmt.Sprintf("no more than %s may be spread, and the smallest impregnated dry rate of the label is %s", r.Max.Brief(t.Units), least.Brief(t.Units))
+	for limit, b := range liquid.HowTos {
+		if r.Over(b.LeastDry) {
+			return none, fmt.Sprintf("no more than %s may be spread, and %s is %s", r.Max.Brief(t.Units), limit.Says, b.LeastDry.Brief(t.Units))
 		}
-		r.Min = min(least, r.Max)
+		r.Min = max(r.Min, min(b.LeastDry, r.Max))
 	}
 	return r, ""
 }

@@ -79,11 +79,7 @@ func (t Terms) least(k int, l JobLiquid, dry Range[unit.DryRate], e unit.Ratio) 
 	case l.Loading > 0 || l.Label == nil:
 		return l.Loading
 	}
-	least := unit.LoadingFor(l.Label.Rate.Min, dry.Min*(1-unit.DryRate(e)))
-	if per, ok := l.Label.Loading.Get(); ok {
-		least = max(least, per.Min)
-	}
-	return least
+	return max(unit.LoadingFor(l.Label.Rate.Min, dry.Min*(1-unit.DryRate(e))), l.Bounds().Loading.Min)
 }
 
 // window returns the loadings of one liquid beside others.
@@ -109,8 +105,10 @@ func (t Terms) window(l JobLiquid, dry Range[unit.DryRate], e unit.Ratio, others
 	case ratio > most*(1+leeway):
 		return w, t.tooWide(ratio, most, dry, Range[unit.LiquidRate]{Min: low, Max: high})
 	}
-	if least, ok := l.Label.MinDryRate.Get(); ok && dry.Min < least*(1-leeway) {
-		return w, fmt.Sprintf("the lowest dry rate, %s, is below the smallest impregnated dry rate of the label, %s", dry.Min.Brief(t.Units), least.Brief(t.Units))
+	for limit, b := range l.HowTos {
+		if dry.Min < b.LeastDry*(1-leeway) {
+			return w, fmt.Sprintf("the lowest dry rate, %s, is below %s, %s", dry.Min.Brief(t.Units), limit.Says, b.LeastDry.Brief(t.Units))
+		}
 	}
 	if bounded && w.Min > most*(1+leeway) {
 		return w, fmt.Sprintf("the lowest dry rate, %s, needs %s to stay on label, and %s",
@@ -141,13 +139,12 @@ func (t Terms) withoutLabel(l JobLiquid, others beside) (w Range[unit.Loading], 
 	return w, ""
 }
 
-// insidePerTon takes a window into the label's own range per ton, or says why it can't.
+// insidePerTon takes a window into what the label says of a ton, or says why it can't.
 func (t Terms) insidePerTon(l JobLiquid, w *Range[unit.Loading], others beside) string {
-	per, ok := l.Label.Loading.Get()
-	if !ok {
-		return ""
-	}
+	per := l.Bounds().Loadings()
 	switch most, bounded := t.room(others); {
+	case per.Under(per.Max):
+		return fmt.Sprintf("the label asks for at least %s and allows at most %s", per.Min.Brief(t.Units), per.Max.Brief(t.Units))
 	case bounded && most < per.Min*(1-leeway):
 		return fmt.Sprintf("%s, and the label asks for at least %s of %s", t.takesUp(others), per.Min.Brief(t.Units), l.Name)
 	case w.Min > per.Max*(1+leeway):

@@ -1,7 +1,6 @@
 package check
 
 import (
-	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -19,9 +18,26 @@ var (
 type lessDry struct {
 	Name          string // of a further liquid; empty for the stabilizer
 	Lowest, Least unit.DryRate
+	Says          string // what the least is
 }
 
-var leastDryLimit = said(func(p *label.Profile) label.Known[unit.DryRate] { return p.MinDryRate }, "the label profile gives no smallest impregnated dry rate")
+// bounded is a need of a limit on how to impregnate that the label of any liquid states.
+func bounded(by func(rx.Bounds) bool, why string) need {
+	return func(_ *rx.Prescription, a *rx.Assessment) string {
+		for _, g := range a.Liquids() {
+			if by(g.Liquid.Bounds()) {
+				return ""
+			}
+		}
+		return why
+	}
+}
+
+var (
+	leastDryLimit   = bounded(func(b rx.Bounds) bool { return b.LeastDry > 0 }, "the label profile gives no smallest impregnated dry rate")
+	mostLiquidLimit = bounded(func(b rx.Bounds) bool { return b.MostLiquid > 0 }, "the label profile gives no most liquid a ton")
+	loadingLimits   = bounded(func(b rx.Bounds) bool { return b.Loading != rx.Range[unit.Loading]{} }, "the label profile states no rate per ton")
+)
 
 // onBlend is [each] for what is impregnated.
 func onBlend(a *rx.Assessment, find func(*rx.Graded) []rx.Finding) []rx.Finding {
@@ -36,17 +52,19 @@ func onBlend(a *rx.Assessment, find func(*rx.Graded) []rx.Finding) []rx.Finding 
 // findLeastDryRate finds zones whose dry rate is too small to carry a liquid
 // evenly, as its label says.
 func findLeastDryRate(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
-	return onBlend(a, func(g *rx.Graded) []rx.Finding {
-		least, known := g.Liquid.Label.MinDryRate.Get()
-		want := rx.Range[unit.DryRate]{Min: least}
-		short := func(i int) bool { return known && p.Zones[i].Treated() && want.Under(p.Zones[i].Carrier) }
-		lowest := least
-		for i, z := range p.Zones {
-			if short(i) {
-				lowest = min(lowest, z.Carrier)
+	return onBlend(a, func(g *rx.Graded) (out []rx.Finding) {
+		for limit, b := range g.Liquid.HowTos {
+			want := rx.Range[unit.DryRate]{Min: b.LeastDry}
+			short := func(i int) bool { return p.Zones[i].Treated() && want.Under(p.Zones[i].Carrier) }
+			lowest := b.LeastDry
+			for i, z := range p.Zones {
+				if short(i) {
+					lowest = min(lowest, z.Carrier)
+				}
 			}
+			out = append(out, selected(leastDryRate.Find(rx.Error, lessDry{g.Liquid.Further(), lowest, b.LeastDry, limit.Says}), p, short)...)
 		}
-		return selected(leastDryRate.Find(rx.Error, lessDry{g.Liquid.Further(), lowest, least}), p, short)
+		return out
 	})
 }
 
@@ -58,8 +76,6 @@ type moreLiquid struct {
 	All     unit.Loading
 	Limit   unit.Loading
 }
-
-var mostLiquidLimit = said(func(p *label.Profile) label.Known[unit.Loading] { return p.MaxLiquid }, "the label profile gives no most liquid a ton")
 
 // findMostLiquid holds the loading, and those of the further liquids that are impregnated
 // beside it, against what a ton takes up.
@@ -80,24 +96,35 @@ func findMostLiquid(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	return []rx.Finding{f}
 }
 
-// offLoading is a loading outside the label's own range per ton.
+// offLoading is a loading outside what the label says of a ton.
 type offLoading struct {
 	Name    string // of a further liquid; empty for the stabilizer
 	Loading unit.Loading
-	Range   rx.Range[unit.Loading]
+	Range   rx.Range[unit.Loading] // where both ends are stated
+	Least   unit.Loading           // where it alone is
+	Most    unit.Loading           // likewise
+	Says    string                 // what they are
 }
 
-var loadingLimits = said(func(p *label.Profile) label.Known[label.Range[unit.Loading]] { return p.Loading }, "the label profile states no rate per ton")
-
 func findLoadingRange(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
-	return onBlend(a, func(g *rx.Graded) []rx.Finding {
-		per, stated := g.Liquid.Label.Loading.Get()
-		r := rx.Range[unit.Loading](per)
-		if !stated || g.Loading == 0 || r.Contains(g.Loading) {
-			return nil
+	return onBlend(a, func(g *rx.Graded) (out []rx.Finding) {
+		for limit, b := range g.Liquid.HowTos {
+			if g.Loading == 0 || b.Loadings().Contains(g.Loading) {
+				continue
+			}
+			d := offLoading{Name: g.Liquid.Further(), Loading: g.Loading, Says: limit.Says}
+			switch {
+			case b.Loading.Min == 0:
+				d.Most = b.Loading.Max
+			case b.Loading.Max == 0:
+				d.Least = b.Loading.Min
+			default:
+				d.Range = b.Loading
+			}
+			f := loadingRange.Find(rx.Error, d)
+			f.Area = p.TreatedArea()
+			out = append(out, f)
 		}
-		f := loadingRange.Find(rx.Error, offLoading{g.Liquid.Further(), g.Loading, r})
-		f.Area = p.TreatedArea()
-		return []rx.Finding{f}
+		return out
 	})
 }

@@ -48,7 +48,7 @@ func (d *document) identity(t *treated) {
 	all := unit.Loading(0)
 	for _, c := range t.liquids {
 		all += c.loading
-		least = max(least, labelOf(c.JobLiquid).MinDryRate.Or(0))
+		least = max(least, c.Bounds().LeastDry)
 	}
 	window, own, why := d.windowText(t)
 	field := ""

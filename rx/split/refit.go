@@ -128,12 +128,14 @@ func (t *task) bandLimits() (bandLimits, string) {
 		l.least = max(l.least, e.leastDry)
 	}
 	for _, e := range ends {
-		if e.low == 0 || e.per == nil {
+		if e.low == 0 {
 			continue
 		}
 		l.floor = max(l.floor, unit.DryRateFor(e.low, e.per.Max))
-		// Its own band may be wider: that ends where this one does at its highest.
-		l.ceiling = min(l.ceiling, unit.DryRateFor(e.low, e.per.Min)*(e.ratio()/l.ratio))
+		if e.per.Min > 0 {
+			// Its own band may be wider: that ends where this one does at its highest.
+			l.ceiling = min(l.ceiling, unit.DryRateFor(e.low, e.per.Min)*(e.ratio()/l.ratio))
+		}
 	}
 	floor, ok := t.floorOf(ends)
 	l.floor = max(l.floor, floor)
@@ -144,10 +146,10 @@ func (t *task) bandLimits() (bandLimits, string) {
 }
 
 // labelEnds is what bounds one liquid: the ends of its label with the room for the
-// spreader's rate error, both 0 without a label, and its loadings per ton; nil for any.
+// spreader's rate error, both 0 without a label, and what it says on how to impregnate.
 type labelEnds struct {
 	low, high unit.LiquidRate
-	per       *rx.Range[unit.Loading]
+	per       rx.Range[unit.Loading]
 	leastDry  unit.DryRate
 }
 
@@ -159,23 +161,20 @@ func (t *task) labelEnds() (list []labelEnds, why string) {
 	stabilizer := t.terms.Stabilizer()
 	stabilizer.Loading = 0 // a refit may have another
 	for _, l := range append([]rx.JobLiquid{stabilizer}, t.terms.FurtherOn(equip.OnBlend)...) {
-		var ends labelEnds
+		bounds := l.Bounds()
+		ends := labelEnds{per: bounds.Loadings(), leastDry: bounds.LeastDry}
 		if l.Label != nil {
 			pass, why := t.terms.Pass(l)
 			if why != "" {
 				return nil, why
 			}
 			ends.low, ends.high = pass.Min/(1-e), pass.Max/(1+e)
-			ends.leastDry = l.Label.MinDryRate.Or(0)
-			if per, ok := l.Label.Loading.Get(); ok {
-				ends.per = (*rx.Range[unit.Loading])(&per)
-			}
 		}
 		if l.Loading > 0 {
-			if ends.per != nil && !ends.per.Contains(l.Loading) {
+			if !ends.per.Contains(l.Loading) {
 				return nil, nothingLeft
 			}
-			ends.per = &rx.Range[unit.Loading]{Min: l.Loading, Max: l.Loading}
+			ends.per = rx.Range[unit.Loading]{Min: l.Loading, Max: l.Loading}
 		}
 		list = append(list, ends)
 	}
@@ -196,7 +195,7 @@ func (t *task) floorOf(ends []labelEnds) (a unit.DryRate, ok bool) {
 		for i, e := range ends {
 			if byRate[i].low > 0 {
 				rates += e.low
-			} else if e.per != nil {
+			} else {
 				left -= e.per.Min
 			}
 		}
@@ -209,7 +208,7 @@ func (t *task) floorOf(ends []labelEnds) (a unit.DryRate, ok bool) {
 		a = unit.DryRateFor(rates, left)
 		settled := true
 		for i, e := range byRate {
-			if e.low > 0 && e.per != nil && unit.LoadingFor(e.low, a) < e.per.Min {
+			if e.low > 0 && unit.LoadingFor(e.low, a) < e.per.Min {
 				byRate[i].low, settled = 0, false
 			}
 		}
