@@ -1,0 +1,176 @@
+// Package coverage says what lands on each piece of ground where machines drove: how
+// often it was covered, with how much, and in which zone.
+//
+// Ground is sampled along parallel scan lines. On a line everything is exact: where it
+// enters and leaves each piece, each zone and each keep-out; in between, the line counts
+// for as much ground as lies halfway to the next. A grid of cells would be at its worst
+// where passes run along it, and passes usually do; an exact arrangement of a million
+// strips that nearly coincide is slow and fragile.
+//
+// One sweep feeds all tables, so they add up. Results don't depend on the number of cores.
+package coverage
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+)
+
+// Ground is what is swept. Coordinates are meters of one plane.
+type Ground struct {
+	Pieces   []Piece
+	Products int         // kinds of product that pieces lay, numbered from 0
+	Zones    *geo.Shapes // a zone each record, whose rings count even-odd; where two overlap, the first owns the ground. nil for none
+	KeepOuts *geo.Shapes // likewise; nil for none
+	Targets  [][]float64 // wanted density, by product and zone; nil, or nil for a product, where nothing is wanted
+}
+
+// Piece is ground that a machine covers from one place of its boom to the next.
+type Piece struct {
+	Ring    [4]orb.Point // left and right end of the boom, then right and left end of the next; a bow tie counts as both its lobes
+	Density float64      // amount over a square meter
+	Product int32
+}
+
+// State is what holds on one stretch of a scan line.
+type State struct {
+	Zone    int       // -1 outside all zones
+	KeptOut bool      // inside a keep-out
+	Covers  []int32   // how many pieces cover the ground, by product
+	Density []float64 // their sum, by product
+}
+
+// Marks are up to 64 properties of ground, a bit each, of the caller's own meaning.
+type Marks uint64
+
+// MaxMarks is how many marks there can be.
+const MaxMarks = 64
+
+// Options say how ground is swept.
+type Options struct {
+	Spacing  float64            // of the scan lines, in meters; 0 for a quarter of a meter
+	Narrow   float64            // runs along a scan line that are shorter, in meters, are told apart; 0 for 0.3 m
+	Smallest float64            // spots with less ground, in square meters, are counted alone
+	Judge    func(*State) Marks // of each stretch; it runs on several cores at a time and keeps nothing. nil for none
+	Marks    int                // that Judge gives, bits 0 to Marks-1
+	Spots    Marks              // of which connected ground is listed
+	Context  context.Context    // cancels the work; nil for never
+	Progress func(done, total int)
+}
+
+// Defaults of [Options]. Passes whose seam is within the accuracy of a receiver make runs
+// narrower than 0.3 m.
+const (
+	DefaultSpacing = 0.25
+	DefaultNarrow  = 0.3
+)
+
+// Tables is what a sweep finds. Areas are square meters.
+type Tables struct {
+	Spacing  float64 // of the scan lines: what was asked for, or more where there would have been too many
+	Widened  bool
+	Marks    []Measure
+	Products []Laid
+	Zones    []Zone
+	Spots    []Spot // by mark, the largest first
+	Small    []int  // spots too small to be listed, by mark
+}
+
+// Measure is an area with an estimate of how far it may be off: twice the difference
+// between what the even and what the odd lines say.
+type Measure struct {
+	Area   float64
+	Narrow float64 // of it, in runs that are narrow
+	Error  float64
+}
+
+// Laid says where the amounts of one product fell.
+type Laid struct {
+	Field   Measure // amount, not area
+	Outside Measure // of all zones
+	KeepOut Measure // inside keep-outs, wherever
+}
+
+// Zone is what fell on one zone.
+type Zone struct {
+	Area     float64 // as sampled
+	Products []OnZone
+}
+
+// OnZone is what fell of one product on a zone.
+type OnZone struct {
+	Covered  float64 // area with at least one cover
+	Amount   float64
+	Off      float64 // amount by which the density missed its target, above or below
+	OnTarget float64 // area on which it was within a tenth of its target
+}
+
+// Spot is connected ground of one mark.
+type Spot struct {
+	Mark  int
+	Area  float64
+	Place orb.Point // inside it
+}
+
+// nearTarget is how far a density may be off and still count as on target: beyond a
+// tenth of it counts as an error. Source: Colaço, Rosa & Molin, Precision Agriculture,
+// 2014, "10 % off".
+const nearTarget = 0.1
+
+// ErrMany says that there is more than can be swept.
+var ErrMany = errors.New("more than 2 000 000 000 edges")
+
+// Sweep sweeps ground. The error is [ErrMany], one of bad coordinates, or the context's.
+func Sweep(g *Ground, o Options) (*Tables, error) {
+	o = o.filled()
+	if err := g.check(); err != nil {
+		return nil, err
+	}
+	s, err := newSweeper(g, o)
+	if err != nil {
+		return nil, err
+	}
+	total := newTotal(g, o, s.frame)
+	err = inOrder(s, func(b int) *band { return sweepBand(s, b, newBand(g, o)) }, total.add)
+	if err != nil {
+		return nil, err
+	}
+	return total.tables(), nil
+}
+
+func (o Options) filled() Options {
+	if !(o.Spacing > 0) {
+		o.Spacing = DefaultSpacing
+	}
+	if !(o.Narrow > 0) {
+		o.Narrow = DefaultNarrow
+	}
+	if o.Judge == nil {
+		o.Judge, o.Marks = func(*State) Marks { return 0 }, 0
+	}
+	o.Marks = min(o.Marks, MaxMarks)
+	return o
+}
+
+// farthest bounds coordinates, in meters: no field is as far from its middle.
+const farthest = 1e7
+
+// check refuses pieces that no field has: the sweep's memory goes by their extent.
+func (g *Ground) check() error {
+	for i := range g.Pieces {
+		p := &g.Pieces[i]
+		for _, q := range p.Ring {
+			if !(q[0] > -farthest && q[0] < farthest && q[1] > -farthest && q[1] < farthest) {
+				return fmt.Errorf("piece %d reaches to %v %v", i, q[0], q[1])
+			}
+		}
+		if p.Product < 0 || int(p.Product) >= g.Products {
+			return fmt.Errorf("piece %d is of product %d, of %d", i, p.Product, g.Products)
+		}
+	}
+	return nil
+}

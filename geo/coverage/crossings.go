@@ -1,0 +1,223 @@
+package coverage
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"runtime"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+	"rxsplit/internal/cores"
+)
+
+// edge is a side of a zone or a keep-out in the turned plane, its lower end first.
+type edge struct {
+	low, high orb.Point
+	of        int32 // zone z is z; keep-out k is the number of zones + k
+}
+
+// event is where a scan line enters or leaves something.
+type event struct {
+	u    float64
+	what int32 // a piece, or below 0 an edge's owner: -1-of
+	step int32 // 1 into a piece, -1 out of it
+}
+
+// bandLines is how many lines are swept at a time.
+const bandLines = 64
+
+// sweeper holds what all bands share.
+type sweeper struct {
+	ground  *Ground
+	options Options
+	frame   frame
+	edges   []edge
+	zones   int
+	pieceIn buckets // pieces that reach each band
+	edgeIn  buckets
+}
+
+func newSweeper(g *Ground, o Options) (*sweeper, error) {
+	s := &sweeper{ground: g, options: o, frame: across(axis(g.Pieces), o.Spacing)}
+	if g.Zones != nil {
+		s.zones = g.Zones.Len()
+		s.edges = s.edgesOf(s.edges, g.Zones, 0)
+	}
+	if g.KeepOuts != nil {
+		s.edges = s.edgesOf(s.edges, g.KeepOuts, s.zones)
+	}
+	if max(len(s.edges), len(g.Pieces)) > math.MaxInt32-1 {
+		return nil, ErrMany
+	}
+	s.frame = s.frame.fit(g.Pieces, s.edges)
+	bands := s.bands()
+	s.pieceIn = newBuckets(len(g.Pieces), bands, func(i int) (int, int) {
+		at := s.frame.spanOf(&g.Pieces[i])
+		return s.bandsOf(at.low, at.high)
+	})
+	s.edgeIn = newBuckets(len(s.edges), bands, func(i int) (int, int) {
+		return s.bandsOf(s.edges[i].low[1], s.edges[i].high[1])
+	})
+	return s, nil
+}
+
+func (s *sweeper) bands() int { return cores.Count(s.frame.lines, bandLines) }
+
+// bandsOf returns the bands, the end excluded, that reach between two values of v.
+func (s *sweeper) bandsOf(low, high float64) (from, to int) {
+	from, to = s.frame.reach(low, high)
+	if from >= to {
+		return 0, 0
+	}
+	return from / bandLines, (to-1)/bandLines + 1
+}
+
+// edgesOf adds the sides of all rings. One along the scan lines is met by none.
+func (s *sweeper) edgesOf(list []edge, shapes *geo.Shapes, base int) []edge {
+	for i := range shapes.Len() {
+		for r, end := shapes.ShapeRings(i); r < end; r++ {
+			ring := shapes.Ring(r)
+			for k := 1; k < len(ring); k++ {
+				a, b := s.frame.turn(ring[k-1]), s.frame.turn(ring[k])
+				if a[1] > b[1] {
+					a, b = b, a
+				}
+				if a[1] < b[1] {
+					list = append(list, edge{a, b, int32(base + i)})
+				}
+			}
+		}
+	}
+	return list
+}
+
+// buckets lists items by the buckets that they reach: bucket b holds
+// items[ends[b-1]:ends[b]], in order.
+type buckets struct{ ends, items []int32 }
+
+func newBuckets(n, count int, reach func(i int) (from, to int)) buckets {
+	b := buckets{ends: make([]int32, count+1)}
+	for i := range n {
+		from, to := reach(i)
+		for k := from; k < to; k++ {
+			b.ends[k+1]++
+		}
+	}
+	for k := range count {
+		b.ends[k+1] += b.ends[k]
+	}
+	b.items = make([]int32, b.ends[count])
+	next := slices.Clone(b.ends)
+	for i := range n {
+		from, to := reach(i)
+		for k := from; k < to; k++ {
+			b.items[next[k]] = int32(i)
+			next[k]++
+		}
+	}
+	return b
+}
+
+func (b buckets) of(k int) []int32 { return b.items[b.ends[k]:b.ends[k+1]] }
+
+// crossing returns where a line crosses an edge whose lower end is given first. It is the
+// same, to the bit, for all pieces and zones that share the edge.
+func crossing(low, high orb.Point, v float64) float64 {
+	return low[0] + float64((high[0]-low[0])*((v-low[1])/(high[1]-low[1])))
+}
+
+// crossPiece adds the events of a piece to the lines of a band.
+func (s *sweeper) crossPiece(lines [][]event, first int, piece int32) {
+	var ring [4]orb.Point
+	at := noSpan
+	for i, q := range s.ground.Pieces[piece].Ring {
+		ring[i] = s.frame.turn(q)
+		at = at.with(ring[i][1])
+	}
+	from, to := s.frame.reach(at.low, at.high)
+	for k := max(from, first); k < min(to, first+len(lines)); k++ {
+		v := s.frame.at(k)
+		var met [4]float64
+		n := 0
+		for i := range ring {
+			a, b := ring[i], ring[(i+1)%4]
+			if (a[1] <= v) == (b[1] <= v) {
+				continue
+			}
+			if a[1] > b[1] {
+				a, b = b, a
+			}
+			met[n] = crossing(a, b, v)
+			n++
+		}
+		if n == 4 {
+			slices.Sort(met[:])
+		} else if n == 2 && met[1] < met[0] {
+			met[0], met[1] = met[1], met[0]
+		}
+		for i := range n {
+			lines[k-first] = append(lines[k-first], event{met[i], piece, int32(1 - i%2*2)})
+		}
+	}
+}
+
+// crossEdge adds the events of an edge to the lines of a band.
+func (s *sweeper) crossEdge(lines [][]event, first int, e *edge) {
+	from, to := s.frame.reach(e.low[1], e.high[1])
+	for k := max(from, first); k < min(to, first+len(lines)); k++ {
+		if v := s.frame.at(k); e.low[1] <= v && v < e.high[1] {
+			lines[k-first] = append(lines[k-first], event{crossing(e.low, e.high, v), -1 - e.of, 0})
+		}
+	}
+}
+
+// sorted returns the events of each line of a band, in order.
+func (s *sweeper) sorted(b int, lines [][]event) [][]event {
+	first := b * bandLines
+	lines = lines[:min(bandLines, s.frame.lines-first)]
+	for i := range lines {
+		lines[i] = lines[i][:0]
+	}
+	for _, i := range s.edgeIn.of(b) {
+		s.crossEdge(lines, first, &s.edges[i])
+	}
+	for _, i := range s.pieceIn.of(b) {
+		s.crossPiece(lines, first, i)
+	}
+	for _, events := range lines {
+		slices.SortFunc(events, func(a, b event) int {
+			if a.u != b.u {
+				if a.u < b.u {
+					return -1
+				}
+				return 1
+			}
+			return cmp.Or(cmp.Compare(a.what, b.what), cmp.Compare(b.step, a.step))
+		})
+	}
+	return lines
+}
+
+// inOrder has all bands swept on all cores, and what they yield added in their order.
+func inOrder[T any](s *sweeper, sweep func(b int) T, add func(T)) error {
+	ctx := s.options.Context
+	if ctx == nil {
+		ctx = context.Background()
+	}
+	bands, batch := s.bands(), 8*runtime.GOMAXPROCS(0)
+	for from := 0; from < bands; from += batch {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if s.options.Progress != nil {
+			s.options.Progress(from, bands)
+		}
+		for _, t := range cores.Map(min(batch, bands-from), 1, func(i, _ int) T { return sweep(from + i) }) {
+			add(t)
+		}
+	}
+	return nil
+}

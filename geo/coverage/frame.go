@@ -1,0 +1,124 @@
+package coverage
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/internal/cores"
+)
+
+// frame turns the plane so that scan lines run along its first axis, u. They lie across the
+// way that the machines mostly drove, tilted by atan 0.1: a line along a boom would run on
+// the seam of two pieces.
+type frame struct {
+	cos, sin float64
+	spacing  float64
+	first    int // number of the lowest line; line k lies at v = (k + 1/2)·spacing
+	lines    int
+}
+
+func (f frame) turn(p orb.Point) orb.Point {
+	return orb.Point{float64(p[0]*f.cos) + float64(p[1]*f.sin), float64(p[1]*f.cos) - float64(p[0]*f.sin)}
+}
+
+func (f frame) back(q orb.Point) orb.Point {
+	return orb.Point{float64(q[0]*f.cos) - float64(q[1]*f.sin), float64(q[0]*f.sin) + float64(q[1]*f.cos)}
+}
+
+// at returns where a line lies.
+func (f frame) at(line int) float64 { return (float64(f.first+line) + 0.5) * f.spacing }
+
+// reach returns the lines, the end excluded, that may meet what lies between two values of v.
+func (f frame) reach(low, high float64) (from, to int) {
+	from = int(math.Floor(low/f.spacing)) - f.first
+	to = int(math.Floor(high/f.spacing)) - f.first + 1
+	return max(from, 0), min(to, f.lines)
+}
+
+// axis is the unit vector of the way that pieces are mostly driven, there and back alike.
+// Roots and products alone make it, so that all machines find the same bits.
+func axis(pieces []Piece) orb.Point {
+	var c, s float64 // of twice the angle, weighted by length
+	for _, part := range cores.Map(len(pieces), cores.Block, func(from, to int) (sum orb.Point) {
+		for i := from; i < to; i++ {
+			r := &pieces[i].Ring
+			dx, dy := (r[2][0]+r[3][0]-r[0][0]-r[1][0])/2, (r[2][1]+r[3][1]-r[0][1]-r[1][1])/2
+			d := math.Sqrt(float64(dx*dx) + float64(dy*dy))
+			if d > 0 {
+				sum[0] += (float64(dx*dx) - float64(dy*dy)) / d
+				sum[1] += float64(2*dx*dy) / d
+			}
+		}
+		return sum
+	}) {
+		c, s = c+part[0], s+part[1]
+	}
+	d := math.Sqrt(float64(c*c) + float64(s*s))
+	if !(d > 0) {
+		return orb.Point{0, 1}
+	}
+	c /= d
+	return orb.Point{math.Sqrt(max(0, (1+c)/2)), math.Copysign(math.Sqrt(max(0, (1-c)/2)), s)}
+}
+
+// across returns the frame whose lines lie across an axis.
+func across(along orb.Point, spacing float64) frame {
+	const tilt = 0.1
+	length := math.Sqrt(1 + tilt*tilt)
+	x, y := -along[1], along[0] // a quarter turn to the left
+	return frame{cos: (x - float64(tilt*y)) / length, sin: (y + float64(tilt*x)) / length, spacing: spacing}
+}
+
+// span is an interval of v.
+type span struct{ low, high float64 }
+
+func (s span) with(v float64) span { return span{min(s.low, v), max(s.high, v)} }
+
+func (s span) join(t span) span { return span{min(s.low, t.low), max(s.high, t.high)} }
+
+var noSpan = span{math.Inf(1), math.Inf(-1)}
+
+// spanOf returns the values of v that a piece takes.
+func (f frame) spanOf(p *Piece) span {
+	s := noSpan
+	for _, q := range p.Ring {
+		s = s.with(f.turn(q)[1])
+	}
+	return s
+}
+
+// mostCrossings is how often lines may meet pieces and edges before they are spread
+// out: beyond it time, not accuracy, is what lacks.
+const mostCrossings = 32e6
+
+// fit spaces the lines so that they don't meet too much, and numbers them.
+func (f frame) fit(pieces []Piece, edges []edge) frame {
+	type sum struct {
+		all    span
+		height float64
+	}
+	add := func(s sum, t span) sum { return sum{s.all.join(t), s.height + (t.high - t.low)} }
+	total := sum{all: noSpan}
+	for _, part := range cores.Map(len(pieces), cores.Block, func(from, to int) sum {
+		s := sum{all: noSpan}
+		for i := from; i < to; i++ {
+			s = add(s, f.spanOf(&pieces[i]))
+		}
+		return s
+	}) {
+		total = sum{total.all.join(part.all), total.height + part.height}
+	}
+	for _, e := range edges {
+		total = add(total, span{e.low[1], e.high[1]})
+	}
+	if len(pieces)+len(edges) == 0 {
+		return f
+	}
+	for total.height/f.spacing > mostCrossings || (total.all.high-total.all.low)/f.spacing > mostCrossings {
+		f.spacing *= 2
+	}
+	f.first = int(math.Floor(total.all.low / f.spacing))
+	f.lines = int(math.Floor(total.all.high/f.spacing)) - f.first + 1
+	return f
+}

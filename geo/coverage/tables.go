@@ -1,0 +1,210 @@
+package coverage
+
+import (
+	"math"
+	"math/bits"
+
+	"rxsplit/internal/cores"
+)
+
+// band sums up the stretches of neighboring lines. Lengths stand for areas: the spacing is
+// multiplied last.
+type band struct {
+	ground  *Ground
+	options Options
+	half    [2]sums // of even and of odd lines
+	zones   map[int]*Zone
+	zone    int // that was met last
+	at      *Zone
+	parity  int
+	marks   Marks // of the stretch before
+	since   [MaxMarks]float64
+	until   float64
+	spots   spotFinder
+}
+
+// sums are lengths, and amounts over a meter's width.
+type sums struct {
+	marks, narrow []float64
+	products      []float64 // field, outside and keep-out of each
+}
+
+func newSums(g *Ground, o Options) sums {
+	return sums{make([]float64, o.Marks), make([]float64, o.Marks), make([]float64, 3*g.Products)}
+}
+
+func newBand(g *Ground, o Options) *band {
+	b := &band{ground: g, options: o, zones: map[int]*Zone{}, zone: -1}
+	for i := range b.half {
+		b.half[i] = newSums(g, o)
+	}
+	return b
+}
+
+func (b *band) begin(line int) {
+	b.parity = line & 1
+	b.marks = 0
+	b.spots.begin(line)
+}
+
+func (b *band) end() {
+	b.change(0, b.until)
+	b.spots.end()
+}
+
+func (b *band) stretch(from, to float64, s *State) {
+	if from != b.until {
+		b.change(0, b.until)
+	}
+	b.change(b.options.Judge(s), from)
+	b.until = to
+	length := to - from
+	sums := b.half[b.parity].products
+	for p, d := range s.Density {
+		if s.Covers[p] == 0 {
+			continue
+		}
+		amount := float64(d * length)
+		if s.Zone >= 0 {
+			sums[3*p] += amount
+		} else {
+			sums[3*p+1] += amount
+		}
+		if s.KeptOut {
+			sums[3*p+2] += amount
+		}
+	}
+	if s.Zone >= 0 {
+		b.onZone(s, length)
+	}
+}
+
+func (b *band) onZone(s *State, length float64) {
+	if s.Zone != b.zone {
+		b.zone, b.at = s.Zone, b.zones[s.Zone]
+		if b.at == nil {
+			b.at = &Zone{Products: make([]OnZone, b.ground.Products)}
+			b.zones[s.Zone] = b.at
+		}
+	}
+	b.at.Area += length
+	for p := range b.at.Products {
+		on := &b.at.Products[p]
+		if s.Covers[p] > 0 {
+			on.Covered += length
+			on.Amount += float64(s.Density[p] * length)
+		}
+		if p < len(b.ground.Targets) && b.ground.Targets[p] != nil {
+			target := b.ground.Targets[p][s.Zone]
+			off := math.Abs(s.Density[p] - target)
+			on.Off += float64(off * length)
+			if off <= float64(nearTarget*target)*(1+1e-9) {
+				on.OnTarget += length
+			}
+		}
+	}
+}
+
+// change ends the runs of marks that no longer hold, and begins those of new ones.
+func (b *band) change(now Marks, at float64) {
+	changed := now ^ b.marks
+	for changed != 0 {
+		m := bits.TrailingZeros64(uint64(changed))
+		changed &^= 1 << m
+		if now&(1<<m) != 0 {
+			b.since[m] = at
+			continue
+		}
+		length := at - b.since[m]
+		sums := &b.half[b.parity]
+		sums.marks[m] += length
+		switch {
+		case length < b.options.Narrow:
+			sums.narrow[m] += length
+		case b.options.Spots&(1<<m) != 0:
+			b.spots.run(m, b.since[m], at)
+		}
+	}
+	b.marks = now
+}
+
+// total adds bands up in their order.
+type total struct {
+	band
+	frame  frame
+	joined spotJoiner
+}
+
+func newTotal(g *Ground, o Options, f frame) *total {
+	return &total{band: *newBand(g, o), frame: f, joined: spotJoiner{frame: f, smallest: o.Smallest, small: make([]int, o.Marks)}}
+}
+
+func (t *total) add(b *band) {
+	for i := range t.half {
+		plus(t.half[i].marks, b.half[i].marks)
+		plus(t.half[i].narrow, b.half[i].narrow)
+		plus(t.half[i].products, b.half[i].products)
+	}
+	for z, from := range b.zones {
+		to := t.zones[z]
+		if to == nil {
+			t.zones[z] = from
+			continue
+		}
+		to.Area += from.Area
+		for p := range to.Products {
+			a, b := &to.Products[p], from.Products[p]
+			a.Covered, a.Amount, a.Off, a.OnTarget = a.Covered+b.Covered, a.Amount+b.Amount, a.Off+b.Off, a.OnTarget+b.OnTarget
+		}
+	}
+	t.joined.add(&b.spots)
+}
+
+func plus(to, from []float64) {
+	for i, v := range from {
+		to[i] += v
+	}
+}
+
+// measure turns the sums of the even and of the odd lines into an area.
+func (t *total) measure(even, odd float64) Measure {
+	h := t.frame.spacing
+	return Measure{Area: float64((even + odd) * h), Error: math.Abs(float64(2 * (even - odd) * h))}
+}
+
+func (t *total) tables() *Tables {
+	out := &Tables{Spacing: t.frame.spacing, Widened: t.frame.spacing > t.options.Spacing}
+	even, odd := t.half[0], t.half[1]
+	for m := range even.marks {
+		measure := t.measure(even.marks[m], odd.marks[m])
+		measure.Narrow = float64((even.narrow[m] + odd.narrow[m]) * t.frame.spacing)
+		out.Marks = append(out.Marks, measure)
+	}
+	for p := range t.ground.Products {
+		out.Products = append(out.Products, Laid{
+			Field:   t.measure(even.products[3*p], odd.products[3*p]),
+			Outside: t.measure(even.products[3*p+1], odd.products[3*p+1]),
+			KeepOut: t.measure(even.products[3*p+2], odd.products[3*p+2]),
+		})
+	}
+	if t.ground.Zones != nil {
+		out.Zones = make([]Zone, t.ground.Zones.Len())
+		cores.Each(len(out.Zones), func(z int) { out.Zones[z] = t.zoneOf(z) })
+	}
+	out.Spots, out.Small = t.joined.spots(), t.joined.small
+	return out
+}
+
+func (t *total) zoneOf(z int) Zone {
+	from := t.zones[z]
+	out := Zone{Products: make([]OnZone, t.ground.Products)}
+	if from == nil {
+		return out
+	}
+	h := t.frame.spacing
+	out.Area = float64(from.Area * h)
+	for p, o := range from.Products {
+		out.Products[p] = OnZone{float64(o.Covered * h), float64(o.Amount * h), float64(o.Off * h), float64(o.OnTarget * h)}
+	}
+	return out
+}
