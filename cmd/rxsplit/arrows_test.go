@@ -40,6 +40,8 @@ var arrows = []arrow{
 	{"geo/shapefile", []string{"geo", "geo/internal/...", "internal/cores", "label/unit"}},
 	{"geo/geojson", []string{"geo", "internal/cores", "label/unit"}},
 	{"geo/track", nil},
+	{"geo/coverage", []string{"geo", "internal/cores"}},
+	{"geo/swath", []string{"geo/coverage", "geo/track"}},
 	{"geo/internal/...", []string{"internal/cores"}},
 	{"geo/taskdata", []string{"geo", "label/unit"}},
 	{"geo", []string{"geo/internal/...", "internal/cores", "label/unit"}},
@@ -67,7 +69,7 @@ var arrows = []arrow{
 	{"cmd/rxsplit", []string{"cmd/internal/app", "cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/text", "rx", "rx/equip", "label/..."}},
 }
 
-var stageMay = []string{"rx", "rx/tell", "rx/equip", "geo", "geo/crs", "geo/shapefile", "geo/geojson", "geo/track", "internal/cores", "label/..."}
+var stageMay = []string{"rx", "rx/tell", "rx/equip", "geo", "geo/crs", "geo/shapefile", "geo/geojson", "geo/coverage", "geo/swath", "geo/track", "internal/cores", "label/..."}
 
 // showMay is what a package may import that shows a result.
 var showMay = []string{"cmd/internal/report", "cmd/internal/report/figures", "rx/...", "geo", "label/..."}

@@ -80,8 +80,8 @@ type Tables struct {
 	Small    []int  // spots too small to be listed, by mark
 }
 
-// Measure is an area with an estimate of how far it may be off: twice the difference
-// between what the even and what the odd lines say.
+// Measure is an area with an estimate of how far it may be off: how far what every fourth
+// line says differs, or twice what the even and what the odd lines say, whichever is more.
 type Measure struct {
 	Area   float64
 	Narrow float64 // of it, in runs that are narrow

@@ -3,6 +3,7 @@ package coverage
 import (
 	"math"
 	"math/bits"
+	"slices"
 
 	"rxsplit/internal/cores"
 )
@@ -12,11 +13,11 @@ import (
 type band struct {
 	ground  *Ground
 	options Options
-	half    [2]sums // of even and of odd lines
+	part    [4]sums // of every fourth line
 	zones   map[int]*Zone
 	zone    int // that was met last
 	at      *Zone
-	parity  int
+	turn    int   // which part the line is of
 	marks   Marks // of the stretch before
 	since   [MaxMarks]float64
 	until   float64
@@ -35,14 +36,14 @@ func newSums(g *Ground, o Options) sums {
 
 func newBand(g *Ground, o Options) *band {
 	b := &band{ground: g, options: o, zones: map[int]*Zone{}, zone: -1}
-	for i := range b.half {
-		b.half[i] = newSums(g, o)
+	for i := range b.part {
+		b.part[i] = newSums(g, o)
 	}
 	return b
 }
 
 func (b *band) begin(line int) {
-	b.parity = line & 1
+	b.turn = line & 3
 	b.marks = 0
 	b.spots.begin(line)
 }
@@ -59,7 +60,7 @@ func (b *band) stretch(from, to float64, s *State) {
 	b.change(b.options.Judge(s), from)
 	b.until = to
 	length := to - from
-	sums := b.half[b.parity].products
+	sums := b.part[b.turn].products
 	for p, d := range s.Density {
 		if s.Covers[p] == 0 {
 			continue
@@ -116,7 +117,7 @@ func (b *band) change(now Marks, at float64) {
 			continue
 		}
 		length := at - b.since[m]
-		sums := &b.half[b.parity]
+		sums := &b.part[b.turn]
 		sums.marks[m] += length
 		switch {
 		case length < b.options.Narrow:
@@ -140,10 +141,10 @@ func newTotal(g *Ground, o Options, f frame) *total {
 }
 
 func (t *total) add(b *band) {
-	for i := range t.half {
-		plus(t.half[i].marks, b.half[i].marks)
-		plus(t.half[i].narrow, b.half[i].narrow)
-		plus(t.half[i].products, b.half[i].products)
+	for i := range t.part {
+		plus(t.part[i].marks, b.part[i].marks)
+		plus(t.part[i].narrow, b.part[i].narrow)
+		plus(t.part[i].products, b.part[i].products)
 	}
 	for z, from := range b.zones {
 		to := t.zones[z]
@@ -166,26 +167,29 @@ func plus(to, from []float64) {
 	}
 }
 
-// measure turns the sums of the even and of the odd lines into an area.
-func (t *total) measure(even, odd float64) Measure {
+// measure turns the sums of every fourth line into an area. Even lines against odd ones can
+// agree by chance; that all four parts do is less likely.
+func (t *total) measure(of func(sums) float64) Measure {
+	var four [4]float64
+	for i := range four {
+		four[i] = of(t.part[i])
+	}
 	h := t.frame.spacing
-	return Measure{Area: float64((even + odd) * h), Error: math.Abs(float64(2 * (even - odd) * h))}
+	even, odd := four[0]+four[2], four[1]+four[3]
+	spread := max(math.Abs(2*(even-odd)), 4*(slices.Max(four[:])-slices.Min(four[:])))
+	return Measure{Area: float64((even + odd) * h), Error: float64(spread * h)}
 }
 
 func (t *total) tables() *Tables {
 	out := &Tables{Spacing: t.frame.spacing, Widened: t.frame.spacing > t.options.Spacing}
-	even, odd := t.half[0], t.half[1]
-	for m := range even.marks {
-		measure := t.measure(even.marks[m], odd.marks[m])
-		measure.Narrow = float64((even.narrow[m] + odd.narrow[m]) * t.frame.spacing)
+	for m := range t.options.Marks {
+		measure := t.measure(func(s sums) float64 { return s.marks[m] })
+		measure.Narrow = t.measure(func(s sums) float64 { return s.narrow[m] }).Area
 		out.Marks = append(out.Marks, measure)
 	}
 	for p := range t.ground.Products {
-		out.Products = append(out.Products, Laid{
-			Field:   t.measure(even.products[3*p], odd.products[3*p]),
-			Outside: t.measure(even.products[3*p+1], odd.products[3*p+1]),
-			KeepOut: t.measure(even.products[3*p+2], odd.products[3*p+2]),
-		})
+		laid := func(at int) Measure { return t.measure(func(s sums) float64 { return s.products[3*p+at] }) }
+		out.Products = append(out.Products, Laid{Field: laid(0), Outside: laid(1), KeepOut: laid(2)})
 	}
 	if t.ground.Zones != nil {
 		out.Zones = make([]Zone, t.ground.Zones.Len())
