@@ -186,3 +186,18 @@ func number(text []byte) (float64, bool) {
 	v, err := strconv.ParseFloat(string(text), 64)
 	return v, err == nil && !math.IsInf(v, 0)
 }
+
+// Numbers returns the numbers of a field, by its index, a record each; NaN where a cell
+// holds none.
+func (f *File) Numbers(index int) []float64 {
+	list := make([]float64, f.Layer.Shapes.Len())
+	for i := range list {
+		cell := f.Layer.Attributes.Cell(i, index)
+		v, ok := number(cell.Text)
+		if !ok || cell.Kind == geo.Null || cell.Kind == geo.Bool {
+			v = math.NaN()
+		}
+		list[i] = v
+	}
+	return list
+}

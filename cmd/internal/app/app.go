@@ -61,18 +61,29 @@ func canceled(ctx context.Context, err error) error {
 // Inspect says what a file holds, before anybody asks for rates. Of the values those
 // count that say how a file is opened.
 func (r Run) Inspect(ctx context.Context, path string, v Values) (*read.Content, error) {
+	_, content, err := r.Look(ctx, path, v)
+	return content, err
+}
+
+// Look does what [Run.Inspect] does, and returns the opened file as well, to draw it.
+func (r Run) Look(ctx context.Context, path string, v Values) (*read.File, *read.Content, error) {
 	if err := r.tell(ctx, Step{Stage: "read"}); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	s := newSettings()
 	if err := v.act(s, func(o Option) bool { return o.Opens }); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	file, err := read.Open(path, r.opening(ctx, s))
 	if err != nil {
-		return nil, canceled(ctx, err)
+		return nil, nil, canceled(ctx, err)
 	}
-	return read.Inspect(file)
+	if err := r.tell(ctx, Step{Stage: "inspect"}); err != nil {
+		return nil, nil, err
+	}
+	tune(file.Layer.Shapes.Len(), len(file.Layer.Shapes.Points))
+	content, err := read.Inspect(file)
+	return file, content, err
 }
 
 // Check holds a prescription against the label, and judges the ways to release it.
@@ -134,8 +145,7 @@ func (r Run) assess(ctx context.Context, path string, q *Request) (*checked, err
 
 // open reads the keep-outs and the prescription's file.
 func (c *checked) open(path string, options read.FileOptions) (*read.File, error) {
-	options.As = c.request.source()
-	if keepOut := c.request.keepOut(); keepOut != "" {
+	if keepOut := c.request.values.one(keepOutName); keepOut != "" {
 		f, err := read.Open(keepOut, read.FileOptions{Archive: options.Archive, Context: options.Context})
 		if err != nil {
 			return nil, err

@@ -28,10 +28,26 @@ func Demo(dir string, use func(field, job string) error) (err error) {
 			os.RemoveAll(dir) // made above, and of no use half full
 		}
 	}()
-	for name, text := range map[string][]byte{"field.zip": demoField, "label.yaml": label.DemoYAML(), "job.yaml": demoJob} {
-		if err := os.WriteFile(filepath.Join(dir, name), text, 0o666); err != nil {
-			return &Error{What: filepath.Join(dir, name) + ": " + SystemSays(err)}
+	for _, f := range DemoFiles() {
+		if err := os.WriteFile(filepath.Join(dir, f.Name), f.Text, 0o666); err != nil {
+			return &Error{What: filepath.Join(dir, f.Name) + ": " + SystemSays(err)}
 		}
 	}
-	return use(filepath.Join(dir, "field.zip"), filepath.Join(dir, "job.yaml"))
+	return use(filepath.Join(dir, fieldFile), filepath.Join(dir, jobFile))
+}
+
+// DemoFile is one file of the demonstration.
+type DemoFile struct {
+	Name string
+	Text []byte
+}
+
+const (
+	fieldFile = "field.zip"
+	jobFile   = "job.yaml"
+)
+
+// DemoFiles lists the invented field, its label and its job file, which names the label.
+func DemoFiles() []DemoFile {
+	return []DemoFile{{fieldFile, demoField}, {"label.yaml", label.DemoYAML()}, {jobFile, demoJob}}
 }

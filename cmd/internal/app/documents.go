@@ -96,27 +96,49 @@ func Job(path string, v Values) (*equip.Job, []label.Problem, error) {
 // missing tells of files that a job names and that are not there, beside it or where it
 // says: a check of a field would stop at them.
 func missing(path string, text []byte, job *equip.Job) (list []label.Problem) {
-	for _, o := range Options() {
-		if o.Kind != File && o.Kind != Document || !o.InJob() || len(o.job(job)) == 0 {
+	for _, f := range filesOf(path, job) {
+		if _, err := os.Stat(f.Path); !os.IsNotExist(err) {
 			continue
 		}
-		where := relativeTo(filepath.Dir(path), o.job(job)[0])
-		if _, err := os.Stat(where); !os.IsNotExist(err) {
-			continue
-		}
-		p := label.Problem{Key: o.Name, Severity: label.Warning, Text: "there is no file " + report.Name(where) + ": names count from where the job file lies", Line: 1, Column: 1}
+		p := label.Problem{Key: f.Key, Severity: label.Warning, Text: "there is no file " + report.Name(f.Path) + ": names count from where the job file lies", Line: 1, Column: 1}
 		for i, line := range strings.Split(string(text), "\n") {
-			if strings.HasPrefix(line, o.Name+":") {
+			if strings.HasPrefix(line, f.Key+":") {
 				p.Line = i + 1
 			}
 		}
 		list = append(list, p)
 	}
+	return list
+}
+
+// Named is a file that a job file names.
+type Named struct {
+	Key  string // that names it
+	Path string // counted from where the job file lies
+}
+
+// JobFiles lists the files that a job file names. It reads none of them.
+func JobFiles(path string) ([]Named, error) {
+	text, err := readText(path)
+	if err != nil {
+		return nil, err
+	}
+	job, err := equip.ParseJob(path, text)
+	if err != nil {
+		return nil, jobError(path, text, err)
+	}
+	return filesOf(path, job), nil
+}
+
+func filesOf(path string, job *equip.Job) (list []Named) {
+	for _, o := range Options() {
+		if (o.Kind == File || o.Kind == Document) && o.InJob() && len(o.job(job)) > 0 {
+			list = append(list, Named{o.Name, relativeTo(filepath.Dir(path), o.job(job)[0])})
+		}
+	}
 	for _, l := range job.FurtherLiquids {
-		if where := relativeTo(filepath.Dir(path), l.Label); l.Label != "" {
-			if _, err := os.Stat(where); os.IsNotExist(err) {
-				list = append(list, label.Problem{Key: "further-liquids", Severity: label.Warning, Text: "there is no file " + report.Name(where) + ": names count from where the job file lies", Line: 1, Column: 1})
-			}
+		if l.Label != "" {
+			list = append(list, Named{"further-liquids", relativeTo(filepath.Dir(path), l.Label)})
 		}
 	}
 	return list
@@ -195,8 +217,11 @@ func mistakenFor(own, other error) bool {
 	if !errors.As(own, &asOwn) || other != nil && !errors.As(other, &asOther) {
 		return false
 	}
-	unknown := func(e *strictyaml.Error) bool { return strings.Contains(e.What, "is not a key that is known here") }
-	return slices.ContainsFunc(asOwn, unknown) && 2*len(asOther) < len(asOwn)
+	return slices.ContainsFunc(asOwn, isUnknown) && 2*len(asOther) < len(asOwn)
+}
+
+func isUnknown(e *strictyaml.Error) bool {
+	return strings.Contains(e.What, "is not a key that is known here")
 }
 
 // mistakes adds to the mistakes of a file how to look at it again; nothing where it has

@@ -43,7 +43,7 @@ type Failure struct {
 type Spot struct {
 	File         string
 	Line, Column int        // of a text, from 1
-	Key          string     // of a label profile or a job file
+	Key          string     // of a label profile or a job file, or an option's name
 	Record       int        // of a prescription's file, from 1
 	Field        string     // of it
 	Zone         int        // its number in a plan
