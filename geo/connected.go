@@ -17,14 +17,11 @@ func connect(m *Mesh, records []int32) ([]ConnectedGround, error) {
 	if len(parts) == 1 {
 		return []ConnectedGround{{lonLatPolygon(m, parts[0]), parts}}, nil
 	}
-	picked := pick(m.drawn, records)
-	sub, err := NewMesh(picked, optionsFor(m, records))
+	sub, err := NewMesh(pick(m.drawn, records), optionsFor(m, records))
 	if err != nil {
 		return nil, err
 	}
-	of := newJoined(picked)
-	sub.met = of.join
-	outline, g, err := dissolveEdges(sub, nil)
+	outline, err := sub.Outline(nil)
 	if err != nil {
 		return nil, ofLayer(err, records)
 	}
@@ -36,18 +33,10 @@ func connect(m *Mesh, records []int32) ([]ConnectedGround, error) {
 		ground[0].Parts = parts
 		return ground, nil
 	}
-	of.meet(g)
-	var sides *sides // made if it is asked for
-	for i, part := range parts {
-		face, known := of.face(int32(i))
-		if !known {
-			if sides == nil {
-				sides = newSides(outline.Polygons, asDrawn)
-			}
-			face = sides.holder(pointInside(lonLatPolygon(m, part)))
-		}
-		if face >= 0 {
-			ground[face].Parts = append(ground[face].Parts, part)
+	sides := newSides(outline.Polygons, asDrawn)
+	for _, part := range parts {
+		if i := sides.holder(pointInside(lonLatPolygon(m, part))); i >= 0 {
+			ground[i].Parts = append(ground[i].Parts, part)
 		}
 	}
 	return ground, nil

@@ -43,7 +43,6 @@ var arrows = []arrow{
 	{"geo/coverage", []string{"geo", "internal/cores"}},
 	{"geo/swath", []string{"geo/coverage", "geo/track"}},
 	{"geo/internal/...", []string{"internal/cores"}},
-	{"geo/taskdata", []string{"geo", "label/unit"}},
 	{"geo", []string{"geo/internal/...", "internal/cores", "label/unit"}},
 
 	{"rx/equip", []string{"label/..."}},
@@ -66,7 +65,8 @@ var arrows = []arrow{
 	{"cmd/internal/report", []string{"cmd/internal/report/figures", "rx/...", "label/..."}},
 	{"cmd/inventfield", []string{"geo/...", "label/..."}},
 	{"cmd/internal/app", []string{"cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/page", "cmd/internal/report/text", "rx/...", "geo", "geo/shapefile", "internal/cores", "label/..."}},
-	{"cmd/rxsplit", []string{"cmd/internal/app", "cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/text", "rx", "rx/equip", "label/..."}},
+	{"cmd/internal/serve", []string{"cmd/internal/app", "cmd/internal/report/...", "rx/...", "geo/...", "label/..."}},
+	{"cmd/rxsplit", []string{"cmd/internal/app", "cmd/internal/serve", "cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/text", "rx", "rx/equip", "label/..."}},
 }
 
 var stageMay = []string{"rx", "rx/tell", "rx/equip", "geo", "geo/crs", "geo/shapefile", "geo/geojson", "geo/coverage", "geo/swath", "geo/track", "internal/cores", "label/..."}

@@ -90,6 +90,7 @@ that this program prints.`,
 		newSplit(u),
 		newVerify(u),
 		newApprove(u),
+		newServe(u),
 		newLabel(u),
 		newJob(u),
 	)

@@ -1,0 +1,169 @@
+package serve
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"rxsplit/cmd/internal/app"
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/data"
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/cmd/internal/report/svg"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/read"
+	"rxsplit/rx/tell"
+)
+
+// field is the page of one prescription, from what its file holds to the way that is chosen.
+type field struct {
+	frame
+	asked
+	*holding
+	Query   string
+	Facts   []fact
+	Columns []column
+	ToName  bool // the rate's column has to be named, and is not
+	Found   []found
+	Options []group
+
+	Failure *app.Failure // what stops the check
+	Checked *checked
+	Command string
+}
+
+type fact struct{ What, Value string }
+
+// column is one column of the file's table.
+type column struct {
+	Name, Kind, Low, High, Mean, Empty, Note string
+
+	CanBe, Chosen bool // the rate
+	Map, Bins     *drawing
+}
+
+// found is a finding in words.
+type found struct {
+	Severity, Text, Hint string
+	Rule                 string // where it is a doubt that can be answered
+	Reason               string // that was given
+}
+
+// field shows one prescription.
+func (s *Server) field(w http.ResponseWriter, r *http.Request) {
+	h, err := s.folder.look()
+	if err != nil {
+		s.failed(w, http.StatusInternalServerError, &app.Error{What: "the folder can't be read: " + app.SystemSays(err), Err: err})
+		return
+	}
+	a, err := s.ask(r)
+	if err == nil && a.File == "" {
+		err = &app.Error{What: "no file is named", Hint: "go back to the folder and choose one"}
+	}
+	if err != nil {
+		s.failed(w, http.StatusBadRequest, err)
+		return
+	}
+	a.only(h)
+	t, err := s.works.do(&task{title: filepath.Base(a.File), back: ""}, "field?"+a.query()+"#"+h.mark, func(ctx context.Context, run app.Run) made {
+		return s.fieldOf(ctx, run, h, a)
+	})
+	s.answer(w, r, t, err)
+}
+
+func (s *Server) fieldOf(ctx context.Context, run app.Run, h *holding, a asked) made {
+	v := field{frame: s.frame(filepath.Base(a.File)), asked: a, holding: h, Query: a.query(), Options: s.optionGroups(a, h)}
+	l, err := s.lookAt(ctx, run, a, h.mark)
+	if err != nil {
+		v.fail(err)
+	} else {
+		v.Facts, v.Columns, v.ToName, v.Found = l.facts, l.columns, l.toName, l.found
+		if l.result != nil {
+			v.Checked = s.tellCheck(l, a)
+			v.Found = v.Checked.Found
+		}
+		if l.problem != nil {
+			v.fail(l.problem)
+		}
+	}
+	v.Command = a.command("check", false)
+	m := s.page("field.html", v)
+	m.again = ctx.Err() != nil
+	return m
+}
+
+// fail takes note of what stops the check, and of where to mend it.
+func (v *field) fail(err error) {
+	f := plainly(err)
+	v.Failure = &f
+	for i := range v.Options {
+		for k := range v.Options[i].Fields {
+			o := &v.Options[i].Fields[k]
+			for _, spot := range f.At {
+				if spot.Key == o.Name {
+					o.Err = spot.What
+				}
+			}
+			if strings.HasPrefix(f.Text, "--"+o.Name+":") {
+				o.Err = strings.TrimSpace(strings.TrimPrefix(f.Text, "--"+o.Name+":"))
+			}
+			v.Options[i].Open = v.Options[i].Open || o.Err != ""
+		}
+	}
+}
+
+// factsOf says what a file holds.
+func factsOf(c *read.Content, s unit.System) []fact {
+	q := figures.In(s)
+	system := c.Source.System
+	if c.Source.EPSG != 0 {
+		system = fmt.Sprintf("%s (EPSG:%d)", system, c.Source.EPSG)
+	}
+	return []fact{
+		{"File", c.Source.Name + ", " + c.Source.Format},
+		{"Coordinate system", system},
+		{"Ground", fmt.Sprintf("%s in %s, %s %s", figures.Plural(c.Polygons, "polygon", "polygons"), figures.Plural(c.Source.Records, "record", "records"), q.Ground(c.Area), unit.Symbol[unit.Area](s))},
+		{"Where", fmt.Sprintf("latitude %.5f to %.5f, longitude %.5f to %.5f", c.Extent.Min[1], c.Extent.Max[1], c.Extent.Min[0], c.Extent.Max[0])},
+	}
+}
+
+// columnsOf lists the columns, draws those that can be the rate, and reports whether one of
+// them has to be named.
+func columnsOf(f *read.File, c *read.Content, chosen []string) (list []column, ask bool) {
+	names, toName := read.RateFields(c.Fields)
+	drawer := svg.NewDrawer(svg.Ground{Shapes: f.LonLat, Zones: f.Layer.Shapes.Len(), Record: func(i int) int { return i }, Number: func(i int) int { return i + 1 }})
+	for i, r := range c.Fields {
+		one := column{Name: r.Name, Kind: r.Kind.String(), Empty: figures.Count(r.Nulls), Note: data.FieldNote(r), CanBe: slices.Contains(names, r.Name)}
+		if r.Numbers > 0 {
+			one.Low, one.High, one.Mean = figures.Trim(r.Min), figures.Trim(r.Max), figures.Trim(r.Mean())
+		}
+		named := func(name string) bool { return strings.EqualFold(name, r.Name) }
+		one.Chosen = slices.ContainsFunc(chosen, named) || !toName && one.CanBe && len(chosen) == 0
+		if one.Chosen || one.CanBe {
+			values := f.Numbers(i)
+			one.Map, one.Bins = numbersMap(f, drawer, values, r), histogram(values, r)
+		}
+		list = append(list, one)
+	}
+	return list, toName && len(chosen) == 0
+}
+
+// foundOf tells findings, the worst first; reason says why a doubt was answered.
+func foundOf(list []rx.Finding, s unit.System, reason func(rule string) string) (out []found) {
+	list = slices.Clone(list)
+	slices.SortStableFunc(list, func(a, b rx.Finding) int { return int(b.Severity) - int(a.Severity) })
+	for _, f := range list {
+		said := tell.Finding(f, s)
+		one := found{Severity: f.Severity.String(), Text: report.Plain(said.Text), Hint: report.Plain(said.Hint)}
+		answered := func(o found) bool { return o.Rule == f.Rule() }
+		if f.Doubt() && reason != nil && !slices.ContainsFunc(out, answered) {
+			one.Rule, one.Reason = f.Rule(), reason(f.Rule())
+		}
+		out = append(out, one)
+	}
+	return out
+}

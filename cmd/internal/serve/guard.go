@@ -1,0 +1,87 @@
+package serve
+
+import (
+	"crypto/subtle"
+	"net/http"
+	"strings"
+)
+
+// cookieName is the cookie that holds the key.
+const cookieName = "rxsplit-key"
+
+// guard lets only those in who came by the address that the program printed. Whatever
+// another page of the browser, another program or another user of the machine may send, it
+// has not got the key.
+//
+//   - Host must be this very address: a name that was pointed at 127.0.0.1 is refused.
+//   - A POST must come from a page of this address, by its Origin.
+//   - The key of the first address becomes a cookie that no script reads and no other site
+//     sends, and leaves the address.
+func (s *Server) guard(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		headers(w.Header())
+		switch {
+		case r.Host != s.host:
+			s.refuse(w, http.StatusMisdirectedRequest, "This address is not the one that the program printed.")
+		case r.Method != http.MethodGet && r.Method != http.MethodHead && r.Method != http.MethodPost:
+			s.refuse(w, http.StatusMethodNotAllowed, "Pages are read and sent, nothing else.")
+		case !s.ownOrigin(r):
+			s.refuse(w, http.StatusForbidden, "Another page sent this.")
+		case !strings.HasPrefix(r.URL.Path, s.prefix):
+			s.refuse(w, http.StatusNotFound, noKey)
+		case s.firstVisit(r):
+			http.SetCookie(w, &http.Cookie{Name: cookieName, Value: s.key, Path: s.prefix, HttpOnly: true, SameSite: http.SameSiteStrictMode})
+			http.Redirect(w, r, s.prefix, http.StatusSeeOther)
+		case !s.hasKey(r):
+			s.refuse(w, http.StatusForbidden, noKey)
+		default:
+			s.mu.Lock()
+			s.asked = s.options.Now()
+			s.mu.Unlock()
+			next.ServeHTTP(w, r)
+		}
+	})
+}
+
+const noKey = "Open the address that the program printed when it was started; each start has an address of its own."
+
+// headers keep a page to itself: nothing from elsewhere, in no frame, with no script but
+// the one file that we serve, kept by nobody.
+func headers(h http.Header) {
+	h.Set("Content-Security-Policy", "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'")
+	h.Set("X-Content-Type-Options", "nosniff")
+	h.Set("Referrer-Policy", "same-origin")
+	h.Set("Cache-Control", "no-store")
+	h.Set("Cross-Origin-Opener-Policy", "same-origin")
+	h.Set("Cross-Origin-Resource-Policy", "same-origin")
+}
+
+// ownOrigin reports whether what is sent was sent by a page of ours. A browser says where
+// a POST comes from; a program that says nothing is no page.
+func (s *Server) ownOrigin(r *http.Request) bool {
+	origin := r.Header.Get("Origin")
+	if r.Method == http.MethodPost {
+		return origin == "http://"+s.host
+	}
+	return origin == "" || origin == "http://"+s.host
+}
+
+func (s *Server) firstVisit(r *http.Request) bool {
+	return r.Method == http.MethodGet && r.URL.Path == s.prefix && same(r.URL.Query().Get("key"), s.key)
+}
+
+func (s *Server) hasKey(r *http.Request) bool {
+	c, err := r.Cookie(cookieName)
+	return err == nil && same(c.Value, s.key)
+}
+
+// same compares in a time that tells nothing.
+func same(a, b string) bool { return subtle.ConstantTimeCompare([]byte(a), []byte(b)) == 1 }
+
+// refuse says why nothing is shown, and nothing of the folder.
+func (s *Server) refuse(w http.ResponseWriter, status int, why string) {
+	w.Header().Set("Connection", "close")
+	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
+	w.WriteHeader(status)
+	w.Write([]byte(why + "\n"))
+}

@@ -1,0 +1,121 @@
+package serve
+
+import (
+	"archive/zip"
+	"bytes"
+	"context"
+	"html"
+	"io"
+	"io/fs"
+	"net/http"
+	"net/url"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"rxsplit/cmd/internal/app"
+)
+
+// TestWholeJob does the job of the invented field by the pages' own forms, and holds what
+// they write against what the application writes for a command line.
+func TestWholeJob(t *testing.T) {
+	v := visit(t, nil)
+	wants(t, v.get(""), "There is no prescription in this folder yet")
+	wants(t, v.post("demo", url.Values{}), "field.zip", "off label", "Best way")
+	page := v.get("field?file=field.zip")
+	wants(t, page, "DRY_LBAC", "Do not impregnate this as one blend", "wet boom")
+	page = v.get("field?file=field.zip&job=job.yaml&way=loads")
+	wants(t, page, "Release: ", "--way loads", "--out field-loads")
+	page = v.post("split", url.Values{"file": {"field.zip"}, "job": {"job.yaml"}, "way": {"loads"}, "out": {"field-loads"}})
+	wants(t, page, "The plan is written and proved", "rxsplit split field.zip --job job.yaml --way loads --out field-loads")
+
+	// The same from a command line, in the same folder.
+	q, err := app.Resolve(app.Values{"job": {"job.yaml"}, "way": {"loads"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := (app.Run{}).Split(context.Background(), "field.zip", q, app.Target{Dir: "typed"}); err != nil {
+		t.Fatal(err)
+	}
+	sameFiles(t, "field-loads", "typed")
+
+	wants(t, v.post("verify", url.Values{"dir": {"field-loads"}}), "Proved: ")
+	wants(t, v.post("approve", url.Values{"dir": {"field-loads"}, "by": {"Invented Agronomist"}, "note": {"a <note>"}}),
+		"Approved by Invented Agronomist", "a &lt;note&gt;", "rxsplit approve field-loads --by")
+	unzip(t, v.see(v.answer(http.MethodGet, "zip?dir=field-loads", nil, nil), http.StatusOK), "out")
+	m, err := (app.Run{}).Verify(context.Background(), "out/field-loads", app.InputsAt{Source: "field.zip"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if m.Approval == nil || m.Approval.By != "Invented Agronomist" {
+		t.Errorf("the approval that came with the download is %v", m.Approval)
+	}
+	wants(t, html.UnescapeString(v.get("")), "field-loads", "Invented Agronomist")
+}
+
+// sameFiles wants two folders to hold the same files, byte for byte.
+func sameFiles(t *testing.T, a, b string) {
+	t.Helper()
+	list := func(dir string) map[string]string {
+		files := map[string]string{}
+		err := filepath.WalkDir(dir, func(path string, entry fs.DirEntry, err error) error {
+			if err == nil && !entry.IsDir() {
+				text, _ := os.ReadFile(path)
+				name, _ := filepath.Rel(dir, path)
+				files[name] = string(text)
+			}
+			return err
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return files
+	}
+	x, y := list(a), list(b)
+	if len(x) < 8 || len(x) != len(y) {
+		t.Fatalf("%d files and %d", len(x), len(y))
+	}
+	for name := range x {
+		if x[name] != y[name] {
+			t.Errorf("%s differs", name)
+		}
+	}
+}
+
+func unzip(t *testing.T, data, dir string) {
+	t.Helper()
+	z, err := zip.NewReader(bytes.NewReader([]byte(data)), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range z.File {
+		from, err := f.Open()
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, err := io.ReadAll(from)
+		if err != nil {
+			t.Fatal(err)
+		}
+		os.MkdirAll(filepath.Join(dir, filepath.Dir(f.Name)), 0o777)
+		if err := os.WriteFile(filepath.Join(dir, f.Name), text, 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// Between two columns that can be the rate nobody knows which is meant.
+func TestRateIsNeverGuessed(t *testing.T) {
+	v := visit(t, map[string]string{"two.geojson": twoColumns, "label.yaml": "name: x\nrate: 30 fl oz/ac\n"})
+	page := v.get("field?file=two.geojson")
+	wants(t, page, "Choose it.", "N_RATE", "P_RATE")
+	if bytes.Contains([]byte(page), []byte("As one impregnated blend")) {
+		t.Error("there is a verdict before a column is chosen")
+	}
+	wants(t, v.get("field?file=two.geojson&rate-field=P_RATE"), "As one impregnated blend")
+	wants(t, v.get("field?file=two.geojson&rate-field=P_RATE&stabilizer-rate=3+lb"), `aria-invalid="true"`, "is a weight")
+}
+
+const twoColumns = `{"type":"FeatureCollection","features":[
+{"type":"Feature","properties":{"N_RATE":120,"P_RATE":80},"geometry":{"type":"Polygon","coordinates":[[[-93.0,42.0],[-92.998,42.0],[-92.998,42.002],[-93.0,42.002],[-93.0,42.0]]]}},
+{"type":"Feature","properties":{"N_RATE":220,"P_RATE":60},"geometry":{"type":"Polygon","coordinates":[[[-92.998,42.0],[-92.996,42.0],[-92.996,42.002],[-92.998,42.002],[-92.998,42.0]]]}}]}`

@@ -1,0 +1,116 @@
+package serve
+
+import (
+	"bytes"
+	"embed"
+	"html/template"
+	"io"
+	"net/http"
+	"path/filepath"
+	"strings"
+
+	"rxsplit/cmd/internal/app"
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/page"
+	"rxsplit/cmd/internal/report/svg"
+)
+
+//go:embed templates/*.html
+var templates embed.FS
+
+//go:embed static
+var files embed.FS
+
+// parsePages reads the templates of all pages.
+func parsePages() (*template.Template, error) {
+	return template.New("").Funcs(template.FuncMap{
+		"told": told, "words": optionWords, "lines": func(s string) []string { return strings.Split(s, "\n") },
+		"patterns": patterns,
+	}).ParseFS(templates, "templates/*.html")
+}
+
+// frame is what every page has around it.
+type frame struct {
+	Title  string
+	Folder string // its whole path
+	Name   string // its last part
+}
+
+func (s *Server) frame(title string) frame {
+	return frame{title, s.folder.path, filepath.Base(s.folder.path)}
+}
+
+// page fills in a template.
+func (s *Server) page(name string, view any) made {
+	var b bytes.Buffer
+	if err := s.pages.ExecuteTemplate(&b, name, view); err != nil {
+		return made{status: http.StatusInternalServerError, body: []byte("this page could not be made: " + template.HTMLEscapeString(err.Error())), again: true}
+	}
+	return made{body: b.Bytes()}
+}
+
+// write sends a page.
+func (s *Server) write(w http.ResponseWriter, m made) {
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	if m.status != 0 {
+		w.WriteHeader(m.status)
+	}
+	w.Write(m.body)
+}
+
+// trouble is the page of what went wrong.
+type trouble struct {
+	frame
+	Failure app.Failure
+	Back    string
+}
+
+// wrong is a page that tells an error and what to do about it.
+func (s *Server) wrong(status int, err error, back string) made {
+	m := s.page("wrong.html", trouble{s.frame("That did not work"), plainly(err), back})
+	m.status = status
+	return m
+}
+
+func (s *Server) failed(w http.ResponseWriter, status int, err error) {
+	s.write(w, s.wrong(status, err, ""))
+}
+
+func (s *Server) busy(w http.ResponseWriter) {
+	s.failed(w, http.StatusServiceUnavailable, &app.Error{What: errBusy.Error(), Hint: "wait a moment, then load the page again"})
+}
+
+func (s *Server) nothing(w http.ResponseWriter, r *http.Request) {
+	s.failed(w, http.StatusNotFound, &app.Error{What: "there is no such page", Hint: "go back to the folder"})
+}
+
+// plainly explains an error in text that no file's name or cell can turn into anything else.
+func plainly(err error) app.Failure {
+	f := app.Explain(err)
+	f.Text, f.Hint = report.Plain(f.Text), report.Plain(f.Hint)
+	return f
+}
+
+// static sends the style sheet, which the report page shares, and the script.
+func (s *Server) static(w http.ResponseWriter, r *http.Request) {
+	name := r.PathValue("name")
+	kinds := map[string]string{"page.css": "text/css", "serve.css": "text/css", "serve.js": "text/javascript"}
+	kind := kinds[name]
+	if kind == "" {
+		s.nothing(w, r)
+		return
+	}
+	w.Header().Set("Content-Type", kind+"; charset=utf-8")
+	w.Header().Set("Cache-Control", "private, max-age=3600")
+	if name == "page.css" {
+		io.WriteString(w, page.Style())
+		return
+	}
+	text, _ := files.ReadFile("static/" + name) // embedded: it is there
+	w.Write(text)
+}
+
+// patterns are the marks of verdicts, hidden by a class, as no page here has styles of its own.
+func patterns() template.HTML {
+	return template.HTML(strings.Replace(string(svg.Patterns()), ` style="position:absolute"`, ` class="ear"`, 1))
+}

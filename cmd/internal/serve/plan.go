@@ -1,0 +1,240 @@
+package serve
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"net/http"
+	"net/url"
+	"path/filepath"
+	"time"
+
+	"rxsplit/cmd/internal/app"
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/cmd/internal/report/text"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+	"rxsplit/rx/write"
+)
+
+// planCard is one plan on the page of the folder.
+type planCard struct {
+	Dir, Way, Link string
+	Approved       string
+	Err            string
+}
+
+// planPage is the page of a written plan.
+type planPage struct {
+	frame
+	Dir, Way  string
+	Written   string // the command that has just written it
+	Proved    bool
+	Proof     string // what has just been proved, in words
+	Layers    []layer
+	Files     []planFile
+	Others    []string
+	Approval  *rx.Approval
+	Unfit     []string // why an approval that lies there does not count
+	Sheet     string   // the release sheet
+	Failure   *app.Failure
+	Command   string
+	ToVerify  string
+	ToApprove string
+}
+
+type layer struct{ Name, Product, Rates, Ground string }
+
+type planFile struct {
+	Name, Size string
+	Page       bool
+}
+
+func (s *Server) planCard(name string) planCard {
+	c := planCard{Dir: name, Link: "plan?" + url.Values{"dir": {name}}.Encode()}
+	m, err := write.ReadManifest(filepath.FromSlash(name))
+	if err != nil {
+		c.Err = plainly(err).Text
+		return c
+	}
+	c.Way = equip.TitleOf(rx.WayName(m.Way), loadsIn(m))
+	if a, _ := m.CheckApproval(filepath.FromSlash(name)); a != nil {
+		c.Approved = a.By
+	}
+	return c
+}
+
+// loadsIn counts the impregnated loads of a plan.
+func loadsIn(m *write.Manifest) (n int) {
+	for _, l := range m.Layers {
+		if l.Treated {
+			n++
+		}
+	}
+	return max(n, 1)
+}
+
+// dir is the folder of a plan that a request names.
+func (s *Server) dir(r *http.Request) (string, error) {
+	r.Body = http.MaxBytesReader(nil, r.Body, mostForm)
+	local, err := s.folder.inside(r.FormValue("dir"))
+	if err == nil && !s.folder.isPlan(filepath.ToSlash(local)) {
+		err = &app.Error{What: filepath.ToSlash(local) + ": holds no plan", Hint: "go back to the folder and choose one"}
+	}
+	return local, err
+}
+
+// proving is the folder of a plan whose inputs lie in the folder that is shown: to prove it
+// is to read them.
+func (s *Server) proving(r *http.Request) (string, error) {
+	dir, err := s.dir(r)
+	if err != nil {
+		return "", err
+	}
+	m, err := write.ReadManifest(dir)
+	if err != nil {
+		return dir, err
+	}
+	for _, in := range m.Inputs {
+		if in.Role != "prescription" && in.Role != "keep-out" {
+			continue // their texts stand in the manifest
+		}
+		at := filepath.Clean(filepath.Join(dir, filepath.FromSlash(in.Path)))
+		if _, err := s.folder.inside(filepath.ToSlash(at)); err != nil {
+			return dir, &app.Error{What: "its " + in.Role + " " + in.Name + " does not lie in this folder", Hint: "copy it to where it was, or prove the plan in a terminal: rxsplit verify " + report.Word(filepath.ToSlash(dir)) + " --source FILE", Err: err}
+		}
+	}
+	return dir, nil
+}
+
+// plan shows a written plan.
+func (s *Server) plan(w http.ResponseWriter, r *http.Request) {
+	dir, err := s.dir(r)
+	if err != nil {
+		s.failed(w, http.StatusNotFound, err)
+		return
+	}
+	v := s.planOf(dir)
+	v.Written = report.Plain(r.FormValue("written"))
+	s.write(w, s.page("plan.html", v))
+}
+
+// planOf reads what a plan's folder says of itself. Whether that is so, a proof says.
+func (s *Server) planOf(dir string) *planPage {
+	word := report.Word(filepath.ToSlash(dir))
+	v := &planPage{frame: s.frame("Plan " + filepath.ToSlash(dir)), Dir: filepath.ToSlash(dir), ToVerify: "rxsplit verify " + word, ToApprove: "rxsplit approve " + word + " --by NAME"}
+	m, err := write.ReadManifest(dir)
+	if err != nil {
+		f := plainly(err)
+		v.Failure = &f
+		return v
+	}
+	v.Way = equip.TitleOf(rx.WayName(m.Way), loadsIn(m))
+	var units map[string]string
+	json.Unmarshal(m.Units, &units) // texts that this program wrote; without them the figures stand bare
+	for _, l := range m.Layers {
+		v.Layers = append(v.Layers, layerOf(l, units))
+	}
+	for _, f := range m.Files {
+		v.Files = append(v.Files, planFile{f.Name, sizeText(f.Size), f.Name == "report.html"})
+	}
+	v.Others = m.Others(dir)
+	var unfit []write.Mismatch
+	v.Approval, unfit = m.CheckApproval(dir)
+	for _, u := range unfit {
+		v.Unfit = append(v.Unfit, u.Error())
+	}
+	return v
+}
+
+func layerOf(l write.LayerTotals, units map[string]string) layer {
+	what, rate := "untreated dry", units["dry_rate"]
+	switch {
+	case l.Product == string(rx.Liquid):
+		what, rate = "stabilizer in water", units["stabilizer_rate"]
+	case l.Treated:
+		what = "treated dry"
+	}
+	rates := figures.Trim(l.RateMin)
+	if high := figures.Trim(l.RateMax); high != rates {
+		rates += " to " + high
+	}
+	return layer{l.Name, what, rates + " " + rate, figures.Fixed(l.Area, 2) + " " + units["area"]}
+}
+
+func sizeText(n int64) string {
+	if n < 1000 {
+		return figures.Count(n) + " bytes"
+	}
+	return figures.Count(n/1000) + " kB"
+}
+
+// verify proves a plan from the disk.
+func (s *Server) verify(w http.ResponseWriter, r *http.Request) {
+	dir, err := s.proving(r)
+	if err != nil {
+		s.write(w, s.wrong(http.StatusConflict, err, planLink(dir)))
+		return
+	}
+	t, err := s.works.do(&task{title: "Proving " + filepath.ToSlash(dir), back: planLink(dir)}, "", func(ctx context.Context, run app.Run) made {
+		m, err := run.Verify(ctx, dir, app.InputsAt{})
+		v := s.planOf(dir)
+		v.Command = v.ToVerify
+		if err != nil {
+			f := plainly(err)
+			v.Failure = &f
+		} else {
+			var b bytes.Buffer
+			text.Verified(&b, filepath.ToSlash(dir), m, v.Others) // to memory: it can't fail
+			v.Proved, v.Proof = true, b.String()
+		}
+		out := s.page("plan.html", v)
+		out.again = ctx.Err() != nil
+		return out
+	})
+	s.answerWork(w, r, t, err)
+}
+
+// approve adds an approval to a plan.
+func (s *Server) approve(w http.ResponseWriter, r *http.Request) {
+	dir, err := s.proving(r)
+	if err != nil {
+		s.write(w, s.wrong(http.StatusConflict, err, planLink(dir)))
+		return
+	}
+	said := rx.Approval{
+		By: r.PostForm.Get("by"), License: r.PostForm.Get("license"), Note: r.PostForm.Get("note"),
+		At: s.options.Now().UTC().Truncate(time.Second),
+	}
+	t, err := s.works.do(&task{title: "Approving " + filepath.ToSlash(dir), back: planLink(dir), writes: true}, "", func(ctx context.Context, run app.Run) made {
+		s.writing.Lock()
+		defer s.writing.Unlock()
+		_, sheet, err := run.Approve(ctx, dir, app.InputsAt{}, said)
+		if err != nil {
+			return s.wrong(http.StatusConflict, err, planLink(dir))
+		}
+		v := s.planOf(dir)
+		v.Command = approveCommand(dir, said)
+		var b bytes.Buffer
+		text.Sheets(&b, []rx.Sheet{sheet}) // to memory: it can't fail
+		v.Sheet = b.String()
+		return s.page("plan.html", v)
+	})
+	s.answerWork(w, r, t, err)
+}
+
+func planLink(dir string) string {
+	return "plan?" + url.Values{"dir": {filepath.ToSlash(dir)}}.Encode()
+}
+
+func approveCommand(dir string, said rx.Approval) string {
+	command := "rxsplit approve " + report.Word(filepath.ToSlash(dir)) + " --by " + report.Word(said.By)
+	if said.License != "" {
+		command += " --license " + report.Word(said.License)
+	}
+	if said.Note != "" {
+		command += " --note " + report.Word(said.Note)
+	}
+	return command
+}

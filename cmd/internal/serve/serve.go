@@ -1,0 +1,170 @@
+// Package serve shows a folder as pages of this machine, for those who use no terminal:
+// what the command line does there, with the same files as its result. It holds no state
+// but the folder, and shows the command of whatever it does.
+//
+// It counts every name from the working directory, as a command that is typed there does,
+// so that the same files come out byte for byte. A [Server] listens on 127.0.0.1 alone, and
+// answers nobody who has not got its key: see guard.go. What may take long is a task with a
+// progress and a way to cancel it: see works.go. The label in hand comes before its pages.
+package serve
+
+import (
+	"context"
+	"crypto/rand"
+	"encoding/hex"
+	"errors"
+	"html/template"
+	"net"
+	"net/http"
+	"os"
+	"sync"
+	"time"
+)
+
+// Options say how a [Server] runs.
+type Options struct {
+	Idle time.Duration    // it ends when nobody has asked for so long; 0 for never
+	Now  func() time.Time // the clock
+}
+
+// Server shows the working directory.
+type Server struct {
+	options Options
+	folder  *folder
+	key     string // that the first address holds, and then the cookie
+	prefix  string // of every path: a cookie is kept to it, so that other ports don't get it
+	host    string
+	line    net.Listener
+	pages   *template.Template
+	works   *works
+	memory  memory
+	writing sync.Mutex // held by whoever puts a file into the folder
+
+	ended context.Context
+	end   context.CancelFunc
+
+	mu    sync.Mutex
+	asked time.Time // when somebody asked last
+}
+
+// New listens on a port of 127.0.0.1, on a free one for 0, for the working directory.
+func New(port int, o Options) (*Server, error) {
+	wd, err := os.Getwd()
+	if err != nil {
+		return nil, err
+	}
+	root, err := os.OpenRoot(".")
+	if err != nil {
+		return nil, err
+	}
+	line, err := net.ListenTCP("tcp4", &net.TCPAddr{IP: net.IPv4(127, 0, 0, 1), Port: port})
+	if err != nil {
+		root.Close()
+		return nil, err
+	}
+	s := &Server{
+		options: o, folder: &folder{root: root, path: wd}, key: random(32), prefix: "/" + random(6) + "/",
+		host: line.Addr().String(), line: line, asked: o.Now(),
+	}
+	s.ended, s.end = context.WithCancel(context.Background())
+	s.works = newWorks(s.ended)
+	s.pages, err = parsePages()
+	return s, err
+}
+
+// random returns n random bytes in hex.
+func random(n int) string {
+	b := make([]byte, n)
+	rand.Read(b) // never fails
+	return hex.EncodeToString(b)
+}
+
+// Address is where the first page is, with the key.
+func (s *Server) Address() string { return "http://" + s.host + s.prefix + "?key=" + s.key }
+
+// Serve answers until the context ends, somebody asks for the end, or nobody has asked for
+// long enough. What is being written then is stopped and leaves nothing behind.
+func (s *Server) Serve(ctx context.Context) error {
+	server := &http.Server{
+		Handler:           s.guard(s.routes()),
+		ReadHeaderTimeout: 5 * time.Second,
+		ReadTimeout:       uploadTime,
+		WriteTimeout:      5 * time.Minute,
+		IdleTimeout:       time.Minute,
+		MaxHeaderBytes:    1 << 15,
+	}
+	stop := context.AfterFunc(ctx, s.end)
+	defer stop()
+	go s.watch()
+	go func() {
+		<-s.ended.Done()
+		brief, cancel := context.WithTimeout(context.Background(), 2*time.Second)
+		defer cancel()
+		if server.Shutdown(brief) != nil {
+			server.Close()
+		}
+	}()
+	err := server.Serve(newNarrow(s.line, mostConnections))
+	s.end()
+	s.works.wait()
+	s.folder.root.Close()
+	if errors.Is(err, http.ErrServerClosed) {
+		return nil
+	}
+	return err
+}
+
+// watch ends the server when nobody has asked for long.
+func (s *Server) watch() {
+	if s.options.Idle <= 0 {
+		return
+	}
+	tick := time.NewTicker(min(s.options.Idle/4, 10*time.Second))
+	defer tick.Stop()
+	for {
+		select {
+		case <-s.ended.Done():
+			return
+		case <-tick.C:
+			s.mu.Lock()
+			quiet := s.options.Now().Sub(s.asked)
+			s.mu.Unlock()
+			if quiet >= s.options.Idle && !s.works.busy() {
+				s.end()
+			}
+		}
+	}
+}
+
+// routes lists the pages. What changes the folder is a POST.
+func (s *Server) routes() http.Handler {
+	mux := http.NewServeMux()
+	mux.HandleFunc("GET /{$}", s.start)
+	mux.HandleFunc("GET /field", s.field)
+	mux.HandleFunc("POST /drop", s.drop)
+	mux.HandleFunc("POST /demo", s.demo)
+	mux.HandleFunc("POST /split", s.split)
+	mux.HandleFunc("GET /plan", s.plan)
+	mux.HandleFunc("POST /verify", s.verify)
+	mux.HandleFunc("POST /approve", s.approve)
+	mux.HandleFunc("GET /zip", s.zip)
+	mux.HandleFunc("GET /show/{plan...}", s.show)
+	mux.HandleFunc("GET /work", s.work)
+	mux.HandleFunc("GET /step", s.step)
+	mux.HandleFunc("POST /cancel", s.cancel)
+	mux.HandleFunc("POST /quit", s.quit)
+	mux.HandleFunc("GET /static/{name}", s.static)
+	mux.HandleFunc("/", s.nothing)
+	return http.StripPrefix(s.prefix[:len(s.prefix)-1], mux)
+}
+
+// quit ends the program.
+func (s *Server) quit(w http.ResponseWriter, r *http.Request) {
+	s.write(w, s.page("ended.html", ended{s.frame("Ended"), s.works.busy()}))
+	time.AfterFunc(200*time.Millisecond, s.end)
+}
+
+type ended struct {
+	frame
+	Busy bool
+}

@@ -1,0 +1,165 @@
+package serve
+
+import (
+	"context"
+	"io"
+	"net/http"
+	"net/http/cookiejar"
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+)
+
+// visitor is a browser without a screen, in front of a server for a folder of its own.
+type visitor struct {
+	t      *testing.T
+	server *Server
+	client *http.Client
+	base   string // of the addresses
+	done   chan error
+}
+
+// visit serves a new folder that holds the files, by names and texts.
+func visit(t *testing.T, files map[string]string) *visitor {
+	t.Helper()
+	t.Chdir(t.TempDir())
+	for name, text := range files {
+		os.MkdirAll(filepath.Dir(name), 0o777)
+		if err := os.WriteFile(name, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return visitHere(t, Options{Now: time.Now})
+}
+
+func visitHere(t *testing.T, o Options) *visitor {
+	t.Helper()
+	s, err := New(0, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, stop := context.WithCancel(context.Background())
+	jar, _ := cookiejar.New(nil)
+	v := &visitor{t, s, &http.Client{Jar: jar}, "http://" + s.host + s.prefix, make(chan error, 1)}
+	go func() { v.done <- s.Serve(ctx) }()
+	t.Cleanup(func() {
+		stop()
+		if err := <-v.done; err != nil {
+			t.Error(err)
+		}
+		v.done <- nil
+	})
+	v.see(v.answer(http.MethodGet, s.Address(), nil, nil), http.StatusOK)
+	return v
+}
+
+// answer asks and waits out what takes long.
+func (v *visitor) answer(method, address string, form url.Values, headers http.Header) *http.Response {
+	v.t.Helper()
+	if !strings.HasPrefix(address, "http") {
+		address = v.base + address
+	}
+	var body io.Reader
+	if form != nil {
+		body = strings.NewReader(form.Encode())
+	}
+	r, err := http.NewRequest(method, address, body)
+	if err != nil {
+		v.t.Fatal(err)
+	}
+	if form != nil {
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	}
+	if method == http.MethodPost {
+		r.Header.Set("Origin", "http://"+v.server.host)
+	}
+	for name, values := range headers {
+		r.Header[name] = values
+	}
+	if host := headers.Get("Host"); host != "" {
+		r.Host = host
+	}
+	response, err := v.client.Do(r)
+	if err != nil {
+		v.t.Fatal(err)
+	}
+	return response
+}
+
+// see returns the text of an answer, which must have a status.
+func (v *visitor) see(r *http.Response, status int) string {
+	v.t.Helper()
+	defer r.Body.Close()
+	body, err := io.ReadAll(r.Body)
+	if err != nil {
+		v.t.Fatal(err)
+	}
+	if r.StatusCode != status {
+		v.t.Fatalf("%s %s: status %d, want %d: %.2000s", r.Request.Method, r.Request.URL, r.StatusCode, status, body)
+	}
+	return string(body)
+}
+
+// get returns a page, once it is worked out.
+func (v *visitor) get(address string) string {
+	v.t.Helper()
+	return v.whole(v.answer(http.MethodGet, address, nil, nil), http.StatusOK)
+}
+
+// post sends a form and returns the page that it leads to.
+func (v *visitor) post(address string, form url.Values) string {
+	v.t.Helper()
+	return v.whole(v.answer(http.MethodPost, address, form, nil), http.StatusOK)
+}
+
+// whole goes on asking while a page tells of its progress.
+func (v *visitor) whole(r *http.Response, status int) string {
+	v.t.Helper()
+	for range 600 {
+		at := r.Request.URL.String()
+		body, _ := io.ReadAll(r.Body)
+		r.Body.Close()
+		if !strings.Contains(string(body), `id="step"`) {
+			if r.StatusCode != status {
+				v.t.Fatalf("%s: status %d, want %d: %.2000s", at, r.StatusCode, status, body)
+			}
+			return string(body)
+		}
+		time.Sleep(50 * time.Millisecond)
+		id := between(string(body), `data-id="`, `"`)
+		r = v.answer(http.MethodGet, "work?id="+id, nil, nil)
+	}
+	v.t.Fatal("it never ends")
+	return ""
+}
+
+// between returns what stands between two texts, empty if they don't.
+func between(text, from, to string) string {
+	_, rest, _ := strings.Cut(text, from)
+	found, _, ok := strings.Cut(rest, to)
+	if !ok {
+		return ""
+	}
+	return found
+}
+
+// wants fails where a page lacks one of the texts.
+func wants(t *testing.T, page string, texts ...string) {
+	t.Helper()
+	for _, text := range texts {
+		if !strings.Contains(page, text) {
+			t.Errorf("the page lacks %q: %.3000s", text, page)
+		}
+	}
+}
+
+func mustForm(text string) url.Values {
+	form, err := url.ParseQuery(text)
+	if err != nil {
+		panic(err)
+	}
+	return form
+}

@@ -1,0 +1,241 @@
+package serve
+
+import (
+	"context"
+	"errors"
+	"net/http"
+	"slices"
+	"sync"
+	"time"
+
+	"rxsplit/cmd/internal/app"
+)
+
+// made is what a task comes to: a page, or where to go.
+type made struct {
+	status int    // 0 for 200
+	body   []byte // the page
+	at     string // where to go instead; empty for nowhere
+	again  bool   // it is not kept: the same question is worked out anew
+}
+
+// task is a piece of work that may take long.
+type task struct {
+	id, title string
+	back      string // where to go when it is canceled
+	writes    bool   // it goes on though nobody asks for it
+	cancel    context.CancelFunc
+	done      chan struct{}
+	made      made // once done
+
+	mu    sync.Mutex
+	step  app.Step
+	since time.Time // of the task
+	asked time.Time
+}
+
+// works are the tasks. One is done at a time: each uses all cores by itself, and the memory
+// of one file is all that is taken. What was made is kept for those who ask the same.
+type works struct {
+	base  context.Context
+	slot  chan struct{}
+	alive sync.WaitGroup
+
+	mu    sync.Mutex
+	tasks []*task // the oldest first
+	keys  map[string]*task
+}
+
+const (
+	mostWaiting = 64               // tasks that are not done yet
+	mostKept    = 400              // tasks that are remembered
+	mostBytes   = 64 << 20         // of the pages that are kept
+	forgotten   = 15 * time.Second // a page that nobody waits for any more is not worked out
+)
+
+var errBusy = errors.New("too much is being worked out at this moment")
+
+func newWorks(base context.Context) *works {
+	return &works{base: base, slot: make(chan struct{}, 1), keys: map[string]*task{}}
+}
+
+// do works something out, or finds the task that does so already, by its key; an empty one
+// stands for itself.
+func (ws *works) do(t *task, key string, work func(context.Context, app.Run) made) (*task, error) {
+	ws.mu.Lock()
+	defer ws.mu.Unlock()
+	if old := ws.keys[key]; old != nil && key != "" && !old.stale() {
+		return old, nil
+	}
+	if ws.base.Err() != nil || ws.waiting() >= mostWaiting {
+		return nil, errBusy
+	}
+	ctx, cancel := context.WithCancel(ws.base)
+	t.id, t.cancel, t.done = random(8), cancel, make(chan struct{})
+	t.since, t.asked = time.Now(), time.Now()
+	ws.tasks = append(ws.tasks, t)
+	if key != "" {
+		ws.keys[key] = t
+	}
+	ws.trim()
+	ws.alive.Go(func() {
+		defer cancel()
+		defer close(t.done)
+		stop := t.forget()
+		defer stop()
+		select {
+		case ws.slot <- struct{}{}:
+			defer func() { <-ws.slot }()
+		case <-ctx.Done():
+			t.made.again = true
+			return
+		}
+		t.made = work(ctx, app.Run{Progress: t.tell})
+		if ctx.Err() != nil && t.made.at == "" {
+			t.made.again = true
+		}
+	})
+	return t, nil
+}
+
+// stale reports whether a task came to nothing that others can use.
+func (t *task) stale() bool { return t.isDone() && t.made.again }
+
+func (t *task) isDone() bool {
+	select {
+	case <-t.done:
+		return true
+	default:
+		return false
+	}
+}
+
+// tell takes note of how far the work is.
+func (t *task) tell(s app.Step) {
+	t.mu.Lock()
+	t.step = s
+	t.mu.Unlock()
+}
+
+// ask takes note that somebody waits, and returns how far the work is and since when.
+func (t *task) ask() (app.Step, time.Duration) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.asked = time.Now()
+	return t.step, time.Since(t.since)
+}
+
+// forget cancels the task when nobody waits for it, until stop is called.
+func (t *task) forget() (stop func()) {
+	if t.writes {
+		return func() {}
+	}
+	tick := time.NewTicker(time.Second)
+	over := make(chan struct{})
+	go func() {
+		for {
+			select {
+			case <-tick.C:
+				t.mu.Lock()
+				long := time.Since(t.asked) > forgotten
+				t.mu.Unlock()
+				if long {
+					t.cancel()
+				}
+			case <-over:
+				return
+			}
+		}
+	}()
+	return func() { tick.Stop(); close(over) }
+}
+
+// waiting counts what is not done.
+func (ws *works) waiting() (n int) {
+	for _, t := range ws.tasks {
+		if !t.isDone() {
+			n++
+		}
+	}
+	return n
+}
+
+// busy reports whether something is not done.
+func (ws *works) busy() bool {
+	ws.mu.Lock()
+	defer ws.mu.Unlock()
+	return ws.waiting() > 0
+}
+
+// trim forgets the oldest tasks where there are too many, or too much is kept of them.
+func (ws *works) trim() {
+	size := 0
+	for _, t := range ws.tasks {
+		if t.isDone() {
+			size += len(t.made.body)
+		}
+	}
+	for i := 0; i < len(ws.tasks) && (len(ws.tasks) > mostKept || size > mostBytes); {
+		t := ws.tasks[i]
+		if !t.isDone() {
+			i++
+			continue
+		}
+		size -= len(t.made.body)
+		ws.tasks = slices.Delete(ws.tasks, i, i+1)
+		for key, other := range ws.keys {
+			if other == t {
+				delete(ws.keys, key)
+			}
+		}
+	}
+}
+
+// find returns a task by its id; nil if it is not known any more.
+func (ws *works) find(id string) *task {
+	ws.mu.Lock()
+	defer ws.mu.Unlock()
+	for _, t := range ws.tasks {
+		if t.id == id {
+			return t
+		}
+	}
+	return nil
+}
+
+// wait waits until all is done that goes on.
+func (ws *works) wait() { ws.alive.Wait() }
+
+// patience is how long an answer may take before it tells of its progress instead.
+const patience = 400 * time.Millisecond
+
+// answer sends what a task comes to or, where that takes long, a page that tells how far
+// it is and asks again.
+func (s *Server) answer(w http.ResponseWriter, r *http.Request, t *task, err error) {
+	if err != nil {
+		s.busy(w)
+		return
+	}
+	t.ask()
+	late := time.NewTimer(patience)
+	defer late.Stop()
+	select {
+	case <-t.done:
+		s.finish(w, r, t)
+	case <-late.C:
+		s.write(w, s.page("work.html", s.progress(t)))
+	case <-r.Context().Done():
+	}
+}
+
+// finish sends what a task has come to.
+func (s *Server) finish(w http.ResponseWriter, r *http.Request, t *task) {
+	switch {
+	case t.made.at != "":
+		http.Redirect(w, r, s.prefix+t.made.at, http.StatusSeeOther)
+	case t.made.body == nil:
+		s.write(w, s.page("canceled.html", canceled{s.frame("Canceled"), t.title, t.back}))
+	default:
+		s.write(w, t.made)
+	}
+}
