@@ -7,7 +7,26 @@ type Sheet struct {
 	Kind     SheetKind
 	Title    string // "Blender sheet, load 1 of 2"
 	Layer    string // the layer that it belongs to; empty if to the whole plan
+	Heads    Heads
+	Card     *Card // nil for a sheet of the appendix
 	Sections []Section
+}
+
+// Heads is what every printed page of a sheet says at its edge, so that a page that was
+// dropped finds back.
+type Heads struct {
+	Field   string
+	Load    string // "load A" or, of a sheet for several, "loads A and B"
+	Loading string // what the load carries: "322.7 fl oz/ton", or "untreated"
+}
+
+// Card is what one person works from at one load: a page that stands for itself.
+type Card struct {
+	Mark string // of the load, the same on every card of it: "A"
+	Band int    // which of the bands the mark stands on, from 0
+	Who  string // works from it, and signs
+	Dose Fact   // what is measured, printed largest
+	Log  Table  // what is done, line by line, to be ticked; blanks are to be written in
 }
 
 // SheetKind says whom a sheet is for.

@@ -14,11 +14,7 @@ import (
 // blender returns the sheet of one impregnated load, for the plant.
 func (in *inputs) blender(i int) rx.Sheet {
 	t := &in.treated[i]
-	title := "Blender sheet"
-	if n := len(in.treated); n > 1 {
-		title = fmt.Sprintf("Blender sheet, load %d of %d", i+1, n)
-	}
-	d := in.begin(rx.BlenderSheet, title, t.layer.Name, t.names())
+	d := in.begin(rx.BlenderSheet, in.blenderTitle(i), t.layer.Name, t.names())
 	maps.Copy(d.always, d.liquidWords(t))
 	d.identity(t)
 	d.compatibility(t)
@@ -26,7 +22,7 @@ func (in *inputs) blender(i int) rx.Sheet {
 	d.doses(t)
 	d.mixing(t)
 	d.halfBatches(t)
-	d.log(t)
+	d.write("Batch log", nil)
 	d.setting(t)
 	d.meter(t)
 	d.ifNobodyDoes(t)
@@ -34,8 +30,14 @@ func (in *inputs) blender(i int) rx.Sheet {
 	d.trucks(t)
 	window, _, why := d.windowText(t)
 	d.write("Treated blend that is left over", values{"some rate is on label": why == "", "rates on label": window, "graded": t.graded()})
-	d.write("Done by", nil)
 	return d.end()
+}
+
+func (in *inputs) blenderTitle(i int) string {
+	if n := len(in.treated); n > 1 {
+		return fmt.Sprintf("Blender sheet, load %d of %d", i+1, n)
+	}
+	return "Blender sheet"
 }
 
 // identity says what the load is: what a custom blend's statement needs, where the
@@ -289,14 +291,8 @@ func (d *document) doses(t *treated) {
 
 // mixing gives the order of adding.
 func (d *document) mixing(t *treated) {
-	var r label.Range[unit.Time] // that satisfies all labels that say one, or the longest
-	known := false
-	for _, c := range t.liquids {
-		if own, ok := labelOf(c.JobLiquid).MixTime.Get(); ok {
-			r.Min, r.Max, known = max(r.Min, own.Min), max(r.Max, own.Max), true
-		}
-	}
-	d.write("Order of adding", values{"mix time known": known, "mix time": between(d.minutes(r.Min), d.minutes(r.Max))})
+	low, high, known := t.mixTime()
+	d.write("Order of adding", values{"mix time known": known, "mix time": between(d.minutes(low), d.minutes(high))})
 }
 
 // halfBatches offers the way out for a batch that comes out too wet, and sets what half
@@ -332,33 +328,6 @@ func (d *document) halfBatches(t *treated) {
 		"agent in halves": agent(halves.AgentInAll()), "agent in full": agent(full.AgentInAll()),
 		"dose": d.dose(t, one), "totals differ": inHalves != inFull || halves.Dry != full.Dry,
 	})
-}
-
-// mostLogged is how many batches one sheet has lines for.
-const mostLogged = 40
-
-// log is the table that the plant fills in, a line a batch.
-func (d *document) log(t *treated) {
-	one := t.portion
-	table := rx.Table{
-		Head: []string{"batch", "dry " + d.massUnit(), "weighed", d.dropUnit(), "dosed", "agent", "added", "min", "initials"},
-		Left: make([]bool, 9),
-	}
-	const line = "_____"
-	lines := one.Count
-	if !t.batched {
-		lines = 8
-	}
-	for i := range min(lines, mostLogged) {
-		row := []string{fmt.Sprint(i + 1), d.massN(one.Dry), "_______", d.dropN(t.first().each(one).Liquid), "_______", d.agentN(one.AgentInAll()), line, "____", line}
-		if !t.batched {
-			row[1], row[3], row[5] = line, line, line
-		}
-		table.Rows = append(table.Rows, row)
-	}
-	d.write("Batch log", values{
-		"more batches than lines": lines > mostLogged, "first without a line": fmt.Sprint(mostLogged + 1), "last batch": fmt.Sprint(lines),
-	}, table)
 }
 
 // trucks divides the treated load into truck loads of whole batches.

@@ -35,7 +35,6 @@ func (in *inputs) boom(l *rx.Layer) rx.Sheet {
 	d.write("Wind, drift and the label's own limits", nil)
 	d.write("Filling a tank", nil)
 	d.write("Rinsing", values{"Clean-up": sentence(d.phrase("clean-up", nil))})
-	d.write("Done by", nil)
 	return d.end()
 }
 
@@ -182,9 +181,6 @@ func (d *document) flows(b equip.Boom) {
 	d.write("Flow of the mix", values{"nozzles": fmt.Sprint(b.NozzleCount()), "width": d.length(b.Width), "spacing": d.spacing(b.Spacing)}, table)
 }
 
-// mostFills is how many fills one sheet lists line by line.
-const mostFills = 30
-
 // fills lists the tank fills, the last partial one with figures of its own. Totals
 // are the sums of what is printed.
 func (d *document) fills(b equip.Boom, l *rx.Layer) {
@@ -211,10 +207,9 @@ func (d *document) fills(b equip.Boom, l *rx.Layer) {
 }
 
 func (d *document) fillsTable(l *rx.Layer, all, metered equip.Fills) rx.Table {
-	const line = "______"
 	table := rx.Table{
-		Head: []string{"fill", d.areaUnit(), "water " + d.canUnit(), "stabilizer " + d.dropUnit(), d.canUnit(), pick(d.show, "acres read", "ha read"), "initials"},
-		Left: make([]bool, 7),
+		Head: []string{"fill", d.areaUnit(), "water " + d.canUnit(), "stabilizer " + d.dropUnit(), d.canUnit()},
+		Left: make([]bool, 5),
 	}
 	for i, one := range d.a.Terms.FurtherOn(equip.OnBoom) {
 		table.Head, table.Left = slices.Insert(table.Head, 5+i, narrowed(one.Name)+" "+d.dropUnit()), append(table.Left, false)
@@ -224,14 +219,13 @@ func (d *document) fillsTable(l *rx.Layer, all, metered equip.Fills) rx.Table {
 		for _, v := range f.Further {
 			list = append(list, d.dropN(v))
 		}
-		return append(list, line, line)
+		return list
 	}
 	row := func(name string, f equip.Fill) { table.Rows = append(table.Rows, cells(name, f.Area, f)) }
-	if all.Number() <= mostFills {
-		for i := range all.Count {
-			row(fmt.Sprint(i+1), metered.Full)
-		}
-	} else {
+	switch {
+	case all.Count == 1:
+		row("1", metered.Full)
+	case all.Count > 1:
 		row("each of 1 to "+num(float64(all.Count), 0), metered.Full)
 	}
 	if all.Last.Area > 0 {

@@ -23,7 +23,7 @@ func TestFourZones(t *testing.T) {
 		for _, s := range []unit.System{unit.US, unit.Metric} {
 			name := string(way) + "-" + s.String() + ".txt"
 			t.Run(name, func(t *testing.T) {
-				sheets, _ := made(t, p, units(terms, s), way)
+				sheets, _ := madeAll(t, p, units(terms, s), way)
 				got := dump(sheets)
 				compare(t, filepath.Join("testdata", name), got)
 				if s == unit.Metric {

@@ -50,8 +50,15 @@ func termsOf(t testing.TB, labelText, jobText string) rx.Terms {
 	return terms
 }
 
-// made grades, splits and makes the sheets.
+// made grades, splits and makes the sheets of the appendix.
 func made(t testing.TB, p *rx.Prescription, terms rx.Terms, way rx.WayName) ([]rx.Sheet, *rx.Plan) {
+	t.Helper()
+	sheets, plan := madeAll(t, p, terms, way)
+	return slices.DeleteFunc(sheets, func(s rx.Sheet) bool { return s.Card != nil }), plan
+}
+
+// madeAll makes the cards as well.
+func madeAll(t testing.TB, p *rx.Prescription, terms rx.Terms, way rx.WayName) ([]rx.Sheet, *rx.Plan) {
 	t.Helper()
 	a := rxtest.Grade(t, p, terms)
 	plan, err := split.Plan(p, a, nil, way)
@@ -136,7 +143,14 @@ func dump(sheets []rx.Sheet) string {
 	var b strings.Builder
 	line := func(mark string, cells ...string) { b.WriteString(mark + strings.Join(cells, " | ") + "\n") }
 	for _, s := range sheets {
-		line("# ", s.Title, string(s.Kind), s.Layer)
+		line("# ", s.Title, string(s.Kind), s.Layer, s.Heads.Field, s.Heads.Load, s.Heads.Loading)
+		if c := s.Card; c != nil {
+			line("@ ", c.Mark, c.Dose.What, c.Dose.Value, c.Dose.Note)
+			line("| ", c.Log.Head...)
+			for _, row := range c.Log.Rows {
+				line("| ", row...)
+			}
+		}
 		for _, section := range s.Sections {
 			line("## ", section.Title)
 			for _, c := range section.Cautions {

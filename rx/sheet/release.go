@@ -18,7 +18,7 @@ import (
 // other ways beside it, and what speaks against it.
 func Release(p *rx.Prescription, a *rx.Assessment, plan *rx.Plan, ways []rx.Way, approval rx.Approval) rx.Sheet {
 	in := newInputs(p, a, plan)
-	d := &document{inputs: in, sheet: rx.Sheet{Kind: rx.ReleaseSheet, Title: "Release sheet"}, always: in.everywhere()}
+	d := &document{inputs: in, sheet: rx.Sheet{Kind: rx.ReleaseSheet, Title: "Release sheet", Heads: in.heads("")}, always: in.everywhere()}
 	maps.Copy(d.always, in.handled(in.putOn()))
 	d.write("(job)", values{
 		"customer": orBlank(d.job.Customer), "address": d.job.Address, "field": orBlank(d.job.Field), "place": d.job.Place,

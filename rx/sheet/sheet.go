@@ -12,6 +12,7 @@ package sheet
 import (
 	"maps"
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -22,21 +23,53 @@ import (
 	"rxsplit/rx/tell"
 )
 
-// For returns the sheets of a plan, in the units of the assessment's terms: a
-// blender sheet for each treated layer, a boom sheet for the liquid layer, a spreader
-// sheet and a field sheet.
+// For returns the sheets of a plan, in the units of the assessment's terms. First come the
+// cards that people work from: of the blender one for each treated layer, of the boom, of
+// the spreader one for each dry layer. Their appendix follows: a blender sheet for each
+// treated layer, a boom sheet for the liquid layer, a spreader sheet and a field sheet.
 func For(p *rx.Prescription, a *rx.Assessment, plan *rx.Plan) []rx.Sheet {
 	in := newInputs(p, a, plan)
+	return append(in.cards(), in.appendix()...)
+}
+
+// appendix lists the sheets behind the cards.
+func (in *inputs) appendix() []rx.Sheet {
 	var sheets []rx.Sheet
 	for i := range in.treated {
 		sheets = append(sheets, in.blender(i))
 	}
-	for i := range plan.Layers {
-		if plan.Layers[i].Product == rx.Liquid {
-			sheets = append(sheets, in.boom(&plan.Layers[i]))
+	for i := range in.plan.Layers {
+		if in.plan.Layers[i].Product == rx.Liquid {
+			sheets = append(sheets, in.boom(&in.plan.Layers[i]))
 		}
 	}
-	return append(sheets, in.spreader(), in.field())
+	return append(in.saidOnce(sheets), in.spreader(), in.field())
+}
+
+// saidOnce leaves out of a sheet what one before it of the same kind says word for word,
+// and names where that stands. What comes before the work is on every sheet.
+func (in *inputs) saidOnce(sheets []rx.Sheet) []rx.Sheet {
+	const everywhere = 2 // sections
+	for i := 1; i < len(sheets); i++ {
+		first, s := sheets[0], &sheets[i]
+		if s.Kind != first.Kind {
+			continue
+		}
+		var left []string
+		s.Sections = slices.DeleteFunc(s.Sections, func(part rx.Section) bool {
+			same := !strings.HasPrefix(part.Title, "Not known") && slices.ContainsFunc(first.Sections[everywhere:], func(o rx.Section) bool { return reflect.DeepEqual(o, part) })
+			if same {
+				left = append(left, part.Title)
+			}
+			return same
+		})
+		if len(left) > 0 {
+			d := &document{inputs: in, sheet: *s}
+			d.write("As on the other sheet", values{"other sheet": first.Title, "sections on it": strings.Join(left, "; ")})
+			*s = d.sheet
+		}
+	}
+	return sheets
 }
 
 // inputs is what the sheets are made from.
@@ -73,7 +106,7 @@ type document struct {
 
 // begin starts a sheet for work with some liquids.
 func (in *inputs) begin(kind rx.SheetKind, title, layer string, liquids []rx.JobLiquid) *document {
-	d := &document{inputs: in, sheet: rx.Sheet{Kind: kind, Title: title, Layer: layer}}
+	d := &document{inputs: in, sheet: rx.Sheet{Kind: kind, Title: title, Layer: layer, Heads: in.heads(layer)}}
 	d.always = in.everywhere()
 	maps.Copy(d.always, in.handled(liquids))
 	d.write("(job)", values{

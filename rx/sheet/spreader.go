@@ -24,7 +24,6 @@ func (in *inputs) spreader() rx.Sheet {
 	d.staticCatch()
 	d.density()
 	d.pattern()
-	d.write("Done by", nil)
 	return d.end()
 }
 

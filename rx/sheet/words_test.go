@@ -57,7 +57,7 @@ func odds(t *testing.T) []odd {
 		},
 		{
 			label: bareLabel + "density: 9 lb/gal\nspray-volume: {min: 9 gal/ac, max: 20 gal/ac}\ncarriers: {allowed: [urea], forbidden: [ammonium nitrate]}\n",
-			job:   but(boom, spread, gaps, "500", "12") + blend("urea", "potash") + "second-liquid: {name: another, loading: 64 fl oz/ton}\nprices: {stabilizer: 40 $/gal, second-liquid: 25 $/gal, crop: 180 $/t}\nblender: {batch: 4 ton, drum: 90 ft3}\n" + spreader(", truck: 1 ton, default-rate: 50 lb/ac, bins: 2"),
+			job:   but(boom, spread, gaps, "500", "5") + blend("urea", "potash") + "second-liquid: {name: another, loading: 64 fl oz/ton}\nprices: {stabilizer: 40 $/gal, second-liquid: 25 $/gal, crop: 180 $/t}\nblender: {batch: 4 ton, drum: 90 ft3}\n" + spreader(", truck: 1 ton, default-rate: 50 lb/ac, bins: 2"),
 		},
 		{label: bareLabel, job: blend("urea", "triple superphosphate") + "blend-tested: yes\n", field: zones(20, 200, 200, 60), loading: 320},
 		{label: bareLabel, job: boom + blend("urea", "triple superphosphate")},
@@ -146,6 +146,9 @@ func TestEveryWordIsPrinted(t *testing.T) {
 	printed := map[string][]string{} // by kind of sheet
 	for _, s := range oddSheets(t) {
 		var text strings.Builder
+		if s.Card != nil {
+			text.WriteString(plainText(rx.Section{Facts: []rx.Fact{s.Card.Dose}}) + "\n")
+		}
 		for _, part := range s.Sections {
 			text.WriteString(plainText(part) + "\n")
 		}

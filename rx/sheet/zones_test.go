@@ -106,22 +106,27 @@ func TestRefitOfFourZones(t *testing.T) {
 	}
 }
 
-// TestEmergencyAndWind: whoever handles product has room for a number to call, and none
+// TestEmergencyAndWind: whoever handles product has room for numbers to call, and none
 // is printed; the sprayer has the label's limits to write in.
 func TestEmergencyAndWind(t *testing.T) {
 	p := fourZones(t)
 	terms := termsOf(t, file(t, "label.yaml"), file(t, "job.yaml"))
 	for _, way := range []rx.WayName{rx.WetBoom, rx.Loads} {
-		sheets, _ := made(t, p, terms, way)
+		sheets, _ := madeAll(t, p, terms, way)
 		for _, s := range sheets {
-			text := strings.Join(section(t, s, "Before the work begins").Blanks, "\n")
-			if got := strings.Contains(text, "Emergency contact: ________________; Number: ____"); got != (s.Kind != rx.FieldSheet) {
+			text, want := "", "Emergency contact: ________________; Number: ____"
+			if s.Card != nil {
+				text = strings.Join(s.Sections[1].Blanks, "\n")
+			} else {
+				text, want = strings.Join(section(t, s, "Before the work begins").Blanks, "\n"), "poisoning and spills: ____"
+			}
+			if got := strings.Contains(text, want); got != (s.Kind != rx.FieldSheet) {
 				t.Errorf("%s: %v: %s", s.Title, got, text)
 			}
-			if strings.ContainsAny(text, "0123456789") {
+			if strings.ContainsAny(strings.ReplaceAll(strings.ReplaceAll(text, "ft3", ""), "m3", ""), "0123456789") {
 				t.Errorf("a number is printed: %s", text)
 			}
-			if s.Kind == rx.BoomSheet {
+			if s.Kind == rx.BoomSheet && s.Card == nil {
 				wind := section(t, s, "Wind, drift")
 				if len(wind.Cautions) < 2 || !strings.Contains(wind.Cautions[0], "The label's limits on wind") || !strings.Contains(wind.Blanks[0], "By the label, wind: ____") {
 					t.Errorf("got %+v", wind)

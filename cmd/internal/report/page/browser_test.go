@@ -120,7 +120,8 @@ func TestPageInBrowser(t *testing.T) {
 		{"shows the figures of JSON", showsFigures},
 		{"fits every screen", fitsEveryScreen},
 		{"tells of the zone in focus", tellsOfTheZoneInFocus},
-		{"prints sheets on their own pages", printsSheetsOnTheirOwnPages},
+		{"prints cards and sheets", printsCardsAndSheets},
+		{"prints one alone", printsOneAlone},
 		{"keeps pans on one page", keepsPansOnOnePage},
 		{"tells of joined shapes", tellsOfJoinedShapes},
 		{"is accessible", isAccessible},
@@ -259,24 +260,6 @@ func isAccessible(t *testing.T, tab context.Context) {
 const axeRun = `axe.run().then(r => r.passes.length < 20 ? ["only " + r.passes.length + " rules looked"] :
 	r.violations.map(v => v.id + ": " + v.help + ": " + v.nodes.map(n => n.html.slice(0, 160)).slice(0, 3).join(" | ")))`
 
-func printsSheetsOnTheirOwnPages(t *testing.T, tab context.Context) {
-	tool := oracle.Tool(t, "pdftotext") // Debian: poppler-utils
-	r := reporttest.Plan(t, reporttest.Contours(t), rx.Loads)
-	scheme(t, tab, "dark") // paper is light all the same
-	do(t, tab, chromedp.Navigate(onDisk(t, pageOf(t, r))))
-	if _, err := chromedp.Call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"}); err != nil {
-		t.Fatal(err)
-	}
-	if got := evaluate[[]string](t, tab, `[...document.querySelectorAll(".chart text")].filter(e => getComputedStyle(e).display == "none").map(e => e.textContent)`); len(got) > 0 {
-		t.Errorf("paper lacks %q of the charts", got)
-	}
-	scheme(t, tab, "dark") // as it was, not print
-	headings := evaluate[[]string](t, tab, `[...document.querySelectorAll("h2, h3, caption, thead tr")].map(e => e.textContent.replaceAll(/\s/g, ""))`)
-	for name, paper := range map[string]chromedp.PaperSize{"Letter": chromedp.PaperLetter, "A4": chromedp.PaperA4} {
-		checkPrint(t, name, printed(t, tab, tool, paper), r.Sheets, headings)
-	}
-}
-
 // printed returns the text of each page of what a tab prints.
 func printed(t *testing.T, tab context.Context, tool string, paper chromedp.PaperSize) []string {
 	t.Helper()
@@ -293,40 +276,4 @@ func printed(t *testing.T, tab context.Context, tool string, paper chromedp.Pape
 		t.Fatal(err)
 	}
 	return strings.Split(strings.TrimRight(string(text), "\f\n "), "\f")
-}
-
-// checkPrint wants each sheet at the top of a page, nothing else on its pages, and
-// no heading at the foot of a page.
-func checkPrint(t *testing.T, name string, pages []string, sheets []rx.Sheet, headings []string) {
-	t.Helper()
-	starts := 0
-	for i, page := range pages {
-		var lines []string
-		for line := range strings.Lines(page) {
-			if s := strings.TrimSpace(line); s != "" && s != fmt.Sprintf("page %d of %d", i+1, len(pages)) {
-				lines = append(lines, s)
-			}
-		}
-		if len(lines) == 0 {
-			t.Errorf("%s: page %d is empty", name, i+1)
-			continue
-		}
-		if starts < len(sheets) && lines[0] == sheets[starts].Title {
-			starts++
-		}
-		if last := lines[len(lines)-1]; slices.Contains(headings, strings.Join(strings.Fields(last), "")) {
-			t.Errorf("%s: page %d ends on the heading %q", name, i+1, last)
-		}
-		if len(lines) < 4 && starts == 0 {
-			t.Errorf("%s: page %d holds no more than %q", name, i+1, lines)
-		}
-		for k, s := range sheets {
-			if at := slices.Index(lines, s.Title); at > 0 && i > 0 {
-				t.Errorf("%s: page %d: sheet %d begins at line %d", name, i+1, k+1, at+1)
-			}
-		}
-	}
-	if want := len(pages) - len(sheets); starts != len(sheets) {
-		t.Errorf("%s: %d of %d sheets begin a page (%d pages before them)", name, starts, len(sheets), want)
-	}
 }

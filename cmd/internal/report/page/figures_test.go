@@ -47,7 +47,7 @@ func showsFigures(t *testing.T, tab context.Context) {
 	compareFigures(t, list, figuresOf(t, r))
 
 	tips := evaluate[map[string]string](t, tab, `Object.fromEntries([...document.querySelectorAll("#map-verdict [data-zone]")].map(e => [e.dataset.zone, e.querySelector("title").textContent]))`)
-	rows := evaluate[map[string]string](t, tab, `Object.fromEntries([...document.querySelectorAll("[data-zone-row]")].map(e => [e.dataset.zoneRow, e.nextElementSibling.textContent.trim()]))`)
+	rows := evaluate[map[string]string](t, tab, `Object.fromEntries([...document.querySelectorAll("#off-label ~ .scroll [data-zones]")].flatMap(e => e.dataset.zones.split(" ").map(z => [z, e.nextElementSibling.textContent.trim()])))`)
 	off := 0
 	for i, z := range r.Prescription.Zones {
 		v, id := r.Assessment.Verdicts[i], strconv.Itoa(z.Number())
@@ -124,9 +124,12 @@ func flatten(into map[string]any, prefix string, doc map[string]any, lists map[s
 		case map[string]any:
 			flatten(into, prefix+name+".", v, lists)
 		case []any:
-			for _, item := range v {
-				if object, ok := item.(map[string]any); ok && lists[name] != "" {
-					flatten(into, prefix+name+"."+fmt.Sprint(object[lists[name]])+".", object, lists)
+			for i, item := range v {
+				object, ok := item.(map[string]any)
+				if key := fmt.Sprint(object[lists[name]]); ok && lists[name] != "" {
+					flatten(into, prefix+name+"."+key+".", object, lists)
+				} else if ok && name == "patches" { // which have no names
+					flatten(into, fmt.Sprintf("%s%s.%d.", prefix, name, i+1), object, lists)
 				}
 			}
 		default:

@@ -6,6 +6,7 @@ import (
 	"embed"
 	"html/template"
 	"io"
+	"io/fs"
 	"sync"
 
 	"rxsplit/cmd/internal/report"
@@ -69,7 +70,8 @@ type pageView struct {
 	Rules    pageTable
 	Cautions []string
 	Origin   pageOrigin
-	Sheets   []pageSheet
+	Cards    []pageSheet
+	Sheets   []pageSheet // behind the cards
 }
 
 // pageLink is a line of the table of contents.
@@ -91,7 +93,7 @@ type pageShare struct {
 }
 
 func newPageView(r report.Result) (*pageView, error) {
-	style, err := templates.ReadFile("templates/page.css")
+	style, err := joined("*.css")
 	if err != nil {
 		return nil, err
 	}
@@ -108,10 +110,25 @@ func newPageView(r report.Result) (*pageView, error) {
 	v.tables(r, q)
 	v.Cautions = cautions(r)
 	v.Origin = originOf(r)
-	v.Sheets = sheetsOf(r)
+	v.Cards, v.Sheets = sheetsOf(r)
+	v.Style += template.CSS(v.headStyle())
 	drawing.Wait()
 	v.contents()
 	return v, nil
+}
+
+// joined returns the embedded files of a pattern, one after the other.
+func joined(pattern string) ([]byte, error) {
+	names, err := fs.Glob(templates, "templates/"+pattern)
+	var all []byte
+	for _, name := range names {
+		text, err := templates.ReadFile(name)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, text...)
+	}
+	return all, err
 }
 
 // charts adds the drawings of acres over rates, where anything is treated.
@@ -154,14 +171,16 @@ func (v *pageView) contents() {
 	}
 	add(len(v.Maps) > 0, "maps", "Maps")
 	add(true, "verdicts", "By verdict")
-	add(v.Off != nil, "off-label", "Off-label zones")
+	add(v.Off != nil, "off-label", "Ground off label")
 	add(len(v.Charts) > 0, "charts", "Ground over rates")
 	add(v.Ways != nil, "ways", "Ways to release it")
 	add(v.Layers != nil, "layers", "Layers")
 	add(true, "findings", "Findings")
 	add(true, "cautions", "Before work begins")
 	add(true, "origin", "Where this comes from")
-	for _, s := range v.Sheets {
-		add(true, s.ID, s.Title)
+	for _, list := range [][]pageSheet{v.Cards, v.Sheets} {
+		for _, s := range list {
+			add(true, s.ID, s.Title)
+		}
 	}
 }

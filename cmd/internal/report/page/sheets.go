@@ -8,12 +8,25 @@ import (
 	"rxsplit/rx"
 )
 
-// pageSheet is a work sheet, on a page of its own when printed.
+// pageSheet is a card or a work sheet, on pages of its own when printed.
 type pageSheet struct {
 	ID, Title, Layer string
 	Kind             rx.SheetKind
+	Heads            rx.Heads
+	Card             *pageCard
 	Sections         []pageSection
 }
+
+// pageCard is what a card has besides its sections.
+type pageCard struct {
+	Mark string
+	Band int
+	Dose rx.Fact
+	Log  pageTable
+}
+
+// bands is how many bands the style sheet has for marks.
+const bands = 6
 
 // pageSection is a part of a sheet.
 type pageSection struct {
@@ -28,32 +41,71 @@ type pageSection struct {
 type pageBlank struct {
 	Parts []string // no line ends inside one, where it has the room
 	Line  bool
+	Sign  bool // who works from a card signs here
 }
+
+// signed is the room that a text leaves for a signature.
+const signed = "________________________"
 
 func blankOf(text string) pageBlank {
 	if !strings.Contains(text, "__") {
-		return pageBlank{[]string{text}, true}
+		return pageBlank{Parts: []string{text}, Line: true}
 	}
-	return pageBlank{strings.SplitAfter(text, "; "), false}
+	parts := strings.SplitAfter(text, "; ")
+	if sign := strings.Contains(text, signed); sign {
+		for i := range parts {
+			parts[i] = strings.TrimRight(parts[i], "_; ")
+		}
+		return pageBlank{Parts: parts, Sign: true}
+	}
+	return pageBlank{Parts: parts}
 }
 
-func sheetsOf(r report.Result) []pageSheet {
-	list := make([]pageSheet, len(r.Sheets))
-	for i, s := range r.Sheets {
-		sheet := pageSheet{ID: fmt.Sprintf("sheet-%d", i+1), Title: s.Title, Layer: s.Layer, Kind: s.Kind}
-		for k, section := range s.Sections {
-			part := pageSection{Section: section, ID: fmt.Sprintf("%s-%d", sheet.ID, k+1)}
-			for _, t := range section.Tables {
-				part.Tables = append(part.Tables, sheetTable(t))
-			}
-			for _, text := range section.Blanks {
-				part.Blanks = append(part.Blanks, blankOf(text))
-			}
-			sheet.Sections = append(sheet.Sections, part)
+// sheetsOf lists the cards and the sheets behind them.
+func sheetsOf(r report.Result) (cards, sheets []pageSheet) {
+	for _, s := range r.Sheets {
+		if s.Card != nil {
+			cards = append(cards, sheetOf(s, fmt.Sprintf("card-%d", len(cards)+1)))
+		} else {
+			sheets = append(sheets, sheetOf(s, fmt.Sprintf("sheet-%d", len(sheets)+1)))
 		}
-		list[i] = sheet
 	}
-	return list
+	return cards, sheets
+}
+
+func sheetOf(s rx.Sheet, id string) pageSheet {
+	sheet := pageSheet{ID: id, Title: s.Title, Layer: s.Layer, Kind: s.Kind, Heads: s.Heads}
+	if c := s.Card; c != nil {
+		sheet.Card = &pageCard{Mark: c.Mark, Band: c.Band % bands, Dose: c.Dose, Log: logOf(c.Log, s.Title)}
+	}
+	for k, section := range s.Sections {
+		part := pageSection{Section: section, ID: fmt.Sprintf("%s-%d", id, k+1)}
+		for _, t := range section.Tables {
+			part.Tables = append(part.Tables, sheetTable(t))
+		}
+		for _, text := range section.Blanks {
+			part.Blanks = append(part.Blanks, blankOf(text))
+		}
+		sheet.Sections = append(sheet.Sections, part)
+	}
+	return sheet
+}
+
+// logOf draws what a log leaves to be written in as empty cells, and boxes to tick.
+func logOf(t rx.Table, title string) pageTable {
+	out := sheetTable(t)
+	out.Caption, out.Hidden, out.Wide = "Log: "+title, true, true
+	for _, row := range out.Rows {
+		for i := range row {
+			switch {
+			case row[i].Text == "[ ]":
+				row[i] = pageCell{Class: "box", Text: "\u2610"}
+			case strings.Trim(row[i].Text, "_") == "":
+				row[i] = pageCell{Class: "write"}
+			}
+		}
+	}
+	return out
 }
 
 func sheetTable(t rx.Table) pageTable {

@@ -72,11 +72,12 @@ func TestLongTablesStandSideBySide(t *testing.T) {
 
 func TestBlanksKeepTogether(t *testing.T) {
 	for text, want := range map[string]pageBlank{
-		"Initials":                   {[]string{"Initials"}, true},
-		"Tons: __":                   {[]string{"Tons: __"}, false},
-		"Operator: ____; Date: ____": {[]string{"Operator: ____; ", "Date: ____"}, false},
+		"Initials":                   {Parts: []string{"Initials"}, Line: true},
+		"Tons: __":                   {Parts: []string{"Tons: __"}},
+		"Operator: ____; Date: ____": {Parts: []string{"Operator: ____; ", "Date: ____"}},
+		"Operator: ________________________; Date: ____": {Parts: []string{"Operator:", "Date:"}, Sign: true},
 	} {
-		if got := blankOf(text); got.Line != want.Line || !slices.Equal(got.Parts, want.Parts) {
+		if got := blankOf(text); got.Line != want.Line || got.Sign != want.Sign || !slices.Equal(got.Parts, want.Parts) {
 			t.Errorf("%q: %v, want %v", text, got, want)
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 )
 
 // pageCell is a text; a figure of the result carries the name that the JSON output
@@ -16,7 +17,7 @@ type pageCell struct {
 	Fill  string // of the swatch before it; empty if it has none
 	Left  bool   // text rather than a number
 	Class string // "long" for text of several lines, "hash" for digits without spaces
-	Zone  int    // its number, where the cell names one
+	Zones []int  // their numbers, where the cell stands for some
 	Label string // what the head of its column says, for small screens
 }
 
@@ -28,6 +29,9 @@ func words(text string) pageCell  { return pageCell{Text: text, Left: true} }
 func long(text string) pageCell   { return pageCell{Text: text, Left: true, Class: "long"} }
 func number(text string) pageCell { return pageCell{Text: text} }
 
+// ZoneList names the zones that a cell stands for, for the script.
+func (c pageCell) ZoneList() string { return strings.Trim(fmt.Sprint(c.Zones), "[]") }
+
 // pageTable is a table; the first cell of a row is its head.
 type pageTable struct {
 	Caption string
@@ -36,6 +40,7 @@ type pageTable struct {
 	Cards   bool // on a small screen each row is a card
 	Head    []pageCell
 	Rows    [][]pageCell
+	Under   []string // of each row, what is said below it over the whole width; none where empty
 	Total   []pageCell
 	Blocks  []pageBlock // instead of rows: parts of a long table
 }
@@ -45,6 +50,19 @@ type pageBlock struct {
 	Columns int
 	Parts   []pageTable
 }
+
+// uncutRows is how many rows a table may have to stay on one printed page; a longer one
+// repeats its head.
+const uncutRows = 12
+
+// Short reports whether the table is not to be cut when printed.
+func (t pageTable) Short() bool { return len(t.Rows) <= uncutRows }
+
+// broadColumns is how many columns of a table need the whole width of paper.
+const broadColumns = 8
+
+// Broad reports whether the table does not fit a column of a printed sheet.
+func (t pageTable) Broad() bool { return len(t.Head) >= broadColumns }
 
 // labeled makes cells say on a small screen what the heads say on a large one.
 func (t pageTable) labeled() pageTable {

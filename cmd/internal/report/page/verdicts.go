@@ -61,65 +61,6 @@ func tightText(r report.Result, q figures.Quantities) string {
 		figures.Plural(n, "zone", "zones"), q.Ground(area), unit.Symbol[unit.Area](q.System), r.Assessment.Terms.RateError)
 }
 
-// mostOffRows is how many off-label zones the page lists.
-const mostOffRows = 40
-
-// offTable lists the off-label zones, the largest first, and says what it leaves out.
-func offTable(r report.Result, q figures.Quantities) (*pageTable, string) {
-	a, zones := r.Assessment, r.Prescription.Zones
-	off := report.OffZones(r.Prescription, a)
-	if len(off) == 0 {
-		return nil, ""
-	}
-	ac, dry, rate := q.Symbols()
-	t := &pageTable{Caption: "Off-label zones, the largest first", Hidden: true, Head: heads("zone", "<verdict", ac, "dry "+dry, "stabilizer "+rate)}
-	if r.Plan != nil {
-		t.Head = append(t.Head, number("by the plan"))
-	}
-	t.Head = append(t.Head, number("latitude, longitude"))
-	for _, i := range off[:min(len(off), mostOffRows)] {
-		t.Rows = append(t.Rows, offRow(r, q, i))
-	}
-	more := len(off) - len(t.Rows)
-	if more == 0 {
-		return t, ""
-	}
-	rest := unit.Area(0)
-	for _, i := range off[len(t.Rows):] {
-		rest += zones[i].Area
-	}
-	where := "rxsplit check --json lists all of them."
-	if r.Plan != nil {
-		where = "zones.csv, beside this page, lists all of them."
-	}
-	return t, fmt.Sprintf("And %s more, %s %s together; %s", figures.Plural(more, "zone", "zones"), q.Ground(rest), ac, where)
-}
-
-// plannedRate prints what a plan puts on a zone, and on how much of it where that is not
-// all.
-func plannedRate(r report.Result, q figures.Quantities, i int) string {
-	text := q.Rate(r.Plan.Stabilizer[i])
-	if r.Plan.KeptOut == nil || r.Plan.KeptOut[i] == 0 {
-		return text
-	}
-	with := r.Plan.WithStabilizer(i, r.Prescription.Zones[i].Area)
-	return fmt.Sprintf("%s on %s %s", text, q.Ground(with), unit.Symbol[unit.Area](q.System))
-}
-
-func offRow(r report.Result, q figures.Quantities, i int) []pageCell {
-	z := r.Prescription.Zones[i]
-	verdict := words(report.OffWord(r.Assessment, i))
-	verdict.Fill = offFill(r.Assessment, i)
-	id := number(fmt.Sprint(z.Number()))
-	id.Zone = z.Number()
-	row := []pageCell{id, verdict, figure(q.Ground(z.Area), fmt.Sprintf("zones.%d.area", z.Number()), z.Area.In(q.System)), number(q.Dry(z.Carrier)),
-		number(q.SideRate(unit.StabilizerRate(r.Assessment.Loading, z.Carrier), r.Assessment.Range))}
-	if r.Plan != nil {
-		row = append(row, number(plannedRate(r, q, i)))
-	}
-	return append(row, number(figures.Place(r.Prescription.Place(i))))
-}
-
 // seasonKey is what JSON calls the acres that the season maximum alone puts off label.
 const seasonKey = "area.over_season"
 
@@ -127,14 +68,6 @@ const seasonKey = "area.over_season"
 func verdictFill(v rx.Verdict) string { return verdictInk(v).Fill() }
 
 func verdictInk(v rx.Verdict) svg.Ink { return svg.Ink(v.String()) }
-
-// offFill is what goes with offWord in a drawing.
-func offFill(a *rx.Assessment, i int) string {
-	if a.OffBySeason(i) {
-		return svg.Season.Fill()
-	}
-	return verdictFill(a.Verdicts[i])
-}
 
 // verdictGround returns the ground of a verdict without what the season maximum alone
 // puts off label, and the name that JSON has for it; none where that is another figure.

@@ -16,10 +16,14 @@ func waysTable(r report.Result, q figures.Quantities) pageTable {
 	ac, _, rate := q.Symbols()
 	t := pageTable{
 		Caption: "Ways to release the prescription, the best first", Hidden: true,
-		Head: heads("<way", "<state", ac+" off label", "loads", "passes", "stabilizer in all", rate+" on the ground", "<dry product", "<N", "cost", "<what it takes, or why not"),
+		Head: heads("<way", "<state", ac+" off label", "loads", "passes", "stabilizer in all", rate+" on the ground", "<dry product", "<N", "cost"),
 	}
 	for _, w := range r.Ways {
-		t.Rows = append(t.Rows, wayRowOf(r, q, w))
+		text := takesText(w, q)
+		if !w.Possible() {
+			text = w.Why
+		}
+		t.Rows, t.Under = append(t.Rows, wayRowOf(r, q, w)), append(t.Under, capital(text))
 	}
 	t.Wide = true
 	return t.labeled()
@@ -36,17 +40,15 @@ func wayRowOf(r report.Result, q figures.Quantities, w rx.Way) []pageCell {
 		for range 7 {
 			row = append(row, number("–"))
 		}
-		return append(row, long(capital(w.Why)))
+		return row
 	}
 	row = append(row, figure(fmt.Sprint(len(w.Loads)), key+"loads", float64(len(w.Loads))), figure(fmt.Sprint(w.Passes), key+"passes", float64(w.Passes)),
 		figure(q.Tank(w.Stabilizer), key+"stabilizer_volume", w.Stabilizer.In(q.System)), number(q.RateRange(w.Rate.Min, w.Rate.Max)),
 		words(changeText(w.DryAdded, w.DryRemoved, q)), words(nitrogenText(w, q)))
 	if w.Cost == nil {
-		row = append(row, number("not priced"))
-	} else {
-		row = append(row, figure(unit.Cents(unit.Money(w.Cost.High)), key+"cost.high", w.Cost.High))
+		return append(row, number("not priced"))
 	}
-	return append(row, long(capital(takesText(w, q))))
+	return append(row, figure(unit.Cents(unit.Money(w.Cost.High)), key+"cost.high", w.Cost.High))
 }
 
 func changeText(added, removed unit.Mass, q figures.Quantities) string {

@@ -25,10 +25,41 @@ func (p *printer) sheet(s rx.Sheet) {
 	rule := strings.Repeat("=", lineWidth)
 	p.f("%s\n", rule)
 	p.wrapped("", "", strings.ToUpper(s.Title))
+	if s.Heads.Load != "" {
+		p.wrapped("", "", strings.ToUpper(s.Heads.Load)+", "+s.Heads.Loading+", "+s.Heads.Field)
+	}
 	p.f("%s\n", rule)
+	if s.Card != nil {
+		p.card(s)
+		return
+	}
 	for _, section := range s.Sections {
 		p.f("\n")
 		p.section(section)
+	}
+}
+
+// card prints the dose first; its log comes before what is signed.
+func (p *printer) card(s rx.Sheet) {
+	dose := s.Card.Dose
+	p.f("\n")
+	p.wrapped("  >>>  ", "       ", dose.What+":")
+	p.wrapped("  >>>  ", "       ", dose.Value+"  ("+dose.Note+")")
+	last := len(s.Sections) - 1
+	for i, section := range s.Sections {
+		after := rx.Section{}
+		if i == last {
+			after.Notes, after.Blanks = section.Notes, section.Blanks
+			section.Notes, section.Blanks = nil, nil
+		}
+		p.f("\n")
+		p.section(section)
+		if i == last {
+			p.f("\n")
+			p.sheetTable(s.Card.Log)
+			p.f("\n")
+			p.section(after)
+		}
 	}
 }
 

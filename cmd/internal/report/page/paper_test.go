@@ -1,0 +1,221 @@
+package page
+
+import (
+	"context"
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/reporttest"
+	"rxsplit/internal/oracle"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+	"rxsplit/rx/rxtest"
+)
+
+// paperCase is a plan to be printed, and on how many pages at most.
+type paperCase struct {
+	name   string
+	result report.Result
+	most   int
+}
+
+// paperCases are all ways, one load and three, in both systems of units.
+func paperCases(t *testing.T) []paperCase {
+	one := rxtest.Strip(rxtest.Ground{Acres: 40, Rate: 150}, rxtest.Ground{Acres: 30, Rate: 220})
+	wide := rxtest.Strip(rxtest.Ground{Acres: 40, Rate: 100}, rxtest.Ground{Acres: 60, Rate: 250}, rxtest.Ground{Acres: 45, Rate: 480})
+	job, err := equip.ParseJob("job.yaml", []byte(reporttest.Job))
+	if err != nil {
+		t.Fatal(err)
+	}
+	metric := rxtest.Terms(rxtest.Label(t, "registered: yes\nregistration: \"00000-000\"\n"))
+	metric.Job, metric.Units = job, unit.Metric
+	return []paperCase{
+		{"boom", reporttest.Plan(t, reporttest.Contours(t), rx.WetBoom), 12},
+		{"two loads", reporttest.Plan(t, reporttest.Contours(t), rx.Loads), 18},
+		{"base", reporttest.Plan(t, reporttest.Contours(t), rx.Base), 15},
+		{"refit", reporttest.Plan(t, reporttest.Contours(t), rx.Refit), 15},
+		{"one load", reporttest.Plan(t, one, rx.OneLoad), 14},
+		{"three loads", reporttest.Plan(t, wide, rx.Loads), 22},
+		{"metric loads", reporttest.PlanFor(t, rxtest.Read(t, reporttest.Contours(t)), metric, rx.Loads), 18},
+	}
+}
+
+// printsCardsAndSheets prints every way on both papers: a card is a page, each page names its
+// sheet, field and load, no short table is cut, no heading stands last, nothing is small.
+func printsCardsAndSheets(t *testing.T, tab context.Context) {
+	tool := oracle.Tool(t, "pdftotext") // Debian: poppler-utils
+	for _, c := range paperCases(t) {
+		scheme(t, tab, "dark") // paper is light all the same
+		do(t, tab, chromedp.EmulateViewport(735, 1000), chromedp.Navigate(onDisk(t, pageOf(t, c.result))))
+		if _, err := chromedp.Call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"}); err != nil {
+			t.Fatal(err)
+		}
+		if got := evaluate[[]string](t, tab, smallType); len(got) > 0 {
+			t.Errorf("%s: smaller than 10 pt: %q", c.name, got)
+		}
+		scheme(t, tab, "dark") // as it was, not print
+		tables := evaluate[int](t, tab, markTables)
+		headings := evaluate[[]string](t, tab, `[...document.querySelectorAll("h2, h3, caption, thead tr")].map(e => e.textContent.replaceAll(/\s/g, "")).filter(s => s)`)
+		for name, paper := range map[string]chromedp.PaperSize{"Letter": chromedp.PaperLetter, "A4": chromedp.PaperA4} {
+			p := paperTest{t, c.name + ", " + name, printed(t, tab, tool, paper)}
+			p.count(c.most)
+			p.heads(c.result)
+			p.cards(c.result.Sheets)
+			p.uncut(tables)
+			p.lastLines(headings)
+		}
+	}
+}
+
+// smallType lists what is printed smaller than 10 pt, which are 13.33 px.
+const smallType = `[...document.querySelectorAll("body *")].filter(e => e.getClientRects().length && !e.closest(".ear, .skip") &&
+	[...e.childNodes].some(n => n.nodeType == 3 && n.data.trim())).map(e => {
+		const size = parseFloat(getComputedStyle(e).fontSize) * (e.ownerSVGElement ? e.getScreenCTM().a : 1);
+		return [size, size.toFixed(2) + " px: " + e.textContent.trim().slice(0, 40)]; }).filter(([size]) => size < 13.3).map(([, text]) => text).slice(0, 5)`
+
+// markTables puts marks that take no room into the first and the last row of each table of
+// up to 12 rows, and returns how many there are.
+const markTables = `(() => { let n = 0;
+	for (const table of document.querySelectorAll("table")) {
+		const rows = [...table.querySelectorAll("tbody > tr, tfoot > tr")];
+		if (!table.getClientRects().length || table.tBodies[0].querySelectorAll("tr:not(.under)").length > 12 || table.closest("details:not([open])")) continue;
+		for (const [row, mark] of [[rows[0], "first"], [rows.at(-1), "last"]]) {
+			const s = document.createElement("span"); s.textContent = "mark" + n + mark + ".";
+			s.style.cssText = "position:absolute;font-size:1px;color:#fefefe"; row.cells[0].append(s); }
+		n++; }
+	return n; })()`
+
+// paperTest looks at the pages of one print.
+type paperTest struct {
+	*testing.T
+	name  string
+	pages []string
+}
+
+func (p paperTest) count(most int) {
+	p.Logf("%s: %d pages", p.name, len(p.pages))
+	if len(p.pages) > most {
+		p.Errorf("%s: %d pages, want %d at most", p.name, len(p.pages), most)
+	}
+}
+
+// lines returns those of a page, without idle spaces.
+func (p paperTest) lines(i int) (list []string) {
+	for line := range strings.Lines(markPattern.ReplaceAllString(p.pages[i], "")) {
+		if s := strings.Join(strings.Fields(line), " "); s != "" {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+var markPattern = regexp.MustCompile(`mark\d+(first|last)\.`)
+
+// heads wants the sheet, the field and the load at the top of every page.
+func (p paperTest) heads(r report.Result) {
+	begun := 0
+	for i := range p.pages {
+		lines := p.lines(i)
+		if len(lines) < 4 {
+			p.Errorf("%s: page %d holds no more than %q", p.name, i+1, lines)
+			continue
+		}
+		head, field := lines[0], r.Assessment.Terms.Job.Field
+		if begun < len(r.Sheets) && strings.HasPrefix(head, r.Sheets[begun].Title+" "+field) && (begun == 0 || r.Sheets[begun].Title != r.Sheets[begun-1].Title) {
+			begun++
+		}
+		want := "Report " + field + " · all loads"
+		if begun > 0 {
+			s := r.Sheets[begun-1]
+			want = s.Title + " " + s.Heads.Field + " · " + s.Heads.Load + " · " + s.Heads.Loading
+		}
+		if head != want {
+			p.Errorf("%s: page %d is headed %q, want %q", p.name, i+1, head, want)
+		}
+		if last := lines[len(lines)-1]; !strings.HasSuffix(last, fmt.Sprintf("page %d of %d", i+1, len(p.pages))) {
+			p.Errorf("%s: page %d ends %q", p.name, i+1, last)
+		}
+	}
+	if begun != len(r.Sheets) {
+		p.Errorf("%s: %d of %d sheets have pages", p.name, begun, len(r.Sheets))
+	}
+}
+
+// cards wants each on one page, with its dose and its signature.
+func (p paperTest) cards(sheets []rx.Sheet) {
+	for _, s := range sheets {
+		if s.Card == nil {
+			continue
+		}
+		var on []int
+		for i := range p.pages {
+			if lines := p.lines(i); strings.HasPrefix(lines[0], s.Title+" ") {
+				on = append(on, i)
+			}
+		}
+		if len(on) != 1 {
+			p.Errorf("%s: %s is on pages %v, want one", p.name, s.Title, on)
+			continue
+		}
+		text := strings.Join(p.lines(on[0]), "\n")
+		for _, want := range []string{s.Card.Dose.Value, s.Heads.Field, s.Heads.Load, "operator", "Date"} {
+			if !strings.Contains(text, want) {
+				p.Errorf("%s: %s does not say %q", p.name, s.Title, want)
+			}
+		}
+	}
+}
+
+// uncut wants the first and the last row of each marked table on one page.
+func (p paperTest) uncut(tables int) {
+	if tables < 10 {
+		p.Errorf("%s: only %d tables are marked", p.name, tables)
+	}
+	for n := range tables {
+		first := slices.IndexFunc(p.pages, func(s string) bool { return strings.Contains(s, fmt.Sprintf("mark%dfirst.", n)) })
+		last := slices.IndexFunc(p.pages, func(s string) bool { return strings.Contains(s, fmt.Sprintf("mark%dlast.", n)) })
+		if first != last {
+			p.Errorf("%s: table %d begins on page %d and ends on page %d", p.name, n, first+1, last+1)
+		}
+	}
+}
+
+// lastLines wants no heading at the foot of a page.
+func (p paperTest) lastLines(headings []string) {
+	for i := range p.pages {
+		lines := p.lines(i)
+		if len(lines) < 2 {
+			continue
+		}
+		if last := lines[len(lines)-2]; slices.Contains(headings, strings.ReplaceAll(last, " ", "")) {
+			p.Errorf("%s: page %d ends on the heading %q", p.name, i+1, last)
+		}
+	}
+}
+
+// printsOneAlone asks for a card by its address, and for all cards.
+func printsOneAlone(t *testing.T, tab context.Context) {
+	tool := oracle.Tool(t, "pdftotext")
+	r := reporttest.Plan(t, reporttest.Contours(t), rx.Loads)
+	url := onDisk(t, pageOf(t, r))
+	for what, want := range map[string]int{"card-2": 1, "cards": 4, "sheet-2": 0} {
+		do(t, tab, chromedp.Navigate("about:blank"), chromedp.Navigate(url+"#print="+what))
+		pages := printed(t, tab, tool, chromedp.PaperLetter)
+		if want > 0 && len(pages) != want {
+			t.Errorf("%s: %d pages, want %d", what, len(pages), want)
+		}
+		for _, page := range pages {
+			if strings.HasPrefix(strings.TrimSpace(page), "Report") {
+				t.Errorf("%s: prints the report as well", what)
+			}
+		}
+	}
+}
