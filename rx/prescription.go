@@ -19,6 +19,7 @@ import (
 
 	"rxsplit/geo"
 	"rxsplit/label/unit"
+	"rxsplit/rx/equip"
 )
 
 // Prescription is a variable-rate prescription as it was read: the zones of one
@@ -111,6 +112,19 @@ func (p *Prescription) FieldRate(z, f int) unit.DryRate {
 
 // Blend reports whether the rate fields are one blend, spread together.
 func (p *Prescription) Blend() bool { return len(p.Fields) == 1 || p.Fields[0].Share > 0 }
+
+// Grades lists the analyses of the rate fields; none if one is missing.
+func (p *Prescription) Grades() []equip.Grade {
+	var grades []equip.Grade
+	for _, f := range p.Fields {
+		g, err := equip.ParseGrade(f.Grade)
+		if err != nil {
+			return nil
+		}
+		grades = append(grades, g)
+	}
+	return grades
+}
 
 // CarrierField returns the index of the field whose product is impregnated; for
 // one blend, -1.

@@ -115,7 +115,7 @@ type disagreement struct {
 }
 
 func analysisGiven(p *rx.Prescription, _ *rx.Assessment) string {
-	if len(gradesOf(p)) == 0 {
+	if len(p.Grades()) == 0 {
 		return "no analysis of the prescription's products is given (--analysis)"
 	}
 	return ""
@@ -126,26 +126,13 @@ func analysisGiven(p *rx.Prescription, _ *rx.Assessment) string {
 // ways is counted by the second.
 func findAnalysis(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	var out []rx.Finding
-	for _, d := range equip.Blend(a.Terms.Materials()).Disagreements(gradesOf(p)) {
+	for _, d := range equip.Blend(a.Terms.Materials()).Disagreements(p.Grades()) {
 		field := p.Fields[d.Product]
 		f := analysis.Find(rx.Warning, disagreement{d.Analysis, d.Blend, d.Analysis.N, d.Blend.N, d.Name, field.Nutrient})
 		f.Field = field.Name
 		out = append(out, f)
 	}
 	return out
-}
-
-// gradesOf lists the analyses of the rate fields; none if one is missing.
-func gradesOf(p *rx.Prescription) []equip.Grade {
-	var grades []equip.Grade
-	for _, f := range p.Fields {
-		g, err := equip.ParseGrade(f.Grade)
-		if err != nil {
-			return nil
-		}
-		grades = append(grades, g)
-	}
-	return grades
 }
 
 // component is a column of the file, or a material of the job, with its share of the
@@ -221,31 +208,8 @@ var mostNGiven = given(func(t rx.Terms) (unit.DryRate, bool) {
 	return t.Job.MostN.Get()
 }, "the job names no ceiling for N (job file, most-n)")
 
-// shareOfN returns how much N each rate field's product is; ok is false where the grade
-// of one of them is not known.
-func shareOfN(p *rx.Prescription, a *rx.Assessment) (shares []unit.Ratio, ok bool) {
-	if grades := gradesOf(p); grades != nil {
-		for _, g := range grades {
-			shares = append(shares, g.N)
-		}
-		return shares, true
-	}
-	for f := range p.Fields {
-		of := f
-		if p.Blend() {
-			of = -1
-		}
-		g, ok := a.Terms.MaterialsOf(p, of).Grade()
-		if !ok {
-			return nil, false
-		}
-		shares = append(shares, g.N)
-	}
-	return shares, true
-}
-
 func gradesKnown(p *rx.Prescription, a *rx.Assessment) string {
-	if _, ok := shareOfN(p, a); !ok {
+	if _, ok := a.Terms.Nitrogen(p); !ok {
 		return "the grade of the dry is not known (--analysis, or the blend of the job)"
 	}
 	return ""
@@ -254,14 +218,11 @@ func gradesKnown(p *rx.Prescription, a *rx.Assessment) string {
 // findMostN finds rates of N above the job's own ceiling: no recommendation asks for that,
 // whatever the label says of the stabilizer.
 func findMostN(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
-	shares, _ := shareOfN(p, a)
+	nitrogen, _ := a.Terms.Nitrogen(p)
 	d := overN{Most: a.Terms.Job.MostN.Or(0)}
 	f := mostN.Find(rx.Warning, d)
 	if !f.Where(p, func(z int) bool {
-		var n unit.DryRate
-		for i, share := range shares {
-			n += unit.DryRate(p.FieldRate(z, i) * unit.DryRate(share))
-		}
+		n := nitrogen(z)
 		over := n > d.Most*(1+1e-9)
 		if over {
 			d.Rates.Widen(n, d.Rates.Max == 0)

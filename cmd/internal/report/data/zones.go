@@ -2,7 +2,6 @@ package data
 
 import (
 	"bufio"
-	"cmp"
 	"io"
 	"math"
 	"strconv"
@@ -14,69 +13,112 @@ import (
 )
 
 // ZonesCSV prints one row a zone: what the prescription gives it, what it would
-// get if the whole blend were impregnated, and what it gets by the plan. Where
-// products are spread side by side, the rate of the impregnated one stands beside
-// that of all. The area that gets stabilizer is less than the zone's where a keep-out
-// cuts into it. The cell "tight" is empty where no rate error was given to look with.
+// get if the whole blend were impregnated, and what it gets by the plan.
 func ZonesCSV(w io.Writer, r report.Result) error {
 	buf := bufio.NewWriterSize(w, 1<<16)
-	further := make([][]cells, len(r.Assessment.Terms.Further))
-	area, dry, rate := unit.Symbol[unit.Area](r.Units), unit.Symbol[unit.DryRate](r.Units), unit.Symbol[unit.LiquidRate](r.Units)
-	heads := []string{"zone", "area " + area, "dry rate " + dry}
-	sideBySide := !r.Prescription.Blend()
-	if sideBySide {
-		heads = append(heads, "dry rate impregnated "+dry)
-	}
-	heads = append(heads, "stabilizer if impregnated "+rate, "verdict if impregnated", "tight", "over season maximum")
-	if r.Plan != nil {
-		heads = append(heads, "stabilizer by plan "+rate, "area with stabilizer "+area, "dry rate by plan "+dry)
-	}
-	for i, l := range r.Assessment.Terms.Further {
-		heads = append(heads, csvCell(l.Name+" if put on as one blend "+rate), csvCell("verdict of "+l.Name))
-		if r.Plan != nil {
-			heads = append(heads, csvCell(l.Name+" by plan "+rate))
+	columns := zoneColumns(r)
+	for k, c := range columns {
+		if k > 0 {
+			buf.WriteByte(',')
 		}
-		further[i] = make([]cells, 2)
+		buf.WriteString(csvCell(c.head))
 	}
-	buf.WriteString(strings.Join(heads, ",") + "\n")
+	buf.WriteByte('\n')
 	var line []byte
-	areas := cells{decimals: 6}
-	var dries, carriers, asOne, byPlan, drySums cells // rates: a column each
-	for i, z := range r.Prescription.Zones {
-		line = strconv.AppendInt(line[:0], int64(z.Number()), 10)
-		line = areas.append(line, z.Area.In(r.Units))
-		line = dries.append(line, z.Dry.In(r.Units))
-		if sideBySide {
-			line = carriers.append(line, z.Carrier.In(r.Units))
-		}
-		line = asOne.append(line, unit.StabilizerRate(r.Assessment.Loading, z.Carrier).In(r.Units))
-		line = append(line, ',')
-		line = append(line, r.Assessment.Verdicts[i].String()...)
-		line = append(line, ',')
-		switch {
-		case r.Assessment.Tight[i]:
-			line = append(line, "yes"...)
-		case r.Assessment.Terms.RateError > 0:
-			line = append(line, "no"...)
-		}
-		line = append(line, seasonCell(r.Assessment, i)...)
-		if r.Plan != nil {
-			line = byPlan.append(line, r.Plan.Stabilizer[i].In(r.Units))
-			line = areas.append(line, r.Plan.WithStabilizer(i, z.Area).In(r.Units))
-			line = drySums.append(line, planRate(r, i).In(r.Units))
-		}
-		for k := range further {
-			g := &r.Assessment.Further[k]
-			line = further[k][0].append(line, g.Rate(z).In(r.Units))
-			line = append(append(line, ','), g.Verdicts[i].String()...)
-			if r.Plan != nil {
-				line = further[k][1].append(line, r.Plan.Further[k][i].In(r.Units))
+	for i := range r.Prescription.Zones {
+		line = line[:0]
+		for k, c := range columns {
+			if k > 0 {
+				line = append(line, ',')
 			}
+			line = c.cell(line, i)
 		}
-		line = append(line, '\n')
-		buf.Write(line)
+		buf.Write(append(line, '\n'))
 	}
 	return buf.Flush()
+}
+
+// column is one of the file: its head, and what appends its cell in the row of a zone.
+type column struct {
+	head string
+	cell func(line []byte, zone int) []byte
+}
+
+// zoneColumns lists the columns. Where products are spread side by side, the rate of the
+// impregnated one stands beside that of all. The area that gets stabilizer is less than the
+// zone's where a keep-out cuts into it. The cell "tight" is empty where no rate error was
+// given to look with.
+func zoneColumns(r report.Result) []column {
+	a, zones, units := r.Assessment, r.Prescription.Zones, r.Units
+	area, dry, rate := " "+unit.Symbol[unit.Area](units), " "+unit.Symbol[unit.DryRate](units), " "+unit.Symbol[unit.LiquidRate](units)
+	list := []column{
+		{"zone", func(line []byte, i int) []byte { return strconv.AppendInt(line, int64(zones[i].Number()), 10) }},
+		areaColumn("area"+area, func(i int) float64 { return zones[i].Area.In(units) }),
+		rateColumn("dry rate"+dry, func(i int) float64 { return zones[i].Dry.In(units) }),
+	}
+	if !r.Prescription.Blend() {
+		list = append(list, rateColumn("dry rate impregnated"+dry, func(i int) float64 { return zones[i].Carrier.In(units) }))
+	}
+	list = append(list,
+		rateColumn("stabilizer if impregnated"+rate, func(i int) float64 {
+			return unit.StabilizerRate(a.Loading, zones[i].Carrier).In(units)
+		}),
+		wordColumn("verdict if impregnated", func(i int) string { return a.Verdicts[i].String() }),
+		wordColumn("tight", func(i int) string { return yesOrNo(a.Tight[i], a.Tight[i] || a.Terms.RateError > 0) }),
+		wordColumn("over season maximum", func(i int) string { return yesOrNo(a.PassesSeason(i), a.Season != nil) }),
+	)
+	if r.Plan != nil {
+		list = append(list,
+			rateColumn("stabilizer by plan"+rate, func(i int) float64 { return r.Plan.Stabilizer[i].In(units) }),
+			areaColumn("area with stabilizer"+area, func(i int) float64 { return r.Plan.WithStabilizer(i, zones[i].Area).In(units) }),
+			rateColumn("dry rate by plan"+dry, func(i int) float64 { return planRate(r, i).In(units) }),
+		)
+	}
+	for k, l := range a.Terms.Further {
+		g := &a.Further[k]
+		list = append(list,
+			rateColumn(l.Name+" if put on as one blend"+rate, func(i int) float64 { return g.Rate(zones[i]).In(units) }),
+			wordColumn("verdict of "+l.Name, func(i int) string { return g.Verdicts[i].String() }),
+		)
+		if r.Plan != nil {
+			list = append(list, rateColumn(l.Name+" by plan"+rate, func(i int) float64 { return r.Plan.Further[k][i].In(units) }))
+		}
+	}
+	return list
+}
+
+func wordColumn(head string, of func(zone int) string) column {
+	return column{head, func(line []byte, i int) []byte { return append(line, of(i)...) }}
+}
+
+func rateColumn(head string, of func(zone int) float64) column { return figureColumn(head, 4, of) }
+func areaColumn(head string, of func(zone int) float64) column { return figureColumn(head, 6, of) }
+
+// figureColumn prints figures, NaN as an empty cell. It keeps the text of the last: areas
+// and rates repeat, and printing a number is most of the work.
+func figureColumn(head string, decimals int, of func(zone int) float64) column {
+	last, text := math.NaN(), []byte(nil)
+	return column{head, func(line []byte, i int) []byte {
+		v := of(i)
+		if math.IsNaN(v) {
+			return line
+		}
+		if v != last {
+			last, text = v, strconv.AppendFloat(text[:0], v, 'f', decimals, 64)
+		}
+		return append(line, text...)
+	}}
+}
+
+// yesOrNo answers a question; with nothing where it was not asked.
+func yesOrNo(yes, asked bool) string {
+	switch {
+	case !asked:
+		return ""
+	case yes:
+		return "yes"
+	}
+	return "no"
 }
 
 // csvCell quotes a head that a name may have put a comma, a quote or a line end into.
@@ -87,18 +129,6 @@ func csvCell(text string) string {
 	return `"` + strings.ReplaceAll(text, `"`, `""`) + `"`
 }
 
-// seasonCell says whether a zone would be above the season maximum; nothing where the
-// label has none.
-func seasonCell(a *rx.Assessment, i int) string {
-	switch {
-	case a.Season == nil:
-		return ","
-	case a.Season[i]:
-		return ",yes"
-	}
-	return ",no"
-}
-
 // planRate is what all dry layers of the plan spread in a zone; NaN without a rate.
 func planRate(r report.Result, zone int) (sum unit.DryRate) {
 	for i := range r.Plan.Layers {
@@ -107,23 +137,4 @@ func planRate(r report.Result, zone int) (sum unit.DryRate) {
 		}
 	}
 	return sum
-}
-
-// cells prints figures as cells, each behind its comma, and keeps the text of the last:
-// areas and rates repeat, and printing a number is most of the work.
-type cells struct {
-	decimals int // 0 for the four of a rate
-	last     float64
-	text     []byte // of last; none before the first
-}
-
-// append appends a cell; NaN is an empty one.
-func (c *cells) append(dst []byte, v float64) []byte {
-	if v != c.last || c.text == nil {
-		c.last, c.text = v, append(c.text[:0], ',')
-		if !math.IsNaN(v) {
-			c.text = strconv.AppendFloat(c.text, v, 'f', cmp.Or(c.decimals, 4), 64)
-		}
-	}
-	return append(dst, c.text...)
 }
