@@ -44,6 +44,12 @@ var dryRates = define("a dry rate", "200 lb/ac", "lb/ac", "kg/ha", units[dryRate
 	{"t/ha", 1000 * kilogramPerHectare},
 })
 
+// DryRateUnits lists the names of the units of dry rates that can be read.
+func DryRateUnits() []string { return dryRates.names() }
+
+// LiquidRateUnits does the same for rates of liquids.
+func LiquidRateUnits() []string { return liquidRates.names() }
+
 // ParseDryRateUnit returns the dry rate of one of the named unit, such as
 // "kg/ha"; the error is an [*Error] that lists the units.
 func ParseDryRateUnit(name string) (DryRate, error) {

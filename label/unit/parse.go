@@ -112,11 +112,16 @@ func (t *table) factor(name string) (float64, error) {
 	if u, ok := t.lookup(canonical(name)); ok {
 		return u.factor, nil
 	}
+	return 0, &Error{Got: name, Want: "one of " + strings.Join(t.names(), ", "), Why: "is not a unit of " + t.what}
+}
+
+// names lists the units.
+func (t *table) names() []string {
 	names := make([]string, len(t.units))
 	for i, u := range t.units {
 		names[i] = u.name
 	}
-	return 0, &Error{Got: name, Want: "one of " + strings.Join(names, ", "), Why: "is not a unit of " + t.what}
+	return names
 }
 
 // numberEnd returns the length of the decimal number that s starts with; 0 if it

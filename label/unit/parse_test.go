@@ -131,7 +131,7 @@ func TestErrorSaysWhatWasWanted(t *testing.T) {
 		t.Errorf("got %v, want %s", err, want)
 	}
 	_, err = ParseDryRateUnit("gal/ac")
-	want = `"gal/ac" is not a unit of a dry rate: want one of lb/ac, ton/ac, kg/ha, t/ha`
+	want = `"gal/ac" is not a unit of a dry rate: want one of ` + strings.Join(DryRateUnits(), ", ")
 	if err == nil || err.Error() != want {
 		t.Errorf("got %v, want %s", err, want)
 	}

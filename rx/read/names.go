@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"rxsplit/label/unit"
 )
 
 // nameWords splits a field's name where people do: at what is no letter, and before a
@@ -24,32 +26,48 @@ func nameWords(name string) []string {
 	return strings.Fields(parted.String())
 }
 
-// namesOtherUnit reports whether a field's name speaks of another unit than its rates were
-// taken to count, such as "lb/ac".
+// namesOtherUnit reports whether a field's name speaks of a liquid's unit, or of a dry
+// rate's that counts other ground than the one that its rates were taken to count, such as
+// "lb/ac".
 func namesOtherUnit(name, taken string) bool {
-	words := nameWords(name)
-	perHa, metric := strings.HasSuffix(taken, "/ha"), strings.HasPrefix(taken, "kg") || strings.HasPrefix(taken, "t/")
-	for _, word := range words {
+	perHa := strings.HasSuffix(taken, "/ha")
+	for _, word := range nameWords(name) {
 		switch word {
-		case "gal", "gals", "galac", "gpa", "liter", "liters", "litre", "litres", "lha":
+		case "gal", "gals", "gpa", "liter", "liters", "litre", "litres":
 			return true
-		case "kg", "kgs":
-			return !metric
-		case "ha", "tha":
+		case "kg", "kgs", "ha":
 			return !perHa
 		}
-		switch {
-		case endsWithAny(word, "kgha", "kgsha", "kgperha", "kgsperha", "kghectare"):
-			return !perHa || !metric
-		case endsWithAny(word, "lbac", "lbsac", "lbacre", "lbsacre", "lbperac", "lbsperac", "lbperacre", "lbsperacre"):
-			return perHa || metric
+		for _, u := range unit.LiquidRateUnits() {
+			if slices.Contains(spellings(u), word) {
+				return true
+			}
+		}
+		for _, u := range unit.DryRateUnits() {
+			if endsWithAny(word, spellings(u)...) {
+				return strings.HasSuffix(u, "/ha") != perHa
+			}
 		}
 	}
 	return false
 }
 
+// spellings lists how the names of fields spell a unit such as "lb/ac": lbac, lbsac,
+// lbperac, lbsperacre and so on.
+func spellings(of string) (list []string) {
+	amount, ground, _ := strings.Cut(strings.ToLower(strings.ReplaceAll(of, " ", "")), "/")
+	for _, ending := range []string{ground, map[string]string{"ac": "acre", "ha": "hectare"}[ground]} {
+		for _, per := range []string{"", "per"} {
+			list = append(list, amount+per+ending, amount+"s"+per+ending)
+		}
+	}
+	return list
+}
+
+// endsWithAny reports whether a word ends with one of some; those of three letters are
+// looked for as whole words.
 func endsWithAny(word string, ends ...string) bool {
-	return slices.ContainsFunc(ends, func(end string) bool { return strings.HasSuffix(word, end) })
+	return slices.ContainsFunc(ends, func(end string) bool { return word == end || len(end) > 3 && strings.HasSuffix(word, end) })
 }
 
 // speaksOfN reports whether a field's name has N for a word, or begins or ends with it

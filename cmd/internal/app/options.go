@@ -108,8 +108,8 @@ func ofRates() []Option {
 			job: func(j *equip.Job) []string { return j.RateFields },
 			act: func(s *settings, v []string) error { s.rates.RateFields = v; return nil },
 		}, {
-			Name: "rate-unit", Help: "what the rates count: lb/ac, kg/ha... (default lb/ac)",
-			About: "What the rates count: lb/ac, ton/ac, kg/ha or t/ha, of the product or of its N.", Example: "lb/ac",
+			Name: "rate-unit", Help: "what the rates count: " + strings.Join(unit.DryRateUnits(), ", ") + " (default lb/ac)",
+			About: "What the rates count, of the product or of its N: " + strings.Join(unit.DryRateUnits(), ", ") + ".", Example: "lb/ac",
 			job: func(j *equip.Job) []string { return one(j.RateUnit) },
 			act: func(s *settings, v []string) error { s.rates.RateUnit = v[0]; return nil },
 		}, {
