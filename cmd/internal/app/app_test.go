@@ -32,7 +32,7 @@ func Example() {
 		if err != nil {
 			return err
 		}
-		fmt.Println(len(result.Prescription.Zones), "zones,", len(result.Ways), "ways")
+		fmt.Println(len(result.Prescription.Zones), "zones, the best way", result.Ways[0].Name)
 		plan := filepath.Join(dir, "plan")
 		_, manifest, err := run.Split(ctx, field, q, app.Target{Dir: plan})
 		if err != nil {
@@ -46,7 +46,7 @@ func Example() {
 		fmt.Println(app.Explain(err).Text)
 	}
 	// Output:
-	// 63 zones, 5 ways
+	// 63 zones, the best way wet-boom
 	// loads in 2 layers
 }
 
