@@ -11,6 +11,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"rxsplit/geo"
 	"rxsplit/geo/crs"
@@ -22,6 +23,7 @@ import (
 // FileOptions say how a file is to be opened.
 type FileOptions struct {
 	Stdin   io.Reader        // read when the path is "-"
+	As      string           // the base name that it had; empty for its own. Findings and sheets go by it
 	Layer   string           // which shapefile of an archive; empty if there is just one
 	CRS     string           // overrides what the file says: "EPSG:26915"
 	Archive shapefile.Limits // the zero value takes the defaults
@@ -62,11 +64,23 @@ func Open(path string, opt FileOptions) (*File, error) {
 	if err != nil {
 		return nil, err
 	}
+	if opt.As != "" {
+		f.call(opt.As)
+	}
 	if err := f.locate(opt.CRS); err != nil {
 		return nil, err
 	}
 	f.remark()
 	return f, nil
+}
+
+// call gives a file the name that it had, and its layer too where that goes by the file's:
+// the layer of an archive has a name of its own.
+func (f *File) call(name string) {
+	if f.format.table == "" || len(f.format.parts) > 0 {
+		f.Layer.Name = strings.TrimSuffix(name, filepath.Ext(name))
+	}
+	f.Source.Name, f.Source.Layer = name, f.Layer.Name
 }
 
 func decode(path string, opt FileOptions) (*File, error) {

@@ -41,7 +41,9 @@ type Manifest struct {
 	Files      []FileSum       `json:"files"`
 	Self       string          `json:"self"` // SHA-256 of the file's bytes with these 64 digits zeroed
 
-	Records Records `json:"-"` // once the plan is proved
+	Records  Records  `json:"-"` // once the plan is proved
+	Unproved []string `json:"-"` // then, what of it digests alone speak for: it is of another version
+	Changed  []Input  `json:"-"` // then, texts that it was made by and that stand otherwise now
 
 	Approval *rx.Approval `json:"-"` // that stands with a plan that was proved; nil if none does
 	Dropped  *rx.Approval `json:"-"` // that went with the plan that this one replaced; nil if none did
@@ -218,7 +220,11 @@ func decodeManifest(path string, text []byte) (*Manifest, error) {
 // CheckFiles holds every file of the folder against the manifest.
 func (m *Manifest) CheckFiles(dir string) []Mismatch {
 	var out []Mismatch
-	for _, f := range m.Files {
+	for i, f := range m.Files {
+		if slices.ContainsFunc(m.Files[:i], func(before FileSum) bool { return before.Name == f.Name }) {
+			out = append(out, Mismatch{File: f.Name, What: "is listed twice in " + manifestName})
+			continue
+		}
 		if f.Name != filepath.Base(f.Name) || strings.ContainsAny(f.Name, `/\`) {
 			out = append(out, Mismatch{File: f.Name, What: "is no name of a file in the folder"})
 			continue
@@ -255,7 +261,7 @@ func (m *Manifest) Others(dir string) []string {
 }
 
 func sumFile(path string) (sum string, size int64, err error) {
-	file, err := os.Open(path)
+	file, err := openFile(path)
 	if err != nil {
 		return "", 0, err
 	}
@@ -265,6 +271,18 @@ func sumFile(path string) (sum string, size int64, err error) {
 		return "", 0, err
 	}
 	return hex.EncodeToString(h.Sum(nil)), size, nil
+}
+
+// openFile opens what a plan's folder holds; a pipe would be waited for.
+func openFile(path string) (*os.File, error) {
+	info, err := os.Stat(path)
+	switch {
+	case err != nil:
+		return nil, err
+	case !info.Mode().IsRegular():
+		return nil, errors.New("it is no regular file")
+	}
+	return os.Open(path)
 }
 
 // Missing is what a [Mismatch] says of a file that is not there.

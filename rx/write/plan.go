@@ -55,18 +55,8 @@ func Plan(dir string, job Job) (*Manifest, error) {
 		return nil, err
 	}
 	defer s.discard()
-	m := job.Manifest
-	m.Schema = schema
-	m.Accepted = acceptedOf(job.Prescription, job.Plan)
-	m.Layers = Totals(job.Prescription, job.Plan, job.Units)
-	if m.Files, err = writeAll(s, job); err != nil {
-		return nil, failed(dir, err)
-	}
-	text, err := m.encode()
+	m, err := job.make(onDisk{s.root})
 	if err != nil {
-		return nil, failed(dir, err)
-	}
-	if _, err := writeFile(job.Context, s.root, manifestName, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
 		return nil, failed(dir, err)
 	}
 	if err := job.begin("verify", 0, 0); err != nil {
@@ -86,7 +76,25 @@ func Plan(dir string, job Job) (*Manifest, error) {
 		return nil, err
 	}
 	m.Dropped = s.dropped
-	return &m, nil
+	return m, nil
+}
+
+// make makes all files of the job, the manifest last.
+func (job Job) make(to sink) (*Manifest, error) {
+	m := job.Manifest
+	m.Schema = schema
+	m.Accepted = acceptedOf(job.Prescription, job.Plan)
+	m.Layers = Totals(job.Prescription, job.Plan, job.Units)
+	var err error
+	if m.Files, err = writeAll(to, job); err != nil {
+		return nil, err
+	}
+	text, err := m.encode()
+	if err != nil {
+		return nil, err
+	}
+	_, err = writeFile(job.Context, to, manifestName, func(w io.Writer) error { _, err := w.Write(text); return err })
+	return &m, err
 }
 
 // begin tells how far the work is, and returns an error where it is canceled.
@@ -114,11 +122,11 @@ func tooLarge(job Job) error {
 }
 
 // task makes one file, or files that are made together.
-type task func(ctx context.Context, root *os.Root) ([]FileSum, error)
+type task func(ctx context.Context, to sink) ([]FileSum, error)
 
 // writeAll makes all files but the manifest, several at a time: while one is
 // encoded, another goes to the disk. The sums come in the order of the tasks.
-func writeAll(s *stage, job Job) ([]FileSum, error) {
+func writeAll(to sink, job Job) ([]FileSum, error) {
 	var tasks []task
 	for i := range job.Plan.Layers {
 		tasks = append(tasks, layerTasks(job, &job.Plan.Layers[i])...)
@@ -136,7 +144,7 @@ func writeAll(s *stage, job Job) ([]FileSum, error) {
 	waiting := 6 + runtime.GOMAXPROCS(0) // most of them wait for the disk
 	cores.EachOf(waiting, len(tasks), func(i int) {
 		last := len(tasks) - 1 - i // the page takes longest and comes last
-		sums[last], errs[last] = tasks[last](job.Context, s.root)
+		sums[last], errs[last] = tasks[last](job.Context, to)
 		mu.Lock()
 		defer mu.Unlock()
 		done++
@@ -152,8 +160,8 @@ func writeAll(s *stage, job Job) ([]FileSum, error) {
 
 // one makes a single file.
 func one(name string, render func(io.Writer) error) task {
-	return func(ctx context.Context, root *os.Root) ([]FileSum, error) {
-		sum, err := writeFile(ctx, root, name, render)
+	return func(ctx context.Context, to sink) ([]FileSum, error) {
+		sum, err := writeFile(ctx, to, name, render)
 		return []FileSum{sum}, err
 	}
 }
@@ -163,18 +171,18 @@ func layerTasks(job Job, l *rx.Layer) []task {
 	t := tableOf(job.Prescription, l, job.Units)
 	return []task{
 		one(l.Name+".geojson", func(w io.Writer) error { return geojson.Write(w, l.Name, t.shapes, t.id, t.cols) }),
-		func(ctx context.Context, root *os.Root) ([]FileSum, error) {
-			return writeShapefile(ctx, root, l.Name, t)
+		func(ctx context.Context, to sink) ([]FileSum, error) {
+			return writeShapefile(ctx, to, l.Name, t)
 		},
 		one(l.Name+".prj", text(crs.WGS84().WKT())),
 		one(l.Name+".cpg", text(shapefile.CPG)),
 	}
 }
 
-func writeShapefile(ctx context.Context, root *os.Root, name string, t table) ([]FileSum, error) {
-	var parts [3]*output
+func writeShapefile(ctx context.Context, to sink, name string, t table) ([]FileSum, error) {
+	var parts [3]made
 	for i, ext := range []string{".shp", ".shx", ".dbf"} {
-		out, err := create(ctx, root, name+ext)
+		out, err := to.create(ctx, name+ext)
 		if err != nil {
 			return nil, err
 		}
@@ -199,8 +207,8 @@ func text(s string) func(io.Writer) error {
 	return func(w io.Writer) error { _, err := io.WriteString(w, s); return err }
 }
 
-func writeFile(ctx context.Context, root *os.Root, name string, render func(io.Writer) error) (FileSum, error) {
-	out, err := create(ctx, root, name)
+func writeFile(ctx context.Context, to sink, name string, render func(io.Writer) error) (FileSum, error) {
+	out, err := to.create(ctx, name)
 	if err != nil {
 		return FileSum{}, err
 	}
@@ -211,7 +219,10 @@ func writeFile(ctx context.Context, root *os.Root, name string, render func(io.W
 	return out.close()
 }
 
-// output is a file in the making, digested as it grows.
+// onDisk is a folder in which the files are made.
+type onDisk struct{ root *os.Root }
+
+// output is a file on the disk, digested as it grows.
 type output struct {
 	ctx  context.Context
 	name string
@@ -221,11 +232,11 @@ type output struct {
 	size int64
 }
 
-func create(ctx context.Context, root *os.Root, name string) (*output, error) {
+func (d onDisk) create(ctx context.Context, name string) (made, error) {
 	if name != filepath.Base(name) {
 		return nil, fmt.Errorf("%q is no name of a file", name)
 	}
-	file, err := root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	file, err := d.root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
 		return nil, err
 	}

@@ -145,7 +145,8 @@ func (r Run) assess(ctx context.Context, path string, q *Request) (*checked, err
 
 // open reads the keep-outs and the prescription's file.
 func (c *checked) open(path string, options read.FileOptions) (*read.File, error) {
-	if keepOut := c.request.values.one(keepOutName); keepOut != "" {
+	options.As = c.request.source()
+	if keepOut := c.request.keepOut(); keepOut != "" {
 		f, err := read.Open(keepOut, read.FileOptions{Archive: options.Archive, Context: options.Context})
 		if err != nil {
 			return nil, err

@@ -18,7 +18,7 @@ func (r Run) Approve(ctx context.Context, dir string, moved InputsAt, said rx.Ap
 	if err := said.Check(); err != nil && !again {
 		return nil, rx.Sheet{}, &Error{What: err.Error(), Hint: `say who approves with --by "NAME"`, Err: err}
 	}
-	m, c, plan, err := r.prove(ctx, dir, moved)
+	m, c, result, err := r.prove(ctx, dir, moved)
 	if err != nil {
 		return nil, rx.Sheet{}, err
 	}
@@ -42,5 +42,5 @@ func (r Run) Approve(ctx context.Context, dir string, moved InputsAt, said rx.Ap
 			return nil, rx.Sheet{}, canceled(ctx, err)
 		}
 	}
-	return &said, sheet.Release(c.prescription, c.assessment, plan, c.ways(), said), nil
+	return &said, sheet.Release(c.prescription, c.assessment, result.Plan, result.Ways, said), nil
 }

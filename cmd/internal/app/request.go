@@ -15,6 +15,7 @@ import (
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
 	"rxsplit/rx/read"
+	"rxsplit/rx/write"
 )
 
 // Values are options as texts, by their names: one text, or as many as a list has.
@@ -71,6 +72,29 @@ type Request struct {
 	values     Values
 	label, job document
 	further    []document // labels of the job's further liquids, in their order; one without text for none
+	written    *written   // of a request that a manifest keeps; nil for one that is asked for
+}
+
+// written is what a plan was made from, as its manifest has it, and where that lies now.
+type written struct {
+	inputs  []write.Input
+	keepOut string // empty for none
+}
+
+// source returns the name that the prescription had; empty for its own.
+func (q *Request) source() string {
+	if q.written == nil || len(q.written.inputs) == 0 {
+		return ""
+	}
+	return q.written.inputs[0].Name // the prescription comes first
+}
+
+// keepOut returns where the keep-outs lie; empty for none.
+func (q *Request) keepOut() string {
+	if q.written != nil {
+		return q.written.keepOut
+	}
+	return q.values.one(keepOutName)
 }
 
 // Value returns what an option comes to, with what the job file says of it; nil where nothing

@@ -199,6 +199,11 @@ func (c *checked) inputs(from string) []write.Input {
 	for _, d := range c.request.further {
 		add("further label", d)
 	}
+	if w := c.request.written; w != nil { // the names are of then
+		for i := range min(len(list), len(w.inputs)) {
+			list[i].Path, list[i].Name = w.inputs[i].Path, w.inputs[i].Name
+		}
+	}
 	return list
 }
 

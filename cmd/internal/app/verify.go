@@ -6,23 +6,26 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
+	"rxsplit/cmd/internal/report"
 	"rxsplit/rx"
-	"rxsplit/rx/split"
 	"rxsplit/rx/write"
 )
 
 // InputsAt says where the inputs of a plan lie, if not where its manifest says.
 type InputsAt struct{ Source, KeepOut string }
 
-// Verify proves a written plan: it holds every file against the manifest, works the
-// plan out again from its source, and compares zone by zone. The manifest is not trusted for
-// rates: its request is planned again, and every cell and vertex on disk is held against that;
-// its digests find what no comparison can see. It returns the manifest, with the records that
-// were read and the approval that stands.
+// Verify proves a written plan. The manifest is not trusted: its request is planned again
+// from the source, the layers are read back and compared zone by zone, and every file is
+// made again and compared byte by byte, the manifest too. A plan of another version of the
+// program would differ without harm: of that one the layers and totals are compared, and
+// the manifest's digests; [write.Manifest.Unproved] says what that leaves open.
+// It returns the manifest, with the records that were read and the approval that stands.
 // A difference is a [*write.VerifyError]; so is an approval that doesn't fit the plan.
 func (r Run) Verify(ctx context.Context, dir string, moved InputsAt) (*write.Manifest, error) {
 	manifest, _, _, err := r.prove(ctx, dir, moved)
@@ -30,47 +33,144 @@ func (r Run) Verify(ctx context.Context, dir string, moved InputsAt) (*write.Man
 }
 
 // prove does the work of [Run.Verify], and returns what the plan was worked out again from.
-func (r Run) prove(ctx context.Context, dir string, moved InputsAt) (*write.Manifest, *checked, *rx.Plan, error) {
+func (r Run) prove(ctx context.Context, dir string, moved InputsAt) (*write.Manifest, *checked, report.Result, error) {
+	none := report.Result{}
 	if err := r.tell(ctx, Step{Stage: "files"}); err != nil {
-		return nil, nil, nil, err
+		return nil, nil, none, err
 	}
 	manifest, err := write.ReadManifest(dir)
 	if err != nil {
-		return nil, nil, nil, err
+		return nil, nil, none, err
 	}
 	wrong := manifest.CheckFiles(dir)
 	var unfit []write.Mismatch
 	manifest.Approval, unfit = manifest.CheckApproval(dir)
 	wrong = append(wrong, unfit...)
 	if err := r.tell(ctx, Step{Stage: "source"}); err != nil {
-		return nil, nil, nil, err
+		return nil, nil, none, err
 	}
-	c, plan, err := r.replan(ctx, dir, moved, manifest)
+	c, result, err := r.replan(ctx, dir, moved, manifest)
 	switch {
 	case ctx.Err() != nil:
-		return nil, nil, nil, ctx.Err()
+		return nil, nil, none, ctx.Err()
 	case err != nil && len(wrong) > 0:
-		return nil, nil, nil, &write.VerifyError{Dir: dir, Mismatches: wrong}
+		return nil, nil, none, &write.VerifyError{Dir: dir, Mismatches: wrong}
 	case err != nil:
-		return nil, nil, nil, err
+		return nil, nil, none, digestsAlone(err, manifest)
 	}
+	differ, err := r.compare(ctx, dir, manifest, c, result)
+	if err != nil {
+		return nil, nil, none, canceled(ctx, err)
+	}
+	if wrong = append(differ, others(wrong, differ)...); len(wrong) > 0 {
+		return nil, nil, none, &write.VerifyError{Dir: dir, Mismatches: wrong}
+	}
+	manifest.Records = write.ReadTwice(result.Prescription, result.Plan)
+	manifest.Changed = changedSince(dir, manifest)
+	return manifest, c, result, nil
+}
+
+// compare holds what lies in a folder against the plan that its request gives: the layers
+// as a reader reads them, then every byte.
+func (r Run) compare(ctx context.Context, dir string, m *write.Manifest, c *checked, result report.Result) ([]write.Mismatch, error) {
 	if err := r.tell(ctx, Step{Stage: "layers"}); err != nil {
-		return nil, nil, nil, err
+		return nil, err
 	}
-	p, units := c.prescription, c.assessment.Terms.Units
-	if err := write.Verify(dir, p, plan, units); err != nil {
-		if proof, ok := err.(*write.VerifyError); ok {
-			proof.Mismatches = append(proof.Mismatches, others(wrong, proof.Mismatches)...)
+	p, plan, units := result.Prescription, result.Plan, result.Units
+	var wrong []write.Mismatch
+	var proof *write.VerifyError
+	if err := write.Verify(dir, p, plan, units); errors.As(err, &proof) {
+		wrong = proof.Mismatches
+	} else if err != nil {
+		return nil, err
+	}
+	if m.Tool.Version != Version {
+		m.Unproved = unprovedOf(m)
+		wrong = append(wrong, write.CompareTotals(m, p, plan, units)...)
+		return append(wrong, write.CompareAccepted(m, p, plan)...), nil
+	}
+	if err := r.tell(ctx, Step{Stage: "bytes"}); err != nil {
+		return nil, err
+	}
+	job, err := writeJob(c, result, Target{Dir: dir, KML: holdsKML(m)})
+	if err != nil {
+		return nil, err
+	}
+	job.Context, job.Manifest.Stamp = ctx, m.Stamp
+	bytes, err := write.Same(dir, job)
+	if err != nil {
+		return nil, err
+	}
+	bytes = slices.DeleteFunc(bytes, func(m write.Mismatch) bool {
+		return slices.ContainsFunc(wrong, func(told write.Mismatch) bool { return told.File == m.File })
+	})
+	return slices.Concat(wrong, bytes, c.neverWritten(m)), nil
+}
+
+// holdsKML reports whether a plan was written with its layers as KML, too.
+func holdsKML(m *write.Manifest) bool {
+	return slices.ContainsFunc(m.Files, func(f write.FileSum) bool { return filepath.Ext(f.Name) == ".kml" })
+}
+
+// neverWritten tells what no split writes, though all else agrees: a plan whose source is
+// in error or in doubt, inputs whose names and paths differ, a stamp that is no time.
+func (c *checked) neverWritten(m *write.Manifest) (wrong []write.Mismatch) {
+	tell := func(what string) { wrong = append(wrong, write.Mismatch{File: "plan.json", What: what}) }
+	if err := c.refuseFile(); err != nil {
+		tell("is of a source that is refused: " + err.Error())
+	}
+	if _, err := c.answered(); err != nil {
+		tell("is of a source in doubt: " + err.Error())
+	}
+	for _, in := range m.Inputs {
+		if in.Path != "-" && path.Base(in.Path) != in.Name {
+			tell(fmt.Sprintf("names an input %q, and its path %q", in.Name, in.Path))
 		}
-		return nil, nil, nil, err
 	}
-	wrong = append(wrong, write.CompareTotals(manifest, p, plan, units)...)
-	wrong = append(wrong, write.CompareAccepted(manifest, p, plan)...)
-	if len(wrong) > 0 {
-		return nil, nil, nil, &write.VerifyError{Dir: dir, Mismatches: wrong}
+	if at, err := time.Parse(time.RFC3339, m.Stamp); m.Stamp != "" && (err != nil || at.UTC().Format(time.RFC3339) != m.Stamp) {
+		tell(fmt.Sprintf("its stamp %q is no time", m.Stamp))
 	}
-	manifest.Records = write.ReadTwice(p, plan)
-	return manifest, c, plan, nil
+	return wrong
+}
+
+// digestsAlone adds to an error of making the plan again what is known of it all the same.
+func digestsAlone(err error, m *write.Manifest) error {
+	var ours *Error
+	if !errors.As(err, &ours) {
+		return err
+	}
+	told := *ours
+	told.Hint += fmt.Sprintf("\nuntil then no more is proved than that plan.json and the %d files that it lists fit each other", len(m.Files))
+	told.Hint = strings.TrimPrefix(told.Hint, "\n")
+	return &told
+}
+
+// unprovedOf lists what of a plan of another version nothing but a digest speaks for.
+func unprovedOf(m *write.Manifest) (list []string) {
+	for _, f := range m.Files {
+		if !slices.Contains([]string{".shp", ".shx", ".dbf", ".prj", ".cpg", ".geojson"}, filepath.Ext(f.Name)) {
+			list = append(list, f.Name)
+		}
+	}
+	return append(list, "the findings and costs in plan.json")
+}
+
+// changedSince lists the texts that a plan was made by and that stand otherwise now where its
+// manifest says: the plan keeps what they were.
+func changedSince(dir string, m *write.Manifest) (list []write.Input) {
+	for _, in := range m.Inputs {
+		if in.Role == "prescription" || in.Role == "keep-out" {
+			continue // read already
+		}
+		path := fromFolder(dir, in.Path)
+		if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() {
+			continue // a plan that was sent elsewhere goes without
+		}
+		if text, err := readText(path); err == nil && write.Digest(text) != in.SHA256 {
+			list = append(list, in)
+		}
+	}
+	return list
 }
 
 // others returns the mismatches without files that are missing, where told says so
@@ -83,37 +183,35 @@ func others(wrong, told []write.Mismatch) []write.Mismatch {
 
 // replan works the plan out again from the source and the parameters that the
 // manifest keeps.
-func (r Run) replan(ctx context.Context, dir string, moved InputsAt, m *write.Manifest) (*checked, *rx.Plan, error) {
+func (r Run) replan(ctx context.Context, dir string, moved InputsAt, m *write.Manifest) (*checked, report.Result, error) {
+	none := report.Result{}
 	q, err := requestOf(m.Parameters)
 	if err != nil {
-		return nil, nil, &Error{What: "plan.json: its parameters can't be read", Hint: hintAgain}
+		return nil, none, &Error{What: "plan.json: its parameters can't be read", Hint: hintAgain}
 	}
 	source, err := inputPath(dir, m, "prescription", moved.Source, "--source")
 	if err != nil {
-		return nil, nil, err
+		return nil, none, err
 	}
+	q.written = &written{inputs: m.Inputs}
 	if q.values.one(keepOutName) != "" || moved.KeepOut != "" {
-		path, err := inputPath(dir, m, "keep-out", moved.KeepOut, "--keep-out")
-		if err != nil {
-			return nil, nil, err
+		if q.written.keepOut, err = inputPath(dir, m, "keep-out", moved.KeepOut, "--keep-out"); err != nil {
+			return nil, none, err
 		}
-		q.values[keepOutName] = []string{path}
 	}
 	c, err := r.assess(ctx, source, q)
 	if err != nil {
-		return nil, nil, err
+		return nil, none, err
 	}
 	if err := sameSource(c.prescription.Source.Files, m, "prescription"); err != nil {
-		return nil, nil, err
+		return nil, none, err
 	}
 	if err := sameSource(c.keepOutFiles, m, "keep-out"); err != nil {
-		return nil, nil, err
+		return nil, none, err
 	}
-	plan, err := split.Plan(c.prescription, c.assessment, c.keepOut, rx.WayName(m.Way))
-	if err == nil {
-		plan.Accepted, _, _ = rx.Accept(c.found(), c.given)
-	}
-	return c, plan, err
+	accepted, _, _ := rx.Accept(c.found(), c.given)
+	result, err := c.planned(rx.WayName(m.Way), accepted)
+	return c, result, err
 }
 
 const hintAgain = "write the plan again with: rxsplit split"
@@ -134,14 +232,20 @@ func inputPath(dir string, m *write.Manifest, role, given, flag string) (string,
 	if stored == "-" {
 		return "", &Error{What: "the " + role + " came from standard input", Hint: "name its file with " + flag + " FILE"}
 	}
-	path := filepath.FromSlash(stored)
-	if !filepath.IsAbs(path) {
-		path = filepath.Join(dir, path)
-	}
+	path := fromFolder(dir, stored)
 	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
 		return "", &Error{What: path + ": the " + role + " of the plan is not there", Hint: "name its file with " + flag + " FILE"}
 	}
 	return path, nil
+}
+
+// fromFolder returns where an input lies by the path that a manifest in a folder has.
+func fromFolder(dir, stored string) string {
+	path := filepath.FromSlash(stored)
+	if !filepath.IsAbs(path) {
+		path = filepath.Join(dir, path)
+	}
+	return path
 }
 
 // sameSource holds the parts of an input against the manifest. Parts of a
