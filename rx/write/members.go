@@ -25,6 +25,9 @@ func (m *Manifest) differences(dir string, told []Mismatch) ([]Mismatch, error) 
 	var wrong []Mismatch
 	tell := func(what string) { wrong = append(wrong, Mismatch{File: manifestName, What: what}) }
 	got, want := membersOf(text), membersOf(own)
+	if got == nil {
+		return nil, nil // the first byte that differs tells more
+	}
 	for _, name := range slices.Sorted(maps.Keys(both(got, want))) {
 		switch name {
 		case "self": // of all the others
@@ -53,7 +56,8 @@ func membersOf(text []byte) map[string]any {
 }
 
 func both(a, b map[string]any) map[string]any {
-	all := maps.Clone(a)
+	all := map[string]any{}
+	maps.Copy(all, a)
 	maps.Copy(all, b)
 	return all
 }
