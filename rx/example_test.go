@@ -69,6 +69,6 @@ func Example() {
 	// Output:
 	// zone 1: 20.8 ac at 100 lb/ac: below
 	// zone 2: 20.8 ac at 250 lb/ac: above
-	// 2 layers, 3 sheets
+	// 2 layers, 5 sheets
 	// written and proved: true
 }
