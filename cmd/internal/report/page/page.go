@@ -93,15 +93,11 @@ type pageShare struct {
 }
 
 func newPageView(r report.Result) (*pageView, error) {
-	style, err := joined("*.css")
-	if err != nil {
-		return nil, err
-	}
 	script, err := templates.ReadFile("templates/page.js")
 	if err != nil {
 		return nil, err
 	}
-	v := &pageView{Style: template.CSS(style), Script: template.JS(script), Patterns: svg.Patterns()}
+	v := &pageView{Style: template.CSS(Style()), Script: template.JS(script), Patterns: svg.Patterns()}
 	q := figures.In(r.Units)
 	var drawing sync.WaitGroup
 	drawing.Go(func() { v.maps(r, q) }) // as long as all the rest
