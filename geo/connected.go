@@ -17,11 +17,14 @@ func connect(m *Mesh, records []int32) ([]ConnectedGround, error) {
 	if len(parts) == 1 {
 		return []ConnectedGround{{lonLatPolygon(m, parts[0]), parts}}, nil
 	}
-	sub, err := NewMesh(pick(m.drawn, records), optionsFor(m, records))
+	picked := pick(m.drawn, records)
+	sub, err := NewMesh(picked, optionsFor(m, records))
 	if err != nil {
 		return nil, err
 	}
-	outline, err := sub.Outline(nil)
+	of := newJoined(picked)
+	sub.met = of.join
+	outline, g, err := dissolveEdges(sub, nil)
 	if err != nil {
 		return nil, ofLayer(err, records)
 	}
@@ -33,10 +36,18 @@ func connect(m *Mesh, records []int32) ([]ConnectedGround, error) {
 		ground[0].Parts = parts
 		return ground, nil
 	}
-	sides := newSides(outline.Polygons, asDrawn)
-	for _, part := range parts {
-		if i := sides.holder(pointInside(lonLatPolygon(m, part))); i >= 0 {
-			ground[i].Parts = append(ground[i].Parts, part)
+	of.meet(g)
+	var sides *sides // made if it is asked for
+	for i, part := range parts {
+		face, known := of.face(int32(i))
+		if !known {
+			if sides == nil {
+				sides = newSides(outline.Polygons, asDrawn)
+			}
+			face = sides.holder(pointInside(lonLatPolygon(m, part)))
+		}
+		if face >= 0 {
+			ground[face].Parts = append(ground[face].Parts, part)
 		}
 	}
 	return ground, nil

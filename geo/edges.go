@@ -48,13 +48,13 @@ func (m *Mesh) boundary(keep func(record int) bool) boundaryEdges {
 
 func (m *Mesh) cancelAndSplit(keep func(record int) bool) boundaryEdges {
 	var l boundaryEdges
-	l.edges = cancel(m.ringEdges(keep), len(m.first))
+	l.edges = cancel(m.ringEdges(keep), len(m.first), m.met)
 	for range maxRounds {
 		split := m.split(&l)
 		if split == nil {
 			break
 		}
-		l.edges = cancel(slices.Values(split), len(m.first))
+		l.edges = cancel(slices.Values(split), len(m.first), m.met)
 	}
 	return l
 }
@@ -217,11 +217,12 @@ func (m *Mesh) yieldRing(r int, yield func(edge) bool) bool {
 
 // cancel returns the edges that are left when opposite ones have canceled, in the
 // order of their lower vertex. Where an edge is there twice in one direction it
-// stays twice. Vertices are below n.
+// stays twice. Vertices are below n. met, unless it is nil, is told of each pair that
+// canceled, by where they start.
 //
 // Edges are dealt into one bucket per lower vertex. As vertices are numbered in
 // file order, neighbors in the file share buckets that lie close in memory.
-func cancel(edges iter.Seq[edge], n int) []edge {
+func cancel(edges iter.Seq[edge], n int, met func(src, other int32)) []edge {
 	ends := make([]int32, n+1)
 	total := 0
 	for e := range edges {
@@ -241,7 +242,7 @@ func cancel(edges iter.Seq[edge], n int) []edge {
 	from := int32(0)
 	for v := range n {
 		to := ends[v]
-		kept = append(kept, cancelBucket(dealt[from:to])...)
+		kept = append(kept, cancelBucket(dealt[from:to], met)...)
 		from = to
 	}
 	return slices.Clone(kept)
@@ -249,15 +250,18 @@ func cancel(edges iter.Seq[edge], n int) []edge {
 
 // cancelBucket removes opposite pairs from the edges of one lower vertex and
 // returns the rest, in its argument's array.
-func cancelBucket(bucket []edge) []edge {
+func cancelBucket(bucket []edge, met func(src, other int32)) []edge {
 	if len(bucket) > 32 {
-		return cancelLargeBucket(bucket)
+		return cancelLargeBucket(bucket, met)
 	}
 	kept := 0
 next:
 	for _, e := range bucket {
 		for k := kept - 1; k >= 0; k-- {
 			if bucket[k].a == e.b && bucket[k].b == e.a {
+				if met != nil {
+					met(e.src, bucket[k].src)
+				}
 				kept--
 				copy(bucket[k:kept], bucket[k+1:kept+1])
 				continue next
@@ -270,7 +274,7 @@ next:
 }
 
 // cancelLargeBucket sorts, so that a vertex with many edges stays affordable.
-func cancelLargeBucket(bucket []edge) []edge {
+func cancelLargeBucket(bucket []edge, met func(src, other int32)) []edge {
 	high := func(e edge) int32 { return max(e.a, e.b) }
 	slices.SortStableFunc(bucket, func(x, y edge) int { return int(high(x)) - int(high(y)) })
 	kept := 0
@@ -282,6 +286,9 @@ func cancelLargeBucket(bucket []edge) []edge {
 		start := kept
 		for _, e := range bucket[from:to] {
 			if kept > start && bucket[kept-1].a == e.b && bucket[kept-1].b == e.a {
+				if met != nil {
+					met(e.src, bucket[kept-1].src)
+				}
 				kept--
 				continue
 			}

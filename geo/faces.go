@@ -11,6 +11,7 @@ import (
 type face struct {
 	shell loop
 	holes []loop
+	walk  int32 // that its shell is in
 }
 
 // faces finds the connected ground that sound boundary edges bound, in the
@@ -36,7 +37,7 @@ func (g *graph) faces() ([]face, *flaw) {
 	for w, k := range walks {
 		if k.shell >= 0 {
 			number[w] = len(list)
-			list = append(list, face{shell: k.loops[k.shell]})
+			list = append(list, face{shell: k.loops[k.shell], walk: int32(w)})
 		}
 	}
 	for w, k := range walks {
@@ -51,7 +52,21 @@ func (g *graph) faces() ([]face, *flaw) {
 		slices.SortFunc(list[i].holes, compareLoops)
 	}
 	slices.SortFunc(list, func(x, y face) int { return compareLoops(x.shell, y.shell) })
+	g.along = alongEdges(list, owner, in)
 	return list, nil
+}
+
+// alongEdges returns the face that lies along each edge.
+func alongEdges(list []face, owner, in []int32) []int32 {
+	number := make([]int32, len(owner))
+	for i, f := range list {
+		number[f.walk] = int32(i)
+	}
+	along := make([]int32, len(in))
+	for e, w := range in {
+		along[e] = number[owner[w]]
+	}
+	return along
 }
 
 // owners returns for each walk the one whose shell holds its ground: its own, or

@@ -20,6 +20,7 @@ type graph struct {
 	ins    []int32     // node n ends edges into[ins[n]:ins[n+1]]
 	into   []int32
 	boxes  *boxtree.Tree // of the edges
+	along  []int32       // per edge: the face along it, once they are found
 }
 
 // flaw is a place where boundary edges can't be an outline.

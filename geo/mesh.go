@@ -43,6 +43,8 @@ type Mesh struct {
 	flip   []bool  // per ring: wound against its role, shells being counter-clockwise
 	sites  []site  // per vertex: where it stands on the equal-area map
 
+	met func(src, other int32) // told of edges that cancel, by the points they start from; may be nil
+
 	once  sync.Once
 	whole boundaryEdges // of all records, once asked for
 }

@@ -64,14 +64,22 @@ const maxUnion = 5000
 // dissolve makes the outline of the kept records from the edges that neighbors
 // don't share, or by a union where those edges are none.
 func dissolve(m *Mesh, keep func(record int) bool) (*Outline, error) {
+	o, _, err := dissolveEdges(m, keep)
+	return o, err
+}
+
+// dissolveEdges also returns the boundary edges, which know the polygon of the outline that
+// lies along them; nil where it is made by a union.
+func dissolveEdges(m *Mesh, keep func(record int) bool) (*Outline, *graph, error) {
 	left := m.boundary(keep)
 	g := newGraph(m, left.edges)
 	if f := acrossMeridian(m, g); f != nil {
-		return nil, newTopologyError(m, g, f)
+		return nil, nil, newTopologyError(m, g, f)
 	}
 	faces, flaw := g.faces()
 	if flaw != nil {
-		return uniteOutline(m, keep, newTopologyError(m, g, flaw))
+		o, err := uniteOutline(m, keep, newTopologyError(m, g, flaw))
+		return o, nil, err
 	}
 	sums := sumRings(m, keep)
 	o := &Outline{
@@ -83,11 +91,11 @@ func dissolve(m *Mesh, keep func(record int) bool) (*Outline, error) {
 		Bound:    meters2(sums.changed + float64(bends(left)*semiMinor*semiMinor)),
 	}
 	if err := checkConserved(m, g, faces, sums, left); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	var err error
 	o.Area, err = AreaOf(o.Polygons)
-	return o, err
+	return o, g, err
 }
 
 func bends(l boundaryEdges) float64 {

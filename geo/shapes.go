@@ -167,7 +167,17 @@ func (s *Shapes) polygon(p int) orb.Polygon {
 
 // pick copies some records.
 func pick(s *Shapes, records []int32) *Shapes {
-	out := &Shapes{}
+	points, rings, polygons := 0, 0, 0
+	for _, record := range records {
+		p, end := s.PolySpan(int(record))
+		r, last := s.ShapeRings(int(record))
+		polygons, rings = polygons+end-p, rings+last-r
+		for ; r < last; r++ {
+			from, to := s.PointSpan(r)
+			points += to - from
+		}
+	}
+	out := &Shapes{make([]orb.Point, 0, points), make([]int32, 0, rings), make([]int32, 0, polygons), make([]int32, 0, len(records))}
 	for _, record := range records {
 		for p, to := s.PolySpan(int(record)); p < to; p++ {
 			from, end := s.RingSpan(p)
