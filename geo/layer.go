@@ -115,15 +115,3 @@ func (b BadRecord) String() string {
 
 // MaxBadRecords is how many bad records a [BadFileError] lists.
 const MaxBadRecords = 20
-
-// Column is a column to write: a number per row. Both functions append the
-// value of a row to dst and return it; Text gives the digits of a DBF cell, at
-// most Width bytes, nothing for a null; JSON gives a JSON value.
-type Column struct {
-	Name     string
-	Short    string // its name in a shapefile, where that can't hold Name; else empty
-	Width    int
-	Decimals int
-	Text     func(dst []byte, row int) []byte
-	JSON     func(dst []byte, row int) []byte
-}

@@ -20,6 +20,9 @@ import (
 // the antimeridian. A record of one polygon becomes a Polygon, of several a
 // MultiPolygon, of none a null geometry.
 //
+// Each block of features is proved before it is handed on: read, and held against the
+// records; what doesn't hold is an error.
+//
 // An empty layerName and a nil id leave those members out. A coordinate that is
 // not finite is an error, and then nothing is written.
 func Write(w io.Writer, layerName string, shapes *geo.Shapes, id func(row int) int64, cols []geo.Column) error {
@@ -29,8 +32,11 @@ func Write(w io.Writer, layerName string, shapes *geo.Shapes, id func(row int) i
 	if _, err := w.Write(head(layerName)); err != nil {
 		return err
 	}
-	f := featureEncoder{shapes, id, cols, quotedNames(cols)}
-	if err := cores.Write(w, shapes.Len(), f.append); err != nil {
+	f := features{shapes, id, cols, quotedNames(cols)}
+	if err := f.proveNames(); err != nil {
+		return err
+	}
+	if err := cores.Write(w, shapes.Len(), f.worker); err != nil {
 		return err
 	}
 	_, err := io.WriteString(w, "]}\n")
@@ -53,10 +59,10 @@ func quoted(s string) []byte {
 }
 
 // quotedNames returns each column's name as it begins a member.
-func quotedNames(cols []geo.Column) [][]byte {
-	names := make([][]byte, len(cols))
+func quotedNames(cols []geo.Column) []string {
+	names := make([]string, len(cols))
 	for i, c := range cols {
-		names[i] = append(quoted(c.Name), ':')
+		names[i] = string(quoted(c.Name)) + ":"
 	}
 	return names
 }
@@ -76,12 +82,29 @@ func checkFinite(s *geo.Shapes) error {
 	return nil
 }
 
-// featureEncoder appends features; it holds nothing that changes.
-type featureEncoder struct {
+// features is what is to be written; nothing of it changes.
+type features struct {
 	shapes *geo.Shapes
 	id     func(row int) int64
 	cols   []geo.Column
-	names  [][]byte
+	names  []string // of cols, quoted, with a colon
+}
+
+// worker makes what encodes and proves blocks of features. The two share no memory, so
+// that a text that went wrong in one is not right for the other.
+func (f *features) worker() cores.Encode {
+	e := featureEncoder{f, newPointTexts(f.shapes)}
+	p := prover{features: f, points: newPointTexts(f.shapes)}
+	return func(dst []byte, from, to int) ([]byte, error) {
+		dst = e.append(dst, from, to)
+		return dst, p.prove(dst, from, to)
+	}
+}
+
+// featureEncoder appends features.
+type featureEncoder struct {
+	*features
+	points *pointTexts
 }
 
 func (f *featureEncoder) append(dst []byte, from, to int) []byte {
@@ -137,7 +160,7 @@ func (f *featureEncoder) polygon(dst []byte, p int) []byte {
 		ring := f.shapes.Ring(r)
 		area := signedArea(ring)
 		turn := r == first && area < 0 || r > first && area > 0
-		dst = appendRing(append(dst, opening(r == first)), ring, turn)
+		dst = f.ring(append(dst, opening(r == first)), ring, turn)
 	}
 	return append(dst, ']')
 }
@@ -151,9 +174,9 @@ func opening(first bool) byte {
 	return ','
 }
 
-// appendRing appends a ring's positions, backwards if turn is set: as the last
+// ring appends a ring's positions, backwards if turn is set: as the last
 // point is the first again, the first one stays.
-func appendRing(dst []byte, ring orb.Ring, turn bool) []byte {
+func (f *featureEncoder) ring(dst []byte, ring orb.Ring, turn bool) []byte {
 	if len(ring) == 0 {
 		return append(dst, "[]"...)
 	}
@@ -161,11 +184,21 @@ func appendRing(dst []byte, ring orb.Ring, turn bool) []byte {
 		if turn {
 			p = ring[len(ring)-1-i]
 		}
-		dst = append(dst, opening(i == 0), '[')
-		dst = append(appendFloat(dst, p[0]), ',')
-		dst = append(appendFloat(dst, p[1]), ']')
+		dst = f.position(append(dst, opening(i == 0)), p)
 	}
 	return append(dst, ']')
+}
+
+func (f *featureEncoder) position(dst []byte, p orb.Point) []byte {
+	text, known := f.points.of(p)
+	if known {
+		return append(dst, text.bytes()...)
+	}
+	at := len(dst)
+	dst = append(appendFloat(append(dst, '['), p[0]), ',')
+	dst = append(appendFloat(dst, p[1]), ']')
+	text.keep(p, dst[at:])
+	return dst
 }
 
 // appendFloat appends the shortest text that reads back as v, with an exponent

@@ -21,6 +21,9 @@ const CPG = "UTF-8"
 // reversed where they stand otherwise; a record without a polygon becomes a null
 // shape. The bytes depend on the arguments alone.
 //
+// Each block of records and rows is proved before it is handed on: read, and held against
+// shapes and cols; what doesn't hold is an error.
+//
 // Nothing is written if the columns can't be a DBF's or a part would pass 2 GB. A
 // cell that turns out wider than its column is an error as well, after the other
 // cells are written.
@@ -57,7 +60,7 @@ func writeMain(w io.Writer, shapes *geo.Shapes, header []byte) error {
 	if _, err := w.Write(header); err != nil {
 		return err
 	}
-	return cores.Write(w, shapes.Len(), func(dst []byte, from, to int) []byte {
+	encode := func(dst []byte, from, to int) ([]byte, error) {
 		size := int64(0)
 		for i := from; i < to; i++ {
 			size += recordHeaderSize + contentSize(shapes, i)
@@ -66,29 +69,36 @@ func writeMain(w io.Writer, shapes *geo.Shapes, header []byte) error {
 		for i := from; i < to; i++ {
 			dst = appendRecord(dst, shapes, i)
 		}
-		return dst
-	})
+		return dst, proveRecords(dst, shapes, from, to)
+	}
+	return cores.Write(w, shapes.Len(), func() cores.Encode { return encode })
 }
 
 // writeIndex runs on one core: eight bytes a record cost little.
 func writeIndex(w io.Writer, shapes *geo.Shapes, header []byte) error {
-	const full = 1 << 16
-	buf := append(make([]byte, 0, full+indexEntrySize), header...)
+	if _, err := w.Write(header); err != nil {
+		return err
+	}
+	const atOnce = 1 << 13 // records
+	buf := make([]byte, 0, indexEntrySize*min(atOnce, shapes.Len()))
 	at := int64(headerSize)
-	for i := range shapes.Len() {
-		content := contentSize(shapes, i)
-		buf = binary.BigEndian.AppendUint32(buf, uint32(at/2))
-		buf = binary.BigEndian.AppendUint32(buf, uint32(content/2))
-		at += recordHeaderSize + content
-		if len(buf) >= full {
-			if _, err := w.Write(buf); err != nil {
-				return err
-			}
-			buf = buf[:0]
+	for from := 0; from < shapes.Len(); from += atOnce {
+		start, to := at, min(from+atOnce, shapes.Len())
+		buf = buf[:0]
+		for i := from; i < to; i++ {
+			content := contentSize(shapes, i)
+			buf = binary.BigEndian.AppendUint32(buf, uint32(at/2))
+			buf = binary.BigEndian.AppendUint32(buf, uint32(content/2))
+			at += recordHeaderSize + content
+		}
+		if err := proveIndex(buf, shapes, from, to, start); err != nil {
+			return err
+		}
+		if _, err := w.Write(buf); err != nil {
+			return err
 		}
 	}
-	_, err := w.Write(buf)
-	return err
+	return nil
 }
 
 func appendRecord(dst []byte, shapes *geo.Shapes, i int) []byte {

@@ -100,23 +100,29 @@ func writeTable(w io.Writer, rows int, cols []geo.Column) error {
 		return err
 	}
 	var wide widest
-	err := cores.Write(w, rows, func(dst []byte, from, to int) []byte {
+	encode := func(dst []byte, from, to int) ([]byte, error) {
 		dst = slices.Grow(dst, (to-from)*int(rowSize(cols)))
+		tooWide := false
 		for i := from; i < to; i++ {
 			dst = append(dst, rowKept)
 			for c := range cols {
-				dst = wide.appendCell(dst, &cols[c], i)
+				var fits bool
+				dst, fits = wide.appendCell(dst, &cols[c], i)
+				tooWide = tooWide || !fits
 			}
 		}
-		return dst
-	})
-	if err != nil {
+		if tooWide {
+			return dst, nil // told when the others are looked at
+		}
+		return dst, proveRows(dst, cols, from, to)
+	}
+	if err := cores.Write(w, rows, func() cores.Encode { return encode }); err != nil {
 		return err
 	}
 	if wide.first != nil {
 		return wide.first
 	}
-	_, err = w.Write([]byte{dbfFileEnd})
+	_, err := w.Write([]byte{dbfFileEnd})
 	return err
 }
 
@@ -143,11 +149,12 @@ type widest struct {
 
 // appendCell appends a cell's text with blanks before it. A cell that is too wide
 // is left blank and noted.
-func (w *widest) appendCell(dst []byte, c *geo.Column, row int) []byte {
+func (w *widest) appendCell(dst []byte, c *geo.Column, row int) (cells []byte, fits bool) {
 	at := len(dst)
 	dst = c.Text(dst, row)
 	n := len(dst) - at
-	if n > c.Width {
+	fits = n <= c.Width
+	if !fits {
 		w.note(&columnError{Column: nameOf(*c), Row: row, Why: fmt.Sprintf("%q is wider than the %d of its column", dst[at:], c.Width)})
 		dst, n = dst[:at], 0
 	}
@@ -156,7 +163,7 @@ func (w *widest) appendCell(dst []byte, c *geo.Column, row int) []byte {
 	for i := range dst[at : at+c.Width-n] {
 		dst[at+i] = ' '
 	}
-	return dst
+	return dst, fits
 }
 
 func (w *widest) note(e *columnError) {

@@ -76,21 +76,77 @@ func Count(n, size int) int { return (n + size - 1) / size }
 // have thousands of vertices.
 const parts = 16
 
-// Write calls encode for consecutive blocks of the rows 0 to n, the end excluded,
-// on as many cores as there are, and writes what each block appended to its
-// buffer in the order of the rows. The bytes don't depend on the number of cores.
-// encode must be safe to call from several goroutines.
-func Write(w io.Writer, n int, encode func(dst []byte, from, to int) []byte) error {
-	return writeBlocks(w, n, min(Block, n/parts+1), runtime.GOMAXPROCS(0), encode)
+// Encode appends what is written of the rows from and up to the end to dst.
+type Encode func(dst []byte, from, to int) ([]byte, error)
+
+// Sealed is a writer that knows what it was given when that was proved: an [Encode] that
+// has proved its bytes is followed by Seal on the same goroutine, and the seal comes with
+// the bytes when their turn has come.
+type Sealed interface {
+	io.Writer
+	Seal(bytes []byte) uint64 // safe to call from several goroutines
+	WriteSealed(bytes []byte, seal uint64) error
 }
 
-func writeBlocks(w io.Writer, n, size, workers int, encode func(dst []byte, from, to int) []byte) error {
+// sealed takes the bytes of writers that want no seals.
+type sealed struct{ io.Writer }
+
+func (sealed) Seal([]byte) uint64 { return 0 }
+
+func (s sealed) WriteSealed(bytes []byte, _ uint64) error {
+	_, err := s.Write(bytes)
+	return err
+}
+
+// Write cuts the rows 0 to n, the end excluded, into consecutive blocks and writes what an
+// Encode appends for each, in the order of the rows. There are as many of them as cores;
+// worker makes one, which runs on one goroutine at a time and may keep what speeds it up.
+// The bytes must not depend on that. The error of the first block that has one ends the
+// writing: neither it nor a later block is written. w may be [Sealed].
+func Write(w io.Writer, n int, worker func() Encode) error {
+	to, ok := w.(Sealed)
+	if !ok {
+		to = sealed{w}
+	}
+	return writeBlocks(to, n, min(Block, n/parts+1), runtime.GOMAXPROCS(0), worker)
+}
+
+// block is what an [Encode] returned.
+type block struct {
+	bytes []byte
+	seal  uint64
+	err   error
+}
+
+// encoder encodes block by block.
+type encoder struct {
+	to      Sealed
+	encode  Encode
+	n, size int // rows in all and of a block
+}
+
+func (e *encoder) block(buf []byte, i int) (b block) {
+	if b.bytes, b.err = e.encode(buf[:0], i*e.size, min((i+1)*e.size, e.n)); b.err == nil {
+		b.seal = e.to.Seal(b.bytes)
+	}
+	return b
+}
+
+func (b block) writeTo(w Sealed) error {
+	if b.err != nil {
+		return b.err
+	}
+	return w.WriteSealed(b.bytes, b.seal)
+}
+
+func writeBlocks(w Sealed, n, size, workers int, worker func() Encode) error {
 	blocks := Count(n, size)
 	if workers < 2 || blocks < 2 {
-		var buf []byte
-		for from := 0; from < n; from += size {
-			buf = encode(buf[:0], from, min(from+size, n))
-			if _, err := w.Write(buf); err != nil {
+		e := encoder{w, worker(), n, size}
+		var b block
+		for i := range blocks {
+			b = e.block(b.bytes, i)
+			if err := b.writeTo(w); err != nil {
 				return err
 			}
 		}
@@ -100,9 +156,9 @@ func writeBlocks(w io.Writer, n, size, workers int, encode func(dst []byte, from
 	for range cap(free) {
 		free <- nil
 	}
-	done := make([]chan []byte, blocks)
+	done := make([]chan block, blocks)
 	for i := range done {
-		done[i] = make(chan []byte, 1)
+		done[i] = make(chan block, 1)
 	}
 	var next atomic.Int64
 	var wg sync.WaitGroup
@@ -111,8 +167,9 @@ func writeBlocks(w io.Writer, n, size, workers int, encode func(dst []byte, from
 		next.Store(int64(blocks)) // nothing is left to do
 		close(free)
 	}()
-	for range workers {
+	for range min(workers, blocks) {
 		wg.Go(func() {
+			e := encoder{w, worker(), n, size}
 			// The buffer comes first: a block that is taken can always be
 			// encoded, so the lowest one outstanding never waits.
 			for buf := range free {
@@ -120,16 +177,16 @@ func writeBlocks(w io.Writer, n, size, workers int, encode func(dst []byte, from
 				if i >= blocks {
 					return
 				}
-				done[i] <- encode(buf[:0], i*size, min((i+1)*size, n))
+				done[i] <- e.block(buf, i)
 			}
 		})
 	}
 	for i := range blocks {
-		buf := <-done[i]
-		if _, err := w.Write(buf); err != nil {
+		b := <-done[i]
+		if err := b.writeTo(w); err != nil {
 			return err
 		}
-		free <- buf
+		free <- b.bytes
 	}
 	return nil
 }

@@ -129,7 +129,7 @@ func Approve(ctx context.Context, dir string, a rx.Approval) error {
 		return &Error{Path: dir, What: "the approval could not be written: the folder that it lies in can't be written to", Hint: "approve a copy of the plan that lies where you may write", Err: err}
 	}
 	defer s.discard()
-	if _, err := writeFile(ctx, onDisk{s.root}, ApprovalName, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
+	if _, err := writeFile(ctx, newOnDisk(s.root), ApprovalName, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
 		return &Error{Path: dir, What: "the approval could not be written: " + reason(err), Hint: "nothing was left behind; make room and approve again", Err: err}
 	}
 	if now, err := ReadManifest(dir); err != nil {

@@ -1,11 +1,12 @@
 package write
 
 import (
+	"bytes"
 	"math"
 	"strconv"
-	"strings"
 
 	"rxsplit/geo"
+	"rxsplit/internal/cores"
 	"rxsplit/rx"
 )
 
@@ -21,6 +22,7 @@ func sourceColumn(p *rx.Prescription, name string, f int) geo.Column {
 		return c.Text
 	}
 	col := geo.Column{Name: name, Width: field.Width, Decimals: field.Decimals}
+	col.Number = func(row int) float64 { return numberIn(cell(row)) }
 	col.Text = func(dst []byte, row int) []byte { return append(dst, cell(row)...) }
 	if field.Width == 0 { // GeoJSON: as wide as its longest number
 		col.Width, col.Decimals = widest(p, index)
@@ -36,13 +38,22 @@ func sourceColumn(p *rx.Prescription, name string, f int) geo.Column {
 		if field.Width == 0 && field.Kind == geo.Number {
 			return append(dst, text...) // a JSON number already
 		}
-		v, err := strconv.ParseFloat(string(text), 64)
-		if err != nil {
+		v := numberIn(text)
+		if math.IsNaN(v) {
 			return append(dst, "null"...)
 		}
 		return strconv.AppendFloat(dst, v, 'f', -1, 64)
 	}
 	return col
+}
+
+// numberIn returns the number that a cell's text stands for; NaN for none.
+func numberIn(text []byte) float64 {
+	v, err := strconv.ParseFloat(string(text), 64)
+	if err != nil {
+		return math.NaN()
+	}
+	return v
 }
 
 // maxDBFNumber is the widest number that a DBF cell holds.
@@ -68,9 +79,14 @@ func widest(p *rx.Prescription, index int) (width, decimals int) {
 // computed is a column of numbers of ours, with as few decimals as keep twelve
 // significant digits of every one; NaN is an empty cell.
 func computed(name string, rows int, value func(row int) float64) geo.Column {
+	values := make([]float64, rows)
+	cores.Blocks(rows, cores.Block, func(from, to int) {
+		for row := from; row < to; row++ {
+			values[row] = value(row)
+		}
+	})
 	decimals, highest := 0, 0.0
-	for row := range rows {
-		v := value(row)
+	for _, v := range values {
 		if math.IsNaN(v) {
 			continue
 		}
@@ -79,7 +95,7 @@ func computed(name string, rows int, value func(row int) float64) geo.Column {
 			decimals++
 		}
 	}
-	return numbers(name, decimals, highest, value)
+	return numbers(name, decimals, highest, func(row int) float64 { return values[row] })
 }
 
 // areas is a column of areas with enough decimals that the smallest reads back
@@ -106,7 +122,10 @@ func integers(name string, rows int, value func(row int) int64) geo.Column {
 		highest = max(highest, value(row))
 	}
 	write := func(dst []byte, row int) []byte { return strconv.AppendInt(dst, value(row), 10) }
-	return geo.Column{Name: name, Width: len(strconv.FormatInt(highest, 10)), Text: write, JSON: write}
+	return geo.Column{
+		Name: name, Width: len(strconv.FormatInt(highest, 10)), Text: write, JSON: write,
+		Number: func(row int) float64 { return float64(value(row)) },
+	}
 }
 
 // numbers is a column of numbers with a fixed count of decimals in the DBF and the
@@ -114,7 +133,7 @@ func integers(name string, rows int, value func(row int) int64) geo.Column {
 func numbers(name string, decimals int, highest float64, value func(row int) float64) geo.Column {
 	width := len(strconv.FormatFloat(highest, 'f', decimals, 64)) + 1
 	return geo.Column{
-		Name: name, Width: width, Decimals: decimals,
+		Name: name, Width: width, Decimals: decimals, Number: value,
 		Text: func(dst []byte, row int) []byte {
 			v := value(row)
 			if math.IsNaN(v) {
@@ -128,14 +147,13 @@ func numbers(name string, decimals int, highest float64, value func(row int) flo
 				return append(dst, "null"...)
 			}
 			from := len(dst)
-			dst = strconv.AppendFloat(dst, v, 'f', decimals, 64)
-			return trimZeros(dst, from)
+			return trimZeros(strconv.AppendFloat(dst, v, 'f', decimals, 64), from)
 		},
 	}
 }
 
 func trimZeros(dst []byte, from int) []byte {
-	if !strings.Contains(string(dst[from:]), ".") {
+	if bytes.IndexByte(dst[from:], '.') < 0 {
 		return dst
 	}
 	n := len(dst)

@@ -1,16 +1,11 @@
 package write
 
 import (
-	"bufio"
 	"cmp"
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
-	"fmt"
-	"hash"
+	"errors"
 	"io"
 	"os"
-	"path/filepath"
 	"runtime"
 	"slices"
 	"sync"
@@ -40,13 +35,24 @@ type Job struct {
 	Force        bool                               // replace a plan that stands in the folder
 	Stage        func(name string, done, total int) // called as each stage of the work begins, and for each file that is made; may be nil
 	Context      context.Context                    // cancels the work: nothing is left of it then; nil for never
+
+	tables []table                  // of the plan's layers; nil for what they are
+	disk   func(root *os.Root) sink // where the files are made; nil for there
 }
 
 // Plan writes the job into dir, all or nothing: the files are made in a folder
-// beside it, read back and compared, and only then given its name. The error is an
-// [*Error] or a [*VerifyError].
+// beside it, proved, and only then given its name. The error is an [*Error] or a
+// [*VerifyError].
+//
+// The encoders of the layers prove each block of bytes against the plan before it is
+// written; what was written is read back and held against the seals of what was proved,
+// and the digests in the manifest are of what was read back. Layers that aren't too large
+// for it are then read whole by decoders that have nothing in common with the encoders.
 func Plan(dir string, job Job) (*Manifest, error) {
 	job.Context = cmp.Or(job.Context, context.Background())
+	if job.tables == nil {
+		job.tables = tablesOf(job)
+	}
 	if err := tooLarge(job); err != nil {
 		return nil, err
 	}
@@ -55,20 +61,21 @@ func Plan(dir string, job Job) (*Manifest, error) {
 		return nil, err
 	}
 	defer s.discard()
-	m, err := job.make(onDisk{s.root})
+	var to sink = newOnDisk(s.root)
+	if job.disk != nil {
+		to = job.disk(s.root)
+	}
+	m, err := job.make(to)
+	if proof := (*VerifyError)(nil); errors.As(err, &proof) {
+		proof.Dir = s.dir
+		return nil, err
+	}
 	if err != nil {
 		return nil, failed(dir, err)
 	}
-	if err := job.begin("verify", 0, 0); err != nil {
+	if m.Records, err = job.readWholeAgain(s.dir); err != nil {
 		return nil, err
 	}
-	if err := Verify(s.dir, job.Prescription, job.Plan, job.Units); err != nil {
-		return nil, err
-	}
-	if err := m.readBack(s.dir); err != nil {
-		return nil, err
-	}
-	m.Records = ReadTwice(job.Prescription, job.Plan)
 	if err := job.begin("rename", 0, 0); err != nil {
 		return nil, err
 	}
@@ -79,22 +86,43 @@ func Plan(dir string, job Job) (*Manifest, error) {
 	return m, nil
 }
 
+// tablesOf lays out the layers of a job's plan.
+func tablesOf(job Job) []table {
+	tables := make([]table, len(job.Plan.Layers))
+	for i := range tables {
+		tables[i] = tableOf(job.Prescription, &job.Plan.Layers[i], job.Units)
+	}
+	return tables
+}
+
 // make makes all files of the job, the manifest last.
 func (job Job) make(to sink) (*Manifest, error) {
 	m := job.Manifest
 	m.Schema = schema
 	m.Accepted = acceptedOf(job.Prescription, job.Plan)
 	m.Layers = Totals(job.Prescription, job.Plan, job.Units)
+	if job.tables == nil {
+		job.tables = tablesOf(job)
+	}
 	var err error
 	if m.Files, err = writeAll(to, job); err != nil {
+		return nil, err
+	}
+	if err := job.begin("verify", 0, 0); err != nil {
+		return nil, err
+	}
+	if err := to.settle(m.Files); err != nil {
 		return nil, err
 	}
 	text, err := m.encode()
 	if err != nil {
 		return nil, err
 	}
-	_, err = writeFile(job.Context, to, manifestName, func(w io.Writer) error { _, err := w.Write(text); return err })
-	return &m, err
+	last, err := writeFile(job.Context, to, manifestName, func(w io.Writer) error { _, err := w.Write(text); return err })
+	if err != nil {
+		return nil, err
+	}
+	return &m, to.settle([]FileSum{last})
 }
 
 // begin tells how far the work is, and returns an error where it is canceled.
@@ -111,11 +139,9 @@ func failed(dir string, err error) error {
 
 // tooLarge refuses a layer that a shapefile can't hold.
 func tooLarge(job Job) error {
-	for i := range job.Plan.Layers {
-		l := &job.Plan.Layers[i]
-		t := tableOf(job.Prescription, l, job.Units)
+	for i, t := range job.tables {
 		if err := shapefile.Size(t.shapes, t.cols).Check(); err != nil {
-			return &Error{Path: l.Name + ".shp", What: err.Error(), Hint: "split the field into several prescriptions", Err: err}
+			return &Error{Path: job.Plan.Layers[i].Name + ".shp", What: err.Error(), Hint: "split the field into several prescriptions", Err: err}
 		}
 	}
 	return nil
@@ -128,8 +154,8 @@ type task func(ctx context.Context, to sink) ([]FileSum, error)
 // encoded, another goes to the disk. The sums come in the order of the tasks.
 func writeAll(to sink, job Job) ([]FileSum, error) {
 	var tasks []task
-	for i := range job.Plan.Layers {
-		tasks = append(tasks, layerTasks(job, &job.Plan.Layers[i])...)
+	for i, t := range job.tables {
+		tasks = append(tasks, layerTasks(job.Plan.Layers[i].Name, t)...)
 	}
 	for _, extra := range job.Extras {
 		tasks = append(tasks, one(extra.Name, extra.Render))
@@ -167,15 +193,14 @@ func one(name string, render func(io.Writer) error) task {
 }
 
 // layerTasks make the shapefile and the GeoJSON of one layer.
-func layerTasks(job Job, l *rx.Layer) []task {
-	t := tableOf(job.Prescription, l, job.Units)
+func layerTasks(name string, t table) []task {
 	return []task{
-		one(l.Name+".geojson", func(w io.Writer) error { return geojson.Write(w, l.Name, t.shapes, t.id, t.cols) }),
+		one(name+".geojson", func(w io.Writer) error { return geojson.Write(w, name, t.shapes, t.id, t.cols) }),
 		func(ctx context.Context, to sink) ([]FileSum, error) {
-			return writeShapefile(ctx, to, l.Name, t)
+			return writeShapefile(ctx, to, name, t)
 		},
-		one(l.Name+".prj", text(crs.WGS84().WKT())),
-		one(l.Name+".cpg", text(shapefile.CPG)),
+		one(name+".prj", text(crs.WGS84().WKT())),
+		one(name+".cpg", text(shapefile.CPG)),
 	}
 }
 
@@ -217,64 +242,4 @@ func writeFile(ctx context.Context, to sink, name string, render func(io.Writer)
 		return FileSum{}, err
 	}
 	return out.close()
-}
-
-// onDisk is a folder in which the files are made.
-type onDisk struct{ root *os.Root }
-
-// output is a file on the disk, digested as it grows.
-type output struct {
-	ctx  context.Context
-	name string
-	file *os.File
-	buf  *bufio.Writer
-	sum  hash.Hash
-	size int64
-}
-
-func (d onDisk) create(ctx context.Context, name string) (made, error) {
-	if name != filepath.Base(name) {
-		return nil, fmt.Errorf("%q is no name of a file", name)
-	}
-	file, err := d.root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if err != nil {
-		return nil, err
-	}
-	o := &output{ctx: ctx, name: name, file: file, sum: sha256.New()}
-	o.buf = bufio.NewWriterSize(file, 1<<16)
-	return o, nil
-}
-
-// Write takes no more once the work is canceled.
-func (o *output) Write(p []byte) (int, error) {
-	if err := o.ctx.Err(); err != nil {
-		return 0, err
-	}
-	o.sum.Write(p)
-	o.size += int64(len(p))
-	return o.buf.Write(p)
-}
-
-// close brings the file to the disk.
-func (o *output) close() (FileSum, error) {
-	file := o.file
-	o.file = nil
-	defer file.Close()
-	if err := o.buf.Flush(); err != nil {
-		return FileSum{}, err
-	}
-	if err := file.Sync(); err != nil {
-		return FileSum{}, err
-	}
-	if err := file.Close(); err != nil {
-		return FileSum{}, err
-	}
-	return FileSum{Name: o.name, SHA256: hex.EncodeToString(o.sum.Sum(nil)), Size: o.size}, nil
-}
-
-// abandon closes a file that failed; after close it does nothing.
-func (o *output) abandon() {
-	if o.file != nil {
-		o.file.Close()
-	}
 }

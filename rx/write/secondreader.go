@@ -4,11 +4,15 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
+	"slices"
 	"strconv"
 
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/internal/cores"
 	"rxsplit/rx"
 )
 
@@ -34,6 +38,51 @@ func ReadTwice(p *rx.Prescription, plan *rx.Plan) (r Records) {
 		r.Twice, r.All = r.Twice+readTwice(shapes), r.All+shapes.Len()
 	}
 	return r
+}
+
+// readWholeAgain reads the layers of a plan that was just written by the second readers,
+// those of them that the readers take whole. Of a larger one they would see a part, and
+// all of it was proved when it was written. It returns how many records were read.
+func (job Job) readWholeAgain(dir string) (r Records, err error) {
+	e := &VerifyError{Dir: dir}
+	for i, t := range job.tables {
+		r.All += t.shapes.Len()
+		if readTwice(t.shapes) < t.shapes.Len() {
+			continue
+		}
+		r.Twice += t.shapes.Len()
+		e.Mismatches = append(e.Mismatches, readAgain(dir, job.Plan.Layers[i].Name, t)...)
+	}
+	if len(e.Mismatches) > 0 {
+		return r, e
+	}
+	return r, nil
+}
+
+// readAgain reads both files of a layer, side by side.
+func readAgain(dir, name string, want table) []Mismatch {
+	var found [2][]Mismatch
+	cores.Each(len(found), func(i int) {
+		if i == 0 {
+			found[i] = readGeoJSONAgain(dir, name+".geojson", want)
+			return
+		}
+		files, wrong := partsOf(dir, name)
+		if wrong == nil {
+			wrong = readShapefileTwice(files, want.inShapefile())
+		}
+		found[i] = wrong
+	})
+	return slices.Concat(found[:]...)
+}
+
+func readGeoJSONAgain(dir, name string, want table) []Mismatch {
+	file, err := os.Open(filepath.Join(dir, name))
+	if err != nil {
+		return []Mismatch{unread(name, err)}
+	}
+	defer file.Close()
+	return readGeoJSONTwice(file, name, want)
 }
 
 // readTwice returns how many records of a layer, from the first, are read twice.

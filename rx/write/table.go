@@ -1,7 +1,9 @@
 package write
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strings"
 
 	"rxsplit/geo"
@@ -69,6 +71,15 @@ func liquidTable(l *rx.Layer, units unit.System) table {
 		computed("STAB_RATE", t.rows, func(int) float64 { return round12(l.Rate.In(units)) }),
 		computed("MIX_RATE", t.rows, func(int) float64 { return round12(mix) }),
 		areas(areaName(units), t.rows, t.areaOf),
+	}
+	return t
+}
+
+// inShapefile returns the table with the names that its columns have in a shapefile.
+func (t table) inShapefile() table {
+	t.cols = slices.Clone(t.cols)
+	for i, col := range t.cols {
+		t.cols[i].Name = cmp.Or(col.Short, col.Name)
 	}
 	return t
 }

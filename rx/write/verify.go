@@ -1,14 +1,12 @@
 package write
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"rxsplit/geo"
@@ -55,17 +53,26 @@ func Verify(dir string, p *rx.Prescription, plan *rx.Plan, units unit.System) er
 	return nil
 }
 
-func compareShapefile(dir string, l *rx.Layer, want table) []Mismatch {
-	files := shapefile.Files{Name: l.Name}
+// partsOf reads the parts of a layer's shapefile.
+func partsOf(dir, name string) (shapefile.Files, []Mismatch) {
+	files := shapefile.Files{Name: name}
 	for _, part := range []struct {
 		ext  string
 		into *[]byte
 	}{{".shp", &files.Shp}, {".shx", &files.Shx}, {".dbf", &files.Dbf}, {".prj", &files.Prj}, {".cpg", &files.Cpg}} {
-		data, err := os.ReadFile(filepath.Join(dir, l.Name+part.ext))
+		data, err := os.ReadFile(filepath.Join(dir, name+part.ext))
 		if err != nil {
-			return []Mismatch{unread(l.Name+part.ext, err)}
+			return files, []Mismatch{unread(name+part.ext, err)}
 		}
 		*part.into = data
+	}
+	return files, nil
+}
+
+func compareShapefile(dir string, l *rx.Layer, want table) []Mismatch {
+	files, found := partsOf(dir, l.Name)
+	if found != nil {
+		return found
 	}
 	layer, err := shapefile.Decode(files)
 	if err != nil {
@@ -74,12 +81,9 @@ func compareShapefile(dir string, l *rx.Layer, want table) []Mismatch {
 	if string(files.Cpg) != shapefile.CPG {
 		return []Mismatch{{File: l.Name + ".cpg", What: fmt.Sprintf("is %q, want %q", files.Cpg, shapefile.CPG)}}
 	}
-	want.cols = slices.Clone(want.cols)
-	for i, col := range want.cols {
-		want.cols[i].Name = cmp.Or(col.Short, col.Name)
-	}
+	want = want.inShapefile()
 	c := comparison{file: l.Name + ".shp", cells: l.Name + ".dbf", named: l.Name + ".prj", system: crs.WGS84().WKT(), layer: layer, want: want}
-	found := c.run(func(col geo.Column, dst []byte, row int) []byte { return col.Text(dst, row) })
+	found = c.run(func(col geo.Column, dst []byte, row int) []byte { return col.Text(dst, row) })
 	if len(found) > 0 {
 		return found
 	}
@@ -113,25 +117,4 @@ func unread(name string, err error) Mismatch {
 		return Mismatch{File: name, What: Missing}
 	}
 	return Mismatch{File: name, What: "can't be read back: " + reason(err)}
-}
-
-// readBack holds against the manifest what [Verify] does not compare: the manifest
-// itself, the sheets and the page, the table of zones, and the small parts of the
-// shapefiles.
-func (m *Manifest) readBack(dir string) error {
-	written, err := ReadManifest(dir)
-	if err != nil {
-		return err
-	}
-	rest := Manifest{Files: slices.DeleteFunc(slices.Clone(m.Files), func(f FileSum) bool {
-		return slices.Contains([]string{".shp", ".dbf", ".geojson"}, filepath.Ext(f.Name))
-	})}
-	wrong := rest.CheckFiles(dir)
-	if written.Self != m.Self {
-		wrong = append(wrong, Mismatch{File: manifestName, What: "is not the one that was written"})
-	}
-	if len(wrong) > 0 {
-		return &VerifyError{Dir: dir, Mismatches: wrong}
-	}
-	return nil
 }

@@ -1,0 +1,98 @@
+package geo
+
+import (
+	"bytes"
+	"math"
+	"strconv"
+)
+
+// Column is a column to write: a number per row. Text and JSON append the
+// value of a row to dst and return it; Text gives the digits of a DBF cell, at
+// most Width bytes, nothing for a null; JSON gives a JSON value.
+type Column struct {
+	Name     string
+	Short    string // its name in a shapefile, where that can't hold Name; else empty
+	Width    int
+	Decimals int
+	Text     func(dst []byte, row int) []byte
+	JSON     func(dst []byte, row int) []byte
+
+	// Number is what the texts of a row stand for, rounded to Decimals; NaN for a null.
+	// What was written is proved by it. Where it is nil, the texts are made twice instead.
+	Number func(row int) float64
+}
+
+// Proves reports whether the text of a cell, empty for a null, stands for what a row holds:
+// a decimal number that is no more than half of the last decimal off. A text that begins as
+// no printed number does is held against what again gives besides, as Text or JSON would.
+func (c *Column) Proves(text []byte, row int, again func(dst []byte, row int) []byte) bool {
+	want := c.Number(row)
+	if len(text) == 0 || math.IsNaN(want) {
+		return len(text) == 0 && math.IsNaN(want)
+	}
+	got, ok := decimal(text)
+	if ok && got != want {
+		half := 0.5 * (1 + 1e-9) / pow10[min(max(c.Decimals, 0), len(pow10)-1)]
+		ok = decimalsOf(text) <= c.Decimals && math.Abs(got-want) <= half+math.Abs(want)*0x1p-52
+	}
+	if ok && (text[0] == '+' || text[0] == '0' && len(text) > 1 && text[1] != '.') {
+		ok = bytes.Equal(bytes.TrimSpace(again(nil, row)), text)
+	}
+	return ok
+}
+
+func decimalsOf(text []byte) int {
+	point := bytes.IndexByte(text, '.')
+	if point < 0 {
+		return 0
+	}
+	return len(text) - point - 1
+}
+
+// pow10 are the powers of ten that a float holds exactly.
+var pow10 = [...]float64{1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22}
+
+// decimal reads a decimal number: the float nearest to it. Digits that a float holds
+// exactly, over a power of ten that it holds, are one division (W. D. Clinger, How to Read
+// Floating Point Numbers Accurately, 1990); the rest is for the library.
+func decimal(text []byte) (v float64, ok bool) {
+	i, negative := 0, false
+	if text[0] == '-' {
+		i, negative = 1, true
+	}
+	digits, point, n := i, -1, uint64(0)
+	for ; i < len(text); i++ {
+		switch c := text[i]; {
+		case c >= '0' && c <= '9':
+			if n >= 1<<53/10 {
+				return anyDecimal(text)
+			}
+			n = 10*n + uint64(c-'0')
+		case c == '.' && point < 0 && i > digits:
+			point = i
+		default:
+			return anyDecimal(text)
+		}
+	}
+	decimals := 0
+	if point >= 0 {
+		decimals = i - point - 1
+	}
+	if i == digits || point == i-1 || decimals >= len(pow10) {
+		return anyDecimal(text)
+	}
+	if v = float64(n) / pow10[decimals]; negative {
+		v = -v
+	}
+	return v, true
+}
+
+func anyDecimal(text []byte) (v float64, ok bool) {
+	for _, c := range text {
+		if (c < '0' || c > '9') && c != '.' && c != '-' && c != '+' && c != 'e' && c != 'E' {
+			return 0, false
+		}
+	}
+	v, err := strconv.ParseFloat(string(text), 64)
+	return v, err == nil
+}

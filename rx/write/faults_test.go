@@ -1,0 +1,135 @@
+package write
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"rxsplit/geo/invent"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/rxtest"
+	"rxsplit/rx/split"
+)
+
+// flipping is a disk on whose way one bit of a file turns over, of the byte that is so far
+// into it.
+type flipping struct {
+	*onDisk
+	name string
+	at   int
+}
+
+func (f flipping) create(ctx context.Context, name string) (made, error) {
+	m, err := f.onDisk.create(ctx, name)
+	if err != nil || name != f.name {
+		return m, err
+	}
+	return &flipped{m.(*output), f.at}, nil
+}
+
+type flipped struct {
+	*output
+	left int
+}
+
+func (f *flipped) Write(p []byte) (int, error) {
+	return len(p), f.WriteSealed(p, f.Seal(p))
+}
+
+func (f *flipped) WriteSealed(block []byte, sum uint64) error {
+	if f.left >= 0 && f.left < len(block) {
+		block = slices.Clone(block)
+		block[f.left] ^= 0x10
+	}
+	f.left -= len(block)
+	return f.output.WriteSealed(block, sum)
+}
+
+// faulty is a job of the demo's kind, with its layers laid out.
+func faulty(t *testing.T) Job {
+	t.Helper()
+	p := rxtest.Read(t, invent.FourZones())
+	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
+	plan, err := split.Plan(p, a, nil, rx.WetBoom)
+	if err != nil {
+		t.Fatal(err)
+	}
+	raw := json.RawMessage("{}")
+	job := Job{Prescription: p, Plan: plan, Units: unit.US, Manifest: Manifest{Units: raw, Parameters: raw, Summary: raw, Findings: raw}}
+	job.tables = tablesOf(job)
+	return job
+}
+
+// nothingLeft wants the folder of a plan that failed to be empty.
+func nothingLeft(t *testing.T, dir string) {
+	t.Helper()
+	if entries, err := os.ReadDir(filepath.Dir(dir)); err != nil || len(entries) > 0 {
+		t.Errorf("left behind: %v (%v)", entries, err)
+	}
+}
+
+// A byte that turns over after its block was proved is found when the file is read back,
+// wherever it is.
+func TestBytesThatTurnOverBehindTheProof(t *testing.T) {
+	job := faulty(t)
+	whole := filepath.Join(t.TempDir(), "plan")
+	if _, err := Plan(whole, job); err != nil {
+		t.Fatal(err)
+	}
+	for _, ext := range []string{".geojson", ".shp", ".dbf", ".shx", ".prj", ".cpg", "plan.json"} {
+		name := job.Plan.Layers[0].Name + ext
+		if ext == manifestName {
+			name = ext
+		}
+		text, err := os.ReadFile(filepath.Join(whole, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, at := range []int{0, len(text) / 2, len(text) - 1} {
+			dir := filepath.Join(t.TempDir(), "plan")
+			job.disk = func(root *os.Root) sink { return flipping{newOnDisk(root), name, at} }
+			_, err := Plan(dir, job)
+			var proof *VerifyError
+			if !errors.As(err, &proof) || !strings.HasPrefix(err.Error(), name+": reads back otherwise") {
+				t.Errorf("byte %d of %s: got %v", at, name, err)
+			}
+			nothingLeft(t, dir)
+		}
+	}
+}
+
+// A cell that is encoded otherwise than it is, or whose bytes turn over before its block is
+// proved, is found by the proof.
+func TestBytesThatTurnOverBeforeTheProof(t *testing.T) {
+	for _, format := range []string{".geojson", ".dbf"} {
+		for c := range faulty(t).tables[0].cols {
+			job := faulty(t)
+			col := &job.tables[0].cols[c]
+			turn := func(encode func([]byte, int) []byte) func([]byte, int) []byte {
+				return func(dst []byte, row int) []byte {
+					dst = encode(dst, row)
+					if row == 2 {
+						dst[len(dst)-1] ^= 1 // a digit that another one takes the place of
+					}
+					return dst
+				}
+			}
+			if format == ".dbf" {
+				col.Text = turn(col.Text)
+			} else {
+				col.JSON = turn(col.JSON)
+			}
+			dir := filepath.Join(t.TempDir(), "plan")
+			if _, err := Plan(dir, job); err == nil || !strings.Contains(err.Error(), "record 3: field "+col.Name+" was encoded wrongly") {
+				t.Errorf("%s of %s: got %v", format, col.Name, err)
+			}
+			nothingLeft(t, dir)
+		}
+	}
+}
