@@ -38,6 +38,9 @@ func sourceColumn(p *rx.Prescription, name string, f int) geo.Column {
 		if field.Width == 0 && field.Kind == geo.Number {
 			return append(dst, text...) // a JSON number already
 		}
+		if plain(text) {
+			return trimZeros(append(dst, text...), len(dst))
+		}
 		v := numberIn(text)
 		if math.IsNaN(v) {
 			return append(dst, "null"...)
@@ -54,6 +57,26 @@ func numberIn(text []byte) float64 {
 		return math.NaN()
 	}
 	return v
+}
+
+// plain reports whether a text is that of a decimal number of at most fifteen digits,
+// without a sign or needless zeros before it. No two of these read as the same float, so
+// that what is left without zeros behind it is the shortest text that reads as it.
+func plain(text []byte) bool {
+	point := -1
+	for i, c := range text {
+		switch {
+		case c == '.' && point < 0:
+			point = i
+		case c < '0' || c > '9':
+			return false
+		}
+	}
+	whole := len(text)
+	if point >= 0 {
+		whole = point
+	}
+	return len(text) <= 15 && whole > 0 && point != len(text)-1 && (text[0] != '0' || whole == 1)
 }
 
 // maxDBFNumber is the widest number that a DBF cell holds.
@@ -139,7 +162,7 @@ func numbers(name string, decimals int, highest float64, value func(row int) flo
 			if math.IsNaN(v) {
 				return dst
 			}
-			return strconv.AppendFloat(dst, v, 'f', decimals, 64)
+			return appendFixed(dst, v, decimals)
 		},
 		JSON: func(dst []byte, row int) []byte {
 			v := value(row)
@@ -147,7 +170,7 @@ func numbers(name string, decimals int, highest float64, value func(row int) flo
 				return append(dst, "null"...)
 			}
 			from := len(dst)
-			return trimZeros(strconv.AppendFloat(dst, v, 'f', decimals, 64), from)
+			return trimZeros(appendFixed(dst, v, decimals), from)
 		},
 	}
 }
@@ -164,6 +187,40 @@ func trimZeros(dst []byte, from int) []byte {
 		n--
 	}
 	return dst[:n]
+}
+
+// appendFixed appends a number with a fixed count of decimals, as strconv does: rounded from
+// all of its binary digits. Where the product with a power of ten is small enough, its
+// rounding can't pass half of a last digit, unless it comes close to that.
+func appendFixed(dst []byte, v float64, decimals int) []byte {
+	const (
+		most = 1 << 43
+		near = 1e-3 // more than most * 2^-53, which the product is off
+	)
+	scaled := math.Abs(v) * math.Pow10(decimals)
+	n := uint64(min(scaled, most))
+	over := scaled - float64(n)
+	if decimals > 22 || !(scaled < most) || math.Abs(over-0.5) < near {
+		return strconv.AppendFloat(dst, v, 'f', decimals, 64)
+	}
+	if over > 0.5 {
+		n++
+	}
+	var digits [24]byte // of 2^43, and a zero for each decimal
+	at := len(digits)
+	for left := decimals; n > 0 || left >= 0; left-- {
+		if left == 0 && decimals > 0 {
+			at--
+			digits[at] = '.'
+		}
+		at--
+		digits[at] = '0' + byte(n%10)
+		n /= 10
+	}
+	if math.Signbit(v) {
+		dst = append(dst, '-')
+	}
+	return append(dst, digits[at:]...)
 }
 
 func roundTo(v float64, decimals int) float64 {
