@@ -55,6 +55,9 @@ const (
 
 var answers = []string{"unknown", "yes", "no"}
 
+// Choices lists the words that can be entered.
+func (Answer) Choices() []string { return answers }
+
 // String returns "unknown", "yes" or "no".
 func (a Answer) String() string { return answers[a] }
 
@@ -77,6 +80,9 @@ const (
 
 var permissions = []string{"unknown", "allowed", "forbidden"}
 
+// Choices lists the words that can be entered.
+func (Permission) Choices() []string { return permissions }
+
 // String returns "unknown", "allowed" or "forbidden".
 func (p Permission) String() string { return permissions[p] }
 
@@ -98,6 +104,9 @@ const (
 )
 
 var bases = []string{"unknown", "water", "solvent"}
+
+// Choices lists the words that can be entered.
+func (Base) Choices() []string { return bases }
 
 // String returns "unknown", "water" or "solvent".
 func (b Base) String() string { return bases[b] }

@@ -2,6 +2,7 @@ package unit
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -117,6 +118,21 @@ func Parse[Q quantity](s string) (Q, error) {
 	var q Q
 	v, err := q.table().parse(s)
 	return Q(v), err
+}
+
+// Units lists the units that the quantity can be entered in, first those that it is shown in.
+func (q Quantity[D]) Units() []string {
+	t := q.table()
+	list := []string{t.shown[US].name, t.shown[Metric].name}
+	for _, u := range t.units {
+		if !slices.Contains(list, u.name) {
+			list = append(list, u.name)
+		}
+	}
+	if list[0] == list[1] {
+		list = list[1:]
+	}
+	return list
 }
 
 // Symbol returns the unit that [Quantity.In] counts.

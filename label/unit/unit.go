@@ -64,6 +64,9 @@ func ParseSystem(s string) (System, error) {
 	return US, fmt.Errorf("%q is not a system of units: want us or metric", s)
 }
 
+// Choices lists the words that can be entered.
+func (System) Choices() []string { return []string{US.String(), Metric.String()} }
+
 // String returns "us" or "metric".
 func (s System) String() string {
 	if s == Metric {

@@ -11,18 +11,24 @@ import (
 // Overlap says which zone owns ground that two cover; empty if nothing was chosen.
 type Overlap string
 
+// Choices lists the words that can be entered.
+func (Overlap) Choices() []string { return []string{"error", "first", "last", "max"} }
+
 // UnmarshalText takes the choices alone.
 func (o *Overlap) UnmarshalText(b []byte) (err error) {
-	*o, err = choose[Overlap](b, "error", "first", "last", "max")
+	*o, err = choose[Overlap](b, o.Choices()...)
 	return err
 }
 
 // RateOf says what the rates of a prescription count; empty if nothing was chosen.
 type RateOf string
 
+// Choices lists the words that can be entered.
+func (RateOf) Choices() []string { return []string{"product", "N"} }
+
 // UnmarshalText takes "product" or "N".
 func (r *RateOf) UnmarshalText(b []byte) (err error) {
-	*r, err = choose[RateOf](b, "product", "N")
+	*r, err = choose[RateOf](b, r.Choices()...)
 	return err
 }
 

@@ -86,9 +86,12 @@ const (
 	OnBoom  Carriage = "boom"  // in the tank of the wet boom
 )
 
+// Choices lists the words that can be entered.
+func (Carriage) Choices() []string { return []string{string(OnBlend), string(OnBoom)} }
+
 // UnmarshalText takes the choices alone.
 func (c *Carriage) UnmarshalText(b []byte) (err error) {
-	*c, err = choose[Carriage](b, string(OnBlend), string(OnBoom))
+	*c, err = choose[Carriage](b, c.Choices()...)
 	return err
 }
 

@@ -36,9 +36,12 @@ const (
 	Overlapped PanPasses = "overlapped" // those a swath to the left and to the right as well
 )
 
+// Choices lists the words that can be entered.
+func (PanPasses) Choices() []string { return []string{string(SinglePass), string(Overlapped)} }
+
 // UnmarshalText takes the choices alone.
 func (p *PanPasses) UnmarshalText(b []byte) (err error) {
-	*p, err = choose[PanPasses](b, string(SinglePass), string(Overlapped))
+	*p, err = choose[PanPasses](b, p.Choices()...)
 	return err
 }
 

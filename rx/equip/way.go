@@ -78,8 +78,11 @@ func wayNames() []string {
 	return names
 }
 
+// Choices lists the words that can be entered.
+func (WayName) Choices() []string { return wayNames() }
+
 // UnmarshalText takes the names of ways alone.
 func (n *WayName) UnmarshalText(b []byte) (err error) {
-	*n, err = choose[WayName](b, wayNames()...)
+	*n, err = choose[WayName](b, n.Choices()...)
 	return err
 }

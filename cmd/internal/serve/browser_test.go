@@ -90,7 +90,7 @@ func shoot(t *testing.T, tab context.Context, name string) {
 func seen(v *visitor) map[string]string {
 	return map[string]string{
 		"start": "", "field": "field?file=field.zip&job=job.yaml&way=wet-boom", "ask": "field?file=two.geojson&label=label.yaml", "plan": "plan?dir=plan",
-		"wrong": "field?file=gone.zip",
+		"wrong": "field?file=gone.zip", "label": "label", "job": "job?file=job.yaml",
 	}
 }
 

@@ -141,6 +141,11 @@ func (s *Server) routes() http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /{$}", s.start)
 	mux.HandleFunc("GET /field", s.field)
+	for kind := range textFiles() {
+		mux.HandleFunc("GET /"+kind, s.textForm(kind))
+		mux.HandleFunc("POST /"+kind, s.save(kind))
+	}
+	mux.HandleFunc("POST /try", s.try)
 	mux.HandleFunc("POST /drop", s.drop)
 	mux.HandleFunc("POST /demo", s.demo)
 	mux.HandleFunc("POST /split", s.split)

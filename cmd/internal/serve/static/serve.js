@@ -65,3 +65,35 @@ for (const form of document.querySelectorAll("form[method=post]")) {
     addEventListener("pageshow", () => { delete form.dataset.sent; }, { once: true });
   });
 }
+
+// What is wrong with a field is said beside it while it is filled in.
+const text = document.querySelector("form[data-try]");
+if (text) {
+  let timer, asked = 0;
+  const touched = new Set();
+  const tell = (attribute, said) => {
+    for (const e of text.querySelectorAll("[" + attribute + "]")) {
+      const key = e.getAttribute(attribute);
+      const near = [...touched].some((t) => t === key || t.startsWith(key + ".") || t.startsWith(key + "["));
+      if (!near && !e.textContent) continue;
+      e.textContent = said[key] || "";
+      const input = document.getElementById("f-" + key);
+      if (input && attribute === "data-key" && "value" in input) input.setAttribute("aria-invalid", said[key] ? "true" : "false");
+    }
+  };
+  const ask = async () => {
+    const mine = ++asked;
+    try {
+      const answer = await fetch("try", { method: "POST", body: new URLSearchParams(new FormData(text)) });
+      const said = await answer.json();
+      if (mine !== asked) return;
+      tell("data-key", said.err);
+      tell("data-remark", said.remark);
+    } catch { /* the form is checked again when it is sent */ }
+  };
+  text.addEventListener("input", (e) => {
+    touched.add(e.target.name.split(" ")[0]);
+    clearTimeout(timer);
+    timer = setTimeout(ask, 250);
+  });
+}
