@@ -128,6 +128,8 @@ func (in *inputs) everywhere() values {
 		"psi": unit.Symbol[unit.Pressure](in.s), "ft": unit.Symbol[unit.Length](in.s), "lb/ft3": in.bulkDensityUnit(),
 		"lb/min": unit.Symbol[unit.MassFlow](in.s), "ft3/min": unit.Symbol[unit.BulkFlow](in.s),
 
+		"metric": in.s == unit.Metric,
+
 		"stabilizer":               in.label.Name,
 		"label range":              between(in.rate(in.a.Range.Min), in.rate(in.a.Range.Max)),
 		"stabilizer density known": dense,

@@ -13,6 +13,7 @@ import (
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/words"
 )
 
 // WordLine is a line of the files of words, for tests that look for it on sheets.
@@ -25,9 +26,9 @@ type WordLine struct {
 func WordLines() []WordLine {
 	var list []WordLine
 	for file, w := range wordings() {
-		for title, lines := range w {
-			for _, l := range lines {
-				pattern := patternOf(file, l.text)
+		for title, e := range w {
+			for _, l := range linesOf(e) {
+				pattern := patternOf(file, l.Line)
 				if !strings.HasPrefix(title, phraseTitle) {
 					pattern = "(?m)^" + pattern + "$"
 				}
@@ -38,46 +39,75 @@ func WordLines() []WordLine {
 	return list
 }
 
-// patternOf matches what a text prints: either of two texts for units, any of the lines of a
-// phrase, and whatever a value is.
-func patternOf(file, text string) string {
-	pattern, end := "", 0
-	for _, at := range inBraces.FindAllStringIndex(text, -1) {
-		pattern += regexp.QuoteMeta(text[end:at[0]])
-		space, name, _ := strings.Cut(strings.TrimSuffix(text[at[0]:at[1]], "}"), "{")
-		lines, ok := wordings()[file][phraseTitle+name]
-		if !ok {
-			lines = wordings()["shared"][phraseTitle+name]
+// listed is a line with the list that it stands in; empty for that of a phrase.
+type listed struct {
+	words.Line
+	list string
+}
+
+func linesOf(e words.Entry) (lines []listed) {
+	for _, list := range []string{"", cautions, figures, steps, notes, fillIn, notKnown} {
+		for _, l := range e[list] {
+			lines = append(lines, listed{l, list})
 		}
-		one := ".*"
-		if us, metric, both := strings.Cut(name, apart); both {
-			one = space + "(?:" + regexp.QuoteMeta(us) + "|" + regexp.QuoteMeta(metric) + ")"
-		} else if len(lines) > 0 {
-			var all []string
-			for _, l := range lines {
-				all = append(all, space+patternOf(file, l.text))
-			}
-			one = "(?:" + strings.Join(all, "|") + "|)"
-		}
-		pattern, end = pattern+one, at[1]
 	}
-	return pattern + regexp.QuoteMeta(text[end:])
+	return lines
+}
+
+// nameOf returns what a part of a line stands for; empty for words.
+func nameOf(p words.Part) string {
+	if p.Name == "" {
+		return ""
+	}
+	return strings.Trim(p.Words, "{}")
+}
+
+// patternOf matches what a line prints: either of two texts for units, any of the lines of a
+// phrase, and whatever a value is.
+func patternOf(file string, l words.Line) string {
+	var columns []string
+	for _, column := range l.Columns {
+		pattern := ""
+		for _, p := range column {
+			one := "(?:" + regexp.QuoteMeta(p.Words) + "|" + regexp.QuoteMeta(p.Metric) + ")"
+			if name := nameOf(p); name != "" {
+				e := wordings()[file][phraseTitle+name]
+				if e == nil {
+					e = wordings()["shared"][phraseTitle+name]
+				}
+				one = ".*"
+				if e != nil {
+					var all []string
+					for _, l := range linesOf(e) {
+						all = append(all, patternOf(file, l.Line))
+					}
+					one = "(?:" + strings.Join(all, "|") + "|)"
+				}
+				if rest, spaced := strings.CutSuffix(pattern, " "); spaced {
+					pattern, one = rest, " ?"+one
+				}
+			}
+			pattern += one
+		}
+		columns = append(columns, pattern)
+	}
+	return strings.Join(columns, regexp.QuoteMeta(" | "))
 }
 
 // names collects the conditions, values and lists that lines use, phrases included.
-func (d *document) names(lines []line, conditions, texts, lists map[string]bool) {
+func (d *document) names(lines []listed, conditions, texts, lists map[string]bool) {
 	for _, l := range lines {
-		if l.each != "" {
-			lists[l.each] = true
+		if l.Each != "" {
+			lists[l.Each] = true
 		}
-		for _, c := range l.when {
-			conditions[c.name] = true
+		for _, c := range l.When {
+			conditions[c.Name] = true
 		}
-		for _, name := range inBraces.FindAllString(l.text, -1) {
-			_, name, _ = strings.Cut(strings.TrimSuffix(name, "}"), "{")
-			if of, ok := d.lines(phraseTitle + name); ok {
-				d.names(of, conditions, texts, lists)
-			} else if !strings.Contains(name, apart) {
+		for _, p := range slices.Concat(l.Columns...) {
+			name := nameOf(p)
+			if of, ok := d.entry(phraseTitle + name); ok {
+				d.names(linesOf(of), conditions, texts, lists)
+			} else if name != "" {
 				texts[name] = true
 			}
 		}
@@ -86,14 +116,14 @@ func (d *document) names(lines []line, conditions, texts, lists map[string]bool)
 
 // cases calls do for every combination of the conditions of the lines; those of phrases in
 // them, which have cases of their own, do not hold.
-func (d *document) cases(lines []line, do func(v values)) {
+func (d *document) cases(lines []listed, do func(v values)) {
 	conditions, texts, lists := map[string]bool{}, map[string]bool{}, map[string]bool{}
 	d.names(lines, conditions, texts, lists)
 	var list []string
 	for _, l := range lines {
-		for _, c := range l.when {
-			if !slices.Contains(list, c.name) {
-				list = append(list, c.name)
+		for _, c := range l.When {
+			if !slices.Contains(list, c.Name) {
+				list = append(list, c.Name)
 			}
 		}
 	}
@@ -126,7 +156,8 @@ var (
 // is left in braces, and sentences end.
 func TestWordsInEveryCase(t *testing.T) {
 	for file, w := range wordings() {
-		for title, lines := range w {
+		for title, e := range w {
+			lines := linesOf(e)
 			for _, s := range []unit.System{unit.US, unit.Metric} {
 				kind := rx.SheetKind(file)
 				if file == "shared" {
@@ -134,20 +165,23 @@ func TestWordsInEveryCase(t *testing.T) {
 				}
 				d := &document{inputs: &inputs{show: show{s}}, sheet: rx.Sheet{Kind: kind}}
 				came, stayed := make([]bool, len(lines)), make([]bool, len(lines))
-				d.cases(append([]line{{text: title}}, lines...), func(v values) {
+				d.cases(append(titleLine(t, title), lines...), func(v values) {
 					var texts []string
 					if name, is := strings.CutPrefix(title, phraseTitle); is {
-						first := slices.IndexFunc(lines, func(l line) bool { return d.holds(l, v) })
+						if len(e) != 1 || e[""] == nil {
+							t.Fatalf("%s, %s: a phrase has no lists", file, title)
+						}
+						first := slices.IndexFunc(lines, func(l listed) bool { return l.Holds(filled{d, v}) })
 						for i := range lines {
 							came[i], stayed[i] = came[i] || i == first, stayed[i] || i != first
 						}
 						texts = []string{d.phrase(name, v)}
 					} else {
 						for i, l := range lines {
-							if n := strings.Count(d.inUnits(l.text), apart); l.list == figures && n != 1 && n != 2 || l.list != figures && n > 0 {
-								t.Fatalf("%s, %s: a figure is name | value | note, nothing else has parts: %s", file, title, l.text)
+							if n := len(l.Columns); l.list == figures && n != 2 && n != 3 || l.list != figures && n > 1 || l.list == "" {
+								t.Fatalf("%s, %s: a figure is name | value | note, nothing else has parts, and each is in a list: %s", file, title, l.Words)
 							}
-							holds := d.holds(l, v)
+							holds := l.Holds(filled{d, v})
 							came[i], stayed[i] = came[i] || holds, stayed[i] || !holds
 						}
 						d.write(title, v)
@@ -174,10 +208,10 @@ func TestWordsInEveryCase(t *testing.T) {
 				})
 				for i, l := range lines {
 					if !came[i] {
-						t.Errorf("%s, %s: no case prints %q", file, title, l.text)
+						t.Errorf("%s, %s: no case prints %q", file, title, l.Words)
 					}
-					if len(l.when) > 0 && !stayed[i] {
-						t.Errorf("%s, %s: every case prints %q", file, title, l.text)
+					if len(l.When) > 0 && !stayed[i] {
+						t.Errorf("%s, %s: every case prints %q", file, title, l.Words)
 					}
 				}
 			}
@@ -191,8 +225,8 @@ func TestNamesAreKnownOnBothSides(t *testing.T) {
 	used, given := map[string]bool{}, map[string]bool{}
 	for file, w := range wordings() {
 		d := &document{sheet: rx.Sheet{Kind: rx.SheetKind(file)}}
-		for title, lines := range w {
-			d.names(append([]line{{text: title}}, lines...), used, used, used)
+		for title, e := range w {
+			d.names(append(titleLine(t, title), linesOf(e)...), used, used, used)
 		}
 	}
 	files, err := os.ReadDir(".")
@@ -245,25 +279,12 @@ func TestNamesAreKnownOnBothSides(t *testing.T) {
 	}
 }
 
-// TestMistakesInWordsAreFound: a file with a mistake is refused, and says where.
-func TestMistakesInWordsAreFound(t *testing.T) {
-	const good = "# remark\n\n## Title\nNotes\n- [if a and not b] text that\n  goes on\n\n## Phrase: c\n- text\n"
-	w, err := parse(good)
-	if err != nil || len(w["Title"]) != 1 || w["Title"][0].text != "text that goes on" || len(w["Title"][0].when) != 2 || w["Title"][0].when[1] != (condition{"b", false}) {
-		t.Fatalf("%v: %+v", err, w)
+// titleLine reads a title as a line, which may hold values.
+func titleLine(t *testing.T, title string) []listed {
+	t.Helper()
+	l, err := words.ParseLine(title)
+	if err != nil {
+		t.Fatal(err)
 	}
-	for _, bad := range []struct{ text, want string }{
-		{"Notes\n- text before a title\n", "line 2"},
-		{"## Title\n- in no list\n", "line 2"},
-		{"## Title\nNots\n- text\n", "line 2"},
-		{"## Title\nNotes\n  goes on from nothing\n", "line 3"},
-		{"## Title\nNotes\n- [when a] text\n", "line 3"},
-		{"## Title\nNotes\n- [if a text\n", "line 3"},
-		{"## Title\n\n## Title\n", "line 3"},
-		{"## Phrase: a\nNotes\n- text\n", "line 3"},
-	} {
-		if _, err := parse(bad.text); err == nil || !strings.Contains(err.Error(), bad.want) {
-			t.Errorf("%q: %v", bad.text, err)
-		}
-	}
+	return []listed{{l, ""}}
 }

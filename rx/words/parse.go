@@ -4,7 +4,8 @@
 //	# remark             not read
 //	## title             begins an entry: a kind of finding, a section of a sheet, a phrase
 //	name: words          what is said under that name, in the order of the lines
-//	- words              without a name: lines to choose from
+//	Lists                a name of lines that stands alone, where a file has such
+//	- words              one of the list above; without one: lines to choose from
 //	  more words         goes on with the line above
 //	[if x and not y]     at the start of the words: they are said only then
 //	[for each x]         they are said once for each of a list
@@ -18,6 +19,7 @@ package words
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -29,6 +31,7 @@ type Entry map[string][]Line
 
 // A Line is one sentence, or part of one, with what it depends on.
 type Line struct {
+	Words   string // as they stand in the file
 	Each    string // said once for each entry of this list; empty: once
 	When    []Condition
 	Columns [][]Part // one, or more where the words are cut at " | "
@@ -51,11 +54,11 @@ type Part struct {
 // between stands between columns, and between words for two systems of units.
 const between = " | "
 
-// Parse reads a file. An error names its line.
-func Parse(text string) (Book, error) {
+// Parse reads a file; lists are the names of lines that stand alone. An error names its line.
+func Parse(text string, lists ...string) (Book, error) {
 	book := Book{}
 	var e Entry
-	var name, pending string
+	var list, name, pending string
 	flush := func() error {
 		if pending == "" {
 			return nil
@@ -76,13 +79,15 @@ func Parse(text string) (Book, error) {
 		title, isTitle := strings.CutPrefix(row, "## ")
 		label, words, labeled := strings.Cut(row, ": ")
 		if rest, ok := strings.CutPrefix(row, "- "); ok {
-			label, words, labeled = "", rest, true
+			label, words, labeled = list, rest, true
 		}
 		switch {
 		case row == "" || row == "#" || strings.HasPrefix(row, "# "):
 		case isTitle && book[title] == nil:
-			e = Entry{}
+			e, list = Entry{}, ""
 			book[title] = e
+		case slices.Contains(lists, row) && e != nil:
+			list = row
 		case !isTitle && labeled && e != nil:
 			name, pending = label, words
 		default:
@@ -113,6 +118,7 @@ func ParseLine(text string) (Line, error) {
 	if words == "" {
 		return l, fmt.Errorf("%q: nothing is said", text)
 	}
+	l.Words = words
 	column := []Part{}
 	for words != "" {
 		plain, rest, found := strings.Cut(words, "{")

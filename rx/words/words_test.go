@@ -66,6 +66,13 @@ func TestBook(t *testing.T) {
 	if got := e.First(k); got != "" {
 		t.Errorf("no line to choose from says %q", got)
 	}
+	listed, err := words.Parse("## entry\nNotes\n- [if a] {a}\n- more that\n  goes on\n## choice\n- else\n", "Notes")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := listed["entry"].All("Notes", k), [][]string{{"A"}, {"more that goes on"}}; !reflect.DeepEqual(got, want) || listed["choice"].First(k) != "else" {
+		t.Errorf("got %q, want %q", got, want)
+	}
 	k.system = unit.Metric
 	if got, want := e.All("figure", k), [][]string{{"A", "b|0.6 m", "c: d"}}; !reflect.DeepEqual(got, want) {
 		t.Errorf("got %q, want %q", got, want)
