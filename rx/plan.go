@@ -120,7 +120,6 @@ func (l *Layer) DryRate(p *Prescription, zone int) (sum unit.DryRate) {
 type RateColumn struct {
 	Field  int            // index of Prescription.Fields
 	Rates  []unit.DryRate // product, a zone each, NaN where the source has none; nil if the source's cells stand as they are
-	Symbol string         // unit of what is written
 	Spread *Spread        // what the field's product amounts to, where products are spread side by side; nil for one blend
 }
 

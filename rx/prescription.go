@@ -73,6 +73,7 @@ type RateField struct {
 	Share    unit.Ratio   // of the blend's weight, where the fields are one blend; else 0
 	Grade    string       // "46-0-0", if given
 	Nutrient bool         // a number in the file counts nutrient N, not product
+	SaysN    bool         // its name speaks of N
 }
 
 // Counts says what a number in the file counts, such as "lb/ac of product".

@@ -29,7 +29,7 @@ func (f *File) chooseFields(opt Options) ([]rx.RateField, []rx.Finding, error) {
 	}
 	fields := make([]rx.RateField, len(indexes))
 	for i, index := range indexes {
-		fields[i] = rx.RateField{Name: all[index].Name, Index: index, Unit: per, Symbol: symbol}
+		fields[i] = rx.RateField{Name: all[index].Name, Index: index, Unit: per, Symbol: symbol, SaysN: speaksOfN(all[index].Name)}
 	}
 	if err := analyze(fields, opt); err != nil {
 		return nil, nil, err

@@ -1,6 +1,7 @@
 package sheet_test
 
 import (
+	"strings"
 	"testing"
 
 	"rxsplit/label/unit"
@@ -16,6 +17,27 @@ func sideBySide() *rx.Prescription {
 	p.Rates = []unit.DryRate{100, 50, 150, 0}
 	p.Zones[0].Carrier, p.Zones[1].Carrier = 100, 150
 	return p
+}
+
+// together is a blend of two products, each in a column.
+func together() *rx.Prescription {
+	p := rxtest.Plain(rxtest.Ground{Acres: 10, Rate: 200}, rxtest.Ground{Acres: 20, Rate: 150})
+	p.Fields = []rx.RateField{{Name: "UREA", Symbol: "lb/ac", Share: 0.8}, {Name: "POTASH", Symbol: "lb/ac", Share: 0.2}}
+	p.Rates = []unit.DryRate{160, 40, 120, 30}
+	return p
+}
+
+// The bin holds the blend: its sheet names the column of all products, and warns of those
+// of each.
+func TestColumnOfABlend(t *testing.T) {
+	sheets, _ := made(t, together(), termsOf(t, bareLabel, ""), rx.OneLoad)
+	s := oneOf(t, sheets, rx.SpreaderSheet)
+	if got := fact(s, "Column to load"); got != "DRY_RATE" {
+		t.Errorf("to load: %s", got)
+	}
+	if text := plainText(section(t, s, "What to load")); !strings.Contains(text, "Never load UREA or POTASH:") {
+		t.Error(text)
+	}
 }
 
 // TestSideBySide: only what carries the stabilizer goes through the blender, and what is

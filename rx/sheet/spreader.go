@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"rxsplit/label"
 	"rxsplit/label/unit"
@@ -119,24 +120,39 @@ func (d *document) loaded() {
 		"two bins":                        d.job.Spreader != nil && d.job.Spreader.TwoBins(),
 		"conflict":                        []values(nil),
 	}
+	parts := d.partColumns()
+	v["products have columns"], v["columns of products"] = parts != "", parts
 	if len(d.treated) == 0 && d.p.Blend() { // no blender sheet warns of it
 		v["conflict"] = d.conflicts(equip.Compatibility(d.job.Blend))
 	}
 	d.write("What to load", v, table)
 }
 
-// rateColumns says which column of a dry layer's file holds its rates, and what
-// they count there: the file keeps the unit of the prescription.
+// rateColumns says which column of a dry layer's file to load, one for each bin, and what
+// its rates count: the file keeps the unit of the prescription.
 func (d *document) rateColumns() []values {
 	var list []values
-	short := d.p.ShortNames()
-	for i, f := range d.p.Fields {
+	for _, c := range d.p.DryColumns() {
+		if !c.Load {
+			continue
+		}
 		list = append(list, values{
-			"column": short[i], "name cut": short[i] != f.Name, "whole name": f.Name,
-			"unit of the file": f.Symbol, "file in another unit": f.Symbol != d.dryUnit(),
+			"column": c.Short, "name cut": c.Short != c.Name, "whole name": c.Name, "all together": c.Field == rx.AllFields,
+			"unit of the file": c.Unit, "file in another unit": c.Unit != d.dryUnit(),
 		})
 	}
 	return list
+}
+
+// partColumns names the columns of a blend's products, which none of its machines loads.
+func (d *document) partColumns() string {
+	var names []string
+	for _, c := range d.p.DryColumns() {
+		if !c.Load {
+			names = append(names, c.Short)
+		}
+	}
+	return strings.Join(names, " or ")
 }
 
 // massFlows gives what leaves the machine at its usual speed.

@@ -64,6 +64,7 @@ func odds(t *testing.T) []odd {
 		{label: bareLabel, job: boom + blend("urea", "ammonium nitrate")},
 		{label: bareLabel, field: long, loading: 298.5},
 		{label: bareLabel, field: sideBySide()},
+		{label: bareLabel, field: together()},
 		{label: bareLabel + "ppe: [gloves]\nre-entry: 12 h\n", job: boom + "prices: {stabilizer: 40 $/gal}\nblender: {batch: 3 ton, drum: 150 ft3}\n" + others("ppe: [apron]\\nre-entry: 24 h", "")},
 		{label: bareLabel + "ppe: [gloves]\nre-entry: 12 h\n", job: boom + others("ppe: [gloves, apron]\\nre-entry: 24 h\\ndensity: 10 lb/gal\\ndrying-agent: 1 lb/pt", `, label: "name: m\nrate: 6 fl oz/ac\nppe: [apron]\nre-entry: 2 h\nregistered: yes"`)},
 		{

@@ -79,9 +79,9 @@ type shortened struct{ Name, Short string }
 
 func (t *task) shortened() (rx.Finding, bool) {
 	var d shortNames
-	for i, short := range t.p.ShortNames() {
-		if name := t.p.Fields[i].Name; short != name {
-			d.Names = append(d.Names, shortened{name, short})
+	for _, c := range t.p.DryColumns() {
+		if c.Short != c.Name {
+			d.Names = append(d.Names, shortened{c.Name, c.Short})
 		}
 	}
 	return shortName.Find(rx.Note, d), len(d.Names) > 0
@@ -104,11 +104,22 @@ func (t *task) leftBehind() (f rx.Finding, some bool) {
 }
 
 // ofProduct is what the layers hold where the source counts N.
-type ofProduct struct{ Unit, Counts string }
+type ofProduct struct {
+	Columns      []string // of the layers
+	Unit, Counts string
+	Load         []string // of the columns, those to load
+}
 
 func (t *task) ofProduct() (rx.Finding, bool) {
 	field := t.p.Fields[0]
-	f := layerOfProduct.Find(rx.Warning, ofProduct{field.Symbol, field.Counts()})
+	d := ofProduct{Unit: field.Symbol, Counts: field.Counts()}
+	for _, c := range t.p.DryColumns() {
+		d.Columns = append(d.Columns, c.Name)
+		if c.Load {
+			d.Load = append(d.Load, c.Name)
+		}
+	}
+	f := layerOfProduct.Find(rx.Warning, d)
 	f.Field = field.Name
 	return f, field.Nutrient
 }

@@ -18,8 +18,8 @@ func (t *task) sourceLayer(name string) rx.Layer {
 	}
 	if !nutrient {
 		l := rx.Layer{Name: name, Product: rx.Dry}
-		for i, f := range t.p.Fields {
-			l.Columns = append(l.Columns, rx.RateColumn{Field: i, Symbol: f.Symbol})
+		for i := range t.p.Fields {
+			l.Columns = append(l.Columns, rx.RateColumn{Field: i})
 		}
 		t.total(&l, func(z int) unit.DryRate { return t.p.Zones[z].Dry })
 		return l
@@ -33,7 +33,7 @@ func (t *task) sourceLayer(name string) rx.Layer {
 func (t *task) dryLayer(name string, rate func(z, f int) unit.DryRate) rx.Layer {
 	l := rx.Layer{Name: name, Product: rx.Dry, RxRate: true}
 	sum := make([]unit.DryRate, len(t.p.Zones))
-	for f, field := range t.p.Fields {
+	for f := range t.p.Fields {
 		rates := make([]unit.DryRate, len(t.p.Zones))
 		for z, zone := range t.p.Zones {
 			if zone.HasRate() {
@@ -43,7 +43,7 @@ func (t *task) dryLayer(name string, rate func(z, f int) unit.DryRate) rx.Layer 
 			}
 			sum[z] += rates[z]
 		}
-		l.Columns = append(l.Columns, rx.RateColumn{Field: f, Rates: rates, Symbol: field.Symbol})
+		l.Columns = append(l.Columns, rx.RateColumn{Field: f, Rates: rates})
 	}
 	t.total(&l, func(z int) unit.DryRate { return sum[z] })
 	return l

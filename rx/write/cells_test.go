@@ -151,18 +151,33 @@ func TestRatesInTheUnitOfTheFile(t *testing.T) {
 		terms := rxtest.Terms(rxtest.Label(t, ""))
 		terms.Units = units
 		dir := writeWay(t, p, terms, rx.Refit)
+		holds(t, dir, "dry", "DRY_RATE", 1e-11, 240, 240, 480) // what the bin of the blend loads
 		holds(t, dir, "dry", "A", 1e-11, 192, 192, 384)
 		holds(t, dir, "dry", "B", 1e-11, 48, 48, 96)
 		holds(t, dir, "dry", "RX_RATE", 1e-11, 200, 240, 500)
 	}
 }
 
-// Rates that count nutrient are written as product: 92 lb/ac of N are 200 of 46-0-0.
+// The column to load comes first in both files, also where nothing is impregnated.
+func TestColumnToLoadComesFirst(t *testing.T) {
+	p := source(t, read.Options{RateFields: []string{"A", "B"}, RateUnit: "kg/ha"},
+		[2]string{square(0, 0.004), `"A":160,"B":40`}, [2]string{square(1, 0.004), `"A":192,"B":48`})
+	dir := writeWay(t, p, rxtest.Terms(rxtest.Label(t, "")), rx.WetBoom)
+	holds(t, dir, "dry", "DRY_RATE", 1e-11, 200, 240)
+	for format, l := range bothFormats(t, dir, "dry") {
+		if first := l.Attributes.Fields()[0].Name; first != "DRY_RATE" {
+			t.Errorf("%s: %s comes first", format, first)
+		}
+	}
+}
+
+// Rates that count nutrient are written as product: 92 lb/ac of N are 200 of 46-0-0. A
+// column that is called after N would not hold it.
 func TestRatesOfNAreWrittenAsProduct(t *testing.T) {
 	p := source(t, read.Options{RateFields: []string{"N"}, RateUnit: "lb/ac", RateOf: "N", Analysis: []string{"46-0-0"}},
 		[2]string{square(0, 0.004), `"N":92`}, [2]string{square(1, 0.004), `"N":69`})
 	dir := writeWay(t, p, rxtest.Terms(rxtest.Label(t, "")), rx.WetBoom)
-	holds(t, dir, "dry", "N", 1e-11, 200, 150)
+	holds(t, dir, "dry", "PRODUCT", 1e-11, 200, 150)
 	holds(t, dir, "dry", "RX_RATE", 1e-11, 92, 69)
 }
 

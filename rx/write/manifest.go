@@ -97,10 +97,11 @@ func CompareAccepted(m *Manifest, p *rx.Prescription, plan *rx.Plan) []Mismatch 
 // treated one alone.
 type LayerTotals struct {
 	Name       string          `json:"name"`
+	Load       []string        `json:"load"` // of RateFields, the columns that a machine loads: one for each bin
 	Product    string          `json:"product"`
 	Treated    bool            `json:"treated"`
 	Loading    *float64        `json:"loading"`
-	RateFields []string        `json:"rate_fields"`
+	RateFields []string        `json:"rate_fields"`            // the columns of rates, those to load first
 	RateShort  []string        `json:"shapefile_fields"`       // their names in the shapefile, which holds ten bytes of one
 	RateUnits  []string        `json:"rate_units"`             // of what stands in the columns of RateFields
 	RxRateUnit string          `json:"rx_rate_unit,omitempty"` // of column RX_RATE, where there is one

@@ -34,20 +34,12 @@ func dryTable(p *rx.Prescription, l *rx.Layer, units unit.System) table {
 	names := newNames(p)
 	t := table{shapes: shapesOf(p, l), rows: len(p.Zones), area: p.Area()}
 	t.id = func(row int) int64 { return int64(p.Zones[row].Number()) }
-	short := p.ShortNames()
-	for _, c := range l.Columns {
-		name := p.Fields[c.Field].Name
-		if c.Rates == nil {
-			t.cols = append(t.cols, sourceColumn(p, name, c.Field))
-		} else {
-			per := symbolUnit(c.Symbol)
-			t.cols = append(t.cols, computed(name, t.rows, func(row int) float64 { return round12(float64(c.Rates[row] / per)) }))
+	for _, c := range p.DryColumns() {
+		col := dryColumn(p, l, c)
+		if c.Short != c.Name {
+			col.Short = c.Short
 		}
-	}
-	for i, c := range l.Columns {
-		if own := short[c.Field]; own != t.cols[i].Name {
-			t.cols[i].Short = own
-		}
+		t.cols = append(t.cols, col)
 	}
 	if l.RxRate {
 		t.cols = append(t.cols, computed(names.ours("RX_RATE"), t.rows, func(row int) float64 { return prescribed(p, row) }))
@@ -56,6 +48,20 @@ func dryTable(p *rx.Prescription, l *rx.Layer, units unit.System) table {
 	t.areaOf = func(row int) float64 { return p.Zones[row].Area.In(units) }
 	t.cols = append(t.cols, areas(names.ours(areaName(units)), t.rows, t.areaOf))
 	return t
+}
+
+// dryColumn is a column of what a layer spreads: the source's cells where they are that.
+func dryColumn(p *rx.Prescription, l *rx.Layer, c rx.DryColumn) geo.Column {
+	rate := func(row int) unit.DryRate { return l.DryRate(p, row) }
+	if c.Field != rx.AllFields {
+		own := &l.Columns[c.Field]
+		if own.Rates == nil {
+			return sourceColumn(p, c.Name, c.Field)
+		}
+		rate = func(row int) unit.DryRate { return own.Rates[row] }
+	}
+	per := symbolUnit(c.Unit)
+	return computed(c.Name, len(p.Zones), func(row int) float64 { return round12(float64(rate(row) / per)) })
 }
 
 func liquidTable(l *rx.Layer, units unit.System) table {
@@ -132,9 +138,9 @@ type names struct{ taken map[string]bool }
 
 func newNames(p *rx.Prescription) *names {
 	n := &names{taken: map[string]bool{}}
-	for i, short := range p.ShortNames() {
-		n.taken[strings.ToUpper(p.Fields[i].Name)] = true
-		n.taken[strings.ToUpper(short)] = true
+	for _, c := range p.DryColumns() {
+		n.taken[strings.ToUpper(c.Name)] = true
+		n.taken[strings.ToUpper(c.Short)] = true
 	}
 	return n
 }

@@ -17,7 +17,7 @@ func Totals(p *rx.Prescription, plan *rx.Plan, units unit.System) []LayerTotals 
 			t.Loading = number(l.Loading.In(units))
 		}
 		if l.Product == rx.Liquid {
-			t.RateFields, t.RateShort, t.RateUnits = []string{"STAB_RATE"}, []string{"STAB_RATE"}, []string{unit.Symbol[unit.LiquidRate](units)}
+			t.Load, t.RateFields, t.RateShort, t.RateUnits = []string{"STAB_RATE"}, []string{"STAB_RATE"}, []string{"STAB_RATE"}, []string{unit.Symbol[unit.LiquidRate](units)}
 			t.Volume = number(l.Volume.In(units))
 			t.RateMin, t.RateMax = l.Liquid.Min.In(units), l.Liquid.Max.In(units)
 		} else {
@@ -43,15 +43,19 @@ func (t *LayerTotals) addDry(p *rx.Prescription, l *rx.Layer, units unit.System)
 	if l.RxRate {
 		t.RxRateUnit = p.Fields[0].Counts()
 	}
-	short := p.ShortNames()
-	for _, c := range l.Columns {
-		name := p.Fields[c.Field].Name
-		t.RateShort = append(t.RateShort, short[c.Field])
-		t.RateFields = append(t.RateFields, name)
-		t.RateUnits = append(t.RateUnits, c.Symbol+" of product")
-		if s := c.Spread; s != nil {
+	for _, c := range p.DryColumns() {
+		if c.Load {
+			t.Load = append(t.Load, c.Name)
+		}
+		t.RateShort = append(t.RateShort, c.Short)
+		t.RateFields = append(t.RateFields, c.Name)
+		t.RateUnits = append(t.RateUnits, c.Unit+" of product")
+		if c.Field == rx.AllFields {
+			continue
+		}
+		if s := l.Columns[c.Field].Spread; s != nil {
 			t.Products = append(t.Products, ProductTotals{
-				RateField: name, Treated: s.Treated, Zones: s.Zones, Area: s.Area.In(units), Mass: s.Mass.In(units),
+				RateField: c.Name, Treated: s.Treated, Zones: s.Zones, Area: s.Area.In(units), Mass: s.Mass.In(units),
 				RateMin: s.Dry.Min.In(units), RateMax: s.Dry.Max.In(units),
 			})
 		}
