@@ -26,7 +26,7 @@ max-liquid: 3 gal/ton
 	fmt.Println("season maximum known:", known)
 	// Output:
 	// middle of the label: 30 fl oz/ac
-	// most liquid: 384 fl oz/ton or 12518 mL/t
+	// most liquid: 384 fl oz/ton or 12,518 mL/t
 	// season maximum known: false
 }
 

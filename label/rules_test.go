@@ -156,7 +156,7 @@ func TestText(t *testing.T) {
 			t.Errorf("%q is not in\n%s", want, us)
 		}
 	}
-	if want := "label rate                     1462 to 2923 mL/ha\n"; !strings.Contains(metric, want) {
+	if want := "label rate                     1,462 to 2,923 mL/ha\n"; !strings.Contains(metric, want) {
 		t.Errorf("%q is not in\n%s", want, metric)
 	}
 	for _, line := range strings.Split(us, "\n") {

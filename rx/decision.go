@@ -123,7 +123,7 @@ func Decide(p *Prescription, a *Assessment, ways []Way) Decision {
 // DecisionOf says of a way that can be taken what it does to the field.
 func DecisionOf(p *Prescription, w Way) Finding {
 	d := wayDecision{
-		Title: equip.TitleOf(w.Name, len(w.Loads)), State: w.State, Rate: w.Rate, Ground: w.Sprayed, LeftZones: w.LeftZones, LeftOff: w.LeftOff,
+		Title: w.Title(), State: w.State, Rate: w.Rate, Ground: w.Sprayed, LeftZones: w.LeftZones, LeftOff: w.LeftOff,
 		Undeliverable: w.Undeliverable, Changed: len(w.ChangedZones), ChangedGround: w.Changed, Added: w.DryAdded, Removed: w.DryRemoved,
 	}
 	for _, l := range w.Loads {

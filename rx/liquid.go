@@ -110,6 +110,23 @@ func (l JobLiquid) named(why string) string {
 	return l.Name + ": " + why
 }
 
+// BaseOf returns what liquids are made with: a solvent where one of them is; water only
+// where all are said to be.
+func BaseOf(liquids []JobLiquid) label.Base {
+	base := label.Water
+	for _, l := range liquids {
+		switch {
+		case l.Label == nil:
+			base = label.Base(0) // unknown
+		case l.Label.Base == label.Solvent:
+			return label.Solvent
+		case l.Label.Base != label.Water:
+			base = l.Label.Base
+		}
+	}
+	return base
+}
+
 // TankMix says whether a further liquid may go into the tank with the stabilizer, which
 // both labels must allow, and which of them forbid it or, if none does, say nothing.
 func (t Terms) TankMix(l JobLiquid) (may label.Permission, names []string) {

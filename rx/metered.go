@@ -91,11 +91,12 @@ func (t Terms) Dose(l unit.Loading) Dose {
 
 // Words prints the loading as a meter reads it, with the exact figure beside it.
 func (d Dose) Words(s unit.System) string {
+	exact := unit.Thousands(d.Exact.Text(s))
 	if d.Read == d.Exact {
-		return d.Exact.Text(s)
+		return exact
 	}
-	exact, _, _ := strings.Cut(d.Exact.Text(s), " ")
-	return fmt.Sprintf("%s as a meter reads it (exactly %s)", d.Read.Text(s), exact)
+	exact, _, _ = strings.Cut(exact, " ")
+	return fmt.Sprintf("%s as a meter reads it (exactly %s)", unit.Thousands(d.Read.Text(s)), exact)
 }
 
 // LoadingText prints a loading in the user's units, as [Dose.Words] does.

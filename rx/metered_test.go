@@ -23,7 +23,7 @@ func TestMetered(t *testing.T) {
 		{unit.US, 313.79999, 313.7, 313.8, "313.7 fl oz/ton as a meter reads it (exactly 313.79999)"},
 		{unit.US, 320, 320, 320, "320 fl oz/ton"},
 		{unit.US, 313.7001, 313.7, 313.8, "313.7001 fl oz/ton"},
-		{unit.Metric, 313.7254902, 10227, 10228, "10227 mL/t as a meter reads it (exactly 10227.21134)"},
+		{unit.Metric, 313.7254902, 10227, 10228, "10,227 mL/t as a meter reads it (exactly 10,227.21134)"},
 	} {
 		terms := rx.Terms{Units: c.units}
 		below, above := terms.Metered(c.l)

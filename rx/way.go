@@ -77,6 +77,16 @@ func (w Way) Possible() bool { return w.State != Impossible }
 // KeepsRates reports whether the way spreads the dry as it is prescribed.
 func (w Way) KeepsRates() bool { return w.DryAdded+w.DryRemoved == 0 }
 
+// Title is what a headline calls the way: what it does, also where a way that may change
+// rates changes none.
+func (w Way) Title() string {
+	if !w.NewRates || !w.KeepsRates() {
+		return equip.TitleOf(w.Name, len(w.Loads))
+	}
+	ways := equip.Ways()
+	return ways[slices.IndexFunc(ways, func(w equip.Way) bool { return w.Whole })].Title
+}
+
 // Driving is what the machines drive in all passes of a way: parallel swaths over the
 // ground of each, the turns between them and what is run empty.
 type Driving struct {

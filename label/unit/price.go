@@ -2,7 +2,6 @@ package unit
 
 import (
 	"fmt"
-	"math"
 	"strings"
 )
 
@@ -20,10 +19,7 @@ var sums = define("a sum of money", "1200 $", "$", "$", units[money]{{"$", 1}})
 // Cents prints a sum as people write sums, to the cent and with commas between
 // thousands: $1,234.50, and -$260.77 for what is earned rather than spent.
 func Cents(m Money) string {
-	digits, negative := strings.CutPrefix(fmt.Sprintf("%.2f", float64(m)), "-")
-	for i := len(digits) - len(".00") - 3; i > 0 && !math.IsInf(float64(m), 0); i -= 3 {
-		digits = digits[:i] + "," + digits[i:]
-	}
+	digits, negative := strings.CutPrefix(Thousands(fmt.Sprintf("%.2f", float64(m))), "-")
 	if negative && strings.ContainsAny(digits, "123456789") {
 		return "-$" + digits
 	}

@@ -11,10 +11,10 @@ func TestText(t *testing.T) {
 	for _, c := range []struct{ got, want string }{
 		{(30 * FluidOuncePerAcre).Text(US), "30 fl oz/ac"},
 		{(30 * FluidOuncePerAcre).Text(Metric), "2192.333491 mL/ha"},
-		{(30 * FluidOuncePerAcre).Brief(Metric), "2192 mL/ha"},
+		{(30 * FluidOuncePerAcre).Brief(Metric), "2,192 mL/ha"},
 		{(200 * PoundPerAcre).Text(Metric), "224.1702312 kg/ha"},
 		{(200 * PoundPerAcre).Brief(Metric), "224.2 kg/ha"},
-		{(12345678 * Pound).Brief(US), "12345678 lb"},
+		{(12345678 * Pound).Brief(US), "12,345,678 lb"},
 		{(320 * FluidOuncePerTon).String(), "320 fl oz/ton"},
 		{(9 * PoundPerGallon).String(), "9 lb/gal"},
 		{BulkDensity(48 * PoundPerCubicFoot).Text(US), "48 lb/ft3"},

@@ -90,11 +90,25 @@ func (q Quantity[D]) Text(s System) string {
 	return withUnit(decimal(round(float64(q)/u.factor, 10)), u.name)
 }
 
-// Brief prints the quantity for reading, rounded to four significant digits; whole
-// digits are kept.
+// Brief prints the quantity for reading, rounded to four significant digits, with a comma
+// between thousands; whole digits are kept.
 func (q Quantity[D]) Brief(s System) string {
 	u := q.table().reads(float64(q), s)
-	return withUnit(decimal(roundBrief(float64(q)/u.factor)), u.name)
+	return withUnit(Thousands(decimal(roundBrief(float64(q)/u.factor))), u.name)
+}
+
+// Thousands puts a comma between groups of three digits before the point of a printed
+// number, which its unit may follow; other text stays as it is.
+func Thousands(text string) string {
+	start := len(text) - len(strings.TrimPrefix(text, "-"))
+	rest := strings.TrimLeft(text[start:], "0123456789")
+	if rest != "" && rest[0] != '.' && rest[0] != ' ' {
+		return text
+	}
+	for i := len(text) - len(rest) - 3; i > start; i -= 3 {
+		text = text[:i] + "," + text[i:]
+	}
+	return text
 }
 
 // String prints the quantity in US units.

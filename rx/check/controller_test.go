@@ -45,6 +45,6 @@ func TestControllerDefaultInMetric(t *testing.T) {
 	terms := with(t, s)
 	terms.Units = unit.Metric
 	f, _ := found(rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms), "controller-default")
-	checkWords(t, inMetric(f).Text, "224.2 kg/ha", "2338 mL/ha") // 200 · 1.120851156; 32 · 73.07778304
+	checkWords(t, inMetric(f).Text, "224.2 kg/ha", "2,338 mL/ha") // 200 · 1.120851156; 32 · 73.07778304
 	checkNoUS(t, f)
 }

@@ -84,7 +84,7 @@ func TestSpreaderLimits(t *testing.T) {
 			[]int{1, 3, 4},
 			100,
 			// 40·30 = 1200; 45·10 + 15·60 = 1350
-			[]string{"1200 lb too much", "60.00 ac in zones 3 and 4 would get 250.0 to 300.0 lb/ac", "no more than 240 lb/ac", "1350 lb too little", "40.00 ac from below to within", "15.00 ac from above to within"},
+			[]string{"1,200 lb too much", "60.00 ac in zones 3 and 4 would get 250.0 to 300.0 lb/ac", "no more than 240 lb/ac", "1,350 lb too little", "40.00 ac from below to within", "15.00 ac from above to within"},
 		},
 		{
 			"a high minimum puts it above the label", rx.Range[unit.DryRate]{Min: 260, Max: 500}, rxtest.FourGrounds(),

@@ -102,7 +102,7 @@ func findCompatible(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
 		}
 	}
 	add(equip.Compatibility(a.Terms.Materials()), false)
-	add(equip.Impregnability(a.Terms.Materials(), a.Terms.Label.Base), true)
+	add(equip.Impregnability(a.Terms.Materials(), rx.BaseOf(append(a.Terms.FurtherOn(equip.OnBlend), a.Terms.Stabilizer()))), true)
 	return out
 }
 

@@ -261,7 +261,7 @@ func TestProblemsInMetric(t *testing.T) {
 	for _, c := range []struct{ from, to, want string }{
 		{"nozzles: [04, 05, \"06\"]", "nozzles: [04]", "no size on hand holds 93.54 L/ha from 16.09 km/h to 28.97 km/h; 04 holds it from 11.71 km/h to 25.29 km/h; size 05 would hold it"},
 		{"nozzles: [04, 05, \"06\"]\n  pressure: {min: 15 psi, max: 70 psi}", "nozzles: [05]\n  pressure: {min: 20 psi, max: 70 psi}", "05 would hold 98.23 L/ha to 102.08 L/ha"},
-		{"density: 48 lb/ft3", "density: 9 lb/ft3", "144.2 kg/m3 is outside the 480.6 kg/m3 to 1442 kg/m3 of dry products"},
+		{"density: 48 lb/ft3", "density: 9 lb/ft3", "144.2 kg/m3 is outside the 480.6 kg/m3 to 1,442 kg/m3 of dry products"},
 		{"swath: 70 ft", "swath: 70 m", "70 m is wide for a spreader"},
 		{"high: 18 mph}\n  rates", "high: 60 mph}\n  rates", "96.56 km/h is fast for a field"},
 	} {

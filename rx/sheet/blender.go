@@ -141,7 +141,7 @@ func (d *document) compatibility(t *treated) {
 		return
 	}
 	listed := false
-	conflicts := d.conflicts(append(equip.Impregnability(t.what, t.base()), equip.Compatibility(t.what)...))
+	conflicts := d.conflicts(append(equip.Impregnability(t.what, rx.BaseOf(t.names())), equip.Compatibility(t.what)...))
 	var doubtful []values
 	for _, c := range t.liquids {
 		p := labelOf(c.JobLiquid)

@@ -56,17 +56,6 @@ func (t *treated) graded() bool {
 	return slices.ContainsFunc(t.liquids, func(c carried) bool { return c.Label != nil })
 }
 
-// base is what the liquids of the layer are made with: solvent where one of them is.
-func (t *treated) base() label.Base {
-	base := labelOf(t.first().JobLiquid).Base
-	for _, c := range t.liquids {
-		if b := labelOf(c.JobLiquid).Base; b == label.Solvent {
-			base = b
-		}
-	}
-	return base
-}
-
 // liquidWords are the words for the liquids of a layer: what is dosed first is called the
 // stabilizer where it is that.
 func (d *document) liquidWords(t *treated) values {

@@ -134,7 +134,7 @@ func (d *document) found() {
 		if reason := d.plan.Reason(f); reason != "" {
 			text = "accepted: " + sentence(tell.Text(f, d.s)) + " Reason: " + reason
 		}
-		if room -= len(text); room < 0 && len(told) > 0 {
+		if room -= len(text); room < 0 && len(told) > 0 && !f.Doubt() {
 			break
 		}
 		told = append(told, text)

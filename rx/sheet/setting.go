@@ -99,25 +99,49 @@ func (t *treated) omissions() []omission {
 	return list
 }
 
-// ifNobodyDoes shows what the verdicts become if nobody raises the setting or
-// recalibrates the meter, zone by zone.
+// ifNobodyDoes shows what the verdicts of each liquid become if nobody raises the setting
+// or recalibrates the meter, zone by zone.
 func (d *document) ifNobodyDoes(t *treated) {
 	omissions := t.omissions()
-	label, graded := t.first().Range()
-	if len(omissions) == 1 || !graded {
+	if len(omissions) == 1 {
 		return // what is missing is said where it is needed
 	}
+	var tables []rx.Table
+	var graded []values
+	for _, c := range t.liquids {
+		label, ok := c.Range()
+		if !ok {
+			continue
+		}
+		of := ""
+		if c.Further() != "" {
+			of = " of " + c.Name
+		}
+		graded = append(graded, values{"of liquid": of, "liquid's range": between(d.rate(label.Min), d.rate(label.Max))})
+		table := d.omitted(t, c, omissions)
+		if len(t.liquids) > 1 {
+			table.Title = c.Name
+		}
+		tables = append(tables, table)
+	}
+	if len(tables) > 0 {
+		d.write("What the verdicts become if nobody does", values{"graded liquid": graded}, tables...)
+	}
+}
+
+// omitted is the table of one liquid.
+func (d *document) omitted(t *treated, c carried, omissions []omission) rx.Table {
 	table := rx.Table{
 		Head: []string{"", "delivers", d.rateUnit(), "below", "within", "above"},
 		Left: []bool{true, false, false, false, false, false},
 	}
-	for i, n := range d.land(t, omissions) {
+	for i, n := range d.land(t, c, omissions) {
 		o := omissions[i]
 		table.Rows = append(table.Rows, []string{
 			o.text, num(100*o.factor, 1) + " %", between(d.rateN(n.low), d.rateN(n.high)), d.areaN(n.below), d.areaN(n.within), d.areaN(n.above),
 		})
 	}
-	d.write("What the verdicts become if nobody does", values{"liquid's range": between(d.rate(label.Min), d.rate(label.Max))}, table)
+	return table
 }
 
 // landed is what a layer puts on the ground, by verdict.
@@ -126,12 +150,12 @@ type landed struct {
 	below, within, above unit.Area
 }
 
-// land grades the zones of a layer once for each omission.
-func (in *inputs) land(t *treated, omissions []omission) []landed {
+// land grades a liquid in the zones of a layer once for each omission.
+func (in *inputs) land(t *treated, c carried, omissions []omission) []landed {
 	all := make([]landed, len(omissions))
-	label, _ := t.first().Range()
+	label, _ := c.Range()
 	in.eachZone(t, func(z rx.Zone, r unit.DryRate) {
-		planned := unit.StabilizerRate(t.first().loading, r)
+		planned := unit.StabilizerRate(c.loading, r)
 		for i, o := range omissions {
 			all[i].add(label, planned*unit.LiquidRate(o.factor), z.Area)
 		}

@@ -17,15 +17,7 @@ type show struct{ s unit.System }
 
 // num prints a number with so many decimals and a comma between thousands.
 func num(v float64, decimals int) string {
-	text := strconv.FormatFloat(v, 'f', decimals, 64)
-	whole, rest, _ := strings.Cut(text, ".")
-	digits, negative := strings.CutPrefix(whole, "-")
-	for i := len(digits) - 3; i > 0; i -= 3 {
-		digits = digits[:i] + "," + digits[i:]
-	}
-	if rest != "" {
-		digits += "." + rest
-	}
+	digits, negative := strings.CutPrefix(unit.Thousands(strconv.FormatFloat(v, 'f', decimals, 64)), "-")
 	if negative && strings.Trim(digits, "0.,") != "" {
 		digits = "-" + digits
 	}

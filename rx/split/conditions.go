@@ -59,8 +59,8 @@ func (t *task) settle(s *solution) {
 		s.ChangedZones, s.Changed = t.changed(layers)
 	}
 	s.Conditions = slices.Concat(
-		t.lacks(s.Way), t.deliver(s, layers), t.lessRoom(s.Way), t.otherDoses(s.Way),
-		agronomist(s.Way), t.furtherConditions(s.Way), t.unmetered(s.Way),
+		agronomist(s.Way), t.lacks(s.Way), t.deliver(s, layers), t.lessRoom(s.Way), t.otherDoses(s.Way),
+		t.furtherConditions(s.Way), t.unmetered(s.Way),
 	)
 	if s.State = rx.Ready; len(s.Conditions) > 0 {
 		s.State = rx.Conditional

@@ -84,11 +84,11 @@ func (t *task) landsAt(l unit.Loading, load rx.Load) landing {
 
 // Words says it.
 func (d landing) Words(s unit.System) string {
-	rates := fmt.Sprintf("%.5g", d.Rates.Min.In(s))
-	if most := fmt.Sprintf("%.5g", d.Rates.Max.In(s)); most != rates {
+	rates := unit.Thousands(fmt.Sprintf("%.5g", d.Rates.Min.In(s)))
+	if most := unit.Thousands(fmt.Sprintf("%.5g", d.Rates.Max.In(s))); most != rates {
 		rates += " to " + most
 	}
-	text := fmt.Sprintf("%s puts %s %s on the ground", d.Loading.Text(s), rates, unit.Symbol[unit.LiquidRate](s))
+	text := fmt.Sprintf("%s puts %s %s on the ground", unit.Thousands(d.Loading.Text(s)), rates, unit.Symbol[unit.LiquidRate](s))
 	if d.Below > 0 {
 		text += fmt.Sprintf(", %.2g %% below the label's least", d.Below.In(s))
 	}

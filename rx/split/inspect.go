@@ -29,7 +29,7 @@ func (t *task) inspect(plan *rx.Plan) {
 	add(t.otherLoadings(plan.Way)...)
 	maybe(t.liquidPerTon(plan))
 	add(t.inspectFurther(plan)...)
-	maybe(t.onEdge(plan))
+	add(t.onEdge(plan.Way)...)
 	add(t.betweenGraduations(plan.Way)...)
 	for _, l := range plan.Layers {
 		maybe(t.beyondSpreader(l))

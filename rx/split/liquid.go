@@ -114,7 +114,7 @@ func (t *task) furtherConditions(w rx.Way) (out []rx.Finding) {
 // inspectFurther looks at what a plan does with the further liquids.
 func (t *task) inspectFurther(plan *rx.Plan) (out []rx.Finding) {
 	for k, l := range t.terms.Further {
-		if r, graded := l.Range(); graded {
+		if r, _ := t.terms.Pass(l); l.Label != nil {
 			f := offFurther.Find(rx.Error, furtherLiquid{l.Name})
 			if f.Where(t.p, func(i int) bool { return plan.Further[k][i] > 0 && !r.Contains(plan.Further[k][i]) }) {
 				out = append(out, f)

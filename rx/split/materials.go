@@ -10,7 +10,10 @@ import (
 // impregnate: the label of a liquid of its loads forbids a material, or materials don't go
 // together. It is empty where nothing speaks against it, or the materials are not given.
 func (t *task) mustNotImpregnate(load rx.Load) string {
-	materials := t.impregnated()
+	materials, liquids := t.impregnated(), t.terms.FurtherOn(equip.OnBlend)
+	if load.Loading > 0 {
+		liquids = append(liquids, t.terms.Stabilizer())
+	}
 	for _, m := range materials {
 		if load.Loading > 0 && t.terms.Label.Carriers.Of(m.Name) == label.Forbidden {
 			return "the label forbids " + m.Name + " as a carrier"
@@ -21,7 +24,7 @@ func (t *task) mustNotImpregnate(load rx.Load) string {
 			}
 		}
 	}
-	for _, c := range append(equip.Impregnability(materials, t.terms.Label.Base), equip.Compatibility(materials)...) {
+	for _, c := range append(equip.Impregnability(materials, rx.BaseOf(liquids)), equip.Compatibility(materials)...) {
 		if c.Block {
 			return c.Text
 		}

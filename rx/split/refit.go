@@ -12,7 +12,7 @@ import (
 
 // refit changes the dry rates as little as possible, by acres, so that one
 // loading serves them all: every rate is brought into [a, a·H/L] for the best a. The rates
-// are the exact optimum; the loading then uses what room they leave.
+// are the optimum; the loading then uses what room they leave.
 func refit(t *task) (solution, string) {
 	b, why := t.bestBand()
 	if why != "" {
@@ -83,11 +83,48 @@ func (b band) rates(p *rx.Prescription) rx.Range[unit.DryRate] {
 	return rx.Range[unit.DryRate]{Min: b.clamp(low), Max: b.clamp(high)}
 }
 
-// bestBand finds the band, or says why there is none.
+// bestBand finds the band, or says why there is none. With a rate error, the band is as
+// much narrower than the label as it takes for a meter to read a loading that leaves room
+// for the error.
 func (t *task) bestBand() (band, string) {
-	limits, why := t.bandLimits()
+	b, w, why := t.bandOf(1)
+	if why != "" || t.margin() == 0 {
+		return b, why
+	}
+	step := 0.0
+	for k, l := range append([]unit.Loading{b.load.Loading}, b.load.Further...) {
+		if !t.doses(k, l, w[k]) {
+			step = max(step, float64(t.terms.Graduation()/w[k].Min))
+		}
+	}
+	if step == 0 {
+		return b, ""
+	}
+	const rounded = 1.001
+	narrow, w, why := t.bandOf(unit.DryRate(1 - step*rounded))
 	if why != "" {
-		return band{}, why
+		return b, ""
+	}
+	for k, l := range append([]unit.Loading{narrow.load.Loading}, narrow.load.Further...) {
+		if !t.doses(k, l, w[k]) {
+			return b, "" // something else leaves the meter no room
+		}
+	}
+	return narrow, ""
+}
+
+// doses reports whether a meter reads the loading of a liquid, at k of the loadings, inside
+// its window; what the plant has fixed it can dose.
+func (t *task) doses(k int, l unit.Loading, w rx.Range[unit.Loading]) bool {
+	below, above := t.terms.Metered(l)
+	return l == 0 || l == t.terms.Fixed(t.terms.Loading)[k] || below == above && w.Contains(l)
+}
+
+// bandOf finds the band whose ends are as far apart as the labels allow, times narrower.
+func (t *task) bandOf(narrower unit.DryRate) (band, windows, string) {
+	limits, why := t.bandLimits(narrower)
+	if why != "" {
+		return band{}, nil, why
 	}
 	steps := t.steps()
 	b := band{Range: limits.best(steps)}
@@ -99,10 +136,10 @@ func (t *task) bestBand() (band, string) {
 	dry, area, mass := span(fitted)
 	w, why := t.window(dry)
 	if w == nil {
-		return band{}, why
+		return band{}, nil, why
 	}
 	b.load = t.load(dry, w, area, mass)
-	return b, ""
+	return b, w, ""
 }
 
 // bandLimits bounds the band of rates that one load serves: [a, a·ratio] for an a
@@ -115,7 +152,7 @@ type bandLimits struct {
 
 // bandLimits returns them from the labels' ranges, the smallest ratio of which counts, and
 // from what they say on how to impregnate.
-func (t *task) bandLimits() (bandLimits, string) {
+func (t *task) bandLimits(narrower unit.DryRate) (bandLimits, string) {
 	ends, why := t.labelEnds()
 	if why != "" {
 		return bandLimits{}, why
@@ -126,6 +163,9 @@ func (t *task) bandLimits() (bandLimits, string) {
 			l.ratio = min(l.ratio, e.ratio())
 		}
 		l.least = max(l.least, e.leastDry)
+	}
+	if l.ratio *= narrower; narrower < 1 && l.ratio < 1 {
+		return bandLimits{}, nothingLeft
 	}
 	for _, e := range ends {
 		if e.low == 0 {

@@ -100,7 +100,7 @@ func (p printer) Text(name, form string) (string, bool) {
 		if name == "Zones" {
 			area, _ := p.value("Area")
 			n, _ := choose(v, "zone", "zones")
-			return fmt.Sprintf("%d %s (%s)", len(value), n, Ground(area.Interface().(unit.Area), p.system)), true
+			return fmt.Sprintf("%s %s (%s)", unit.Thousands(fmt.Sprint(len(value))), n, Ground(area.Interface().(unit.Area), p.system)), true
 		}
 		return Zones(value), true
 	case unit.Area:
@@ -202,6 +202,9 @@ func inForm(v reflect.Value, form string, s unit.System) (string, bool) {
 			return "", false
 		}
 	}
+	if v.Kind() == reflect.Int { // what is counted
+		return unit.Thousands(fmt.Sprint(v.Int())), form == ""
+	}
 	return fmt.Sprint(v.Interface()), form == ""
 }
 
@@ -224,8 +227,17 @@ func rangeInForm(low, high reflect.Value, form string, s unit.System) (string, b
 	return from + " to " + to + " " + name, ok
 }
 
-// inNumbers prints a quantity's number in a form, and names its unit.
+// inNumbers prints a quantity's number in a form, with a comma between thousands, and
+// names its unit.
 func inNumbers(q quantity, form string, s unit.System) (number, name string, ok bool) {
+	number, name, ok = plainNumbers(q, form, s)
+	if !strings.Contains(number, ",") {
+		number = unit.Thousands(number)
+	}
+	return number, name, ok
+}
+
+func plainNumbers(q quantity, form string, s unit.System) (number, name string, ok bool) {
 	switch form {
 	case "":
 		number, name, _ = strings.Cut(q.Brief(s), " ")
@@ -256,8 +268,11 @@ func inNumbers(q quantity, form string, s unit.System) (number, name string, ok 
 	if err != nil || what != "decimal" && what != "digit" {
 		return "", "", false
 	}
-	format := map[string]string{"decimal": "%.*f", "digit": "%.*g"}[what]
-	return fmt.Sprintf(format, n, q.In(s)), symbol(q, s), true
+	if what == "decimal" {
+		return strconv.FormatFloat(q.In(s), 'f', n, 64), symbol(q, s), true
+	}
+	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(q.In(s), 'g', n, 64), 64)
+	return strconv.FormatFloat(rounded, 'f', -1, 64), symbol(q, s), true
 }
 
 // degrees prints a place in lon/lat as people do.

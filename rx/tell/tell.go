@@ -61,7 +61,7 @@ func Ground(a unit.Area, s unit.System) string {
 	if v := a.In(s); v > 0 && v < 0.01 {
 		return fmt.Sprintf("%.2g %s", v, symbol(a, s))
 	}
-	return fmt.Sprintf("%.2f %s", a.In(s), symbol(a, s))
+	return unit.Thousands(fmt.Sprintf("%.2f", a.In(s))) + " " + symbol(a, s)
 }
 
 // Zones names zones by their numbers, as people do: "zone 3", "zones 3 and 5", and of many

@@ -34,26 +34,8 @@ func Plural(n int, one, many string) string {
 	return Count(n) + " " + many
 }
 
-// Thousands puts a comma between groups of three digits before the point of a
-// printed number.
-func Thousands(s string) string {
-	whole, frac, _ := strings.Cut(s, ".")
-	sign := ""
-	if strings.HasPrefix(whole, "-") {
-		sign, whole = "-", whole[1:]
-	}
-	var out []byte
-	for i := range len(whole) {
-		if i > 0 && (len(whole)-i)%3 == 0 {
-			out = append(out, ',')
-		}
-		out = append(out, whole[i])
-	}
-	if frac != "" {
-		return sign + string(out) + "." + frac
-	}
-	return sign + string(out)
-}
+// Thousands does what [unit.Thousands] does.
+func Thousands(s string) string { return unit.Thousands(s) }
 
 // Quantities prints quantities in the user's units, most of them without the symbol.
 type Quantities struct{ System unit.System }

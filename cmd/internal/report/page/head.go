@@ -10,7 +10,6 @@ import (
 	"rxsplit/cmd/internal/report/svg"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
-	"rxsplit/rx/equip"
 )
 
 // head fills the top of the page: the decision, the field's facts and the way.
@@ -84,7 +83,7 @@ func chosen(r report.Result, q figures.Quantities) *pageChosen {
 		return nil
 	}
 	w := r.Plan.Way
-	c := &pageChosen{Title: "Chosen way: " + equip.TitleOf(w.Name, len(w.Loads))}
+	c := &pageChosen{Title: "Chosen way: " + w.Title()}
 	add := func(what string, cells ...pageCell) { c.Facts = append(c.Facts, pageFact{what, cells}) }
 	if len(w.Conditions) > 0 {
 		add("Only if", words(strings.TrimPrefix(report.OnlyIf(w, q.System), "only if ")))

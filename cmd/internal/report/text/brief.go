@@ -131,14 +131,39 @@ func (t *text) takes(w rx.Way) string {
 	return strings.Join(parts, ", ")
 }
 
-// nextCommand prints the command of the first way, on lines that a shell takes as one
-// where it is longer than a line; what else is to be done where there is none.
+// nextCommand prints the command of the first way, with answers to what is in doubt; what
+// else is to be done where there is none.
 func (t *text) nextCommand() {
 	if report.FileErrors(t.Findings) > 0 || len(t.Ways) == 0 || !t.Ways[0].Possible() {
 		t.next()
 		return
 	}
-	command := fmt.Sprintf("Next: rxsplit split %s --way %s --out DIR", t.Command, t.Ways[0].Name)
+	answers := t.answers()
+	if answers != "" {
+		t.f("Next: correct the input and check it again; or, if it is meant as it was read:\n")
+		t.command("  rxsplit split %s --way %s --out DIR%s", t.Command, t.Ways[0].Name, answers)
+		return
+	}
+	t.command("Next: rxsplit split %s --way %s --out DIR", t.Command, t.Ways[0].Name)
+}
+
+// answers are the options that answer what is in doubt, for a command to type; empty
+// without a doubt.
+func (t *text) answers() (options string) {
+	var rules []string
+	for _, f := range t.Findings {
+		if f.Doubt() && !slices.Contains(rules, f.Rule()) {
+			rules = append(rules, f.Rule())
+			options += fmt.Sprintf(` --accept %s="REASON"`, f.Rule())
+		}
+	}
+	return options
+}
+
+// command prints a command, on lines that a shell takes as one where it is longer than a
+// line.
+func (t *text) command(format string, args ...any) {
+	command := fmt.Sprintf(format, args...)
 	if width(command) <= lineWidth {
 		t.f("%s\n", command)
 		return
@@ -203,16 +228,13 @@ func (t *text) known() (first, others []rx.Finding) {
 	return first, others
 }
 
-// doubtful prints what makes the reading itself doubtful, and how a doubt is answered.
+// doubtful prints what makes the reading itself doubtful. How it is answered is said last.
 func (t *text) doubtful(list []rx.Finding) {
 	if slices.ContainsFunc(list, rx.Finding.Doubt) {
 		t.wrapped("", "", "In doubt: what follows holds only if the input is meant as it was read.")
 	}
 	for _, f := range list {
 		t.other(f)
-		if f.Doubt() {
-			t.f("        -> correct it, or split --accept %s=\"why it is meant so\"\n", f.Rule())
-		}
 	}
 	if len(list) > 0 {
 		t.f("\n")

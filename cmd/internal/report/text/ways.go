@@ -83,5 +83,9 @@ func (t *text) next() {
 		t.wrapped("", "", text+".")
 		return
 	}
+	if answers := t.answers(); answers != "" {
+		t.f("Next: correct the input and check it again; or, if it is meant as it was read:\n  rxsplit split %s --way %s --out DIR%s\n", t.Command, t.Ways[0].Name, answers)
+		return
+	}
 	t.f("Next: write the layers and sheets of the first way with\n  rxsplit split %s --way %s --out DIR\n", t.Command, t.Ways[0].Name)
 }
