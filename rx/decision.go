@@ -11,7 +11,7 @@ import (
 // which way releases the prescription. Its findings are told by package tell.
 type Decision struct {
 	Blend      Finding    // whether to impregnate it as one
-	Impregnate bool       // do: it is on label as graded, with room for the rate error, and nothing forbids it
+	Impregnate bool       // do: every liquid is on its label as graded, with room for the rate error, and nothing forbids it
 	Room       unit.Ratio // of the blend as graded: how far rates may be off on label; 0 if it is off label
 	Best       *Way       // the first that can be taken; nil if none can
 	Way        *Finding   // what the best one does; nil if none can be taken
@@ -37,9 +37,10 @@ type blend struct {
 	Loading         string // of the plant or the field's mean, as a meter reads it
 	Other           string // a loading that keeps every treated acre on label, where this one does not, or leaves more room
 	Room, RateError unit.Ratio
-	Assumed         bool   // the rate error
-	First           bool   // the way that impregnates it as one comes first
-	Why             string // it must not be impregnated, though rates are on label
+	Assumed         bool     // the rate error
+	First           bool     // the way that impregnates it as one comes first
+	Why             string   // it must not be impregnated, though rates are on label
+	Ungraded        []string // further liquids on it without a label
 }
 
 // side is what is off on one side of the label.
@@ -88,12 +89,17 @@ func Decide(p *Prescription, a *Assessment, ways []Way) Decision {
 		}
 	}
 	for i, z := range p.Zones {
-		if a.Tight[i] && !a.Off(i) {
+		if a.tightOnBlend(i) {
 			b.Tight += z.Area
 		}
 	}
-	if pass, _ := a.Terms.PassRange(); b.Off == 0 {
-		d.Room = max(0, unit.Ratio(min(1-pass.Min/a.Stabilizer.Min, pass.Max/a.Stabilizer.Max-1)))
+	if b.Off == 0 {
+		d.Room = a.blendRoom()
+	}
+	for _, l := range a.Terms.FurtherOn(equip.OnBlend) {
+		if l.Label == nil {
+			b.Ungraded = append(b.Ungraded, l.Name)
+		}
 	}
 	b.Room = unit.Ratio(math.Floor(float64(d.Room/roomStep)+leeway)) * roomStep
 	for _, w := range ways {
@@ -115,10 +121,38 @@ func Decide(p *Prescription, a *Assessment, ways []Way) Decision {
 	case b.Tight > 0:
 		d.Blend = blendTight.Find(Warning, b)
 	default:
-		d.Blend, d.Impregnate = blendOn.Find(Note, b), true
+		d.Blend, d.Impregnate = blendOn.Find(Note, b), len(b.Ungraded) == 0
 	}
 	return d
 }
+
+// blendRoom is how far rates may be off for every liquid of the blend to stay on label; all
+// are on it.
+func (a *Assessment) blendRoom() unit.Ratio {
+	room := unit.Ratio(math.Inf(1))
+	for _, g := range a.Liquids() {
+		if pass, _ := a.Terms.Pass(g.Liquid); g.onBlend() && g.Liquid.Label != nil {
+			room = min(room, unit.Ratio(min(1-pass.Min/g.Stabilizer.Min, pass.Max/g.Stabilizer.Max-1)))
+		}
+	}
+	return max(0, room)
+}
+
+// tightOnBlend reports whether a liquid of the blend is on label in zone i, an index, but not
+// with the rate error, and none is off label there.
+func (a *Assessment) tightOnBlend(i int) (tight bool) {
+	for _, g := range a.Liquids() {
+		if g.onBlend() {
+			if g.Off(i) {
+				return false
+			}
+			tight = tight || g.Tight[i]
+		}
+	}
+	return tight
+}
+
+func (g *Graded) onBlend() bool { return g.Liquid.On == equip.OnBlend }
 
 // DecisionOf says of a way that can be taken what it does to the field.
 func DecisionOf(p *Prescription, w Way) Finding {

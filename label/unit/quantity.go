@@ -97,6 +97,10 @@ func (q Quantity[D]) Brief(s System) string {
 	return withUnit(Thousands(decimal(roundBrief(float64(q)/u.factor))), u.name)
 }
 
+// Digits prints a number with so many significant digits, never with an exponent, and with
+// a comma between thousands.
+func Digits(v float64, digits int) string { return Thousands(decimal(round(v, digits))) }
+
 // Thousands puts a comma between groups of three digits before the point of a printed
 // number, which its unit may follow; other text stays as it is.
 func Thousands(text string) string {

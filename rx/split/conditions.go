@@ -1,7 +1,6 @@
 package split
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -44,7 +43,7 @@ type doseOf struct{ Got, Intended unit.LiquidRate }
 // Words prints the one of the other, in as many digits as tell them apart.
 func (d doseOf) Words(s unit.System) string {
 	for digits := 4; ; digits++ {
-		got, intended := fmt.Sprintf("%.*g", digits, d.Got.In(s)), fmt.Sprintf("%.*g", digits, d.Intended.In(s))
+		got, intended := unit.Digits(d.Got.In(s), digits), unit.Digits(d.Intended.In(s), digits)
 		if got != intended || digits > 9 {
 			return got + " of " + intended + " " + unit.Symbol[unit.LiquidRate](s)
 		}

@@ -81,3 +81,42 @@ func TestDecisionsOfWays(t *testing.T) {
 		}
 	}
 }
+
+// The blend is impregnated as one only if every liquid on it stays on its label with room.
+// By hand: 422 fl oz/ton of stabilizer have 5.2 % of room on 100 to 180 lb/ac; 50 fl
+// oz/ton of the other are 2.5 to 4.5 fl oz/ac.
+func TestDecisionOfTwoLiquids(t *testing.T) {
+	p := rxtest.Plain(rxtest.Ground{Acres: 60, Rate: 100}, rxtest.Ground{Acres: 40, Rate: 180})
+	for _, c := range []struct {
+		label      string
+		impregnate bool
+		room       float64
+		says       string
+	}{
+		{"{min: 2 fl oz/ac, max: 5 fl oz/ac}", true, 1 - 20/21.1, "one blend at 422 fl oz/ton: all 100.00 ac treated would be"},
+		{"{min: 2 fl oz/ac, max: 4.6 fl oz/ac}", false, 4.6/4.5 - 1, "only if rates hold within 2.2 %: at 422 fl oz/ton all 100.00 ac treated would be inside the label's rate range, 20.0 to 40.0 fl oz/ac, but 40.00 ac leave it at rates off by 5 %"},
+		{"{min: 2 fl oz/ac, max: 4 fl oz/ac}", false, 0, "40.00 ac where a further liquid alone is off its own label"},
+		{"", false, 1 - 20/21.1, "at 422 fl oz/ton, if the label of another allows it, as none is given: all 100.00 ac"},
+	} {
+		terms := rxtest.Terms(rxtest.Label(t, ""))
+		terms.RateError, terms.Loading, terms.Further = 5*unit.Percent, 422, rxtest.Further(50)
+		if c.label != "" {
+			terms.Further[0].Label = rxtest.Profile(t, "name: x\nrate: "+c.label+"\n")
+		}
+		a := rxtest.Grade(t, p, terms)
+		d := rx.Decide(p, a, split.Ways(p, a, nil))
+		if said := tell.Text(d.Blend, unit.US); d.Impregnate != c.impregnate || !same(float64(d.Room), c.room) || !strings.Contains(said, c.says) {
+			t.Errorf("%s: impregnate %v, room %v, said %q", c.label, d.Impregnate, d.Room, said)
+		}
+	}
+}
+
+// Where no rate has to change, no headline says that rates were changed.
+func TestTitleOfARefitThatChangesNothing(t *testing.T) {
+	p := rxtest.Plain(rxtest.Ground{Acres: 60, Rate: 120}, rxtest.Ground{Acres: 40, Rate: 180})
+	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
+	w := plan(t, p, a, rx.Refit).Way
+	if said := tell.Text(rx.DecisionOf(p, w), unit.US); !strings.HasPrefix(said, "Release it by one load: ") {
+		t.Error(said)
+	}
+}

@@ -241,6 +241,46 @@ func TestMaterialsThatMustNotBeImpregnated(t *testing.T) {
 	onLabel(t, p, rxtest.Grade(t, p, terms), plan(t, p, rxtest.Grade(t, p, terms), rx.OneLoad))
 }
 
+// A solvent of any liquid on the blend counts: on a nitrate it is refused, as it is for the
+// stabilizer, and asked about where a liquid has no label. The dry of a wet boom carries
+// the further liquids alone.
+func TestSolventOfAFurtherLiquid(t *testing.T) {
+	p := products(t, "", []string{"RATE"}, []float64{150}, []float64{200})
+	for _, c := range []struct {
+		first, second string // what the labels say; "" for no label of the second
+		severity      rx.Severity
+		boom, others  bool // possible
+	}{
+		{"base: water\n", "base: water\n", rx.Note, true, true},
+		{"base: water\n", "base: solvent\n", rx.Error, false, false},
+		{"base: solvent\n", "base: water\n", rx.Error, true, false},
+		{"base: water\n", "mix-minutes: {min: 3, max: 5}\n", rx.Warning, true, true},
+		{"base: water\n", "", rx.Warning, true, true},
+	} {
+		terms := rxtest.Terms(rxtest.Label(t, c.first))
+		terms.Job = job(t, "blend: [{name: CAN, share: 100 %}]\n")
+		terms.Further = []rx.JobLiquid{{Name: "herbicide", Intended: 4, On: equip.OnBlend}}
+		if c.second != "" {
+			terms.Further[0].Label = rxtest.Profile(t, "name: h\nrate: {min: 2 fl oz/ac, max: 8 fl oz/ac}\n"+c.second)
+		}
+		a := rxtest.Grade(t, p, terms)
+		found := rx.Note
+		for _, f := range a.Findings {
+			if f.Rule() == "compatible" {
+				found = f.Severity
+			}
+		}
+		if found != c.severity {
+			t.Errorf("%+v: check finds %v", c, found)
+		}
+		for _, w := range split.Ways(p, a, nil) {
+			if want := map[bool]bool{true: c.boom, false: c.others}[w.Name == rx.WetBoom]; w.Possible() != want {
+				t.Errorf("%+v: way %s: possible %v, %s", c, w.Name, w.Possible(), w.Why)
+			}
+		}
+	}
+}
+
 // A keep-out is cut out of the liquid layer, and refuses every way whose treated
 // dry would land in it.
 func TestKeepOut(t *testing.T) {

@@ -115,6 +115,25 @@ func TestNoMarginOfABoom(t *testing.T) {
 	}
 }
 
+// A further liquid on an end of its own label is told of by its name. By hand: 30 fl oz/ton
+// put 3 to 4.5 fl oz/ac on 200 to 300 lb/ac.
+func TestNoMarginOfAFurtherLiquid(t *testing.T) {
+	p := rxtest.Plain(pairs(10, 200, 10, 300)...)
+	for rate, words := range map[string]string{
+		"{min: 3 fl oz/ac, max: 7 fl oz/ac}":    "another: some ground gets 3 fl oz/ac to 4.5 fl oz/ac, on an end of the label's range",
+		"{min: 2 fl oz/ac, max: 4.51 fl oz/ac}": "another: some ground gets 3 fl oz/ac to 4.5 fl oz/ac, on an end of the label's range",
+		"{min: 2 fl oz/ac, max: 7 fl oz/ac}":    "",
+	} {
+		terms := rxtest.Terms(rxtest.Label(t, ""))
+		terms.Further = rxtest.Further(30)
+		terms.Further[0].Label = rxtest.Profile(t, "name: x\nrate: "+rate+"\n")
+		f, ok := told(plan(t, p, rxtest.Grade(t, p, terms), rx.OneLoad), "no-margin")
+		if ok != (words != "") || ok && !strings.Contains(said(f).Text, words) {
+			t.Errorf("%s: %v %s", rate, ok, said(f).Text)
+		}
+	}
+}
+
 // A spreader at the season's end is told of too: 320 fl oz/ton put 32 fl oz/ac on 200.
 func TestNoMarginOfTheSeason(t *testing.T) {
 	p := rxtest.Plain(pairs(10, 150, 10, 200)...)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"rxsplit/label/unit"
@@ -181,8 +182,43 @@ func termsOf(t *testing.T, list []one) (rx.Terms, bool) {
 	return terms, true
 }
 
+// roomy are the liquids with the room for a rate error taken off both ends of their labels;
+// as they are where one of them has no room.
+func roomy(list []one, e float64) []one {
+	out := slices.Clone(list)
+	for k := range out {
+		out[k].low /= 1 - e
+		out[k].high /= 1 + e
+		if out[k].label && out[k].low > out[k].high {
+			return list
+		}
+	}
+	return out
+}
+
+// keepsRoom fails unless a way's room is that of the definition, and, where it might be,
+// the rate error; the meter, of 0.1 fl oz a ton, takes no more of it than a graduation.
+func keepsRoom(t *testing.T, name string, list []one, p *rx.Prescription, plan *rx.Plan, e float64, might bool) {
+	t.Helper()
+	room, step := math.Inf(1), 0.0
+	for k, rates := range [][]unit.LiquidRate{plan.Stabilizer, plan.Further[0]} {
+		for i := range p.Zones {
+			if s := float64(rates[i]); s > 0 && list[k].label {
+				room = math.Min(room, math.Min(1-list[k].low/s, list[k].high/s-1))
+				step = math.Max(step, 0.101/(2000*s/float64(plan.Way.Loads[0].Rates.Max)))
+			}
+		}
+	}
+	if got := float64(plan.Way.Room); !same(got, math.Max(0, room)) {
+		t.Errorf("%s: way %s has room for %v, by the definition %v", name, plan.Way.Name, got, room)
+	} else if might && got < e-step {
+		t.Errorf("%s: way %s has room for %v of %v", name, plan.Way.Name, got, e)
+	}
+}
+
 // Two liquids on a variable blend: whether one load serves, and with which loadings, how
-// few loads do, what a base carries, and how little a refit changes, against brute force.
+// few loads do, what a base carries, and how little a refit changes, against brute force;
+// with a rate error, whether they leave room for it.
 func TestTwoLiquidsAgainstBruteForce(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2026))
 	counted := map[string]int{}
@@ -193,6 +229,9 @@ func TestTwoLiquidsAgainstBruteForce(t *testing.T) {
 			continue
 		}
 		n++
+		e := pick(r, 0, 0.02, 0.05, 0.1)
+		terms.RateError = unit.Ratio(e)
+		within := roomy(list, e)
 		var g []rxtest.Ground
 		var rates []float64
 		seen := map[int]bool{}
@@ -207,7 +246,7 @@ func TestTwoLiquidsAgainstBruteForce(t *testing.T) {
 		p := rxtest.Plain(g...)
 		a := rxtest.Grade(t, p, terms)
 		ways := split.Ways(p, a, nil)
-		name := fmt.Sprintf("case %d, %+v at %v", n, list, rates)
+		name := fmt.Sprintf("case %d, %+v at %v, ±%v", n, list, rates, e)
 
 		low, high, ok := serve(list, rates)
 		if (a.Window != nil) != ok || ok && (!same(float64(a.Window.Min), low) || !same(float64(a.Window.Max), high) && !math.IsInf(high, 1)) {
@@ -217,17 +256,25 @@ func TestTwoLiquidsAgainstBruteForce(t *testing.T) {
 			t.Errorf("%s: one load is %v, by brute force %v: %s", name, w.Possible(), ok, w.Why)
 		} else if ok {
 			counted["one load"]++
-			lays(t, name, list, p, plan(t, p, a, rx.OneLoad))
+			_, _, might := serve(within, rates)
+			one := plan(t, p, a, rx.OneLoad)
+			lays(t, name, list, p, one)
+			keepsRoom(t, name, list, p, one, e, might && margin(list, e))
+			if might && e > 0 {
+				counted["one load with room"]++
+			}
 		}
 		count := fewest(list, rates)
 		if w := wayOf(ways, rx.Loads); len(w.Loads) != count {
 			t.Errorf("%s: %d loads, by brute force %d: %s", name, len(w.Loads), count, w.Why)
 		} else if count > 0 {
 			counted["loads"]++
-			lays(t, name, list, p, plan(t, p, a, rx.Loads))
+			several := plan(t, p, a, rx.Loads)
+			lays(t, name, list, p, several)
+			keepsRoom(t, name, list, p, several, e, margin(list, e) && fewest(within, rates) == count)
 		}
-		counted["base"] += baseIsRight(t, name, list, rates, p, a, wayOf(ways, rx.Base))
-		counted["refit"] += refitIsLeast(t, name, list, g, p, a, wayOf(ways, rx.Refit))
+		counted["base"] += baseIsRight(t, name, list, within, rates, p, a, wayOf(ways, rx.Base))
+		counted["refit"] += refitIsLeast(t, name, list, within, g, p, a, wayOf(ways, rx.Refit))
 	}
 	t.Logf("possible of 500: %v", counted)
 	for what, n := range counted {
@@ -260,7 +307,7 @@ func lays(t *testing.T, name string, list []one, p *rx.Prescription, plan *rx.Pl
 
 // baseIsRight holds the doses of a base against the rates that are wanted: each liquid has
 // its own where its label and what a ton takes up allow it.
-func baseIsRight(t *testing.T, name string, list []one, rates []float64, p *rx.Prescription, a *rx.Assessment, w rx.Way) int {
+func baseIsRight(t *testing.T, name string, list, within []one, rates []float64, p *rx.Prescription, a *rx.Assessment, w rx.Way) int {
 	t.Helper()
 	b := math.Inf(1)
 	for _, r := range rates {
@@ -274,9 +321,12 @@ func baseIsRight(t *testing.T, name string, list []one, rates []float64, p *rx.P
 		return 0
 	}
 	lays(t, name, list, p, plan(t, p, a, rx.Base))
+	if _, _, might := serve(within, []float64{b}); !might {
+		within = list
+	}
 	var want [2]float64
-	for k, l := range list {
-		want[k] = math.Min(math.Max(2000*l.wanted/b, l.least), l.top)
+	for k, l := range within {
+		want[k] = math.Min(math.Max(2000*math.Min(math.Max(l.wanted, l.low), l.high)/b, l.least), l.top)
 		if l.fixed > 0 {
 			want[k] = l.fixed
 		}
@@ -294,20 +344,21 @@ func baseIsRight(t *testing.T, name string, list []one, rates []float64, p *rx.P
 }
 
 // refitIsLeast holds what a refit changes against bands from where a rate or a limit lies,
-// and from everywhere between.
-func refitIsLeast(t *testing.T, name string, list []one, g []rxtest.Ground, p *rx.Prescription, a *rx.Assessment, w rx.Way) int {
+// and from everywhere between; with a rate error a graduation of the loading may move all
+// rates besides.
+func refitIsLeast(t *testing.T, name string, list, within []one, g []rxtest.Ground, p *rx.Prescription, a *rx.Assessment, w rx.Way) int {
 	t.Helper()
 	least := math.Inf(1)
 	for _, z := range g {
-		least = math.Min(least, change(list, g, float64(z.Rate)))
-		for _, l := range list {
+		least = math.Min(least, change(within, g, float64(z.Rate)))
+		for _, l := range within {
 			if l.label {
-				least = math.Min(least, change(list, g, float64(z.Rate)*l.low/l.high))
+				least = math.Min(least, change(within, g, float64(z.Rate)*l.low/l.high))
 			}
 		}
 	}
 	for low := 20.0; low < 600; low += 7 {
-		least = math.Min(least, change(list, g, low))
+		least = math.Min(least, change(within, g, low))
 	}
 	if !w.Possible() {
 		if !math.IsInf(least, 1) {
@@ -315,11 +366,29 @@ func refitIsLeast(t *testing.T, name string, list []one, g []rxtest.Ground, p *r
 		}
 		return 0
 	}
-	lays(t, name, list, p, plan(t, p, a, rx.Refit))
-	if got := float64(w.DryAdded + w.DryRemoved); got > least*(1+1e-7)+1e-5 {
+	refitted := plan(t, p, a, rx.Refit)
+	lays(t, name, list, p, refitted)
+	keepsRoom(t, name, list, p, refitted, float64(a.Terms.RateError), margin(list, float64(a.Terms.RateError)))
+	moved := 0.0
+	for _, loading := range append(w.Loads[0].Further[:1:1], w.Loads[0].Loading) {
+		if a.Terms.RateError > 0 && loading > 0 {
+			moved = math.Max(moved, 0.101/float64(loading))
+		}
+	}
+	if got := float64(w.DryAdded + w.DryRemoved); got > least*(1+1e-7)+1e-5+moved*float64(p.DryMass()) {
 		t.Errorf("%s: a refit changes %v lb, by brute force %v", name, got, least)
 	}
 	return 1
+}
+
+// margin reports whether every label leaves room for a rate error.
+func margin(list []one, e float64) bool {
+	for _, l := range list {
+		if l.label && l.low/(1-e) > l.high/(1+e) {
+			return false
+		}
+	}
+	return true
 }
 
 // The worked example: 40 fl oz a ton over 119.5 to 352.2 lb/ac lands at 2.39 to 7.04 fl

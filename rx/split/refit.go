@@ -151,11 +151,17 @@ type bandLimits struct {
 }
 
 // bandLimits returns them from the labels' ranges, the smallest ratio of which counts, and
-// from what they say on how to impregnate.
+// from what they say on how to impregnate; those of a band that is times narrower begin and
+// end where a meter reads.
 func (t *task) bandLimits(narrower unit.DryRate) (bandLimits, string) {
 	ends, why := t.labelEnds()
 	if why != "" {
 		return bandLimits{}, why
+	}
+	for i, e := range ends {
+		if read, some := t.terms.Inward(e.per); some && narrower < 1 {
+			ends[i].per = read
+		}
 	}
 	l := bandLimits{ratio: unit.DryRate(math.Inf(1)), ceiling: unit.DryRate(math.Inf(1))}
 	for _, e := range ends {
@@ -178,7 +184,7 @@ func (t *task) bandLimits(narrower unit.DryRate) (bandLimits, string) {
 		}
 	}
 	floor, ok := t.floorOf(ends)
-	l.floor = max(l.floor, floor)
+	l.floor = max(l.floor, floor/narrower)
 	if top := l.ceiling * l.ratio; !ok || l.floor > top*(1+1e-12) || l.least > top {
 		return bandLimits{}, nothingLeft
 	}

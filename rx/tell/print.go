@@ -271,8 +271,7 @@ func plainNumbers(q quantity, form string, s unit.System) (number, name string, 
 	if what == "decimal" {
 		return strconv.FormatFloat(q.In(s), 'f', n, 64), symbol(q, s), true
 	}
-	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(q.In(s), 'g', n, 64), 64)
-	return strconv.FormatFloat(rounded, 'f', -1, 64), symbol(q, s), true
+	return unit.Digits(q.In(s), n), symbol(q, s), true
 }
 
 // degrees prints a place in lon/lat as people do.
