@@ -3,6 +3,7 @@ package text
 import (
 	"fmt"
 	"io"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -106,7 +107,10 @@ func (t *text) wayLines() {
 		case w.SameAs != "":
 			continue
 		case w.Possible():
-			line += fmt.Sprintf("%*s", wide, costs[i]) + report.AlsoCalled(t.Ways, w) + t.takes(w)
+			line += fmt.Sprintf("%*s", wide, costs[i]) + report.AlsoCalled(t.Ways, w)
+			line += t.takes(w, lineWidth-width(line))
+		case width(line+w.Why) > lineWidth:
+			line += asides.ReplaceAllString(w.Why, "")
 		default:
 			line += w.Why
 		}
@@ -117,8 +121,12 @@ func (t *text) wayLines() {
 	}
 }
 
-// takes says in few words what a way takes that can be taken.
-func (t *text) takes(w rx.Way) string {
+// asides are what stands in parentheses: it goes first where a line is too long.
+var asides = regexp.MustCompile(` \([^()]*\)`)
+
+// takes says in few words what a way takes that can be taken; conditions that have no room
+// are counted.
+func (t *text) takes(w rx.Way, room int) string {
 	parts := []string{figures.Plural(w.Passes, "pass", "passes")}
 	if len(w.Loads) > 1 {
 		parts[0] = figures.Plural(len(w.Loads), "load", "loads")
@@ -128,7 +136,11 @@ func (t *text) takes(w rx.Way) string {
 			parts = append(parts, said)
 		}
 	}
-	return strings.Join(parts, ", ")
+	all := strings.Join(parts, ", ")
+	for shown := len(parts) - 1; shown > 0 && width(all) > room; shown-- {
+		all = strings.Join(parts[:shown], ", ") + ", " + figures.Plural(len(parts)-shown, "more condition", "more conditions")
+	}
+	return all
 }
 
 // nextCommand prints the command of the first way, with answers to what is in doubt; what
