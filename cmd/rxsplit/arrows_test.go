@@ -51,6 +51,7 @@ var arrows = []arrow{
 	{"rx/tell", []string{"rx", "rx/words", "label/..."}},
 	{"rx/read", stageMay},
 	{"rx/check", stageMay},
+	{"rx/ground", stageMay},
 	{"rx/split", stageMay},
 	{"rx/sheet", append([]string{"rx/words"}, stageMay...)},
 	{"rx/write", stageMay},

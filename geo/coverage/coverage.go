@@ -23,6 +23,8 @@ import (
 // Ground is what is swept. Coordinates are meters of one plane.
 type Ground struct {
 	Pieces   []Piece
+	Patches  *geo.Shapes // covered ground of any form, one of each of Laid; nil for none
+	Laid     []Patch
 	Products int         // kinds of product that pieces lay, numbered from 0
 	Zones    *geo.Shapes // a zone each record, whose rings count even-odd; where two overlap, the first owns the ground. nil for none
 	KeepOuts *geo.Shapes // likewise; nil for none
@@ -33,6 +35,12 @@ type Ground struct {
 type Piece struct {
 	Ring    [4]orb.Point // left and right end of the boom, then right and left end of the next; a bow tie counts as both its lobes
 	Density float64      // amount over a square meter
+	Product int32
+}
+
+// Patch says what lies on a shape.
+type Patch struct {
+	Density float64
 	Product int32
 }
 
@@ -171,6 +179,9 @@ func (g *Ground) check() error {
 		if p.Product < 0 || int(p.Product) >= g.Products {
 			return fmt.Errorf("piece %d is of product %d, of %d", i, p.Product, g.Products)
 		}
+	}
+	if g.Patches != nil && g.Patches.Len() != len(g.Laid) {
+		return fmt.Errorf("%d patches, and %d are laid", g.Patches.Len(), len(g.Laid))
 	}
 	return nil
 }

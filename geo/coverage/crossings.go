@@ -16,7 +16,7 @@ import (
 // edge is a side of a zone or a keep-out in the turned plane, its lower end first.
 type edge struct {
 	low, high orb.Point
-	of        int32 // zone z is z; keep-out k is the number of zones + k
+	of        int32 // zone z is z; keep-outs follow, then patches
 }
 
 // event is where a scan line enters or leaves something.
@@ -35,7 +35,8 @@ type sweeper struct {
 	options Options
 	frame   frame
 	edges   []edge
-	zones   int
+	zones   int // how many there are
+	beyond  int // of zones and keep-outs: the number of the first patch
 	pieceIn buckets // pieces that reach each band
 	edgeIn  buckets
 }
@@ -48,6 +49,11 @@ func newSweeper(g *Ground, o Options) (*sweeper, error) {
 	}
 	if g.KeepOuts != nil {
 		s.edges = s.edgesOf(s.edges, g.KeepOuts, s.zones)
+		s.beyond = g.KeepOuts.Len()
+	}
+	s.beyond += s.zones
+	if g.Patches != nil {
+		s.edges = s.edgesOf(s.edges, g.Patches, s.beyond)
 	}
 	if max(len(s.edges), len(g.Pieces)) > math.MaxInt32-1 {
 		return nil, ErrMany

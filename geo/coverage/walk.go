@@ -11,6 +11,7 @@ type walker struct {
 	state  State
 	in     []int32 // zones that hold the place
 	kept   []int32 // keep-outs that do
+	on     []int32 // patches that do
 	active int     // covers of all products
 	lines  [][]event
 }
@@ -55,7 +56,7 @@ func (w *walker) reset() {
 	w.state.Zone, w.state.KeptOut = -1, false
 	clear(w.state.Covers)
 	clear(w.state.Density)
-	w.in, w.kept, w.active = w.in[:0], w.kept[:0], 0
+	w.in, w.kept, w.on, w.active = w.in[:0], w.kept[:0], w.on[:0], 0
 }
 
 func (w *walker) some() bool { return w.active > 0 || w.state.Zone >= 0 || w.state.KeptOut }
@@ -67,20 +68,31 @@ func (w *walker) pass(e event) {
 		return
 	}
 	p := &w.ground.Pieces[e.what]
-	w.active += int(e.step)
-	w.state.Covers[p.Product] += e.step
+	w.cover(p.Product, p.Density, e.step)
+}
+
+// cover enters or leaves covered ground.
+func (w *walker) cover(product int32, density float64, step int32) {
+	w.active += int(step)
+	w.state.Covers[product] += step
 	switch {
-	case w.state.Covers[p.Product] == 0:
-		w.state.Density[p.Product] = 0 // what rounding left goes
-	case e.step > 0:
-		w.state.Density[p.Product] += p.Density
+	case w.state.Covers[product] == 0:
+		w.state.Density[product] = 0 // what rounding left goes
+	case step > 0:
+		w.state.Density[product] += density
 	default:
-		w.state.Density[p.Product] -= p.Density
+		w.state.Density[product] -= density
 	}
 }
 
-// cross enters or leaves a zone or a keep-out.
+// cross enters or leaves a zone, a keep-out or a patch.
 func (w *walker) cross(of int32) {
+	if int(of) >= w.beyond {
+		before, laid := len(w.on), w.ground.Laid[int(of)-w.beyond]
+		w.on = toggled(w.on, of)
+		w.cover(laid.Product, laid.Density, int32(len(w.on)-before))
+		return
+	}
 	if int(of) >= w.zones {
 		w.kept = toggled(w.kept, of)
 		w.state.KeptOut = len(w.kept) > 0

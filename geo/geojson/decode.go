@@ -43,7 +43,17 @@ func Decode(r io.Reader, name string) (*geo.Layer, error) {
 	return decode(r, name, blockSize, runtime.GOMAXPROCS(0))
 }
 
+// DecodePoints reads a GeoJSON text of points as [Decode] does one of polygons. A feature's
+// point is a ring of that point alone.
+func DecodePoints(r io.Reader, name string) (*geo.Layer, error) {
+	return decodeAs(true, r, name, blockSize, runtime.GOMAXPROCS(0))
+}
+
 func decode(r io.Reader, name string, block, workers int) (*geo.Layer, error) {
+	return decodeAs(false, r, name, block, workers)
+}
+
+func decodeAs(points bool, r io.Reader, name string, block, workers int) (*geo.Layer, error) {
 	var running sync.WaitGroup
 	defer running.Wait()
 	size := sizeOf(r)
@@ -55,7 +65,7 @@ func decode(r io.Reader, name string, block, workers int) (*geo.Layer, error) {
 
 	running.Go(s.run)
 	for range workers {
-		running.Go(func() { decodeBatches(s.jobs) })
+		running.Go(func() { decodeBatches(s.jobs, points) })
 	}
 	c := newCollector(size)
 	for b := range s.order {
@@ -77,8 +87,8 @@ func decode(r io.Reader, name string, block, workers int) (*geo.Layer, error) {
 }
 
 // decodeBatches decodes batches until there are no more.
-func decodeBatches(jobs <-chan *batch) {
-	var d featureDecoder
+func decodeBatches(jobs <-chan *batch, points bool) {
+	d := featureDecoder{points: points}
 	for b := range jobs {
 		b.done <- d.decode(b)
 	}

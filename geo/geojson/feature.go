@@ -14,6 +14,7 @@ type featureDecoder struct {
 	columns columns
 	loose   bool // geometries may stand where features do
 	alone   bool // the text is the file's one object
+	points  bool // points are wanted, not polygons
 
 	// Of the record at hand:
 	trouble geo.BadRecord

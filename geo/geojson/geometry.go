@@ -32,7 +32,7 @@ func (d *featureDecoder) geometry(inside bool) error {
 		case typeMember, coordinatesMember, geometriesMember, crsMember:
 			d.once(&seen, m, name)
 			at := d.pos
-			if m == coordinatesMember && kind.polygonal() {
+			if m == coordinatesMember && d.wanted(kind) {
 				if err = d.coordinates(kind); err == nil {
 					continue
 				}
@@ -70,9 +70,9 @@ func (d *featureDecoder) deferred(kind geometryType, seen members, coordinates, 
 	switch {
 	case !seen.has(typeMember):
 		d.troubled("", nil, `the geometry has no "type"`)
-	case kind.polygonal() && !seen.has(coordinatesMember):
+	case d.wanted(kind) && !seen.has(coordinatesMember):
 		d.troubled("", nil, fmt.Sprintf(`the %s has no "coordinates"`, kind))
-	case kind.polygonal() && coordinates >= 0:
+	case d.wanted(kind) && coordinates >= 0:
 		d.pos = coordinates
 		return d.coordinates(kind)
 	case kind == geometryCollection && geometries < 0:
@@ -106,11 +106,21 @@ func (d *featureDecoder) checkType(kind geometryType, value []byte, inside bool)
 	switch {
 	case kind == unknownType:
 		d.troubled("", value, "is not a type of geometry")
-	case !kind.polygonal() && kind != geometryCollection:
+	case d.points && kind != point:
+		d.troubled("", value, "is not a point")
+	case !d.wanted(kind) && kind != geometryCollection:
 		d.troubled("", value, "is not a polygon")
 	case inside && kind == geometryCollection:
 		d.troubled("", value, "stands inside a GeometryCollection")
 	}
+}
+
+// wanted reports whether coordinates of a geometry are read.
+func (d *featureDecoder) wanted(kind geometryType) bool {
+	if d.points {
+		return kind == point
+	}
+	return kind.polygonal()
 }
 
 // checkCRS refuses ground that is said to lie elsewhere than the file's.

@@ -56,6 +56,7 @@ const (
 	polygon
 	multiPolygon
 	geometryCollection
+	point
 	otherGeometry
 )
 
@@ -67,7 +68,9 @@ func geometryTypeOf(value []byte) geometryType {
 		return multiPolygon
 	case `"GeometryCollection"`:
 		return geometryCollection
-	case `"Point"`, `"MultiPoint"`, `"LineString"`, `"MultiLineString"`:
+	case `"Point"`:
+		return point
+	case `"MultiPoint"`, `"LineString"`, `"MultiLineString"`:
 		return otherGeometry
 	}
 	return unknownType
@@ -77,5 +80,5 @@ func (t geometryType) polygonal() bool { return t == polygon || t == multiPolygo
 
 // String returns the type's name in GeoJSON.
 func (t geometryType) String() string {
-	return [...]string{"unknown", "Polygon", "MultiPolygon", "GeometryCollection", "other geometry"}[t]
+	return [...]string{"unknown", "Polygon", "MultiPolygon", "GeometryCollection", "Point", "other geometry"}[t]
 }

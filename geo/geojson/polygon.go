@@ -11,7 +11,7 @@ import (
 // skipped, if it is JSON, and is the record's trouble.
 func (d *featureDecoder) coordinates(kind geometryType) error {
 	start := d.pos
-	if kind == polygon && d.polygon() || kind == multiPolygon && d.polygons() {
+	if kind == point && d.point() || kind == polygon && d.polygon() || kind == multiPolygon && d.polygons() {
 		return nil
 	}
 	at := d.pos
@@ -24,6 +24,19 @@ func (d *featureDecoder) coordinates(kind geometryType) error {
 	d.blamePosition(kind)
 	d.pos = end
 	return nil
+}
+
+// point reads one position.
+func (d *featureDecoder) point() bool {
+	p, ok := d.position(&d.flat)
+	if !ok {
+		return false
+	}
+	s := &d.part.shapes
+	s.Points = append(s.Points, p)
+	s.RingEnds = append(s.RingEnds, int32(len(s.Points)))
+	s.PolyEnds = append(s.PolyEnds, int32(len(s.RingEnds)))
+	return true
 }
 
 func (d *featureDecoder) polygons() bool {

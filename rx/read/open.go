@@ -29,6 +29,8 @@ type FileOptions struct {
 	Archive shapefile.Limits // the zero value takes the defaults
 	Folders *Folders         // shared by the files of one run; may be nil
 	Context context.Context  // cancels the reading; nil for never
+
+	points bool // a log is opened: points will do as well as polygons
 }
 
 // File is an opened file: what it holds, before anybody asks for rates.
@@ -99,18 +101,25 @@ func decode(path string, opt FileOptions) (*File, error) {
 
 func decodeGeoJSON(path string, opt FileOptions) (f *File, err error) {
 	if path == "-" {
-		return geoJSONFrom(opt.Stdin, "standard input", opt.Context)
+		return geoJSONFrom(opt.Stdin, "standard input", opt)
 	}
 	err = reading(path, func(file *os.File, _ int64) error {
-		f, err = geoJSONFrom(file, filepath.Base(path), opt.Context)
+		f, err = geoJSONFrom(file, filepath.Base(path), opt)
 		return err
 	})
 	return f, err
 }
 
-func geoJSONFrom(r io.Reader, name string, ctx context.Context) (*File, error) {
+func geoJSONFrom(r io.Reader, name string, opt FileOptions) (*File, error) {
+	decode := geojson.Decode
+	if opt.points {
+		var points bool
+		if r, points = headOf(r); points {
+			decode = geojson.DecodePoints
+		}
+	}
 	hash := newHash()
-	layer, err := geojson.Decode(&hashed{r, hash, ctx}, name)
+	layer, err := decode(&hashed{r, hash, opt.Context}, name)
 	if err != nil {
 		hash.close()
 		return nil, err
@@ -130,7 +139,7 @@ func decodeShapefile(path string, opt FileOptions) (*File, error) {
 	}
 	sums := make(chan []rx.SourceFile, 1)
 	go func() { sums <- digest(files) }()
-	layer, err := shapefile.Decode(parts)
+	layer, err := opt.shapes(parts)
 	if err != nil {
 		<-sums
 		return nil, err
@@ -152,7 +161,7 @@ func decodeArchive(path string, opt FileOptions) (*File, error) {
 		return nil, inFile(filepath.Base(path), err)
 	}
 	name := filepath.Base(path)
-	layer, err := shapefile.Decode(parts)
+	layer, err := opt.shapes(parts)
 	if err != nil {
 		return nil, inFile(name, err)
 	}

@@ -12,6 +12,7 @@ import (
 	"rxsplit/rx"
 	_ "rxsplit/rx/check" // whose rules are told
 	"rxsplit/rx/equip"
+	_ "rxsplit/rx/ground"
 	_ "rxsplit/rx/read"
 	_ "rxsplit/rx/split"
 	"rxsplit/rx/tell"

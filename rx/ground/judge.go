@@ -1,0 +1,129 @@
+package ground
+
+import (
+	"math"
+
+	"rxsplit/geo/coverage"
+)
+
+// Marks of each product.
+const (
+	markCovered = iota
+	markSkip
+	markTwice
+	markThrice
+	markOff
+	markOutside
+	markKeepOut
+	productMarks
+)
+
+// Class is how a liquid stands on ground.
+type Class uint8
+
+// The classes of ground, in the order of the marks of each liquid.
+const (
+	None Class = iota
+	Below
+	Within
+	Above
+	OverSeason
+	classes
+)
+
+// String returns the class's name.
+func (c Class) String() string {
+	return [...]string{"none", "below", "within", "above", "over-season"}[c]
+}
+
+// graded is a liquid as ground is held against it.
+type graded struct {
+	number    int // 0 is the stabilizer
+	low, high float64
+	season    float64 // what the season maximum leaves; infinite without one
+	labeled   bool
+	carried   [][]float64 // by product and zone; the last of each is for outside
+}
+
+// judge marks ground. It holds tables alone, so that it can be asked many million times.
+type judge struct {
+	targets [][]float64 // by product and zone
+	liquid  []bool      // by product: it is not wanted in keep-outs
+	graded  []graded
+}
+
+// classOf returns the class of a rate.
+func (g *graded) classOf(s float64) Class {
+	switch {
+	case !(s > 0):
+		return None
+	case !g.labeled:
+		return Within
+	case s > g.high*(1+1e-9):
+		return Above
+	case s > g.season*(1+1e-9):
+		return OverSeason
+	case s < g.low*(1-1e-9):
+		return Below
+	}
+	return Within
+}
+
+// rate returns what a stretch gets of a liquid.
+func (g *graded) rate(s *coverage.State) float64 {
+	sum := 0.0
+	for p, d := range s.Density {
+		zone := s.Zone
+		if zone < 0 {
+			zone = len(g.carried[p]) - 1
+		}
+		sum += float64(d * g.carried[p][zone])
+	}
+	return sum
+}
+
+func (j *judge) marks(s *coverage.State) (m coverage.Marks) {
+	for p, n := range s.Covers {
+		m |= j.product(s, p, n) << (productMarks * p)
+	}
+	if s.Zone < 0 {
+		return m
+	}
+	for k := range j.graded {
+		g := &j.graded[k]
+		m |= 1 << (productMarks*len(s.Covers) + int(classes)*k + int(g.classOf(g.rate(s))))
+	}
+	return m
+}
+
+func (j *judge) product(s *coverage.State, p int, n int32) (m coverage.Marks) {
+	if n > 0 {
+		m |= 1 << markCovered
+		if n > 1 {
+			m |= 1 << markTwice
+		}
+		if n > 2 {
+			m |= 1 << markThrice
+		}
+		if s.KeptOut {
+			m |= 1 << markKeepOut
+		}
+	}
+	if s.Zone < 0 {
+		if n > 0 {
+			m |= 1 << markOutside
+		}
+		return m
+	}
+	target := j.targets[p][s.Zone]
+	if s.KeptOut && j.liquid[p] {
+		target = 0
+	}
+	if target > 0 && n == 0 {
+		m |= 1 << markSkip
+	}
+	if off := math.Abs(s.Density[p] - target); off > target*0.1*(1+1e-9) {
+		m |= 1 << markOff
+	}
+	return m
+}
