@@ -90,6 +90,7 @@ that this program prints.`,
 		newSplit(u),
 		newVerify(u),
 		newApprove(u),
+		newApplied(u),
 		newServe(u),
 		newLabel(u),
 		newJob(u),
@@ -97,7 +98,7 @@ that this program prints.`,
 	group(root)
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages", ".FlagUsagesWrapped 80"))
 	for _, cmd := range root.Commands() {
-		if cmd.HasSubCommands() {
+		if cmd.HasSubCommands() && cmd.RunE == nil {
 			group(cmd)
 		}
 		cmd.SetUsageTemplate(cmd.UsageTemplate() + exitHelp)

@@ -19,6 +19,14 @@ zone. It says whether an approval stands with the plan, and refuses one that is
 of another plan.`,
 		Args: exactly(1, "one folder"),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if app.IsGround(args[0]) {
+				files, err := u.run().VerifyGround(cmd.Context(), args[0])
+				if err != nil {
+					return err
+				}
+				u.end()
+				return text.GroundVerified(u.out, args[0], files)
+			}
 			manifest, err := u.run().Verify(cmd.Context(), args[0], moved)
 			if err != nil {
 				return err

@@ -55,9 +55,12 @@ type Liquid struct {
 	Liquid    rx.JobLiquid
 	Graded    bool     // all layers that carry it were laid
 	Missing   []string // layers that carry it and were not
-	Classes   [classes]Extent
-	Corrected *[classes]Extent // with the amounts that were weighed; nil if none were
+	Classes   Classes
+	Corrected *Classes // with the amounts that were weighed; nil if none were
 }
+
+// Classes is the ground of each [Class].
+type Classes [classes]Extent
 
 // Spot is connected ground of one kind.
 type Spot struct {
@@ -239,7 +242,7 @@ func (r *Result) liquids(j *judge, products []int, t *coverage.Tables) {
 	}
 }
 
-func classesOf(t *coverage.Tables, products, liquid int) (out [classes]Extent) {
+func classesOf(t *coverage.Tables, products, liquid int) (out Classes) {
 	for c := range out {
 		out[c] = extent(t.Marks[productMarks*products+int(classes)*liquid+c])
 	}

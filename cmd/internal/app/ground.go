@@ -1,0 +1,264 @@
+package app
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"maps"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/data"
+	"rxsplit/rx"
+	"rxsplit/rx/ground"
+	"rxsplit/rx/read"
+	"rxsplit/rx/write"
+)
+
+// Logs are the logs of a job, and the maps that say what their columns hold: one for each,
+// in their order, or one for all.
+type Logs struct {
+	Paths []string
+	Maps  []string
+	CRS   string // overrides what the logs say
+}
+
+// kindApplied names what logs say; it is also the name of the file that holds it.
+const kindApplied = "applied"
+
+// Applied proves a written plan and lays the logs of the machines over it.
+func (r Run) Applied(ctx context.Context, dir string, moved InputsAt, logs Logs) (report.Ground, error) {
+	if len(logs.Maps) != 1 && len(logs.Maps) != len(logs.Paths) {
+		return report.Ground{}, &Error{
+			What: fmt.Sprintf("%d logs and %d maps: want a map for each log, in their order, or one for all", len(logs.Paths), len(logs.Maps)),
+			Hint: "rxsplit applied new LOG writes one to fill in; name it with --map FILE",
+		}
+	}
+	field, g, err := r.fieldOf(ctx, dir, moved)
+	if err != nil {
+		return g, err
+	}
+	g.Kind = kindApplied
+	g.Parameters = map[string][]string{"plan": {dir}, "log": logs.Paths, "map": logs.Maps}
+	if logs.CRS != "" {
+		g.Parameters["crs"] = []string{logs.CRS}
+	}
+	var drives []*ground.Drive
+	for i, path := range logs.Paths {
+		if err := r.tell(ctx, Step{Stage: "logs", Done: i, Total: len(logs.Paths)}); err != nil {
+			return g, err
+		}
+		d, err := r.drive(ctx, field, path, logs.Maps[min(i, len(logs.Maps)-1)], logs.CRS, &g)
+		if err != nil {
+			return g, canceled(ctx, err)
+		}
+		drives = append(drives, d)
+	}
+	return r.look(ctx, field, drives, g)
+}
+
+// fieldOf proves a plan and lays it out in a plane.
+func (r Run) fieldOf(ctx context.Context, dir string, moved InputsAt) (*ground.Field, report.Ground, error) {
+	g := report.Ground{Dir: dir, Version: Version}
+	manifest, c, plan, err := r.prove(ctx, dir, moved)
+	if err != nil {
+		return nil, g, err
+	}
+	g.Units = c.assessment.Terms.Units
+	g.Inputs = append(g.Inputs, write.Input{Role: "plan", Path: filepath.ToSlash(dir), Name: "plan.json", SHA256: manifest.Self})
+	field, err := ground.NewField(c.prescription, c.assessment, plan, c.keepOut)
+	return field, g, err
+}
+
+// look has the ground swept, with its progress.
+func (r Run) look(ctx context.Context, field *ground.Field, drives []*ground.Drive, g report.Ground) (report.Ground, error) {
+	if err := r.tell(ctx, Step{Stage: "ground"}); err != nil {
+		return g, err
+	}
+	var err error
+	g.Result, err = field.Look(drives, ground.Options{Context: ctx, Progress: func(done, total int) {
+		r.tell(ctx, Step{Stage: "ground", Done: done, Total: total})
+	}})
+	return g, canceled(ctx, err)
+}
+
+// drive reads one log by its map.
+func (r Run) drive(ctx context.Context, field *ground.Field, path, mapPath, system string, g *report.Ground) (*ground.Drive, error) {
+	text, err := readText(mapPath)
+	if err != nil {
+		return nil, err
+	}
+	m, err := read.ParseLogMap(mapPath, text)
+	if err != nil {
+		return nil, err
+	}
+	layer, err := layerOf(field.Plan, m, mapPath)
+	if err != nil {
+		return nil, err
+	}
+	if system == "" {
+		system = m.CRS
+	}
+	file, err := read.Log(path, m, read.FileOptions{Context: ctx, CRS: system})
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range file.Source.Files {
+		g.Inputs = append(g.Inputs, write.Input{Role: "log", Path: filepath.ToSlash(filepath.Join(filepath.Dir(path), f.Name)), Name: f.Name, SHA256: f.SHA256, Size: f.Size})
+	}
+	g.Inputs = append(g.Inputs, write.Input{Role: "map", Path: filepath.ToSlash(mapPath), Name: filepath.Base(mapPath), SHA256: write.Digest(text), Size: int64(len(text))})
+	d := &ground.Drive{Layer: layer, Log: file.Log, Swaths: file.Swaths, Mix: m.IsMix(), Bridge: m.Bridge, Heading: m.Columns.Heading != ""}
+	d.Weighed, _ = m.WeighedAmount()
+	return d, nil
+}
+
+// layerOf finds the layer that a map names, or the one that can be meant.
+func layerOf(plan *rx.Plan, m *read.LogMap, path string) (int, error) {
+	var names, fit []string
+	at := -1
+	for i := range plan.Layers {
+		l := &plan.Layers[i]
+		names = append(names, l.Name)
+		if m.IsDry() == (l.Product == rx.Dry) {
+			fit, at = append(fit, l.Name), i
+		}
+	}
+	switch i := slices.Index(names, m.Layer); {
+	case i >= 0:
+		return i, nil
+	case m.Layer == "" && len(fit) == 1:
+		return at, nil
+	}
+	what := fmt.Sprintf("the plan has no layer %q", m.Layer)
+	if m.Layer == "" {
+		what = "it does not say which layer of the plan the log is of"
+	}
+	return 0, &Error{What: filepath.Base(path) + ": layer: " + what, Hint: "the layers of the plan are: " + strings.Join(names, ", ")}
+}
+
+// WriteGround writes what lands on a field into a folder, all or nothing.
+func (r Run) WriteGround(ctx context.Context, dir string, g report.Ground) error {
+	if err := r.tell(ctx, Step{Stage: "write"}); err != nil {
+		return err
+	}
+	if err := outsideOf(dir, append(slices.Concat(g.Parameters["log"], g.Parameters["map"]), filepath.Join(g.Dir, "plan.json"))...); err != nil {
+		return err
+	}
+	folder := groundFolder(dir, seenFrom(dir, g))
+	folder.Context = ctx
+	return canceled(ctx, folder.Write())
+}
+
+// seenFrom has the inputs and parameters name files as they are seen from a folder.
+func seenFrom(dir string, g report.Ground) report.Ground {
+	g.Inputs = slices.Clone(g.Inputs)
+	for i := range g.Inputs {
+		g.Inputs[i].Path = relativePath(dir, filepath.FromSlash(g.Inputs[i].Path))
+	}
+	g.Parameters = maps.Clone(g.Parameters)
+	for _, name := range fileParameters {
+		var list []string
+		for _, path := range g.Parameters[name] {
+			list = append(list, relativePath(dir, path))
+		}
+		if list != nil {
+			g.Parameters[name] = list
+		}
+	}
+	return g
+}
+
+// fileParameters are those of what lands on a field that name files.
+var fileParameters = []string{"plan", "log", "map", "job"}
+
+// groundFolder is the folder of what lands on a field.
+func groundFolder(dir string, g report.Ground) write.Folder {
+	return write.Folder{
+		Dir: dir, Manifest: g.Kind + ".json",
+		Files: []write.Extra{
+			{Name: "spots.geojson", Render: func(w io.Writer) error { return data.Spots(w, g) }},
+		},
+		List: func(files []write.FileSum, self string) ([]byte, error) { return data.GroundManifest(g, files, self) },
+	}
+}
+
+// groundManifest is what is read of a folder of what lands on a field.
+type groundManifest struct {
+	Schema     string              `json:"schema"`
+	Kind       string              `json:"kind"`
+	Parameters map[string][]string `json:"parameters"`
+	Files      []write.FileSum     `json:"files"`
+}
+
+// groundIn reads what a folder says of itself; nil where it is none of what lands on a field.
+func groundIn(dir string) *groundManifest {
+	for _, kind := range []string{kindApplied, kindPasses} {
+		text, err := readUpTo(filepath.Join(dir, kind+".json"), 1<<30)
+		var m groundManifest
+		if err == nil && json.Unmarshal(text, &m) == nil && strings.HasPrefix(m.Schema, "rxsplit.ground/") && m.Kind == kind {
+			return &m
+		}
+	}
+	return nil
+}
+
+// IsGround reports whether a folder holds what lands on a field, and no plan.
+func IsGround(dir string) bool { return groundIn(dir) != nil }
+
+// VerifyGround works out again what lands on a field and compares every file of its folder,
+// byte for byte. It returns how many there are. A difference is a [*write.VerifyError].
+func (r Run) VerifyGround(ctx context.Context, dir string) (files int, err error) {
+	m := groundIn(dir)
+	if m == nil {
+		return 0, &Error{What: dir + ": holds neither a plan nor what lands on a field"}
+	}
+	at := maps.Clone(m.Parameters)
+	for _, name := range fileParameters {
+		for i, path := range at[name] {
+			if path = filepath.FromSlash(path); !filepath.IsAbs(path) {
+				path = filepath.Join(dir, path)
+			}
+			at[name][i] = path
+		}
+	}
+	if len(at["plan"]) != 1 {
+		return 0, &Error{What: dir + ": " + m.Kind + ".json names no plan", Hint: "write it again with: rxsplit " + m.Kind}
+	}
+	g, err := r.groundAgain(ctx, m.Kind, at)
+	if err != nil {
+		return 0, err
+	}
+	wrong, err := groundFolder(dir, seenFrom(dir, g)).Compare()
+	if err == nil && len(wrong) > 0 {
+		err = &write.VerifyError{Dir: dir, Mismatches: wrong}
+	}
+	return len(m.Files) + 1, err
+}
+
+// groundAgain does what a folder says was done.
+func (r Run) groundAgain(ctx context.Context, kind string, at map[string][]string) (report.Ground, error) {
+	plan := at["plan"][0]
+	if kind == kindPasses {
+		return r.Passes(ctx, plan, InputsAt{}, passesOf(at))
+	}
+	return r.Applied(ctx, plan, InputsAt{}, Logs{Paths: at["log"], Maps: at["map"], CRS: first(at["crs"])})
+}
+
+func first(list []string) string {
+	if len(list) == 0 {
+		return ""
+	}
+	return list[0]
+}
+
+// NewLogMap writes what a log's columns hold, as far as their names say it.
+func (r Run) NewLogMap(ctx context.Context, path string) (string, error) {
+	names, isText, err := read.LogColumnsOf(path, read.FileOptions{Context: ctx})
+	if err != nil {
+		return "", canceled(ctx, err)
+	}
+	return read.NewLogMap(filepath.Base(path), names, isText), nil
+}

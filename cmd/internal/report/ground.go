@@ -1,0 +1,50 @@
+package report
+
+import (
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/ground"
+	"rxsplit/rx/write"
+)
+
+// Ground is what lands on a field, with what it was worked out from.
+type Ground struct {
+	*ground.Result
+	Kind       string // "applied" or "passes"
+	Dir        string // of the plan, as the user named it
+	Units      unit.System
+	Version    string
+	Inputs     []write.Input
+	Parameters map[string][]string // what else decides the result
+}
+
+// Amount prints an amount of a layer: pounds or fluid ounces, in the user's units.
+func (g Ground) Amount(l *rx.Layer, v float64) string {
+	if l.Product == rx.Liquid {
+		return unit.Volume(v).Brief(g.Units)
+	}
+	return unit.Mass(v).Brief(g.Units)
+}
+
+// Rate prints a density of a layer.
+func (g Ground) Rate(l *rx.Layer, v float64) string {
+	if l.Product == rx.Liquid {
+		return unit.LiquidRate(v).Brief(g.Units)
+	}
+	return unit.DryRate(v).Brief(g.Units)
+}
+
+// Title says what the figures are.
+func (g Ground) Title() string {
+	if g.Kind == "passes" {
+		return "What would land, if the plan is driven as said"
+	}
+	return "What landed, as the logs say"
+}
+
+// GroundCautions are what whoever reads such figures must know.
+var GroundCautions = []string{
+	"A log is what the controller believed, not what fell: weighed loads and tank fills are the truth for totals.",
+	"A swath is taken as a sharp-edged strip of the working width. A spinner's real pattern tapers and is meant to overlap.",
+	"The label in hand and local rules come first.",
+}

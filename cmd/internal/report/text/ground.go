@@ -1,0 +1,104 @@
+package text
+
+import (
+	"fmt"
+	"io"
+	"slices"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/ground"
+	"rxsplit/rx/tell"
+)
+
+// Ground tells what lands on a field.
+func Ground(w io.Writer, g report.Ground) error {
+	p := &printer{w: w}
+	q := figures.In(g.Units)
+	symbol := unit.Symbol[unit.Area](g.Units)
+	p.wrapped("", "", fmt.Sprintf("%s, on %s of plan %s:", g.Title(), tell.Ground(g.Sampled.Area, g.Units), report.Name(g.Dir)))
+	p.f("\n")
+	p.table("  ", []column{{"liquid, in " + symbol, true}, {"none", false}, {"below", false}, {"within", false}, {"above", false}, {"over season", false}}, liquidRows(g, q))
+	p.f("\n")
+	var rows [][]string
+	for i := range g.Products {
+		l := &g.Products[i]
+		rows = append(rows, []string{
+			l.Layer.Name, q.Area(l.Covered.Area), q.Area(l.Skip.Area), q.Area(l.Twice.Area), q.Area(l.Outside.Area), q.Area(l.KeepOut.Area),
+			fmt.Sprintf("%.1f %%", 100*float64(l.OnTarget)),
+		})
+	}
+	p.table("  ", []column{{"layer, in " + symbol, true}, {"covered", false}, {"bare", false}, {"twice", false}, {"outside", false}, {"keep-out", false}, {"on target", false}}, rows)
+	p.f("\n")
+	groundAmounts(p, g)
+	groundFindings(p, g)
+	return p.err
+}
+
+func liquidRows(g report.Ground, q figures.Quantities) (rows [][]string) {
+	for i := range g.Liquids {
+		l := &g.Liquids[i]
+		if !l.Graded {
+			continue
+		}
+		rows = append(rows, classRow(l.Liquid.Name, l.Classes, q))
+		if l.Corrected != nil {
+			rows = append(rows, classRow("  as weighed", *l.Corrected, q))
+		}
+	}
+	return rows
+}
+
+func classRow(name string, c ground.Classes, q figures.Quantities) []string {
+	row := []string{name}
+	for _, e := range c {
+		row = append(row, q.Area(e.Area))
+	}
+	return row
+}
+
+func groundAmounts(p *printer, g report.Ground) {
+	for i := range g.Products {
+		l := &g.Products[i]
+		amount := func(v float64) string { return g.Amount(l.Layer, v) }
+		line := fmt.Sprintf("Layer %s: %s in all, %s of it laid", l.Layer.Name, amount(l.Total), amount(l.Laid))
+		for _, part := range []struct {
+			what string
+			v    float64
+		}{{"while standing", l.Standing}, {"in gaps", l.Gaps}, {"in rows that were there twice", l.Dropped}} {
+			if part.v > 0 {
+				line += fmt.Sprintf(", %s %s", amount(part.v), part.what)
+			}
+		}
+		line += fmt.Sprintf("; the machine drove %s, and covered %s.", tell.Ground(l.Driven, g.Units), tell.Ground(l.Covered.Area, g.Units))
+		p.wrapped("", "  ", line)
+	}
+	p.f("\n")
+}
+
+func groundFindings(p *printer, g report.Ground) {
+	list := slices.Clone(g.Findings)
+	slices.SortStableFunc(list, func(a, b rx.Finding) int { return int(b.Severity) - int(a.Severity) })
+	for _, f := range list {
+		said := tell.Finding(f, g.Units)
+		p.wrapped(fmt.Sprintf("%-8s", f.Severity), "          ", said.Text)
+		if said.Hint != "" {
+			p.wrapped("          ", "          ", said.Hint)
+		}
+	}
+	if len(list) > 0 {
+		p.f("\n")
+	}
+	for _, caution := range report.GroundCautions {
+		p.wrapped("", "", caution)
+	}
+}
+
+// GroundVerified tells of a folder of what lands on a field that was proved.
+func GroundVerified(w io.Writer, dir string, files int) error {
+	p := &printer{w: w}
+	p.f("%s: whole. %s, each worked out again from the plan and what it was laid with, and\nequal to it byte for byte.\n", report.Name(dir), figures.Plural(files, "file", "files"))
+	return p.err
+}

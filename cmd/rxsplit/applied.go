@@ -1,0 +1,117 @@
+package main
+
+import (
+	"context"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"rxsplit/cmd/internal/app"
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/data"
+	"rxsplit/cmd/internal/report/text"
+	"rxsplit/rx"
+)
+
+// newApplied says what logs put on each acre.
+func newApplied(u *ui) *cobra.Command {
+	var moved app.InputsAt
+	var logs app.Logs
+	var to landing
+	cmd := &cobra.Command{
+		Use:   "applied DIR LOG...",
+		Short: "Lay the machines' logs over a plan: what every acre got",
+		Long: `applied proves a written plan, lays the logs of the machines over it, and says
+what landed: acres none, below, within and above the label, bare, covered twice,
+outside and in keep-outs, what is off target, and where all of the product is.
+
+A log is points or swath polygons in a shapefile, GeoJSON or CSV. Which of its
+columns hold what says a small YAML file, one for each log: rxsplit applied new
+LOG writes one from the log's own columns.`,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) < 2 {
+				return misused(cmd, "wants the folder of a plan and at least one log, got "+quoteArgs(args))
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			logs.Paths = args[1:]
+			g, err := u.run().Applied(cmd.Context(), args[0], moved, logs)
+			if err != nil {
+				return err
+			}
+			return to.tell(cmd.Context(), u, g)
+		},
+	}
+	cmd.Flags().StringArrayVar(&logs.Maps, "map", nil, "what a log's columns hold, a YAML file; repeat it in the order of the logs")
+	cmd.Flags().StringVar(&logs.CRS, "crs", "", "coordinate system of the logs, such as EPSG:26915")
+	to.flags(cmd)
+	sourceFlags(cmd, &moved)
+	u.timingsFlag(cmd)
+	cmd.AddCommand(newLogMap(u))
+	return cmd
+}
+
+// landing is how what lands on a field is told.
+type landing struct {
+	out    string
+	asJSON bool
+}
+
+func (l *landing) flags(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&l.out, "out", "", "also write the page, the JSON and the layers into this new folder")
+	cmd.Flags().BoolVar(&l.asJSON, "json", false, "print one JSON document")
+}
+
+func (l *landing) tell(ctx context.Context, u *ui, g report.Ground) error {
+	if l.out != "" {
+		if err := u.run().WriteGround(ctx, l.out, g); err != nil {
+			return err
+		}
+	}
+	u.end()
+	print := text.Ground
+	if l.asJSON {
+		print = data.Ground
+	}
+	if err := print(u.out, g); err != nil {
+		return err
+	}
+	if l.out != "" {
+		u.note("wrote %s; to prove it again: rxsplit verify %s", l.out, report.Word(l.out))
+	}
+	if rx.Flagged(g.Findings) {
+		return errFlagged
+	}
+	return nil
+}
+
+// newLogMap writes a map from a log's own columns.
+func newLogMap(u *ui) *cobra.Command {
+	return &cobra.Command{
+		Use:   "new LOG [FILE]",
+		Short: "Write the map of a log's columns, to be filled in",
+		Long:  "new writes what a log's columns hold, as far as their names say it, with comments,\nto FILE, which must not exist, or to standard output.",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) < 1 || len(args) > 2 {
+				return misused(cmd, "wants a log, and a file at most, got "+quoteArgs(args))
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			map_, err := u.run().NewLogMap(cmd.Context(), args[0])
+			if err != nil {
+				return err
+			}
+			if len(args) == 1 {
+				_, err := io.WriteString(u.out, map_)
+				return err
+			}
+			if err := app.WriteNew(args[1], map_, "map.yaml"); err != nil {
+				return err
+			}
+			u.note("wrote %s: fill in what its comments leave open", args[1])
+			return nil
+		},
+	}
+}

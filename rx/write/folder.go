@@ -1,0 +1,103 @@
+package write
+
+import (
+	"bytes"
+	"cmp"
+	"context"
+	"io"
+	"os"
+	"path/filepath"
+
+	"rxsplit/internal/cores"
+)
+
+// Folder is a folder of results to be written, all or nothing: files, and one that lists
+// them with their digests.
+type Folder struct {
+	Dir      string // it must not exist
+	Files    []Extra
+	Manifest string                                             // name of the file that lists the others
+	List     func(files []FileSum, self string) ([]byte, error) // makes it, with the digest of itself as its last text
+	Context  context.Context                                    // cancels the work; nil for never
+}
+
+// Write makes the files beside the folder's place, and gives the folder its name last. The
+// error is an [*Error].
+func (f Folder) Write() error {
+	ctx := cmp.Or(f.Context, context.Background())
+	s, err := newStage(f.Dir, false)
+	if err != nil {
+		return err
+	}
+	defer s.discard()
+	sums, errs := make([]FileSum, len(f.Files)), make([]error, len(f.Files))
+	cores.Each(len(f.Files), func(i int) { sums[i], errs[i] = writeFile(ctx, s.root, f.Files[i].Name, f.Files[i].Render) })
+	for _, err := range errs {
+		if err != nil {
+			return failed(f.Dir, err)
+		}
+	}
+	text, err := f.list(sums)
+	if err != nil {
+		return failed(f.Dir, err)
+	}
+	if _, err := writeFile(ctx, s.root, f.Manifest, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
+		return failed(f.Dir, err)
+	}
+	return s.commit()
+}
+
+// list makes the file that lists the others.
+func (f Folder) list(sums []FileSum) ([]byte, error) {
+	text, err := f.List(sums, noDigest)
+	if at := bytes.LastIndex(text, []byte(noDigest)); err == nil && at >= 0 {
+		copy(text[at:], Digest(text))
+	}
+	return text, err
+}
+
+// Compare holds a folder on the disk against what its files should be, byte for byte.
+func (f Folder) Compare() ([]Mismatch, error) {
+	var sums []FileSum
+	var wrong []Mismatch
+	for _, file := range f.Files {
+		sum, err := sumOf(file)
+		if err != nil {
+			return nil, err
+		}
+		sums = append(sums, sum)
+		wrong = append(wrong, same(f.Dir, sum)...)
+	}
+	text, err := f.list(sums)
+	if err != nil {
+		return nil, err
+	}
+	return append(wrong, same(f.Dir, FileSum{Name: f.Manifest, SHA256: Digest(text), Size: int64(len(text))})...), nil
+}
+
+func same(dir string, want FileSum) []Mismatch {
+	text, err := os.ReadFile(filepath.Join(dir, want.Name))
+	switch {
+	case err != nil:
+		return []Mismatch{unread(want.Name, err)}
+	case Digest(text) != want.SHA256:
+		return []Mismatch{{File: want.Name, What: "is not what the inputs give"}}
+	}
+	return nil
+}
+
+// sumOf digests a file without writing it.
+func sumOf(e Extra) (FileSum, error) {
+	o := &digester{}
+	if err := e.Render(o); err != nil {
+		return FileSum{}, err
+	}
+	return FileSum{Name: e.Name, SHA256: Digest(o.text), Size: int64(len(o.text))}, nil
+}
+
+type digester struct{ text []byte }
+
+func (d *digester) Write(p []byte) (int, error) {
+	d.text = append(d.text, p...)
+	return len(p), nil
+}
