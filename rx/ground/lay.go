@@ -32,6 +32,9 @@ type Drive struct {
 // lay lays a log on the ground of its field.
 func (f *Field) lay(d *Drive, product int) error {
 	if d.laid != nil {
+		for i := range d.laid.Pieces {
+			d.laid.Pieces[i].Product = int32(product)
+		}
 		return nil
 	}
 	factor, err := f.factor(d)
@@ -131,8 +134,9 @@ type Options struct {
 	Progress func(done, total int)
 }
 
-// sweepAll sweeps what all drives laid; scale is by product, nil for as logged.
-func (f *Field) sweepAll(drives []*Drive, products []int, j *judge, scale []float64, o Options) (*coverage.Tables, error) {
+// sweepAll sweeps what all drives laid; scale is by product, nil for as logged;
+// spacing is that of the lines, 0 for the usual one.
+func (f *Field) sweepAll(drives []*Drive, products []int, j *judge, scale []float64, spacing float64, o Options) (*coverage.Tables, error) {
 	g := swept{&coverage.Ground{Products: len(products), Zones: f.zones, KeepOuts: f.keepOuts, Targets: j.targets, Patches: &geo.Shapes{}}}
 	for _, d := range drives {
 		g.add(d, scale, len(drives) == 1)
@@ -149,7 +153,7 @@ func (f *Field) sweepAll(drives []*Drive, products []int, j *judge, scale []floa
 		spots |= (1<<Below | 1<<Above | 1<<OverSeason) << (productMarks*len(products) + int(classes)*k)
 	}
 	return coverage.Sweep(g.Ground, coverage.Options{
-		Smallest: smallestSpot, Judge: j.marks, Marks: count, Spots: spots, Context: o.Context, Progress: o.Progress,
+		Spacing: spacing, Smallest: smallestSpot, Judge: j.marks, Marks: count, Spots: spots, Context: o.Context, Progress: o.Progress,
 	})
 }
 

@@ -22,6 +22,7 @@ type Result struct {
 	Spots    []Spot
 	Small    int // spots that are too small to be listed
 	Findings []rx.Finding
+	Ahead    []LookAhead // of passes, where a change of rate takes time
 	tables   *coverage.Tables
 }
 
@@ -93,7 +94,7 @@ func (f *Field) Look(drives []*Drive, o Options) (*Result, error) {
 		}
 	}
 	j := f.judgeOf(products)
-	tables, err := f.sweepAll(drives, products, j, nil, o)
+	tables, err := f.sweepAll(drives, products, j, nil, 0, o)
 	if err != nil {
 		return nil, err
 	}
@@ -104,7 +105,7 @@ func (f *Field) Look(drives []*Drive, o Options) (*Result, error) {
 	r.liquids(j, products, tables)
 	r.spots(products, j)
 	if scale, any := r.scales(); any {
-		corrected, err := f.sweepAll(drives, products, j, scale, o)
+		corrected, err := f.sweepAll(drives, products, j, scale, 0, o)
 		if err != nil {
 			return nil, err
 		}

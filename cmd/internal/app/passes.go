@@ -2,19 +2,136 @@ package app
 
 import (
 	"context"
+	"path/filepath"
+	"strconv"
+	"strings"
 
 	"rxsplit/cmd/internal/report"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+	"rxsplit/rx/ground"
+	"rxsplit/rx/write"
 )
 
 // kindPasses names what would land if a plan is driven.
 const kindPasses = "passes"
 
-// PassesAsked says how a plan is to be driven on paper.
-type PassesAsked struct{}
+// PassesAsked says how a plan is to be driven on paper; what is empty takes the usual.
+type PassesAsked struct {
+	Job     string // file with the machines; empty for the plan's own
+	Azimuth string // degrees clockwise from north
+	Offset  string // of the first pass, outside the field's edge
+	Ahead   string // by which changes are called for earlier
+}
 
-func passesOf(map[string][]string) PassesAsked { return PassesAsked{} }
+// parameters are what was asked, as the folder of results keeps it.
+func (a PassesAsked) parameters() map[string][]string {
+	m := map[string][]string{}
+	for name, v := range map[string]string{"job": a.Job, "azimuth": a.Azimuth, "offset": a.Offset, "look-ahead": a.Ahead} {
+		if v != "" {
+			m[name] = []string{v}
+		}
+	}
+	return m
+}
+
+func passesOf(at map[string][]string) PassesAsked {
+	return PassesAsked{Job: first(at["job"]), Azimuth: first(at["azimuth"]), Offset: first(at["offset"]), Ahead: first(at["look-ahead"])}
+}
 
 // Passes drives a written plan on paper and says what would land.
 func (r Run) Passes(ctx context.Context, dir string, moved InputsAt, asked PassesAsked) (report.Ground, error) {
-	return report.Ground{}, &Error{What: "not yet"}
+	base, err := asked.course()
+	if err != nil {
+		return report.Ground{}, err
+	}
+	field, g, err := r.fieldOf(ctx, dir, moved)
+	if err != nil {
+		return g, err
+	}
+	g.Kind, g.Parameters = kindPasses, asked.parameters()
+	g.Parameters["plan"] = []string{dir}
+	job := field.Assessment.Terms.Job
+	if asked.Job != "" {
+		text, err := readText(asked.Job)
+		if err != nil {
+			return g, err
+		}
+		if job, err = equip.ParseJob(asked.Job, text); err != nil {
+			return g, jobError(asked.Job, text, err)
+		}
+		g.Inputs = append(g.Inputs, write.Input{Role: "job", Path: filepath.ToSlash(asked.Job), Name: filepath.Base(asked.Job), SHA256: write.Digest(text), Size: int64(len(text))})
+	}
+	var drives []*ground.Drive
+	var ahead []ground.LookAhead
+	options := ground.Options{Context: ctx}
+	for i := range field.Plan.Layers {
+		course, err := courseOf(&field.Plan.Layers[i], job, base)
+		if err != nil {
+			return g, err
+		}
+		d, err := field.Passes(i, course)
+		if err != nil {
+			return g, err
+		}
+		drives = append(drives, d)
+		if course.Dead+course.Ramp > 0 {
+			if err := r.tell(ctx, Step{Stage: "look-ahead", Done: i, Total: len(field.Plan.Layers)}); err != nil {
+				return g, err
+			}
+			best, err := field.BestAhead(i, course, options)
+			if err != nil {
+				return g, canceled(ctx, err)
+			}
+			ahead = append(ahead, best)
+		}
+	}
+	g, err = r.look(ctx, field, drives, g)
+	if err == nil {
+		g.Ahead = ahead
+	}
+	return g, err
+}
+
+// course reads what holds for all layers.
+func (a PassesAsked) course() (c ground.Course, err error) {
+	if a.Azimuth != "" {
+		if c.Azimuth, err = strconv.ParseFloat(strings.TrimSuffix(a.Azimuth, "°"), 64); err != nil || c.Azimuth < -360 || c.Azimuth > 360 {
+			return c, &Error{What: "--azimuth: " + a.Azimuth + " is no direction", Hint: "give degrees clockwise from north, such as --azimuth 90"}
+		}
+	}
+	if a.Offset != "" {
+		if c.Offset, err = unit.Parse[unit.Length](a.Offset); err != nil {
+			return c, &Error{What: "--offset: " + err.Error()}
+		}
+	}
+	if a.Ahead != "" {
+		if c.Ahead, err = unit.Parse[unit.Time](a.Ahead); err != nil {
+			return c, &Error{What: "--look-ahead: " + err.Error()}
+		}
+	}
+	return c, nil
+}
+
+// courseOf takes the machine of a layer from the job.
+func courseOf(l *rx.Layer, job *equip.Job, c ground.Course) (ground.Course, error) {
+	switch {
+	case l.Product == rx.Liquid && job != nil && job.Boom != nil:
+		c.Width, c.Speed = job.Boom.Width, job.Boom.Speed.Usual // one rate: nothing changes on the way
+	case l.Product == rx.Dry && job != nil && job.Spreader != nil:
+		s := job.Spreader
+		c.Width, c.Speed = s.Swath, s.Speed.Usual
+		// Half of the time nothing shows, then the rate goes evenly to its new value: common
+		// practice, no source.
+		change := s.RateChange.Or(equip.LongRateChange)
+		c.Dead, c.Ramp = change/2, change/2
+	default:
+		machine := "spreader"
+		if l.Product == rx.Liquid {
+			machine = "boom"
+		}
+		return c, &Error{What: "layer " + l.Name + ": no " + machine + " is known, so nobody knows how wide it is driven", Hint: "give a job file that has one, with --job FILE"}
+	}
+	return c, nil
 }

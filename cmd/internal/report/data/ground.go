@@ -28,6 +28,7 @@ type groundJSON struct {
 	Spacing    float64             `json:"line_spacing"`
 	Error      classJSON           `json:"error_area"`
 	Liquids    []landedLiquidJSON  `json:"liquids"`
+	LookAhead  []lookAheadJSON     `json:"look_ahead"`
 	Spots      []spotJSON          `json:"spots"`
 	Small      int                 `json:"small_spots"`
 	Findings   []findingJSON       `json:"findings"`
@@ -97,6 +98,14 @@ type landedLiquidJSON struct {
 	Corrected *classJSON `json:"verdict_area_as_weighed"`
 }
 
+type lookAheadJSON struct {
+	Layer   string  `json:"layer"`
+	Seconds float64 `json:"seconds"`
+	Way     float64 `json:"length"`
+	Off     float64 `json:"off_target_area"`
+	OffNow  float64 `json:"off_target_area_without"`
+}
+
 type spotJSON struct {
 	Class string    `json:"class"`
 	Of    string    `json:"of"`
@@ -148,7 +157,7 @@ func GroundManifest(g report.Ground, files []write.FileSum, self string) ([]byte
 	doc := groundJSON{
 		Schema: groundSchema, Kind: g.Kind, Version: g.Version, Inputs: g.Inputs, Parameters: g.Parameters, Units: UnitsOf(s),
 		Field: g.Field.Prescription.Area().In(s), Sampled: g.Sampled.Area.In(s), Spacing: g.Spacing.In(s), Small: g.Small,
-		Spots: []spotJSON{}, Findings: findingsOf(g.Findings, s), Files: files, Self: self,
+		LookAhead: []lookAheadJSON{}, Spots: []spotJSON{}, Findings: findingsOf(g.Findings, s), Files: files, Self: self,
 	}
 	if files == nil {
 		doc.Files = []write.FileSum{}
@@ -158,6 +167,9 @@ func GroundManifest(g report.Ground, files []write.FileSum, self string) ([]byte
 	}
 	for i := range g.Liquids {
 		doc.Liquids = append(doc.Liquids, landedLiquidOf(&g.Liquids[i], s))
+	}
+	for _, a := range g.Ahead {
+		doc.LookAhead = append(doc.LookAhead, lookAheadJSON{a.Layer.Name, float64(a.Time / unit.Second), a.Way.In(s), a.Off.In(s), a.OffNow.In(s)})
 	}
 	if len(doc.Liquids) > 0 {
 		doc.Verdict, doc.Error = doc.Liquids[0].Verdict, doc.Liquids[0].Error

@@ -1,0 +1,318 @@
+package ground
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+	"rxsplit/geo/coverage"
+	"rxsplit/geo/swath"
+	"rxsplit/internal/cores"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// Course says how a machine drives a layer on paper: straight parallel passes from one edge
+// of the field to the other, every other one back, without turns.
+//
+// The machine knows one rate at a time: that of the zone in which the middle of its boom is.
+// A change of it does nothing for Dead, then goes evenly to the new rate during Ramp. Where
+// a pass begins, after ground that gets nothing, it begins at the rate that holds there, and
+// where that ends it is off at once.
+type Course struct {
+	Width   unit.Length // above 0
+	Speed   unit.Speed  // above 0
+	Dead    unit.Time   // 0 or more
+	Ramp    unit.Time   // 0 or more
+	Ahead   unit.Time   // that changes are called for earlier
+	Azimuth float64     // of the passes, degrees clockwise from north
+	Offset  unit.Length // by which the first pass begins outside the field's edge
+}
+
+// Sides of the boom that are held against the field: it is on while any of them is over
+// ground that is to get something, and knows the rate of the first that is over a zone.
+var sides = [...]float64{0, -0.499, 0.499, -0.25, 0.25}
+
+// mostPasses bounds the work of a field that is huge, or of a swath that is tiny.
+const mostPasses = 20_000
+
+// Passes drives a layer on paper.
+func (f *Field) Passes(layer int, c Course) (*Drive, error) {
+	targets := make([]float64, len(f.Prescription.Zones))
+	for z := range targets {
+		targets[z] = f.target(layer, z)
+	}
+	way := newWay(c, f.zones)
+	if way.count > mostPasses {
+		return nil, &Error{"the field is more than 20 000 passes across", "compare the units of the machine's width"}
+	}
+	lines := way.lines(f.zones)
+	laid := &swath.Laid{}
+	for _, pieces := range cores.Map(way.count, 1, func(i, _ int) []coverage.Piece {
+		return way.pass(i, lines[i*len(sides):(i+1)*len(sides)], targets)
+	}) {
+		laid.Pieces = append(laid.Pieces, pieces...)
+	}
+	for i := range laid.Pieces {
+		ring := &laid.Pieces[i].Ring
+		area := way.width * math.Hypot(ring[3][0]-ring[0][0], ring[3][1]-ring[0][1])
+		laid.Driven += area
+		laid.Ledger.Pieces += float64(laid.Pieces[i].Density * area)
+	}
+	return &Drive{Layer: layer, laid: laid}, nil
+}
+
+// way is a course over a field, in a frame whose passes run along its second axis.
+type way struct {
+	course     Course
+	along      orb.Point // unit vector
+	width      float64
+	left       float64 // of the first pass
+	count      int
+	speed      float64 // m/s
+	dead, ramp float64 // m
+	ahead      float64
+}
+
+func newWay(c Course, zones *geo.Shapes) *way {
+	sin, cos := math.Sincos(c.Azimuth * math.Pi / 180)
+	w := &way{course: c, along: orb.Point{sin, cos}, width: unit.Meters(c.Width)}
+	w.speed = unit.Meters(unit.Foot) * float64(c.Speed) * 5280 / 3600
+	seconds := func(t unit.Time) float64 { return float64(t/unit.Second) * w.speed }
+	w.dead, w.ramp, w.ahead = seconds(c.Dead), seconds(c.Ramp), seconds(c.Ahead)
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, p := range zones.Points {
+		x := w.turn(p)[0]
+		low, high = min(low, x), max(high, x)
+	}
+	w.left = low - unit.Meters(c.Offset)
+	w.count = max(0, int(math.Ceil((high-w.left)/w.width-1e-6)))
+	return w
+}
+
+// turn brings a place into the frame: across to the right, and ahead.
+func (w *way) turn(p orb.Point) orb.Point {
+	return orb.Point{float64(p[0]*w.along[1]) - float64(p[1]*w.along[0]), float64(p[0]*w.along[0]) + float64(p[1]*w.along[1])}
+}
+
+func (w *way) back(q orb.Point) orb.Point {
+	return orb.Point{float64(q[0]*w.along[1]) + float64(q[1]*w.along[0]), float64(q[1]*w.along[1]) - float64(q[0]*w.along[0])}
+}
+
+// meeting is where a line goes into a zone or out of it.
+type meeting struct {
+	at   float64
+	zone int32
+}
+
+// lines returns where the line of each side of each pass meets zones, in order.
+func (w *way) lines(zones *geo.Shapes) [][]meeting {
+	lines := make([][]meeting, w.count*len(sides))
+	for z := range zones.Len() {
+		for r, end := zones.ShapeRings(z); r < end; r++ {
+			ring := zones.Ring(r)
+			for i := 1; i < len(ring); i++ {
+				w.edge(lines, w.turn(ring[i-1]), w.turn(ring[i]), int32(z))
+			}
+		}
+	}
+	cores.Each(len(lines), func(i int) {
+		slices.SortFunc(lines[i], func(a, b meeting) int { return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.zone, b.zone)) })
+	})
+	return lines
+}
+
+func (w *way) edge(lines [][]meeting, a, b orb.Point, zone int32) {
+	if a[0] > b[0] {
+		a, b = b, a
+	}
+	from := max(0, int(math.Floor((a[0]-w.left)/w.width))-1)
+	to := min(w.count, int(math.Floor((b[0]-w.left)/w.width))+2)
+	for pass := from; pass < to; pass++ {
+		for s := range sides {
+			if x := w.side(pass, s); (a[0] <= x) != (b[0] <= x) {
+				at := a[1] + float64((b[1]-a[1])*((x-a[0])/(b[0]-a[0])))
+				lines[pass*len(sides)+s] = append(lines[pass*len(sides)+s], meeting{at, zone})
+			}
+		}
+	}
+}
+
+func (w *way) side(pass, side int) float64 {
+	return w.left + float64((float64(pass)+0.5+sides[side])*w.width)
+}
+
+// leg is a part of a pass with one target.
+type leg struct{ from, to, target float64 }
+
+// pass lays one pass; every other one is driven back.
+func (w *way) pass(i int, lines [][]meeting, targets []float64) (pieces []coverage.Piece) {
+	legs := legsOf(lines, targets)
+	sign := 1.0
+	if i%2 == 1 {
+		sign = -1
+		slices.Reverse(legs)
+		for k, l := range legs {
+			legs[k] = leg{-l.to, -l.from, l.target}
+		}
+	}
+	for from := 0; from < len(legs); {
+		to := from + 1
+		for to < len(legs) && legs[to].from == legs[to-1].to && legs[to].target > 0 && legs[from].target > 0 {
+			to++
+		}
+		if legs[from].target > 0 {
+			for _, l := range w.driven(legs[from:to]) {
+				pieces = append(pieces, w.piece(i, sign, l))
+			}
+		}
+		from = to
+	}
+	return pieces
+}
+
+// piece is the ground of a leg. The product's number is set when it is laid.
+func (w *way) piece(pass int, sign float64, l leg) coverage.Piece {
+	left, right := w.left+float64(float64(pass)*w.width), w.left+float64(float64(pass+1)*w.width)
+	if sign < 0 {
+		left, right = right, left
+	}
+	at := func(x, y float64) orb.Point { return w.back(orb.Point{x, sign * y}) }
+	return coverage.Piece{Ring: [4]orb.Point{at(left, l.from), at(right, l.from), at(right, l.to), at(left, l.to)}, Density: l.target}
+}
+
+// legsOf cuts a pass where the target changes.
+func legsOf(lines [][]meeting, targets []float64) (legs []leg) {
+	var cuts []float64
+	for _, line := range lines {
+		for _, m := range line {
+			cuts = append(cuts, m.at)
+		}
+	}
+	slices.Sort(cuts)
+	cuts = slices.Compact(cuts)
+	walkers := make([]sideWalker, len(lines))
+	for i := range lines {
+		walkers[i].line = lines[i]
+	}
+	for i := 1; i < len(cuts); i++ {
+		middle, target := (cuts[i-1]+cuts[i])/2, 0.0
+		for s := range walkers {
+			if z := walkers[s].zoneAt(middle); z >= 0 {
+				target = targets[z]
+				break
+			}
+		}
+		if n := len(legs); n > 0 && legs[n-1].target == target {
+			legs[n-1].to = cuts[i]
+		} else {
+			legs = append(legs, leg{cuts[i-1], cuts[i], target})
+		}
+	}
+	return legs
+}
+
+// sideWalker goes along the line of one side of a boom.
+type sideWalker struct {
+	line []meeting
+	next int
+	in   []int32
+}
+
+// zoneAt returns the first zone at a place that is not before the last one; -1 for none.
+func (s *sideWalker) zoneAt(at float64) int {
+	for ; s.next < len(s.line) && s.line[s.next].at <= at; s.next++ {
+		zone := s.line[s.next].zone
+		if i := slices.Index(s.in, zone); i >= 0 {
+			s.in = slices.Delete(s.in, i, i+1)
+		} else {
+			s.in = append(s.in, zone)
+		}
+	}
+	if len(s.in) == 0 {
+		return -1
+	}
+	return int(slices.Min(s.in))
+}
+
+// rampStep is how long the legs of a ramp are, in meters.
+const rampStep = 1
+
+// driven returns what a machine puts on legs that follow each other, all above 0: changes
+// come late, and not at once.
+func (w *way) driven(legs []leg) (out []leg) {
+	end := legs[len(legs)-1].to
+	at, rate, goal := legs[0].from, legs[0].target, legs[0].target
+	begin := at // of the ramp
+	from := rate
+	advance := func(to float64) {
+		for at < to {
+			next := to
+			if rate != goal && at < begin+w.ramp {
+				next = min(to, begin+w.ramp, at+rampStep)
+			} else {
+				rate = goal
+			}
+			after := rate
+			if rate != goal {
+				after = from + float64((goal-from)*((next-begin)/w.ramp))
+				if next >= begin+w.ramp {
+					after = goal
+				}
+			}
+			out = append(out, leg{at, next, (rate + after) / 2})
+			at, rate = next, after
+		}
+	}
+	for _, l := range legs[1:] {
+		change := min(max(l.from-w.ahead+w.dead, at), end)
+		advance(change)
+		begin, from, goal = change, rate, l.target
+		if w.ramp == 0 {
+			rate = goal
+		}
+	}
+	advance(end)
+	return out
+}
+
+// LookAhead is by how much earlier changes are to be called for so that the least ground
+// misses its target.
+type LookAhead struct {
+	Layer       *rx.Layer
+	Time        unit.Time
+	Way         unit.Length
+	Off, OffNow unit.Area // that misses its target by more than a tenth, with it and without
+}
+
+// aheadStep is how finely look-aheads are tried.
+const aheadStep = 0.25 * unit.Second
+
+// BestAhead finds the look-ahead of a layer's course.
+func (f *Field) BestAhead(layer int, c Course, o Options) (best LookAhead, err error) {
+	l := &f.Plan.Layers[layer]
+	for t := unit.Time(0); t <= c.Dead+c.Ramp+aheadStep/2; t += aheadStep {
+		c.Ahead = t
+		d, err := f.Passes(layer, c)
+		if err != nil {
+			return best, err
+		}
+		j := f.judgeOf([]int{layer})
+		j.graded = nil
+		tables, err := f.sweepAll([]*Drive{d}, []int{layer}, j, nil, 1, o)
+		if err != nil {
+			return best, err
+		}
+		off := unit.Area(tables.Marks[markOff].Area) * unit.SquareMeter
+		if t == 0 {
+			best = LookAhead{Layer: l, Off: off, OffNow: off}
+		} else if off < best.Off*(1-1e-9) {
+			best.Off, best.Time = off, t
+		}
+	}
+	best.Way = unit.Length(88*float64(c.Speed)*float64(best.Time)) * unit.Foot
+	return best, nil
+}
