@@ -31,7 +31,7 @@ func (f Folder) Write() error {
 	}
 	defer s.discard()
 	sums, errs := make([]FileSum, len(f.Files)), make([]error, len(f.Files))
-	cores.Each(len(f.Files), func(i int) { sums[i], errs[i] = writeFile(ctx, s.root, f.Files[i].Name, f.Files[i].Render) })
+	cores.Each(len(f.Files), func(i int) { sums[i], errs[i] = writeFile(ctx, newOnDisk(s.root), f.Files[i].Name, f.Files[i].Render) })
 	for _, err := range errs {
 		if err != nil {
 			return failed(f.Dir, err)
@@ -41,7 +41,7 @@ func (f Folder) Write() error {
 	if err != nil {
 		return failed(f.Dir, err)
 	}
-	if _, err := writeFile(ctx, s.root, f.Manifest, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
+	if _, err := writeFile(ctx, newOnDisk(s.root), f.Manifest, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
 		return failed(f.Dir, err)
 	}
 	return s.commit()

@@ -63,13 +63,13 @@ func (r Run) Applied(ctx context.Context, dir string, moved InputsAt, logs Logs)
 // fieldOf proves a plan and lays it out in a plane.
 func (r Run) fieldOf(ctx context.Context, dir string, moved InputsAt) (*ground.Field, report.Ground, error) {
 	g := report.Ground{Dir: dir, Version: Version}
-	manifest, c, plan, err := r.prove(ctx, dir, moved)
+	manifest, c, result, err := r.prove(ctx, dir, moved)
 	if err != nil {
 		return nil, g, err
 	}
 	g.Units = c.assessment.Terms.Units
 	g.Inputs = append(g.Inputs, write.Input{Role: "plan", Path: filepath.ToSlash(dir), Name: "plan.json", SHA256: manifest.Self})
-	field, err := ground.NewField(c.prescription, c.assessment, plan, c.keepOut)
+	field, err := ground.NewField(c.prescription, c.assessment, result.Plan, c.keepOut)
 	return field, g, err
 }
 
