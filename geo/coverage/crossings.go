@@ -35,8 +35,8 @@ type sweeper struct {
 	options Options
 	frame   frame
 	edges   []edge
-	zones   int // how many there are
-	beyond  int // of zones and keep-outs: the number of the first patch
+	zones   int     // how many there are
+	beyond  int     // of zones and keep-outs: the number of the first patch
 	pieceIn buckets // pieces that reach each band
 	edgeIn  buckets
 }
