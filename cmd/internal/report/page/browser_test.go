@@ -2,13 +2,10 @@ package page
 
 import (
 	"context"
-	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
-	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -17,11 +14,9 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
-	"github.com/chromedp/chromedp/kb"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/reporttest"
-	"rxsplit/cmd/internal/report/svg"
 	"rxsplit/internal/oracle"
 	"rxsplit/rx"
 )
@@ -39,7 +34,7 @@ func browser(t *testing.T) context.Context {
 	t.Cleanup(func() { chromedp.Cancel(tab) }) // waits for the browser, which still writes into its folder
 	t.Cleanup(cancel)
 	do(t, tab)
-	limited, cancel := context.WithTimeout(tab, 2*time.Minute)
+	limited, cancel := context.WithTimeout(tab, 6*time.Minute)
 	t.Cleanup(cancel)
 	return limited
 }
@@ -119,11 +114,18 @@ func TestPageInBrowser(t *testing.T) {
 		{"opens in silence", opensInSilence},
 		{"shows the figures of JSON", showsFigures},
 		{"fits every screen", fitsEveryScreen},
-		{"tells of the zone in focus", tellsOfTheZoneInFocus},
+		{"opens with decision and map", opensWithDecisionAndMap},
+		{"links zone, row and finding", linksZoneRowAndFinding},
+		{"shows its views", showsItsViews},
+		{"goes by keys and closer", goesByKeysAndCloser},
+		{"tries loadings", triesLoadings},
+		{"is whole without a script", isWholeWithoutAScript},
+		{"sorts and filters", sortsAndFilters},
+		{"paints soon", paintsSoon},
 		{"prints cards and sheets", printsCardsAndSheets},
 		{"prints one alone", printsOneAlone},
 		{"keeps pans on one page", keepsPansOnOnePage},
-		{"tells of joined shapes", tellsOfJoinedShapes},
+		{"finds the zone among joined shapes", findsTheZoneAmongJoinedShapes},
 		{"is accessible", isAccessible},
 	} {
 		t.Run(test.name, func(t *testing.T) { test.run(t, tab) })
@@ -154,7 +156,7 @@ func fitsEveryScreen(t *testing.T, tab context.Context) {
 		"odd":   onDisk(t, pageOf(t, reporttest.Hostile(t, rx.Loads))),
 	}
 	// What is wider than the screen, unless it scrolls in a box of its own.
-	const wide = `[...document.querySelectorAll("body *")].filter(e => !e.closest("svg, .scroll, pre, .ear, .skip") && e.getClientRects().length && e.getBoundingClientRect().right > innerWidth + 1)
+	const wide = `[...document.querySelectorAll("body *")].filter(e => !e.closest("svg, .scroll, .zones, pre, .ear, .skip") && e.getClientRects().length && e.getBoundingClientRect().right > innerWidth + 1)
 		.map(e => e.tagName + "." + e.className + " " + e.textContent.slice(0, 40)).concat(document.scrollingElement.scrollWidth > innerWidth ? ["the page"] : [])`
 	// Tables that must not need to be scrolled.
 	const cutOff = `[...document.querySelectorAll(".cards, .beside .scroll")].filter(e => e.scrollWidth > e.clientWidth + 1).map(e => e.ariaLabel)`
@@ -168,65 +170,6 @@ func fitsEveryScreen(t *testing.T, tab context.Context) {
 				t.Errorf("%s at %d px: cut off: %q", name, width, got)
 			}
 		}
-	}
-}
-
-func tellsOfTheZoneInFocus(t *testing.T, tab context.Context) {
-	if _, err := chromedp.Call(tab, emulation.SetFocusEmulationEnabled, emulation.SetFocusEmulationEnabledParams{Enabled: true}); err != nil {
-		t.Fatal(err)
-	}
-	r := reporttest.Plan(t, reporttest.Contours(t), rx.WetBoom)
-	do(t, tab, chromedp.Navigate(onDisk(t, pageOf(t, r))))
-	const focus = `(() => { const z = document.querySelector("#map-verdict path.z[tabindex='0']"); z.focus(); return document.querySelector("#map-verdict .readout").textContent; })()`
-	first := evaluate[string](t, tab, focus)
-	do(t, tab, chromedp.KeyEvent(kb.ArrowRight))
-	second := evaluate[string](t, tab, `document.querySelector("#map-verdict .readout").textContent`)
-	for _, text := range []string{first, second} {
-		if !strings.HasPrefix(text, "Zone ") || !strings.Contains(text, "stabilizer") || !strings.Contains(text, " ac, dry ") {
-			t.Errorf("the focus tells %q", text)
-		}
-	}
-	if stops := evaluate[int](t, tab, `document.querySelectorAll("#map-verdict path[tabindex='0']").length`); stops != 1 {
-		t.Errorf("%d zones are stops of the tab key, want 1", stops)
-	}
-	if first == second {
-		t.Errorf("the arrow key stays on %q", first)
-	}
-}
-
-// tellsOfJoinedShapes points at the middles of cells of a grid: the title there
-// speaks of shapes that such a cell can be in, by its rate and verdict.
-func tellsOfJoinedShapes(t *testing.T, tab context.Context) {
-	r := reporttest.Plan(t, reporttest.Grid(t, 2500, 12), rx.WetBoom)
-	drawer := svg.NewDrawer(groundOf(r.Prescription))
-	do(t, tab, chromedp.EmulateViewport(1280, 800), chromedp.Navigate(onDisk(t, pageOf(t, r))))
-	const at = `(() => { const svg = document.querySelector("#map-verdict > svg"); svg.scrollIntoView({block: "center"});
-		const p = new DOMPoint(%g, %g).matrixTransform(svg.getScreenCTM()), e = document.elementFromPoint(p.x, p.y);
-		e.dispatchEvent(new PointerEvent("pointerenter")); return document.querySelector("#map-verdict .readout").textContent; })()`
-	joined := 0
-	for i := 7; i < len(r.Prescription.Zones); i += 193 {
-		z := r.Prescription.Zones[i]
-		p := drawer.Spot(i)
-		text := evaluate[string](t, tab, fmt.Sprintf(at, p[0], p[1]))
-		if !strings.HasSuffix(text, report.VerdictText(r.Assessment.Verdicts[i])) {
-			t.Errorf("zone %d is %s, there stands %q", z.Number(), r.Assessment.Verdicts[i], text)
-		}
-		m := regexp.MustCompile(` zones joined: .* dry ([\d.]+)(?: to ([\d.]+))? lb/ac`).FindStringSubmatch(text)
-		if m == nil {
-			continue
-		}
-		joined++
-		low, _ := strconv.ParseFloat(m[1], 64)
-		high, err := strconv.ParseFloat(m[2], 64)
-		if err != nil {
-			high = low
-		}
-		if dry := float64(z.Dry); dry < low || dry > high {
-			t.Errorf("zone %d gets %g, there stands %q", z.Number(), dry, text)
-		}
-	}
-	if joined < 10 {
-		t.Errorf("%d places tell of joined zones", joined)
 	}
 }
 

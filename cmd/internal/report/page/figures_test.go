@@ -46,12 +46,12 @@ func showsFigures(t *testing.T, tab context.Context) {
 	list := evaluate[[]seen](t, tab, `[...document.querySelectorAll("[data-key]")].map(e => ({Key: e.dataset.key, Value: e.dataset.value, Text: e.textContent}))`)
 	compareFigures(t, list, figuresOf(t, r))
 
-	tips := evaluate[map[string]string](t, tab, `Object.fromEntries([...document.querySelectorAll("#map-verdict [data-zone]")].map(e => [e.dataset.zone, e.querySelector("title").textContent]))`)
+	tips := evaluate[map[string]string](t, tab, `Object.fromEntries([...document.querySelectorAll("#field [data-zone]")].map(e => [e.dataset.zone, e.querySelector("title").textContent]))`)
 	rows := evaluate[map[string]string](t, tab, `Object.fromEntries([...document.querySelectorAll("#off-label ~ .scroll [data-zones]")].flatMap(e => e.dataset.zones.split(" ").map(z => [z, e.nextElementSibling.textContent.trim()])))`)
 	off := 0
 	for i, z := range r.Prescription.Zones {
 		v, id := r.Assessment.Verdicts[i], strconv.Itoa(z.Number())
-		if got := tips[id]; !strings.HasPrefix(got, "Zone "+id+": ") || !strings.HasSuffix(got, ", "+report.VerdictText(v)) {
+		if got := tips[id]; !strings.HasPrefix(got, "Zone "+id+": ") || !strings.Contains(got, ", "+report.VerdictText(v)+"; by the plan ") {
 			t.Errorf("zone %s is %s, its tip says %q", id, v, got)
 		}
 		if v == rx.Below || v == rx.Above {

@@ -49,7 +49,21 @@ func findingRow(f rx.Finding, r report.Result) []pageCell {
 	if reason := r.Reason(f); reason != "" {
 		kind, hint = "accepted", "accepted: "+reason
 	}
-	return []pageCell{words(kind), long(capital(text)), words(zonesText(f.Zones)), long(capital(hint))}
+	zones := words(zonesText(f.Zones))
+	zones.Zones = marked(r, f.Zones)
+	return []pageCell{words(kind), long(capital(text)), zones, long(capital(hint))}
+}
+
+// mostMarked is how many zones a line of a table marks on the map.
+const mostMarked = 300
+
+// marked are the zones that a line of a table marks on the map: none where the page knows no
+// places of zones.
+func marked(r report.Result, zones []int) []int {
+	if r.Prescription == nil || len(r.Prescription.Zones) > mostZones {
+		return nil
+	}
+	return zones[:min(len(zones), mostMarked)]
 }
 
 // mostZoneNumbers is how many numbers a finding names.

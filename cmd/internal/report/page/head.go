@@ -2,14 +2,13 @@ package page
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/figures"
-	"rxsplit/cmd/internal/report/svg"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/tell"
 )
 
 // head fills the top of the page: the decision, the field's facts and the way.
@@ -22,9 +21,9 @@ func (v *pageView) head(r report.Result, q figures.Quantities) {
 	v.Title = v.Field + ": stabilizer on a dry prescription"
 	v.Decision = decision(r)
 	if r.Plan != nil {
-		v.Blend = report.BlendText(r)
+		v.Blend, v.Against = report.BlendText(r), against(r)
 	}
-	v.split(r, q)
+	v.bars(r, q)
 	v.Facts = facts(r, q)
 	v.Chosen = chosen(r, q)
 	v.Possible = possible(r.Ways)
@@ -42,34 +41,16 @@ func decision(r report.Result) string {
 	return report.DecisionText(r)
 }
 
-// split divides the bar of acres by verdict.
-func (v *pageView) split(r report.Result, q figures.Quantities) {
-	total := float64(r.Prescription.Area())
-	if !(total > 0) {
-		return
-	}
-	x := 0.0
-	add := func(fill, name string, area unit.Area, key string) {
-		share := float64(float64(area) / total * 1000)
-		from := math.Round(x)
-		x += share
-		cell := number(q.Ground(area) + " " + unit.Symbol[unit.Area](q.System))
-		if key != "" {
-			cell = figure(cell.Text, key, area.In(q.System))
-		}
-		v.Split = append(v.Split, pageShare{Fill: fill, Name: name, Wide: int(math.Round(x) - from), Cell: cell, Percent: figures.Fixed(share/10, 1) + " %"})
-	}
-	for _, verdict := range report.ShownVerdicts(r.Assessment) {
-		area, key := verdictGround(r.Assessment, verdict)
-		add(verdictFill(verdict), report.VerdictText(verdict), area, key)
-		if off := r.Assessment.OverSeason.Area; verdict == rx.Within && off > 0 {
-			add(svg.Season.Fill(), report.SeasonText, off, seasonKey)
+// against lists what speaks against the blend as one and is nothing to a plan that goes
+// another way.
+func against(r report.Result) (list []string) {
+	work := rx.Work{Prescription: r.Prescription, Terms: r.Assessment.Terms, Plan: r.Plan}
+	for _, f := range r.Assessment.Findings {
+		if f.Severity != rx.Note && !f.Concerns(work) {
+			list = append(list, capital(f.Severity.String())+": "+tell.Text(f, r.Units))
 		}
 	}
-	v.SplitText = "If " + report.Impregnated(r.Prescription) + " is impregnated"
-	if r.Assessment.Loading > 0 {
-		v.SplitText += " at " + q.Loading(r.Assessment.Loading)
-	}
+	return list
 }
 
 // pageChosen is the way that was chosen.

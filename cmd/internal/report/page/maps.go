@@ -4,11 +4,15 @@ import (
 	"fmt"
 	"html/template"
 	"math"
+	"slices"
 	"strings"
+
+	"github.com/paulmach/orb"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/cmd/internal/report/svg"
+	"rxsplit/geo"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -17,9 +21,11 @@ import (
 type mapTheme struct {
 	svg.Map
 	ID, Title, Note string
+	Button          string // that shows it
 	classes         []mapClass
 	numbered        bool // off-label zones carry their numbers
 	kept            mapKeepOut
+	pieces          *geo.Shapes // of a layer that has its own, which are drawn instead of zones
 }
 
 // mapClass is one line of a legend.
@@ -45,14 +51,27 @@ func (t *mapTheme) classify(p *rx.Prescription, class func(zone int) int) {
 	}
 }
 
-// pageMap is one map with its legend.
+// pageMap is one of the things that the map of a field shows, with its legend. Paper and
+// readers without a script have each as a figure of its own.
 type pageMap struct {
 	ID, Title, Note string
+	Button          string
 	Desc            string
-	Width, Height   int
-	Live            bool // its zones take the focus, so it is no single picture
-	Body            template.HTML
+	Shown           bool          // first
+	Body            template.HTML // of joined zones, with a name of its own to be shown again
+	Again           template.HTML // of others: the same for the figure
+	Over            template.HTML // what lies over the zones
 	Legend          []pageLegend
+}
+
+// pageField is the map of a field that shows several things in turn, on one frame.
+type pageField struct {
+	Width, Height int
+	Live          template.HTML // every zone once; empty where they are joined
+	Joined        bool
+	Views         []pageMap
+	Foot          template.HTML
+	Note          string
 }
 
 type pageLegend struct {
@@ -63,38 +82,85 @@ type pageLegend struct {
 	Zones string
 }
 
-// maps draws the maps of the page; a prescription without ground has none.
+// maps draws what the map of the page shows; a prescription without ground has none.
 func (v *pageView) maps(r report.Result, q figures.Quantities) {
-	p := r.Prescription
-	d := svg.NewDrawer(groundOf(p))
+	d := svg.NewDrawer(groundOf(r.Prescription))
 	if d == nil {
 		return
 	}
-	list := themes(r, q)
+	list, kept := themes(r, q), d.Path(r.KeptOut)
+	f := &pageField{Joined: d.Joined(), Foot: d.Foot(q.System)}
+	f.Width, f.Height = d.Size()
 	drawn := make([]svg.Map, len(list))
 	for i := range list {
-		drawn[i] = list[i].Map
+		drawn[i] = list[i].drawn()
 	}
-	bodies := d.Draw(drawn)
-	kept := d.Path(r.KeptOut)
-	width, height := d.Size()
-	for i, t := range list {
-		body := bodies[i] + t.kept.draw(kept)
-		if t.numbered && r.Assessment.OffLabel() > 0 {
-			numbers := d.Numbers(report.OffZones(p, r.Assessment))
-			body += numbers
-			if numbers == "" {
-				t.Note += " The off-label zones are too small here for their numbers."
-			} else {
-				t.Note += " Numbers are those of off-label zones, as far as they fit."
-			}
+	bodies := make([]template.HTML, len(list))
+	if d.Joined() {
+		bodies = d.Draw(drawn)
+	}
+	first := firstShown(list, r.Plan != nil)
+	for i := range list {
+		t := &list[i]
+		over := t.over(d, r, kept) // which may add to its note
+		m := pageMap{ID: t.ID, Title: t.Title, Note: t.Note, Button: t.Button, Desc: t.desc(q), Shown: i == first, Body: bodies[i], Over: over, Legend: t.legend(q)}
+		if !d.Joined() {
+			m.Again = d.Again(drawn[i])
 		}
-		v.Maps = append(v.Maps, pageMap{
-			ID: t.ID, Title: t.Title, Note: t.Note, Desc: t.desc(q), Live: t.Focus,
-			Width: width, Height: height, Body: body + d.Foot(q.System), Legend: t.legend(q),
-		})
+		f.Views = append(f.Views, m)
 	}
-	v.MapNote = mapNote(d.Simplified())
+	if !d.Joined() {
+		drawn[first].Tip = func(z int) string { return liveTip(r, q, z) }
+		f.Live = d.Live(drawn[first])
+		v.data.views = viewsOf(list, drawn)
+	}
+	f.Note = mapNote(d.Simplified())
+	v.Map = f
+	v.data.places(r, d)
+}
+
+// firstShown is what a map shows first: the verdict or, of a plan, what it puts down.
+func firstShown(list []mapTheme, planned bool) int {
+	want := "map-verdict"
+	if planned {
+		want = "map-ground"
+	}
+	return max(slices.IndexFunc(list, func(t mapTheme) bool { return t.ID == want }), 0)
+}
+
+// drawn is the map as its zones are drawn: where pieces lie over them, all are bare.
+func (t *mapTheme) drawn() svg.Map {
+	m := t.Map
+	if t.pieces != nil {
+		m.Class = make([]uint8, len(t.Class))
+		for i := range m.Class {
+			m.Class[i] = uint8(len(t.Fills) - 1)
+		}
+	}
+	return m
+}
+
+// over draws what lies over the zones: pieces of a layer, keep-outs, numbers.
+func (t *mapTheme) over(d *svg.Drawer, r report.Result, kept string) template.HTML {
+	var out template.HTML
+	if t.pieces != nil {
+		var all orb.MultiPolygon
+		for i := range t.pieces.Len() {
+			all = append(all, t.pieces.Shape(i)...)
+		}
+		out += svg.Filled(d.Path(all), t.Fills[0])
+	}
+	out += t.kept.draw(kept)
+	if !t.numbered || r.Assessment.OffLabel() == 0 {
+		return out
+	}
+	numbers := d.Numbers(report.OffZones(r.Prescription, r.Assessment))
+	if numbers == "" {
+		t.Note += " The off-label zones are too small here for their numbers."
+	} else {
+		t.Note += " Numbers are those of off-label zones, as far as they fit."
+	}
+	return out + numbers
 }
 
 // groundOf lends a prescription's ground to be drawn.

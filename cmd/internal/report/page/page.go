@@ -39,8 +39,11 @@ func Write(w io.Writer, r report.Result) error {
 // pageView is the page as data: what the templates lay out. Every text in it is
 // plain and escaped by them; drawings and style are this package's own.
 type pageView struct {
+	Policy   string
 	Style    template.CSS
 	Script   template.JS
+	Data     template.JS
+	data     pageData
 	Patterns template.HTML
 
 	Title     string
@@ -48,19 +51,21 @@ type pageView struct {
 	File      string
 	Decision  string
 	Blend     string // why the blend is not impregnated as one, or that it could be; where a way is chosen
-	Split     []pageShare
+	Bars      []pageBar
 	SplitText string
 	Facts     []pageFact
 	Chosen    *pageChosen
-	Possible  string // ways, where none is chosen
+	Possible  string   // ways, where none is chosen
+	Against   []string // errors and warnings of the blend, where another way is chosen
 	Contents  []pageLink
 
-	Maps     []pageMap
-	MapNote  string
+	Map      *pageField // nil without ground
+	Explorer bool       // another loading can be tried
 	Charts   []chart
 	Verdicts pageTable
 	Liquids  *pageTable // beside the stabilizer
 	Tight    string
+	Zones    *pageZones
 	Off      *pageTable
 	OffMore  string
 	WaysPlot *chart
@@ -83,17 +88,8 @@ type pageFact struct {
 	Value []pageCell
 }
 
-// pageShare is one part of the bar that shows how the treated acres divide.
-type pageShare struct {
-	Fill    string
-	Name    string
-	Cell    pageCell
-	Percent string
-	Wide    int // tenths of a percent
-}
-
 func newPageView(r report.Result) (*pageView, error) {
-	script, err := templates.ReadFile("templates/page.js")
+	script, err := joined("*.js")
 	if err != nil {
 		return nil, err
 	}
@@ -108,7 +104,12 @@ func newPageView(r report.Result) (*pageView, error) {
 	v.Origin = originOf(r)
 	v.Cards, v.Sheets = sheetsOf(r)
 	v.Style += template.CSS(v.headStyle())
+	if v.Zones != nil {
+		v.Style += template.CSS(v.Zones.style())
+	}
 	drawing.Wait()
+	v.Data = v.data.script(r)
+	v.Policy = policyOf(string(v.Style), string(v.Script))
 	v.contents()
 	return v, nil
 }
@@ -131,6 +132,7 @@ func joined(pattern string) ([]byte, error) {
 func (v *pageView) charts(r report.Result, q figures.Quantities) {
 	if r.Assessment.Loading > 0 {
 		v.Charts = append(v.Charts, stabilizerChart(r, q), dryChart(r, q))
+		v.Explorer = true
 	}
 	if len(r.Ways) > 0 {
 		c := waysChart(r, q)
@@ -143,6 +145,7 @@ func (v *pageView) tables(r report.Result, q figures.Quantities) {
 	v.Verdicts, v.Tight = verdictTable(r, q), tightText(r, q)
 	v.Liquids = liquidTable(r, q)
 	v.Off, v.OffMore = offTable(r, q)
+	v.Zones = zonesTable(r, q)
 	if len(r.Ways) > 0 {
 		t := waysTable(r, q)
 		v.Ways = &t
@@ -165,10 +168,11 @@ func (v *pageView) contents() {
 			v.Contents = append(v.Contents, pageLink{id, text})
 		}
 	}
-	add(len(v.Maps) > 0, "maps", "Maps")
-	add(true, "verdicts", "By verdict")
+	add(v.Blend == "", "verdicts", "By verdict")
+	add(v.Blend != "", "verdicts", "Why not as one blend")
 	add(v.Off != nil, "off-label", "Ground off label")
 	add(len(v.Charts) > 0, "charts", "Ground over rates")
+	add(v.Zones != nil, "zones", "Every zone")
 	add(v.Ways != nil, "ways", "Ways to release it")
 	add(v.Layers != nil, "layers", "Layers")
 	add(true, "findings", "Findings")

@@ -76,7 +76,7 @@ func printsCardsAndSheets(t *testing.T, tab context.Context) {
 }
 
 // smallType lists what is printed smaller than 10 pt, which are 13.33 px.
-const smallType = `[...document.querySelectorAll("body *")].filter(e => e.getClientRects().length && !e.closest(".ear, .skip") &&
+const smallType = `[...document.querySelectorAll("body *")].filter(e => e.getClientRects().length && !e.closest(".ear, .skip, .field") &&
 	[...e.childNodes].some(n => n.nodeType == 3 && n.data.trim())).map(e => {
 		const size = parseFloat(getComputedStyle(e).fontSize) * (e.ownerSVGElement ? e.getScreenCTM().a : 1);
 		return [size, size.toFixed(2) + " px: " + e.textContent.trim().slice(0, 40)]; }).filter(([size]) => size < 13.3).map(([, text]) => text).slice(0, 5)`

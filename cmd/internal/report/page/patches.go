@@ -52,7 +52,7 @@ func patchRow(r report.Result, q figures.Quantities, n int, one rx.Patch) []page
 		verdict.Fill = svg.Season.Fill()
 	}
 	id := number(fmt.Sprint(n))
-	id.Zones = one.Zones
+	id.Zones = marked(r, one.Zones)
 	rates := rx.Range[unit.LiquidRate]{Min: unit.StabilizerRate(r.Assessment.Loading, one.Dry.Min), Max: unit.StabilizerRate(r.Assessment.Loading, one.Dry.Max)}
 	row := []pageCell{id, verdict, figure(q.Ground(one.Area), fmt.Sprintf("patches.%d.area", n), one.Area.In(q.System)),
 		number(q.DryRange(one.Dry.Min, one.Dry.Max)), number(q.SideRange(rates, r.Assessment.Range))}

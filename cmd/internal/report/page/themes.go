@@ -16,18 +16,20 @@ import (
 // themes lists the maps of a result: the dry rate, the verdicts, and the layers of
 // the way that was chosen.
 func themes(r report.Result, q figures.Quantities) []mapTheme {
-	zones := r.Prescription.Zones
-	s := stepsFor(len(zones), func(z int) float64 { return zones[z].Dry.In(q.System) })
+	zones, s := r.Prescription.Zones, drySteps(r, q)
 	dry := rateTheme(r, q, s, report.VerdictText(rx.NoDry), func(z int) unit.DryRate { return zones[z].Dry })
 	dry.ID, dry.Title, dry.Note = "map-dry", "Dry rate, "+unit.Symbol[unit.DryRate](q.System), "As prescribed, all products together."
-	dry.kept.how = outlined
+	dry.Button, dry.kept.how = "Prescribed", outlined
 	list := []mapTheme{dry}
 	if i := r.Prescription.CarrierField(); i >= 0 {
-		list = append(list, carrierTheme(r, q, r.Prescription.Fields[i].Name))
+		list = append(list, carrierTheme(r, q, s, r.Prescription.Fields[i].Name))
 	}
 	list = append(list, verdictTheme(r, q))
 	if r.Plan != nil {
-		list = append(list, planThemes(r, q)...)
+		list = append(list, planThemes(r, q, s)...)
+	}
+	if t := reachTheme(r, q); t != nil {
+		list = append(list, *t)
 	}
 	keepOuts(r, q, list)
 	return list
@@ -35,50 +37,54 @@ func themes(r report.Result, q figures.Quantities) []mapTheme {
 
 // carrierTheme draws the dry rate of the product that carries the stabilizer, where it
 // lies beside others.
-func carrierTheme(r report.Result, q figures.Quantities, name string) mapTheme {
-	low, high, _ := r.Prescription.CarrierRange()
-	s := svg.NewSteps(low.In(q.System), high.In(q.System))
+func carrierTheme(r report.Result, q figures.Quantities, s svg.Steps, name string) mapTheme {
 	t := rateTheme(r, q, s, "none of it", func(z int) unit.DryRate { return r.Prescription.Zones[z].Carrier })
 	t.ID, t.Title, t.Note = "map-carrier", "Dry rate of "+name+", "+unit.Symbol[unit.DryRate](q.System), "The product that carries the stabilizer, as prescribed."
-	t.kept.how = outlined
+	t.Button, t.kept.how = name+" alone", outlined
 	return t
 }
 
-// planThemes lists the maps of what a plan applies.
-func planThemes(r report.Result, q figures.Quantities) (list []mapTheme) {
-	for _, l := range r.Plan.Layers {
-		switch {
-		case l.Product == rx.Liquid:
-			list = append(list, liquidTheme(r, q, l))
-		case l.RxRate:
-			list = append(list, layerTheme(r, q, l))
+// drySteps are the classes of all maps of dry rates, so that one color means one rate on
+// all of them: those of the prescription and of every layer.
+func drySteps(r report.Result, q figures.Quantities) svg.Steps {
+	low, high := math.Inf(1), 0.0
+	widen := func(v float64) {
+		if v > 0 {
+			low, high = min(low, v), max(high, v)
 		}
 	}
-	if !constantRate(r.Plan) {
-		list = append(list, groundTheme(r, q))
+	for _, z := range r.Prescription.Zones {
+		widen(z.Dry.In(q.System))
+	}
+	if r.Plan != nil {
+		for _, l := range r.Plan.Layers {
+			widen(l.Dry.Min.In(q.System))
+			widen(l.Dry.Max.In(q.System))
+		}
+	}
+	return svg.NewSteps(low, high)
+}
+
+// planThemes lists the maps of what a plan applies: the stabilizer, what it changes, and
+// each layer.
+func planThemes(r report.Result, q figures.Quantities, s svg.Steps) []mapTheme {
+	list := []mapTheme{groundTheme(r, q)}
+	if !r.Plan.Way.KeepsRates() {
+		list = append(list, changeTheme(r, q))
+	}
+	for _, l := range r.Plan.Layers {
+		if l.Product == rx.Liquid {
+			list = append(list, liquidTheme(r, q, l))
+		} else {
+			list = append(list, layerTheme(r, q, s, l))
+		}
 	}
 	return list
 }
 
-// constantRate reports whether the plan puts one stabilizer rate on all ground
-// that gets any.
-func constantRate(plan *rx.Plan) bool {
-	var rate unit.LiquidRate
-	for _, s := range plan.Stabilizer {
-		if s > 0 && rate == 0 {
-			rate = s
-		}
-		if s > 0 && math.Abs(float64(s-rate)) > 1e-9*float64(rate) {
-			return false
-		}
-	}
-	return true
-}
-
-func layerTheme(r report.Result, q figures.Quantities, l rx.Layer) mapTheme {
-	rates := svg.NewSteps(l.Dry.Min.In(q.System), l.Dry.Max.In(q.System))
+func layerTheme(r report.Result, q figures.Quantities, rates svg.Steps, l rx.Layer) mapTheme {
 	t := rateTheme(r, q, rates, "nothing from this layer (rate 0)", func(z int) unit.DryRate { return l.DryRate(r.Prescription, z) })
-	t.ID, t.Title = "map-"+l.Name, "Layer "+l.Name+", "+unit.Symbol[unit.DryRate](q.System)
+	t.ID, t.Title, t.Button = "map-layer-"+l.Name, "Layer "+l.Name+", "+unit.Symbol[unit.DryRate](q.System), "Layer "+l.Name
 	t.Note = layerNote(r, l, q)
 	t.Tip = func(z int) string {
 		return planTip(r, q, z) + fmt.Sprintf(", this layer %s %s", q.Dry(l.DryRate(r.Prescription, z)), unit.Symbol[unit.DryRate](q.System))
@@ -107,8 +113,9 @@ func layerNote(r report.Result, l rx.Layer, q figures.Quantities) string {
 // liquidTheme draws the zones that the liquid layer covers; its acres are the
 // layer's own.
 func liquidTheme(r report.Result, q figures.Quantities, l rx.Layer) mapTheme {
-	t := mapTheme{ID: "map-" + l.Name, Title: "Layer " + l.Name + ", " + unit.Symbol[unit.LiquidRate](q.System) + " of stabilizer"}
+	t := mapTheme{ID: "map-layer-" + l.Name, Title: "Layer " + l.Name + ", " + unit.Symbol[unit.LiquidRate](q.System) + " of stabilizer", Button: "Layer " + l.Name}
 	t.Blank = 1
+	t.pieces = l.Pieces
 	t.kept.how = leftOff
 	rate := q.RateRange(l.Liquid.Min, l.Liquid.Max)
 	t.classes = []mapClass{
@@ -150,7 +157,8 @@ func treatedZones(plan *rx.Plan) (n int) {
 // groundTheme draws the stabilizer that the plan puts on the ground.
 func groundTheme(r report.Result, q figures.Quantities) mapTheme {
 	s := stepsFor(len(r.Plan.Stabilizer), func(z int) float64 { return r.Plan.Stabilizer[z].In(q.System) })
-	t := mapTheme{ID: "map-ground", Title: "Stabilizer on the ground by the plan, " + unit.Symbol[unit.LiquidRate](q.System)}
+	t := mapTheme{ID: "map-ground", Title: "Stabilizer on the ground by the plan, " + unit.Symbol[unit.LiquidRate](q.System), Button: "Put down"}
+	t.kept.how = leftOff
 	t.Blank = 1
 	for i, color := range svg.LiquidColors(s.N) {
 		t.classes = append(t.classes, mapClass{Text: s.Text(i), Fill: color})
@@ -170,7 +178,7 @@ func groundTheme(r report.Result, q figures.Quantities) mapTheme {
 
 // verdictTheme is the map of verdicts if the whole blend is impregnated.
 func verdictTheme(r report.Result, q figures.Quantities) mapTheme {
-	t := mapTheme{ID: "map-verdict", Title: "Verdict if impregnated", numbered: true}
+	t := mapTheme{ID: "map-verdict", Title: "Verdict if impregnated", Button: "As one blend", numbered: true}
 	t.Blank, t.Focus = 2, true
 	a := r.Assessment
 	t.classes = []mapClass{{Text: report.SeasonText, Fill: svg.Season.Fill(), key: seasonKey}} // none in most fields
@@ -192,13 +200,7 @@ func verdictTheme(r report.Result, q figures.Quantities) mapTheme {
 			t.Note = fmt.Sprintf("With %s alone impregnated at %s.", r.Prescription.Fields[i].Name, q.Loading(a.Loading))
 		}
 	}
-	t.Tip = func(z int) string {
-		text := zoneTip(r, q, z) + ", " + report.VerdictText(a.Verdicts[z])
-		if a.PassesSeason(z) {
-			text += ", " + report.SeasonText
-		}
-		return text
-	}
+	t.Tip = func(z int) string { return verdictTip(r, q, z) }
 	t.Tips = func(zones []int, how string) string { return joinedTip(r, q, zones, how) }
 	return t
 }

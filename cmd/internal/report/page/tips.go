@@ -22,6 +22,25 @@ func zoneTip(r report.Result, q figures.Quantities, i int) string {
 	return text + fmt.Sprintf(", stabilizer %s %s if impregnated", q.SideRate(unit.StabilizerRate(r.Assessment.Loading, z.Carrier), r.Assessment.Range), unit.Symbol[unit.LiquidRate](q.System))
 }
 
+// liveTip says of a zone on the map what the page knows of it: its verdict and, of a plan,
+// what it gets.
+func liveTip(r report.Result, q figures.Quantities, i int) string {
+	text := verdictTip(r, q, i)
+	if r.Plan == nil {
+		return text
+	}
+	return text + fmt.Sprintf("; by the plan %s %s", q.Rate(r.Plan.Stabilizer[i]), unit.Symbol[unit.LiquidRate](q.System)) + keptOutTip(r, q, []int{i})
+}
+
+// verdictTip says what a zone is, and its verdict.
+func verdictTip(r report.Result, q figures.Quantities, i int) string {
+	text := zoneTip(r, q, i) + ", " + report.VerdictText(r.Assessment.Verdicts[i])
+	if r.Assessment.PassesSeason(i) {
+		text += ", " + report.SeasonText
+	}
+	return text
+}
+
 // carriedText says how much of the dry is the product that carries the stabilizer, where
 // it lies beside others.
 func carriedText(p *rx.Prescription, rates string) string {

@@ -66,7 +66,7 @@ func TestJoinedShapesTell(t *testing.T) {
 			"49 zones joined: 19.60 ac together, dry 180 lb/ac, stabilizer 25.2 fl oz/ac if impregnated, within the label",
 			"50 zones joined: 20.00 ac together, dry 290 to 300 lb/ac, stabilizer 40.6 to 42.0 fl oz/ac if impregnated, above the label",
 		}, []string{"2 zones in smaller shapes of this class: 0.80 ac together, dry 100 lb/ac, stabilizer 14.0 fl oz/ac if impregnated, below the label"}},
-		{"map-liquid", []string{
+		{"map-layer-liquid", []string{
 			"450 zones joined: 180.00 ac together, dry 100 to 300 lb/ac, stabilizer 30.0 fl oz/ac by the plan, within the label",
 		}, nil},
 	} {
@@ -83,7 +83,7 @@ func TestJoinedShapesTell(t *testing.T) {
 func TestJoinedShapesAddUp(t *testing.T) {
 	r := reporttest.Plan(t, reporttest.Grid(t, 2500, 12), rx.Loads)
 	page := pageOf(t, r)
-	for _, id := range []string{"map-dry", "map-verdict", "map-dry-1", "map-dry-2", "map-ground"} {
+	for _, id := range []string{"map-dry", "map-verdict", "map-layer-dry-1", "map-layer-dry-2", "map-ground"} {
 		joined, rest := tips(t, page, id)
 		zones, area := 0, 0.0
 		for _, text := range append(joined, rest...) {

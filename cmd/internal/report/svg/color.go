@@ -19,11 +19,13 @@ const (
 	NoDry   Ink = "no-dry"
 	NoRate  Ink = "no-rate"
 	Season  Ink = "season"   // off label by the season maximum alone
+	Added   Ink = "added"    // more dry than prescribed
+	Taken   Ink = "taken"    // less of it
 	KeepOut Ink = "keep-out" // a lattice, so that it is taken for no verdict, on paper neither
 )
 
 // inks are all of them, in the order in which a page defines them.
-var inks = [...]Ink{Below, Within, Above, NoDry, NoRate, Season, KeepOut}
+var inks = [...]Ink{Below, Within, Above, NoDry, NoRate, Season, Added, Taken, KeepOut}
 
 // look is how an ink is drawn.
 type look struct {
@@ -47,6 +49,10 @@ func (i Ink) look() look {
 	case Season:
 		dark := oklch(0.3, 0.07, 95)
 		return look{oklch(0.86, 0.13, 95), fmt.Sprintf(`<path d="M0 35h70M35 0v70" stroke="%s" stroke-width="14"/>`, dark), 70}
+	case Added:
+		return look{oklch(0.6, 0.11, 165), fmt.Sprintf(`<path d="M45 20v50M20 45h50" stroke="%s" stroke-width="14"/>`, oklch(0.25, 0.05, 165)), 90}
+	case Taken:
+		return look{oklch(0.85, 0.09, 330), fmt.Sprintf(`<path d="M20 45h50" stroke="%s" stroke-width="14"/>`, oklch(0.32, 0.13, 330)), 90}
 	case KeepOut:
 		return look{oklch(0.95, 0.03, 350), fmt.Sprintf(`<path d="M0 0L100 100M100 0L0 100" stroke="%s" stroke-width="%d"/>`, keepOutColor(), keepOutLine), 100}
 	}
@@ -73,7 +79,7 @@ func (i Ink) Fill() string {
 // Patterns returns the definitions that [Ink.Fill] names, once for the page.
 func Patterns() template.HTML {
 	var s strings.Builder
-	s.WriteString(`<svg width="0" height="0" style="position:absolute" aria-hidden="true" focusable="false"><defs>`)
+	s.WriteString(`<svg width="0" height="0" class="ear" aria-hidden="true" focusable="false"><defs>`)
 	for _, ink := range inks {
 		if l := ink.look(); l.marks != "" {
 			fmt.Fprintf(&s, `<pattern id="ink-%s" patternUnits="userSpaceOnUse" width="%d" height="%d"><rect width="%d" height="%d" fill="%s"/>%s</pattern>`,

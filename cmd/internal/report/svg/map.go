@@ -38,7 +38,7 @@ type Map struct {
 const mostShapes = 400
 
 // mapRoom is how many bytes all drawings of zones together may take.
-const mapRoom = 2_000_000
+const mapRoom = 450_000
 
 // Drawer draws the maps of one field.
 type Drawer struct {

@@ -1,0 +1,165 @@
+package page
+
+import (
+	"encoding/json"
+	"html/template"
+	"math"
+	"strconv"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/svg"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+)
+
+// mostZones is how many zones the page lists, and lends to its script, one by one.
+const mostZones = 5000
+
+// pageData is what the page's script works with: what its tables show, with all digits.
+type pageData struct {
+	views []dataView
+	at    []int
+}
+
+// dataView is how the zones are filled for one of the map's views, a letter a zone.
+type dataView struct {
+	ID    string   `json:"id"`
+	Fills []string `json:"fills"`
+	Class string   `json:"class"`
+}
+
+func viewsOf(list []mapTheme, drawn []svg.Map) []dataView {
+	views := make([]dataView, len(list))
+	for i, m := range drawn {
+		class := make([]byte, 0, len(m.Class))
+		for _, c := range m.Class {
+			class = strconv.AppendInt(class, int64(c), 36)
+		}
+		views[i] = dataView{list[i].ID, m.Fills, string(class)}
+	}
+	return views
+}
+
+// places gives where each zone is on the map, so that keys and rows find it.
+func (d *pageData) places(r report.Result, drawer *svg.Drawer) {
+	if len(r.Prescription.Zones) > mostZones {
+		return
+	}
+	for i := range r.Prescription.Zones {
+		p := drawer.Spot(i)
+		d.at = append(d.at, int(math.Round(p[0])), int(math.Round(p[1])))
+	}
+}
+
+// dataLiquid is a liquid on the blend, as another loading would change it.
+type dataLiquid struct {
+	Name    string  `json:"name"`
+	Min     float64 `json:"min"`
+	Max     float64 `json:"max"`
+	Season  float64 `json:"season,omitempty"` // what the season's maximum leaves; left out if it has none
+	Loading float64 `json:"loading"`
+}
+
+// liquids lists what is on the blend and has a label.
+func liquids(r report.Result) []dataLiquid {
+	a, s := r.Assessment, r.Units
+	list := []dataLiquid{}
+	if a.Loading > 0 {
+		one := dataLiquid{"stabilizer", a.Range.Min.In(s), a.Range.Max.In(s), 0, a.Loading.In(s)}
+		if season, ok := a.Terms.Label.SeasonMax.Get(); ok {
+			one.Season = max((season - a.Terms.AlreadyApplied).In(s), math.SmallestNonzeroFloat32)
+		}
+		list = append(list, one)
+	}
+	for i := range a.Further {
+		if g := &a.Further[i]; g.Liquid.On == equip.OnBlend && g.Liquid.Label != nil {
+			list = append(list, dataLiquid{g.Liquid.Name, g.Range.Min.In(s), g.Range.Max.In(s), 0, g.Loading.In(s)})
+		}
+	}
+	return list
+}
+
+// noRate stands for a rate that the file does not give.
+const noRate = -1
+
+// rates lists rates and areas: of each zone or, of more than the page lists, of small
+// ranges of rates.
+func rates(r report.Result) (rate, area []float64) {
+	zones, s := r.Prescription.Zones, r.Units
+	if len(zones) <= mostZones {
+		for _, z := range zones {
+			v := noRate + 0.0
+			if z.HasRate() {
+				v = z.Carrier.In(s)
+			}
+			rate, area = append(rate, v), append(area, z.Area.In(s))
+		}
+		return rate, area
+	}
+	low, high, _ := r.Prescription.CarrierRange()
+	const bins = 2000
+	size := max(float64(high.In(s)-low.In(s))/bins, 1e-12)
+	all := make([]float64, bins+1)
+	for _, z := range zones {
+		if z.Treated() {
+			all[min(int((z.Carrier.In(s)-low.In(s))/size), bins)] += z.Area.In(s)
+		}
+	}
+	for i, a := range all {
+		if a > 0 {
+			rate, area = append(rate, low.In(s)+float64((float64(i)+0.5)*size)), append(area, a)
+		}
+	}
+	return rate, area
+}
+
+// digits are numbers of ten digits in JSON: a label's ends are held within a billionth.
+type digits []float64
+
+// MarshalJSON makes the list.
+func (d digits) MarshalJSON() ([]byte, error) {
+	out := []byte{'['}
+	for i, v := range d {
+		if i > 0 {
+			out = append(out, ',')
+		}
+		out = strconv.AppendFloat(out, v, 'g', 10, 64)
+	}
+	return append(out, ']'), nil
+}
+
+// script returns the data as it stands in the page.
+func (d *pageData) script(r report.Result) template.JS {
+	s := r.Units
+	numbers := []int{}
+	if len(r.Prescription.Zones) <= mostZones {
+		for _, z := range r.Prescription.Zones {
+			numbers = append(numbers, z.Number())
+		}
+	}
+	inks := map[string]string{"season": svg.Season.Fill()}
+	for _, v := range rx.Verdicts() {
+		inks[v.String()] = verdictFill(v)
+	}
+	rate, area := rates(r)
+	text, err := json.Marshal(struct { // which escapes what could end the element
+		Per     float64           `json:"per"` // of dry, in what a loading is counted by
+		Units   []string          `json:"units"`
+		Zones   []int             `json:"zones"`
+		At      []int             `json:"at"`
+		Rate    digits            `json:"rate"`
+		Area    digits            `json:"area"`
+		Views   []dataView        `json:"views"`
+		Liquids []dataLiquid      `json:"liquids"`
+		Inks    map[string]string `json:"inks"`
+	}{
+		math.Round(unit.Loading(1).In(s) * unit.DryRate(1).In(s) / unit.StabilizerRate(1, 1).In(s)),
+		[]string{unit.Symbol[unit.Area](s), unit.Symbol[unit.DryRate](s), unit.Symbol[unit.LiquidRate](s), unit.Symbol[unit.Loading](s)},
+		numbers, d.at, rate, area, d.views, liquids(r), inks,
+	})
+	if err != nil {
+		return "{}" // of numbers that no file can hold
+	}
+	return template.JS(text)
+}
