@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -38,7 +39,7 @@ folders make a table; with --json, a document a line for each file.`,
 			if many, err := app.Several(args); err != nil {
 				return err
 			} else if many {
-				return checkMany(cmd.Context(), u, args, q, asJSON)
+				return checkMany(cmd.Context(), u, args, q, asJSON, page)
 			}
 			return checkOne(cmd.Context(), u, args[0], q, form{asJSON, full}, page, app.Command(args[0], given))
 		},
@@ -46,7 +47,7 @@ folders make a table; with --json, a document a line for each file.`,
 	addFlags(cmd, func(o app.Option) bool { return !o.Splits })
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON document; of several files, one a line")
 	cmd.Flags().BoolVar(&full, "full", false, "print all that was found, not the decision on one look alone")
-	cmd.Flags().StringVar(&page, "report", "", "also write the page, as one HTML file")
+	cmd.Flags().StringVar(&page, "report", "", "also write the page, as one HTML file; of several files, the page of all of them")
 	u.timingsFlag(cmd)
 	return cmd
 }
@@ -86,28 +87,49 @@ func checkOne(ctx context.Context, u *ui, path string, q *app.Request, as form, 
 type row struct {
 	text.Row
 	flagged bool // by more than a note
+	field   app.SeasonField
 }
 
 func rowOf(path string, result report.Result, err error) row {
 	if err != nil {
 		return row{Row: text.Failed(path, err)}
 	}
-	return row{text.RowOf(path, result), rx.Flagged(result.Findings)}
+	return row{Row: text.RowOf(path, result), flagged: rx.Flagged(result.Findings)}
+}
+
+// fieldRow is the row of a file, and what the page of all says of it.
+func fieldRow(path string, result report.Result, err error) row {
+	one := rowOf(path, result, err)
+	one.field = app.SeasonFieldOf(path, result, err)
+	return one
+}
+
+// seasonTitle names the page of many files.
+func seasonTitle(args []string) string {
+	if len(args) == 1 {
+		return "Prescriptions in " + filepath.Base(args[0])
+	}
+	return "Prescriptions"
 }
 
 // checkMany checks the files side by side and tells of them in their order; a bad
 // one is reported and the rest go on.
-func checkMany(ctx context.Context, u *ui, args []string, q *app.Request, asJSON bool) error {
+func checkMany(ctx context.Context, u *ui, args []string, q *app.Request, asJSON bool, page string) error {
 	files, err := app.Prescriptions(args)
 	if err != nil {
 		return err
 	}
-	rows, err := app.Each(ctx, u.run(), files, q, rowOf)
+	each, digest := app.Each[row], rowOf
+	if page != "" {
+		each, digest = app.EachDecided[row], fieldRow
+	}
+	rows, err := each(ctx, u.run(), files, q, digest)
 	if err != nil {
 		return err
 	}
 	table := text.NewTable(u.out, asJSON)
 	flagged, failed := 0, 0
+	var fields []app.SeasonField
 	for row := range rows {
 		u.settle()
 		switch {
@@ -118,10 +140,16 @@ func checkMany(ctx context.Context, u *ui, args []string, q *app.Request, asJSON
 			flagged++
 		}
 		table.Add(row.Row)
+		fields = append(fields, row.field)
 	}
 	u.end()
 	if err := table.Close(); err != nil {
 		return err
+	}
+	if page != "" && ctx.Err() == nil {
+		if err := app.WriteSeason(page, seasonTitle(args), fields); err != nil {
+			return err
+		}
 	}
 	switch {
 	case failed > 0:

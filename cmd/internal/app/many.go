@@ -82,6 +82,15 @@ const mostAtOnce = 128 << 20
 // error that is wrong with that file. An error of its own tells what is wrong for all of
 // them. Where the context is canceled, the rest of the files is left out.
 func Each[T any](ctx context.Context, r Run, files []string, q *Request, digest func(path string, result report.Result, err error) T) (iter.Seq[T], error) {
+	return each(ctx, r, files, q, false, digest)
+}
+
+// EachDecided does the same with the ways of each check.
+func EachDecided[T any](ctx context.Context, r Run, files []string, q *Request, digest func(path string, result report.Result, err error) T) (iter.Seq[T], error) {
+	return each(ctx, r, files, q, true, digest)
+}
+
+func each[T any](ctx context.Context, r Run, files []string, q *Request, ways bool, digest func(path string, result report.Result, err error) T) (iter.Seq[T], error) {
 	if _, err := q.settings(); err != nil {
 		return nil, err
 	}
@@ -95,6 +104,9 @@ func Each[T any](ctx context.Context, r Run, files []string, q *Request, digest 
 				return digest(path, report.Result{}, err)
 			}
 			result, err := c.result()
+			if ways {
+				result.Ways = c.ways()
+			}
 			return digest(path, result, err)
 		})
 		for i, row := range rows {

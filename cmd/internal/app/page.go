@@ -12,8 +12,15 @@ import (
 // WritePage writes a result as a page, whole or not at all; of what stands there it
 // replaces a page alone, never a file that somebody made.
 func WritePage(path string, r report.Result) error {
-	if sameFile(path, r.Prescription.Source.Path) {
-		return &Error{What: path + ": is the prescription itself", Hint: "choose another name for the page"}
+	return writePage(path, []string{r.Prescription.Source.Path}, func(w io.Writer) error { return page.Write(w, r) })
+}
+
+// writePage writes what renders a page, never over one of the inputs.
+func writePage(path string, inputs []string, render func(io.Writer) error) error {
+	for _, input := range inputs {
+		if sameFile(path, input) {
+			return &Error{What: path + ": is the prescription itself", Hint: "choose another name for the page"}
+		}
 	}
 	if isOther(path) {
 		return &Error{What: path + ": is there already and is no page, so it is not replaced", Hint: "choose another name for the page"}
@@ -23,7 +30,7 @@ func WritePage(path string, r report.Result) error {
 	if err != nil {
 		return &Error{What: path + ": " + SystemSays(err), Hint: "choose another place for the page"}
 	}
-	err = page.Write(file, r)
+	err = render(file)
 	if closed := file.Close(); err == nil {
 		err = closed
 	}
@@ -48,6 +55,12 @@ func isOther(path string) bool {
 	head := make([]byte, len(page))
 	n, _ := io.ReadFull(file, head)
 	return n > 0 && !strings.EqualFold(string(head[:n]), page)
+}
+
+// isPage reports whether a page stands under a name.
+func isPage(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.Mode().IsRegular() && info.Size() > 0 && !isOther(path)
 }
 
 func sameFile(a, b string) bool {
