@@ -81,7 +81,8 @@ func (d *document) loadings(w rx.Way) string {
 	return strings.Join(texts, "; ")
 }
 
-// sideBySide lists all ways with what they cost in all, the one of the plan marked.
+// sideBySide lists the ways with what they cost in all, the one of the plan marked; of those
+// that come to the same plan one, that of the plan if it is among them.
 func (d *document) sideBySide(ways []rx.Way) {
 	table := rx.Table{
 		Head: []string{"way", "", "room", "passes", d.canUnit(), d.areaUnit() + " untreated", "$", "$/" + d.areaUnit()},
@@ -89,7 +90,16 @@ func (d *document) sideBySide(ways []rx.Way) {
 	}
 	var not []string
 	priced := false
+	same := ""
 	for _, w := range ways {
+		if w.Name == d.plan.Way.Name {
+			same = string(w.SameAs)
+		}
+	}
+	for _, w := range ways {
+		if w.Name != d.plan.Way.Name && (w.SameAs != "" || string(w.Name) == same) {
+			continue
+		}
 		row := []string{string(w.Name), w.State.String(), "", "", "", "", "", ""}
 		if w.Name == d.plan.Way.Name {
 			row[0] += " *"

@@ -3,6 +3,7 @@ package split
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -17,9 +18,9 @@ func loads(t *task) (solution, string) {
 		return solution{}, why
 	}
 	g, roomier := t.fewest(reachable)
-	s := solution{Way: rx.Way{Loads: g, Passes: len(g), Why: "the dry rates cut at " + cuts(g, t.terms.Units)}, gets: g.gets}
+	s := solution{Way: rx.Way{Loads: g, Passes: len(g), Why: "the dry rates cut at " + cuts(g, t.terms.Units) + ", loadings of " + t.loadings(g)}, gets: g.gets}
 	if len(g) == 1 {
-		s.Why = "one load serves every rate"
+		s.Why = "one load of " + t.loadings(g) + " serves every rate"
 	}
 	if roomier > 0 {
 		s.Why += fmt.Sprintf("; %d loads would leave room for the rate error of %s everywhere", roomier, t.terms.RateError)
@@ -79,6 +80,15 @@ func (t *task) fewest(steps []step) (best grouping, roomier int) {
 		return safe, 0
 	}
 	return best, len(safe)
+}
+
+// loadings names what the loads have of stabilizer, in their order.
+func (t *task) loadings(g grouping) string {
+	texts := make([]string, len(g))
+	for i, load := range g {
+		texts[i] = t.terms.LoadingText(load.Loading)
+	}
+	return strings.Join(texts, ", ")
 }
 
 // cuts names where the loads part: the lowest rate of each but the first.
