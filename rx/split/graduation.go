@@ -116,10 +116,10 @@ func (t *task) roundedIn(number int, load rx.Load) (d roundedIn, less bool) {
 	return roundedIn{number, load.Loading, r, room, t.terms.RateError}, true
 }
 
-// roomFor rounds the rate error that there is room for down to two decimals of a percent,
-// or to as many as tell it from the whole error, of which it falls short.
+// roomFor rounds the rate error that there is room for down to a decimal of a percent, as
+// the decision does, or to as many as tell it from the whole error, of which it falls short.
 func roomFor(room float64, whole unit.Ratio) unit.Ratio {
-	for decimals := 2; ; decimals++ {
+	for decimals := 1; ; decimals++ {
 		step := math.Pow10(decimals)
 		if down := math.Floor(float64(100*room*step)+1e-9) / step; decimals == 9 || down > 0 && down < whole.In(unit.US)*(1-1e-12) {
 			return unit.Ratio(down) * unit.Percent

@@ -45,16 +45,19 @@ func OrderText(r Result) string {
 	return text + "fewer passes, fewer loads and less stabilizer, as no price is given of " + strings.Join(missing, ", ") + "."
 }
 
-// ShortOrder says it on a line.
-func ShortOrder(ways []rx.Way) string {
-	by := "cost, passes"
-	if missing, priced := rx.Unpriced(ways); !priced {
-		by = "passes, loads, stabilizer"
-		if len(missing) > 0 {
-			by += " (not priced: " + strings.Join(missing, ", ") + ")"
-		}
+// ShortOrder says it on a line, and on a second one which price is missing for the cost to
+// count.
+func ShortOrder(ways []rx.Way) []string {
+	const order = "Order: state, all ground treated, room, rates kept, "
+	missing, priced := rx.Unpriced(ways)
+	if priced {
+		return []string{order + "cost, passes"}
 	}
-	return "Order: state, all ground treated, room, rates kept, " + by
+	lines := []string{order + "passes, loads, stabilizer"}
+	if len(missing) > 0 {
+		lines = append(lines, "Not ordered by cost, for want of a price: "+strings.Join(missing, ", "))
+	}
+	return lines
 }
 
 // OnlyIf says what has to be met before a conditional way may be taken; empty for others.

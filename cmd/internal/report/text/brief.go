@@ -117,7 +117,9 @@ func (t *text) wayLines() {
 		t.oneLine(line)
 	}
 	if len(t.Ways) > 0 {
-		t.oneLine(report.ShortOrder(t.Ways))
+		for _, line := range report.ShortOrder(t.Ways) {
+			t.oneLine(line)
+		}
 	}
 }
 
@@ -255,19 +257,28 @@ func (t *text) doubtful(list []rx.Finding) {
 
 // other prints a finding: an error or a doubt whole, anything else on a line.
 func (t *text) other(f rx.Finding) {
-	said := tell.Brief(f, t.Units)
-	if start := fmt.Sprintf("%-8s", f.Severity); f.Severity == rx.Error || f.Doubt() {
-		t.wrapped(start, strings.Repeat(" ", len(start)), said)
-	} else {
-		t.oneLine(start + said)
+	if f.Severity == rx.Error || f.Doubt() {
+		t.whole(f)
+		return
 	}
+	t.oneLine(fmt.Sprintf("%-8s", f.Severity) + tell.Brief(f, t.Units))
 }
 
-// others prints findings, as many as there is room for but every error, and counts the rest.
+// whole prints a finding on as many lines as it takes.
+func (t *text) whole(f rx.Finding) {
+	start := fmt.Sprintf("%-8s", f.Severity)
+	t.wrapped(start, strings.Repeat(" ", len(start)), tell.Brief(f, t.Units))
+}
+
+// others prints findings, as many as there is room for but every error, and counts the
+// rest. One that leaves the others a line each is printed whole.
 func (t *text) others(list []rx.Finding, room int) {
 	for i, f := range list {
-		lines := t.lines(func() { t.other(f) })
+		lines := t.lines(func() { t.whole(f) })
 		last := i == len(list)-1
+		if len(lines)+len(list)-1-i > room {
+			lines = t.lines(func() { t.other(f) })
+		}
 		if f.Severity < rx.Error && (room < len(lines) || room == len(lines) && !last) {
 			t.f("%s more: --full\n", figures.Count(len(list)-i))
 			return
