@@ -43,10 +43,12 @@ var arrows = []arrow{
 	{"geo/coverage", []string{"geo", "internal/cores"}},
 	{"geo/swath", []string{"geo/coverage", "geo/track"}},
 	{"geo/internal/...", []string{"internal/cores"}},
+	{"geo/raster", []string{"geo", "label/unit"}},
+	{"geo/taskdata", []string{"geo", "label/unit"}},
 	{"geo", []string{"geo/internal/...", "internal/cores", "label/unit"}},
 
 	{"rx/equip", []string{"label/..."}},
-	{"rx", []string{"rx/equip", "geo", "internal/cores", "label/..."}},
+	{"rx", []string{"rx/equip", "geo", "geo/raster", "internal/cores", "label/..."}},
 	{"rx/words", []string{"label/unit"}},
 	{"rx/tell", []string{"rx", "rx/words", "label/..."}},
 	{"rx/read", stageMay},
@@ -65,12 +67,12 @@ var arrows = []arrow{
 	{"cmd/internal/report/reporttest", []string{"cmd/internal/report", "geo/invent", "rx/...", "label/..."}}, // makes what tests need
 	{"cmd/internal/report", []string{"cmd/internal/report/figures", "rx/...", "label/..."}},
 	{"cmd/inventfield", []string{"geo/...", "label/..."}},
-	{"cmd/internal/app", []string{"cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/page", "cmd/internal/report/text", "rx/...", "geo", "geo/shapefile", "internal/cores", "label/..."}},
+	{"cmd/internal/app", []string{"cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/page", "cmd/internal/report/text", "rx/...", "geo", "geo/shapefile", "geo/taskdata", "internal/cores", "label/..."}},
 	{"cmd/internal/serve", []string{"cmd/internal/app", "cmd/internal/report/...", "rx/...", "geo/...", "label/..."}},
 	{"cmd/rxsplit", []string{"cmd/internal/app", "cmd/internal/serve", "cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/text", "rx", "rx/equip", "label/..."}},
 }
 
-var stageMay = []string{"rx", "rx/tell", "rx/equip", "geo", "geo/crs", "geo/shapefile", "geo/geojson", "geo/coverage", "geo/swath", "geo/track", "internal/cores", "label/..."}
+var stageMay = []string{"rx", "rx/tell", "rx/equip", "geo", "geo/crs", "geo/shapefile", "geo/geojson", "geo/raster", "geo/taskdata", "geo/coverage", "geo/swath", "geo/track", "internal/cores", "label/..."}
 
 // showMay is what a package may import that shows a result.
 var showMay = []string{"cmd/internal/report", "cmd/internal/report/figures", "rx/...", "geo", "label/..."}

@@ -1,0 +1,171 @@
+package taskdata
+
+import (
+	"encoding/binary"
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/paulmach/orb"
+)
+
+// Log is a time log: what a terminal wrote down while it worked.
+type Log struct {
+	Name    string
+	Columns []Column
+	Records []Record
+	Short   int // bytes of a last record that is not whole; it is left out
+	Dropped int // records whose place is none
+}
+
+// Column is one value that a log has.
+type Column struct {
+	DDI     DDI
+	Element string // of a device
+}
+
+// Record is one record of a log. Values are those of the columns, the last that came
+// before where the record has none of its own.
+type Record struct {
+	Time   time.Time // local, as the terminal's clock shows it; zero where the log has none
+	Place  orb.Point // lon/lat of the antenna
+	Up     float64   // meters above the ellipsoid
+	Status uint8     // of the position: 4 is RTK fixed
+	Values []int32
+	Known  []bool // whether a value has come at all
+}
+
+// ReadLog reads a time log by its name, from its template and its binary file. What is
+// short at its end is left out and counted; a value that the template doesn't name makes
+// the rest unreadable, and is refused.
+func ReadLog(files Files, name string) (*Log, error) {
+	const again = "copy the whole folder as it is on the stick"
+	template, as, ok := files.find(name + ".xml")
+	if !ok {
+		return nil, &FileError{File: name + ".xml", Why: "is missing, and nobody can read the log without it", Hint: again}
+	}
+	h, err := readHeader(as, template)
+	if err != nil {
+		return nil, err
+	}
+	data, as, ok := files.find(name + ".bin")
+	if !ok {
+		return nil, &FileError{File: name + ".bin", Why: "is missing", Hint: again}
+	}
+	log, err := h.read(data)
+	if err != nil || h.looksShifted(log) {
+		// Some terminals of versions before 3 write all fields, whatever the template says.
+		all := *h
+		for f := north; f < fieldCount; f++ {
+			all.present[f] = true
+		}
+		if other, wrong := all.read(data); wrong == nil && !all.looksShifted(other) && len(other.Records) > 1 {
+			log, err = other, nil
+		}
+	}
+	if err != nil {
+		return nil, &FileError{File: as, Why: err.Error(), Hint: again}
+	}
+	log.Name = name
+	return log, nil
+}
+
+// looksShifted reports whether the days of the first two records are far apart.
+func (h *header) looksShifted(log *Log) bool {
+	if !h.present[dayNumber] || len(log.Records) < 2 {
+		return false
+	}
+	apart := log.Records[1].Time.Sub(log.Records[0].Time)
+	return apart < -48*time.Hour || apart > 48*time.Hour
+}
+
+// size is how many bytes the fields of a record have, with the count of its values.
+func (h *header) size() int {
+	n := 1
+	for f, is := range h.present {
+		if is {
+			n += fieldBytes[f]
+		}
+	}
+	return n
+}
+
+func (h *header) read(data []byte) (*Log, error) {
+	log := &Log{Columns: h.columns}
+	values, known := make([]int32, len(h.columns)), make([]bool, len(h.columns))
+	for i, v := range h.fixed {
+		if v != nil {
+			values[i], known[i] = *v, true
+		}
+	}
+	for size := h.size(); len(data) > 0; {
+		if len(data) < size || len(data) < size+5*int(data[size-1]) {
+			log.Short = len(data)
+			break
+		}
+		end := size + 5*int(data[size-1])
+		for at := size; at < end; at += 5 {
+			place := int(data[at])
+			if place >= len(values) {
+				return nil, fmt.Errorf("record %d has a value at place %d, and its template names %d", len(log.Records)+log.Dropped+1, place, len(values))
+			}
+			values[place], known[place] = int32(binary.LittleEndian.Uint32(data[at+1:])), true
+		}
+		if r, usable := h.record(data); usable {
+			r.Values, r.Known = slices.Clone(values), slices.Clone(known)
+			log.Records = append(log.Records, r)
+		} else {
+			log.Dropped++ // what values it brought go on
+		}
+		data = data[end:]
+	}
+	return log, nil
+}
+
+// record reads the fields of one record; usable is false where its place is none.
+func (h *header) record(data []byte) (r Record, usable bool) {
+	var v [fieldCount]int64
+	var is [fieldCount]bool
+	for f := range fieldCount {
+		switch {
+		case h.present[f]:
+			v[f], is[f] = littleEndian(data[:fieldBytes[f]], f == north || f == east || f == up), true
+			data = data[fieldBytes[f]:]
+		case h.constant[f] != nil:
+			v[f], is[f] = *h.constant[f], true
+		}
+	}
+	r = Record{Place: orb.Point{float64(v[east]) / 1e7, float64(v[north]) / 1e7}, Up: float64(v[up]) / 1000, Status: uint8(v[status])}
+	if is[timeOfDay] && is[dayNumber] {
+		r.Time = epoch.Add(time.Duration(v[dayNumber])*24*time.Hour + time.Duration(v[timeOfDay])*time.Millisecond)
+	}
+	return r, is[north] && is[east] && isPlace(v[north], v[east]) && !(is[status] && noFix(v[status]))
+}
+
+// littleEndian reads a number of one, two or four bytes.
+func littleEndian(b []byte, signed bool) int64 {
+	switch {
+	case len(b) == 1:
+		return int64(b[0])
+	case len(b) == 2:
+		return int64(binary.LittleEndian.Uint16(b))
+	case signed:
+		return int64(int32(binary.LittleEndian.Uint32(b)))
+	}
+	return int64(binary.LittleEndian.Uint32(b))
+}
+
+// isPlace reports whether counts of 1e-7 degree are a place. All bits set and the largest
+// number stand for none; so does 0, 0, which no field lies at.
+func isPlace(north, east int64) bool {
+	const none, largest = -1, 1<<31 - 1
+	switch {
+	case north == none || east == none || north == largest || east == largest, north == 0 && east == 0:
+		return false
+	}
+	return north >= -90e7 && north <= 90e7 && east >= -180e7 && east <= 180e7
+}
+
+// noFix reports whether a status says that there was no position, an error, or that none
+// is available.
+func noFix(status int64) bool { return status == 0 || status == 14 || status == 15 }
