@@ -1,0 +1,93 @@
+// Package raster lays polygons in longitude and latitude on a grid of cells: which of
+// them holds a cell's center, which cells an outline passes, and which zone is nearest to
+// a cell at the edge of a field.
+package raster
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+	"rxsplit/label/unit"
+)
+
+// Grid is cells of one size in degrees. Cell 0 is the one in the south-west; then it goes
+// east along the row, then to the next row north.
+type Grid struct {
+	South, West   float64 // the corner of cell 0
+	Height, Width float64 // of a cell
+	Columns, Rows int
+}
+
+// mostCells bounds a grid: beyond it nobody means the cell's size.
+const mostCells = 1 << 26
+
+// Cover returns the grid that covers a box with cells of a size in meters, and by one cell
+// more on every side. round rounds the corner and the cell's size to what the form that the
+// grid is written in can say of them; nil rounds nothing. The cell's width is that of the
+// box's middle latitude.
+func Cover(box orb.Bound, cell unit.Length, round func(place, size float64) (float64, float64)) (Grid, error) {
+	side := float64(cell / unit.Meter)
+	if !(side > 0) || math.IsInf(side, 0) {
+		return Grid{}, fmt.Errorf("cells of %v are none", cell)
+	}
+	scale := geo.LonLatScale(box)
+	g := Grid{Height: side / scale.Y, Width: side / scale.X}
+	columns, rows := math.Ceil((box.Max[0]-box.Min[0])/g.Width), math.Ceil((box.Max[1]-box.Min[1])/g.Height)
+	if !((columns+2)*(rows+2) <= mostCells) {
+		return Grid{}, fmt.Errorf("cells of %v make %.0f by %.0f of them, more than any terminal takes", cell, columns, rows)
+	}
+	g.Columns, g.Rows = int(columns)+2, int(rows)+2
+	g.South, g.West = box.Min[1]-g.Height, box.Min[0]-g.Width
+	if round != nil {
+		g.South, g.Height = round(g.South, g.Height)
+		g.West, g.Width = round(g.West, g.Width)
+	}
+	return g, nil
+}
+
+// Cells returns how many cells there are.
+func (g Grid) Cells() int { return g.Columns * g.Rows }
+
+// Center returns the middle of a cell.
+func (g Grid) Center(row, column int) orb.Point {
+	return orb.Point{g.west(column) + g.Width/2, g.south(row) + g.Height/2}
+}
+
+func (g Grid) south(row int) float64   { return g.South + float64(float64(row)*g.Height) }
+func (g Grid) west(column int) float64 { return g.West + float64(float64(column)*g.Width) }
+
+// Ring returns the outline of the cells of a row from one column up to another, counter-
+// clockwise and closed.
+func (g Grid) Ring(row, from, to int) orb.Ring {
+	s, n, w, e := g.south(row), g.south(row+1), g.west(from), g.west(to)
+	return orb.Ring{{w, s}, {e, s}, {e, n}, {w, n}, {w, s}}
+}
+
+// CellArea returns the area of a cell of a row.
+func (g Grid) CellArea(row int) unit.Area {
+	area, err := geo.AreaOf(orb.MultiPolygon{{g.Ring(row, 0, 1)}})
+	if err != nil {
+		return 0 // no cell is near a pole, where areas can't be measured
+	}
+	return area
+}
+
+// at returns a point in columns and rows of the grid.
+func (g Grid) at(p orb.Point) (column, row float64) {
+	return (p[0] - g.West) / g.Width, (p[1] - g.South) / g.Height
+}
+
+// Set is a set of cells.
+type Set []uint64
+
+// NewSet returns an empty set of the grid's cells.
+func (g Grid) NewSet() Set { return make(Set, (g.Cells()+63)/64) }
+
+// Add puts a cell into the set.
+func (s Set) Add(cell int) { s[cell/64] |= 1 << (cell % 64) }
+
+// Has reports whether a cell is in the set; none is in a nil one.
+func (s Set) Has(cell int) bool { return s != nil && s[cell/64]>>(cell%64)&1 == 1 }
