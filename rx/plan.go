@@ -33,6 +33,7 @@ type Plan struct {
 	Materials  equip.Blend         // that are impregnated; all of the job's where it doesn't say which, none in a wet boom
 	Findings   []Finding           // about the plan
 	Accepted   []Accepted          // doubts about the input that somebody has answered
+	TaskData   *TaskData           // the layers for terminals of ISO 11783-10; nil if nobody wants them
 	KeepOut    *Finding            // of these, what keep-outs mean for it, with the area that they cut out; nil without any
 }
 

@@ -15,6 +15,7 @@ import (
 func (in *inputs) spreader() rx.Sheet {
 	d := in.begin(rx.SpreaderSheet, "Spreader sheet", "", in.putOn())
 	d.loaded()
+	d.taskData()
 	if s := in.job.Spreader; s != nil {
 		d.massFlows(*s)
 		d.change(*s)

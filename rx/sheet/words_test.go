@@ -6,7 +6,10 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"rxsplit/geo/invent"
+	"rxsplit/geo/raster"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -62,6 +65,8 @@ func odds(t *testing.T) []odd {
 		{label: bareLabel, job: blend("urea", "triple superphosphate") + "blend-tested: yes\n", field: zones(20, 200, 200, 60), loading: 320},
 		{label: bareLabel, job: boom + blend("urea", "triple superphosphate")},
 		{label: bareLabel, job: boom + blend("urea", "ammonium nitrate")},
+		{label: bareLabel, job: boom, change: terminal(rx.TaskRequest{}, 300)},
+		{label: bareLabel, job: boom, change: terminal(rx.TaskRequest{Hold: true}, 400)},
 		{label: bareLabel, field: long, loading: 298.5},
 		{label: bareLabel, field: sideBySide()},
 		{label: bareLabel, field: together()},
@@ -90,6 +95,21 @@ func odds(t *testing.T) []odd {
 				plan.Findings = append(plan.Findings, slices.Repeat([]rx.Finding{f}, 40)...) // more than the release sheet has room for
 			},
 		},
+	}
+}
+
+// terminal adds task data of a grid with so many columns, of which a zone owns no cell, and
+// of a field with many vertices.
+func terminal(want rx.TaskRequest, columns int) func(*rx.Assessment, *rx.Plan) {
+	return func(_ *rx.Assessment, plan *rx.Plan) {
+		plan.TaskData = &rx.TaskData{
+			Request: want, Cell: 5 * unit.Meter, Ground: orb.MultiPolygon{{make(orb.Ring, 50_000)}}, Kept: raster.Set{},
+			Grid: raster.Grid{Columns: columns, Rows: 3},
+			Tasks: []rx.TaskLayers{
+				{Name: "dry", Products: []rx.TaskProduct{{Name: "Dry blend", Drawn: rx.Laid{Area: 5, Mass: 1000}}}},
+				{Name: "liquid", Products: []rx.TaskProduct{{Name: "Liquid mix", Liquid: true, Avoids: true, None: []int{4}}}},
+			},
+		}
 	}
 }
 

@@ -13,8 +13,8 @@ import (
 	"path/filepath"
 	"reflect"
 	"slices"
-	"strings"
 
+	"rxsplit/geo/taskdata"
 	"rxsplit/rx"
 )
 
@@ -226,7 +226,7 @@ func (m *Manifest) CheckFiles(dir string) []Mismatch {
 			out = append(out, Mismatch{File: f.Name, What: "is listed twice in " + manifestName})
 			continue
 		}
-		if f.Name != filepath.Base(f.Name) || strings.ContainsAny(f.Name, `/\`) {
+		if !isPlanFile(f.Name) {
 			out = append(out, Mismatch{File: f.Name, What: "is no name of a file in the folder"})
 			continue
 		}
@@ -251,11 +251,20 @@ func (m *Manifest) Others(dir string) []string {
 	if err != nil {
 		return nil // whoever reads the plan says so
 	}
+	within, err := os.ReadDir(filepath.Join(dir, taskdata.Folder))
+	listed := func(name string) bool {
+		return slices.ContainsFunc(m.Files, func(f FileSum) bool { return f.Name == name })
+	}
 	var names []string
 	for _, e := range entries {
-		ours := func(f FileSum) bool { return f.Name == e.Name() }
-		if e.Name() != manifestName && e.Name() != ApprovalName && !slices.ContainsFunc(m.Files, ours) {
+		ours := e.Name() == manifestName || e.Name() == ApprovalName || listed(e.Name())
+		if !ours && !(e.Name() == taskdata.Folder && err == nil && listed(taskdata.Folder+"/"+taskdata.Main)) {
 			names = append(names, e.Name())
+		}
+	}
+	for _, e := range within {
+		if name := taskdata.Folder + "/" + e.Name(); !listed(name) && !slices.Contains(names, taskdata.Folder) {
+			names = append(names, name)
 		}
 	}
 	return names

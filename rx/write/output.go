@@ -9,7 +9,6 @@ import (
 	"hash/maphash"
 	"io"
 	"os"
-	"path/filepath"
 	"sync"
 
 	"rxsplit/internal/cores"
@@ -47,8 +46,11 @@ type seal struct {
 const smallBlock = 1 << 16
 
 func (d *onDisk) create(ctx context.Context, name string) (made, error) {
-	if name != filepath.Base(name) {
+	if !isPlanFile(name) {
 		return nil, fmt.Errorf("%q is no name of a file", name)
+	}
+	if err := d.makeFolder(name); err != nil {
+		return nil, err
 	}
 	file, err := d.root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {

@@ -27,6 +27,8 @@ func (c *compared) where() (string, error) {
 		}
 	case ".dbf":
 		part, err = partOfDBF(head, c.differs)
+	case ".bin":
+		part = "the grid"
 	default:
 		return c.line(head)
 	}

@@ -76,6 +76,9 @@ func Plan(dir string, job Job) (*Manifest, error) {
 	if m.Records, err = job.readWholeAgain(s.dir); err != nil {
 		return nil, err
 	}
+	if wrong := compareTaskData(s.dir, job.Prescription, job.Plan, job.Units); len(wrong) > 0 {
+		return nil, &VerifyError{Dir: s.dir, Mismatches: wrong}
+	}
 	if err := job.begin("rename", 0, 0); err != nil {
 		return nil, err
 	}
@@ -157,6 +160,7 @@ func writeAll(to sink, job Job) ([]FileSum, error) {
 	for i, t := range job.tables {
 		tasks = append(tasks, layerTasks(job.Plan.Layers[i].Name, t)...)
 	}
+	tasks = append(tasks, taskTasks(job)...)
 	for _, extra := range job.Extras {
 		tasks = append(tasks, one(extra.Name, extra.Render))
 	}

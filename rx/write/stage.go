@@ -13,6 +13,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"rxsplit/geo/taskdata"
 	"rxsplit/rx"
 	"rxsplit/rx/tell"
 )
@@ -177,6 +178,11 @@ func sweep(target string) {
 
 // commit puts the staged folder in the target's place.
 func (s *stage) commit() error {
+	if tasks := filepath.Join(s.dir, taskdata.Folder); isFolder(tasks) {
+		if err := syncDir(tasks); err != nil {
+			return err
+		}
+	}
 	if err := syncDir(s.dir); err != nil {
 		return err
 	}
@@ -236,6 +242,11 @@ func (s *stage) discard() {
 		s.lock.Close()
 	}
 	s.root, s.dir, s.lock = nil, "", nil
+}
+
+func isFolder(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.IsDir()
 }
 
 func syncDir(path string) error {

@@ -47,6 +47,7 @@ func Verify(dir string, p *rx.Prescription, plan *rx.Plan, units unit.System) er
 		e.Mismatches = append(e.Mismatches, compareShapefile(dir, l, want)...)
 		e.Mismatches = append(e.Mismatches, compareGeoJSON(dir, l, want)...)
 	}
+	e.Mismatches = append(e.Mismatches, compareTaskData(dir, p, plan, units)...)
 	if len(e.Mismatches) > 0 {
 		return e
 	}

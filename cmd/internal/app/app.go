@@ -110,6 +110,7 @@ type checked struct {
 	keptOut      orb.MultiPolygon // ground inside keep-outs that gets dry
 	kept         *rx.Finding      // about the keep-outs; nil without any
 	given        []rx.Answer      // to what is in doubt
+	tasks        rx.TaskRequest   // for terminals
 }
 
 // assess reads a file and holds it against the label.
@@ -121,7 +122,7 @@ func (r Run) assess(ctx context.Context, path string, q *Request) (*checked, err
 	if err := r.tell(ctx, Step{Stage: "read"}); err != nil {
 		return nil, err
 	}
-	c := &checked{request: q, given: s.given}
+	c := &checked{request: q, given: s.given, tasks: s.tasks}
 	file, err := c.open(path, r.opening(ctx, s))
 	if err != nil {
 		return nil, canceled(ctx, err)

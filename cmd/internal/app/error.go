@@ -11,6 +11,7 @@ import (
 
 	"rxsplit/geo"
 	"rxsplit/geo/shapefile"
+	"rxsplit/geo/taskdata"
 	"rxsplit/label/strictyaml"
 	"rxsplit/rx/check"
 	"rxsplit/rx/read"
@@ -59,6 +60,8 @@ func Explain(err error) Failure {
 		bad    *geo.BadFileError
 		terms  *check.TermsError
 		no     *split.Refusal
+		tasks  *split.TaskError
+		set    *taskdata.FileError
 		writes *write.Error
 		proof  *write.VerifyError
 		yaml   strictyaml.Errors
@@ -81,6 +84,11 @@ func Explain(err error) Failure {
 		f.Hint = terms.Hint
 	case errors.As(err, &no):
 		f.Hint = no.Hint
+	case errors.As(err, &tasks):
+		f.Hint = tasks.Hint
+	case errors.As(err, &set):
+		f.Hint = cmp.Or(set.Hint, hintDamaged)
+		f.At = []Spot{{File: set.File, Line: set.Line, What: set.Why}}
 	case errors.As(err, &writes):
 		f.Hint = writes.Hint
 	case errors.As(err, &proof):

@@ -44,6 +44,7 @@ type settings struct {
 	rates read.Options     // how its rates are read
 	terms rx.Terms         // what a prescription is held against
 	given []rx.Answer      // to what is in doubt
+	tasks rx.TaskRequest   // for terminals
 }
 
 // Kind is the form of an option's value.
@@ -79,7 +80,7 @@ func (o Option) member() string {
 
 // Options lists all options, in the order of the manifest and of the job file's template.
 func Options() []Option {
-	return slices.Concat(ofFile(), ofRates(), ofTerms(), ofDocuments(), ofArchive())
+	return slices.Concat(ofFile(), ofRates(), ofTerms(), ofDocuments(), ofTaskData(), ofArchive())
 }
 
 // ofFile lists the options that say how a file is read.

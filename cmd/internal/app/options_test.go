@@ -18,6 +18,7 @@ import (
 var samples = map[string]string{
 	"accept":  "rate-unit=it is meant so",
 	"overlap": "first", "stabilizer-rate": "25 fl oz/ac", "already-applied": "10 fl oz/ac", "units": "metric", "leave-off": "true",
+	"task-data": "true", "one-task": "true", "grid-type": "1", "polygons": "true", "cell": "10 m", "position-lost": "rate",
 	"zip-entries": "11", "zip-bytes": "1000", "zip-ratio": "7",
 }
 
@@ -95,6 +96,9 @@ func TestEveryOption(t *testing.T) {
 		}
 		dir := t.TempDir()
 		given := maps.Clone(base)
+		if slices.ContainsFunc(ofTaskData(), func(t Option) bool { return t.Name == o.Name }) {
+			given[taskDataName] = []string{"true"} // which the others ask for
+		}
 		delete(given, o.Name)
 		without := acts(t, resolved(t, dir, given, ""))
 		given[o.Name] = sample(o)

@@ -200,6 +200,9 @@ func (q *Request) settings() (*settings, error) {
 	if err := q.values.act(s, func(Option) bool { return true }); err != nil {
 		return nil, err
 	}
+	if err := q.values.ofTasks(); err != nil {
+		return nil, err
+	}
 	// --units says what is shown; whether the file follows it nobody can know.
 	if s.terms.Units == unit.Metric && s.rates.RateUnit == "" {
 		return nil, &Error{What: "--units metric: the rates may count kg/ha or lb/ac, and the file does not say it", Hint: "say it with --rate-unit kg/ha or --rate-unit lb/ac"}

@@ -81,6 +81,11 @@ func (c *checked) planned(name rx.WayName, accepted []rx.Accepted) (report.Resul
 		return report.Result{}, err
 	}
 	plan.Accepted = accepted
+	if c.tasks.Wanted {
+		if plan.TaskData, err = split.TaskData(c.prescription, c.assessment, c.keepOut, plan, c.tasks); err != nil {
+			return report.Result{}, err
+		}
+	}
 	result, err := c.result()
 	result.Plan = plan
 	result.Sheets = sheet.For(c.prescription, c.assessment, plan)

@@ -1,0 +1,93 @@
+package app
+
+import (
+	"fmt"
+	"strconv"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// Options of task data that act together.
+const (
+	taskDataName = "task-data"
+	polygonsName = "polygons"
+	gridTypeName = "grid-type"
+)
+
+// ofTaskData lists the options that say how a plan is written for the terminals of ISO
+// 11783-10. What a terminal takes is not a matter of the field: no job file says it.
+func ofTaskData() []Option {
+	return []Option{
+		{
+			Name: taskDataName, Splits: true, Kind: Switch, Help: "also write the layers as a TASKDATA folder (ISO 11783-10) for the terminal",
+			act: quantity(func(s *settings) *bool { return &s.tasks.Wanted }, strconv.ParseBool),
+		}, {
+			Name: "one-task", Splits: true, Kind: Switch, Help: "with --task-data: spreader and boom in one task, for one pass on one terminal",
+			act: quantity(func(s *settings) *bool { return &s.tasks.OneTask }, strconv.ParseBool),
+		}, {
+			Name: gridTypeName, Splits: true, Help: "with --task-data: 2, a rate a cell, or 1, a code a cell (default 2)",
+			act: func(s *settings, v []string) error { return gridType(s, v[0]) },
+		}, {
+			Name: polygonsName, Splits: true, Kind: Switch, Help: "with --task-data: polygons instead of a grid; fewer terminals take them",
+			act: func(s *settings, v []string) error { return polygons(s, v[0]) },
+		}, {
+			Name: "cell", Splits: true, Help: "with --task-data: side of a cell (default 5 m, or more for a very large field)",
+			act: func(s *settings, v []string) (err error) { s.tasks.Cell, err = cellSide(v[0]); return err },
+		}, {
+			Name: "position-lost", Splits: true, Help: "with --task-data: whether the liquid stops where the position is lost, or holds its rate: off or rate (default off)",
+			act: func(s *settings, v []string) (err error) { s.tasks.Hold, err = holds(v[0]); return err },
+		},
+	}
+}
+
+func gridType(s *settings, text string) error {
+	switch text {
+	case "1":
+		s.tasks.Form = rx.CodeGrid
+	case "2":
+		s.tasks.Form = rx.RateGrid
+	default:
+		return &Error{What: fmt.Sprintf("%q is no type of grid", text), Hint: "terminals know type 1, a code a cell, and type 2, a rate a cell"}
+	}
+	return nil
+}
+
+func polygons(s *settings, text string) error {
+	on, err := strconv.ParseBool(text)
+	if on {
+		s.tasks.Form = rx.TaskPolygons
+	}
+	return err
+}
+
+func cellSide(text string) (unit.Length, error) {
+	l, err := unit.Parse[unit.Length](text)
+	if err == nil && !(l > 0) {
+		err = &Error{What: text + " is not above 0", Hint: "such as --cell \"5 m\""}
+	}
+	return l, err
+}
+
+func holds(text string) (bool, error) {
+	switch text {
+	case "off":
+		return false, nil
+	case "rate":
+		return true, nil
+	}
+	return false, &Error{What: fmt.Sprintf("%q is neither off nor rate", text), Hint: "off stops the liquid where the position is lost; rate holds it"}
+}
+
+// ofTasks refuses options of task data that nobody asks for, or that contradict.
+func (v Values) ofTasks() error {
+	for _, o := range ofTaskData() {
+		if o.Name != taskDataName && len(v[o.Name]) > 0 && v.one(o.Name) != "false" && v.one(taskDataName) != "true" {
+			return &Error{What: "--" + o.Name + " is about task data, and none are asked for", Hint: "add --" + taskDataName}
+		}
+	}
+	if v.one(polygonsName) == "true" && len(v[gridTypeName]) > 0 {
+		return &Error{What: "--" + polygonsName + " and --" + gridTypeName + " exclude each other", Hint: "leave one of them out"}
+	}
+	return nil
+}

@@ -1,0 +1,148 @@
+package rx
+
+import (
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo/raster"
+	"rxsplit/label/unit"
+)
+
+// TaskForm says how task data hold the rates of a plan.
+type TaskForm uint8
+
+// The forms.
+const (
+	RateGrid     TaskForm = iota // grid type 2: a rate a cell
+	CodeGrid                     // grid type 1: a code a cell, which stands for a rate
+	TaskPolygons                 // polygons
+)
+
+// TaskRequest says which task data are wanted.
+type TaskRequest struct {
+	Wanted  bool
+	Form    TaskForm
+	OneTask bool        // all products in one task, which run in one pass
+	Cell    unit.Length // side of a cell; 0 for 5 m, or for larger ones where the field has more than terminals must take
+	Hold    bool        // the liquid goes on at its rate where the position is lost; else it stops there, as dry does
+}
+
+// TaskData are the layers of a plan as tasks of ISO 11783-10: what each cell of a grid, or
+// each polygon, gets of each product.
+type TaskData struct {
+	Request TaskRequest
+	Grower  string           // empty if nobody says it
+	Field   string           // its name
+	Ground  orb.MultiPolygon // the outline of the field, lon/lat
+	Area    unit.Area        // of it
+	Cell    unit.Length      // that was taken
+	Grid    raster.Grid      // of the forms with a grid
+	Owner   []int32          // of each cell the zone, an index, whose rates it has; -1 for none
+	Edge    raster.Set       // cells whose center lies outside of the field, and that have the nearest zone's rates
+	Kept    raster.Set       // cells that touch a keep-out; nil without any
+	Tasks   []TaskLayers     // in the order of the plan's layers
+}
+
+// TaskLayers are the products of one task.
+type TaskLayers struct {
+	Name     string
+	Products []TaskProduct
+}
+
+// TaskProduct is one product of a plan as a task has it.
+type TaskProduct struct {
+	Layer  int     // index of the plan's layers
+	Column int     // of a layer whose products are spread side by side; -1 for all of its columns
+	Name   string  // of the product
+	Liquid bool    // counted by volume, else by mass
+	Counts []int32 // of each zone: mg/m², or 0.01 mm³/m² of the whole mix
+	Avoids bool    // stays out of cells that touch a keep-out
+	Drawn  Laid    // of the layer
+	Cells  Laid    // of cells whose centers lie in the field; 0 of polygons
+	Beyond unit.Area
+	Worst  unit.Area // by which the cells of a zone differ most from it
+	None   []int     // numbers of zones that get the product and own no cell
+}
+
+// Laid is what a product amounts to.
+type Laid struct {
+	Area   unit.Area
+	Mass   unit.Mass   // of dry
+	Volume unit.Volume // of a liquid, the whole mix
+}
+
+// Count returns what a cell gets of a product.
+func (t *TaskData) Count(p *TaskProduct, cell int) int32 {
+	zone := t.Owner[cell]
+	if zone < 0 || p.Avoids && t.Kept.Has(cell) {
+		return 0
+	}
+	return p.Counts[zone]
+}
+
+// MostCodes is how many codes a task has, that of "off" counted.
+const MostCodes = 255
+
+// Codes lists what cells of a task get, one count a product, each once: nothing first,
+// then the rest in order. A code of grid type 1 is the place in it.
+func (t *TaskLayers) Codes() [][]int32 {
+	seen := map[string]bool{}
+	var list [][]int32
+	add := func(counts []int32) {
+		key := make([]byte, 0, 4*len(counts))
+		for _, n := range counts {
+			key = append(key, byte(n), byte(n>>8), byte(n>>16), byte(n>>24))
+		}
+		if !seen[string(key)] {
+			seen[string(key)] = true
+			list = append(list, slices.Clone(counts))
+		}
+	}
+	counts := make([]int32, len(t.Products))
+	add(counts)
+	for z := range t.Products[0].Counts {
+		for k := range t.Products {
+			counts[k] = t.Products[k].Counts[z]
+		}
+		add(counts)
+		for k := range t.Products {
+			if t.Products[k].Avoids { // beside a keep-out
+				counts[k] = 0
+			}
+		}
+		add(counts)
+	}
+	slices.SortFunc(list, slices.Compare[[]int32])
+	return list
+}
+
+// Part is one polygon that gets one rate of a product.
+type Part struct {
+	Count  int32
+	Ground orb.Polygon
+}
+
+// Parts lists the polygons that get a product of a plan: those of a liquid layer, or each
+// of every zone, since some terminals take no zone with two.
+func (t *TaskProduct) Parts(p *Prescription, plan *Plan) (list []Part) {
+	if t.Liquid {
+		pieces := plan.Layers[t.Layer].Pieces
+		count := slices.Max(t.Counts)
+		for i := range pieces.Len() {
+			for polygon := range pieces.Polygons(i) {
+				list = append(list, Part{count, polygon})
+			}
+		}
+		return list
+	}
+	for z, zone := range p.Zones {
+		if t.Counts[z] == 0 {
+			continue
+		}
+		for polygon := range p.LonLat.Polygons(int(zone.Record)) {
+			list = append(list, Part{t.Counts[z], polygon})
+		}
+	}
+	return list
+}
