@@ -28,9 +28,10 @@ type Attributes interface {
 // Field describes one column of [Attributes].
 type Field struct {
 	Name     string
-	Kind     Kind // what its cells are: Null when all are, Mixed when they differ
-	Width    int  // of a DBF cell in bytes; 0 in GeoJSON
-	Decimals int  // of a DBF number
+	Kind     Kind   // what its cells are: Null when all are, Mixed when they differ
+	Width    int    // of a DBF cell in bytes; 0 in GeoJSON
+	Decimals int    // of a DBF number
+	Unit     string // that its numbers count, where the file says it: "kg/ha"; else empty
 }
 
 // Kind is what a cell holds.

@@ -44,7 +44,7 @@ var arrows = []arrow{
 	{"geo/swath", []string{"geo/coverage", "geo/track"}},
 	{"geo/internal/...", []string{"internal/cores"}},
 	{"geo/raster", []string{"geo", "label/unit"}},
-	{"geo/taskdata", []string{"geo", "label/unit"}},
+	{"geo/taskdata", []string{"geo", "geo/raster", "geo/track", "label/unit"}},
 	{"geo", []string{"geo/internal/...", "internal/cores", "label/unit"}},
 
 	{"rx/equip", []string{"label/..."}},

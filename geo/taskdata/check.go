@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"rxsplit/geo"
 )
 
 // Fault is one place where a set breaks the rules.
@@ -275,4 +277,22 @@ func (c *checker) log(e *element) {
 	if b := e.attr("B"); b != "" && b != strconv.Itoa(len(data)) {
 		c.fault("file-size", name+".bin", fmt.Sprintf("has %d bytes, want %s", len(data), b))
 	}
+}
+
+// mostFaults is how many faults are told in full.
+const mostFaults = 3
+
+// Faults are the faults of a set that a reader survived, as one remark; none if there are
+// none. Logs, which are no part of a prescription, are not looked at.
+func Faults(files map[string][]byte) []geo.Remark {
+	var told []string
+	for _, f := range Check(files) {
+		if !strings.HasPrefix(f.Where, "TLG") {
+			told = append(told, f.String())
+		}
+	}
+	if len(told) == 0 {
+		return nil
+	}
+	return []geo.Remark{{Rule: "task-data-faults", Count: len(told), Name: strings.Join(told[:min(len(told), mostFaults)], "; ")}}
 }

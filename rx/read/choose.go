@@ -31,6 +31,10 @@ func (f *File) chooseFields(opt Options) ([]rx.RateField, []rx.Finding, error) {
 	for i, index := range indexes {
 		fields[i] = rx.RateField{Name: all[index].Name, Index: index, Unit: per, Symbol: symbol, SaysN: speaksOfN(all[index].Name)}
 	}
+	stated, err := f.statedUnits(fields)
+	if err != nil {
+		return nil, nil, err
+	}
 	if err := analyze(fields, opt); err != nil {
 		return nil, nil, err
 	}
@@ -39,13 +43,32 @@ func (f *File) chooseFields(opt Options) ([]rx.RateField, []rx.Finding, error) {
 			return nil, nil, err
 		}
 	}
-	assumed := takenUnit(fields, opt.RateUnit != "")
+	assumed := takenUnit(fields, opt.RateUnit != "" || stated)
+	if stated && opt.RateUnit != "" && !strings.EqualFold(opt.RateUnit, fields[0].Symbol) {
+		assumed = append(assumed, ofField(fields[0].Name, unitStated.Find(rx.Note, assumedUnit{fields[0].Symbol, opt.RateUnit})))
+	}
 	for _, field := range fields {
 		if all[field.Index].Kind == geo.Text {
 			assumed = append(assumed, ofField(field.Name, rateAsText.Find(rx.Warning, rx.Nothing{})))
 		}
 	}
 	return fields, assumed, nil
+}
+
+// statedUnits takes the units that the file itself states, and says whether it does.
+func (f *File) statedUnits(fields []rx.RateField) (stated bool, err error) {
+	for i := range fields {
+		field := f.Layer.Attributes.Fields()[fields[i].Index]
+		if field.Unit == "" {
+			continue
+		}
+		stated = true
+		fields[i].Symbol = field.Unit
+		if fields[i].Unit, err = unit.ParseDryRateUnit(field.Unit); err != nil {
+			return false, &Error{File: f.Source.Name, What: "field " + field.Name + " counts " + field.Unit + ", which is no dry rate", Hint: "name the field of the dry product with --rate-field; its fields: " + f.fieldList()}
+		}
+	}
+	return stated, nil
 }
 
 // holdsRates refuses a field that holds dates or memos, or text without a number: that is
@@ -191,8 +214,12 @@ func analyze(fields []rx.RateField, opt Options) error {
 	return nil
 }
 
+// assumedUnit is a unit that a file states, and the one that was asked for.
+type assumedUnit struct{ Stated, Asked string }
+
 // What had to be assumed of the rates.
 var (
+	unitStated = rx.NewRule[assumedUnit]("unit-stated", rx.AboutFile, rx.EveryPlan)
 	rateUnit   = rx.NewRule[assumed]("rate-unit", rx.AboutFile, rx.EveryPlan).InDoubt()
 	rateAsText = rx.NewRule[rx.Nothing]("rate-as-text", rx.AboutFile, rx.EveryPlan)
 )

@@ -80,7 +80,7 @@ func (r FieldRange) canBeRate() bool { return r.whyNoRate() == "" }
 
 // canBeNamed reports whether the field may be the dry rate if the user names it.
 func (r FieldRange) canBeNamed() bool {
-	return r.Numbers > 0 && r.Kind != geo.Date && r.Kind != geo.Other && !r.Negative && !r.RowID && r.Area == ""
+	return r.Numbers > 0 && (r.Unit == "" || r.whyNoRate() == "") && r.Kind != geo.Date && r.Kind != geo.Other && !r.Negative && !r.RowID && r.Area == ""
 }
 
 // whyNoRate says why the field is not taken for a dry rate unasked; empty if it may be.
@@ -88,6 +88,11 @@ func (r FieldRange) whyNoRate() string {
 	switch {
 	case r.Numbers == 0:
 		return r.Kind.String()
+	case r.Unit != "":
+		if _, err := unit.ParseDryRateUnit(r.Unit); err != nil {
+			return "in " + r.Unit
+		}
+		return ""
 	case r.RowID:
 		return "a row number"
 	case r.Area != "":

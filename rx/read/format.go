@@ -2,11 +2,13 @@ package read
 
 import (
 	"bytes"
+	"cmp"
 	"path/filepath"
 	"slices"
 	"strings"
 
 	"rxsplit/geo/shapefile"
+	"rxsplit/geo/taskdata"
 )
 
 // format is a kind of file that holds polygons and their cells.
@@ -15,6 +17,7 @@ type format struct {
 	endings []string // of its files, in lower case; the first is the usual one
 	parts   []string // endings of what lies beside its files and is none by itself
 	begins  []string // how its files begin, where the ending tells nothing; none for never
+	file    string   // the name that its file has in any case; empty where it goes by its ending
 	decode  func(path string, opt FileOptions) (*File, error)
 
 	table        string // ending of the part that holds the cells; empty for the file itself
@@ -39,7 +42,13 @@ func formats() []*format {
 			name: "GeoJSON", endings: []string{".geojson", ".json"}, begins: []string{"{"},
 			decode: decodeGeoJSON, lonLat: true, // RFC 7946 §4
 		},
+		taskDataFormat(),
 	}
+}
+
+// taskDataFormat is that of ISO 11783-10: a folder, or its main file.
+func taskDataFormat() *format {
+	return &format{name: "task data", file: taskdata.Main, decode: decodeTaskData, lonLat: true}
 }
 
 // onStandardInput is the format of what comes through a pipe.
@@ -65,7 +74,8 @@ func Parts() (list []string) {
 func Wanted() string {
 	var list []string
 	for _, f := range formats() {
-		list = append(list, f.name+" ("+strings.Join(f.endings, ", ")+")")
+		how := strings.Join(f.endings, ", ")
+		list = append(list, f.name+" ("+cmp.Or(how, f.file)+")")
 	}
 	return "what can be read: " + strings.Join(list, ", ")
 }
@@ -76,6 +86,8 @@ func formatOf(path string) (*format, error) {
 	ending, list := strings.ToLower(filepath.Ext(path)), formats()
 	for _, f := range list {
 		switch {
+		case f.file != "" && strings.EqualFold(filepath.Base(path), f.file):
+			return f, nil
 		case path == "-" && f.name == onStandardInput, slices.Contains(f.endings, ending):
 			return f, nil
 		case slices.Contains(f.parts, ending):

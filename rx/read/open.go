@@ -24,7 +24,7 @@ import (
 type FileOptions struct {
 	Stdin   io.Reader        // read when the path is "-"
 	As      string           // the base name that it had; empty for its own. Findings and sheets go by it
-	Layer   string           // which shapefile of an archive; empty if there is just one
+	Layer   string           // which shapefile of an archive, or which task; empty if there is just one
 	CRS     string           // overrides what the file says: "EPSG:26915"
 	Archive shapefile.Limits // the zero value takes the defaults
 	Folders *Folders         // shared by the files of one run; may be nil
@@ -79,13 +79,16 @@ func Open(path string, opt FileOptions) (*File, error) {
 // call gives a file the name that it had, and its layer too where that goes by the file's:
 // the layer of an archive has a name of its own.
 func (f *File) call(name string) {
-	if f.format.table == "" || len(f.format.parts) > 0 {
+	if f.format.file == "" && (f.format.table == "" || len(f.format.parts) > 0) {
 		f.Layer.Name = strings.TrimSuffix(name, filepath.Ext(name))
 	}
 	f.Source.Name, f.Source.Layer = name, f.Layer.Name
 }
 
 func decode(path string, opt FileOptions) (*File, error) {
+	if main := TaskData(path); main != "" {
+		path = main
+	}
 	format, err := formatOf(path)
 	if err != nil {
 		return nil, err
@@ -94,7 +97,11 @@ func decode(path string, opt FileOptions) (*File, error) {
 	if err != nil {
 		return nil, err
 	}
-	f.format = format
+	if f.format == nil { // an archive may hold another
+		f.format = format
+	} else {
+		format = f.format
+	}
 	f.Source.Path, f.Source.Format, f.Source.Layer, f.Source.Records = path, format.name, f.Layer.Name, f.Layer.Shapes.Len()
 	return f, nil
 }
@@ -155,6 +162,9 @@ func decodeArchive(path string, opt FileOptions) (*File, error) {
 	limits := opt.Archive
 	if limits == (shapefile.Limits{}) {
 		limits = shapefile.DefaultLimits()
+	}
+	if holdsTaskData(data) {
+		return unzipTaskData(filepath.Base(path), data, opt, limits)
 	}
 	parts, err := shapefile.Unzip(bytes.NewReader(data), int64(len(data)), opt.Layer, limits)
 	if err != nil {

@@ -8,13 +8,18 @@ var remarks = []struct {
 	severity rx.Severity
 	rx.Rule[remark]
 }{
+	{rx.Warning, remarkRule("boundary-elsewhere")},
 	{rx.Note, remarkRule("byte-order-mark")},
+	{rx.Note, remarkRule("cells-beyond")},
+	{rx.Note, remarkRule("cells-idle")},
+	{rx.Warning, remarkRule("code-without-zone")},
 	{rx.Note, remarkRule("duplicate-field")},
 	{rx.Note, remarkRule("empty-polygon")},
 	{rx.Note, remarkRule("encoding")},
 	{rx.Note, remarkRule("encoding-guessed")},
 	{rx.Note, remarkRule("encoding-unknown")},
 	{rx.Note, remarkRule("field-without-width")},
+	{rx.Warning, remarkRule("grid-upside-down").InDoubt()},
 	{rx.Warning, remarkRule("hole-outside")},
 	{rx.Note, remarkRule("m-dropped")},
 	{rx.Note, remarkRule("record-numbers")},
@@ -22,6 +27,8 @@ var remarks = []struct {
 	{rx.Warning, remarkRule("shx-differs")},
 	{rx.Note, remarkRule("shx-missing")},
 	{rx.Note, remarkRule("shx-order")},
+	{rx.Note, remarkRule("task-data-faults")},
+	{rx.Warning, remarkRule("tiny-rates").InDoubt()},
 	{rx.Note, remarkRule("type-differs")},
 	{rx.Note, remarkRule("winding")},
 	{rx.Note, remarkRule("z-dropped")},

@@ -30,7 +30,13 @@ func Several(paths []string) (bool, error) {
 	if err != nil {
 		return false, &Error{What: paths[0] + ": " + SystemSays(err), Hint: hintName}
 	}
-	return info.IsDir(), nil
+	return info.IsDir() && !isTaskData(paths[0]), nil
+}
+
+// isTaskData reports whether a folder is one of task data: one file, so to speak.
+func isTaskData(dir string) bool {
+	main := read.TaskData(dir)
+	return main != "" && filepath.Dir(main) == filepath.Clean(dir)
 }
 
 // Prescriptions lists the files that paths name: those of folders in their order,
@@ -43,7 +49,7 @@ func Prescriptions(paths []string) ([]string, error) {
 		if err != nil {
 			return nil, &Error{What: name + ": " + SystemSays(err), Hint: hintName}
 		}
-		if !info.IsDir() {
+		if !info.IsDir() || isTaskData(name) {
 			files = append(files, name)
 			continue
 		}
@@ -51,6 +57,9 @@ func Prescriptions(paths []string) ([]string, error) {
 			switch {
 			case err != nil:
 				return err
+			case entry.IsDir() && isTaskData(path):
+				files = append(files, path)
+				return fs.SkipDir
 			case entry.IsDir() && path != name && (strings.HasPrefix(entry.Name(), ".") || holdsPlan(path)):
 				return fs.SkipDir
 			case !entry.IsDir() && slices.Contains(endings, strings.ToLower(filepath.Ext(path))):

@@ -260,6 +260,9 @@ func sameSource(files []rx.SourceFile, m *write.Manifest, role string) error {
 	}
 	var lines []string
 	part := func(in write.Input) int {
+		if at := slices.IndexFunc(files, func(f rx.SourceFile) bool { return f.Name == in.Name }); at >= 0 {
+			return at
+		}
 		return slices.IndexFunc(files, func(f rx.SourceFile) bool {
 			return len(files) == 1 && len(want) == 1 || strings.EqualFold(filepath.Ext(f.Name), filepath.Ext(in.Name))
 		})

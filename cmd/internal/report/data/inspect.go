@@ -74,6 +74,8 @@ func FieldNote(f read.FieldRange) string {
 		return "a row number"
 	case f.Area != "":
 		return "the areas in " + f.Area
+	case f.Unit != "":
+		return f.Unit + ", as the file says"
 	}
 	return ""
 }

@@ -1,0 +1,185 @@
+package taskdata
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo/raster"
+)
+
+// noRegion stands for a cell that is no ground.
+const noRegion = -1
+
+// grid makes a record of each connected ground of equal counts.
+func (b *layout) grid() {
+	g := b.task.Grid
+	cells := raster.Grid{South: g.South, West: g.West, Height: g.Height, Width: g.Width, Columns: g.Columns, Rows: g.Rows}
+	counts := b.counts()
+	ground := b.ground(cells, counts)
+	region := regionsOf(cells, counts, ground)
+	shapes := cells.Regions(region, len(b.rowsOf(region, counts)))
+	for _, polygon := range shapes {
+		b.layer.Shapes.Append(orb.MultiPolygon{polygon})
+	}
+}
+
+// counts are those of each cell, one a product; nil for a cell whose code is no zone's.
+func (b *layout) counts() [][]int32 {
+	g := b.task.Grid
+	out := make([][]int32, g.Cells())
+	if g.Type == 2 {
+		for cell := range out {
+			out[cell] = g.Counts[cell*g.Values : (cell+1)*g.Values]
+		}
+		return out
+	}
+	keys := b.set.keys(b.task)
+	var byCode [256][]int32
+	for _, z := range b.task.Zones {
+		row := make([]int32, len(keys))
+		for _, v := range z.Values {
+			for i, k := range keys {
+				if k == (key{v.DDI, v.Product, v.Element}) {
+					row[i] = v.Count
+				}
+			}
+		}
+		byCode[z.Code] = row
+	}
+	for cell, code := range g.Codes {
+		out[cell] = byCode[code]
+	}
+	return out
+}
+
+// Shares of a grid's cells with a rate that lie in the boundary. In real sets nearly all
+// do, and in any other order of cells half to four fifths; a grid of wide cells has some
+// beyond the edge.
+const (
+	mostElsewhere = 0.5
+	wellInside    = 0.9
+)
+
+// ground says which cells count: those in the field's boundary or, without one, those that
+// get anything.
+func (b *layout) ground(g raster.Grid, counts [][]int32) []bool {
+	some := func(cell int) bool {
+		for _, n := range counts[cell] {
+			if n != 0 {
+				return true
+			}
+		}
+		return false
+	}
+	inside := b.insideBoundary(g, some)
+	ground := make([]bool, g.Cells())
+	beyond, idle := 0, 0
+	for cell := range ground {
+		switch {
+		case counts[cell] == nil:
+		case inside != nil && !inside.Has(cell):
+			if some(cell) {
+				beyond++
+			}
+		case inside == nil && !some(cell):
+			idle++
+		default:
+			ground[cell] = true
+		}
+	}
+	if beyond > 0 {
+		b.remark("cells-beyond", beyond)
+	}
+	if idle > 0 {
+		b.remark("cells-idle", idle)
+	}
+	return ground
+}
+
+// insideBoundary returns the cells in the field's boundary; nil where there is none, or it
+// is another field's.
+func (b *layout) insideBoundary(g raster.Grid, some func(cell int) bool) raster.Set {
+	boundary := b.boundary()
+	if len(boundary) == 0 {
+		return nil
+	}
+	inside := g.Inside(func(yield func(orb.Ring) bool) {
+		for _, polygon := range boundary {
+			for _, ring := range polygon {
+				if !yield(ring) {
+					return
+				}
+			}
+		}
+	})
+	all, within, flipped := 0, 0, 0
+	for cell := range g.Cells() {
+		if !some(cell) {
+			continue
+		}
+		all++
+		if inside.Has(cell) {
+			within++
+		}
+		if row, column := cell/g.Columns, cell%g.Columns; inside.Has((g.Rows-1-row)*g.Columns + column) {
+			flipped++
+		}
+	}
+	switch share, other := float64(within)/math.Max(1, float64(all)), float64(flipped)/math.Max(1, float64(all)); {
+	case share < mostElsewhere:
+		b.remark("boundary-elsewhere", all-within)
+		return nil
+	case share < wellInside && other > share+0.1:
+		b.remark("grid-upside-down", all-within)
+	}
+	return inside
+}
+
+// regionsOf gives cells that touch side by side and count the same one number.
+func regionsOf(g raster.Grid, counts [][]int32, ground []bool) []int32 {
+	region := make([]int32, g.Cells())
+	for i := range region {
+		region[i] = noRegion
+	}
+	var stack []int
+	next := int32(0)
+	for start := range region {
+		if !ground[start] || region[start] != noRegion {
+			continue
+		}
+		region[start] = next
+		stack = append(stack[:0], start)
+		for len(stack) > 0 {
+			cell := stack[len(stack)-1]
+			stack = stack[:len(stack)-1]
+			for beside := range g.Beside(cell) {
+				if ground[beside] && region[beside] == noRegion && equal(counts[beside], counts[start]) {
+					region[beside] = next
+					stack = append(stack, beside)
+				}
+			}
+		}
+		next++
+	}
+	return region
+}
+
+func equal(a, b []int32) bool {
+	for i, n := range a {
+		if n != b[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// rowsOf takes the counts of each region.
+func (b *layout) rowsOf(region []int32, counts [][]int32) [][]int32 {
+	for cell, r := range region {
+		if int(r) == len(b.rows) { // regions are numbered as their first cells come
+			b.rows = append(b.rows, counts[cell])
+		}
+	}
+	return b.rows
+}

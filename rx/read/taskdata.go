@@ -1,0 +1,187 @@
+package read
+
+import (
+	"archive/zip"
+	"bytes"
+	"errors"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"rxsplit/geo/shapefile"
+	"rxsplit/geo/taskdata"
+	"rxsplit/rx"
+)
+
+// TaskData returns the main file of the task data that a path leads to: that file itself,
+// or the one in a folder or in its folder TASKDATA; empty where there is none.
+func TaskData(at string) string {
+	if strings.EqualFold(filepath.Base(at), taskdata.Main) && regular(at) == nil {
+		return at
+	}
+	for _, dir := range []string{at, filepath.Join(at, taskdata.Folder)} {
+		entries, err := os.ReadDir(dir)
+		if err != nil {
+			continue
+		}
+		for _, e := range entries {
+			if strings.EqualFold(e.Name(), taskdata.Main) && !e.IsDir() {
+				return filepath.Join(dir, e.Name())
+			}
+		}
+	}
+	return ""
+}
+
+// decodeTaskData reads a set from its folder.
+func decodeTaskData(at string, opt FileOptions) (*File, error) {
+	parts, err := taskDataParts(at)
+	if err != nil {
+		return nil, err
+	}
+	files, stick := taskdata.Files{}, map[string][]byte{}
+	folder, err := filepath.Abs(filepath.Dir(at))
+	if err != nil {
+		folder = filepath.Dir(at)
+	}
+	for _, p := range parts {
+		files[p.name] = p.data
+		stick[filepath.Base(folder)+"/"+p.name] = p.data
+	}
+	return taskDataFile(filepath.Base(at), files, stick, parts, opt.Layer)
+}
+
+// taskDataParts reads the main file and those that it refers to, by whatever case their
+// names have on the disk. Logs are no part of a prescription. What is missing is told by
+// whoever decodes them.
+func taskDataParts(at string) ([]part, error) {
+	entries, err := os.ReadDir(filepath.Dir(at))
+	if err != nil {
+		return nil, pathError(err)
+	}
+	main, err := readAll(at)
+	if err != nil {
+		return nil, err
+	}
+	parts := []part{{filepath.Base(at), main}}
+	for i := 0; i < len(parts); i++ {
+		if strings.EqualFold(path.Ext(parts[i].name), ".bin") {
+			continue
+		}
+		names, err := taskdata.References(parts[i].data)
+		if err != nil {
+			return nil, taskDataError(parts[i].name, err)
+		}
+		for _, name := range names {
+			own := nameIn(entries, name)
+			if own == "" || strings.HasPrefix(name, "TLG") || slices.ContainsFunc(parts, func(p part) bool { return p.name == own }) {
+				continue
+			}
+			data, err := readAll(filepath.Join(filepath.Dir(at), own))
+			if err != nil {
+				return nil, err
+			}
+			parts = append(parts, part{own, data})
+		}
+	}
+	return parts, nil
+}
+
+// nameIn returns the name that a file has in a folder, in its own case; empty if it is not
+// there.
+func nameIn(entries []fs.DirEntry, name string) (own string) {
+	for _, e := range entries {
+		if e.Name() == name {
+			return name
+		}
+		if strings.EqualFold(e.Name(), name) && own == "" {
+			own = e.Name()
+		}
+	}
+	return own
+}
+
+// holdsTaskData reports whether an archive has a set and no shapefile.
+func holdsTaskData(data []byte) bool {
+	archive, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		return false
+	}
+	found := false
+	for _, f := range archive.File {
+		base := path.Base(strings.ReplaceAll(f.Name, `\`, "/"))
+		if strings.EqualFold(path.Ext(base), ".shp") && !strings.HasPrefix(base, ".") {
+			return false
+		}
+		found = found || strings.EqualFold(base, taskdata.Main)
+	}
+	return found
+}
+
+// unzipTaskData reads the set of an archive.
+func unzipTaskData(name string, data []byte, opt FileOptions, limits shapefile.Limits) (*File, error) {
+	all, err := shapefile.UnzipFiles(bytes.NewReader(data), int64(len(data)), func(at string) bool {
+		return slices.Contains([]string{".xml", ".bin"}, strings.ToLower(path.Ext(at)))
+	}, limits)
+	if err != nil {
+		return nil, inFile(name, err)
+	}
+	var mains []string
+	for at := range all {
+		if strings.EqualFold(path.Base(at), taskdata.Main) {
+			mains = append(mains, at)
+		}
+	}
+	if len(mains) != 1 {
+		slices.Sort(mains)
+		return nil, &Error{File: name, What: "holds several sets of task data: " + strings.Join(mains, ", "), Hint: "unpack it, and name the folder that is meant"}
+	}
+	dir := path.Dir(mains[0])
+	files, stick := taskdata.Files{}, map[string][]byte{}
+	for at, text := range all {
+		if path.Dir(at) == dir {
+			files[path.Base(at)], stick[at] = text, text
+		}
+	}
+	f, err := taskDataFile(name, files, stick, []part{{name, data}}, opt.Layer)
+	if err == nil {
+		f.format = taskDataFormat()
+	}
+	return f, err
+}
+
+// taskDataFile makes one task of a set a layer. What breaks the rules of the standard, and
+// still can be meant in one way alone, is told.
+func taskDataFile(name string, files taskdata.Files, stick map[string][]byte, parts []part, task string) (*File, error) {
+	set, remarks, err := taskdata.Decode(files)
+	if err != nil {
+		return nil, taskDataError(name, err)
+	}
+	layer, err := taskdata.Prescription(set, task)
+	if err != nil {
+		return nil, taskDataError(name, err)
+	}
+	layer.Remarks = append(layer.Remarks, remarks...)
+	layer.Remarks = append(layer.Remarks, taskdata.Faults(stick)...)
+	return &File{Layer: layer, Source: rx.Source{Name: name, Files: digest(parts)}}, nil
+}
+
+// taskDataError tells what is wrong with a set, with the name of the file before it where
+// that is an archive.
+func taskDataError(name string, err error) error {
+	var choice *taskdata.ChoiceError
+	var file *taskdata.FileError
+	switch {
+	case errors.As(err, &choice):
+		return &Error{File: name, What: choice.Why, Hint: choice.Hint, Err: err}
+	case errors.As(err, &file):
+		return &Error{File: name, What: err.Error(), Hint: file.Hint, Err: err}
+	}
+	if strings.EqualFold(name, taskdata.Main) {
+		return err
+	}
+	return inFile(name, err)
+}
