@@ -183,6 +183,8 @@ func (d *decoder) set(root *element) {
 		case "VPN":
 			digits, _ := strconv.Atoi(e.attr("D"))
 			d.s.Shown = append(d.s.Shown, Presentation{ID: e.attr("A"), Scale: e.attr("C"), Decimals: digits, Unit: e.attr("E")})
+		case "DVC":
+			d.device(e)
 		case "TSK":
 			d.task(e)
 		}
@@ -212,6 +214,9 @@ func (d *decoder) task(e *element) {
 	}
 	for _, log := range e.all("TLG") {
 		t.Logs = append(t.Logs, log.attr("A"))
+	}
+	for _, pan := range e.all("PAN") {
+		t.Allocated = append(t.Allocated, Allocation{pan.attr("A"), pan.attr("E")})
 	}
 	grids := e.all("GRD")
 	if len(grids) > 1 {

@@ -14,8 +14,9 @@ type Log struct {
 	Name    string
 	Columns []Column
 	Records []Record
-	Short   int // bytes of a last record that is not whole; it is left out
-	Dropped int // records whose place is none
+	Short   int     // bytes of a last record that is not whole; it is left out
+	Dropped int     // records whose place is none
+	Lost    []int32 // the first of them, from 0
 }
 
 // Column is one value that a log has.
@@ -27,6 +28,7 @@ type Column struct {
 // Record is one record of a log. Values are those of the columns, the last that came
 // before where the record has none of its own.
 type Record struct {
+	Index  int       // place in the file, from 0
 	Time   time.Time // local, as the terminal's clock shows it; zero where the log has none
 	Place  orb.Point // lon/lat of the antenna
 	Up     float64   // meters above the ellipsoid
@@ -53,13 +55,13 @@ func ReadLog(files Files, name string) (*Log, error) {
 		return nil, &FileError{File: name + ".bin", Why: "is missing", Hint: again}
 	}
 	log, err := h.read(data)
-	if err != nil || h.looksShifted(log) {
+	if err != nil || log.Short > 0 || h.looksShifted(log) {
 		// Some terminals of versions before 3 write all fields, whatever the template says.
 		all := *h
 		for f := north; f < fieldCount; f++ {
 			all.present[f] = true
 		}
-		if other, wrong := all.read(data); wrong == nil && !all.looksShifted(other) && len(other.Records) > 1 {
+		if other, wrong := all.read(data); wrong == nil && other.Short == 0 && len(other.Records) > 1 && !all.looksShifted(other) {
 			log, err = other, nil
 		}
 	}
@@ -112,15 +114,22 @@ func (h *header) read(data []byte) (*Log, error) {
 			values[place], known[place] = int32(binary.LittleEndian.Uint32(data[at+1:])), true
 		}
 		if r, usable := h.record(data); usable {
+			r.Index = len(log.Records) + log.Dropped
 			r.Values, r.Known = slices.Clone(values), slices.Clone(known)
 			log.Records = append(log.Records, r)
 		} else {
+			if len(log.Lost) < mostLost {
+				log.Lost = append(log.Lost, int32(len(log.Records)+log.Dropped))
+			}
 			log.Dropped++ // what values it brought go on
 		}
 		data = data[end:]
 	}
 	return log, nil
 }
+
+// mostLost is how many records without a place are listed.
+const mostLost = 20
 
 // record reads the fields of one record; usable is false where its place is none.
 func (h *header) record(data []byte) (r Record, usable bool) {

@@ -43,6 +43,7 @@ type Set struct {
 	Fields       []Field
 	Products     []Product
 	Shown        []Presentation
+	Devices      []Device
 	Tasks        []Task
 }
 
@@ -81,6 +82,8 @@ type Task struct {
 	Zones   []Zone
 	Grid    *Grid
 	Logs    []string // names of time logs, without extension
+
+	Allocated []Allocation // products to elements of devices
 }
 
 // Zone is a treatment zone: rates, and in a task without a grid the ground that gets them.
