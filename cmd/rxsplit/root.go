@@ -36,6 +36,12 @@ Exit status:
 // run is the program.
 func run(args []string, in io.Reader, out, errs io.Writer) int {
 	u := &ui{in: in, out: sink{out}, err: errs, words: wordsOf(args)}
+	if len(args) == 0 && clicked() {
+		if double(u) != nil {
+			return exitFailed
+		}
+		return exitClean
+	}
 	root := newRoot(u)
 	root.SetArgs(args)
 	err := root.ExecuteContext(context.Background())
@@ -64,6 +70,7 @@ func wordsOf(args []string) []string {
 
 // newRoot lists the commands.
 func newRoot(u *ui) *cobra.Command {
+	cobra.MousetrapHelpText = "" // a double click is for us: see double
 	root := &cobra.Command{
 		Use:   "rxsplit",
 		Short: "Check a dry prescription against a stabilizer's label, and split it",

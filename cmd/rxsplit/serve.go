@@ -1,11 +1,14 @@
 package main
 
 import (
+	"bufio"
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
 	"os/signal"
+	"path/filepath"
 	"runtime"
 	"syscall"
 	"time"
@@ -54,7 +57,13 @@ func runServe(ctx context.Context, u *ui, folder string, port int, browser bool,
 		return &app.Error{What: folder + ": " + app.SystemSays(err), Hint: "name a folder that is there"}
 	}
 	s, err := serve.New(port, o)
-	if err != nil {
+	var shown *serve.Shown
+	switch {
+	case errors.As(err, &shown):
+		return &app.Error{What: err.Error(), Hint: "open that address, or end that one first", Err: err}
+	case err != nil && port != 0:
+		return &app.Error{What: fmt.Sprintf("--port: %d can't be listened on: %s", port, app.SystemSays(err)), Hint: "leave it out, and a free one is taken"}
+	case err != nil:
 		return err
 	}
 	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
@@ -86,4 +95,24 @@ func open(address string) error {
 	}
 	go cmd.Wait()
 	return nil
+}
+
+// double does what a double click on the program asks for, where nobody has typed anything:
+// it shows the folder that the program lies in. Where another run shows it already, that
+// one comes up. What went wrong stays on the screen until somebody has read it.
+func double(u *ui) error {
+	program, err := os.Executable()
+	if err == nil {
+		err = runServe(context.Background(), u, filepath.Dir(program), 0, true, serve.Options{Now: now})
+	}
+	var shown *serve.Shown
+	if errors.As(err, &shown) && open(shown.Address) == nil {
+		return nil
+	}
+	if err != nil {
+		u.fail(err)
+		u.note("press Enter to close this window")
+		bufio.NewReader(u.in).ReadString('\n')
+	}
+	return err
 }

@@ -52,7 +52,7 @@ func (d *Document) value(n ast.Node, v reflect.Value, f field) {
 func (d *Document) mark(n ast.Node, key string) {
 	e := at(n, "")
 	p := place{line: e.Line, column: e.Column}
-	if scalar, ok := n.(ast.ScalarNode); ok {
+	if scalar, ok := n.(ast.ScalarNode); ok && n.Type() != ast.NullType {
 		p.written = strings.TrimSpace(scalar.GetToken().Value)
 	}
 	d.places[key] = p

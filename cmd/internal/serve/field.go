@@ -24,7 +24,7 @@ type field struct {
 	frame
 	asked
 	*holding
-	Query   string
+	Self    string // this page's own address
 	Facts   []fact
 	Columns []column
 	ToName  bool // the rate's column has to be named, and is not
@@ -76,8 +76,8 @@ func (s *Server) field(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *Server) fieldOf(ctx context.Context, run app.Run, h *holding, a asked) made {
-	v := field{frame: s.frame(filepath.Base(a.File)), asked: a, holding: h, Query: a.query(), Options: s.optionGroups(a, h)}
-	l, err := s.lookAt(ctx, run, a, h.mark)
+	v := field{frame: s.frame(filepath.Base(a.File)), asked: a, holding: h, Self: "field?" + a.query(), Options: s.optionGroups(a, h)}
+	l, err := s.lookAt(ctx, run, a, h.inputs)
 	if err != nil {
 		v.fail(err)
 	} else {

@@ -41,12 +41,13 @@ type holding struct {
 	Plans  []string
 	Out    []string // links that lead out of the folder
 	Cut    bool     // there is more than is looked through
-	mark   string   // changes with the files
+	mark   string   // changes with anything in it
+	inputs string   // changes with what is no plan
 }
 
 // look lists what the folder holds.
 func (f *folder) look() (*holding, error) {
-	h, mark, seen := &holding{}, sha256.New(), 0
+	h, mark, inputs, seen := &holding{}, sha256.New(), sha256.New(), 0
 	err := fs.WalkDir(f.root.FS(), ".", func(name string, entry fs.DirEntry, err error) error {
 		if err != nil || name == "." {
 			return err
@@ -71,11 +72,12 @@ func (f *folder) look() (*holding, error) {
 			return skip(entry)
 		}
 		if info.Mode().IsRegular() {
+			fmt.Fprintf(inputs, "%q %d %d\n", name, info.Size(), info.ModTime().UnixNano())
 			h.sort(name, func() app.TextKind { return f.kind(name, info) })
 		}
 		return nil
 	})
-	h.mark = string(mark.Sum(nil))
+	h.mark, h.inputs = string(mark.Sum(nil)), string(inputs.Sum(nil))
 	return h, err
 }
 

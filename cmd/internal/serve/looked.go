@@ -2,6 +2,7 @@ package serve
 
 import (
 	"context"
+	"fmt"
 	"slices"
 	"sync"
 
@@ -65,38 +66,61 @@ func (s *Server) lookAt(ctx context.Context, run app.Run, a asked, mark string) 
 	if l := s.memory.get(key); l != nil {
 		return l, nil
 	}
-	l, err := s.lookFirst(ctx, run, a)
+	l, err := s.lookFirst(ctx, run, a, mark)
 	if err == nil && ctx.Err() == nil {
 		s.memory.put(key, l)
 	}
 	return l, err
 }
 
-func (s *Server) lookFirst(ctx context.Context, run app.Run, a asked) (*looked, error) {
-	file, content, err := run.Look(ctx, a.File, a.Values)
-	if err != nil {
-		return nil, err
-	}
-	units, _ := a.Values.System() // a wrong one is told by the check
+func (s *Server) lookFirst(ctx context.Context, run app.Run, a asked, mark string) (*looked, error) {
 	q, problem := s.request(a)
 	chosen := a.Values[fieldName]
 	if q != nil {
 		chosen = q.Value(fieldName)
 	}
-	l := &looked{facts: factsOf(content, units), found: foundOf(content.Findings, units, nil), problem: problem}
-	run.Progress(app.Step{Stage: "draw"})
-	l.columns, l.toName = columnsOf(file, content, chosen)
-	file, content = nil, nil // a large one is read again for the check
+	file, err := s.lookInto(ctx, run, a, chosen, mark)
+	if err != nil {
+		return nil, err
+	}
+	l := *file
+	l.problem = problem
 	if q == nil || l.toName {
-		return l, nil
+		return &l, nil
 	}
 	result, err := run.Check(ctx, a.File, q)
 	if err != nil {
 		l.problem = err
-		return l, nil
+		return &l, nil
 	}
 	run.Progress(app.Step{Stage: "draw"})
 	l.result, l.verdict = &result, largeVerdicts(result)
+	return &l, nil
+}
+
+// lookInto looks at the file alone, which no label and no wish changes.
+func (s *Server) lookInto(ctx context.Context, run app.Run, a asked, chosen []string, mark string) (*looked, error) {
+	opens := app.Values{}
+	for _, o := range app.Options() {
+		if o.Opens || o.Name == unitsName {
+			opens[o.Name] = a.Values[o.Name]
+		}
+	}
+	key := app.Command(a.File, opens) + fmt.Sprintf("#%q#", chosen) + mark
+	if l := s.files.get(key); l != nil {
+		return l, nil
+	}
+	file, content, err := run.Look(ctx, a.File, opens)
+	if err != nil {
+		return nil, err
+	}
+	units, _ := a.Values.System() // a wrong one is told by the check
+	l := &looked{facts: factsOf(content, units), found: foundOf(content.Findings, units, nil)}
+	run.Progress(app.Step{Stage: "draw"})
+	l.columns, l.toName = columnsOf(file, content, chosen)
+	if ctx.Err() == nil {
+		s.files.put(key, l)
+	}
 	return l, nil
 }
 

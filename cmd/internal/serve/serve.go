@@ -37,8 +37,10 @@ type Server struct {
 	line    net.Listener
 	pages   *template.Template
 	works   *works
-	memory  memory
-	writing sync.Mutex // held by whoever puts a file into the folder
+	memory  memory          // of what was checked
+	files   memory          // of what the files hold
+	cards   map[string]card // of the folder's page, as it was last; touched by one task at a time
+	writing sync.Mutex      // held by whoever puts a file into the folder
 
 	ended context.Context
 	end   context.CancelFunc
@@ -47,7 +49,8 @@ type Server struct {
 	asked time.Time // when somebody asked last
 }
 
-// New listens on a port of 127.0.0.1, on a free one for 0, for the working directory.
+// New listens on a port of 127.0.0.1, on a free one for 0, for the working directory. Where
+// another run shows that already, the error is a [*Shown].
 func New(port int, o Options) (*Server, error) {
 	wd, err := os.Getwd()
 	if err != nil {
@@ -68,8 +71,15 @@ func New(port int, o Options) (*Server, error) {
 	}
 	s.ended, s.end = context.WithCancel(context.Background())
 	s.works = newWorks(s.ended)
-	s.pages, err = parsePages()
-	return s, err
+	if s.pages, err = parsePages(); err == nil {
+		err = s.folder.claim(s.Address())
+	}
+	if err != nil {
+		line.Close()
+		root.Close()
+		return nil, err
+	}
+	return s, nil
 }
 
 // random returns n random bytes in hex.
@@ -107,6 +117,7 @@ func (s *Server) Serve(ctx context.Context) error {
 	err := server.Serve(newNarrow(s.line, mostConnections))
 	s.end()
 	s.works.wait()
+	s.folder.leave(s.Address())
 	s.folder.root.Close()
 	if errors.Is(err, http.ErrServerClosed) {
 		return nil

@@ -2,6 +2,7 @@ package serve
 
 import (
 	"context"
+	"fmt"
 	"net/http"
 	"path/filepath"
 	"slices"
@@ -93,13 +94,22 @@ func (s *Server) startOf(ctx context.Context, run app.Run, h *holding, a asked) 
 			v.Failure = &f
 		}
 	}
-	quiet := app.Run{}
+	quiet, kept := app.Run{}, map[string]card{}
 	for i, file := range files {
 		if ctx.Err() != nil {
 			break
 		}
 		run.Progress(app.Step{Stage: "files", Done: i, Total: len(files)})
-		v.Cards = append(v.Cards, s.cardOf(ctx, quiet, file, q, a))
+		key := fmt.Sprintf("%q ", file) + a.command("check", false) + "#" + h.inputs
+		one, known := s.cards[key]
+		if !known {
+			one = s.cardOf(ctx, quiet, file, q, a)
+		}
+		v.Cards = append(v.Cards, one)
+		kept[key] = one
+	}
+	if ctx.Err() == nil {
+		s.cards = kept
 	}
 	for _, plan := range h.Plans {
 		v.Plans = append(v.Plans, s.planCard(plan))

@@ -27,6 +27,7 @@ type textPage struct {
 	Rest       []string
 	Wrong      bool
 	Saved      bool
+	Next       string // the page that the form was opened from; empty for the folder's
 	Failure    *app.Failure
 	Command    string
 }
@@ -53,6 +54,7 @@ func (s *Server) textForm(kind string) http.HandlerFunc {
 		}
 		form := k.fields(inFile(k.written(text).All()), text)
 		v := s.textPage(k, name, text, form)
+		v.Next = nextPage(r.FormValue("next"))
 		if name != "" {
 			v.Rest, _ = k.judge(name, text, form)
 			v.Saved = r.FormValue("saved") != ""
@@ -119,7 +121,7 @@ func groupsOf(k textFile, form []ask, h *holding) []askGroup {
 				continue // the short form of a further liquid
 			}
 			machines = append(machines, askGroup{Title: q.What, Open: q.Given || open, Asks: []ask{q}})
-		case optionHelp(q.Name) != "":
+		case optionHelp(q.Name) != "", q.Kind == strictyaml.Amount, q.Kind == strictyaml.Switch:
 			rx.Asks, rx.Open = append(rx.Asks, q), true
 		default:
 			sheets.Asks, sheets.Open = append(sheets.Asks, q), sheets.Open || q.Given || open
@@ -168,11 +170,12 @@ func (s *Server) save(kind string) http.HandlerFunc {
 		}
 		if ok {
 			if err = s.put(name, r.PostForm.Get("file"), text); err == nil {
-				http.Redirect(w, r, s.prefix+kind+"?"+url.Values{"file": {r.PostForm.Get("file")}, "saved": {"1"}}.Encode(), http.StatusSeeOther)
+				s.saved(w, r, kind)
 				return
 			}
 		}
 		v := s.textPage(k, name, text, fields)
+		v.Next = nextPage(r.PostForm.Get("next"))
 		v.File, v.Was, v.Rest, v.Wrong = r.PostForm.Get("file"), r.PostForm.Get("was"), rest, err == nil
 		if err != nil {
 			f := plainly(err)
@@ -182,6 +185,27 @@ func (s *Server) save(kind string) http.HandlerFunc {
 		m.status = http.StatusUnprocessableEntity
 		s.write(w, m)
 	}
+}
+
+// saved goes on: to the page that the form was opened from, with what was saved chosen there.
+func (s *Server) saved(w http.ResponseWriter, r *http.Request, kind string) {
+	file := r.PostForm.Get("file")
+	if next := nextPage(r.PostForm.Get("next")); next != "" {
+		at, query, _ := strings.Cut(next, "?")
+		q, _ := url.ParseQuery(query) // what can't be read is left out
+		q.Set(kind, file)
+		http.Redirect(w, r, s.prefix+at+"?"+q.Encode(), http.StatusSeeOther)
+		return
+	}
+	http.Redirect(w, r, s.prefix+kind+"?"+url.Values{"file": {file}, "saved": {"1"}}.Encode(), http.StatusSeeOther)
+}
+
+// nextPage takes the page of a prescription alone.
+func nextPage(link string) string {
+	if strings.HasPrefix(link, "field?") {
+		return link
+	}
+	return ""
 }
 
 // put writes a new file, never over another, or a new state of the one that was opened.

@@ -1,0 +1,186 @@
+package serve
+
+import (
+	"context"
+	"encoding/base64"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	cdp "github.com/chromedp/cdproto/browser"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+
+	"rxsplit/cmd/internal/app"
+	"rxsplit/internal/oracle"
+)
+
+// program builds the command line's program, for what a page shows to be typed.
+func program(t *testing.T) string {
+	t.Helper()
+	dir := t.TempDir()
+	build := exec.Command("go", "build", "-o", filepath.Join(dir, "rxsplit"), "rxsplit/cmd/rxsplit")
+	build.Env = append(os.Environ(), "CGO_ENABLED=0")
+	if out, err := build.CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	return dir
+}
+
+// click presses what has a text.
+func click(t *testing.T, tab context.Context, kind, text string) {
+	t.Helper()
+	script := fmt.Sprintf(`(() => { const e = [...document.querySelectorAll(%q)].find(e => e.textContent.trim().startsWith(%q)); if (!e) return false; e.closest("details")?.setAttribute("open", ""); e.click(); return true; })()`, kind, text)
+	if !evaluate[bool](t, tab, script) {
+		t.Fatalf("there is no %s %q: %.1500s", kind, text, evaluate[string](t, tab, "document.body.innerText"))
+	}
+}
+
+// enter fills in a field as typing does.
+func enter(t *testing.T, tab context.Context, name, value string) {
+	t.Helper()
+	script := fmt.Sprintf(`(() => { const e = document.querySelector('[name="%s"]'); e.value = %q; e.dispatchEvent(new Event("input", {bubbles: true})); return e.value; })()`, name, value)
+	if got := evaluate[string](t, tab, script); got != value {
+		t.Fatalf("%s takes %q for %q", name, got, value)
+	}
+}
+
+// TestWalk does the whole job in a browser, from an empty folder to a plan that the program
+// proves from its download, and types the command that the page shows.
+func TestWalk(t *testing.T) {
+	oracle.Asked(t)
+	bin := program(t)
+	v := visit(t, nil)
+	tab := browser(t)
+	downloads := t.TempDir()
+	if _, err := chromedp.Call(tab, cdp.SetDownloadBehavior, cdp.SetDownloadBehaviorParams{Behavior: "allow", DownloadPath: downloads}); err != nil {
+		t.Fatal(err)
+	}
+	do(t, tab, chromedp.Navigate(v.server.Address()))
+	until(t, tab, `document.body.innerText.includes("There is no prescription")`)
+	if at := evaluate[string](t, tab, "location.href"); strings.Contains(at, "key") {
+		t.Errorf("the key stays in the address %s", at)
+	}
+
+	field := app.DemoFiles()[slices.IndexFunc(app.DemoFiles(), func(f app.DemoFile) bool { return f.Name == "field.zip" })]
+	evaluate[bool](t, tab, fmt.Sprintf(`(() => { const dt = new DataTransfer(); dt.items.add(new File([Uint8Array.from(atob(%q), c => c.charCodeAt(0))], "field.zip"));
+		document.body.dispatchEvent(new DragEvent("drop", {dataTransfer: dt, bubbles: true, cancelable: true})); return true; })()`, base64.StdEncoding.EncodeToString(field.Text)))
+	until(t, tab, `document.body.innerText.includes("Choose it.")`)
+	click(t, tab, "a", "Enter the label")
+	until(t, tab, `document.querySelector("form[data-try]")`)
+	enter(t, tab, "name", "Invented stabilizer")
+	enter(t, tab, "rate.min", "20")
+	enter(t, tab, "rate.min unit", "fl oz/ac")
+	enter(t, tab, "rate.max", "40 fl oz/ton") // the wrong unit
+	until(t, tab, `document.getElementById("e-rate.max").textContent.includes("want a liquid rate")`)
+	click(t, tab, "button", "Save")
+	until(t, tab, `document.body.innerText.includes("Not saved yet")`)
+	enter(t, tab, "rate.max", "40")
+	enter(t, tab, "rate.max unit", "fl oz/ac")
+	until(t, tab, `document.getElementById("e-rate.max").textContent == ""`)
+	click(t, tab, "button", "Save")
+
+	until(t, tab, `document.getElementById("rate") && document.body.innerText.includes("Choose it.")`)
+	evaluate[bool](t, tab, `document.querySelector('input[name="rate-field"][value="DRY_LBAC"]').checked = true`)
+	click(t, tab, "button", "Take this")
+	until(t, tab, `document.getElementById("decision")`)
+	if text := evaluate[string](t, tab, `document.getElementById("decision").innerText`); !strings.Contains(text, "Do not impregnate this as one blend") {
+		t.Errorf("the decision is %q", text)
+	}
+	click(t, tab, "a.button", "Choose wet boom")
+	until(t, tab, `document.getElementById("release")`)
+	command := evaluate[string](t, tab, `document.querySelector("#release ~ details pre, section[aria-labelledby=release] pre").textContent`)
+	click(t, tab, "button", "Write and prove the plan")
+	until(t, tab, `document.body.innerText.includes("The plan is written and proved")`)
+	enter(t, tab, "by", "Invented Agronomist")
+	click(t, tab, "button", "Approve this plan")
+	until(t, tab, `document.body.innerText.includes("Approved by Invented Agronomist")`)
+	click(t, tab, "a", "Download all")
+	zip := filepath.Join(downloads, "field-wet-boom.zip")
+	for i := 0; ; i++ {
+		if _, err := os.Stat(zip); err == nil {
+			break
+		}
+		if i == 100 {
+			t.Fatal("the download does not come")
+		}
+		time.Sleep(100 * time.Millisecond)
+	}
+	data, err := os.ReadFile(zip)
+	if err != nil {
+		t.Fatal(err)
+	}
+	unzip(t, string(data), ".")
+
+	// The page of the plan is shown, and its scripts work, though it is kept apart.
+	do(t, tab, chromedp.Navigate(v.base+"show/field-wet-boom/report.html"))
+	until(t, tab, `document.querySelector("h1")`)
+	if evaluate[string](t, tab, `window.origin`) != "null" {
+		t.Error("the page of a plan is of our own site")
+	}
+
+	typed := strings.Replace(command, "--out field-wet-boom", "--out typed", 1)
+	for _, line := range []string{typed, "rxsplit verify field-wet-boom"} {
+		sh := exec.Command("sh", "-c", line)
+		sh.Env = append(os.Environ(), "PATH="+bin+":"+os.Getenv("PATH"))
+		out, err := sh.CombinedOutput()
+		if err != nil {
+			t.Fatalf("%s: %v: %s", line, err, out)
+		}
+		if strings.Contains(line, "verify") {
+			wants(t, string(out), "Invented Agronomist")
+		}
+	}
+	os.Remove("field-wet-boom/approval.json")
+	sameFiles(t, "field-wet-boom", "typed")
+}
+
+// TestKeyboardAlone does the job of the invented field without a pointer.
+func TestKeyboardAlone(t *testing.T) {
+	v := visit(t, nil)
+	tab := browser(t)
+	do(t, tab, chromedp.EmulateViewport(1280, 800), chromedp.Navigate(v.server.Address()))
+	until(t, tab, "document.querySelector('footer')")
+	steps := 0
+	to := func(text string) {
+		t.Helper()
+		for range 250 {
+			do(t, tab, chromedp.KeyEvent(kb.Tab))
+			steps++
+			got := evaluate[string](t, tab, `(() => { const e = document.activeElement, s = getComputedStyle(e); return (s.outlineStyle == "none" && e != document.body && e.tagName != "path" ? "unseen " : "") + (e.name || "") + " " + (e.textContent || e.value || "").trim().slice(0, 60); })()`)
+			if strings.HasPrefix(got, "unseen") {
+				t.Errorf("the focus can't be seen on %q", got)
+			}
+			if strings.Contains(got, text) {
+				return
+			}
+		}
+		t.Fatalf("the tab key never comes to %q", text)
+	}
+	press := func(key string) { do(t, tab, chromedp.KeyEvent(key)) }
+	to("Use the invented field")
+	press(kb.Enter)
+	until(t, tab, `document.querySelector(".card a") && !document.getElementById("step")`)
+	to("field.zip")
+	press(kb.Enter)
+	until(t, tab, `document.getElementById("ways") && !document.getElementById("step")`)
+	to("Choose wet boom")
+	press(kb.Enter)
+	until(t, tab, `document.getElementById("release")`)
+	to("Write and prove")
+	press(kb.Enter)
+	until(t, tab, `document.getElementById("approve")`)
+	to("by ")
+	do(t, tab, chromedp.KeyEvent("Ann"))
+	press(kb.Enter)
+	until(t, tab, `document.body.innerText.includes("Approved by Ann")`)
+	t.Logf("%d presses of the tab key", steps)
+	if _, err := (app.Run{}).Verify(t.Context(), "field-wet-boom", app.InputsAt{}); err != nil {
+		t.Error(err)
+	}
+}
