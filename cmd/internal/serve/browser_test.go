@@ -97,6 +97,7 @@ func seen(v *visitor) map[string]string {
 // TestLooks holds every page against the rules of axe-core, in light and dark, and against
 // the width of a phone and of a page at twice its size.
 func TestLooks(t *testing.T) {
+	oracle.Asked(t)
 	v := visit(t, map[string]string{"two.geojson": twoColumns})
 	v.post("demo", nil)
 	v.post("split", mustForm("file=field.zip&job=job.yaml&way=wet-boom&out=plan"))

@@ -55,8 +55,9 @@ func (s *Server) drop(w http.ResponseWriter, r *http.Request) {
 			return
 		}
 	}
-	if len(came) == 1 && slices.Contains(read.Endings(), strings.ToLower(path.Ext(came[0]))) {
-		http.Redirect(w, r, s.prefix+"field?"+asked{File: came[0]}.query(), http.StatusSeeOther)
+	fields := slices.DeleteFunc(came, func(name string) bool { return !slices.Contains(read.Endings(), strings.ToLower(path.Ext(name))) })
+	if len(fields) == 1 { // alone, or with its parts
+		http.Redirect(w, r, s.prefix+"field?"+asked{File: fields[0]}.query(), http.StatusSeeOther)
 		return
 	}
 	http.Redirect(w, r, s.prefix, http.StatusSeeOther)

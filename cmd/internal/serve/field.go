@@ -28,6 +28,7 @@ type field struct {
 	Facts   []fact
 	Columns []column
 	ToName  bool // the rate's column has to be named, and is not
+	ToCheck bool // only the label has to be chosen
 	Found   []found
 	Options []group
 
@@ -90,6 +91,7 @@ func (s *Server) fieldOf(ctx context.Context, run app.Run, h *holding, a asked) 
 			v.fail(l.problem)
 		}
 	}
+	v.ToCheck = v.Checked == nil && !v.ToName && len(h.Labels)+len(h.Jobs) > 0
 	v.Command = a.command("check", false)
 	m := s.page("field.html", v)
 	m.again = ctx.Err() != nil

@@ -53,7 +53,7 @@ func (s *Server) optionGroups(a asked, h *holding) []group {
 		case o.Name == labelName || o.Name == jobName:
 			files := map[string][]string{labelName: h.Labels, jobName: h.Jobs}[o.Name]
 			one.Choice, one.Tip = choices(files, one.Value), map[string]string{labelName: "what the product's label allows", jobName: "the equipment, the blend and the prices"}[o.Name]
-			if o.Name == jobName {
+			if o.Name == jobName || len(a.Values[jobName]) == 0 {
 				one.None = "none"
 			}
 			main.Fields = append(main.Fields, one)

@@ -34,10 +34,11 @@ type frame struct {
 	Title  string
 	Folder string // its whole path
 	Name   string // its last part
+	Waits  bool   // the page is to be loaded again, where no script does so
 }
 
 func (s *Server) frame(title string) frame {
-	return frame{title, s.folder.path, filepath.Base(s.folder.path)}
+	return frame{Title: title, Folder: s.folder.path, Name: filepath.Base(s.folder.path)}
 }
 
 // page fills in a template.

@@ -211,6 +211,9 @@ func (s *Server) approve(w http.ResponseWriter, r *http.Request) {
 		s.writing.Lock()
 		defer s.writing.Unlock()
 		_, sheet, err := run.Approve(ctx, dir, app.InputsAt{}, said)
+		if err != nil && ctx.Err() != nil {
+			return made{again: true}
+		}
 		if err != nil {
 			return s.wrong(http.StatusConflict, err, planLink(dir))
 		}

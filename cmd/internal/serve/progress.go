@@ -22,7 +22,9 @@ type canceled struct {
 }
 
 func (s *Server) progress(t *task) progress {
-	return progress{s.frame(t.title), t.id, t.back, t.says()}
+	p := progress{s.frame(t.title), t.id, t.back, t.says()}
+	p.Waits = true
+	return p
 }
 
 // stages are what the application's stages are called on a page.

@@ -68,7 +68,7 @@ func (s *Server) release(ctx context.Context, run app.Run, a asked, to app.Targe
 		_, _, err = run.Split(ctx, a.File, q, to)
 	}
 	switch {
-	case ctx.Err() != nil:
+	case err != nil && ctx.Err() != nil:
 		return made{again: true}
 	case err != nil:
 		return s.wrong(http.StatusConflict, err, back)

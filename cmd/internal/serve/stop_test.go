@@ -99,6 +99,11 @@ func TestCancels(t *testing.T) {
 	}
 	wants(t, v.see(v.answer(http.MethodGet, "step?id="+id, nil, nil), http.StatusOK), `"done":false`)
 	wants(t, v.see(v.answer(http.MethodPost, "cancel", url.Values{"id": {id}}, nil), http.StatusOK), "nothing of it is left")
+	address := "field?file=grid.geojson&label=label.yaml"
+	if id = between(v.see(v.answer(http.MethodGet, address, nil, nil), http.StatusOK), `data-id="`, `"`); id != "" {
+		wants(t, v.see(v.answer(http.MethodPost, "cancel", url.Values{"id": {id}}, nil), http.StatusOK), "<h1>Canceled")
+	}
+	wants(t, v.get(address), "As one impregnated blend") // asked again, it is worked out
 	entries, _ := os.ReadDir(".")
 	if len(entries) != 3 { // with the claim
 		t.Errorf("the folder holds %v", entries)

@@ -63,6 +63,7 @@ func TestWalk(t *testing.T) {
 	}
 	do(t, tab, chromedp.Navigate(v.server.Address()))
 	until(t, tab, `document.body.innerText.includes("There is no prescription")`)
+	shoot(t, tab, "walk-1")
 	if at := evaluate[string](t, tab, "location.href"); strings.Contains(at, "key") {
 		t.Errorf("the key stays in the address %s", at)
 	}
@@ -71,35 +72,45 @@ func TestWalk(t *testing.T) {
 	evaluate[bool](t, tab, fmt.Sprintf(`(() => { const dt = new DataTransfer(); dt.items.add(new File([Uint8Array.from(atob(%q), c => c.charCodeAt(0))], "field.zip"));
 		document.body.dispatchEvent(new DragEvent("drop", {dataTransfer: dt, bubbles: true, cancelable: true})); return true; })()`, base64.StdEncoding.EncodeToString(field.Text)))
 	until(t, tab, `document.body.innerText.includes("Choose it.")`)
+	shoot(t, tab, "walk-2")
 	click(t, tab, "a", "Enter the label")
 	until(t, tab, `document.querySelector("form[data-try]")`)
+	shoot(t, tab, "walk-3")
 	enter(t, tab, "name", "Invented stabilizer")
 	enter(t, tab, "rate.min", "20")
 	enter(t, tab, "rate.min unit", "fl oz/ac")
 	enter(t, tab, "rate.max", "40 fl oz/ton") // the wrong unit
 	until(t, tab, `document.getElementById("e-rate.max").textContent.includes("want a liquid rate")`)
+	shoot(t, tab, "walk-4")
 	click(t, tab, "button", "Save")
 	until(t, tab, `document.body.innerText.includes("Not saved yet")`)
+	shoot(t, tab, "walk-5")
 	enter(t, tab, "rate.max", "40")
 	enter(t, tab, "rate.max unit", "fl oz/ac")
 	until(t, tab, `document.getElementById("e-rate.max").textContent == ""`)
+	shoot(t, tab, "walk-6")
 	click(t, tab, "button", "Save")
 
 	until(t, tab, `document.getElementById("rate") && document.body.innerText.includes("Choose it.")`)
+	shoot(t, tab, "walk-7")
 	evaluate[bool](t, tab, `document.querySelector('input[name="rate-field"][value="DRY_LBAC"]').checked = true`)
 	click(t, tab, "button", "Take this")
 	until(t, tab, `document.getElementById("decision")`)
+	shoot(t, tab, "walk-8")
 	if text := evaluate[string](t, tab, `document.getElementById("decision").innerText`); !strings.Contains(text, "Do not impregnate this as one blend") {
 		t.Errorf("the decision is %q", text)
 	}
 	click(t, tab, "a.button", "Choose wet boom")
 	until(t, tab, `document.getElementById("release")`)
+	shoot(t, tab, "walk-9")
 	command := evaluate[string](t, tab, `document.querySelector("#release ~ details pre, section[aria-labelledby=release] pre").textContent`)
 	click(t, tab, "button", "Write and prove the plan")
 	until(t, tab, `document.body.innerText.includes("The plan is written and proved")`)
+	shoot(t, tab, "walk-10")
 	enter(t, tab, "by", "Invented Agronomist")
 	click(t, tab, "button", "Approve this plan")
 	until(t, tab, `document.body.innerText.includes("Approved by Invented Agronomist")`)
+	shoot(t, tab, "walk-11")
 	click(t, tab, "a", "Download all")
 	zip := filepath.Join(downloads, "field-wet-boom.zip")
 	for i := 0; ; i++ {
@@ -120,6 +131,7 @@ func TestWalk(t *testing.T) {
 	// The page of the plan is shown, and its scripts work, though it is kept apart.
 	do(t, tab, chromedp.Navigate(v.base+"show/field-wet-boom/report.html"))
 	until(t, tab, `document.querySelector("h1")`)
+	shoot(t, tab, "walk-12")
 	if evaluate[string](t, tab, `window.origin`) != "null" {
 		t.Error("the page of a plan is of our own site")
 	}
@@ -142,6 +154,7 @@ func TestWalk(t *testing.T) {
 
 // TestKeyboardAlone does the job of the invented field without a pointer.
 func TestKeyboardAlone(t *testing.T) {
+	oracle.Asked(t)
 	v := visit(t, nil)
 	tab := browser(t)
 	do(t, tab, chromedp.EmulateViewport(1280, 800), chromedp.Navigate(v.server.Address()))

@@ -91,8 +91,8 @@ func (ws *works) do(t *task, key string, work func(context.Context, app.Run) mad
 			return
 		}
 		t.made = work(ctx, app.Run{Progress: t.tell})
-		if ctx.Err() != nil && t.made.at == "" {
-			t.made.again = true
+		if ctx.Err() != nil && !t.writes {
+			t.made = made{again: true} // what is half worked out is no answer
 		}
 	})
 	return t, nil
