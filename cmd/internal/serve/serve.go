@@ -29,18 +29,19 @@ type Options struct {
 
 // Server shows the working directory.
 type Server struct {
-	options Options
-	folder  *folder
-	key     string // that the first address holds, and then the cookie
-	prefix  string // of every path: a cookie is kept to it, so that other ports don't get it
-	host    string
-	line    net.Listener
-	pages   *template.Template
-	works   *works
-	memory  memory          // of what was checked
-	files   memory          // of what the files hold
-	cards   map[string]card // of the folder's page, as it was last; touched by one task at a time
-	writing sync.Mutex      // held by whoever puts a file into the folder
+	options  Options
+	folder   *folder
+	key      string // that the first address holds, and then the cookie
+	prefix   string // of every path: a cookie is kept to it, so that other ports don't get it
+	host     string
+	line     net.Listener
+	pages    *template.Template
+	works    *works
+	patience time.Duration
+	memory   memory          // of what was checked
+	files    memory          // of what the files hold
+	cards    map[string]card // of the folder's page, as it was last; touched by one task at a time
+	writing  sync.Mutex      // held by whoever puts a file into the folder
 
 	ended context.Context
 	end   context.CancelFunc
@@ -67,7 +68,7 @@ func New(port int, o Options) (*Server, error) {
 	}
 	s := &Server{
 		options: o, folder: &folder{root: root, path: wd}, key: random(32), prefix: "/" + random(6) + "/",
-		host: line.Addr().String(), line: line, asked: o.Now(),
+		host: line.Addr().String(), line: line, asked: o.Now(), patience: usualPatience,
 	}
 	s.ended, s.end = context.WithCancel(context.Background())
 	s.works = newWorks(s.ended)

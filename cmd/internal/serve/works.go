@@ -206,8 +206,8 @@ func (ws *works) find(id string) *task {
 // wait waits until all is done that goes on.
 func (ws *works) wait() { ws.alive.Wait() }
 
-// patience is how long an answer may take before it tells of its progress instead.
-const patience = 400 * time.Millisecond
+// usualPatience is how long an answer may take before it tells of its progress instead.
+const usualPatience = 400 * time.Millisecond
 
 // answer sends what a task comes to or, where that takes long, a page that tells how far
 // it is and asks again.
@@ -217,7 +217,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, t *task, err err
 		return
 	}
 	t.ask()
-	late := time.NewTimer(patience)
+	late := time.NewTimer(s.patience)
 	defer late.Stop()
 	select {
 	case <-t.done:
