@@ -137,7 +137,7 @@ func factsOf(c *read.Content, s unit.System) []fact {
 // them has to be named.
 func columnsOf(f *read.File, c *read.Content, chosen []string) (list []column, ask bool) {
 	names, toName := read.RateFields(c.Fields)
-	drawer := svg.NewDrawer(svg.Ground{Shapes: f.LonLat, Zones: f.Layer.Shapes.Len(), Record: func(i int) int { return i }, Number: func(i int) int { return i + 1 }})
+	ground := svg.Ground{Shapes: f.LonLat, Zones: f.Layer.Shapes.Len(), Record: func(i int) int { return i }, Number: func(i int) int { return i + 1 }}
 	for i, r := range c.Fields {
 		one := column{Name: r.Name, Kind: r.Kind.String(), Empty: figures.Count(r.Nulls), Note: data.FieldNote(r), CanBe: slices.Contains(names, r.Name)}
 		if r.Numbers > 0 {
@@ -147,7 +147,7 @@ func columnsOf(f *read.File, c *read.Content, chosen []string) (list []column, a
 		one.Chosen = slices.ContainsFunc(chosen, named) || !toName && one.CanBe && len(chosen) == 0
 		if one.Chosen || one.CanBe {
 			values := f.Numbers(i)
-			one.Map, one.Bins = numbersMap(f, drawer, values, r), histogram(values, r)
+			one.Map, one.Bins = numbersMap(ground, values, r), histogram(values, r)
 		}
 		list = append(list, one)
 	}

@@ -44,28 +44,31 @@ func verdictMap(r report.Result) svg.Map {
 	return m
 }
 
-func drawerOf(p *rx.Prescription) *svg.Drawer {
-	return svg.NewDrawer(svg.Ground{
+func groundOf(p *rx.Prescription) svg.Ground {
+	return svg.Ground{
 		Shapes: p.LonLat, Zones: len(p.Zones),
 		Record: func(zone int) int { return int(p.Zones[zone].Record) },
 		Number: func(zone int) int { return p.Zones[zone].Number() },
-	})
+	}
+}
+
+// thumb is a small map; nil where there is no ground.
+func thumb(ground svg.Ground, m svg.Map, desc string) *drawing {
+	width, height, body := svg.Thumb(ground, m)
+	if body == "" {
+		return nil
+	}
+	return &drawing{body, width, height, desc}
 }
 
 // smallVerdicts is the map of verdicts for an overview.
 func smallVerdicts(r report.Result) *drawing {
-	d := drawerOf(r.Prescription)
-	if d == nil {
-		return nil
-	}
-	out := &drawing{Body: d.Small(verdictMap(r)), Desc: sharesText(r)}
-	out.Width, out.Height = d.SmallSize()
-	return out
+	return thumb(groundOf(r.Prescription), verdictMap(r), sharesText(r))
 }
 
 // largeVerdicts is the map of verdicts whose zones tell what they are.
 func largeVerdicts(r report.Result) *drawing {
-	d := drawerOf(r.Prescription)
+	d := svg.NewDrawer(groundOf(r.Prescription))
 	if d == nil {
 		return nil
 	}
@@ -141,8 +144,8 @@ func sharesText(r report.Result) string {
 const mostDrawn = 200_000
 
 // numbersMap is a small map of a column of numbers; nil where there is nothing to draw.
-func numbersMap(f *read.File, d *svg.Drawer, values []float64, r read.FieldRange) *drawing {
-	if d == nil || f.Layer.Shapes.Len() > mostDrawn {
+func numbersMap(ground svg.Ground, values []float64, r read.FieldRange) *drawing {
+	if ground.Zones > mostDrawn {
 		return nil
 	}
 	steps := svg.NewSteps(max(r.Min, 0), r.Max)
@@ -152,9 +155,7 @@ func numbersMap(f *read.File, d *svg.Drawer, values []float64, r read.FieldRange
 			m.Class[i] = uint8(steps.Of(v)) + 1
 		}
 	}
-	out := &drawing{Body: d.Small(m), Desc: "Map of " + r.Name + ", north up, from " + figures.Trim(r.Min) + " (light) to " + figures.Trim(r.Max) + " (dark)."}
-	out.Width, out.Height = d.SmallSize()
-	return out
+	return thumb(ground, m, "Map of "+r.Name+", north up, from "+figures.Trim(r.Min)+" (light) to "+figures.Trim(r.Max)+" (dark).")
 }
 
 // histogram draws how often the numbers of a column come.

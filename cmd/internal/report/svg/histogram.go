@@ -6,30 +6,6 @@ import (
 	"html/template"
 )
 
-// smallStep is the side of a square that a small map is made of, in tenths of a pixel.
-const smallStep = 4 * px
-
-// Small draws a map to be shown small, of few bytes whatever the field: the ground by class
-// alone, without scale and without words.
-func (d *Drawer) Small(m Map) template.HTML {
-	shades := make([]uint8, d.ground.Shapes.Len())
-	for i, c := range m.Class {
-		shades[d.ground.Record(i)] = c + 1
-	}
-	var trace tracer
-	trace.shade(newRaster(d.ground.Shapes, d.frame, smallStep), shades)
-	var b bytes.Buffer
-	for c := range m.Fills {
-		if path := trace.path(nil, uint8(c)); len(path) > 0 {
-			fmt.Fprintf(&b, `<path fill="%s" d="%s"/>`, m.Fills[c], path)
-		}
-	}
-	return template.HTML(b.String())
-}
-
-// SmallSize returns the width and the height of a small map, which has no foot.
-func (d *Drawer) SmallSize() (width, height int) { return d.frame.width, d.frame.height - mapFoot }
-
 // The drawing of how often values come.
 const (
 	bins      = 24
