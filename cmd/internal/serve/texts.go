@@ -99,6 +99,9 @@ func (s *Server) textPage(k textFile, name string, text []byte, form []ask) *tex
 		v.Command = k.command + report.Word(name)
 	}
 	h, _ := s.folder.look() // without it a name is typed
+	if path.Dir(name) != "." {
+		h = nil
+	}
 	v.Groups = groupsOf(k, form, h)
 	return v
 }
@@ -111,7 +114,7 @@ func groupsOf(k textFile, form []ask, h *holding) []askGroup {
 	rx, sheets := askGroup{Title: "The prescription, and what is wanted"}, askGroup{Title: "For the work sheets"}
 	var machines []askGroup
 	for _, q := range form {
-		if h != nil && q.Name == "label" {
+		if h != nil && q.Name == "label" { // their names count from the same folder
 			q.Labels = h.Labels
 		}
 		open := wrongIn(q)

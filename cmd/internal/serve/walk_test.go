@@ -136,6 +136,11 @@ func TestWalk(t *testing.T) {
 		t.Error("the page of a plan is of our own site")
 	}
 
+	// A zone that is picked there is in the address, as in the file that is opened from the disk.
+	evaluate[bool](t, tab, `(() => { window.wrong = []; addEventListener("error", e => wrong.push(e.message)); const z = document.querySelector("path.z"); z.dispatchEvent(new MouseEvent("click", {bubbles: true})); z.dispatchEvent(new PointerEvent("pointerdown", {bubbles: true})); z.dispatchEvent(new PointerEvent("pointerup", {bubbles: true})); return true; })()`)
+	if got := evaluate[string](t, tab, `location.hash + " " + JSON.stringify(wrong)`); !strings.HasPrefix(got, "#zone=") || !strings.HasSuffix(got, " []") {
+		t.Errorf("a zone that is picked leads to %s", got)
+	}
 	typed := strings.Replace(command, "--out field-wet-boom", "--out typed", 1)
 	for _, line := range []string{typed, "rxsplit verify field-wet-boom"} {
 		sh := exec.Command("sh", "-c", line)
