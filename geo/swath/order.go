@@ -15,6 +15,7 @@ func (l *layer) sort() {
 	timed := slices.ContainsFunc(rows, func(r track.Row) bool { return !math.IsNaN(r.Time) })
 	l.laid.Odd.Untimed = !timed
 	last := map[int32]float64{}
+	l.order = make([]int32, 0, len(rows))
 	for i := range rows {
 		r := &rows[i]
 		if timed && math.IsNaN(r.Time) {
@@ -100,7 +101,7 @@ func (l *layer) spread() {
 
 // measure finds the usual time and way from row to row, and how much rows zigzag.
 func (l *layer) measure() {
-	var times, ways, noise []float64
+	times, ways, noise := make([]float64, 0, len(l.order)), make([]float64, 0, len(l.order)), make([]float64, 0, len(l.order))
 	for i := 1; i < len(l.order); i++ {
 		if l.row(i).Machine != l.row(i-1).Machine || !l.row(i).On() {
 			continue

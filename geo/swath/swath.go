@@ -109,6 +109,7 @@ type layer struct {
 func (l *layer) lay() {
 	l.sort()
 	l.measure()
+	l.laid.Pieces = make([]coverage.Piece, 0, len(l.order))
 	for from := 0; from < len(l.order); {
 		to := from + 1
 		for to < len(l.order) && l.linked(to-1) {
