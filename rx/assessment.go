@@ -10,18 +10,19 @@ import (
 // intends and what the plant has fixed.
 type Terms struct {
 	Label            *label.Profile
-	Intended         unit.LiquidRate // the stabilizer rate that is wanted on the ground
-	Loading          unit.Loading    // fixed by the plant; 0 if it is not
-	RateError        unit.Ratio      // of the spreader, ±; 0 if it is not to be counted with
-	RateErrorAssumed bool            // nobody gave the rate error: it is common practice
-	AlreadyApplied   unit.LiquidRate // this season, before this pass
-	LeaveOff         bool            // zones that can't be reached may stay untreated
-	Units            unit.System     // decides how loadings are rounded
-	Further          []JobLiquid     // beside the stabilizer
-	Sprayed          bool            // the stabilizer goes on by a boom: the blend has the further liquids alone
-	Job              *equip.Job      // equipment, blend, prices; nil if not given
-	OddLabel         []label.Problem // what is odd in the label profile
-	OddJob           []label.Problem // likewise in the job file
+	Intended         unit.LiquidRate   // the stabilizer rate that is wanted on the ground
+	Loading          unit.Loading      // fixed by the plant; 0 if it is not
+	RateError        unit.Ratio        // of the spreader, ±; 0 if it is not to be counted with
+	RateErrorAssumed bool              // nobody gave the rate error: it is common practice
+	AlreadyApplied   unit.LiquidRate   // this season, before this pass; of a layer, what the worst treated zone has
+	Already          []unit.LiquidRate // the same of each zone, where a layer says it; else nil
+	LeaveOff         bool              // zones that can't be reached may stay untreated
+	Units            unit.System       // decides how loadings are rounded
+	Further          []JobLiquid       // beside the stabilizer
+	Sprayed          bool              // the stabilizer goes on by a boom: the blend has the further liquids alone
+	Job              *equip.Job        // equipment, blend, prices; nil if not given
+	OddLabel         []label.Problem   // what is odd in the label profile
+	OddJob           []label.Problem   // likewise in the job file
 }
 
 // Verdict says how the stabilizer of one zone stands to the label range.

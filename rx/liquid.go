@@ -11,10 +11,11 @@ import (
 // JobLiquid is a liquid of a job: the stabilizer, or a further one with a label of its own.
 type JobLiquid struct {
 	Name           string
-	Label          *label.Profile  // nil if none is given: what lands is told, and not graded
-	Intended       unit.LiquidRate // that is wanted on the ground; 0 if a loading alone is given
-	Loading        unit.Loading    // fixed by the plant; 0 if it is not
-	AlreadyApplied unit.LiquidRate // this season, before this pass
+	Label          *label.Profile    // nil if none is given: what lands is told, and not graded
+	Intended       unit.LiquidRate   // that is wanted on the ground; 0 if a loading alone is given
+	Loading        unit.Loading      // fixed by the plant; 0 if it is not
+	AlreadyApplied unit.LiquidRate   // this season, before this pass
+	Already        []unit.LiquidRate // of each zone, where a layer says it; else nil
 	On             equip.Carriage
 	Density        label.Known[unit.Density]
 	Price          label.Known[unit.VolumePrice]
@@ -35,6 +36,14 @@ func NewLiquid(l equip.Liquid, p *label.Profile) JobLiquid {
 		out.Density = p.Density
 	}
 	return out
+}
+
+// AlreadyOn returns what a zone, by index, has had of the liquid this season.
+func (l JobLiquid) AlreadyOn(zone int) unit.LiquidRate {
+	if l.Already != nil {
+		return l.Already[zone]
+	}
+	return l.AlreadyApplied
 }
 
 // FurtherOf lists the further liquids of a job, nil for none, without their labels.
@@ -68,7 +77,7 @@ func (l JobLiquid) Further() string {
 // Stabilizer returns the stabilizer as one of the liquids.
 func (t Terms) Stabilizer() JobLiquid {
 	return JobLiquid{
-		Name: "stabilizer", Label: t.Label, Intended: t.Intended, Loading: t.Loading, AlreadyApplied: t.AlreadyApplied,
+		Name: "stabilizer", Label: t.Label, Intended: t.Intended, Loading: t.Loading, AlreadyApplied: t.AlreadyApplied, Already: t.Already,
 		On: equip.OnBlend, Density: t.Label.Density, stabilizer: true,
 	}
 }

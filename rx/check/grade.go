@@ -170,7 +170,7 @@ func judge(p *rx.Prescription, a *rx.Assessment, g *rx.Graded) {
 		g.Tight[i] = v == rx.Within && g.Liquid.On == equip.OnBlend && leaves(s, label, a.Terms.RateError)
 		count(&g.Shares[v], z, s)
 		if limited {
-			g.Season[i] = z.Treated() && season.Over(g.Liquid.AlreadyApplied+s)
+			g.Season[i] = z.Treated() && season.Over(g.Liquid.AlreadyOn(i)+s)
 		}
 		if g.OffBySeason(i) {
 			count(&g.OverSeason, z, s)

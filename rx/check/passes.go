@@ -139,7 +139,7 @@ func findSeasonMax(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 		over := overSeason{Name: g.Liquid.Further(), Limit: most, AlreadyApplied: g.Liquid.AlreadyApplied, Registered: g.Liquid.Label.IsRegistered()}
 		for i, z := range p.Zones {
 			if g.PassesSeason(i) {
-				over.Highest = max(over.Highest, over.AlreadyApplied+g.Rate(z))
+				over.Highest = max(over.Highest, g.Liquid.AlreadyOn(i)+g.Rate(z))
 			}
 		}
 		return selected(seasonMax.Find(rx.Error, over), p, g.PassesSeason)

@@ -40,7 +40,7 @@ func (c Class) String() string {
 type graded struct {
 	number    int // 0 is the stabilizer
 	low, high float64
-	season    float64 // what the season maximum leaves; infinite without one
+	season    []float64 // what the season maximum leaves of each zone; nil without one
 	labeled   bool
 	carried   [][]float64 // by product and zone; the last of each is for outside
 }
@@ -53,7 +53,7 @@ type judge struct {
 }
 
 // classOf returns the class of a rate.
-func (g *graded) classOf(s float64) Class {
+func (g *graded) classOf(s float64, zone int) Class {
 	switch {
 	case !(s > 0):
 		return None
@@ -61,7 +61,7 @@ func (g *graded) classOf(s float64) Class {
 		return Within
 	case s > g.high*(1+1e-9):
 		return Above
-	case s > g.season*(1+1e-9):
+	case g.season != nil && s > g.season[zone]+float64(1e-9*g.high):
 		return OverSeason
 	case s < g.low*(1-1e-9):
 		return Below
@@ -91,7 +91,7 @@ func (j *judge) marks(s *coverage.State) (m coverage.Marks) {
 	}
 	for k := range j.graded {
 		g := &j.graded[k]
-		m |= 1 << (productMarks*len(s.Covers) + int(classes)*k + int(g.classOf(g.rate(s))))
+		m |= 1 << (productMarks*len(s.Covers) + int(classes)*k + int(g.classOf(g.rate(s), s.Zone)))
 	}
 	return m
 }

@@ -132,6 +132,7 @@ func (e *Error) Error() string { return e.What }
 type Options struct {
 	Context  context.Context
 	Progress func(done, total int)
+	keep     **coverage.Ground // where the ground as logged is kept; nil for nowhere
 }
 
 // sweepAll sweeps what all drives laid; scale is by product, nil for as logged;
@@ -140,6 +141,9 @@ func (f *Field) sweepAll(drives []*Drive, products []int, j *judge, scale []floa
 	g := swept{&coverage.Ground{Products: len(products), Zones: f.zones, KeepOuts: f.keepOuts, Targets: j.targets, Patches: &geo.Shapes{}}}
 	for _, d := range drives {
 		g.add(d, scale, len(drives) == 1)
+	}
+	if scale == nil && o.keep != nil {
+		*o.keep = g.Ground
 	}
 	count := productMarks*len(products) + int(classes)*len(j.graded)
 	if count > coverage.MaxMarks {

@@ -1,7 +1,6 @@
 package ground
 
 import (
-	"math"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -24,6 +23,8 @@ type Result struct {
 	Findings []rx.Finding
 	Ahead    []LookAhead // of passes, where a change of rate takes time
 	tables   *coverage.Tables
+	ground   *coverage.Ground // as logged
+	judge    *judge
 }
 
 // Extent is an area with an estimate of how far it may be off.
@@ -94,11 +95,13 @@ func (f *Field) Look(drives []*Drive, o Options) (*Result, error) {
 		}
 	}
 	j := f.judgeOf(products)
+	var kept *coverage.Ground
+	o.keep = &kept
 	tables, err := f.sweepAll(drives, products, j, nil, 0, o)
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{Field: f, tables: tables, Spacing: unit.Length(tables.Spacing) * unit.Meter}
+	r := &Result{Field: f, tables: tables, ground: kept, judge: j, Spacing: unit.Length(tables.Spacing) * unit.Meter}
 	for p, layer := range products {
 		r.Products = append(r.Products, f.product(tables, drives, p, layer, j))
 	}
@@ -128,7 +131,7 @@ func (f *Field) judgeOf(products []int) *judge {
 		j.liquid = append(j.liquid, f.Plan.Layers[layer].Product == rx.Liquid)
 	}
 	for k, l := range f.liquids() {
-		g := graded{number: k, season: math.Inf(1)}
+		g := graded{number: k}
 		some := false
 		for _, layer := range products {
 			shares := make([]float64, n+1)
@@ -145,7 +148,9 @@ func (f *Field) judgeOf(products []int) *judge {
 		if r, ok := l.Range(); ok {
 			g.low, g.high, g.labeled = float64(r.Min), float64(r.Max), true
 			if most, ok := l.Label.SeasonMax.Get(); ok {
-				g.season = float64(most - l.AlreadyApplied)
+				for z := range n {
+					g.season = append(g.season, float64(most-l.AlreadyOn(z)))
+				}
 			}
 		}
 		j.graded = append(j.graded, g)

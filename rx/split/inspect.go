@@ -63,10 +63,11 @@ type seasonPassed struct{ Sum, Limit, AlreadyApplied unit.LiquidRate }
 func (t *task) inspectSeason(plan *rx.Plan, most unit.LiquidRate) (rx.Finding, bool) {
 	season := rx.Range[unit.LiquidRate]{Max: most}
 	d := seasonPassed{Limit: most, AlreadyApplied: t.terms.AlreadyApplied}
-	passes := func(i int) bool { return plan.Stabilizer[i] > 0 && season.Over(plan.Stabilizer[i]+d.AlreadyApplied) }
+	already := t.terms.Stabilizer().AlreadyOn
+	passes := func(i int) bool { return plan.Stabilizer[i] > 0 && season.Over(plan.Stabilizer[i]+already(i)) }
 	for i := range t.p.Zones {
 		if passes(i) {
-			d.Sum = plan.Stabilizer[i] + d.AlreadyApplied
+			d.Sum = max(d.Sum, plan.Stabilizer[i]+already(i))
 		}
 	}
 	return t.zonesWhere(planSeason.Find(rx.Error, d), passes)

@@ -30,18 +30,26 @@ func (f Folder) Write() error {
 		return err
 	}
 	defer s.discard()
+	to := newOnDisk(s.root)
 	sums, errs := make([]FileSum, len(f.Files)), make([]error, len(f.Files))
-	cores.Each(len(f.Files), func(i int) { sums[i], errs[i] = writeFile(ctx, newOnDisk(s.root), f.Files[i].Name, f.Files[i].Render) })
+	cores.Each(len(f.Files), func(i int) { sums[i], errs[i] = writeFile(ctx, to, f.Files[i].Name, f.Files[i].Render) })
 	for _, err := range errs {
 		if err != nil {
 			return failed(f.Dir, err)
 		}
 	}
+	if err := to.settle(sums); err != nil {
+		return failed(f.Dir, err)
+	}
 	text, err := f.list(sums)
 	if err != nil {
 		return failed(f.Dir, err)
 	}
-	if _, err := writeFile(ctx, newOnDisk(s.root), f.Manifest, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
+	last, err := writeFile(ctx, to, f.Manifest, func(w io.Writer) error { _, err := w.Write(text); return err })
+	if err == nil {
+		err = to.settle([]FileSum{last})
+	}
+	if err != nil {
 		return failed(f.Dir, err)
 	}
 	return s.commit()

@@ -107,6 +107,7 @@ type checked struct {
 	assessment   *rx.Assessment
 	keepOut      orb.MultiPolygon
 	keepOutFiles []rx.SourceFile
+	alreadyFiles []rx.SourceFile
 	keptOut      orb.MultiPolygon // ground inside keep-outs that gets dry
 	kept         *rx.Finding      // about the keep-outs; nil without any
 	given        []rx.Answer      // to what is in doubt
@@ -133,6 +134,9 @@ func (r Run) assess(ctx context.Context, path string, q *Request) (*checked, err
 	}
 	if c.prescription, err = read.Prescription(file, s.rates); err != nil {
 		return nil, err
+	}
+	if err := c.already(ctx, s); err != nil {
+		return nil, canceled(ctx, err)
 	}
 	if err := r.tell(ctx, Step{Stage: "check"}); err != nil {
 		return nil, err

@@ -12,6 +12,7 @@ import (
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/data"
+	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/ground"
 	"rxsplit/rx/read"
@@ -148,8 +149,10 @@ func (r Run) WriteGround(ctx context.Context, dir string, g report.Ground) error
 	if err := outsideOf(dir, append(slices.Concat(g.Parameters["log"], g.Parameters["map"]), filepath.Join(g.Dir, "plan.json"))...); err != nil {
 		return err
 	}
-	folder := groundFolder(dir, seenFrom(dir, g))
-	folder.Context = ctx
+	folder, err := groundFolder(ctx, dir, seenFrom(dir, g))
+	if err != nil {
+		return canceled(ctx, err)
+	}
 	return canceled(ctx, folder.Write())
 }
 
@@ -176,14 +179,26 @@ func seenFrom(dir string, g report.Ground) report.Ground {
 var fileParameters = []string{"plan", "log", "map", "job"}
 
 // groundFolder is the folder of what lands on a field.
-func groundFolder(dir string, g report.Ground) write.Folder {
-	return write.Folder{
-		Dir: dir, Manifest: g.Kind + ".json",
-		Files: []write.Extra{
-			{Name: "spots.geojson", Render: func(w io.Writer) error { return data.Spots(w, g) }},
-		},
-		List: func(files []write.FileSum, self string) ([]byte, error) { return data.GroundManifest(g, files, self) },
+func groundFolder(ctx context.Context, dir string, g report.Ground) (write.Folder, error) {
+	layer, err := g.Layer(ground.Options{Context: ctx})
+	if err != nil {
+		return write.Folder{}, err
 	}
+	area := "ACRES"
+	if g.Units == unit.Metric {
+		area = "HA"
+	}
+	files := []write.Extra{{Name: "spots.geojson", Render: func(w io.Writer) error { return data.Spots(w, g) }}}
+	files = append(files, write.LayerFiles(g.Kind, layer.Shapes, []write.Numbers{
+		{Name: "CLASS", Value: func(i int) float64 { return float64(layer.Rows[i].Class) }},
+		{Name: "STAB_RATE", Value: func(i int) float64 { return layer.Rows[i].Stabilizer.In(g.Units) }},
+		{Name: "DRY_RATE", Value: func(i int) float64 { return layer.Rows[i].Dry.In(g.Units) }},
+		{Name: area, Value: func(i int) float64 { return layer.Rows[i].Area.In(g.Units) }},
+	})...)
+	return write.Folder{
+		Dir: dir, Manifest: g.Kind + ".json", Files: files, Context: ctx,
+		List: func(files []write.FileSum, self string) ([]byte, error) { return data.GroundManifest(g, files, self) },
+	}, nil
 }
 
 // groundManifest is what is read of a folder of what lands on a field.
@@ -232,7 +247,11 @@ func (r Run) VerifyGround(ctx context.Context, dir string) (files int, err error
 	if err != nil {
 		return 0, err
 	}
-	wrong, err := groundFolder(dir, seenFrom(dir, g)).Compare()
+	folder, err := groundFolder(ctx, dir, seenFrom(dir, g))
+	if err != nil {
+		return 0, canceled(ctx, err)
+	}
+	wrong, err := folder.Compare()
 	if err == nil && len(wrong) > 0 {
 		err = &write.VerifyError{Dir: dir, Mismatches: wrong}
 	}

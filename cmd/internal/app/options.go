@@ -45,6 +45,8 @@ type settings struct {
 	terms rx.Terms         // what a prescription is held against
 	given []rx.Answer      // to what is in doubt
 	tasks rx.TaskRequest   // for terminals
+
+	alreadyLayer, alreadyField string // file and field of what was applied this season
 }
 
 // Kind is the form of an option's value.
@@ -66,6 +68,7 @@ const (
 	jobName     = "job"
 	unitsName   = "units"
 	keepOutName = "keep-out"
+	alreadyName = "already-applied"
 	wayName     = "way"
 	acceptName  = "accept"
 )
@@ -155,10 +158,13 @@ func ofTerms() []Option {
 			job: spreadError,
 			act: rateError,
 		}, {
-			Name: "already-applied", Help: `stabilizer already applied this season, such as "10 fl oz/ac"`,
+			Name: alreadyName, Help: `stabilizer already applied this season, such as "10 fl oz/ac", or a layer of what was`,
 			About: "Stabilizer that the field has had this season.", Example: "0 fl oz/ac",
 			job: func(j *equip.Job) []string { return known(j.AlreadyApplied) },
-			act: quantity(func(s *settings) *unit.LiquidRate { return &s.terms.AlreadyApplied }, unit.Parse[unit.LiquidRate]),
+			act: alreadyApplied,
+		}, {
+			Name: "already-field", Help: "field of that layer with the rate of stabilizer (default STAB_RATE)",
+			act: func(s *settings, v []string) error { s.alreadyField = v[0]; return nil },
 		}, {
 			Name: unitsName, Help: "units to show and write: us or metric (default us)", Default: unit.US.String(),
 			About: "Units to show and to write: us or metric.", Example: "us",

@@ -79,6 +79,7 @@ type Request struct {
 type written struct {
 	inputs  []write.Input
 	keepOut string // empty for none
+	already string // layer of what was applied this season; empty for none
 }
 
 // source returns the name that the prescription had; empty for its own.
@@ -95,6 +96,14 @@ func (q *Request) keepOut() string {
 		return q.written.keepOut
 	}
 	return q.values.one(keepOutName)
+}
+
+// already returns where the layer of what was applied this season lies; empty for none.
+func (q *Request) already(named string) string {
+	if q.written != nil && named != "" {
+		return q.written.already
+	}
+	return named
 }
 
 // Value returns what an option comes to, with what the job file says of it; nil where nothing

@@ -199,6 +199,11 @@ func (r Run) replan(ctx context.Context, dir string, moved InputsAt, m *write.Ma
 			return nil, none, err
 		}
 	}
+	if isAlreadyLayer(q.values.one(alreadyName)) {
+		if q.written.already, err = inputPath(dir, m, alreadyName, "", ""); err != nil {
+			return nil, none, err
+		}
+	}
 	c, err := r.assess(ctx, source, q)
 	if err != nil {
 		return nil, none, err
@@ -207,6 +212,9 @@ func (r Run) replan(ctx context.Context, dir string, moved InputsAt, m *write.Ma
 		return nil, none, err
 	}
 	if err := sameSource(c.keepOutFiles, m, "keep-out"); err != nil {
+		return nil, none, err
+	}
+	if err := sameSource(c.alreadyFiles, m, alreadyName); err != nil {
 		return nil, none, err
 	}
 	accepted, _, _ := rx.Accept(c.found(), c.given)
