@@ -163,7 +163,7 @@ func ofTerms() []Option {
 			job: func(j *equip.Job) []string { return known(j.AlreadyApplied) },
 			act: alreadyApplied,
 		}, {
-			Name: "already-field", Help: "field of that layer with the rate of stabilizer (default STAB_RATE)",
+			Name: "already-field", Help: "field of that layer with the rate of stabilizer (default STAB_RATE)", Example: "STAB_RATE",
 			act: func(s *settings, v []string) error { s.alreadyField = v[0]; return nil },
 		}, {
 			Name: unitsName, Help: "units to show and write: us or metric (default us)", Default: unit.US.String(),
