@@ -18,7 +18,8 @@ type Layer struct {
 
 // LayerRow is one piece of connected ground.
 type LayerRow struct {
-	Class      Class
+	Class      Class     // of a layer by verdict
+	Kind       Kind      // of a drawing
 	Area       unit.Area // as drawn
 	Stabilizer unit.LiquidRate
 	Dry        unit.DryRate
@@ -31,12 +32,74 @@ const (
 	layerLines = 3000
 )
 
+// Kind is what ground is in a drawing by covers or by target.
+type Kind uint8
+
+// The kinds of ground.
+const (
+	Once    Kind = iota + 1
+	Bare         // some layer was to be there and is not
+	Twice        // some layer lies twice or more
+	Outside      // of all zones
+	OnTarget
+	Under // some layer is more than a tenth below its target
+	Over
+)
+
 // Layer draws the result as connected ground of equal class.
-func (r *Result) Layer(o Options) (*Layer, error) {
-	f, j := r.Field, r.judge
+func (r *Result) Layer(o Options) (*Layer, error) { return r.draw(r.judge.classed, o) }
+
+// ByCover draws how often ground is covered.
+func (r *Result) ByCover(o Options) (*Layer, error) {
+	return r.draw(func(s *coverage.State) (int32, [2]float64) { return int32(r.judge.covers(s)), [2]float64{} }, o)
+}
+
+// ByTarget draws what is more than a tenth off its target.
+func (r *Result) ByTarget(o Options) (*Layer, error) {
+	return r.draw(func(s *coverage.State) (int32, [2]float64) { return int32(r.judge.onTarget(s)), [2]float64{} }, o)
+}
+
+func (j *judge) covers(s *coverage.State) Kind {
+	kind, some := Once, false
+	for p, n := range s.Covers {
+		some = some || n > 0
+		switch {
+		case n > 1:
+			kind = Twice
+		case n == 0 && s.Zone >= 0 && j.targets[p][s.Zone] > 0 && kind == Once:
+			kind = Bare
+		}
+	}
+	switch {
+	case !some && kind == Once:
+		return 0
+	case s.Zone < 0:
+		return Outside
+	}
+	return kind
+}
+
+func (j *judge) onTarget(s *coverage.State) Kind {
+	if s.Zone < 0 {
+		return 0
+	}
+	kind := OnTarget
+	for p, d := range s.Density {
+		switch target := j.targets[p][s.Zone]; {
+		case d < target*0.9*(1-1e-9):
+			return Under
+		case d > target*1.1*(1+1e-9):
+			kind = Over
+		}
+	}
+	return kind
+}
+
+func (r *Result) draw(classed coverage.Classed, o Options) (*Layer, error) {
+	f := r.Field
 	size := max(f.bound.Max[0]-f.bound.Min[0], f.bound.Max[1]-f.bound.Min[1])
 	spacing := math.Max(1, size/layerLines)
-	regions, err := coverage.Regions(r.ground, coverage.Options{Spacing: spacing, Context: o.Context}, j.classed)
+	regions, err := coverage.Regions(r.ground, coverage.Options{Spacing: spacing, Context: o.Context}, classed)
 	if err != nil {
 		return nil, err
 	}
@@ -53,7 +116,7 @@ func (r *Result) Layer(o Options) (*Layer, error) {
 			continue // less than a line wide
 		}
 		out.Shapes.Append(polygon)
-		out.Rows = append(out.Rows, LayerRow{Class(region.Class % int32(classes)), area, unit.LiquidRate(region.Mean[0]), unit.DryRate(region.Mean[1])})
+		out.Rows = append(out.Rows, LayerRow{Class(region.Class % int32(classes)), Kind(region.Class), area, unit.LiquidRate(region.Mean[0]), unit.DryRate(region.Mean[1])})
 	}
 	return out, nil
 }

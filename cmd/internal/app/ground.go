@@ -12,6 +12,7 @@ import (
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/data"
+	"rxsplit/cmd/internal/report/page"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/ground"
@@ -195,6 +196,7 @@ func groundFolder(ctx context.Context, dir string, g report.Ground) (write.Folde
 		{Name: "DRY_RATE", Value: func(i int) float64 { return layer.Rows[i].Dry.In(g.Units) }},
 		{Name: area, Value: func(i int) float64 { return layer.Rows[i].Area.In(g.Units) }},
 	})...)
+	files = append(files, write.Extra{Name: g.Kind + ".html", Render: func(w io.Writer) error { return page.Ground(w, g) }})
 	return write.Folder{
 		Dir: dir, Manifest: g.Kind + ".json", Files: files, Context: ctx,
 		List: func(files []write.FileSum, self string) ([]byte, error) { return data.GroundManifest(g, files, self) },

@@ -1,9 +1,12 @@
 package report
 
 import (
+	"fmt"
+
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/ground"
+	"rxsplit/rx/tell"
 	"rxsplit/rx/write"
 )
 
@@ -47,4 +50,14 @@ var GroundCautions = []string{
 	"A log is what the controller believed, not what fell: weighed loads and tank fills are the truth for totals.",
 	"A swath is taken as a sharp-edged strip of the working width. A spinner's real pattern tapers and is meant to overlap.",
 	"The label in hand and local rules come first.",
+}
+
+// LookAheadText recommends by how much earlier changes are to be called for.
+func LookAheadText(g Ground, a ground.LookAhead) string {
+	area := func(v unit.Area) string { return tell.Ground(v, g.Units) }
+	if a.Time == 0 {
+		return fmt.Sprintf("Layer %s: no look-ahead does better; %s miss their target by more than a tenth.", a.Layer.Name, area(a.OffNow))
+	}
+	return fmt.Sprintf("Layer %s: look ahead by %s, %s: %s miss their target by more than a tenth then, and %s without any.",
+		a.Layer.Name, a.Way.Brief(g.Units), a.Time.Brief(g.Units), area(a.Off), area(a.OffNow))
 }

@@ -34,7 +34,7 @@ func Ground(w io.Writer, g report.Ground) error {
 	p.f("\n")
 	groundAmounts(p, g)
 	for _, a := range g.Ahead {
-		p.wrapped("", "  ", lookAheadText(g, a))
+		p.wrapped("", "  ", report.LookAheadText(g, a))
 		p.f("\n")
 	}
 	groundFindings(p, g)
@@ -98,16 +98,6 @@ func groundFindings(p *printer, g report.Ground) {
 	for _, caution := range report.GroundCautions {
 		p.wrapped("", "", caution)
 	}
-}
-
-// lookAheadText recommends by how much earlier changes are to be called for.
-func lookAheadText(g report.Ground, a ground.LookAhead) string {
-	area := func(v unit.Area) string { return tell.Ground(v, g.Units) }
-	if a.Time == 0 {
-		return fmt.Sprintf("Layer %s: no look-ahead does better; %s miss their target by more than a tenth.", a.Layer.Name, area(a.OffNow))
-	}
-	return fmt.Sprintf("Layer %s: look ahead by %s, %s: %s miss their target by more than a tenth then, and %s without any.",
-		a.Layer.Name, a.Way.Brief(g.Units), a.Time.Brief(g.Units), area(a.Off), area(a.OffNow))
 }
 
 // GroundVerified tells of a folder of what lands on a field that was proved.

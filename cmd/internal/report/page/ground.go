@@ -1,0 +1,269 @@
+package page
+
+import (
+	"bufio"
+	"fmt"
+	"html/template"
+	"io"
+	"slices"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/cmd/internal/report/svg"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/ground"
+	"rxsplit/rx/tell"
+)
+
+// plainView is a page of tables and maps.
+type plainView struct {
+	Style             template.CSS
+	Patterns          template.HTML
+	Kind, Title, Head string
+	Tables            []plainTable
+	Maps              []pageMap
+	Cautions          []string
+}
+
+// plainTable is a section with what is said before its table.
+type plainTable struct {
+	ID, Title string
+	Said      []string
+	Table     pageTable
+}
+
+func (v *plainView) write(w io.Writer) error {
+	t, err := template.ParseFS(templates, "templates/*.html")
+	if err != nil {
+		return err
+	}
+	v.Style, v.Patterns = template.CSS(Style()), svg.Patterns()
+	buf := bufio.NewWriterSize(w, 1<<16)
+	if err := t.ExecuteTemplate(buf, "ground.html", v); err != nil {
+		return err
+	}
+	return buf.Flush()
+}
+
+// Ground prints the page of what lands on a field.
+func Ground(w io.Writer, g report.Ground) error {
+	q := figures.In(g.Units)
+	v := &plainView{Kind: "Stabilizer on a dry prescription", Title: g.Title(), Cautions: report.GroundCautions}
+	v.Head = groundHead(g)
+	v.Tables = []plainTable{
+		{ID: "liquids", Title: "By label", Table: groundLiquids(g, q)},
+		{ID: "layers", Title: "By layer", Table: groundLayers(g, q)},
+		{ID: "amounts", Title: "Where the product is", Table: groundAmounts(g)},
+	}
+	if len(g.Ahead) > 0 {
+		t := plainTable{ID: "ahead", Title: "Look-ahead"}
+		for _, a := range g.Ahead {
+			t.Said = append(t.Said, report.LookAheadText(g, a))
+		}
+		v.Tables = append(v.Tables, t)
+	}
+	if len(g.Findings) > 0 {
+		v.Tables = append(v.Tables, plainTable{ID: "findings", Title: "What was found", Table: groundFound(g)})
+	}
+	if len(g.Spots) > 0 {
+		v.Tables = append(v.Tables, plainTable{ID: "spots", Title: "The largest spots", Said: []string{"All of them stand in spots.geojson."}, Table: groundSpots(g, q)})
+	}
+	if err := v.groundMaps(g, q); err != nil {
+		return err
+	}
+	return v.write(w)
+}
+
+// groundHead says in one line how the field stands to the label.
+func groundHead(g report.Ground) string {
+	area := func(e ground.Extent) string { return tell.Ground(e.Area, g.Units) }
+	for _, l := range g.Liquids {
+		if l.Graded {
+			c := l.Classes
+			return fmt.Sprintf("Of %s, %s get %s inside its label's range, %s less, %s more, %s none.", tell.Ground(g.Sampled.Area, g.Units), area(c[ground.Within]), l.Liquid.Name, area(c[ground.Below]), area(c[ground.Above]), area(c[ground.None]))
+		}
+	}
+	return fmt.Sprintf("On %s of the plan; no liquid is held against its label.", tell.Ground(g.Sampled.Area, g.Units))
+}
+
+func headCells(names ...string) (cells []pageCell) {
+	for i, n := range names {
+		if i == 0 {
+			cells = append(cells, words(n))
+		} else {
+			cells = append(cells, number(n))
+		}
+	}
+	return cells
+}
+
+// area is an area with how far it may be off.
+func areaCell(e ground.Extent, q figures.Quantities) pageCell {
+	if e.Error < unit.Area(0.005)*unit.Acre {
+		return number(q.Area(e.Area))
+	}
+	return number(q.Area(e.Area) + " ± " + q.Area(e.Error))
+}
+
+func groundLiquids(g report.Ground, q figures.Quantities) pageTable {
+	t := pageTable{Caption: "Ground by how each liquid stands to its label, in " + unit.Symbol[unit.Area](g.Units), Head: headCells("liquid", "none", "below", "within", "above", "over season")}
+	row := func(name string, c ground.Classes) {
+		cells := []pageCell{words(name)}
+		for _, e := range c {
+			cells = append(cells, areaCell(e, q))
+		}
+		t.Rows = append(t.Rows, cells)
+	}
+	for _, l := range g.Liquids {
+		if !l.Graded {
+			continue
+		}
+		row(l.Liquid.Name, l.Classes)
+		if l.Corrected != nil {
+			row(l.Liquid.Name+", as weighed", *l.Corrected)
+		}
+	}
+	return t
+}
+
+func groundLayers(g report.Ground, q figures.Quantities) pageTable {
+	t := pageTable{
+		Caption: "Ground by layer, in " + unit.Symbol[unit.Area](g.Units), Wide: true,
+		Head: headCells("layer", "covered", "bare", "twice", "three times", "outside", "in keep-outs", "off target", "driven"),
+	}
+	for _, p := range g.Products {
+		cells := []pageCell{words(p.Layer.Name)}
+		for _, e := range []ground.Extent{p.Covered, p.Skip, p.Twice, p.Thrice, p.Outside, p.KeepOut, p.Off, {Area: p.Driven}} {
+			cells = append(cells, areaCell(e, q))
+		}
+		t.Rows = append(t.Rows, cells)
+	}
+	return t
+}
+
+func groundAmounts(g report.Ground) pageTable {
+	t := pageTable{Caption: "Amounts by layer", Wide: true, Head: headCells("layer", "in all", "laid", "standing", "in gaps", "dropped", "in the field", "outside", "in keep-outs")}
+	for _, p := range g.Products {
+		cells := []pageCell{words(p.Layer.Name)}
+		for _, v := range []float64{p.Total, p.Laid, p.Standing, p.Gaps, p.Dropped, p.InField, p.OutField, p.InKeepOut} {
+			cells = append(cells, number(g.Amount(p.Layer, v)))
+		}
+		t.Rows = append(t.Rows, cells)
+	}
+	return t
+}
+
+func groundFound(g report.Ground) pageTable {
+	t := pageTable{Caption: "Findings", Hidden: true, Wide: true, Head: []pageCell{words("severity"), words("what, and what to do")}}
+	list := slices.Clone(g.Findings)
+	slices.SortStableFunc(list, func(a, b rx.Finding) int { return int(b.Severity) - int(a.Severity) })
+	for _, f := range list {
+		said := tell.Finding(f, g.Units)
+		text := said.Text
+		if said.Hint != "" {
+			text += " What to do: " + said.Hint + "."
+		}
+		t.Rows = append(t.Rows, []pageCell{words(f.Severity.String()), long(text)})
+	}
+	return t
+}
+
+// mostSpots is how many spots the page lists.
+const mostSpots = 20
+
+func groundSpots(g report.Ground, q figures.Quantities) pageTable {
+	t := pageTable{Caption: "Spots, the largest first", Hidden: true, Head: []pageCell{words("what"), words("of"), number(unit.Symbol[unit.Area](g.Units)), words("latitude, longitude")}}
+	list := slices.Clone(g.Spots)
+	slices.SortStableFunc(list, func(a, b ground.Spot) int {
+		switch {
+		case a.Area > b.Area:
+			return -1
+		case a.Area < b.Area:
+			return 1
+		}
+		return 0
+	})
+	for _, s := range list[:min(len(list), mostSpots)] {
+		t.Rows = append(t.Rows, []pageCell{words(s.What), words(s.Of), number(q.Area(s.Area)), words(fmt.Sprintf("%.6f, %.6f", s.Place[1], s.Place[0]))})
+	}
+	return t
+}
+
+// landedTheme is one map of what landed.
+type landedTheme struct {
+	id, title, note string
+	layer           *ground.Layer
+	classes         []mapClass
+	class           func(row ground.LayerRow) int
+}
+
+// groundMaps draws what landed: by label, by covers, by target.
+func (v *plainView) groundMaps(g report.Ground, q figures.Quantities) error {
+	verdict, err := g.Layer(ground.Options{})
+	if err != nil {
+		return err
+	}
+	covers, err := g.ByCover(ground.Options{})
+	if err != nil {
+		return err
+	}
+	target, err := g.ByTarget(ground.Options{})
+	if err != nil {
+		return err
+	}
+	kinds := func(order ...ground.Kind) func(ground.LayerRow) int {
+		return func(row ground.LayerRow) int { return max(0, slices.Index(order, row.Kind)) }
+	}
+	for _, t := range []landedTheme{
+		{
+			"map-verdict", "By the stabilizer's label", "Only ground on which something lies.", verdict,
+			[]mapClass{{Text: "none", Fill: svg.NoDry.Fill()}, {Text: "below", Fill: svg.Below.Fill()}, {Text: "within", Fill: svg.Within.Fill()}, {Text: "above", Fill: svg.Above.Fill()}, {Text: "over season", Fill: svg.Season.Fill()}},
+			func(row ground.LayerRow) int { return int(row.Class) },
+		}, {
+			"map-cover", "Bare, and covered twice", "Strips narrower than 0.3 m are left out.", covers,
+			[]mapClass{{Text: "once", Fill: svg.Within.Fill()}, {Text: "bare", Fill: svg.NoRate.Fill()}, {Text: "twice or more", Fill: svg.Above.Fill()}, {Text: "outside", Fill: svg.Season.Fill()}},
+			kinds(ground.Once, ground.Bare, ground.Twice, ground.Outside),
+		}, {
+			"map-target", "Off target", "More than a tenth off what the plan wants.", target,
+			[]mapClass{{Text: "on target", Fill: svg.Within.Fill()}, {Text: "less", Fill: svg.Below.Fill()}, {Text: "more", Fill: svg.Above.Fill()}},
+			kinds(ground.OnTarget, ground.Under, ground.Over),
+		},
+	} {
+		v.groundMap(t, q)
+	}
+	return nil
+}
+
+func (v *plainView) groundMap(t landedTheme, q figures.Quantities) {
+	rows := t.layer.Rows
+	d := svg.NewDrawer(svg.Ground{
+		Shapes: t.layer.Shapes, Zones: len(rows), Record: func(i int) int { return i }, Number: func(i int) int { return i + 1 },
+	})
+	if d == nil {
+		return
+	}
+	m := svg.Map{Class: make([]uint8, len(rows))}
+	m.Tip = func(i int) string {
+		return fmt.Sprintf("%s, %s", t.classes[t.class(rows[i])].Text, tell.Ground(rows[i].Area, q.System))
+	}
+	m.Tips = func(list []int, how string) string { return fmt.Sprintf("%d pieces %s", len(list), how) }
+	for i, row := range rows {
+		c := t.class(row)
+		m.Class[i] = uint8(c)
+		t.classes[c].Area += row.Area
+	}
+	desc := ""
+	page := pageMap{ID: t.id, Title: t.title, Note: t.note}
+	for _, c := range t.classes {
+		m.Fills = append(m.Fills, c.Fill)
+		if c.Area > 0 {
+			page.Legend = append(page.Legend, pageLegend{Fill: c.Fill, Text: c.Text, Area: number(q.Area(c.Area))})
+			desc += fmt.Sprintf("%s: %s. ", c.Text, tell.Ground(c.Area, q.System))
+		}
+	}
+	page.Width, page.Height = d.Size()
+	page.Body = d.Draw([]svg.Map{m})[0] + d.Foot(q.System)
+	page.Desc = desc
+	v.Maps = append(v.Maps, page)
+}
