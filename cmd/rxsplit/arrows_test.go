@@ -54,6 +54,7 @@ var arrows = []arrow{
 	{"rx/read", stageMay},
 	{"rx/check", stageMay},
 	{"rx/ground", stageMay},
+	{"rx/record", stageMay},
 	{"rx/split", stageMay},
 	{"rx/sheet", append([]string{"rx/words"}, stageMay...)},
 	{"rx/write", stageMay},

@@ -229,9 +229,15 @@ func IsGround(dir string) bool { return groundIn(dir) != nil }
 // VerifyGround works out again what lands on a field and compares every file of its folder,
 // byte for byte. It returns how many there are. A difference is a [*write.VerifyError].
 func (r Run) VerifyGround(ctx context.Context, dir string) (files int, err error) {
+	_, files, err = r.proveGround(ctx, dir)
+	return files, err
+}
+
+// proveGround does the work of [Run.VerifyGround], and returns what was worked out again.
+func (r Run) proveGround(ctx context.Context, dir string) (g report.Ground, files int, err error) {
 	m := groundIn(dir)
 	if m == nil {
-		return 0, &Error{What: dir + ": holds neither a plan nor what lands on a field"}
+		return g, 0, &Error{What: dir + ": holds neither a plan nor what lands on a field"}
 	}
 	at := maps.Clone(m.Parameters)
 	for _, name := range fileParameters {
@@ -243,21 +249,20 @@ func (r Run) VerifyGround(ctx context.Context, dir string) (files int, err error
 		}
 	}
 	if len(at["plan"]) != 1 {
-		return 0, &Error{What: dir + ": " + m.Kind + ".json names no plan", Hint: "write it again with: rxsplit " + m.Kind}
+		return g, 0, &Error{What: dir + ": " + m.Kind + ".json names no plan", Hint: "write it again with: rxsplit " + m.Kind}
 	}
-	g, err := r.groundAgain(ctx, m.Kind, at)
-	if err != nil {
-		return 0, err
+	if g, err = r.groundAgain(ctx, m.Kind, at); err != nil {
+		return g, 0, err
 	}
 	folder, err := groundFolder(ctx, dir, seenFrom(dir, g))
 	if err != nil {
-		return 0, canceled(ctx, err)
+		return g, 0, canceled(ctx, err)
 	}
 	wrong, err := folder.Compare()
 	if err == nil && len(wrong) > 0 {
 		err = &write.VerifyError{Dir: dir, Mismatches: wrong}
 	}
-	return len(m.Files) + 1, err
+	return g, len(m.Files) + 1, err
 }
 
 // groundAgain does what a folder says was done.

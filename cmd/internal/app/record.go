@@ -1,0 +1,120 @@
+package app
+
+import (
+	"context"
+	"io"
+	"path/filepath"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/data"
+	"rxsplit/cmd/internal/report/page"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/ground"
+	"rxsplit/rx/record"
+	"rxsplit/rx/write"
+)
+
+// RecordFrom says what a record is put together from, beside the plan; what is empty is not
+// there.
+type RecordFrom struct {
+	Said    string // file of what those who were there say
+	Applied string // folder that rxsplit applied wrote
+}
+
+// SaidTemplate is a file of what is to be said of the day.
+func SaidTemplate() string { return record.Template }
+
+// Record proves a written plan and puts together what is known of its application.
+func (r Run) Record(ctx context.Context, dir string, moved InputsAt, from RecordFrom) (report.Record, error) {
+	manifest, c, result, err := r.prove(ctx, dir, moved)
+	if err != nil {
+		return report.Record{}, err
+	}
+	out := report.Record{Plan: manifest.Self, Version: Version}
+	out.Inputs = append(out.Inputs, write.Input{Role: "plan", Path: filepath.ToSlash(dir), Name: "plan.json", SHA256: manifest.Self})
+	known := record.Known{Prescription: c.prescription, Terms: c.assessment.Terms, Plan: result.Plan, Approval: manifest.Approval}
+	if j := known.Terms.Job; j != nil {
+		out.Field = j.Field
+	}
+	if from.Said != "" {
+		text, err := readText(from.Said)
+		if err != nil {
+			return out, err
+		}
+		if known.Said, err = record.ParseSaid(from.Said, text); err != nil {
+			return out, err
+		}
+		out.Inputs = append(out.Inputs, write.Input{Role: "said", Path: filepath.ToSlash(from.Said), Name: filepath.Base(from.Said), SHA256: write.Digest(text), Size: int64(len(text))})
+	}
+	if from.Applied != "" {
+		if known.Logged, err = r.logged(ctx, from.Applied, manifest.Self, &out); err != nil {
+			return out, err
+		}
+	}
+	out.Record = record.Of(known)
+	return out, nil
+}
+
+// logged proves a folder of what logs say, and sums it up for the stabilizer.
+func (r Run) logged(ctx context.Context, dir, plan string, out *report.Record) (*record.Logged, error) {
+	m := groundIn(dir)
+	if m == nil || m.Kind != kindApplied {
+		return nil, &Error{What: dir + ": holds no result of logs", Hint: "name a folder that rxsplit applied wrote"}
+	}
+	g, _, err := r.proveGround(ctx, dir)
+	if err != nil {
+		return nil, err
+	}
+	if g.Inputs[0].SHA256 != plan {
+		return nil, &Error{What: dir + ": was laid over another plan", Hint: "lay the logs over this plan, with: rxsplit applied"}
+	}
+	out.Inputs = append(out.Inputs, write.Input{Role: "applied", Path: filepath.ToSlash(dir), Name: kindApplied + ".json"})
+	l := g.Liquids[0]
+	if !l.Graded {
+		return nil, &Error{What: dir + ": its logs don't say what the ground got of the stabilizer", Hint: "lay the logs of all layers that carry it, with: rxsplit applied"}
+	}
+	classes := l.Classes
+	logged := &record.Logged{Within: classes[ground.Within].Area}
+	for _, c := range []ground.Class{ground.Below, ground.Above, ground.OverSeason} {
+		logged.Off += classes[c].Area
+	}
+	logged.Treated = logged.Within + logged.Off
+	logged.Total = stabilizerIn(g)
+	return logged, nil
+}
+
+// stabilizerIn adds up the stabilizer of all layers, wherever it fell.
+func stabilizerIn(g report.Ground) (sum unit.Volume) {
+	for _, p := range g.Products {
+		switch l := p.Layer; {
+		case l.Product == rx.Liquid:
+			sum += unit.Volume(p.Total)
+		case l.Treated:
+			sum += unit.Uptake(l.Loading, unit.Mass(p.Total))
+		}
+	}
+	return sum
+}
+
+// WriteRecord writes a record as page and JSON into a new folder, all or nothing.
+func (r Run) WriteRecord(ctx context.Context, dir string, rec report.Record) error {
+	folder := write.Folder{
+		Dir: dir, Manifest: "record.json", Context: ctx,
+		Files: []write.Extra{{Name: "record.html", Render: func(w io.Writer) error { return page.Record(w, rec) }}},
+		List: func([]write.FileSum, string) ([]byte, error) {
+			var text collected
+			err := data.Record(&text, rec)
+			return text, err
+		},
+	}
+	return canceled(ctx, folder.Write())
+}
+
+// collected keeps what is written to it.
+type collected []byte
+
+func (c *collected) Write(p []byte) (int, error) {
+	*c = append(*c, p...)
+	return len(p), nil
+}

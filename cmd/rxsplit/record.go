@@ -1,0 +1,63 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"rxsplit/cmd/internal/app"
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/data"
+	"rxsplit/cmd/internal/report/text"
+)
+
+// newRecord puts together what is known of an application.
+func newRecord(u *ui) *cobra.Command {
+	var moved app.InputsAt
+	var from app.RecordFrom
+	out, asJSON := "", false
+	cmd := &cobra.Command{
+		Use:   "record DIR",
+		Short: "Put together the record of an application, and name what is missing",
+		Long: `record proves a written plan and puts together what is known of its application:
+from the plan, its job and label, its approval, the logs, and what those who were
+there say. It names what is missing, and which entries federal rules ask for.
+
+It is a check of completeness and no claim of compliance. rxsplit record new
+writes a file of what only those who were there can say.`,
+		Args: exactly(1, "one folder"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			r, err := u.run().Record(cmd.Context(), args[0], moved, from)
+			if err != nil {
+				return err
+			}
+			if out != "" {
+				if err := u.run().WriteRecord(cmd.Context(), out, r); err != nil {
+					return err
+				}
+			}
+			u.end()
+			print := text.Record
+			if asJSON {
+				print = data.Record
+			}
+			if err := print(u.out, r); err != nil {
+				return err
+			}
+			if out != "" {
+				u.note("wrote %s: open %s", out, report.Word(out+"/record.html"))
+			}
+			if len(r.Missing()) > 0 {
+				return errFlagged
+			}
+			return nil
+		},
+	}
+	f := cmd.Flags()
+	f.StringVar(&from.Said, "said", "", "what those who were there say (YAML); rxsplit record new writes one to fill in")
+	f.StringVar(&from.Applied, "applied", "", "folder that rxsplit applied wrote")
+	f.StringVar(&out, "out", "", "also write the page and the JSON into this new folder")
+	f.BoolVar(&asJSON, "json", false, "print one JSON document")
+	sourceFlags(cmd, &moved)
+	u.timingsFlag(cmd)
+	cmd.AddCommand(newTemplate(u, "what is to be said of the day", "said.yaml", app.SaidTemplate()))
+	return cmd
+}
