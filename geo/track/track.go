@@ -86,3 +86,17 @@ func NewRow(at orb.Point, record int32) Row {
 	nan := math.NaN()
 	return Row{At: at, Record: record, Time: nan, Rate: nan, Target: nan, Width: nan, Heading: nan, Flow: nan, Total: nan, Open: 1}
 }
+
+// KeepNear drops the rows that are more degrees of longitude or latitude away from a place, and
+// returns how many they were.
+func (l *Log) KeepNear(place orb.Point, degrees float64) (dropped int) {
+	kept := l.Rows[:0]
+	for _, r := range l.Rows {
+		if math.Abs(r.At[0]-place[0]) <= degrees && math.Abs(r.At[1]-place[1]) <= degrees {
+			kept = append(kept, r)
+		}
+	}
+	dropped = len(l.Rows) - len(kept)
+	l.Rows = kept
+	return dropped
+}

@@ -312,7 +312,7 @@ func (r *Result) findWays(d *Drive) {
 		s.Spot = spot(place)
 		r.add(logStand.Find(rx.Warning, s), 0, &place)
 	}
-	if far := f.farRows(d); far > 0 {
+	if far := f.farRows(d) + d.away; far > 0 {
 		r.add(logFar.Find(rx.Warning, oddRows{name, far}), 0, nil)
 	}
 }

@@ -26,8 +26,13 @@ type Drive struct {
 	Weighed float64     // in the log's own amounts, of loads or tank fills; 0 where nobody says it
 	laid    *swath.Laid // what it laid
 	patches []coverage.Patch
+	away    int         // rows in another part of the country
 	shapes  *geo.Shapes // in the plane
 }
+
+// nearDegrees is how far from the middle of the field rows may be to be looked at: what is
+// farther is no other field of the same day, but a place that was written wrong.
+const nearDegrees = 1
 
 // lay lays a log on the ground of its field.
 func (f *Field) lay(d *Drive, product int) error {
@@ -40,6 +45,9 @@ func (f *Field) lay(d *Drive, product int) error {
 	factor, err := f.factor(d)
 	if err != nil {
 		return err
+	}
+	if d.Swaths == nil {
+		d.away = d.Log.KeepNear(f.Prescription.LonLat.Extent().Center(), nearDegrees)
 	}
 	places := make([]orb.Point, len(d.Log.Rows))
 	for i := range d.Log.Rows {

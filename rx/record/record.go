@@ -46,24 +46,24 @@ func ParseSaid(name string, data []byte) (*Said, error) {
 }
 
 // Template is a file of what is to be said, to be filled in.
-const Template = `# What only those who were there can say. Take out what does not apply.
-date:                    # of the application, such as 2026-05-04
-begin:                   # time of day
-end:
-applicator:              # the certified applicator
-license:                 # number of the certification
-applied-by:              # who drove, if somebody else
+const Template = `# What only those who were there can say. Take the mark off what is known, and say it.
+# date:                    # of the application, such as 2026-05-04
+# begin:                   # time of day
+# end:
+# applicator:              # the certified applicator
+# license:                 # number of the certification
+# applied-by:              # who drove, if somebody else
 lots: []                 # lot numbers of the products
-wind:                    # speed and direction
-air:                     # temperature
-sky:
-soil:                    # temperature and moisture
-jar-test:                # of tank mixes: by whom, and what it showed
-mixing-order:
-rinsed:                  # tank, boom or blender, between jobs
-incorporated:            # how and when
-treated:                 # ground, where no logs say it
-total:                   # stabilizer, where no logs say it
+# wind:                    # speed and direction
+# air:                     # temperature
+# sky:
+# soil:                    # temperature and moisture
+# jar-test:                # of tank mixes: by whom, and what it showed
+# mixing-order:
+# rinsed:                  # tank, boom or blender, between jobs
+# incorporated:            # how and when
+# treated:                 # ground, where no logs say it
+# total:                   # stabilizer, where no logs say it
 `
 
 // Row is one thing that a record has.

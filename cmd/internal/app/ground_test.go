@@ -1,0 +1,254 @@
+package app_test
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"rxsplit/cmd/internal/app"
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/data"
+	"rxsplit/cmd/internal/report/text"
+	"rxsplit/rx"
+	"rxsplit/rx/ground"
+	"rxsplit/rx/write"
+)
+
+// aLog writes a log of straight passes 70 ft apart over the demo's field, on within it as
+// far as a box tells, and the map of its columns. mend changes its lines, from 0.
+func aLog(t *testing.T, mend func(row int, cells []string) []string) (log, mapped string) {
+	t.Helper()
+	dir := t.TempDir()
+	var b strings.Builder
+	b.WriteString("LON,LAT,TIME,RATE,TGT,ON\n")
+	row, at := 0, 1_770_000_000
+	for i := range 50 {
+		lon := -90.4067 + float64(i)*21.336/75_400
+		for k := range 120 {
+			step := k
+			if i%2 == 1 {
+				step = 119 - k
+			}
+			lat := 47.3460 + float64(step)*6.7/111_200
+			cells := []string{fmt.Sprintf("%.8f", lon), fmt.Sprintf("%.8f", lat), fmt.Sprint(at), "30", "30", "1"}
+			if mend != nil {
+				cells = mend(row, cells)
+			}
+			if cells != nil {
+				b.WriteString(strings.Join(cells, ",") + "\n")
+			}
+			row, at = row+1, at+1
+		}
+		at += 30
+	}
+	log, mapped = filepath.Join(dir, "log.csv"), filepath.Join(dir, "map.yaml")
+	for path, text := range map[string]string{
+		log:    b.String(),
+		mapped: "columns: {lon: LON, lat: LAT, time: TIME, rate: RATE, target: TGT, on: ON}\ntime-form: epoch-s\nrate-unit: fl oz/ac\nwidth: 70 ft\n",
+	} {
+		if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return log, mapped
+}
+
+func applied(t *testing.T, dir, log, mapped string) report.Ground {
+	t.Helper()
+	g, err := (app.Run{}).Applied(t.Context(), dir, app.InputsAt{}, app.Logs{Paths: []string{log}, Maps: []string{mapped}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return g
+}
+
+// The ledger, the tables and the classes of a log add up; what is written is proved, and
+// every change of it is found.
+func TestAppliedIsWrittenAndProved(t *testing.T) {
+	dir := aPlan(t, "wet-boom")
+	log, mapped := aLog(t, nil)
+	g := applied(t, dir, log, mapped)
+	p, c := g.Products[0], g.Liquids[0].Classes
+	sum := c[ground.None].Area + c[ground.Below].Area + c[ground.Within].Area + c[ground.Above].Area + c[ground.OverSeason].Area
+	if math.Abs(float64(sum/g.Sampled.Area)-1) > 1e-12 || math.Abs(float64(g.Sampled.Area/g.Field.Prescription.Area())-1) > 1e-4 {
+		t.Errorf("classes have %v, the field %v as sampled and %v as drawn", sum, g.Sampled.Area, g.Field.Prescription.Area())
+	}
+	if math.Abs((p.InField+p.OutField)/p.Total-1) > 1e-4 || !rx.Flagged(g.Findings) {
+		t.Errorf("%v in the field and %v outside of %v", p.InField, p.OutField, p.Total)
+	}
+	out := filepath.Join(t.TempDir(), "out")
+	if err := (app.Run{}).WriteGround(t.Context(), out, g); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := (app.Run{}).VerifyGround(t.Context(), out); err != nil || !app.IsGround(out) {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"applied.json", "applied.html", "spots.geojson", "applied.geojson", "applied.dbf", "applied.shp"} {
+		path := filepath.Join(out, name)
+		whole, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		changed := bytes.Clone(whole)
+		changed[len(changed)-3] ^= 1
+		os.WriteFile(path, changed, 0o666)
+		var proof *write.VerifyError
+		if _, err := (app.Run{}).VerifyGround(t.Context(), out); name != "applied.json" && (!errors.As(err, &proof) || proof.Mismatches[0].File != name) || err == nil {
+			t.Errorf("%s was changed: %v", name, err)
+		}
+		os.WriteFile(path, whole, 0o666)
+	}
+	if err := (app.Run{}).WriteGround(t.Context(), out, g); err == nil {
+		t.Error("a folder was written over")
+	}
+}
+
+// Bad logs of every kind end in a finding that names what is odd, and in tables that hold
+// without it.
+func TestBadLogsAreNamed(t *testing.T) {
+	dir := aPlan(t, "wet-boom")
+	log, mapped := aLog(t, nil)
+	whole := applied(t, dir, log, mapped).Products[0].Covered.Area
+	set := func(column int, value string, from, to int) func(int, []string) []string {
+		return func(row int, cells []string) []string {
+			if row >= from && row < to {
+				cells[column] = value
+			}
+			return cells
+		}
+	}
+	for rule, c := range map[string]struct {
+		mend func(int, []string) []string
+		less float64 // acres that are covered no more, at most
+	}{
+		"log-no-place": {set(0, "", 500, 510), 1},
+		"log-no-rate":  {set(3, "", 500, 510), 1},
+		"log-jump":     {set(0, "-90.39", 505, 506), 1},
+		"log-gaps": {func(row int, cells []string) []string {
+			if row >= 500 && row < 503 {
+				return nil
+			}
+			return cells
+		}, 1},
+		"log-twice": {func(row int, cells []string) []string {
+			if row == 500 {
+				return []string{strings.Join(cells, ",") + "\n" + strings.Join(cells, ",")}
+			}
+			return cells
+		}, 0.001},
+		"log-order": {func(row int, cells []string) []string {
+			cells[2] = fmt.Sprint(1_770_000_000 + (row*7)%12_000)
+			return cells
+		}, 1e9},
+		"log-no-time": {set(2, "", 500, 501), 1},
+		"log-far": {func(row int, cells []string) []string { // another field, 2.2 km to the north
+			if row >= 480 && row < 600 {
+				cells[1] = strings.Replace(cells[1], "47.3", "47.4", 1)
+			}
+			return cells
+		}, 30},
+		"log-nothing": {set(5, "0", 0, 1e9), 1e9},
+	} {
+		bad, m := aLog(t, c.mend)
+		g := applied(t, dir, bad, m)
+		found := false
+		for _, f := range g.Findings {
+			found = found || f.Rule() == rule
+		}
+		lost := float64(whole - g.Products[0].Covered.Area)
+		if !found || lost > c.less {
+			var rules []string
+			for _, f := range g.Findings {
+				rules = append(rules, f.Rule())
+			}
+			t.Errorf("%s: found %v; %.3f ac less are covered", rule, rules, lost)
+		}
+		var out bytes.Buffer
+		if err := errors.Join(text.Ground(&out, g), data.Ground(&out, g)); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+// Every way can be driven on paper, and what is written of it is proved.
+func TestPassesOfAllWays(t *testing.T) {
+	for _, way := range []string{"wet-boom", "base", "loads", "refit"} {
+		dir := aPlan(t, way)
+		g, err := (app.Run{}).Passes(t.Context(), dir, app.InputsAt{}, app.PassesAsked{Azimuth: "20", Offset: "10 ft"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		stabilizer := g.Liquids[0]
+		if !stabilizer.Graded || stabilizer.Classes[ground.Within].Area < 200 || len(g.Products) != len(g.Field.Plan.Layers) {
+			t.Errorf("%s: %+v", way, stabilizer)
+		}
+		out := filepath.Join(t.TempDir(), "out")
+		if err := (app.Run{}).WriteGround(t.Context(), out, g); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := (app.Run{}).VerifyGround(t.Context(), out); err != nil {
+			t.Errorf("%s: %v", way, err)
+		}
+	}
+}
+
+// What was applied is taken as applied already: it leaves room that differs from zone to
+// zone, and a plan that was made with it is proved with it.
+func TestAlreadyAppliedLayer(t *testing.T) {
+	dir := aPlan(t, "wet-boom")
+	log, mapped := aLog(t, nil)
+	out := filepath.Join(t.TempDir(), "out")
+	if err := (app.Run{}).WriteGround(t.Context(), out, applied(t, dir, log, mapped)); err != nil {
+		t.Fatal(err)
+	}
+	field, q := demo(t, app.Values{"way": {"loads"}, "already-applied": {filepath.Join(out, "applied.shp")}})
+	result, err := (app.Run{}).Check(t.Context(), field, q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	terms := result.Assessment.Terms
+	if len(terms.Already) != len(result.Prescription.Zones) || math.Abs(float64(terms.AlreadyApplied)-30) > 0.1 {
+		t.Errorf("already %v, at most %v", terms.Already, terms.AlreadyApplied)
+	}
+	second := filepath.Join(t.TempDir(), "second")
+	if _, _, err := (app.Run{}).Split(t.Context(), field, q, app.Target{Dir: second}); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := (app.Run{}).Verify(t.Context(), second, app.InputsAt{}); err != nil {
+		t.Error(err)
+	}
+	_, q = demo(t, app.Values{"already-applied": {filepath.Join(out, "applied.shp")}, "already-field": {"NONE"}})
+	if _, err := (app.Run{}).Check(t.Context(), field, q); err == nil || !strings.Contains(err.Error(), "has no field NONE") {
+		t.Errorf("a field that is not there: %v", err)
+	}
+}
+
+// A record takes what logs say, and what of a plan is known; it is refused what is of another.
+func TestRecordOfADay(t *testing.T) {
+	dir := aPlan(t, "wet-boom")
+	log, mapped := aLog(t, nil)
+	out := filepath.Join(t.TempDir(), "out")
+	if err := (app.Run{}).WriteGround(t.Context(), out, applied(t, dir, log, mapped)); err != nil {
+		t.Fatal(err)
+	}
+	r, err := (app.Run{}).Record(t.Context(), dir, app.InputsAt{}, app.RecordFrom{Applied: out})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, row := range r.Rows {
+		if (row.What == "Ground treated" || row.What == "Stabilizer in all") && (row.From != "logs" || row.Value == "") {
+			t.Errorf("%+v", row)
+		}
+	}
+	if err := (app.Run{}).WriteRecord(t.Context(), filepath.Join(t.TempDir(), "record"), r); err != nil {
+		t.Error(err)
+	}
+	if _, err := (app.Run{}).Record(t.Context(), aPlan(t, "base"), app.InputsAt{}, app.RecordFrom{Applied: out}); err == nil || !strings.Contains(err.Error(), "another plan") {
+		t.Errorf("logs of another plan: %v", err)
+	}
+}
