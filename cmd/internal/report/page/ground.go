@@ -22,8 +22,16 @@ type plainView struct {
 	Patterns          template.HTML
 	Kind, Title, Head string
 	Tables            []plainTable
-	Maps              []pageMap
+	Maps              []plainMap
 	Cautions          []string
+}
+
+// plainMap is one map with its legend.
+type plainMap struct {
+	ID, Title, Note, Desc string
+	Width, Height         int
+	Body                  template.HTML
+	Legend                []pageLegend
 }
 
 // plainTable is a section with what is said before its table.
@@ -254,7 +262,7 @@ func (v *plainView) groundMap(t landedTheme, q figures.Quantities) {
 		t.classes[c].Area += row.Area
 	}
 	desc := ""
-	page := pageMap{ID: t.id, Title: t.title, Note: t.note}
+	page := plainMap{ID: t.id, Title: t.title, Note: t.note}
 	for _, c := range t.classes {
 		m.Fills = append(m.Fills, c.Fill)
 		if c.Area > 0 {
