@@ -111,6 +111,9 @@ func TestAppliedIsWrittenAndProved(t *testing.T) {
 // Bad logs of every kind end in a finding that names what is odd, and in tables that hold
 // without it.
 func TestBadLogsAreNamed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	dir := aPlan(t, "wet-boom")
 	log, mapped := aLog(t, nil)
 	whole := applied(t, dir, log, mapped).Products[0].Covered.Area
@@ -177,6 +180,9 @@ func TestBadLogsAreNamed(t *testing.T) {
 
 // Every way can be driven on paper, and what is written of it is proved.
 func TestPassesOfAllWays(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	for _, way := range []string{"wet-boom", "base", "loads", "refit"} {
 		dir := aPlan(t, way)
 		g, err := (app.Run{}).Passes(t.Context(), dir, app.InputsAt{}, app.PassesAsked{Azimuth: "20", Offset: "10 ft"})
@@ -200,6 +206,9 @@ func TestPassesOfAllWays(t *testing.T) {
 // What was applied is taken as applied already: it leaves room that differs from zone to
 // zone, and a plan that was made with it is proved with it.
 func TestAlreadyAppliedLayer(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	dir := aPlan(t, "wet-boom")
 	log, mapped := aLog(t, nil)
 	out := filepath.Join(t.TempDir(), "out")
@@ -230,6 +239,9 @@ func TestAlreadyAppliedLayer(t *testing.T) {
 
 // A record takes what logs say, and what of a plan is known; it is refused what is of another.
 func TestRecordOfADay(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes long")
+	}
 	dir := aPlan(t, "wet-boom")
 	log, mapped := aLog(t, nil)
 	out := filepath.Join(t.TempDir(), "out")
