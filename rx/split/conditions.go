@@ -153,38 +153,56 @@ func agronomist(w rx.Way) (list []rx.Finding) {
 // plant has fixed it can dose.
 func (t *task) unmetered(w rx.Way) (list []rx.Finding) {
 	for i, load := range w.Loads {
-		if d, some := t.notMetered(loadNumber(w, i), load); some {
+		between := t.notMetered(loadNumber(w, i), load)
+		for _, d := range between {
 			list = append(list, notMetered.Find(rx.Warning, d))
-		} else if d, some := t.notDosed(loadNumber(w, i), load); some {
+		}
+		if len(between) > 0 {
+			continue
+		}
+		for _, d := range t.notDosed(loadNumber(w, i), load) {
 			list = append(list, notDosed.Find(rx.Warning, d))
 		}
 	}
 	return list
 }
 
-// notMetered tells of a load whose loading falls between two graduations of a meter with
-// none on label.
-func (t *task) notMetered(number int, load rx.Load) (d betweenTwo, some bool) {
-	window, _ := t.terms.WindowFor(load.Rates, 0)
-	if window == nil || load.Loading == 0 || load.Loading == t.terms.Loading || t.terms.CanMeter(*window) {
-		return d, false
+// notMetered tells of the liquids of a load whose loading falls between two graduations of
+// a meter with none on label.
+func (t *task) notMetered(number int, load rx.Load) (list []betweenTwo) {
+	terms := t.terms.For(load)
+	windows, _ := terms.Windows(load.Rates, 0)
+	fixed := terms.Fixed(terms.Loading)
+	for k, window := range windows {
+		if l := load.Loadings()[k]; l > 0 && l != fixed[k] && !terms.CanMeter(window) {
+			list = append(list, t.between(number, k, load, window))
+		}
 	}
-	return t.between(number, load, *window), true
+	return list
 }
 
 // betweenSteps is the dose of a batch between two steps of a meter, none of them on label.
 type betweenSteps struct {
-	Load       int // its number; 0 if there is one
+	Name       string // of a further liquid; empty for the stabilizer
+	Load       int    // its number; 0 if there is one
 	Dose, Step unit.Volume
 }
 
-// notDosed tells of a load whose batches take a dose that no meter reads: a whole step is
-// taken wherever one is on label.
-func (t *task) notDosed(number int, load rx.Load) (d betweenSteps, some bool) {
+// notDosed tells of the liquids of a load whose batches take a dose that no meter reads: a
+// whole step is taken wherever one is on label.
+func (t *task) notDosed(number int, load rx.Load) (list []betweenSteps) {
 	_, one, ok := t.terms.Batches(load)
 	step := equip.MeterStep(t.terms.Units)
-	n := float64(one.Liquid / step)
-	return betweenSteps{number, one.Liquid, step}, ok && math.Abs(n-math.Round(n)) > 1e-9*n
+	add := func(name string, dose unit.Volume) {
+		if n := float64(dose / step); ok && math.Abs(n-math.Round(n)) > 1e-9*n {
+			list = append(list, betweenSteps{name, number, dose, step})
+		}
+	}
+	add("", one.Liquid)
+	for k, f := range one.Further {
+		add(t.terms.FurtherOn(equip.OnBlend)[k].Name, f.Liquid)
+	}
+	return list
 }
 
 // changed lists the zones whose dry layers together spread another rate than prescribed.

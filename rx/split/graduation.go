@@ -6,6 +6,7 @@ import (
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 )
 
 // Loadings and the graduations of a plant's meter.
@@ -16,7 +17,8 @@ var (
 
 // betweenTwo is a loading between two graduations, where none is on label.
 type betweenTwo struct {
-	Load         int // its number; 0 if there is one
+	Name         string // of a further liquid; empty for the stabilizer
+	Load         int    // its number; 0 if there is one
 	Loading      unit.Loading
 	Window       rx.Range[unit.Loading] // that keeps every rate on label; 0 if it is that loading alone
 	Graduation   unit.Loading
@@ -39,21 +41,28 @@ type roundedIn struct {
 func (t *task) betweenGraduations(w rx.Way) []rx.Finding {
 	var out []rx.Finding
 	for i, load := range w.Loads {
-		if d, some := t.notMetered(loadNumber(w, i), load); some {
+		between := t.notMetered(loadNumber(w, i), load)
+		for _, d := range between {
 			out = append(out, noGraduation.Find(rx.Warning, d))
-		} else if d, less := t.roundedIn(loadNumber(w, i), load); less {
+		}
+		if d, less := t.roundedIn(loadNumber(w, i), load); less && len(between) == 0 {
 			out = append(out, lessRoom.Find(rx.Note, d))
 		}
 	}
 	return out
 }
 
-// between tells of a window without a graduation.
-func (t *task) between(number int, load rx.Load, window rx.Range[unit.Loading]) betweenTwo {
-	below, above := t.terms.Metered(load.Loading)
+// between tells of a window of a liquid, at k of the loadings, without a graduation.
+func (t *task) between(number, k int, load rx.Load, window rx.Range[unit.Loading]) betweenTwo {
+	l, loading := t.terms.Stabilizer(), load.Loadings()[k]
+	if k > 0 {
+		l = t.terms.FurtherOn(equip.OnBlend)[k-1]
+	}
+	below, above := t.terms.Metered(loading)
+	label, _ := l.Range()
 	d := betweenTwo{
-		Load: number, Loading: load.Loading, Graduation: t.terms.Graduation(),
-		Below: t.landsAt(below, load), Above: t.landsAt(above, load), OneRate: t.a.Range.Min == t.a.Range.Max,
+		Name: l.Further(), Load: number, Loading: loading, Graduation: t.terms.Graduation(),
+		Below: t.landsAt(l, below, load), Above: t.landsAt(l, above, load), OneRate: label.Min == label.Max,
 	}
 	if window.Max > window.Min*(1+1e-9) {
 		d.Window = window
@@ -69,10 +78,11 @@ type landing struct {
 	Season       bool       // the season maximum leaves less than the label's most
 }
 
-func (t *task) landsAt(l unit.Loading, load rx.Load) landing {
-	pass, _ := t.terms.PassRange()
+func (t *task) landsAt(liquid rx.JobLiquid, l unit.Loading, load rx.Load) landing {
+	pass, _ := t.terms.Pass(liquid)
+	label, _ := liquid.Range()
 	r := rx.Range[unit.LiquidRate]{Min: unit.StabilizerRate(l, load.Rates.Min), Max: unit.StabilizerRate(l, load.Rates.Max)}
-	d := landing{Loading: l, Rates: r, Season: pass.Max < t.a.Range.Max}
+	d := landing{Loading: l, Rates: r, Season: pass.Max < label.Max}
 	if pass.Under(r.Min) {
 		d.Below = unit.Ratio(1 - r.Min/pass.Min)
 	}

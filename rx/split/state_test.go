@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"rxsplit/geo/invent"
+	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -47,8 +48,16 @@ func drawn(t *testing.T, r *rapid.T) (*rx.Prescription, *rx.Assessment) {
 	if rapid.Bool().Draw(r, "metric") {
 		terms.Units = unit.Metric
 	}
+	if rapid.Bool().Draw(r, "another liquid") {
+		terms.Further = []rx.JobLiquid{{Name: "another", Intended: unit.LiquidRate(rapid.IntRange(2, 8).Draw(r, "of it")), On: equip.OnBlend, Label: other(t)}}
+	}
 	p := rxtest.Plain(grounds(r, 8)...)
 	return p, rxtest.Grade(t, p, terms)
+}
+
+// other is the label of the other liquid.
+func other(t *testing.T) *label.Profile {
+	return rxtest.Profile(t, "name: x\nrate: {min: 2 fl oz/ac, max: 8 fl oz/ac}\n")
 }
 
 // A way that is ready keeps every treated acre on label at rates off by the rate error,
@@ -73,6 +82,11 @@ func TestReadyMeansOnLabelAtTheRateError(t *testing.T) {
 			}
 			if len(w.Conditions) > 0 || w.LeftOff > 0 || w.DryAdded+w.DryRemoved > 0 {
 				r.Fatalf("%s is ready, %v", w.Name, w)
+			}
+			for _, f := range w.Further {
+				if its := (rx.Range[unit.LiquidRate]{Min: 2, Max: 8}); !its.Contains(f.Rate.Min*(1-e)) || !its.Contains(f.Rate.Max*(1+e)) {
+					r.Fatalf("%s is ready with %s at %v, off by %v", w.Name, f.Name, f.Rate, a.Terms.RateError)
+				}
 			}
 			if w.Sprayed > 0 {
 				if !a.Range.Contains(w.Rate.Min*(1-e)) || !a.Range.Contains(w.Rate.Max*(1+e)) {
@@ -103,6 +117,11 @@ func TestRoomIsTheLargestError(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		p, a := drawn(t, r)
 		stays := func(w rx.Way, e float64) bool {
+			for _, f := range w.Further {
+				if its := (rx.Range[unit.LiquidRate]{Min: 2, Max: 8}); !its.Contains(f.Rate.Min*unit.LiquidRate(1-e)) || !its.Contains(f.Rate.Max*unit.LiquidRate(1+e)) {
+					return false
+				}
+			}
 			return a.Range.Contains(w.Rate.Min*unit.LiquidRate(1-e)) && a.Range.Contains(w.Rate.Max*unit.LiquidRate(1+e))
 		}
 		for _, w := range split.Ways(p, a, nil) {
@@ -180,10 +199,19 @@ func TestNoPrintedDoseIsOffLabel(t *testing.T) {
 		p, a := drawn(t, r)
 		for _, w := range split.Ways(p, a, nil) {
 			for _, l := range w.Loads {
-				read := a.Terms.Dose(l.Loading).Read
-				low, high := unit.StabilizerRate(read, l.Rates.Min), unit.StabilizerRate(read, l.Rates.Max)
-				if on := a.Range.Contains(low) && a.Range.Contains(high); !on && condition(w, "not-metered") == "" {
-					r.Fatalf("%s: %v puts %v to %v", w.Name, read, low, high)
+				for k, loading := range append([]unit.Loading{l.Loading}, l.Further...) {
+					if loading == 0 {
+						continue // the dry of a wet boom
+					}
+					read := a.Terms.Dose(loading).Read
+					low, high := unit.StabilizerRate(read, l.Rates.Min), unit.StabilizerRate(read, l.Rates.Max)
+					its := []rx.Range[unit.LiquidRate]{a.Range, {Min: 2, Max: 8}}[k]
+					if on := its.Contains(low) && its.Contains(high); !on && condition(w, "not-metered") == "" {
+						r.Fatalf("%s: %v puts %v to %v", w.Name, read, low, high)
+					}
+				}
+				if l.Loading == 0 {
+					continue
 				}
 				window, _ := a.Terms.WindowFor(l.Rates, 0)
 				inward, ok := a.Terms.Inward(*window)
