@@ -48,7 +48,7 @@ func TestJustOffInMetric(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if f, _ := found(a, "above"); !strings.Contains(inMetric(f).Text, "would get 2104.8 mL/ha, more than the label's 2104.64") {
+	if f, _ := found(a, "above"); !strings.Contains(inMetric(f).Text, "would get 2,104.8 mL/ha, more than the label's 2,104.64") {
 		t.Error(inMetric(f).Text)
 	}
 }

@@ -1,7 +1,6 @@
 package tell
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -44,7 +43,7 @@ func besideLimit(r rx.Range[unit.LiquidRate], limit unit.LiquidRate, s unit.Syst
 			break
 		}
 	}
-	low, high := fmt.Sprintf("%.*f", decimals, r.Min.In(s)), fmt.Sprintf("%.*f", decimals, r.Max.In(s))
+	low, high := decimal(r.Min.In(s), decimals), decimal(r.Max.In(s), decimals)
 	if low != high {
 		low += " to " + high
 	}
@@ -54,9 +53,14 @@ func besideLimit(r rx.Range[unit.LiquidRate], limit unit.LiquidRate, s unit.Syst
 func limitBeside(limit unit.LiquidRate, r rx.Range[unit.LiquidRate], s unit.System) string {
 	near, brief := nearest(r, limit), limit.Brief(s)
 	number, _, _ := strings.Cut(brief, " ")
-	shown, err := strconv.ParseFloat(number, 64)
+	shown, err := strconv.ParseFloat(strings.ReplaceAll(number, ",", ""), 64)
 	if err != nil || (near > limit) != (near.In(s) > shown) {
-		return limit.Text(s)
+		return unit.Thousands(limit.Text(s))
 	}
 	return brief
+}
+
+// decimal prints a number with so many decimals and a comma between thousands.
+func decimal(v float64, decimals int) string {
+	return unit.Thousands(strconv.FormatFloat(v, 'f', decimals, 64))
 }
