@@ -52,7 +52,7 @@ type checkJSON struct {
 	Decision   decisionJSON   `json:"decision"`
 	Ways       []wayJSON      `json:"ways"`
 	Patches    []patchJSON    `json:"patches"`
-	Liquids    []liquidJSON   `json:"liquids,omitempty"`
+	Liquids    []liquidJSON   `json:"liquids"`
 }
 
 type sourceJSON struct {
@@ -204,23 +204,20 @@ func writeZones(w *bufio.Writer, r report.Result) {
 	}
 }
 
-// appendLiquids appends what a zone gets of the further liquids, if there are any.
+// appendLiquids appends what a zone gets of the further liquids.
 func appendLiquids(buf []byte, r report.Result, i int) []byte {
+	buf = append(buf, `,"liquids":[`...)
 	for k := range r.Assessment.Further {
 		g := &r.Assessment.Further[k]
-		start := `,{"name":`
-		if k == 0 {
-			start = `,"liquids":[{"name":`
+		if k > 0 {
+			buf = append(buf, ',')
 		}
 		name, _ := marshal(g.Liquid.Name)
-		buf = append(append(buf, start...), name...)
+		buf = append(append(buf, `{"name":`...), name...)
 		buf = appendNumber(append(buf, `,"rate":`...), g.Rate(r.Prescription.Zones[i]).In(r.Units))
 		buf = append(append(append(buf, `,"verdict":"`...), g.Verdicts[i].String()...), `"}`...)
 	}
-	if len(r.Assessment.Further) > 0 {
-		buf = append(buf, ']')
-	}
-	return buf
+	return append(buf, ']')
 }
 
 func appendNumber(dst []byte, v float64) []byte {

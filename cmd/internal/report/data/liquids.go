@@ -31,7 +31,8 @@ type rangeJSON struct {
 }
 
 // liquidsOf lists the further liquids of a check; none for a job without.
-func liquidsOf(r report.Result) (list []liquidJSON) {
+func liquidsOf(r report.Result) []liquidJSON {
+	list := []liquidJSON{}
 	a, s := r.Assessment, r.Units
 	low, high, treated := r.Prescription.CarrierRange()
 	place := 0 // on the blend
