@@ -3,6 +3,7 @@ package page
 import (
 	"cmp"
 	"fmt"
+	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -51,7 +52,15 @@ func findingRow(f rx.Finding, r report.Result) []pageCell {
 	}
 	zones := words(zonesText(f.Zones))
 	zones.Zones = marked(r, f.Zones)
-	return []pageCell{words(kind), long(capital(text)), zones, long(capital(hint))}
+	return []pageCell{words(kind), long(capital(spoken(text))), zones, long(capital(spoken(hint)))}
+}
+
+// flag is an option as it is typed.
+var flag = regexp.MustCompile(`--[a-z]+(-[a-z]+)*`)
+
+// spoken names options as people do who never type them.
+func spoken(text string) string {
+	return flag.ReplaceAllStringFunc(text, func(f string) string { return strings.ReplaceAll(f[2:], "-", " ") })
 }
 
 // mostMarked is how many zones a line of a table marks on the map.
@@ -91,7 +100,7 @@ func rulesTable(r report.Result) pageTable {
 	for _, run := range r.Assessment.Rules {
 		row := []pageCell{words(run.Rule), words("yes"), words("")}
 		if !run.Ran {
-			row[1].Text, row[2].Text = "no", capital(run.Why)
+			row[1].Text, row[2].Text = "no", capital(spoken(run.Why))
 		}
 		t.Rows = append(t.Rows, row)
 	}

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"maps"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -45,14 +44,13 @@ func originOf(r report.Result) pageOrigin {
 		{"Coordinates", []pageCell{words(src.System)}},
 		{"Records", []pageCell{words(fmt.Sprintf("%s, %s with a polygon", figures.Count(src.Records), figures.Count(len(r.Prescription.Zones))))}},
 	}
-	zipped := slices.ContainsFunc(r.Origin.Inputs, func(in write.Input) bool { return strings.EqualFold(filepath.Ext(in.Name), ".zip") })
-	o.parameters(r.Origin.Parameters, zipped)
+	o.parameters(r.Origin.Parameters)
 	return o
 }
 
 // parameters adds what was asked for, in the manifest's order; texts of several
-// lines are files. The limits of archives are told where there was one.
-func (o *pageOrigin) parameters(object json.RawMessage, zipped bool) {
+// lines are files. Limits of archives are nothing to a reader of the page.
+func (o *pageOrigin) parameters(object json.RawMessage) {
 	dec := json.NewDecoder(bytes.NewReader(object))
 	dec.UseNumber() // 4294967296 is not to be printed as a power of ten
 	if _, err := dec.Token(); err != nil {
@@ -82,7 +80,7 @@ func (o *pageOrigin) parameters(object json.RawMessage, zipped bool) {
 			}
 			o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(strings.Join(list, ", "))}})
 		case map[string]any:
-			if name != "zip" || zipped {
+			if name != "zip" {
 				o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(membersText(v))}})
 			}
 		default:
