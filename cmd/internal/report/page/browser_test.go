@@ -206,6 +206,12 @@ const axeRun = `axe.run().then(r => r.passes.length < 20 ? ["only " + r.passes.l
 // printed returns the text of each page of what a tab prints.
 func printed(t *testing.T, tab context.Context, tool string, paper chromedp.PaperSize) []string {
 	t.Helper()
+	return pagesOf(t, tool, "-layout", pdfOf(t, tab, paper))
+}
+
+// pdfOf prints what a tab shows, and returns the file.
+func pdfOf(t *testing.T, tab context.Context, paper chromedp.PaperSize) string {
+	t.Helper()
 	pdf, err := chromedp.Run(tab, chromedp.PrintToPDF(chromedp.PDFPreferCSSPageSize(), chromedp.PDFPaper(paper)))
 	if err != nil {
 		t.Fatal(err)
@@ -214,7 +220,14 @@ func printed(t *testing.T, tab context.Context, tool string, paper chromedp.Pape
 	if err := os.WriteFile(file, pdf, 0o666); err != nil {
 		t.Fatal(err)
 	}
-	text, err := exec.Command(tool, "-layout", file, "-").Output()
+	return file
+}
+
+// pagesOf returns the text of each page: as it lies there with "-layout", run by run with
+// "-raw".
+func pagesOf(t *testing.T, tool, mode, file string) []string {
+	t.Helper()
+	text, err := exec.Command(tool, mode, file, "-").Output()
 	if err != nil {
 		t.Fatal(err)
 	}
