@@ -5,6 +5,8 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/tidwall/geodesic"
+
+	"rxsplit/internal/samebits"
 )
 
 // The WGS 84 ellipsoid (NGA.STND.0036, 2014): semi-major axis in meters and
@@ -138,7 +140,7 @@ func checkPlace(p orb.Point) error {
 type ordinate struct{ s, y float64 }
 
 func project(p orb.Point) ordinate {
-	s := math.Sin(p[1] * radian)
+	s := samebits.Sin(p[1] * radian)
 	return ordinate{s, equalAreaY(s)}
 }
 
@@ -156,7 +158,7 @@ func under(p, q ordinate, lon float64) (area, length2 float64) {
 	up := q.y - p.y
 	m2 := float64(m * m)
 	u := (1 - m2) / ((1 - float64(eccentricity*m2)) * (1 - eccentricity))
-	rise, run := up*up/u, u*lon*lon
+	rise, run := up*up/u, float64(u*lon*lon)
 	return float64(lon*((p.y+q.y)/2)) + float64(m/12*lon*(float64(3*rise)+run)), rise + run
 }
 

@@ -33,7 +33,7 @@ func (c *Column) Proves(text []byte, row int, again func(dst []byte, row int) []
 	got, ok := decimal(text)
 	if ok && got != want {
 		half := 0.5 * (1 + 1e-9) / pow10[min(max(c.Decimals, 0), len(pow10)-1)]
-		ok = decimalsOf(text) <= c.Decimals && math.Abs(got-want) <= half+math.Abs(want)*0x1p-52
+		ok = decimalsOf(text) <= c.Decimals && math.Abs(got-want) <= half+float64(math.Abs(want)*0x1p-52)
 	}
 	if ok && (text[0] == '+' || text[0] == '0' && len(text) > 1 && text[1] != '.') {
 		ok = bytes.Equal(bytes.TrimSpace(again(nil, row)), text)

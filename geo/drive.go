@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/internal/cores"
+	"rxsplit/internal/samebits"
 	"rxsplit/label/unit"
 )
 
@@ -204,7 +205,7 @@ func directions(hull []orb.Point, width float64) []direction {
 	far := 1 // the corner farthest to the left only goes forward
 	for i, a := range hull {
 		b := hull[(i+1)%len(hull)]
-		side := math.Hypot(b[0]-a[0], b[1]-a[1])
+		side := samebits.Hypot(b[0]-a[0], b[1]-a[1])
 		d := direction{along: orb.Point{(b[0] - a[0]) / side, (b[1] - a[1]) / side}, side: side}
 		for n := 0; n < len(hull) && d.across(hull[(far+1)%len(hull)]) > d.across(hull[far]); n++ {
 			far = (far + 1) % len(hull)
@@ -302,7 +303,7 @@ func (m *marker) mark(r int32) {
 
 // marked reports whether strips reach beyond a box already.
 func (d direction) marked(strips []swath, box orb.Bound, width float64) bool {
-	hx, hy := (box.Max[0]-box.Min[0])/2, (box.Max[1]-box.Min[1])/2
+	hx, hy := float64((box.Max[0]-box.Min[0])/2), float64((box.Max[1]-box.Min[1])/2)
 	mid := orb.Point{box.Min[0] + hx, box.Min[1] + hy}
 	u, v := d.ahead(mid), (d.across(mid)-d.low)/width
 	far := float64(math.Abs(d.along[0])*hx) + float64(math.Abs(d.along[1])*hy)
@@ -381,7 +382,7 @@ func join(strips []swath, width float64) DrivePath {
 func (s swath) next(run, at, side float64) (total, now float64) {
 	toFirst, toLast := math.Abs(s.first-at), math.Abs(s.last-at)
 	if toFirst < toLast {
-		return run + math.Hypot(toFirst, side), s.last
+		return run + samebits.Hypot(toFirst, side), s.last
 	}
-	return run + math.Hypot(toLast, side), s.first
+	return run + samebits.Hypot(toLast, side), s.first
 }

@@ -8,6 +8,7 @@ import (
 
 	"rxsplit/geo/internal/boxtree"
 	"rxsplit/internal/cores"
+	"rxsplit/internal/samebits"
 	"rxsplit/label/unit"
 )
 
@@ -101,7 +102,7 @@ func (f *gapFinder) sights() []sight {
 // look follows a ray from the middle of an edge to its right.
 func (f *gapFinder) look(e int32) sight {
 	a, b := f.ends(e)
-	length := math.Hypot(b[0]-a[0], b[1]-a[1])
+	length := samebits.Hypot(b[0]-a[0], b[1]-a[1])
 	if length == 0 {
 		return sight{-1, 0}
 	}
@@ -188,7 +189,7 @@ type gapSum struct {
 
 func (f *gapFinder) add(sum *gapSum, e int32, s sight) {
 	a, b := f.ends(e)
-	length := math.Hypot(b[0]-a[0], b[1]-a[1])
+	length := samebits.Hypot(b[0]-a[0], b[1]-a[1])
 	sum.length += length
 	sum.area += float64(length * s.across)
 	if length > sum.longest {

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/internal/samebits"
 )
 
 // scanLines is how many heights [InteriorPoint] tries.
@@ -20,7 +22,7 @@ func InteriorPoint(mp orb.MultiPolygon) orb.Point {
 		return orb.Point{}
 	}
 	box := bound(polygon[0])
-	squeeze := math.Cos((box.Min[1] + box.Max[1]) / 2 * radian)
+	squeeze := samebits.Cos((box.Min[1] + box.Max[1]) / 2 * radian)
 	best, room := polygon[0][0], 0.0
 	for i := range scanLines {
 		y := box.Min[1] + (box.Max[1]-box.Min[1])*(float64(i)+0.5)/scanLines
@@ -66,7 +68,7 @@ func widestSpan(polygon orb.Polygon, y float64) (orb.Point, bool) {
 	at, wide := 0.0, 0.0
 	for i := 1; i < len(cuts); i += 2 {
 		if w := cuts[i] - cuts[i-1]; w > wide {
-			at, wide = cuts[i-1]+w/2, w
+			at, wide = cuts[i-1]+float64(w/2), w
 		}
 	}
 	return orb.Point{at, y}, wide > 0

@@ -10,6 +10,7 @@ import (
 
 	"rxsplit/geo/internal/boxtree"
 	"rxsplit/internal/cores"
+	"rxsplit/internal/samebits"
 	"rxsplit/label/unit"
 )
 
@@ -271,7 +272,7 @@ func flatRing(ring orb.Ring) (area, length float64) {
 	for i := 1; i < len(ring); i++ {
 		a, b := ring[i-1], ring[i]
 		area += float64((a[0]-ring[0][0])*(b[1]-ring[0][1])) - float64((a[1]-ring[0][1])*(b[0]-ring[0][0]))
-		length += math.Hypot(b[0]-a[0], b[1]-a[1])
+		length += samebits.Hypot(b[0]-a[0], b[1]-a[1])
 	}
 	return area / 2, length
 }

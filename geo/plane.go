@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo/internal/boxtree"
+	"rxsplit/internal/samebits"
 	"rxsplit/label/unit"
 )
 
@@ -17,7 +18,7 @@ type Scale struct{ X, Y float64 }
 // LonLatScale returns the scale of lon/lat in degrees at the middle of a box: the
 // lengths of a degree of the WGS 84 ellipsoid's meridian and parallel.
 func LonLatScale(b orb.Bound) Scale {
-	sin, cos := math.Sincos((b.Min[1] + b.Max[1]) / 2 * radian)
+	sin, cos := samebits.Sincos((b.Min[1] + b.Max[1]) / 2 * radian)
 	w2 := 1 - float64(eccentricity*sin*sin)
 	prime := semiMajor / math.Sqrt(w2)
 	return Scale{

@@ -157,7 +157,7 @@ type trapezoid struct {
 }
 
 func (t trapezoid) area() float64 {
-	return (t.low[1][0] - t.low[0][0]) * (t.high[0][1] - t.low[0][1] + t.high[1][1] - t.low[1][1]) / 2
+	return float64((t.low[1][0] - t.low[0][0]) * (t.high[0][1] - t.low[0][1] + t.high[1][1] - t.low[1][1]) / 2)
 }
 
 // around returns the box around two.

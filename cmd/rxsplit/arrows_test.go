@@ -29,6 +29,7 @@ type arrow struct {
 // report -> the application -> its front end. Stages never import each other.
 var arrows = []arrow{
 	{"internal/cores", nil},
+	{"internal/samebits", nil},
 	{"internal/oracle", nil}, // finds what tests are held against
 	{"label/unit", nil},
 	{"label/strictyaml", []string{"label/unit"}},
@@ -36,18 +37,18 @@ var arrows = []arrow{
 	{"label", []string{"label/..."}},
 
 	{"geo/invent", []string{"geo", "geo/crs", "geo/shapefile", "internal/cores", "label/unit"}},
-	{"geo/crs", []string{"internal/cores", "label/unit"}},
+	{"geo/crs", []string{"internal/cores", "label/unit", "internal/samebits"}},
 	{"geo/shapefile", []string{"geo", "geo/internal/...", "internal/cores", "label/unit"}},
 	{"geo/geojson", []string{"geo", "internal/cores", "label/unit"}},
 	{"geo/track", nil},
 	{"geo/coverage", []string{"geo", "internal/cores"}},
-	{"geo/swath", []string{"geo/coverage", "geo/track"}},
-	{"geo/internal/...", []string{"internal/cores"}},
-	{"geo/raster", []string{"geo", "label/unit"}},
-	{"geo/taskdata", []string{"geo", "geo/raster", "geo/track", "label/unit"}},
-	{"geo", []string{"geo/internal/...", "internal/cores", "label/unit"}},
+	{"geo/swath", []string{"geo/coverage", "geo/track", "internal/samebits"}},
+	{"geo/internal/...", []string{"internal/cores", "internal/samebits"}},
+	{"geo/raster", []string{"geo", "label/unit", "internal/samebits"}},
+	{"geo/taskdata", []string{"geo", "geo/raster", "geo/track", "label/unit", "internal/samebits"}},
+	{"geo", []string{"geo/internal/...", "internal/cores", "label/unit", "internal/samebits"}},
 
-	{"rx/equip", []string{"label/..."}},
+	{"rx/equip", []string{"label/...", "internal/samebits"}},
 	{"rx", []string{"rx/equip", "geo", "geo/raster", "internal/cores", "label/..."}},
 	{"rx/words", []string{"label/unit"}},
 	{"rx/tell", []string{"rx", "rx/words", "label/..."}},
@@ -61,7 +62,7 @@ var arrows = []arrow{
 	{"rx/rxtest", []string{"rx/...", "geo/...", "label/..."}}, // makes what tests need
 
 	{"cmd/internal/report/figures", []string{"label/unit", "rx"}},
-	{"cmd/internal/report/svg", []string{"cmd/internal/report/figures", "geo", "internal/cores", "label/unit"}},
+	{"cmd/internal/report/svg", []string{"cmd/internal/report/figures", "geo", "internal/cores", "label/unit", "internal/samebits"}},
 	{"cmd/internal/report/data", append(showMay, "cmd/internal/report/svg")},
 	{"cmd/internal/report/text", append(showMay, "cmd/internal/report/data")},
 	{"cmd/internal/report/page", append(showMay, "cmd/internal/report/svg")},
@@ -73,7 +74,7 @@ var arrows = []arrow{
 	{"cmd/rxsplit", []string{"cmd/internal/app", "cmd/internal/serve", "cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/text", "rx", "rx/equip", "label/..."}},
 }
 
-var stageMay = []string{"rx", "rx/tell", "rx/equip", "geo", "geo/crs", "geo/shapefile", "geo/geojson", "geo/raster", "geo/taskdata", "geo/coverage", "geo/swath", "geo/track", "internal/cores", "label/..."}
+var stageMay = []string{"rx", "rx/tell", "rx/equip", "geo", "geo/crs", "geo/shapefile", "geo/geojson", "geo/raster", "geo/taskdata", "geo/coverage", "geo/swath", "geo/track", "internal/cores", "label/...", "internal/samebits"}
 
 // showMay is what a package may import that shows a result.
 var showMay = []string{"cmd/internal/report", "cmd/internal/report/figures", "rx/...", "geo", "label/..."}

@@ -1,6 +1,10 @@
 package crs
 
-import "math"
+import (
+	"math"
+
+	"rxsplit/internal/samebits"
+)
 
 // lambert is the Lambert conformal conic projection, Snyder, "Map Projections -
 // A Working Manual", USGS Professional Paper 1395 (1987), equations 15-1 to
@@ -16,7 +20,7 @@ type lambert struct {
 func newLambert(el ellipsoid, p params) *lambert {
 	phi1, phi2 := float64(p.sp1*degree), float64(p.sp2*degree)
 	l := &lambert{el: el, n: el.conformalCone(phi1, phi2)}
-	l.af = el.a * p.k0 * el.parallelRadius(phi1) / l.n * math.Exp(l.n*el.isometric(phi1))
+	l.af = el.a * p.k0 * el.parallelRadius(phi1) / l.n * samebits.Exp(l.n*el.isometric(phi1))
 	l.rho0 = l.rho(p.lat0 * degree)
 	return l
 }
@@ -30,34 +34,34 @@ const sameParallel = 1e-9
 // The equation as it stands loses two with State Plane's parallels: 2e-8 m a
 // thousand kilometers from the meridian.
 func (el *ellipsoid) conformalCone(phi1, phi2 float64) float64 {
-	s1, s2 := math.Sin(phi1), math.Sin(phi2)
+	s1, s2 := samebits.Sin(phi1), samebits.Sin(phi2)
 	if math.Abs(phi1-phi2) < sameParallel {
 		return s1
 	}
-	diff := 2 * math.Cos((phi1+phi2)/2) * math.Sin((phi1-phi2)/2) // s1 - s2
+	diff := 2 * samebits.Cos((phi1+phi2)/2) * samebits.Sin((phi1-phi2)/2) // s1 - s2
 	// ln m2 - ln m1, by m² = (1 - s²) / (1 - e² s²)
 	grow := diff * (s1 + s2) * (1 - el.e2) / ((1 - s1) * (1 + s1) * (1 - float64(el.e2*s2*s2)))
-	logs := math.Log1p(grow) / 2
-	psis := math.Atanh(diff/(1-float64(s1*s2))) - float64(el.e*math.Atanh(el.e*diff/(1-float64(el.e2*s1*s2))))
+	logs := samebits.Log1p(grow) / 2
+	psis := samebits.Atanh(diff/(1-float64(s1*s2))) - float64(el.e*samebits.Atanh(el.e*diff/(1-float64(el.e2*s1*s2))))
 	return logs / psis
 }
 
 // rho is the radius of a parallel, with the sign of n; infinite at the far pole.
 func (l *lambert) rho(phi float64) float64 {
-	return l.af * math.Exp(-l.n*l.el.isometric(phi))
+	return l.af * samebits.Exp(-l.n*l.el.isometric(phi))
 }
 
 func (l *lambert) toPlane(lambda, phi float64) (x, y float64, ok bool) {
 	rho := l.rho(phi)
-	sin, cos := math.Sincos(l.n * lambda)
+	sin, cos := samebits.Sincos(l.n * lambda)
 	return rho * sin, l.rho0 - float64(rho*cos), !math.IsInf(rho, 0)
 }
 
 func (l *lambert) toGlobe(x, y float64) (lambda, phi float64, ok bool) {
 	sign := math.Copysign(1, l.n)
-	theta := math.Atan2(sign*x, sign*(l.rho0-y))
+	theta := samebits.Atan2(sign*x, sign*(l.rho0-y))
 	lambda = theta / l.n
-	psi := -math.Log((float64(x*x)+float64((l.rho0-y)*(l.rho0-y)))/(l.af*l.af)) / (2 * l.n)
+	psi := -samebits.Log((float64(x*x)+float64((l.rho0-y)*(l.rho0-y)))/(l.af*l.af)) / (2 * l.n)
 	return lambda, l.el.latitude(psi), math.Abs(lambda) <= maxLambda
 }
 
@@ -76,14 +80,14 @@ type albers struct {
 
 func newAlbers(el ellipsoid, p params) *albers {
 	phi1, phi2 := float64(p.sp1*degree), float64(p.sp2*degree)
-	m1, q1 := el.parallelRadius(phi1), el.authalicQ(math.Sin(phi1))
-	a := &albers{el: el, n: math.Sin(phi1), pole: el.authalicQ(1)}
+	m1, q1 := el.parallelRadius(phi1), el.authalicQ(samebits.Sin(phi1))
+	a := &albers{el: el, n: samebits.Sin(phi1), pole: el.authalicQ(1)}
 	if math.Abs(phi1-phi2) > sameParallel {
-		m2, q2 := el.parallelRadius(phi2), el.authalicQ(math.Sin(phi2))
+		m2, q2 := el.parallelRadius(phi2), el.authalicQ(samebits.Sin(phi2))
 		a.n = (m1 - m2) * (m1 + m2) / (q2 - q1)
 	}
 	a.c = float64(m1*m1) + float64(a.n*q1)
-	a.rho0 = a.rho(el.authalicQ(math.Sin(p.lat0 * degree)))
+	a.rho0 = a.rho(el.authalicQ(samebits.Sin(p.lat0 * degree)))
 	e2 := el.e2
 	a.auth = [3]float64{
 		e2 * (1./3 + float64(e2*(31./180+e2*517./5040))),
@@ -101,14 +105,14 @@ func (el *ellipsoid) authalicQ(sin float64) float64 {
 func (a *albers) rho(q float64) float64 { return a.el.a / a.n * math.Sqrt(a.c-float64(a.n*q)) }
 
 func (a *albers) toPlane(lambda, phi float64) (x, y float64, ok bool) {
-	rho := a.rho(a.el.authalicQ(math.Sin(phi)))
-	sin, cos := math.Sincos(a.n * lambda)
+	rho := a.rho(a.el.authalicQ(samebits.Sin(phi)))
+	sin, cos := samebits.Sincos(a.n * lambda)
 	return rho * sin, a.rho0 - float64(rho*cos), !math.IsNaN(rho)
 }
 
 func (a *albers) toGlobe(x, y float64) (lambda, phi float64, ok bool) {
 	sign := math.Copysign(1, a.n)
-	lambda = math.Atan2(sign*x, sign*(a.rho0-y)) / a.n
+	lambda = samebits.Atan2(sign*x, sign*(a.rho0-y)) / a.n
 	rho2 := (float64(x*x) + float64((a.rho0-y)*(a.rho0-y))) / (a.el.a * a.el.a)
 	q := (a.c - float64(rho2*a.n*a.n)) / a.n
 	if math.Abs(q) > a.pole*(1+1e-15) || math.Abs(lambda) > maxLambda {
@@ -129,8 +133,8 @@ func (a *albers) latitude(q float64) float64 {
 	u := 2 * (cos - sin) * (cos + sin)
 	b1 := float64(u*a.auth[2]) + a.auth[1]
 	b0 := float64(u*b1) - a.auth[2] + a.auth[0]
-	phi := math.Atan2(sin, cos) + float64(2*sin*cos*b0)
-	sin, cos = math.Sincos(phi)
+	phi := samebits.Atan2(sin, cos) + float64(2*sin*cos*b0)
+	sin, cos = samebits.Sincos(phi)
 	w := 1 - float64(a.el.e2*sin*sin)
 	return phi + (q-a.el.authalicQ(sin))*w*w/(2*(1-a.el.e2)*cos)
 }

@@ -1,6 +1,10 @@
 package crs
 
-import "math"
+import (
+	"math"
+
+	"rxsplit/internal/samebits"
+)
 
 // ellipsoid is a figure of the Earth with what the projections need of it.
 type ellipsoid struct {
@@ -38,7 +42,7 @@ func newEllipsoid(a, inverseFlattening float64) ellipsoid {
 // parallelRadius is m of Snyder's equation 14-15: the radius of the parallel at
 // the latitude phi in units of a.
 func (el *ellipsoid) parallelRadius(phi float64) float64 {
-	s, c := math.Sincos(phi)
+	s, c := samebits.Sincos(phi)
 	return c / math.Sqrt(1-float64(el.e2*s*s))
 }
 
@@ -48,14 +52,14 @@ func (el *ellipsoid) isometric(phi float64) float64 {
 	if math.Abs(phi) >= math.Pi/2 {
 		return math.Copysign(math.Inf(1), phi)
 	}
-	sin, cos := math.Sincos(phi)
+	sin, cos := samebits.Sincos(phi)
 	return isometricSphere(sin, cos) - el.eAtanh(sin)
 }
 
 // isometricSphere is the isometric latitude on a sphere, from the latitude's sine
 // and cosine.
 func isometricSphere(sin, cos float64) float64 {
-	return math.Copysign(math.Log((1+math.Abs(sin))/cos), sin)
+	return math.Copysign(samebits.Log((1+math.Abs(sin))/cos), sin)
 }
 
 // eAtanh returns e atanh(e sin): a series, as e sin is below 0.083 on any
@@ -71,13 +75,13 @@ func (el *ellipsoid) latitude(psi float64) float64 {
 	if math.IsInf(secChi, 0) {
 		return math.Copysign(math.Pi/2, psi)
 	}
-	return math.Atan(tanChi) + el.toGeodetic.sum(tanChi/secChi, 1/secChi)
+	return samebits.Atan(tanChi) + el.toGeodetic.sum(tanChi/secChi, 1/secChi)
 }
 
 // hyperbolic returns sinh x and cosh x from one e^x. The sine is good to the last
 // bit of 1, not of itself, which is enough for a coordinate.
 func hyperbolic(x float64) (sinh, cosh float64) {
-	exp := math.Exp(x)
+	exp := samebits.Exp(x)
 	inv := 1 / exp
 	return (exp - inv) / 2, (exp + inv) / 2
 }

@@ -1,6 +1,10 @@
 package crs
 
-import "math"
+import (
+	"math"
+
+	"rxsplit/internal/samebits"
+)
 
 // mercatorEllipsoid is the Mercator projection, Snyder, USGS Professional Paper
 // 1395 (1987), equations 7-6 to 7-9, with a scale on the equator (one standard
@@ -29,14 +33,14 @@ func (m *mercatorEllipsoid) toGlobe(x, y float64) (lambda, phi float64, ok bool)
 type sphericalMercator struct{ a float64 }
 
 func (m sphericalMercator) toPlane(lambda, phi float64) (x, y float64, ok bool) {
-	sin, cos := math.Sincos(phi)
+	sin, cos := samebits.Sincos(phi)
 	return m.a * lambda, m.a * isometricSphere(sin, cos), math.Abs(phi) < math.Pi/2
 }
 
 func (m sphericalMercator) toGlobe(x, y float64) (lambda, phi float64, ok bool) {
 	lambda = x / m.a
 	tan, _ := hyperbolic(y / m.a)
-	phi = math.Atan(tan)
+	phi = samebits.Atan(tan)
 	return lambda, phi, math.Abs(lambda) <= maxLambda && math.Abs(phi) < math.Pi/2
 }
 
@@ -57,8 +61,8 @@ type oblique struct {
 }
 
 func newOblique(el ellipsoid, p params, atCenter bool) *oblique {
-	sinP, cosP := math.Sincos(p.lat0 * degree)
-	sinA, cosA := math.Sincos(p.azimuth * degree)
+	sinP, cosP := samebits.Sincos(p.lat0 * degree)
+	sinA, cosA := samebits.Sincos(p.azimuth * degree)
 	w := math.Sqrt(1 - float64(el.e2*sinP*sinP))
 	o := &oblique{el: el, along: math.Pi}
 	o.b = math.Sqrt(1 + el.e2*cosP*cosP*cosP*cosP/(1-el.e2))
@@ -66,13 +70,13 @@ func newOblique(el ellipsoid, p params, atCenter bool) *oblique {
 	d := max(1, o.b*math.Sqrt(1-el.e2)/(cosP*w))
 	root := math.Sqrt((d - 1) * (d + 1))
 	f := d + math.Copysign(root, sinP)
-	o.h = math.Log(f) - float64(o.b*el.isometric(p.lat0*degree))
-	gamma0 := math.Asin(sinA / d)
-	o.sin0, o.cos0 = math.Sincos(gamma0)
-	o.sinC, o.cosC = math.Sincos(p.skew * degree)
-	o.lambda0 = -math.Asin(max(-1, min(1, (f-1/f)/2*math.Tan(gamma0)))) / o.b
+	o.h = samebits.Log(f) - float64(o.b*el.isometric(p.lat0*degree))
+	gamma0 := samebits.Asin(sinA / d)
+	o.sin0, o.cos0 = samebits.Sincos(gamma0)
+	o.sinC, o.cosC = samebits.Sincos(p.skew * degree)
+	o.lambda0 = -samebits.Asin(max(-1, min(1, (f-1/f)/2*samebits.Tan(gamma0)))) / o.b
 	if atCenter {
-		o.uc = o.r * math.Copysign(math.Atan2(root, cosA), sinP)
+		o.uc = o.r * math.Copysign(samebits.Atan2(root, cosA), sinP)
 	}
 	o.reach = krugerReach / el.a
 	return o
@@ -85,10 +89,10 @@ func (o *oblique) toPlane(lambda, phi float64) (x, y float64, ok bool) {
 	}
 	// Q = H / t^B, and t = e^-ψ.
 	s, t := hyperbolic(o.h + float64(o.b*psi))
-	sinL, cosL := math.Sincos(o.b * wrap(lambda-o.lambda0))
+	sinL, cosL := samebits.Sincos(o.b * wrap(lambda-o.lambda0))
 	u := (float64(s*o.sin0) - float64(sinL*o.cos0)) / t
-	v := -math.Atanh(u)
-	along := math.Atan2(float64(s*o.cos0)+float64(sinL*o.sin0), cosL)
+	v := -samebits.Atanh(u)
+	along := samebits.Atan2(float64(s*o.cos0)+float64(sinL*o.sin0), cosL)
 	if !(math.Abs(v) <= o.reach) {
 		return 0, 0, false
 	}
@@ -103,9 +107,9 @@ func (o *oblique) toGlobe(x, y float64) (lambda, phi float64, ok bool) {
 		return 0, 0, false
 	}
 	s, t := hyperbolic(-v)
-	sinU, cosU := math.Sincos(u)
-	q := math.Atanh((float64(sinU*o.cos0) + float64(s*o.sin0)) / t)
+	sinU, cosU := samebits.Sincos(u)
+	q := samebits.Atanh((float64(sinU*o.cos0) + float64(s*o.sin0)) / t)
 	phi = o.el.latitude((q - o.h) / o.b)
-	lambda = o.lambda0 - math.Atan2(float64(s*o.cos0)-float64(sinU*o.sin0), cosU)/o.b
+	lambda = o.lambda0 - samebits.Atan2(float64(s*o.cos0)-float64(sinU*o.sin0), cosU)/o.b
 	return wrap(lambda), phi, math.Abs(phi) < math.Pi/2
 }

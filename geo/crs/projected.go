@@ -5,6 +5,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"rxsplit/internal/samebits"
 )
 
 // readProjected reads PROJCS.
@@ -155,7 +157,7 @@ func (s *spelling) check(p params) *RefusedError {
 	case webMercator:
 		ok = ok && p.like(params{k0: 1}) && p.azimuth == 0
 	case obliqueMercatorA, obliqueMercatorB:
-		ok = ok && within(p.lat0, 89.9) && math.Abs(p.lat0) > 0.01 && math.Cos(p.azimuth*degree) > 0.01
+		ok = ok && within(p.lat0, 89.9) && math.Abs(p.lat0) > 0.01 && samebits.Cos(p.azimuth*degree) > 0.01
 	}
 	if !ok {
 		return refuse(badParameter, "PROJECTION "+quote(s.name), "a parameter is out of range")

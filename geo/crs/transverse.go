@@ -1,6 +1,10 @@
 package crs
 
-import "math"
+import (
+	"math"
+
+	"rxsplit/internal/samebits"
+)
 
 // transverse is the transverse Mercator projection by Krüger's series in the
 // third flattening, as Karney's paper (see krugerAlpha) extends them.
@@ -23,9 +27,9 @@ func newTransverse(el ellipsoid, p params) *transverse {
 
 // series returns ξ and η, the plane's coordinates in units of the radius.
 func (t *transverse) series(lambda, phi float64) (xi, eta float64, ok bool) {
-	sin, cos := math.Sincos(phi)
+	sin, cos := samebits.Sincos(phi)
 	sinChi, cosChi := turn(sin, cos, t.el.toConformal.sum(sin, cos))
-	sinLambda, cosLambda := math.Sincos(lambda)
+	sinLambda, cosLambda := samebits.Sincos(lambda)
 	b := float64(cosChi * sinLambda)
 	// Behind the horizon of the central meridian's point, or too far from it for
 	// the atanh below to be worth taking.
@@ -36,7 +40,7 @@ func (t *transverse) series(lambda, phi float64) (xi, eta float64, ok bool) {
 	r := 1 / math.Sqrt((1-b)*(1+b))
 	// The sine and cosine of ξ, and e^η = √((1+b)/(1-b)), come without calls.
 	dXi, dEta := t.alpha.sum(sinChi*r, adjacent*r, (1+b)*r)
-	xi, eta = math.Atan2(sinChi, adjacent)+dXi, math.Atanh(b)+dEta
+	xi, eta = samebits.Atan2(sinChi, adjacent)+dXi, samebits.Atanh(b)+dEta
 	return xi, eta, math.Abs(eta) <= t.reach
 }
 
@@ -50,16 +54,16 @@ func (t *transverse) toGlobe(x, y float64) (lambda, phi float64, ok bool) {
 	if !(math.Abs(eta) <= t.reach && math.Abs(xi) <= poleXi) {
 		return 0, 0, false
 	}
-	sin, cos := math.Sincos(xi)
-	exp := math.Exp(eta)
+	sin, cos := samebits.Sincos(xi)
+	exp := samebits.Exp(eta)
 	dXi, dEta := t.beta.sum(sin, cos, exp)
 	sin, cos = turn(sin, cos, -dXi)
 	exp = float64(exp * expSmall(-dEta))
 	sinh, cosh := (exp-1/exp)/2, (exp+1/exp)/2
 	cos = max(cos, 0) // not a hair beyond the pole by rounding
 	adjacent := math.Sqrt(float64(sinh*sinh) + float64(cos*cos))
-	phi = math.Atan(sin/adjacent) + t.el.toGeodetic.sum(sin/cosh, adjacent/cosh)
-	return math.Atan2(sinh, cos), phi, true
+	phi = samebits.Atan(sin/adjacent) + t.el.toGeodetic.sum(sin/cosh, adjacent/cosh)
+	return samebits.Atan2(sinh, cos), phi, true
 }
 
 // poleXi is ξ of a pole, with room for rounding.
@@ -133,7 +137,7 @@ func krugerBeta(n float64) kruger {
 // rectifyingRadius is A of the same paper's equation (14).
 func rectifyingRadius(a, n float64) float64 {
 	n2 := n * n
-	return a / (1 + n) * (1 + float64(n2*(1./4+float64(n2*(1./64+n2/256)))))
+	return a / (1 + n) * (1 + float64(n2*(1./4+float64(n2*(1./64+float64(n2/256))))))
 }
 
 // krugerReach is how far from the central meridian the series are trusted, in

@@ -34,7 +34,7 @@ func (n *nester) liesIn(rank, other int) bool {
 		return vote > 0
 	}
 	for i, p := range ring[1:] {
-		middle := orb.Point{ring[i][0]/2 + p[0]/2, ring[i][1]/2 + p[1]/2}
+		middle := orb.Point{float64(ring[i][0]/2) + float64(p[0]/2), float64(ring[i][1]/2) + float64(p[1]/2)}
 		vote += n.locate(middle, other).vote()
 	}
 	return vote >= 0

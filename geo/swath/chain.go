@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/internal/samebits"
 )
 
 // thinned is how far apart, in meters, the rows of a chain are taken. Without it the noise
@@ -173,7 +175,7 @@ func (l *layer) ownHeading(knots []knot, from int) {
 		for ; i+1 < len(l.order) && l.at(i) != knots[k].at; i++ {
 		}
 		if h := l.row(i).Heading; !math.IsNaN(h) {
-			sin, cos := math.Sincos(h * math.Pi / 180)
+			sin, cos := samebits.Sincos(h * math.Pi / 180)
 			knots[k].along = orb.Point{sin, cos}
 		}
 	}

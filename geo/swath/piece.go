@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo/coverage"
+	"rxsplit/internal/samebits"
 )
 
 // Where the heading turns so much that ends of the boom would be more than 5 % faster or
@@ -51,7 +52,7 @@ const (
 
 // turned returns by how much the heading turns to the left from one place to another.
 func (b boom) turned(to boom) float64 {
-	return math.Atan2(float64(b.along[0]*to.along[1])-float64(b.along[1]*to.along[0]), dot(b.along, to.along))
+	return samebits.Atan2(float64(b.along[0]*to.along[1])-float64(b.along[1]*to.along[0]), dot(b.along, to.along))
 }
 
 // arc returns the boom on the way from one place to another, which turns evenly: a cubic
@@ -59,13 +60,13 @@ func (b boom) turned(to boom) float64 {
 func arc(from, to boom, turned, t float64) boom {
 	length := distance(from.at, to.at)
 	if half := turned / 2; half != 0 {
-		length *= half / math.Sin(half)
+		length *= half / samebits.Sin(half)
 	}
 	p, q, u, v := from.at, to.at, from.along, to.along
 	t2 := float64(t * t)
 	t3 := float64(t2 * t)
 	hp, hu, hv := 1+float64(2*t3)-float64(3*t2), t3-float64(2*t2)+t, t3-t2
-	sin, cos := math.Sincos(float64(turned * t))
+	sin, cos := samebits.Sincos(float64(turned * t))
 	b := boom{along: orb.Point{float64(u[0]*cos) - float64(u[1]*sin), float64(u[1]*cos) + float64(u[0]*sin)}}
 	for i := range b.at {
 		b.at[i] = float64(hp*p[i]) + float64((1-hp)*q[i]) + float64(length*hu*u[i]) + float64(length*hv*v[i])

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"rxsplit/internal/samebits"
 	"rxsplit/label"
 	"rxsplit/label/unit"
 )
@@ -51,7 +52,7 @@ func (b Boom) fits(nozzles []Nozzle, mix unit.Density) []Fit {
 		fits[i] = b.fit(n, mix)
 	}
 	middle := math.Sqrt(float64(b.Pressure.Min * b.Pressure.Max))
-	off := func(f Fit) float64 { return math.Abs(math.Log(float64(f.At[1].Pressure) / middle)) }
+	off := func(f Fit) float64 { return math.Abs(samebits.Log(float64(f.At[1].Pressure) / middle)) }
 	slices.SortStableFunc(fits, func(f, g Fit) int {
 		return cmp.Or(rank(f)-rank(g), cmp.Compare(off(f), off(g)))
 	})

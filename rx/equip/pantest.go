@@ -63,7 +63,7 @@ func (c *Catch) UnmarshalText(b []byte) error {
 // Place returns how far pan i, from 0, stands from the middle of the machine, to the
 // left below 0.
 func (t PanTest) Place(i int) unit.Length {
-	return unit.Length(float64(i)-float64(len(t.Caught)-1)/2) * t.Spacing
+	return unit.Length(unit.Length(float64(i)-float64(float64(len(t.Caught)-1)/2)) * t.Spacing)
 }
 
 // throw returns the width from the first to the last pan that has caught anything,

@@ -90,13 +90,13 @@ func (t PanTest) At(swath unit.Length) (p Pattern, known bool) {
 // of overlapping passes add up, as in ASAE S341.
 func (t PanTest) Laid(swath unit.Length, turned bool) (places []unit.Length, laid []Catch) {
 	const slack = 1e-9
-	half := swath / 2
+	half := unit.Length(swath / 2)
 	if pans := swath / t.Spacing; !(pans >= fewestPans-1 && pans <= 2*mostPans) {
 		return nil, nil
 	}
-	start := unit.Length(float64((len(t.Caught)+1)%2) / 2) // of a spacing: an even line has no pan in the middle
+	start := unit.Length(float64(float64((len(t.Caught)+1)%2) / 2)) // of a spacing: an even line has no pan in the middle
 	from := int(math.Floor(float64((-half*(1-slack))/t.Spacing-start))) + 1
-	passes := int(math.Ceil(float64((half+t.Spacing*unit.Length(len(t.Caught)+1)/2)/swath))) + 1
+	passes := int(math.Ceil(float64((half+unit.Length(t.Spacing*unit.Length(len(t.Caught)+1)/2))/swath))) + 1
 	for i := from; ; i++ {
 		x := unit.Length((unit.Length(i) + start) * t.Spacing)
 		if x > half*(1+slack) {
@@ -116,7 +116,7 @@ func (t PanTest) Laid(swath unit.Length, turned bool) (places []unit.Length, lai
 
 // at returns the catch at a place, between pans by a straight line.
 func (t PanTest) at(x unit.Length) Catch {
-	i, part := math.Modf(float64(x/t.Spacing) + float64(len(t.Caught)-1)/2 + 1) // 1 for the first pan: none is below 0 from there
+	i, part := math.Modf(float64(x/t.Spacing) + float64(float64(len(t.Caught)-1)/2) + 1) // 1 for the first pan: none is below 0 from there
 	if i < 0 || part < 0 {
 		return 0
 	}

@@ -9,6 +9,7 @@ import (
 
 	"rxsplit/geo"
 	"rxsplit/geo/crs"
+	"rxsplit/internal/samebits"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -185,7 +186,7 @@ func findSwappedCells(s *suspect) []rx.Finding {
 // isLonLat reports whether the file itself is in longitude and latitude.
 func isLonLat(s *suspect) bool { return s.Drawn == s.LonLat }
 
-func cosine(degrees float64) float64 { return math.Cos(degrees * math.Pi / 180) }
+func cosine(degrees float64) float64 { return samebits.Cos(degrees * math.Pi / 180) }
 
 func differ(a, b, by float64) bool { return math.Abs(a/b-1) > by }
 
@@ -199,7 +200,7 @@ func findFarApart(s *suspect) []rx.Finding {
 	p := s.Prescription
 	box := p.LonLat.Extent()
 	middle := (box.Min[1] + box.Max[1]) / 2
-	width := (box.Max[0] - box.Min[0]) * metersPerDegree * math.Cos(middle*math.Pi/180)
+	width := (box.Max[0] - box.Min[0]) * metersPerDegree * samebits.Cos(middle*math.Pi/180)
 	height := (box.Max[1] - box.Min[1]) * metersPerDegree
 	if width < far && height < far || box.Max[0]-box.Min[0] > 350 { // or a field across the antimeridian
 		return nil
@@ -212,9 +213,9 @@ func findFarApart(s *suspect) []rx.Finding {
 	farthest := 0.0
 	some := f.Where(p, func(i int) bool {
 		corner := p.LonLat.Bound(int(p.Zones[i].Record)).Min
-		dx := (corner[0] - x) * metersPerDegree * math.Cos(y*math.Pi/180)
+		dx := (corner[0] - x) * metersPerDegree * samebits.Cos(y*math.Pi/180)
 		dy := (corner[1] - y) * metersPerDegree
-		distance := math.Hypot(dx, dy)
+		distance := samebits.Hypot(dx, dy)
 		if distance > farthest {
 			farthest, place = distance, corner
 		}

@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/internal/samebits"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -252,7 +253,7 @@ func isShred(ring orb.Ring) bool {
 	for i := 1; i < len(ring); i++ {
 		p, q := ring[i-1], ring[i]
 		area += float64((p[0]-ring[0][0])*(q[1]-ring[0][1])) - float64((q[0]-ring[0][0])*(p[1]-ring[0][1]))
-		around += math.Hypot(q[0]-p[0], q[1]-p[1])
+		around += samebits.Hypot(q[0]-p[0], q[1]-p[1])
 		largest = max(largest, math.Abs(q[0]), math.Abs(q[1]))
 	}
 	return math.Abs(area) <= around*largest*shredWidth // area is twice the ring's

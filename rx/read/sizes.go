@@ -96,7 +96,7 @@ func measureRing(ring orb.Ring, scale geo.Scale) (area, length float64) {
 	for i := 1; i < len(ring); i++ {
 		x, y := (ring[i-1][0]-ring[0][0])*scale.X, (ring[i-1][1]-ring[0][1])*scale.Y
 		dx, dy := (ring[i][0]-ring[i-1][0])*scale.X, (ring[i][1]-ring[i-1][1])*scale.Y
-		area += (float64(x*dy) - float64(y*dx)) / 2
+		area += float64((float64(x*dy) - float64(y*dx)) / 2)
 		length += math.Sqrt(float64(dx*dx) + float64(dy*dy))
 	}
 	return math.Abs(area), length

@@ -10,6 +10,7 @@ import (
 
 	"rxsplit/geo"
 	"rxsplit/geo/crs"
+	"rxsplit/internal/samebits"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -222,7 +223,7 @@ func (f *File) apart(a, b crs.System) (most unit.Length, fits bool) {
 	for i, p := range places[0] {
 		q := places[1][i]
 		scale := geo.LonLatScale(orb.Bound{Min: p, Max: q})
-		meters := math.Hypot(math.Remainder(q[0]-p[0], 360)*scale.X, (q[1]-p[1])*scale.Y)
+		meters := samebits.Hypot(math.Remainder(q[0]-p[0], 360)*scale.X, (q[1]-p[1])*scale.Y)
 		most = max(most, unit.Length(meters)*unit.Meter)
 	}
 	return most, true

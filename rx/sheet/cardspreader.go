@@ -18,7 +18,7 @@ func (in *inputs) spreaderCards(l *rx.Layer) []rx.Sheet {
 			continue
 		}
 		added, known := m.trim()
-		weight += m.mass * unit.Mass(1+added)
+		weight += unit.Mass(float64(m.mass * unit.Mass(1+added)))
 		heavier = heavier || m.treated
 		holds = append(holds, values{
 			"product of the layer": m.name, "treated product": m.treated, "weight": d.bulk(m.mass), "on ground": d.area(m.area),

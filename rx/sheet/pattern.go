@@ -82,16 +82,16 @@ func (d *document) catches(m equip.Spreader, test equip.PanTest) rx.Table {
 		table.Title = "Caught, and with its neighbors at a swath of " + d.length(m.Swath)
 		table.Head, table.Left = append(table.Head, "back and forth", "in rounds"), make([]bool, 5)
 	}
-	k := 0
+	k, near := 0, unit.Length(test.Spacing/4)
 	for i, c := range test.Caught {
 		at := test.Place(i)
 		row := []string{fmt.Sprint(i + 1), d.side(at), trim(float64(c), 2)}
 		if overlaid {
-			for k < len(places) && places[k] < at-test.Spacing/4 {
+			for k < len(places) && places[k] < at-near {
 				k++
 			}
 			a, b := outside, outside
-			if k < len(places) && places[k] < at+test.Spacing/4 {
+			if k < len(places) && places[k] < at+near {
 				a, b = trim(float64(forth[k]), 2), trim(float64(rounds[k]), 2)
 			}
 			row = append(row, a, b)

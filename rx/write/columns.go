@@ -197,7 +197,7 @@ func appendFixed(dst []byte, v float64, decimals int) []byte {
 		most = 1 << 43
 		near = 1e-3 // more than most * 2^-53, which the product is off
 	)
-	scaled := math.Abs(v) * math.Pow10(decimals)
+	scaled := float64(math.Abs(v) * math.Pow10(decimals))
 	n := uint64(min(scaled, most))
 	over := scaled - float64(n)
 	if decimals > 22 || !(scaled < most) || math.Abs(over-0.5) < near {

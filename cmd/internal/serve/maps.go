@@ -115,7 +115,7 @@ func sharesOf(r report.Result) (list []share) {
 	}
 	x := 0.0
 	add := func(fill, text string, area unit.Area) {
-		part := float64(area) / total * 1000
+		part := float64(float64(area) / total * 1000)
 		list = append(list, share{keyed{fill, text, q.Ground(area) + " " + unit.Symbol[unit.Area](q.System)}, int(math.Round(x+part) - math.Round(x)), int(math.Round(x))})
 		x += part
 	}

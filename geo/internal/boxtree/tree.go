@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/internal/samebits"
 )
 
 // fan is how many children a node of a tree has.
@@ -170,13 +172,13 @@ func Segment(a, b orb.Point) orb.Bound {
 func Along(a, b orb.Point, reach float64) func(orb.Bound) bool {
 	box := Segment(a, b).Pad(reach)
 	dx, dy := b[0]-a[0], b[1]-a[1]
-	slack := reach * math.Hypot(dx, dy)
+	slack := reach * samebits.Hypot(dx, dy)
 	return func(o orb.Bound) bool {
 		if !Meet(box, o) {
 			return false
 		}
 		// The box's corner that is farthest to either side of the segment's line.
-		mx, my := (o.Min[0]+o.Max[0])/2-a[0], (o.Min[1]+o.Max[1])/2-a[1]
+		mx, my := float64((o.Min[0]+o.Max[0])/2)-a[0], float64((o.Min[1]+o.Max[1])/2)-a[1]
 		hx, hy := (o.Max[0]-o.Min[0])/2, (o.Max[1]-o.Min[1])/2
 		spread := float64(hx*math.Abs(dy)) + float64(hy*math.Abs(dx)) + slack
 		rounding := float64(1e-14 * (math.Abs(dx*my) + math.Abs(dy*mx)))
@@ -197,8 +199,8 @@ func curveOrder(boxes []orb.Bound) []int32 {
 	perX, perY := perUnit(all.Max[0]-all.Min[0]), perUnit(all.Max[1]-all.Min[1])
 	keys := make([]uint64, len(boxes))
 	for i, b := range boxes {
-		x := step((b.Min[0]/2 + b.Max[0]/2 - all.Min[0]) * perX)
-		y := step((b.Min[1]/2 + b.Max[1]/2 - all.Min[1]) * perY)
+		x := step((float64(b.Min[0]/2) + float64(b.Max[0]/2) - all.Min[0]) * perX)
+		y := step((float64(b.Min[1]/2) + float64(b.Max[1]/2) - all.Min[1]) * perY)
 		keys[i] = uint64(spread(x)|spread(y)<<1)<<32 | uint64(i)
 	}
 	keys = sortByHigh(keys)

@@ -118,7 +118,7 @@ func newBars(low, high, anchor, size float64) *svg.Bars {
 // that the verdict belongs to.
 func count(b *svg.Bars, rate float64, v rx.Verdict, area unit.Area, label rx.Range[float64]) {
 	i := int(math.Floor((rate-b.Low)/b.Size + 1e-9))
-	if v == rx.Within && rate >= label.Max*(1-1e-9) && rate > b.Low+b.Size/2 {
+	if v == rx.Within && rate >= label.Max*(1-1e-9) && rate > b.Low+float64(b.Size/2) {
 		i = int(math.Ceil((rate-b.Low)/b.Size-1e-9)) - 1
 	}
 	i = min(max(i, 0), len(b.Areas)-1)

@@ -5,6 +5,8 @@ import (
 	"html/template"
 	"math"
 	"strings"
+
+	"rxsplit/internal/samebits"
 )
 
 // Ink names how ground of a kind is drawn: a color, and marks on it that tell it
@@ -113,7 +115,7 @@ func oklch(lightness, chroma, hue float64) string {
 
 // oklchRGB returns linear red, green and blue and whether a screen can show them.
 func oklchRGB(lightness, chroma, hue float64) (rgb [3]float64, ok bool) {
-	sin, cos := math.Sincos(hue * math.Pi / 180)
+	sin, cos := samebits.Sincos(hue * math.Pi / 180)
 	a, b := chroma*cos, chroma*sin
 	l := cube(lightness + float64(0.3963377774*a) + float64(0.2158037573*b))
 	m := cube(lightness - float64(0.1055613458*a) - float64(0.0638541728*b))

@@ -43,11 +43,11 @@ func newFrame(box orb.Bound) (frame, bool) {
 	wide, high = wide*f.scale.X, high*f.scale.Y
 	const inner = mapWidth - 2*mapMargin
 	f.perMeter = min(inner/wide, (mapMostHigh-2*mapMargin)/high)
-	drawn := high * f.perMeter
-	f.left = (mapWidth - float64(wide*f.perMeter)) / 2
+	drawn := float64(high * f.perMeter)
+	f.left = float64((mapWidth - float64(wide*f.perMeter)) / 2)
 	f.top = mapMargin
 	if drawn < mapLeastHigh {
-		f.top += (mapLeastHigh - drawn) / 2
+		f.top += float64((mapLeastHigh - drawn) / 2)
 	}
 	f.height = int(math.Ceil(max(drawn, mapLeastHigh))) + 2*mapMargin + mapFoot
 	return f, true

@@ -54,8 +54,8 @@ func (d *Drawer) numberBox(zone int, size float64) (box orb.Bound, at orb.Point,
 	}
 	at = d.Spot(zone)
 	box = orb.Bound{
-		Min: orb.Point{at[0] - wide/2 - float64(3*px), at[1] - size/2},
-		Max: orb.Point{at[0] + wide/2 + float64(3*px), at[1] + size/2},
+		Min: orb.Point{at[0] - float64(wide/2) - float64(3*px), at[1] - float64(size/2)},
+		Max: orb.Point{at[0] + float64(wide/2) + float64(3*px), at[1] + float64(size/2)},
 	}
 	frame := orb.Bound{Max: orb.Point{float64(d.frame.width), float64(d.frame.height - mapFoot)}}
 	return box, at, frame.Contains(box.Min) && frame.Contains(box.Max)

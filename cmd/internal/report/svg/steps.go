@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/internal/samebits"
 )
 
 // Steps are the ends of classes of positive rates, in the user's units.
@@ -59,7 +60,7 @@ func (s Steps) Text(i int) string {
 // NiceStep returns the least of 1, 2, 2.5 and 5 times a power of ten that is not
 // below v, which is above 0.
 func NiceStep(v float64) float64 {
-	p := math.Pow(10, math.Floor(math.Log10(v)))
+	p := math.Pow(10, math.Floor(samebits.Log10(v)))
 	for _, m := range []float64{1, 2, 2.5, 5} {
 		if m*p >= v*(1-1e-9) {
 			return m * p
@@ -71,7 +72,7 @@ func NiceStep(v float64) float64 {
 // niceBelow returns the largest of 1, 2, 2.5 and 5 times a power of ten that is
 // not above v.
 func niceBelow(v float64) float64 {
-	p := math.Pow(10, math.Floor(math.Log10(v)))
+	p := math.Pow(10, math.Floor(samebits.Log10(v)))
 	for _, m := range []float64{5, 2.5, 2} {
 		if m*p <= v {
 			return m * p
