@@ -11,6 +11,7 @@ import (
 	"rxsplit/geo/coverage"
 	"rxsplit/geo/swath"
 	"rxsplit/internal/cores"
+	"rxsplit/internal/samebits"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -58,7 +59,7 @@ func (f *Field) Passes(layer int, c Course) (*Drive, error) {
 	}
 	for i := range laid.Pieces {
 		ring := &laid.Pieces[i].Ring
-		area := way.width * math.Hypot(ring[3][0]-ring[0][0], ring[3][1]-ring[0][1])
+		area := way.width * samebits.Hypot(ring[3][0]-ring[0][0], ring[3][1]-ring[0][1])
 		laid.Driven += area
 		laid.Ledger.Pieces += float64(laid.Pieces[i].Density * area)
 	}
@@ -78,7 +79,7 @@ type way struct {
 }
 
 func newWay(c Course, zones *geo.Shapes) *way {
-	sin, cos := math.Sincos(c.Azimuth * math.Pi / 180)
+	sin, cos := samebits.Sincos(c.Azimuth * math.Pi / 180)
 	w := &way{course: c, along: orb.Point{sin, cos}, width: unit.Meters(c.Width)}
 	w.speed = unit.Meters(unit.Foot) * float64(c.Speed) * 5280 / 3600
 	seconds := func(t unit.Time) float64 { return float64(t/unit.Second) * w.speed }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"rxsplit/geo/track"
+	"rxsplit/internal/samebits"
 	"rxsplit/label/unit"
 )
 
@@ -138,8 +139,8 @@ func speedOf(log *track.Log) float64 {
 	for i := 1; i < len(log.Rows); i++ {
 		a, b := &log.Rows[i-1], &log.Rows[i]
 		if t := b.Time - a.Time; t > 0 && a.Machine == b.Machine {
-			dx := (b.At[0] - a.At[0]) * math.Cos(a.At[1]*math.Pi/180)
-			speeds = append(speeds, math.Hypot(dx, b.At[1]-a.At[1])*111_200/t) // meters of a degree, nearly
+			dx := (b.At[0] - a.At[0]) * samebits.Cos(a.At[1]*math.Pi/180)
+			speeds = append(speeds, samebits.Hypot(dx, b.At[1]-a.At[1])*111_200/t) // meters of a degree, nearly
 		}
 	}
 	if len(speeds) == 0 {

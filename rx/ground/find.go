@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo/track"
+	"rxsplit/internal/samebits"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -322,7 +323,7 @@ func (r *Result) findWays(d *Drive) {
 func (f *Field) farRows(d *Drive) (far int) {
 	for i := range d.laid.Pieces {
 		ring := &d.laid.Pieces[i].Ring
-		width := math.Hypot(ring[0][0]-ring[1][0], ring[0][1]-ring[1][1])
+		width := samebits.Hypot(ring[0][0]-ring[1][0], ring[0][1]-ring[1][1])
 		middle := orb.Point{(ring[0][0] + ring[2][0]) / 2, (ring[0][1] + ring[2][1]) / 2}
 		if !f.bound.Pad(1.5 * width).Contains(middle) {
 			far++
