@@ -20,18 +20,25 @@ type shareOf struct {
 // solutions, calcium ammonium nitrate, ammonium sulfate, DAP and MAP. From memory.
 func nitrogenShares() []float64 { return []float64{0.46, 0.34, 0.32, 0.28, 0.27, 0.21, 0.18, 0.11} }
 
+// namedN is rateOfN where the rates were said to be of product: a job file says it, too, and
+// is used again for files of others. It is a warning, and no doubt that wants an answer.
+var namedN = rx.NewRule[shareOf]("rate-named-n", rx.AboutFile, rx.EveryPlan)
+
 // findNitrogen finds rates of N that are taken as rates of product: by the field's
-// name, or where another field holds the product that gives this N. Whoever says
-// --rate-of knows.
+// name, or where another field holds the product that gives this N.
 func findNitrogen(s *suspect) (out []rx.Finding) {
-	if s.opt.RateOf != "" {
+	rule := rateOfN
+	switch {
+	case s.Fields[0].Nutrient:
 		return nil
+	case s.opt.RateOf != "":
+		rule = namedN
 	}
 	zones := s.sample(sampled, treated)
 	for _, rate := range s.Fields {
 		product, share := s.productOf(zones, rate)
 		if product != "" || speaksOfN(rate.Name) {
-			out = append(out, ofField(rate.Name, rateOfN.Find(rx.Warning, shareOf{product, share})))
+			out = append(out, ofField(rate.Name, rule.Find(rx.Warning, shareOf{product, share})))
 		}
 	}
 	return out

@@ -73,7 +73,8 @@ func TestSuspectColumns(t *testing.T) {
 		{"amounts by the hectare, taken so", five("R", "KG", times(ha, mixed...)...), Options{RateUnit: "kg/ha"}, "", ""},
 
 		{"N beside its product", five("R", "UREA", 69, 150, 97, 211, 83, 180, 55, 120, 110, 239), Options{}, "rate-of-n warning", "field R is 0.46 times field UREA in each zone"},
-		{"N beside its product, said to be product", five("R", "UREA", 69, 150, 97, 211, 83, 180, 55, 120, 110, 239), Options{RateOf: "product"}, "", ""},
+		{"N beside its product, said to be product", five("R", "UREA", 69, 150, 97, 211, 83, 180, 55, 120, 110, 239), Options{RateOf: "product"}, "rate-named-n warning", "it was taken as product, as was said"},
+		{"N for a name, said to be product", five("N_RATE", "X", 150, 0, 210, 0, 180, 0), Options{RateFields: []string{"N_RATE"}, RateOf: "product"}, "rate-named-n warning", "as was said, though its name speaks of N"},
 		{"product beside its N", five("R", "N_LBAC", times(0.46, mixed...)...), Options{}, "", ""},
 		{"the same rate everywhere", five("R", "UREA", 92, 200, 92, 200, 92, 200), Options{}, "", ""},
 		{"a blend in proportion", five("R", "POTASH", 200, 56, 300, 84, 250, 70), Options{RateFields: []string{"R", "POTASH"}}, "", ""},
@@ -116,7 +117,7 @@ func TestSuspectColumns(t *testing.T) {
 			continue
 		}
 		f := p.Findings[0]
-		if !strings.Contains(said(f).Text, c.says) || said(f).Hint == "" || said(f).Got == "" || said(f).Want == "" && f.Rule() != "rate-unit" || f.Field == "" || !f.Doubt() {
+		if !strings.Contains(said(f).Text, c.says) || said(f).Hint == "" || said(f).Got == "" || said(f).Want == "" && f.Rule() != "rate-unit" || f.Field == "" || f.Doubt() == (f.Rule() == "rate-named-n") {
 			t.Errorf("%s: %+v, want text with %q, got, want, field and hint", c.name, f, c.says)
 		}
 	}
