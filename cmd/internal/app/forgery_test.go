@@ -26,7 +26,7 @@ type forgery struct {
 
 // forgeries lists those of all kinds.
 func forgeries() []forgery {
-	return slices.Concat(shpForgeries(), dbfForgeries(), geojsonForgeries(), textForgeries(), manifestForgeries(), listForgeries(), approvalForgeries())
+	return slices.Concat(shpForgeries(), dbfForgeries(), geojsonForgeries(), textForgeries(), manifestForgeries(), listForgeries(), approvalForgeries(), taskForgeries())
 }
 
 const forgedSource = `{"type":"FeatureCollection","features":[
@@ -45,7 +45,7 @@ func forgedPlan(t *testing.T, way rx.WayName) string {
 	_, _ = demoIn(t, dir)
 	values := app.Values{
 		"job": {filepath.Join(dir, "demo", "job.yaml")}, "way": {string(way)}, "rate-field": {"DOSE_KGHA"},
-		"accept": {"rate-unit=the export names all its fields so"},
+		"accept": {"rate-unit=the export names all its fields so"}, "task-data": {"true"},
 	}
 	switch way {
 	case rx.WetBoom:

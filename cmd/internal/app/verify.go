@@ -148,7 +148,7 @@ func digestsAlone(err error, m *write.Manifest) error {
 // unprovedOf lists what of a plan of another version nothing but a digest speaks for.
 func unprovedOf(m *write.Manifest) (list []string) {
 	for _, f := range m.Files {
-		if !slices.Contains([]string{".shp", ".shx", ".dbf", ".prj", ".cpg", ".geojson"}, filepath.Ext(f.Name)) {
+		if path.Dir(f.Name) == "." && !slices.Contains([]string{".shp", ".shx", ".dbf", ".prj", ".cpg", ".geojson"}, filepath.Ext(f.Name)) {
 			list = append(list, f.Name)
 		}
 	}
