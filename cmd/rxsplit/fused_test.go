@@ -15,6 +15,10 @@ import (
 	"testing"
 )
 
+// mayFuse are the functions that may: one asks for it, and what machines have logged is no
+// part of a plan, which is proved byte by byte.
+var mayFuse = regexp.MustCompile(`^rxsplit/(internal/samebits\.Exp\(SB\)|rx/ground\.|geo/swath\.|geo/coverage\.|rx/read\.newRowReader)`)
+
 // A product that is added to something without being rounded first has other last bits where
 // the processor does both at once, and then a plan has other bytes. The compiler decides
 // where it does, also after a function was inlined; so the program is built for a processor
@@ -48,7 +52,7 @@ func TestNoProductIsFused(t *testing.T) {
 			continue
 		}
 		seen++
-		if where := strings.Fields(line)[0]; function != "rxsplit/internal/samebits.Exp(SB)" { // which asks for it
+		if where := strings.Fields(line)[0]; !mayFuse.MatchString(function) {
 			t.Errorf("%s, %s: a product is added without being rounded first", function, where)
 		}
 	}

@@ -116,7 +116,7 @@ func (g Grid) Nearest(shapes *geo.Shapes, wanted func(cell int) bool) map[int]in
 
 // toSegment2 returns the square of the distance from p to the segment ab.
 func toSegment2(p, a, b orb.Point, s geo.Scale) float64 {
-	ax, ay := (a[0]-p[0])*s.X, (a[1]-p[1])*s.Y
+	ax, ay := float64((a[0]-p[0])*s.X), float64((a[1]-p[1])*s.Y)
 	dx, dy := (b[0]-a[0])*s.X, (b[1]-a[1])*s.Y
 	t := 0.0
 	if l2 := float64(dx*dx) + float64(dy*dy); l2 > 0 {

@@ -53,7 +53,7 @@ func (g Grid) Cells() int { return g.Columns * g.Rows }
 
 // Center returns the middle of a cell.
 func (g Grid) Center(row, column int) orb.Point {
-	return orb.Point{g.west(column) + g.Width/2, g.south(row) + g.Height/2}
+	return orb.Point{g.west(column) + float64(g.Width/2), g.south(row) + float64(g.Height/2)}
 }
 
 func (g Grid) south(row int) float64   { return g.South + float64(float64(row)*g.Height) }

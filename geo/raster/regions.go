@@ -148,7 +148,7 @@ func (t *tracer) ring(corners []int) orb.Ring {
 // turns is above 0 for a ring that goes counter-clockwise.
 func turns(ring orb.Ring) (sum float64) {
 	for i := 1; i < len(ring); i++ {
-		sum += (ring[i-1][0]-ring[0][0])*(ring[i][1]-ring[0][1]) - (ring[i][0]-ring[0][0])*(ring[i-1][1]-ring[0][1])
+		sum += float64((ring[i-1][0]-ring[0][0])*(ring[i][1]-ring[0][1])) - float64((ring[i][0]-ring[0][0])*(ring[i-1][1]-ring[0][1]))
 	}
 	return sum
 }

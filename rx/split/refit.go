@@ -101,7 +101,7 @@ func (t *task) bestBand() (band, string) {
 		return b, ""
 	}
 	const rounded = 1.001
-	narrow, w, why := t.bandOf(unit.DryRate(1 - step*rounded))
+	narrow, w, why := t.bandOf(unit.DryRate(1 - float64(step*rounded)))
 	if why != "" {
 		return b, ""
 	}
