@@ -16,7 +16,7 @@ func newRecord(u *ui) *cobra.Command {
 	out, asJSON := "", false
 	cmd := &cobra.Command{
 		Use:   "record DIR",
-		Short: "Put together the record of an application, and name what is missing",
+		Short: "Put together the record of an application, with what is missing",
 		Long: `record proves a written plan and puts together what is known of its application:
 from the plan, its job and label, its approval, the logs, and what those who were
 there say. It names what is missing, and which entries federal rules ask for.

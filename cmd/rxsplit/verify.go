@@ -1,6 +1,8 @@
 package main
 
 import (
+	"context"
+
 	"github.com/spf13/cobra"
 
 	"rxsplit/cmd/internal/app"
@@ -19,8 +21,8 @@ zone. It says whether an approval stands with the plan, and refuses one that is
 of another plan.`,
 		Args: exactly(1, "one folder"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if app.IsGround(args[0]) {
-				files, err := u.run().VerifyGround(cmd.Context(), args[0])
+			if prove := resultsIn(u, args[0]); prove != nil {
+				files, err := prove(cmd.Context(), args[0])
 				if err != nil {
 					return err
 				}
@@ -38,4 +40,15 @@ of another plan.`,
 	sourceFlags(cmd, &moved)
 	u.timingsFlag(cmd)
 	return cmd
+}
+
+// resultsIn returns what proves a folder that holds no plan but results; nil for a plan.
+func resultsIn(u *ui, dir string) func(context.Context, string) (files int, err error) {
+	switch {
+	case app.IsGround(dir):
+		return u.run().VerifyGround
+	case app.IsRecord(dir):
+		return u.run().VerifyRecord
+	}
+	return nil
 }

@@ -120,6 +120,9 @@ func proofHint(proof *write.VerifyError) string {
 	if !slices.ContainsFunc(proof.Mismatches, func(m write.Mismatch) bool { return m.File != write.ApprovalName }) {
 		return "the plan itself is whole: move " + write.ApprovalName + " elsewhere, then approve this plan with: rxsplit approve"
 	}
+	if proof.Mismatches[0].What == write.NotFromInputs {
+		return "it was changed since it was written, or what it was made from was: write it again, into a new folder"
+	}
 	for _, m := range proof.Mismatches {
 		if m.File != table || m.What == write.Missing {
 			return "do not work from this folder; write the plan again with: rxsplit split"

@@ -257,8 +257,17 @@ func TestRecordOfADay(t *testing.T) {
 			t.Errorf("%+v", row)
 		}
 	}
-	if err := (app.Run{}).WriteRecord(t.Context(), filepath.Join(t.TempDir(), "record"), r); err != nil {
+	rec := filepath.Join(t.TempDir(), "record")
+	if err := (app.Run{}).WriteRecord(t.Context(), rec, r); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := (app.Run{}).VerifyRecord(t.Context(), rec); err != nil || !app.IsRecord(rec) {
 		t.Error(err)
+	}
+	os.WriteFile(filepath.Join(rec, "record.html"), []byte("other"), 0o666)
+	var proof *write.VerifyError
+	if _, err := (app.Run{}).VerifyRecord(t.Context(), rec); !errors.As(err, &proof) || proof.Mismatches[0].File != "record.html" {
+		t.Errorf("a page was changed: %v", err)
 	}
 	if _, err := (app.Run{}).Record(t.Context(), aPlan(t, "base"), app.InputsAt{}, app.RecordFrom{Applied: out}); err == nil || !strings.Contains(err.Error(), "another plan") {
 		t.Errorf("logs of another plan: %v", err)

@@ -2,8 +2,11 @@ package app
 
 import (
 	"context"
+	"encoding/json"
 	"io"
 	"path/filepath"
+	"slices"
+	"strings"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/data"
@@ -99,22 +102,67 @@ func stabilizerIn(g report.Ground) (sum unit.Volume) {
 
 // WriteRecord writes a record as page and JSON into a new folder, all or nothing.
 func (r Run) WriteRecord(ctx context.Context, dir string, rec report.Record) error {
-	folder := write.Folder{
-		Dir: dir, Manifest: "record.json", Context: ctx,
-		Files: []write.Extra{{Name: "record.html", Render: func(w io.Writer) error { return page.Record(w, rec) }}},
-		List: func([]write.FileSum, string) ([]byte, error) {
-			var text collected
-			err := data.Record(&text, rec)
-			return text, err
-		},
-	}
+	folder := recordFolder(dir, rec)
+	folder.Context = ctx
 	return canceled(ctx, folder.Write())
 }
 
-// collected keeps what is written to it.
-type collected []byte
+// recordFolder is the folder of a record.
+func recordFolder(dir string, rec report.Record) write.Folder {
+	rec.Inputs = slices.Clone(rec.Inputs)
+	for i := range rec.Inputs {
+		rec.Inputs[i].Path = relativePath(dir, filepath.FromSlash(rec.Inputs[i].Path))
+	}
+	return write.Folder{
+		Dir: dir, Manifest: recordFile,
+		Files: []write.Extra{{Name: "record.html", Render: func(w io.Writer) error { return page.Record(w, rec) }}},
+		List:  func(files []write.FileSum, self string) ([]byte, error) { return data.RecordManifest(rec, files, self) },
+	}
+}
 
-func (c *collected) Write(p []byte) (int, error) {
-	*c = append(*c, p...)
-	return len(p), nil
+const recordFile = "record.json"
+
+// IsRecord reports whether a folder holds a record.
+func IsRecord(dir string) bool {
+	_, ok := recordIn(dir)
+	return ok
+}
+
+// recordIn returns where a record says that its inputs lie, by their roles.
+func recordIn(dir string) (at map[string]string, ok bool) {
+	var m struct {
+		Schema string        `json:"schema"`
+		Inputs []write.Input `json:"inputs"`
+	}
+	text, err := readUpTo(filepath.Join(dir, recordFile), 1<<24)
+	if err != nil || json.Unmarshal(text, &m) != nil || !strings.HasPrefix(m.Schema, "rxsplit.record/") {
+		return nil, false
+	}
+	at = map[string]string{}
+	for _, in := range m.Inputs {
+		path := filepath.FromSlash(in.Path)
+		if !filepath.IsAbs(path) {
+			path = filepath.Join(dir, path)
+		}
+		at[in.Role] = path
+	}
+	return at, at["plan"] != ""
+}
+
+// VerifyRecord puts a record together again and compares it byte for byte. A difference is a
+// [*write.VerifyError].
+func (r Run) VerifyRecord(ctx context.Context, dir string) (files int, err error) {
+	at, ok := recordIn(dir)
+	if !ok {
+		return 0, &Error{What: dir + ": holds no record", Hint: "name a folder that rxsplit record wrote"}
+	}
+	rec, err := r.Record(ctx, at["plan"], InputsAt{}, RecordFrom{Said: at["said"], Applied: at["applied"]})
+	if err != nil {
+		return 0, err
+	}
+	wrong, err := recordFolder(dir, rec).Compare()
+	if err == nil && len(wrong) > 0 {
+		err = &write.VerifyError{Dir: dir, Mismatches: wrong}
+	}
+	return 2, err
 }

@@ -20,6 +20,9 @@ type recordJSON struct {
 	Entries []entryJSON   `json:"entries"`
 	Missing []string      `json:"missing"`
 	Text    string        `json:"text"`
+
+	Files []write.FileSum `json:"files"`
+	Self  string          `json:"self"`
 }
 
 type entryJSON struct {
@@ -32,7 +35,16 @@ type entryJSON struct {
 
 // Record prints a record as one document.
 func Record(w io.Writer, r report.Record) error {
-	doc := recordJSON{Schema: recordSchema, Version: r.Version, Plan: r.Plan, Field: r.Field, Inputs: r.Inputs, Missing: []string{}, Text: r.Complete()}
+	text, err := RecordManifest(r, []write.FileSum{}, "")
+	if err == nil {
+		_, err = w.Write(text)
+	}
+	return err
+}
+
+// RecordManifest prints the same with the files that lie beside it, and its own digest.
+func RecordManifest(r report.Record, files []write.FileSum, self string) ([]byte, error) {
+	doc := recordJSON{Schema: recordSchema, Version: r.Version, Plan: r.Plan, Field: r.Field, Inputs: r.Inputs, Missing: []string{}, Text: r.Complete(), Files: files, Self: self}
 	for _, row := range r.Rows {
 		doc.Entries = append(doc.Entries, entryOf(row))
 		if row.Value == "" {
@@ -40,10 +52,7 @@ func Record(w io.Writer, r report.Record) error {
 		}
 	}
 	text, err := marshal(doc)
-	if err == nil {
-		_, err = w.Write(append(text, '\n'))
-	}
-	return err
+	return append(text, '\n'), err
 }
 
 func entryOf(row record.Row) entryJSON {
