@@ -16,7 +16,16 @@ import (
 // a product or a task that is there twice, a grid whose binary file is missing or has
 // another size. All that is wrong in the main file comes in one [*geo.BadFileError]; other
 // errors are a [*FileError].
-func Decode(files Files) (*Set, []geo.Remark, error) {
+func Decode(files Files) (*Set, []geo.Remark, error) { return decode(files, true) }
+
+// DecodeForLogs reads a set as [Decode] does, but for its grids: a terminal may send logs
+// back without what they were made from.
+func DecodeForLogs(files Files) (*Set, error) {
+	s, _, err := decode(files, false)
+	return s, err
+}
+
+func decode(files Files, grids bool) (*Set, []geo.Remark, error) {
 	root, err := tree(files)
 	if err != nil {
 		return nil, nil, err
@@ -32,6 +41,9 @@ func Decode(files Files) (*Set, []geo.Remark, error) {
 		}
 	}
 	for i := range d.s.Tasks {
+		if !grids {
+			break
+		}
 		if err := d.grid(&d.s.Tasks[i]); err != nil {
 			return nil, nil, err
 		}

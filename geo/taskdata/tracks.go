@@ -18,6 +18,9 @@ type Track struct {
 	Log     *track.Log
 }
 
+// Called is the name that a track goes by: its product's, or else its element's.
+func (t Track) Called() string { return cmp.Or(t.Product, t.Element, "rate") }
+
 // Tracks reads the time logs of a set's tasks: a track for each element that logs an actual
 // rate, since two elements apply two products, which nobody may add up. The rates are those
 // of the ground; a machine that logs neither its state nor its sections is taken to be on.

@@ -28,11 +28,18 @@ type LogFile struct {
 	Swaths *geo.Shapes // lon/lat, one of each row, where the log holds polygons; nil for points
 }
 
-// Log reads a log: points or swath polygons in a shapefile or GeoJSON, or points in CSV. Every
+// Log reads a log: points or swath polygons in a shapefile or GeoJSON, points in CSV, or the
+// time logs of task data. Every
 // bad record is told in one [*geo.BadFileError].
 func Log(path string, m *LogMap, opt FileOptions) (*LogFile, error) {
 	if isCSV(path) {
 		return csvLog(path, m, opt)
+	}
+	switch logs, err := openTaskLogs(path, opt); {
+	case err != nil:
+		return nil, err
+	case logs != nil:
+		return logs.log(m)
 	}
 	f, err := openLog(path, opt)
 	if err != nil {

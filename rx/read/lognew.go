@@ -30,6 +30,12 @@ func LogColumnsOf(path string, opt FileOptions) (names []string, isText bool, er
 		})
 		return names, true, err
 	}
+	switch logs, err := openTaskLogs(path, opt); {
+	case err != nil:
+		return nil, false, err
+	case logs != nil:
+		return logs.names(), false, nil
+	}
 	f, err := openLog(path, opt)
 	if err != nil {
 		return nil, false, err

@@ -38,7 +38,7 @@ func TaskData(at string) string {
 
 // decodeTaskData reads a set from its folder.
 func decodeTaskData(at string, opt FileOptions) (*File, error) {
-	parts, err := taskDataParts(at)
+	parts, err := taskDataParts(at, false)
 	if err != nil {
 		return nil, err
 	}
@@ -55,9 +55,9 @@ func decodeTaskData(at string, opt FileOptions) (*File, error) {
 }
 
 // taskDataParts reads the main file and those that it refers to, by whatever case their
-// names have on the disk. Logs are no part of a prescription. What is missing is told by
-// whoever decodes them.
-func taskDataParts(at string) ([]part, error) {
+// names have on the disk; logs, which are no part of a prescription, only where they are
+// wanted. What is missing is told by whoever decodes them.
+func taskDataParts(at string, logs bool) ([]part, error) {
 	entries, err := os.ReadDir(filepath.Dir(at))
 	if err != nil {
 		return nil, pathError(err)
@@ -68,7 +68,7 @@ func taskDataParts(at string) ([]part, error) {
 	}
 	parts := []part{{filepath.Base(at), main}}
 	for i := 0; i < len(parts); i++ {
-		if strings.EqualFold(path.Ext(parts[i].name), ".bin") {
+		if i > 0 && !isFurther(parts[i].name) {
 			continue
 		}
 		names, err := taskdata.References(parts[i].data)
@@ -77,7 +77,7 @@ func taskDataParts(at string) ([]part, error) {
 		}
 		for _, name := range names {
 			own := nameIn(entries, name)
-			if own == "" || strings.HasPrefix(name, "TLG") || slices.ContainsFunc(parts, func(p part) bool { return p.name == own }) {
+			if own == "" || !logs && isLog(name) || slices.ContainsFunc(parts, func(p part) bool { return p.name == own }) {
 				continue
 			}
 			data, err := readAll(filepath.Join(filepath.Dir(at), own))
@@ -88,6 +88,19 @@ func taskDataParts(at string) ([]part, error) {
 		}
 	}
 	return parts, nil
+}
+
+// isLog reports whether a name is that of a part of a log.
+func isLog(name string) bool { return strings.HasPrefix(name, "TLG") }
+
+// isFurther reports whether a name is that of a file that may refer to others.
+func isFurther(name string) bool {
+	return strings.EqualFold(path.Ext(name), ".xml") && !isLog(strings.ToUpper(name))
+}
+
+// isTaskFile reports whether a path may be that of a file of a set.
+func isTaskFile(at string) bool {
+	return slices.Contains([]string{".xml", ".bin"}, strings.ToLower(path.Ext(at)))
 }
 
 // nameIn returns the name that a file has in a folder, in its own case; empty if it is not
@@ -123,9 +136,7 @@ func holdsTaskData(data []byte) bool {
 
 // unzipTaskData reads the set of an archive.
 func unzipTaskData(name string, data []byte, opt FileOptions, limits shapefile.Limits) (*File, error) {
-	all, err := shapefile.UnzipFiles(bytes.NewReader(data), int64(len(data)), func(at string) bool {
-		return slices.Contains([]string{".xml", ".bin"}, strings.ToLower(path.Ext(at)))
-	}, limits)
+	all, err := shapefile.UnzipFiles(bytes.NewReader(data), int64(len(data)), isTaskFile, limits)
 	if err != nil {
 		return nil, inFile(name, err)
 	}

@@ -110,7 +110,7 @@ func (r Run) drive(ctx context.Context, field *ground.Field, path, mapPath, syst
 	}
 	tune(len(file.Log.Rows), 0)
 	for _, f := range file.Source.Files {
-		g.Inputs = append(g.Inputs, write.Input{Role: "log", Path: filepath.ToSlash(filepath.Join(filepath.Dir(path), f.Name)), Name: f.Name, SHA256: f.SHA256, Size: f.Size})
+		g.Inputs = append(g.Inputs, write.Input{Role: "log", Path: filepath.ToSlash(filepath.Join(filepath.Dir(file.Source.Path), f.Name)), Name: f.Name, SHA256: f.SHA256, Size: f.Size})
 	}
 	g.Inputs = append(g.Inputs, write.Input{Role: "map", Path: filepath.ToSlash(mapPath), Name: filepath.Base(mapPath), SHA256: write.Digest(text), Size: int64(len(text))})
 	d := &ground.Drive{Layer: layer, Log: file.Log, Swaths: file.Swaths, Mix: m.IsMix(), Bridge: m.Bridge, Heading: m.Columns.Heading != ""}
