@@ -27,7 +27,7 @@ func TestProperties(t *testing.T) {
 			t.Errorf("record %d: got %s, want %s", i+1, got, want)
 		}
 	}
-	want := "[{RATE mixed 0 0} {NAME text 0 0} {OK bool 0 0} {X other 0 0} { other 0 0} {Z null 0 0}]"
+	want := "[{RATE mixed 0 0 } {NAME text 0 0 } {OK bool 0 0 } {X other 0 0 } { other 0 0 } {Z null 0 0 }]"
 	if got := fmt.Sprint(l.Attributes.Fields()); got != want {
 		t.Errorf("fields %s, want %s", got, want)
 	}

@@ -136,7 +136,7 @@ func TestFilesOfOGR(t *testing.T) {
 			if l.System != tt.system {
 				t.Errorf("system %q, want %q", l.System, tt.system)
 			}
-			if got := fmt.Sprint(l.Attributes.Fields()); got != "[{RATE number 0 0} {ZONE number 0 0} {NAME text 0 0}]" {
+			if got := fmt.Sprint(l.Attributes.Fields()); got != "[{RATE number 0 0 } {ZONE number 0 0 } {NAME text 0 0 }]" {
 				t.Errorf("fields %s", got)
 			}
 			if len(l.Remarks) != 1 || l.Remarks[0].Rule != "z-dropped" || fmt.Sprint(l.Remarks[0].Records) != "[4]" {
