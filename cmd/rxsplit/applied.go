@@ -25,7 +25,8 @@ func newApplied(u *ui) *cobra.Command {
 what landed: acres none, below, within and above the label, bare, covered twice,
 outside and in keep-outs, what is off target, and where all of the product is.
 
-A log is points or swath polygons in a shapefile, GeoJSON or CSV. Which of its
+A log is points or swath polygons in a shapefile, GeoJSON or CSV, or the time
+logs of a folder of task data (ISO 11783-10). Which of its
 columns hold what says a small YAML file, one for each log: rxsplit applied new
 LOG writes one from the log's own columns.`,
 		Args: func(cmd *cobra.Command, args []string) error {

@@ -2,6 +2,7 @@ package read
 
 import (
 	"fmt"
+	"path/filepath"
 	"slices"
 	"strings"
 )
@@ -21,6 +22,23 @@ var logKeys = []struct{ key, what, words string }{
 	{"total", "the machine's counter; say its unit below", "total counter accumulated"},
 }
 
+// NewLogMapOf writes a map for a log, with comments. A key is filled in only where the name of
+// just one column says that it is meant.
+func NewLogMapOf(path string, opt FileOptions) (string, error) {
+	logs, err := openTaskLogs(path, opt)
+	if err != nil {
+		return "", err
+	}
+	if logs != nil {
+		return newTaskLogMap(logs.source.Name, logs.names()), nil
+	}
+	names, isText, err := LogColumnsOf(path, opt)
+	if err != nil {
+		return "", err
+	}
+	return NewLogMap(filepath.Base(path), names, isText), nil
+}
+
 // LogColumnsOf lists the columns of a log, and whether it is CSV.
 func LogColumnsOf(path string, opt FileOptions) (names []string, isText bool, err error) {
 	if isCSV(path) {
@@ -29,12 +47,6 @@ func LogColumnsOf(path string, opt FileOptions) (names []string, isText bool, er
 			return c.each(path, func(int, []string) {})
 		})
 		return names, true, err
-	}
-	switch logs, err := openTaskLogs(path, opt); {
-	case err != nil:
-		return nil, false, err
-	case logs != nil:
-		return logs.names(), false, nil
 	}
 	f, err := openLog(path, opt)
 	if err != nil {

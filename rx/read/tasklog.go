@@ -2,6 +2,7 @@ package read
 
 import (
 	"bytes"
+	"fmt"
 	"path"
 	"path/filepath"
 	"slices"
@@ -135,4 +136,27 @@ func (m *LogMap) complete(log *track.Log) {
 	if m.Record == "leading" {
 		log.Records = track.Leading
 	}
+}
+
+// newTaskLogMap writes a map for the logs of task data, which say themselves what their
+// values are: it names the product alone.
+func newTaskLogMap(name string, names []string) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "# Which log of %s is meant, and what no log says. It has those of:\n#   %s\n", name, strings.Join(names, ", "))
+	b.WriteString("# layer: liquid               # of the plan; needed where it could be several\ncolumns:\n")
+	if len(names) == 1 {
+		fmt.Fprintf(&b, "  rate: %s # the product or the element that applied it; one map each\n", yamlName(names[0]))
+	} else {
+		b.WriteString("  # rate: # the product or the element that applied it; one map each\n")
+	}
+	b.WriteString(`rate-unit:                    # lb/ac or kg/ha of dry, gal/ac or L/ha of a liquid; the log has units of its own
+of: product                   # product, mix (water and product) or dry
+width: 70 ft                  # taken where the log does not say it
+# back: 0 ft                  # from the antenna back to the boom, where the machine does not describe it; front: where the boom is ahead
+delay: 0 s                    # by which the material comes later than the log says
+record: trailing              # trailing: a record is of the ground before it; leading: behind
+# bridge: true                # fill gaps of up to 10 s straight ahead
+# weighed: 15.2 ton           # loads out less what came back, or tank fills less the rest
+`)
+	return b.String()
 }

@@ -76,9 +76,13 @@ func TestReadsLogsOfTaskData(t *testing.T) {
 			t.Errorf("source is %+v", f.Source)
 		}
 	}
-	names, _, err := read.LogColumnsOf(dir, read.FileOptions{})
-	if err != nil || strings.Join(names, " ") != "Dry Mix" {
-		t.Errorf("the log has %q (%v)", names, err)
+	text, err := read.NewLogMapOf(dir, read.FileOptions{})
+	if err != nil || !strings.Contains(text, "#   Dry, Mix\n") {
+		t.Errorf("the map is %s (%v)", text, err)
+	}
+	filled := strings.NewReplacer("  # rate: #", "  rate: Dry #", "rate-unit: ", "rate-unit: lb/ac ").Replace(text)
+	if _, err := read.Log(dir, logMap(t, filled), read.FileOptions{}); err != nil {
+		t.Errorf("by its own map: %v", err)
 	}
 }
 

@@ -283,9 +283,6 @@ func first(list []string) string {
 
 // NewLogMap writes what a log's columns hold, as far as their names say it.
 func (r Run) NewLogMap(ctx context.Context, path string) (string, error) {
-	names, isText, err := read.LogColumnsOf(path, read.FileOptions{Context: ctx})
-	if err != nil {
-		return "", canceled(ctx, err)
-	}
-	return read.NewLogMap(filepath.Base(path), names, isText), nil
+	text, err := read.NewLogMapOf(path, read.FileOptions{Context: ctx})
+	return text, canceled(ctx, err)
 }
