@@ -141,7 +141,7 @@ func (b *tasks) dry(layer, column int, treated bool) (rx.TaskProduct, error) {
 	l := &b.plan.Layers[layer]
 	one := rx.TaskProduct{Layer: layer, Column: column, Name: "Dry blend", Counts: make([]int32, len(b.p.Zones)), Avoids: treated}
 	if column >= 0 {
-		one.Name = b.p.Fields[l.Columns[column].Field].Name
+		one.Name = b.columnName(l.Columns[column].Field)
 	}
 	within := rx.Range[unit.DryRate]{Max: unit.DryRate(math.Inf(1))}
 	if treated {
@@ -166,6 +166,16 @@ func (b *tasks) dry(layer, column int, treated bool) (rx.TaskProduct, error) {
 		one.Counts[z] = n
 	}
 	return one, nil
+}
+
+// columnName is the name of the column that holds the product of a field.
+func (b *tasks) columnName(field int) string {
+	for _, c := range b.p.DryColumns() {
+		if c.Field == field {
+			return c.Name
+		}
+	}
+	return b.p.Fields[field].Name
 }
 
 // mix is what a boom sprays: the whole mix, at the rate that keeps every liquid in it on

@@ -1,8 +1,10 @@
 package split_test
 
 import (
+	"cmp"
 	"math"
 	"os"
+	"path/filepath"
 	"slices"
 	"testing"
 
@@ -227,6 +229,61 @@ func TestTreatedCountsStayOnLabel(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// Products that are spread side by side are tasks of their own, or values of one task; the
+// one that is impregnated alone stays out of keep-outs.
+func TestSideBySideAsTasks(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "field.geojson")
+	const text = `{"type":"FeatureCollection","features":[
+{"type":"Feature","properties":{"UREA":150,"POTASH":100},"geometry":{"type":"Polygon","coordinates":[[[-90.404,47.35],[-90.400,47.35],[-90.400,47.3525],[-90.404,47.3525],[-90.404,47.35]]]}},
+{"type":"Feature","properties":{"UREA":200,"POTASH":0},"geometry":{"type":"Polygon","coordinates":[[[-90.400,47.35],[-90.396,47.35],[-90.396,47.3525],[-90.400,47.3525],[-90.400,47.35]]]}}]}`
+	if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	file, err := read.Open(path, read.FileOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := read.Prescription(file, read.Options{RateFields: []string{"UREA", "POTASH"}, RateUnit: "lb/ac", Carrier: "UREA"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
+	plan, err := split.Plan(p, a, nil, rx.OneLoad)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := tasksOf(t, p, a, nil, plan, rx.TaskRequest{})
+	if len(out.Tasks) != 2 {
+		t.Fatalf("%d tasks", len(out.Tasks))
+	}
+	urea, potash := out.Tasks[0].Products[0], out.Tasks[1].Products[0]
+	if urea.Name != "UREA, treated" || !urea.Avoids || potash.Name != "POTASH" || potash.Avoids {
+		t.Errorf("products are %q (%v) and %q (%v)", urea.Name, urea.Avoids, potash.Name, potash.Avoids)
+	}
+	// 150 and 200 lb/ac are 16812.77 and 22417.02 counts, 100 are 11208.51.
+	if !slices.Equal(urea.Counts, []int32{16813, 22417}) || !slices.Equal(potash.Counts, []int32{11209, 0}) {
+		t.Errorf("counts are %v and %v", urea.Counts, potash.Counts)
+	}
+	if one := tasksOf(t, p, a, nil, plan, rx.TaskRequest{OneTask: true}); len(one.Tasks) != 1 || len(one.Tasks[0].Products) != 2 {
+		t.Errorf("one task has %+v", one.Tasks)
+	}
+}
+
+// A field with more cells of 5 m on a side than every terminal must take gets larger ones.
+func TestLargeFieldsGetLargerCells(t *testing.T) {
+	p := rxtest.Read(t, rxtest.Strip(pairs(60, 150, 60, 200)...)) // 100 m high, 4.9 km long
+	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
+	plan, err := split.Plan(p, a, nil, rx.WetBoom)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan.Layers[1].Mix = cmp.Or(plan.Layers[1].Mix, 10*unit.GallonPerAcre)
+	out := tasksOf(t, p, a, nil, plan, rx.TaskRequest{})
+	if out.Grid.Columns > 350 || out.Grid.Columns < 350-12 || out.Cell < 13*unit.Meter || out.Cell > 15*unit.Meter {
+		t.Errorf("%d columns of %v m", out.Grid.Columns, float64(out.Cell/unit.Meter))
 	}
 }
 

@@ -50,6 +50,9 @@ func Plan(w io.Writer, r report.Result, dir string, m *write.Manifest) error {
 	t.Findings = plansFindings(r)
 	t.findings()
 	p.wrapped("", "", fmt.Sprintf("Written to %s and proved by reading it back: %s.%s", report.Name(dir), figures.Plural(len(m.Files)+1, "file", "files"), readTwiceText(m.Records)))
+	if r.Plan.TaskData != nil {
+		p.wrapped("", "", fmt.Sprintf("Task data for the terminal: %s; the spreader sheet says what its cells come to.", report.Name(dir+"/TASKDATA")))
+	}
 	p.f("Open %s. To prove it again: rxsplit verify %s\n", report.Name(dir+"/report.html"), report.Word(dir))
 	return p.err
 }
