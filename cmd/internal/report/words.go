@@ -56,6 +56,23 @@ func RateHead(p *rx.Prescription) string {
 	return text
 }
 
+// OfCarrier names the product that is impregnated, as what follows a rate, where others are
+// spread beside it.
+func OfCarrier(p *rx.Prescription) string {
+	if i := p.CarrierField(); i >= 0 {
+		return " of " + p.Fields[i].Name
+	}
+	return ""
+}
+
+// LoadingFrom says why the blend is checked at its loading, as what follows that.
+func LoadingFrom(a *rx.Assessment, s unit.System) string {
+	if a.LoadingFrom == "given" {
+		return "as the plant has fixed it"
+	}
+	return "which puts " + a.Terms.Intended.Brief(s) + " on the field as a whole"
+}
+
 // OnLabelText names the dry rates that stay on label at the loading of the check.
 func OnLabelText(a *rx.Assessment, q figures.Quantities) string {
 	if a.WhyNoRate != "" {

@@ -1,7 +1,6 @@
 package page
 
 import (
-	"fmt"
 	"strings"
 
 	"rxsplit/cmd/internal/report"
@@ -23,27 +22,19 @@ func facts(r report.Result, q figures.Quantities) []pageFact {
 	add("Zones", words(figures.Plural(len(p.Zones), "zone", "zones")+", "), figure(q.Ground(p.Area()), "area.total", p.Area().In(q.System)), words(" "+ac+", "),
 		figure(q.Ground(p.TreatedArea()), "area.treated", p.TreatedArea().In(q.System)), words(" treated"))
 	if low, high, ok := p.CarrierRange(); ok {
-		of := ""
-		if i := p.CarrierField(); i >= 0 {
-			of = " of " + p.Fields[i].Name
-		}
+		of := report.OfCarrier(p)
 		span := between(figure(q.Dry(low), "dry.min", low.In(q.System)), figure(q.Dry(high), "dry.max", high.In(q.System)))
 		add("Dry rate"+of, append(span, words(" "+dry+", mean "), figure(q.Dry(a.Mean), "dry.mean", a.Mean.In(q.System)))...)
 		add("Dry product"+of, figure(q.Mass(a.Mass), "dry.mass", a.Mass.In(q.System)), words(blendText(r)))
 	}
-	text := report.RateHead(r.Prescription)
-	add("Rates", words(text))
+	add("Rates", words(report.RateHead(r.Prescription)))
 	add("Label", words(a.Terms.Label.Name+": "), figure(q.Rate(a.Range.Min), "label.min", a.Range.Min.In(q.System)), words(" to "),
 		figure(q.Rate(a.Range.Max), "label.max", a.Range.Max.In(q.System)), words(" "+rate+registration(r)))
 	if most, ok := a.Terms.Label.SeasonMax.Get(); ok {
 		add("Season", words("at most "+most.Brief(q.System)+", already applied "+a.Terms.AlreadyApplied.Brief(q.System)))
 	}
 	if a.Loading > 0 {
-		why := fmt.Sprintf(", which puts %s on the field as a whole", a.Terms.Intended.Brief(q.System))
-		if a.LoadingFrom == "given" {
-			why = ", as the plant has fixed it"
-		}
-		add("Loading checked", figure(q.Loading(a.Loading), "loading.value", a.Loading.In(q.System)), words(why+"; on label there: "+report.OnLabelText(a, q)))
+		add("Loading checked", figure(q.Loading(a.Loading), "loading.value", a.Loading.In(q.System)), words(", "+report.LoadingFrom(a, q.System)+"; on label there: "+report.OnLabelText(a, q)))
 		span := between(figure(q.SideRate(a.Stabilizer.Min, a.Range), "stabilizer.min", a.Stabilizer.Min.In(q.System)),
 			figure(q.SideRate(a.Stabilizer.Max, a.Range), "stabilizer.max", a.Stabilizer.Max.In(q.System)))
 		add("Stabilizer then", append(span, words(" "+rate+", mean "), figure(q.Rate(a.MeanRate), "stabilizer.mean", a.MeanRate.In(q.System)),

@@ -39,10 +39,7 @@ func (t *text) head() {
 	t.wrapped("          ", "          ", src.System)
 	t.wrapped("Dry rate  ", "          ", report.RateHead(t.Prescription))
 	if low, high, ok := p.CarrierRange(); ok {
-		of := ""
-		if i := p.CarrierField(); i >= 0 {
-			of = " of " + p.Fields[i].Name
-		}
+		of := report.OfCarrier(p)
 		t.wrapped("          ", "          ", fmt.Sprintf("%s %s%s where it is above 0, mean %s, %s in all",
 			t.q.DryRange(low, high), unit.Symbol[unit.DryRate](t.Units), of, t.q.Dry(a.Mean), t.q.Mass(a.Mass)))
 	}
@@ -52,11 +49,11 @@ func (t *text) head() {
 		t.f("\n")
 		return
 	}
-	from := fmt.Sprintf("%s, which puts %s on the field as a whole", t.Planned(a.Loading), a.Terms.Intended.Brief(t.Units))
+	loading := t.Planned(a.Loading)
 	if a.LoadingFrom == "given" {
-		from = fmt.Sprintf("%s, as the plant has fixed it", a.Loading.Text(t.Units))
+		loading = a.Loading.Text(t.Units)
 	}
-	t.wrapped("Loading   ", "          ", from)
+	t.wrapped("Loading   ", "          ", loading+", "+report.LoadingFrom(a, t.Units))
 	t.wrapped("          ", "          ", "on label there: "+report.OnLabelText(a, t.q))
 	for i := range a.Further {
 		t.wrapped("Liquid    ", "          ", report.LiquidText(&a.Further[i], t.q))
