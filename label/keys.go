@@ -75,7 +75,7 @@ type key struct {
 // keys are the keys of a profile in the order of its file, bound to p, with facts in a
 // system of units.
 func (p *Profile) keys(s unit.System) []key {
-	return slices.Concat(p.productKeys(s), p.blendKeys(s), p.fieldKeys(s))
+	return slices.Concat(p.productKeys(s), p.liquidKeys(s), p.blendKeys(s), p.fieldKeys(s))
 }
 
 // productKeys say what the product is and how much of it the label allows.
@@ -139,8 +139,8 @@ func (p *Profile) productKeys(s unit.System) []key {
 	}
 }
 
-// blendKeys say what the label says of the liquid and of impregnating dry product.
-func (p *Profile) blendKeys(s unit.System) []key {
+// liquidKeys say what the label says of the liquid and of what it may be put on.
+func (p *Profile) liquidKeys(s unit.System) []key {
 	return []key{
 		{
 			yaml:    strictyaml.Key{Name: "density", Into: &p.Density},
@@ -170,6 +170,12 @@ func (p *Profile) blendKeys(s unit.System) []key {
 			example: "unknown",
 			free:    true,
 		},
+	}
+}
+
+// blendKeys say what the label says on how to impregnate dry product.
+func (p *Profile) blendKeys(s unit.System) []key {
+	return []key{
 		{
 			yaml:    strictyaml.Key{Name: "min-dry-rate", Into: &p.MinDryRate},
 			facts:   says("smallest impregnated dry rate", knownText(p.MinDryRate, s), "low impregnated rates are not checked"),
