@@ -7,9 +7,7 @@ import (
 	"path/filepath"
 	"testing"
 
-	"rxsplit/geo/crs"
 	"rxsplit/geo/invent"
-	"rxsplit/geo/shapefile"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/read"
@@ -25,21 +23,7 @@ func grid(b *testing.B, cells int) string {
 	if err != nil {
 		b.Fatal(err)
 	}
-	base := filepath.Join(b.TempDir(), "grid")
-	var parts [3]*os.File
-	for i, ext := range []string{".shp", ".shx", ".dbf"} {
-		if parts[i], err = os.Create(base + ext); err != nil {
-			b.Fatal(err)
-		}
-		defer parts[i].Close()
-	}
-	if err := shapefile.Write(parts[0], parts[1], parts[2], &l.Shapes, l.Columns()); err != nil {
-		b.Fatal(err)
-	}
-	if err := os.WriteFile(base+".prj", []byte(crs.WGS84().WKT()), 0o666); err != nil {
-		b.Fatal(err)
-	}
-	return base + ".shp"
+	return rxtest.Shapefile(b, l, "EPSG:4326")
 }
 
 var sizes = []int{10_000, 100_000, 1_000_000}

@@ -2,10 +2,7 @@ package invent_test
 
 import (
 	"math"
-	"os/exec"
 	"reflect"
-	"regexp"
-	"strconv"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -170,7 +167,7 @@ func TestDemoInOtherSystems(t *testing.T) {
 // What GDAL's ogrinfo reads in the demo's field: all records, valid by GEOS, one
 // with rate 0, some of several parts and its acres.
 func TestDemoByOGR(t *testing.T) {
-	got := query(t, "/vsizip/../../cmd/internal/app/demo/field.zip", `select count(*) as zones, sum(ST_IsValid(geometry)) as valid,
+	got := oracle.Query(t, "/vsizip/../../cmd/internal/app/demo/field.zip", `select count(*) as zones, sum(ST_IsValid(geometry)) as valid,
 		sum(DRY_LBAC = 0) as dry, sum(ST_NumGeometries(geometry) > 1) as multi,
 		sum(ST_Area(geometry)) / 4046.8564224 as acres,
 		min(DRY_LBAC) as lowest, max(DRY_LBAC) as highest, sum(ZONE_NAME = 'Waterway') as ways,
@@ -187,28 +184,4 @@ func TestDemoByOGR(t *testing.T) {
 			t.Errorf("%s: got %v, want %v to %v", c.name, got[c.name], c.min, c.max)
 		}
 	}
-}
-
-var cell = regexp.MustCompile(`(?m)^  (\w+) \(\w+\) = (\S+)$`)
-
-// query returns the one row of a query in OGR's SQLite dialect.
-func query(t *testing.T, path, sql string) map[string]float64 {
-	t.Helper()
-	ogrinfo := oracle.Tool(t, "ogrinfo")
-	out, err := exec.Command(ogrinfo, "-ro", "-q", path, "-dialect", "SQLite", "-sql", sql).CombinedOutput()
-	if err != nil {
-		t.Fatalf("%v: %s", err, out)
-	}
-	row := map[string]float64{}
-	for _, m := range cell.FindAllSubmatch(out, -1) {
-		v, err := strconv.ParseFloat(string(m[2]), 64)
-		if err != nil {
-			t.Fatalf("%s: %v", m[1], err)
-		}
-		row[string(m[1])] = v
-	}
-	if len(row) == 0 {
-		t.Fatalf("ogrinfo: %s", out)
-	}
-	return row
 }

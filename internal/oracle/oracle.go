@@ -8,6 +8,8 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -61,4 +63,29 @@ func OpenData(t testing.TB, name string) string {
 	}
 	Missing(t, "the package r-cran-spdata is not installed")
 	return ""
+}
+
+// cell is one that ogrinfo prints.
+var cell = regexp.MustCompile(`(?m)^  (\w+) \(\w+\) = (\S+)$`)
+
+// Query returns the one row of a query of a layer in OGR's SQLite dialect.
+func Query(t testing.TB, path, sql string) map[string]float64 {
+	t.Helper()
+	ogrinfo := Tool(t, "ogrinfo")
+	out, err := exec.Command(ogrinfo, "-ro", "-q", path, "-dialect", "SQLite", "-sql", sql).CombinedOutput()
+	if err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	row := map[string]float64{}
+	for _, m := range cell.FindAllSubmatch(out, -1) {
+		v, err := strconv.ParseFloat(string(m[2]), 64)
+		if err != nil {
+			t.Fatalf("%s: %v", m[1], err)
+		}
+		row[string(m[1])] = v
+	}
+	if len(row) == 0 {
+		t.Fatalf("ogrinfo: %s", out)
+	}
+	return row
 }

@@ -10,8 +10,10 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/geo/crs"
 	"rxsplit/geo/geojson"
 	"rxsplit/geo/invent"
+	"rxsplit/geo/shapefile"
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -104,6 +106,31 @@ func Write(t testing.TB, l *invent.Layer) string {
 		t.Fatal(err)
 	}
 	return path
+}
+
+// Shapefile writes an invented layer as a shapefile in its own system, which a code such as
+// "EPSG:32615" names, and returns its path.
+func Shapefile(t testing.TB, l *invent.Layer, code string) string {
+	t.Helper()
+	system, err := crs.Parse(code)
+	if err != nil {
+		t.Fatal(err)
+	}
+	base := filepath.Join(t.TempDir(), "grid")
+	var parts [3]*os.File
+	for i, ext := range []string{".shp", ".shx", ".dbf"} {
+		if parts[i], err = os.Create(base + ext); err != nil {
+			t.Fatal(err)
+		}
+		defer parts[i].Close()
+	}
+	if err := shapefile.Write(parts[0], parts[1], parts[2], &l.Shapes, l.Columns()); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(base+".prj", []byte(system.WKT()), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	return base + ".shp"
 }
 
 // Read reads an invented layer the way a file is read.

@@ -2,45 +2,17 @@ package split_test
 
 import (
 	"math"
-	"os"
-	"path/filepath"
 	"testing"
 
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
-	"rxsplit/geo/crs"
 	"rxsplit/geo/invent"
-	"rxsplit/geo/shapefile"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/read"
 	"rxsplit/rx/rxtest"
 )
-
-// shapefileOf writes an invented layer as a shapefile in its own system.
-func shapefileOf(t *testing.T, l *invent.Layer, code string) string {
-	t.Helper()
-	system, err := crs.Parse(code)
-	if err != nil {
-		t.Fatal(err)
-	}
-	base := filepath.Join(t.TempDir(), "grid")
-	var parts [3]*os.File
-	for i, ext := range []string{".shp", ".shx", ".dbf"} {
-		if parts[i], err = os.Create(base + ext); err != nil {
-			t.Fatal(err)
-		}
-		defer parts[i].Close()
-	}
-	if err := shapefile.Write(parts[0], parts[1], parts[2], &l.Shapes, l.Columns()); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(base+".prj", []byte(system.WKT()), 0o666); err != nil {
-		t.Fatal(err)
-	}
-	return base + ".shp"
-}
 
 // The liquid layer of 100 000 cells with a winding edge, ponds and a waterway at
 // rate 0 is a valid outline without slivers, whose acres are those of the treated
@@ -71,7 +43,7 @@ func TestLiquidLayerOfAHundredThousandCells(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			p := rxtest.Open(t, shapefileOf(t, l, c.code), read.Options{RateFields: []string{invent.RateField}, RateUnit: "lb/ac"})
+			p := rxtest.Open(t, rxtest.Shapefile(t, l, c.code), read.Options{RateFields: []string{invent.RateField}, RateUnit: "lb/ac"})
 			for _, f := range p.Findings {
 				if f.Severity == rx.Error || f.Rule() == "gap" && !c.splits { // shifted rows are cut with notches at the edge
 					t.Errorf("%s: %s", f.Rule(), said(f).Text)
