@@ -7,25 +7,31 @@ import (
 	"github.com/paulmach/orb"
 )
 
+// scattered lays out cells of a square of n by n: some missing, some in halves, some with a
+// vertex that their neighbors lack.
+func scattered(rng *rand.Rand, n int) *Shapes {
+	s := &Shapes{}
+	for i := range n * n {
+		x, y := float64(i%n), float64(i/n)
+		switch rng.IntN(4) {
+		case 0:
+			s.Append(orb.MultiPolygon{{{at(x, y), at(x+1, y), at(x+1, y+1), at(x, y+1), at(x, y)}}})
+		case 1:
+			s.Append(orb.MultiPolygon{{{at(x, y), at(x+1, y), at(x+1, y+1), at(x, y)}}})
+			s.Append(orb.MultiPolygon{{{at(x, y), at(x+1, y+1), at(x, y+1), at(x, y)}}})
+		case 2:
+			s.Append(orb.MultiPolygon{{{at(x, y), at(x+0.5, y), at(x+1, y), at(x+1, y+1), at(x, y+1), at(x, y)}}})
+		}
+	}
+	return s
+}
+
 // The face that a polygon's edges tell is the one that its middle lies in.
 func TestFacesOfPolygons(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 5))
 	several := 0
 	for range 300 {
-		s := &Shapes{}
-		n := 2 + rng.IntN(9)
-		for i := range n * n {
-			x, y := float64(i%n), float64(i/n)
-			switch rng.IntN(4) {
-			case 0:
-				s.Append(orb.MultiPolygon{{{at(x, y), at(x+1, y), at(x+1, y+1), at(x, y+1), at(x, y)}}})
-			case 1: // two halves, apart from each other in the file
-				s.Append(orb.MultiPolygon{{{at(x, y), at(x+1, y), at(x+1, y+1), at(x, y)}}})
-				s.Append(orb.MultiPolygon{{{at(x, y), at(x+1, y+1), at(x, y+1), at(x, y)}}})
-			case 2: // with a vertex that its neighbors lack
-				s.Append(orb.MultiPolygon{{{at(x, y), at(x+0.5, y), at(x+1, y), at(x+1, y+1), at(x, y+1), at(x, y)}}})
-			}
-		}
+		s := scattered(rng, 2+rng.IntN(9))
 		if s.Len() == 0 {
 			continue
 		}

@@ -127,27 +127,58 @@ type piece struct {
 // account and bare by the other's.
 func (g *graph) pieces() ([]piece, []int32, *flaw) {
 	of, list := g.connect()
-	boxes := g.index()
-	found := cmp.Or(cores.Map(len(list), cores.Block, func(from, to int) (found *flaw) {
-		for i := from; i < to; i++ {
-			p := &list[i]
-			p.ground = g.groundAbove(p.top)
-			p.above = g.edgeAbove(boxes, p.top, of)
-			covered := false
-			if p.above >= 0 {
-				e := g.edges[p.above]
-				covered = g.pos[e.a][0] > g.pos[e.b][0] // westward: ground is below
-			}
-			if covered != p.ground && found == nil {
-				found = &flaw{g.pos[p.top], "ground is covered twice", [2]int32{g.outs[p.top], p.above}}
-			}
+	g.findAbove(list, of)
+	for i := range list {
+		p := &list[i]
+		p.ground = g.groundAbove(p.top)
+		covered := false
+		if p.above >= 0 {
+			e := g.edges[p.above]
+			covered = g.pos[e.a][0] > g.pos[e.b][0] // westward: ground is below
 		}
-		return found
-	})...)
-	if found != nil {
-		return nil, nil, found
+		if covered != p.ground {
+			return nil, nil, &flaw{g.pos[p.top], "ground is covered twice", [2]int32{g.outs[p.top], p.above}}
+		}
 	}
 	return list, of, nil
+}
+
+// findAbove finds the edge above each piece: by boxes, or by a sweep where too many long
+// slanting edges lie above one another.
+func (g *graph) findAbove(list []piece, of []int32) {
+	boxes := g.index()
+	crowded := slices.Contains(cores.Map(len(list), cores.Block, func(from, to int) bool {
+		budget := manyNear * cores.Block
+		for i := from; i < to && budget > 0; i++ {
+			list[i].above = g.edgeAbove(boxes, list[i].top, of, &budget)
+		}
+		return budget <= 0
+	}), true)
+	if crowded && !g.sweepAbove(list) {
+		boundless := math.MaxInt
+		for i := range list {
+			list[i].above = g.edgeAbove(boxes, list[i].top, of, &boundless)
+		}
+	}
+}
+
+// sweepAbove is [graph.findAbove] for crowded edges. None of a piece's own edges is above its
+// top. It returns false where edges cross.
+func (g *graph) sweepAbove(list []piece) bool {
+	var s sweep
+	for i := range g.edges {
+		s.add(g.ends(i))
+	}
+	order := make([]int, len(list)) // of the pieces, by their tops
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(x, y int) int { return cmp.Compare(g.pos[list[x].top][0], g.pos[list[y].top][0]) })
+	tops := make([]orb.Point, len(list))
+	for i, n := range order {
+		tops[i] = g.pos[list[n].top]
+	}
+	return s.above(tops, func(i int, edge int32) { list[order[i]].above = edge })
 }
 
 // connect finds the pieces and their tops.
@@ -185,11 +216,13 @@ func (g *graph) groundAbove(top int32) bool {
 }
 
 // edgeAbove returns the first edge of another piece straight above a node, or -1.
-// Where an edge ends there, the next one to the east counts.
-func (g *graph) edgeAbove(boxes *boxtree.Tree, n int32, of []int32) int32 {
+// Where an edge ends there, the next one to the east counts. It takes the boxes that it
+// looks at off a budget.
+func (g *graph) edgeAbove(boxes *boxtree.Tree, n int32, of []int32, budget *int) int32 {
 	p := g.pos[n]
 	best, height := int32(-1), 0.0
 	boxes.Search(func(b orb.Bound) bool {
+		*budget--
 		return b.Min[0] <= p[0] && p[0] <= b.Max[0] && b.Max[1] >= p[1] && (best < 0 || b.Min[1] <= height)
 	}, func(k int32) bool {
 		a, b := g.pos[g.edges[k].a], g.pos[g.edges[k].b]

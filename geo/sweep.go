@@ -2,7 +2,9 @@ package geo
 
 import (
 	"cmp"
+	"math"
 	"slices"
+	"sort"
 
 	"github.com/paulmach/orb"
 )
@@ -36,22 +38,57 @@ func comparePoints(a, b orb.Point) int {
 // visit returns false, and returns false if so or if crossing edges lost their order.
 func (s *sweep) run(visit func(edge, below, above int32, starts bool) bool) bool {
 	for _, e := range s.events() {
-		edge, starts := e>>1, e&1 == 1
-		block, at := s.find(edge)
-		if starts {
-			s.insert(edge, block, at)
-			block, at = s.find(edge)
-		}
-		if block == len(s.blocks) || at == len(s.blocks[block]) || s.blocks[block][at] != edge {
+		if !s.step(e, visit) {
 			return false
-		}
-		if !visit(edge, s.near(block, at-1), s.near(block, at+1), starts) {
-			return false
-		}
-		if !starts {
-			s.remove(block, at)
 		}
 	}
+	return true
+}
+
+// step takes up the next event.
+func (s *sweep) step(e int32, visit func(edge, below, above int32, starts bool) bool) bool {
+	edge, starts := e>>1, e&1 == 1
+	block, at := s.find(edge)
+	if starts {
+		s.insert(edge, block, at)
+		block, at = s.find(edge)
+	}
+	if block == len(s.blocks) || at == len(s.blocks[block]) || s.blocks[block][at] != edge {
+		return false
+	}
+	if !visit(edge, s.near(block, at-1), s.near(block, at+1), starts) {
+		return false
+	}
+	if !starts {
+		s.remove(block, at)
+	}
+	return true
+}
+
+// above calls found for points, in the order from west to east, with the lowest edge that is
+// above each, -1 for none: one that passes over the point or starts there, and does not
+// end there. It returns false if crossing edges lost their order.
+func (s *sweep) above(points []orb.Point, found func(i int, edge int32)) bool {
+	next := 0
+	look := func(until float64) {
+		for ; next < len(points) && points[next][0] < until; next++ {
+			p := points[next]
+			below := func(e int32) bool { return orient(s.from[e], s.to[e], p) >= 0 }
+			block := sort.Search(len(s.blocks), func(b int) bool { return !below(s.blocks[b][len(s.blocks[b])-1]) })
+			if block == len(s.blocks) {
+				found(next, -1)
+				continue
+			}
+			found(next, s.blocks[block][sort.Search(len(s.blocks[block]), func(k int) bool { return !below(s.blocks[block][k]) })])
+		}
+	}
+	for _, e := range s.events() {
+		look(s.place(e)[0])
+		if !s.step(e, func(_, _, _ int32, _ bool) bool { return true }) {
+			return false
+		}
+	}
+	look(math.Inf(1))
 	return true
 }
 
@@ -62,20 +99,22 @@ func (s *sweep) events() []int32 {
 	for i := range s.from {
 		events = append(events, int32(2*i), int32(2*i+1))
 	}
-	place := func(e int32) orb.Point {
-		if e&1 == 1 {
-			return s.from[e>>1]
-		}
-		return s.to[e>>1]
-	}
 	slices.SortFunc(events, func(x, y int32) int {
-		p, q := place(x), place(y)
+		p, q := s.place(x), s.place(y)
 		if c := cmp.Or(comparePoints(p, q), cmp.Compare(x&1, y&1)); c != 0 || x&1 == 0 {
 			return cmp.Or(c, cmp.Compare(x, y))
 		}
 		return s.compare(x>>1, y>>1)
 	})
 	return events
+}
+
+// place returns where an event is.
+func (s *sweep) place(e int32) orb.Point {
+	if e&1 == 1 {
+		return s.from[e>>1]
+	}
+	return s.to[e>>1]
 }
 
 // compare tells whether an edge lies below another one at hand at the same time, -1,

@@ -113,3 +113,60 @@ func TestTrapezoidsMakeUpTheGround(t *testing.T) {
 		}
 	}
 }
+
+// A sweep sees the same edge above each piece of ground as a search by boxes.
+func TestSweepSeesWhatBoxesSee(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 7))
+	seen := 0
+	for range 300 {
+		s := scattered(rng, 2+rng.IntN(20))
+		if s.Len() == 0 {
+			continue
+		}
+		m := mesh(t, s)
+		g := newGraph(m, m.boundary(nil).edges)
+		of, list := g.connect()
+		if !g.sweepAbove(list) {
+			t.Fatal("edges cross")
+		}
+		boundless := math.MaxInt
+		for _, p := range list {
+			if want := g.edgeAbove(g.index(), p.top, of, &boundless); p.above != want {
+				t.Fatalf("above %v: got edge %d, want %d", g.pos[p.top], p.above, want)
+			}
+			if p.above >= 0 {
+				seen++
+			}
+		}
+	}
+	if seen < 1000 {
+		t.Errorf("%d edges were seen", seen)
+	}
+}
+
+// Long thin strips that slant over one another have boxes that all meet: a search by boxes
+// looks at the square of them for what is above each, and gives up for a sweep.
+func TestSlantingStripsAreSwept(t *testing.T) {
+	looks := func(n int) (boxes int) {
+		s := &Shapes{}
+		for i := range n {
+			x := 0.03 * float64(i)
+			s.Append(orb.MultiPolygon{{{at(x, 0), at(x+0.015, 0), at(x+90.015, 90), at(x+90, 90), at(x, 0)}}})
+		}
+		m := mesh(t, s)
+		g := newGraph(m, m.boundary(nil).edges)
+		of, list := g.connect()
+		budget := math.MaxInt
+		for _, p := range list {
+			g.edgeAbove(g.index(), p.top, of, &budget)
+		}
+		if g.findAbove(list, of); slices.ContainsFunc(list, func(p piece) bool { return p.above >= 0 && g.groundAbove(p.top) }) {
+			t.Error("strips lie on one another")
+		}
+		return math.MaxInt - budget
+	}
+	few, many := looks(500), looks(2000)
+	if many < 6*few || many < manyNear*2000 {
+		t.Errorf("%d and %d boxes: these strips are no trouble and test nothing", few, many)
+	}
+}
