@@ -81,7 +81,7 @@ func (r Run) Look(ctx context.Context, path string, v Values) (*read.File, *read
 	if err := r.tell(ctx, Step{Stage: "inspect"}); err != nil {
 		return nil, nil, err
 	}
-	tune(file.Layer.Shapes.Len(), len(file.Layer.Shapes.Points))
+	tune(file)
 	content, err := read.Inspect(file)
 	return file, content, err
 }
@@ -128,7 +128,7 @@ func (r Run) assess(ctx context.Context, path string, q *Request) (*checked, err
 	if err != nil {
 		return nil, canceled(ctx, err)
 	}
-	tune(file.Layer.Shapes.Len(), len(file.Layer.Shapes.Points))
+	tune(file)
 	if err := r.tell(ctx, Step{Stage: "zones"}); err != nil {
 		return nil, err
 	}

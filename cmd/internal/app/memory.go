@@ -1,40 +1,71 @@
 package app
 
 import (
+	"math"
 	"os"
 	"runtime/debug"
+	"sync"
+
+	"rxsplit/rx/read"
 )
 
 // How much of what is in use may pile up as garbage, in percent: much while little
-// is in use, so that small files are quick; little once a large file is read, so
-// that a million cells stay under 700 MB.
+// is in use, so that small files are quick; little once a large file is read.
 const (
 	smallGarbage = 400
 	largeGarbage = 60
 	largeFile    = 50_000 // records
 )
 
-// A file of up to limitedPoints, such as a million cells, keeps far less than mostMemory
-// in use: garbage is collected in time not to pass it. With more points that would be
-// collecting all the time.
+// What the work on a large file keeps in use at most, with some room, in bytes. Garbage is
+// collected in time not to pass it: memory that is touched first costs more than that.
+// A million cells as a shapefile take 380 MB so, and 510 without; no limit that was tried
+// below costs less than it saves.
 const (
-	limitedPoints = 8_000_000
-	mostMemory    = 600 << 20 // bytes
+	perPoint     = 62
+	perProjected = 16 // and as much again where its coordinates are not lon/lat
+	perRecord    = 30
+	perField     = 16 // of each record, or as wide as the field is
 )
 
 // TuneMemory has the whole process collect garbage as suits small files. A program
 // calls it once, first; what it reads later tunes the process further.
 func TuneMemory() { collect(smallGarbage) }
 
-// tune bounds the garbage for a file of so many records and points.
-func tune(records, points int) {
+// tune bounds the garbage for a file that was read.
+func tune(file *read.File) {
+	records, points := file.Layer.Shapes.Len(), len(file.Layer.Shapes.Points)
 	if records <= largeFile {
 		return
 	}
 	collect(largeGarbage)
-	if points <= limitedPoints && os.Getenv("GOMEMLIMIT") == "" {
-		debug.SetMemoryLimit(mostMemory)
+	if os.Getenv("GOMEMLIMIT") != "" {
+		return
 	}
+	record := perRecord
+	for _, f := range file.Layer.Attributes.Fields() {
+		record += max(perField, f.Width)
+	}
+	point := perPoint
+	if file.LonLat != &file.Layer.Shapes {
+		point += perProjected
+	}
+	limits.add(int64(points*point + records*record))
+}
+
+// limits is of the whole process.
+var limits memoryLimit
+
+// memoryLimit grows with each large file, as others may be at work still.
+type memoryLimit struct{ mu sync.Mutex }
+
+func (l *memoryLimit) add(bytes int64) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if now := debug.SetMemoryLimit(-1); now < math.MaxInt64 {
+		bytes += now
+	}
+	debug.SetMemoryLimit(bytes)
 }
 
 // collect sets how much garbage may pile up, unless the environment says it.
