@@ -130,14 +130,27 @@ func OffWord(a *rx.Assessment, i int) string {
 	return a.Verdicts[i].String()
 }
 
-// OffZones lists the off-label zones, by their indexes, the largest first.
-func OffZones(p *rx.Prescription, a *rx.Assessment) []int {
-	var off []int
+// OffZones lists the largest of the off-label zones, by their indexes, the largest first, and
+// counts them all.
+func OffZones(p *rx.Prescription, a *rx.Assessment, most int) (largest []int, all int) {
+	keep := func() {
+		slices.SortStableFunc(largest, func(x, y int) int { return cmp.Compare(p.Zones[y].Area, p.Zones[x].Area) })
+		largest = largest[:min(len(largest), most)]
+	}
+	least := unit.Area(-1) // of those that are the largest so far
 	for i := range a.Verdicts {
-		if a.Off(i) {
-			off = append(off, i)
+		if !a.Off(i) {
+			continue
+		}
+		all++
+		if p.Zones[i].Area <= least {
+			continue
+		}
+		if largest = append(largest, i); len(largest) >= 2*most {
+			keep()
+			least = p.Zones[largest[most-1]].Area
 		}
 	}
-	slices.SortStableFunc(off, func(x, y int) int { return cmp.Compare(p.Zones[y].Area, p.Zones[x].Area) })
-	return off
+	keep()
+	return largest, all
 }

@@ -154,7 +154,8 @@ func (t *mapTheme) over(d *svg.Drawer, r report.Result, kept string) template.HT
 	if !t.numbered || r.Assessment.OffLabel() == 0 {
 		return out
 	}
-	numbers := d.Numbers(report.OffZones(r.Prescription, r.Assessment))
+	largest, _ := report.OffZones(r.Prescription, r.Assessment, svg.MostNumbers)
+	numbers := d.Numbers(largest)
 	if numbers == "" {
 		t.Note += " The off-label zones are too small here for their numbers."
 	} else {

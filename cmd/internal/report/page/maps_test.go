@@ -16,9 +16,10 @@ import (
 func TestNumbersOnTheMap(t *testing.T) {
 	r := reporttest.Plan(t, reporttest.Contours(t), "")
 	d := svg.NewDrawer(groundOf(r.Prescription))
+	off, _ := report.OffZones(r.Prescription, r.Assessment, svg.MostNumbers)
 	var boxes []orb.Bound
 	seen := map[int]bool{}
-	for _, m := range regexp.MustCompile(`<text class="(n|n few)" x="(\d+)" y="(\d+)">(\d+)</text>`).FindAllStringSubmatch(string(d.Numbers(report.OffZones(r.Prescription, r.Assessment))), -1) {
+	for _, m := range regexp.MustCompile(`<text class="(n|n few)" x="(\d+)" y="(\d+)">(\d+)</text>`).FindAllStringSubmatch(string(d.Numbers(off)), -1) {
 		zone := atoi(t, m[4]) - 1
 		if v := r.Assessment.Verdicts[zone]; v != rx.Below && v != rx.Above {
 			t.Errorf("zone %d is %s and has a number", zone+1, v)
@@ -37,7 +38,7 @@ func TestNumbersOnTheMap(t *testing.T) {
 		}
 		boxes = append(boxes, box)
 	}
-	if largest := report.OffZones(r.Prescription, r.Assessment)[0]; !seen[largest] || len(seen) < 10 {
+	if largest := off[0]; !seen[largest] || len(seen) < 10 {
 		t.Errorf("%d numbers, the largest zone's among them: %v", len(seen), seen[largest])
 	}
 }
@@ -46,7 +47,8 @@ func TestNumbersOnTheMap(t *testing.T) {
 // stands there.
 func TestCellsTooSmallHaveNoNumbers(t *testing.T) {
 	r := reporttest.Plan(t, reporttest.Grid(t, 2500, 0), "")
-	if got := svg.NewDrawer(groundOf(r.Prescription)).Numbers(report.OffZones(r.Prescription, r.Assessment)); got != "" {
+	off, _ := report.OffZones(r.Prescription, r.Assessment, svg.MostNumbers)
+	if got := svg.NewDrawer(groundOf(r.Prescription)).Numbers(off); got != "" {
 		t.Errorf("numbers %.100q", got)
 	}
 }

@@ -11,8 +11,8 @@ import (
 	"rxsplit/geo"
 )
 
-// mostNumbers is how many zones are tried for a number on the map.
-const mostNumbers = 300
+// MostNumbers is how many zones are tried for a number on the map.
+const MostNumbers = 300
 
 // Numbers writes the numbers of zones, which come in the order of their weight, into
 // a map, as many as fit without touching: first in the size that a phone needs,
@@ -20,7 +20,7 @@ const mostNumbers = 300
 func (d *Drawer) Numbers(zones []int) template.HTML {
 	var b bytes.Buffer
 	var taken []orb.Bound
-	rest := zones[:min(len(zones), mostNumbers)]
+	rest := zones[:min(len(zones), MostNumbers)]
 	for _, pass := range []struct {
 		class string
 		size  float64

@@ -89,14 +89,14 @@ const mostZones = 6
 
 // worst lists the off-label zones with the most acres and where they are.
 func (t *text) worst() {
-	off := report.OffZones(t.Prescription, t.Assessment)
-	if len(off) == 0 {
+	off, all := report.OffZones(t.Prescription, t.Assessment, mostZones)
+	if all == 0 {
 		return
 	}
 	zones := t.Prescription.Zones
 	t.f("Off label, the largest first:\n\n")
 	var rows [][]string
-	for _, i := range off[:min(mostZones, len(off))] {
+	for _, i := range off {
 		z := zones[i]
 		rows = append(rows, []string{
 			fmt.Sprint(z.Number()), report.OffWord(t.Assessment, i), t.q.Area(z.Area), t.q.Dry(z.Carrier),
@@ -106,7 +106,7 @@ func (t *text) worst() {
 	t.table("  ", []column{
 		{"zone", false}, {"verdict", true}, {unit.Symbol[unit.Area](t.Units), false}, {"dry", false}, {"stabilizer", false}, {"where (lat, lon)", false},
 	}, rows)
-	if more := len(off) - mostZones; more > 0 {
+	if more := all - len(off); more > 0 {
 		t.f("  and %s more\n", figures.Plural(more, "zone", "zones"))
 	}
 	t.f("\n")
