@@ -21,7 +21,7 @@ var (
 	work  = flag.String("work", "", "folder with the programs and the label")
 	runs  = flag.Int("runs", 5, "counted runs of each command, after one that is not")
 	cells = flag.Int("cells", 1_000_000, "cells of the largest grid")
-	only  = flag.String("only", "copy,sql,geojson,growth,small,many", "which comparisons to make")
+	only  = flag.String("only", "copy,sql,geojson,growth,small,many,shapes", "which comparisons to make")
 )
 
 // job is one thing to time: commands that run one after the other.
@@ -35,6 +35,7 @@ type job struct {
 // figure is what one run took.
 type figure struct {
 	seconds, less float64
+	cpu           float64 // seconds of all cores, in the program and in the system for it
 	megabytes     float64
 }
 
@@ -42,8 +43,8 @@ func main() {
 	log.SetFlags(0)
 	flag.Parse()
 	fmt.Printf("machine: %s, %d cores, %s, medians of %d\n\n", cpu(), runtime.NumCPU(), runtime.Version(), *runs)
-	fmt.Println("| layer | job | seconds | peak MB | ratio to |")
-	fmt.Println("|---|---|---|---|---|")
+	fmt.Println("| layer | job | seconds | of processors | peak MB | ratio to | of processors |")
+	fmt.Println("|---|---|---|---|---|---|---|")
 	for name := range strings.SplitSeq(*only, ",") {
 		switch name {
 		case "growth":
@@ -52,6 +53,8 @@ func main() {
 			small()
 		case "many":
 			many()
+		case "shapes":
+			shapes()
 		default:
 			grid(*cells, name)
 		}
@@ -65,6 +68,12 @@ func grid(n int, peer string) {
 	split := func(in string) [][]string {
 		return [][]string{append([]string{"./rxsplit", "split", in, "--out", "out", "--timings"}, common...)}
 	}
+	before := func(in string) []job {
+		if _, err := os.Stat(filepath.Join(*work, "before")); err != nil {
+			return nil
+		}
+		return []job{{name: "split, before", steps: [][]string{append([]string{"./before", "split", in, "--out", "out"}, common...)}}}
+	}
 	switch peer {
 	case "copy":
 		layer(n, "4326", "shp", "g.shp")
@@ -73,7 +82,7 @@ func grid(n int, peer string) {
 			{name: "split, without verifying", steps: split("g.shp"), less: "verify"},
 			{name: "split", steps: split("g.shp")},
 			{name: "check", steps: [][]string{append([]string{"./rxsplit", "check", "g.shp"}, common...)}},
-		})
+		}, before("g.shp"))
 	case "sql":
 		layer(n, "4326", "shp", "g.shp")
 		compare(name+", shp", []job{
@@ -84,8 +93,9 @@ func grid(n int, peer string) {
 		layer(n, "4326", "geojson", "g.geojson")
 		compare(name+", geojson", []job{
 			{name: "ogr2ogr, SQL pipeline", steps: pipeline("g.geojson")},
+			{name: "ogr2ogr, plain copy", steps: [][]string{{"ogr2ogr", "-f", "GeoJSON", "copy.geojson", "g.geojson"}}},
 			{name: "split", steps: split("g.geojson")},
-		})
+		}, before("g.geojson"))
 	}
 }
 
@@ -144,7 +154,8 @@ func layer(n int, epsg, format, out string) {
 }
 
 // compare runs the jobs in turn and prints a row each, with the ratio to the first.
-func compare(name string, jobs []job) {
+func compare(name string, jobs []job, more ...[]job) {
+	jobs = slices.Concat(append([][]job{jobs}, more...)...)
 	figures := make([][]figure, len(jobs))
 	for run := range *runs + 1 {
 		for i, j := range jobs {
@@ -155,14 +166,11 @@ func compare(name string, jobs []job) {
 		}
 	}
 	base := median(figures[0], func(f figure) float64 { return f.seconds })
+	work := func(i int) float64 { return median(figures[i], func(f figure) float64 { return f.cpu }) }
 	for i, j := range jobs {
 		seconds := median(figures[i], func(f figure) float64 { return f.seconds - f.less })
 		memory := median(figures[i], func(f figure) float64 { return f.megabytes })
-		ratio := "1"
-		if i > 0 {
-			ratio = fmt.Sprintf("%.3f", seconds/base)
-		}
-		fmt.Printf("| %s | %s | %.3f | %.0f | %s |\n", name, j.name, seconds, memory, ratio)
+		fmt.Printf("| %s | %s | %.3f | %.3f | %.0f | %.3f | %.3f |\n", name, j.name, seconds, work(i), memory, seconds/base, work(i)/work(0))
 	}
 }
 
@@ -177,11 +185,12 @@ func (j job) run() figure {
 		begin := time.Now()
 		err := cmd.Run()
 		f.seconds += time.Since(begin).Seconds()
-		if code := cmd.ProcessState.ExitCode(); err != nil && !(code == 1 && step[0] == "./rxsplit") {
+		if code := cmd.ProcessState.ExitCode(); err != nil && !(code == 1 && (step[0] == "./rxsplit" || step[0] == "./before")) {
 			log.Fatalf("%s: %v\n%s", strings.Join(step, " "), err, messages.String())
 		}
 		if usage, ok := cmd.ProcessState.SysUsage().(*syscall.Rusage); ok {
 			f.megabytes = max(f.megabytes, float64(usage.Maxrss)/1024)
+			f.cpu += time.Duration(usage.Utime.Nano() + usage.Stime.Nano()).Seconds()
 		}
 		for line := range strings.Lines(messages.String()) {
 			var seconds float64
