@@ -30,7 +30,7 @@ const mostTexts = 1 << 13
 
 func newPointTexts(s *geo.Shapes) *pointTexts {
 	size := 16
-	for size < mostTexts && size < len(s.Points)/4 {
+	for size < mostTexts && size < len(s.Points)/16 {
 		size *= 2
 	}
 	return &pointTexts{make([]pointText, size), 64 - bits.Len(uint(size-1))}
