@@ -112,12 +112,13 @@ func star(vertices int) [][][2]float64 {
 	return [][][2]float64{ring}
 }
 
-// spiral is a corridor of 10 m that winds 40 times around.
+// spiral is a corridor of 10 m that winds 40 times around, or less where its corners are too
+// few for that.
 func spiral(vertices int) [][][2]float64 {
-	n := vertices / 2
+	n, turns := vertices/2, min(40, float64(vertices)/100)
 	ring := make([][2]float64, 2*n)
 	for i := range n {
-		turn := 40 * float64(i) / float64(n-1)
+		turn := turns * float64(i) / float64(n-1)
 		sin, cos := math.Sincos(2 * math.Pi * turn)
 		far := 30 + 20*turn
 		ring[i] = [2]float64{(far + 10) * cos, (far + 10) * sin}
