@@ -108,7 +108,7 @@ func (r Run) drive(ctx context.Context, field *ground.Field, path, mapPath, syst
 	if err != nil {
 		return nil, err
 	}
-	tune(len(file.Log.Rows), 0)
+	tuneLog(len(file.Log.Rows))
 	for _, f := range file.Source.Files {
 		g.Inputs = append(g.Inputs, write.Input{Role: "log", Path: filepath.ToSlash(filepath.Join(filepath.Dir(file.Source.Path), f.Name)), Name: f.Name, SHA256: f.SHA256, Size: f.Size})
 	}

@@ -32,16 +32,12 @@ const (
 // calls it once, first; what it reads later tunes the process further.
 func TuneMemory() { collect(smallGarbage) }
 
-// tune bounds the garbage for a file that was read.
+// perLog is what is allowed for a large log.
+const perLog = 600 << 20
+
+// tune bounds the garbage for a layer that was read.
 func tune(file *read.File) {
 	records, points := file.Layer.Shapes.Len(), len(file.Layer.Shapes.Points)
-	if records <= largeFile {
-		return
-	}
-	collect(largeGarbage)
-	if os.Getenv("GOMEMLIMIT") != "" {
-		return
-	}
 	record := perRecord
 	for _, f := range file.Layer.Attributes.Fields() {
 		record += max(perField, f.Width)
@@ -50,7 +46,20 @@ func tune(file *read.File) {
 	if file.LonLat != &file.Layer.Shapes {
 		point += perProjected
 	}
-	limits.add(int64(points*point + records*record))
+	tuneTo(records, int64(points*point+records*record))
+}
+
+// tuneLog bounds the garbage for a log that was read.
+func tuneLog(rows int) { tuneTo(rows, perLog) }
+
+func tuneTo(records int, bytes int64) {
+	if records <= largeFile {
+		return
+	}
+	collect(largeGarbage)
+	if os.Getenv("GOMEMLIMIT") == "" {
+		limits.add(bytes)
+	}
 }
 
 // limits is of the whole process.
