@@ -15,10 +15,12 @@ require (
 	github.com/tidwall/geodesic v1.52.4
 	github.com/twpayne/go-geom v1.7.0
 	golang.org/x/sync v0.24.0
-	golang.org/x/sys v0.26.0
-	golang.org/x/text v0.21.0
+	golang.org/x/sys v0.30.0
+	golang.org/x/text v0.23.0
 	pgregory.net/rapid v1.3.0
 )
+
+require gonum.org/v1/gonum v0.17.0
 
 require (
 	github.com/go-faster/errors v0.7.1 // indirect
@@ -26,5 +28,5 @@ require (
 	github.com/inconshreveable/mousetrap v1.1.0
 	github.com/segmentio/asm v1.2.1 // indirect
 	github.com/spf13/pflag v1.0.9
-	golang.org/x/tools v0.26.0 // indirect
+	golang.org/x/tools v0.30.0 // indirect
 )

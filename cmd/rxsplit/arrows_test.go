@@ -52,7 +52,8 @@ var arrows = []arrow{
 	{"rx", []string{"rx/equip", "geo", "geo/raster", "internal/cores", "label/..."}},
 	{"rx/words", []string{"label/unit"}},
 	{"rx/tell", []string{"rx", "rx/words", "label/..."}},
-	{"rx/read", stageMay},
+	{"rx/readout", []string{"geo", "label/..."}}, // arithmetic of strips, below the stages
+	{"rx/read", append([]string{"rx/readout"}, stageMay...)},
 	{"rx/check", stageMay},
 	{"rx/ground", stageMay},
 	{"rx/record", stageMay},

@@ -1,0 +1,162 @@
+package readout
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+)
+
+// Spare is what is kept between the header's end and the side of its strip, in meters: what a
+// receiver may be off between two passes.
+const Spare = 1.0
+
+// Mean is what one strip yields: the sum of grain over the sum of ground.
+type Mean struct {
+	Points int     // that count
+	Over   int     // that don't, as their header reaches over the side
+	Area   float64 // 0 where all points weigh the same
+	Sum    float64
+	Value  float64 // NaN without a point
+}
+
+// Reading is one replicate as it was read.
+type Reading struct {
+	Rep        int
+	Untreated  Mean
+	Treated    [2]Mean
+	Difference float64 // mean of the treated less the untreated; NaN where one is missing
+}
+
+// Means lists the means of a reading, the untreated one first.
+func (r *Reading) Means() [3]*Mean { return [3]*Mean{&r.Untreated, &r.Treated[0], &r.Treated[1]} }
+
+// Header says what of a record must lie in a strip for it to count.
+type Header struct {
+	Meters float64 // its full width; 0 where it is not known
+	Whole  bool    // all of it, or the antenna alone
+}
+
+// half is how far a strip must reach to both sides of the antenna.
+func (h Header) half() float64 {
+	if !h.Whole || !(h.Meters > 0) {
+		return 0
+	}
+	return h.Meters/2 + Spare
+}
+
+// Field is strips in a plane.
+type Field struct {
+	Replicates []Replicate
+	places     [][3]place
+	origin     orb.Point
+	scale      geo.Scale
+}
+
+// Lay lays strips out. There must be one replicate at least.
+func Lay(reps []Replicate) *Field {
+	f := &Field{Replicates: reps}
+	bound := reps[0].Untreated.Ground.Bound()
+	for i := range reps {
+		for _, s := range reps[i].Strips() {
+			bound = bound.Union(s.Ground.Bound())
+		}
+	}
+	f.origin, f.scale = bound.Min, geo.LonLatScale(bound)
+	for i := range reps {
+		var laid [3]place
+		for k, s := range reps[i].Strips() {
+			laid[k] = lay(s, f.origin, f.scale)
+		}
+		f.places = append(f.places, laid)
+	}
+	return f
+}
+
+// Narrow lists the strips that a whole header does not fit into, with their widths in meters.
+func (f *Field) Narrow(h Header) (list []NarrowStrip) {
+	for i := range f.places {
+		for k := range f.places[i] {
+			if p := &f.places[i][k]; p.Width < 2*h.half() {
+				list = append(list, NarrowStrip{p.strip, p.Width})
+			}
+		}
+	}
+	return list
+}
+
+// NarrowStrip is a strip too narrow for the header.
+type NarrowStrip struct {
+	*Strip
+	Meters float64
+}
+
+// Read reads every replicate. A point counts where the header asks for; it weighs as much as
+// its ground, or the same as any where weigh is false. Points without a value are left out.
+func (f *Field) Read(points []Point, h Header, weigh bool) []Reading {
+	readings := make([]Reading, len(f.places))
+	for i := range readings {
+		readings[i].Rep = f.Replicates[i].Rep
+	}
+	half := h.half()
+	for _, point := range points {
+		area := 1.0
+		if weigh {
+			area = point.Area
+		}
+		if math.IsNaN(point.Value) || math.IsNaN(area) {
+			continue
+		}
+		at := meters(point.Place, f.origin, f.scale)
+		for i := range f.places {
+			means := readings[i].Means()
+			for k := range f.places[i] {
+				switch antenna, whole := f.places[i][k].holds(at, half); {
+				case whole:
+					means[k].Points++
+					means[k].Area += area
+					means[k].Sum += point.Value * area
+				case antenna:
+					means[k].Over++
+				}
+			}
+		}
+	}
+	for i := range readings {
+		readings[i].close(weigh)
+	}
+	return readings
+}
+
+// close works out the means and their difference.
+func (r *Reading) close(weigh bool) {
+	for _, m := range r.Means() {
+		m.Value = m.Sum / m.Area
+		if !weigh {
+			m.Area = 0
+		}
+	}
+	r.Difference = (r.Treated[0].Value+r.Treated[1].Value)/2 - r.Untreated.Value
+}
+
+// Told parts readings into those that have a difference and the numbers of the replicates
+// that have none.
+func Told(readings []Reading) (told []Reading, missing []int) {
+	for _, r := range readings {
+		if math.IsNaN(r.Difference) || math.IsInf(r.Difference, 0) {
+			missing = append(missing, r.Rep)
+			continue
+		}
+		told = append(told, r)
+	}
+	return told, missing
+}
+
+// Differences lists the differences of readings.
+func Differences(readings []Reading) (d []float64) {
+	for _, r := range readings {
+		d = append(d, r.Difference)
+	}
+	return d
+}

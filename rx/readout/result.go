@@ -1,0 +1,118 @@
+package readout
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Options say how strips are read.
+type Options struct {
+	Header Header
+	Clean  Clean
+	Weigh  bool // by each point's ground
+	Level  float64
+	Price  float64 // for one of the yield's unit; 0 where nobody says what it is worth
+	Cost   float64 // of treating one of the ground's unit
+}
+
+// The things that strips are read for.
+const (
+	Yield  = "yield"
+	Index  = "index"
+	Stalk  = "stalk"
+	fewest = 5 // points of a strip, under which its mean is told to be unsteady
+)
+
+// Result is what strips say of one thing.
+type Result struct {
+	What     string // Yield, Index or Stalk
+	Readings []Reading
+	Missing  []string // replicates that can't be told, and why
+	Estimate Estimate
+	All      *Estimate // of all points, before cleaning; nil where nothing is cleaned
+	AllPoint []Reading // the readings of all points
+	Cleaned  *Cleaned
+	Profit   *Profit
+	Few      []string // strips with few points
+	Over     int      // points whose header reaches over the side of their strip
+	Samples  []Sample // of stalks
+}
+
+// Yields reads strips from a yield monitor's points, cleaned and not. It fails where no
+// replicate can be told.
+func (f *Field) Yields(points []Point, o Options) (Result, error) {
+	kept := o.Clean.Apply(points, o.Header.Meters, o.Weigh)
+	r, err := f.result(Yield, kept.Points, o)
+	if err != nil {
+		return r, err
+	}
+	r.Cleaned = &kept
+	all, _ := Told(f.Read(points, o.Header, o.Weigh))
+	r.AllPoint = all
+	if len(all) > 0 {
+		e := Of(Differences(all), o.Level)
+		r.All = &e
+	}
+	if o.Price > 0 {
+		p := r.Estimate.Profit(o.Price, o.Cost)
+		r.Profit = &p
+	}
+	return r, nil
+}
+
+// Indexes reads strips from the points of a vegetation index, all of the same weight.
+func (f *Field) Indexes(points []Point, o Options) (Result, error) {
+	return f.result(Index, points, Options{Header: o.Header, Level: o.Level})
+}
+
+func (f *Field) result(what string, points []Point, o Options) (Result, error) {
+	r := Result{What: what}
+	readings := f.Read(points, o.Header, o.Weigh)
+	for _, one := range readings {
+		for k, m := range one.Means() {
+			r.Over += m.Over
+			name := [3]string{"the untreated strip", "the first treated strip", "the second treated strip"}[k]
+			switch {
+			case m.Points == 0:
+				r.Missing = append(r.Missing, fmt.Sprintf("replicate %d: no point counts in %s", one.Rep, name))
+			case m.Points < fewest:
+				r.Few = append(r.Few, fmt.Sprintf("replicate %d: only %d in %s", one.Rep, m.Points, name))
+			}
+		}
+	}
+	r.Readings, _ = Told(readings)
+	return r.estimate(o.Level)
+}
+
+// estimate ends a result.
+func (r Result) estimate(level float64) (Result, error) {
+	if len(r.Readings) == 0 {
+		return r, &NothingError{What: r.What, Why: r.Missing}
+	}
+	r.Estimate = Of(Differences(r.Readings), level)
+	return r, nil
+}
+
+// StalkResult tells what stalk samples say: the differences are of logarithms.
+func StalkResult(samples []Sample, level float64) (Result, error) {
+	r := Result{What: Stalk, Samples: slices.Clone(samples)}
+	r.Readings, r.Missing = Stalks(samples)
+	return r.estimate(level)
+}
+
+// NothingError says that no replicate can be told.
+type NothingError struct {
+	What string
+	Why  []string // a reason for each strip
+}
+
+func (e *NothingError) Error() string {
+	text := "no replicate can be told from the " + e.What
+	if len(e.Why) > 0 {
+		text += ": " + e.Why[0]
+		if n := len(e.Why) - 1; n > 0 {
+			text += fmt.Sprintf(", and %d more", n)
+		}
+	}
+	return text
+}
