@@ -29,6 +29,14 @@ of another plan.`,
 				u.end()
 				return text.GroundVerified(u.out, args[0], files)
 			}
+			if app.IsReadout(args[0]) {
+				files, err := u.run().VerifyReadout(cmd.Context(), args[0])
+				if err != nil {
+					return err
+				}
+				u.end()
+				return text.ReadoutVerified(u.out, args[0], files)
+			}
 			manifest, err := u.run().Verify(cmd.Context(), args[0], moved)
 			if err != nil {
 				return err

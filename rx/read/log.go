@@ -167,21 +167,29 @@ func (c *csvFile) each(name string, use func(i int, cells []string)) error {
 	}
 }
 
-func csvLog(path string, m *LogMap, opt FileOptions) (*LogFile, error) {
-	name := filepath.Base(path)
-	if m.Columns.Lon == "" {
-		return nil, &Error{File: name, What: "is CSV, and the map names no columns for its places", Hint: "give columns: lon and lat"}
-	}
+// csvSystem is the coordinate system of a CSV: lon/lat where its map says nothing.
+func csvSystem(name string, m *LogMap) (crs.System, error) {
 	system := crs.WGS84()
+	if m.Columns.Lon == "" {
+		return system, &Error{File: name, What: "is CSV, and the map names no columns for its places", Hint: "give columns: lon and lat"}
+	}
 	if m.CRS != "" {
 		var err error
 		if system, err = crs.Parse(m.CRS); err != nil {
-			return nil, &Error{File: "crs", What: whySystem(err), Hint: "name the system by its EPSG code, such as EPSG:26915", Err: err}
+			return system, &Error{File: "crs", What: whySystem(err), Hint: "name the system by its EPSG code, such as EPSG:26915", Err: err}
 		}
+	}
+	return system, nil
+}
+
+func csvLog(path string, m *LogMap, opt FileOptions) (*LogFile, error) {
+	name := filepath.Base(path)
+	system, err := csvSystem(name, m)
+	if err != nil {
+		return nil, err
 	}
 	out := &LogFile{}
 	var r *rowReader
-	var err error
 	out.Source, err = readCSV(path, opt.Context, func(c *csvFile) error {
 		if r, err = newRowReader(name, c.names, m); err != nil {
 			return err

@@ -40,19 +40,10 @@ func newRowReader(name string, names []string, m *LogMap) (*rowReader, error) {
 		{"rate", c.Rate, &at.rate}, {"width", c.Width, &at.width}, {"on", c.On, &at.on}, {"target", c.Target, &at.target},
 		{"heading", c.Heading, &at.heading}, {"machine", c.Machine, &at.machine}, {"flow", c.Flow, &at.flow}, {"total", c.Total, &at.total},
 	} {
-		*want.into = -1
-		if want.name == "" {
-			continue
+		var err error
+		if *want.into, err = r.column(want.key, want.name); err != nil {
+			return nil, err
 		}
-		i, several := named(names, want.name)
-		if i < 0 {
-			what := "has no column " + strconv.Quote(want.name)
-			if several {
-				what = "has two columns " + strconv.Quote(want.name) + ", which differ in capitals alone"
-			}
-			return nil, &Error{File: name, What: what + ", which the map names for " + want.key, Hint: "its columns are: " + strings.Join(firstNames(names), ", ")}
-		}
-		*want.into = i
 	}
 	log := r.log
 	log.Width = unit.Meters(m.Width.Or(0))
@@ -65,6 +56,22 @@ func newRowReader(name string, names []string, m *LogMap) (*rowReader, error) {
 		log.Records = track.Leading
 	}
 	return r, nil
+}
+
+// column finds a column that a map names for a key; -1 where it names none.
+func (r *rowReader) column(key, name string) (int, error) {
+	if name == "" {
+		return -1, nil
+	}
+	i, several := named(r.names, name)
+	if i >= 0 {
+		return i, nil
+	}
+	what := "has no column " + strconv.Quote(name)
+	if several {
+		what = "has two columns " + strconv.Quote(name) + ", which differ in capitals alone"
+	}
+	return -1, &Error{File: r.log.Name, What: what + ", which the map names for " + key, Hint: "its columns are: " + strings.Join(firstNames(r.names), ", ")}
 }
 
 func firstNames(names []string) []string {
@@ -128,6 +135,16 @@ func (r *rowReader) blame(record, column int, value, why string) {
 
 // number reads a number that can't be negative; NaN where the cell is empty or there is none.
 func (r *rowReader) number(record, column int, cell func(int) string) float64 {
+	v := r.signed(record, column, cell)
+	if v < 0 {
+		r.blame(record, column, strings.TrimSpace(cell(column)), "is negative")
+		return math.NaN()
+	}
+	return v
+}
+
+// signed reads a number; NaN where the cell is empty or there is none.
+func (r *rowReader) signed(record, column int, cell func(int) string) float64 {
 	if column < 0 {
 		return math.NaN()
 	}
@@ -141,8 +158,6 @@ func (r *rowReader) number(record, column int, cell func(int) string) float64 {
 		r.blame(record, column, text, "is not a number: write decimals with a point")
 	case err != nil || math.IsInf(v, 0):
 		r.blame(record, column, text, "is not a number")
-	case v < 0:
-		r.blame(record, column, text, "is negative")
 	default:
 		return v
 	}
@@ -241,10 +256,18 @@ func (r *rowReader) sinceStart(t float64) float64 {
 	return t
 }
 
+// wrong tells the bad records; nil of none.
+func (r *rowReader) wrong() error {
+	if len(r.bad) == 0 {
+		return nil
+	}
+	return &geo.BadFileError{File: r.log.Name, Bad: r.bad, More: r.more, Hint: "correct the map or the file; a cell that says nothing is left empty"}
+}
+
 // done returns the log, or what is wrong with its records.
 func (r *rowReader) done() (*track.Log, error) {
-	if len(r.bad) > 0 {
-		return nil, &geo.BadFileError{File: r.log.Name, Bad: r.bad, More: r.more, Hint: "correct the map or the log; a cell that says nothing is left empty"}
+	if err := r.wrong(); err != nil {
+		return nil, err
 	}
 	if len(r.log.Rows) == 0 {
 		return nil, &Error{File: r.log.Name, What: "has no record with a place", Hint: "give a log with points or swath polygons"}

@@ -1,0 +1,264 @@
+package app
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/data"
+	"rxsplit/cmd/internal/report/page"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/read"
+	"rxsplit/rx/readout"
+	"rxsplit/rx/write"
+)
+
+// Harvest is what untreated strips are read from.
+type Harvest struct {
+	Strips string // polygons with rep and treated
+	Yield  string
+	Index  string
+	Stalks string
+	Map    string // YAML that says what their columns hold
+	CRS    string // overrides what the files of points say
+}
+
+// readoutName is the file that holds what strips say.
+const readoutName = "readout.json"
+
+// parameters are the files of a harvest by their roles.
+func (h Harvest) parameters() map[string][]string {
+	m := map[string][]string{}
+	for name, value := range map[string]string{"strips": h.Strips, "yield": h.Yield, "index": h.Index, "stalks": h.Stalks, "map": h.Map, "crs": h.CRS} {
+		if value != "" {
+			m[name] = []string{value}
+		}
+	}
+	return m
+}
+
+// Readout tells what untreated strips say.
+func (r Run) Readout(ctx context.Context, h Harvest) (report.Readout, error) {
+	out := report.Readout{Version: Version, Parameters: h.parameters()}
+	if err := h.whole(); err != nil {
+		return out, err
+	}
+	text, err := readText(h.Map)
+	if err != nil {
+		return out, err
+	}
+	m, err := read.ParseYieldMap(h.Map, text)
+	if err != nil {
+		return out, err
+	}
+	if h.CRS != "" {
+		m.CRS = h.CRS
+	}
+	out.Money, out.Limits, out.Header = m.Earns(), m.Limits(), m.HeaderOf()
+	out.Inputs = append(out.Inputs, write.Input{Role: "map", Path: filepath.ToSlash(h.Map), Name: filepath.Base(h.Map), SHA256: write.Digest(text), Size: int64(len(text))})
+	if h.Yield != "" || h.Index != "" {
+		err = r.readStrips(ctx, h, m, &out)
+	}
+	if err == nil && h.Stalks != "" {
+		err = r.readStalks(ctx, h, m, &out)
+	}
+	return out, canceled(ctx, err)
+}
+
+// whole says what is missing in a request.
+func (h Harvest) whole() error {
+	switch {
+	case h.Map == "":
+		return &Error{What: "nothing says what the columns hold", Hint: "give --map FILE; rxsplit readout new writes one to fill in"}
+	case h.Yield == "" && h.Index == "" && h.Stalks == "":
+		return &Error{What: "there is nothing to read the strips from", Hint: "give --yield, --index or --stalks"}
+	case h.Strips == "" && (h.Yield != "" || h.Index != ""):
+		return &Error{What: "nothing says where the strips are", Hint: "give --strips FILE: polygons with the fields rep (a number) and treated (0 or 1), two treated ones a replicate"}
+	}
+	return nil
+}
+
+// readStrips reads yields and index in the strips.
+func (r Run) readStrips(ctx context.Context, h Harvest, m *read.YieldMap, out *report.Readout) error {
+	reps, source, err := read.Strips(h.Strips, read.FileOptions{Context: ctx})
+	if err != nil {
+		return err
+	}
+	out.Inputs = append(out.Inputs, inputsOf("strips", h.Strips, source)...)
+	field, o := readout.Lay(reps), readout.Options{Header: out.Header, Clean: m.Cleaning(), Level: m.LevelOr()}
+	if err := tooNarrow(field, o.Header, source.Name); err != nil {
+		return err
+	}
+	if out.Money != nil {
+		o.Price, o.Cost = out.Money.Price, out.Money.Cost
+	}
+	if h.Yield != "" {
+		if err := r.tell(ctx, Step{Stage: "yields"}); err != nil {
+			return err
+		}
+		y, err := read.Yield(h.Yield, m, read.FileOptions{Context: ctx, CRS: m.CRS})
+		if err != nil {
+			return err
+		}
+		o.Weigh, out.Unit = y.Weigh, m.YieldUnit
+		out.Weigh, out.Wet, out.NoPlace = y.Weigh, y.Wet, y.NoPlace
+		out.Inputs = append(out.Inputs, inputsOf("yield", h.Yield, y.Source)...)
+		if err := add(out)(field.Yields(y.Points, o)); err != nil {
+			return apart(err, y.Source.Name)
+		}
+	}
+	if h.Index == "" {
+		return nil
+	}
+	x, err := read.Index(h.Index, m, read.FileOptions{Context: ctx, CRS: m.CRS})
+	if err != nil {
+		return err
+	}
+	out.Inputs = append(out.Inputs, inputsOf("index", h.Index, x.Source)...)
+	return apart(add(out)(field.Indexes(x.Points, o)), x.Source.Name)
+}
+
+func (r Run) readStalks(ctx context.Context, h Harvest, m *read.YieldMap, out *report.Readout) error {
+	samples, source, err := read.Stalks(h.Stalks, m, read.FileOptions{Context: ctx})
+	if err != nil {
+		return err
+	}
+	out.Inputs = append(out.Inputs, inputsOf("stalks", h.Stalks, source)...)
+	return apart(add(out)(readout.StalkResult(samples, m.LevelOr())), source.Name)
+}
+
+// add takes a result where there is one.
+func add(out *report.Readout) func(readout.Result, error) error {
+	return func(one readout.Result, err error) error {
+		if err == nil {
+			out.Results = append(out.Results, one)
+		}
+		return err
+	}
+}
+
+// tooNarrow refuses strips that a whole header does not fit into.
+func tooNarrow(field *readout.Field, header readout.Header, name string) error {
+	narrow := field.Narrow(header)
+	if len(narrow) == 0 {
+		return nil
+	}
+	var lines []string
+	for _, s := range narrow {
+		what := "untreated"
+		if s.Treated {
+			what = "treated"
+		}
+		lines = append(lines, fmt.Sprintf("replicate %d: a%s %s strip is %.1f ft wide", s.Rep, map[string]string{"untreated": "n", "treated": ""}[what], what, s.Meters*float64(unit.Meter)))
+	}
+	if n := len(lines); n > 4 {
+		lines = append(lines[:4], fmt.Sprintf("and %d more", n-4))
+	}
+	return &Error{
+		What: fmt.Sprintf("%s: the header of %.1f ft, with %.1f ft to spare on each side, does not fit into: %s", name, header.Meters*float64(unit.Meter), readout.Spare*float64(unit.Meter), strings.Join(lines, "; ")),
+		Hint: "such strips can't be told apart by whole headers; where each was cut by passes of its own, say inside: point in the map, and only the antenna must lie in it",
+	}
+}
+
+// apart says that points and strips don't meet.
+func apart(err error, name string) error {
+	var nothing *readout.NothingError
+	if !errors.As(err, &nothing) {
+		return err
+	}
+	return &Error{What: name + ": " + nothing.Error(), Hint: "look whether the strips and the points are of the same field, in the coordinate system that their files say", Err: err}
+}
+
+// inputsOf lists the files of a source.
+func inputsOf(role, path string, source rx.Source) (list []write.Input) {
+	for _, f := range source.Files {
+		list = append(list, write.Input{Role: role, Path: filepath.ToSlash(filepath.Join(filepath.Dir(path), f.Name)), Name: f.Name, SHA256: f.SHA256, Size: f.Size})
+	}
+	return list
+}
+
+// WriteReadout writes what strips say into a folder, all or nothing.
+func (r Run) WriteReadout(ctx context.Context, dir string, out report.Readout) error {
+	var inputs []string
+	for _, in := range out.Inputs {
+		inputs = append(inputs, filepath.FromSlash(in.Path))
+	}
+	if err := outsideOf(dir, inputs...); err != nil {
+		return err
+	}
+	folder := readoutFolder(dir, out.SeenFrom(func(path string) string { return relativePath(dir, filepath.FromSlash(path)) }))
+	folder.Context = ctx
+	return canceled(ctx, folder.Write())
+}
+
+// readoutFolder is the folder of what strips say.
+func readoutFolder(dir string, out report.Readout) write.Folder {
+	return write.Folder{
+		Dir: dir, Manifest: readoutName,
+		Files: []write.Extra{{Name: "readout.html", Render: func(w io.Writer) error { return page.WriteReadout(w, out) }}},
+		List: func(files []write.FileSum, self string) ([]byte, error) {
+			return data.ReadoutManifest(out, files, self)
+		},
+	}
+}
+
+// readoutIn reads what a folder of a read-out says of itself.
+func readoutIn(dir string) (*data.ReadoutFile, error) {
+	path := filepath.Join(dir, readoutName)
+	text, err := readUpTo(path, 1<<26)
+	if err != nil {
+		return nil, &Error{What: path + ": " + SystemSays(err), Hint: "name a folder that rxsplit readout --out has written"}
+	}
+	f, err := data.ParseReadout(text)
+	if err != nil {
+		return nil, &Error{What: path + ": " + err.Error(), Hint: "name a folder that rxsplit readout --out has written", Err: err}
+	}
+	return f, nil
+}
+
+// IsReadout reports whether a folder holds what strips say.
+func IsReadout(dir string) bool {
+	_, err := readoutIn(dir)
+	return err == nil
+}
+
+// VerifyReadout works out again what strips say and compares every file of the folder, byte
+// for byte. It returns how many there are. A difference is a [*write.VerifyError].
+func (r Run) VerifyReadout(ctx context.Context, dir string) (files int, err error) {
+	f, err := readoutIn(dir)
+	if err != nil {
+		return 0, err
+	}
+	at := func(name string) (list []string) {
+		for _, path := range f.Parameters[name] {
+			if path = filepath.FromSlash(path); name != "crs" && !filepath.IsAbs(path) {
+				path = filepath.Join(dir, path)
+			}
+			list = append(list, path)
+		}
+		return list
+	}
+	var out report.Readout
+	if dirs := at("together"); len(dirs) > 0 {
+		out, err = r.Together(ctx, dirs, first(at("map")))
+	} else {
+		out, err = r.Readout(ctx, Harvest{first(at("strips")), first(at("yield")), first(at("index")), first(at("stalks")), first(at("map")), first(at("crs"))})
+	}
+	if err != nil {
+		return 0, err
+	}
+	out = out.SeenFrom(func(path string) string { return relativePath(dir, filepath.FromSlash(path)) })
+	wrong, err := readoutFolder(dir, out).Compare()
+	if err == nil && len(wrong) > 0 {
+		err = &write.VerifyError{Dir: dir, Mismatches: wrong}
+	}
+	return len(f.Files) + 1, err
+}
+
+// NewYieldMap is a map of columns with comments, to be filled in.
+var NewYieldMap = read.NewYieldMap

@@ -1,0 +1,110 @@
+package app
+
+import (
+	"context"
+
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/data"
+	"rxsplit/rx/read"
+	"rxsplit/rx/readout"
+	"rxsplit/rx/write"
+)
+
+// Together joins what the strips of several fields or years say. The map may be empty; it
+// gives today's prices and the level.
+func (r Run) Together(ctx context.Context, dirs []string, mapPath string) (report.Readout, error) {
+	out := report.Readout{Version: Version, Parameters: map[string][]string{"together": dirs}}
+	if len(dirs) < 2 {
+		return out, &Error{What: "one field alone can't be joined", Hint: "name two folders of read-outs at least"}
+	}
+	level := 0.0
+	var evens []float64
+	for _, dir := range dirs {
+		f, err := yieldIn(dir)
+		if err != nil {
+			return out, err
+		}
+		if out.Unit != "" && f.Unit != out.Unit {
+			return out, &Error{What: fmt.Sprintf("%s: is in %s, and the fields before it in %s", dir, f.Unit, out.Unit), Hint: "read all of them in one unit"}
+		}
+		out.Unit, level = f.Unit, max(level, f.Level)
+		if f.Profit != nil {
+			evens = append(evens, f.Profit.BreakEven)
+		}
+		if slices.ContainsFunc(out.Inputs, func(in write.Input) bool { return in.SHA256 == write.Digest(f.Text) }) {
+			return out, &Error{What: dir + ": is the same read-out as one before it", Hint: "name each field or year once"}
+		}
+		path := filepath.Join(dir, readoutName)
+		out.Inputs = append(out.Inputs, write.Input{Role: "readout", Path: filepath.ToSlash(path), Name: readoutName, SHA256: write.Digest(f.Text), Size: int64(len(f.Text))})
+		out.Fields = append(out.Fields, report.ReadoutField{Name: filepath.Base(filepath.Clean(dir)), Readings: f.Readings()})
+	}
+	if len(evens) == len(dirs) && slices.Max(evens) == slices.Min(evens) {
+		out.BreakEven = &evens[0]
+	}
+	if mapPath != "" {
+		var err error
+		if level, err = today(mapPath, &out); err != nil {
+			return out, err
+		}
+	}
+	return out, canceled(ctx, join(&out, level))
+}
+
+// yieldIn reads the yield that a folder's read-out holds.
+func yieldIn(dir string) (*data.ReadoutFile, error) {
+	f, err := readoutIn(dir)
+	if err != nil {
+		return nil, err
+	}
+	if f.ReadingJSON == nil || f.What != readout.Yield {
+		return nil, &Error{What: dir + ": holds no reading of a yield", Hint: "join folders that were read with --yield"}
+	}
+	return f, nil
+}
+
+// today takes price, cost and level from a map.
+func today(path string, out *report.Readout) (level float64, err error) {
+	text, err := readText(path)
+	if err != nil {
+		return 0, err
+	}
+	m, err := read.ParseYieldMap(path, text)
+	if err != nil {
+		return 0, err
+	}
+	if m.YieldUnit != out.Unit {
+		return 0, &Error{What: fmt.Sprintf("%s: yield-unit: is %s, and the fields are in %s", path, m.YieldUnit, out.Unit), Hint: "give price and cost in the unit of the fields"}
+	}
+	if money := m.Earns(); money != nil {
+		even := money.Cost / money.Price
+		out.Money, out.BreakEven = money, &even
+	}
+	out.Parameters["map"] = []string{path}
+	out.Inputs = append(out.Inputs, write.Input{Role: "map", Path: filepath.ToSlash(path), Name: filepath.Base(path), SHA256: write.Digest(text), Size: int64(len(text))})
+	return m.LevelOr(), nil
+}
+
+// join works out each field's interval and the mean over fields.
+func join(out *report.Readout, level float64) error {
+	var fields []readout.Estimate
+	var without []string
+	for i := range out.Fields {
+		f := &out.Fields[i]
+		f.Estimate = readout.Of(readout.Differences(f.Readings), level)
+		if f.Estimate.Interval == nil {
+			without = append(without, f.Name)
+		}
+		fields = append(fields, f.Estimate)
+	}
+	p, err := readout.Pool(fields, level)
+	if err != nil {
+		return &Error{What: fmt.Sprintf("%v: %s", err, strings.Join(without, ", ")), Hint: "leave out fields with fewer than 3 replicates: nobody can weigh them"}
+	}
+	out.Pooled = &p
+	return nil
+}

@@ -1,0 +1,243 @@
+package data
+
+import (
+	"encoding/json"
+	"errors"
+	"io"
+	"math"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/rx/readout"
+	"rxsplit/rx/write"
+)
+
+// ReadoutSchema names the form of what strips say.
+const ReadoutSchema = "rxsplit.readout/1"
+
+type readoutJSON struct {
+	Schema  string        `json:"schema"`
+	Version string        `json:"version"`
+	Inputs  []write.Input `json:"inputs"`
+
+	Parameters map[string][]string `json:"parameters"`
+	*ReadingJSON
+	Others []ReadingJSON   `json:"others"`
+	Fields []ReadingJSON   `json:"fields,omitempty"`
+	Pooled *pooledJSON     `json:"pooled,omitempty"`
+	Files  []write.FileSum `json:"files"`
+	Self   string          `json:"self"`
+}
+
+// ReadingJSON is what strips say of one thing.
+type ReadingJSON struct {
+	What       string          `json:"what"`
+	Name       string          `json:"name,omitempty"` // of a field among several
+	Unit       string          `json:"unit"`
+	Replicates []ReplicateJSON `json:"replicates"`
+	estimateJSON
+	LeaveOneOut []float64         `json:"leave_one_out"`
+	All         *allPointsJSON    `json:"all_points"`
+	Cleaning    *cleaningJSON     `json:"cleaning"`
+	Profit      *ReadingProfit    `json:"profit"`
+	Ratio       *estimateRatio    `json:"ratio,omitempty"` // of stalks, whose differences are of logarithms
+	Classes     []stalkSampleJSON `json:"samples,omitempty"`
+	Remarks     []string          `json:"remarks"`
+}
+
+// ReplicateJSON is one replicate.
+type ReplicateJSON struct {
+	Rep        int     `json:"rep"`
+	Untreated  float64 `json:"untreated"`
+	A          float64 `json:"treated_a"`
+	B          float64 `json:"treated_b"`
+	Difference float64 `json:"difference"`
+	Points     [3]int  `json:"points"` // untreated, treated_a, treated_b
+}
+
+type estimateJSON struct {
+	Mean     float64   `json:"mean"`
+	SD       float64   `json:"sd"`
+	SE       float64   `json:"se"`
+	Level    float64   `json:"level"`
+	Interval []float64 `json:"interval"` // null where there is none
+	P        *float64  `json:"p"`
+	Verdict  string    `json:"verdict"`
+}
+
+type allPointsJSON struct {
+	Replicates []ReplicateJSON `json:"replicates"`
+	estimateJSON
+}
+
+type cleaningJSON struct {
+	Points     int     `json:"points"`
+	Kept       int     `json:"kept"`
+	Median     float64 `json:"median"`
+	NoValue    int     `json:"no_value"`
+	Low        int     `json:"low"`
+	High       int     `json:"high"`
+	NoDistance int     `json:"no_distance"`
+	PartHeader int     `json:"part_header"`
+}
+
+// ReadingProfit is what treating earned.
+type ReadingProfit struct {
+	Unit      string    `json:"unit"`
+	Price     float64   `json:"price"`
+	Cost      float64   `json:"cost"`
+	Mean      float64   `json:"mean"`
+	Interval  []float64 `json:"interval"`
+	BreakEven float64   `json:"break_even"`
+	PPays     *float64  `json:"p_pays"` // 1 less the one-sided p
+	Verdict   string    `json:"verdict"`
+}
+
+type estimateRatio struct {
+	Mean     float64   `json:"mean"`
+	Interval []float64 `json:"interval"`
+}
+
+type stalkSampleJSON struct {
+	Rep     int     `json:"rep"`
+	Treated bool    `json:"treated"`
+	PPM     float64 `json:"ppm"`
+	Class   string  `json:"class"`
+	Below   bool    `json:"below_detection"`
+}
+
+type pooledJSON struct {
+	Fields    int       `json:"fields"`
+	Mean      float64   `json:"mean"`
+	SE        float64   `json:"se"`
+	Interval  []float64 `json:"interval"`
+	Tau2      float64   `json:"tau2"`
+	Level     float64   `json:"level"`
+	BreakEven *float64  `json:"break_even"`
+	PPays     *float64  `json:"p_pays"`
+	Verdict   string    `json:"verdict"`
+}
+
+// ReadoutFile is what is read of a file that tells what strips say.
+type ReadoutFile struct {
+	readoutJSON
+	Text []byte
+}
+
+// ParseReadout reads such a file.
+func ParseReadout(text []byte) (*ReadoutFile, error) {
+	f := &ReadoutFile{Text: text}
+	if err := json.Unmarshal(text, &f.readoutJSON); err != nil || f.Schema != ReadoutSchema {
+		return nil, errors.New("does not hold what strips say")
+	}
+	return f, nil
+}
+
+// Readings are the replicates of the yield.
+func (f *ReadoutFile) Readings() []readout.Reading {
+	list := make([]readout.Reading, len(f.Replicates))
+	for i, r := range f.Replicates {
+		list[i] = readout.Reading{
+			Rep: r.Rep, Untreated: readout.Mean{Value: r.Untreated, Points: r.Points[0]}, Difference: r.Difference,
+			Treated: [2]readout.Mean{{Value: r.A, Points: r.Points[1]}, {Value: r.B, Points: r.Points[2]}},
+		}
+	}
+	return list
+}
+
+// Readout prints what strips say as one document.
+func Readout(w io.Writer, r report.Readout) error {
+	text, err := ReadoutManifest(r, nil, "")
+	if err == nil {
+		_, err = w.Write(text)
+	}
+	return err
+}
+
+// ReadoutManifest prints the same with the files that lie beside it, and its own digest.
+func ReadoutManifest(r report.Readout, files []write.FileSum, self string) ([]byte, error) {
+	doc := readoutJSON{
+		Schema: ReadoutSchema, Version: r.Version, Inputs: r.Inputs, Parameters: r.Parameters, Others: []ReadingJSON{}, Files: files, Self: self,
+	}
+	if files == nil {
+		doc.Files = []write.FileSum{}
+	}
+	for i, one := range r.Results {
+		reading := readingOf(r, one)
+		if i == 0 {
+			doc.ReadingJSON = &reading
+			continue
+		}
+		doc.Others = append(doc.Others, reading)
+	}
+	if p := r.Pooled; p != nil {
+		for _, f := range r.Fields {
+			doc.Fields = append(doc.Fields, ReadingJSON{
+				What: readout.Yield, Name: f.Name, Unit: r.Unit, Replicates: replicatesOf(f.Readings), estimateJSON: estimateOf(f.Estimate),
+				LeaveOneOut: endsOf(new(f.Estimate.LeaveOneOut())), Remarks: []string{},
+			})
+		}
+		doc.Pooled = &pooledJSON{Fields: p.Fields, Mean: p.Mean, SE: p.SE, Interval: endsOf(p.Interval), Tau2: p.Tau2, Level: p.Level, BreakEven: r.BreakEven, Verdict: p.Verdict(0).String()}
+		if r.BreakEven != nil {
+			doc.Pooled.PPays = known(p.Chance(*r.BreakEven))
+		}
+	}
+	text, err := marshal(doc)
+	return append(text, '\n'), err
+}
+
+func readingOf(r report.Readout, one readout.Result) ReadingJSON {
+	doc := ReadingJSON{
+		What: one.What, Unit: r.UnitOf(one.What), Replicates: replicatesOf(one.Readings), estimateJSON: estimateOf(one.Estimate),
+		LeaveOneOut: endsOf(new(one.Estimate.LeaveOneOut())), Remarks: report.ReadoutRemarks(r, one),
+	}
+	if doc.Remarks == nil {
+		doc.Remarks = []string{}
+	}
+	if one.All != nil {
+		doc.All = &allPointsJSON{replicatesOf(one.AllPoint), estimateOf(*one.All)}
+	}
+	if c := one.Cleaned; c != nil {
+		doc.Cleaning = &cleaningJSON{c.All, len(c.Points), c.Median, c.NoValue, c.Low, c.High, c.NoDistance, c.PartHeader}
+	}
+	if p := one.Profit; p != nil {
+		doc.Profit = &ReadingProfit{r.Money.Per, r.Money.Price, r.Money.Cost, p.Mean, endsOf(p.Interval), p.BreakEven, known(p.Chance), p.Verdict.String()}
+	}
+	if one.What != readout.Stalk {
+		return doc
+	}
+	doc.Ratio = &estimateRatio{Mean: math.Exp(one.Estimate.Mean)}
+	if in := one.Estimate.Interval; in != nil {
+		doc.Ratio.Interval = []float64{math.Exp(in.Low), math.Exp(in.High)}
+	}
+	for _, s := range one.Samples {
+		doc.Classes = append(doc.Classes, stalkSampleJSON{s.Rep, s.Treated, s.PPM, r.Limits.Class(s.PPM), s.Below})
+	}
+	return doc
+}
+
+func replicatesOf(readings []readout.Reading) []ReplicateJSON {
+	list := make([]ReplicateJSON, len(readings))
+	for i, d := range readings {
+		list[i] = ReplicateJSON{d.Rep, d.Untreated.Value, d.Treated[0].Value, d.Treated[1].Value, d.Difference, [3]int{d.Untreated.Points, d.Treated[0].Points, d.Treated[1].Points}}
+	}
+	return list
+}
+
+func estimateOf(e readout.Estimate) estimateJSON {
+	return estimateJSON{e.Mean, e.SD, e.SE, e.Level, endsOf(e.Interval), known(e.P), e.Verdict(0).String()}
+}
+
+func endsOf(r *readout.Range) []float64 {
+	if r == nil {
+		return nil
+	}
+	return []float64{r.Low, r.High}
+}
+
+// known is a number, or null where there is none.
+func known(v float64) *float64 {
+	if math.IsNaN(v) {
+		return nil
+	}
+	return &v
+}

@@ -1,0 +1,234 @@
+package read
+
+import (
+	"fmt"
+	"math"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo/crs"
+	"rxsplit/geo/track"
+	"rxsplit/rx"
+	"rxsplit/rx/readout"
+)
+
+// YieldFile is a yield monitor's points, or those of an index, as they were read.
+type YieldFile struct {
+	Source  rx.Source
+	Points  []readout.Point
+	Weigh   bool  // points have ground
+	Years   []int // that they are of, where times are known
+	NoPlace int   // records without a place
+	Wet     bool  // said to be dry, and look wet
+}
+
+// Yield reads the points of a yield monitor: shapefile, GeoJSON or CSV. Points that are of
+// more than one year are an error.
+func Yield(path string, m *YieldMap, opt FileOptions) (*YieldFile, error) {
+	c := &m.Columns
+	if c.Yield == "" {
+		return nil, &Error{File: filepath.Base(path), What: "the map names no column for its yields", Hint: "give columns: yield"}
+	}
+	y := &yieldReader{m: m, out: &YieldFile{Weigh: c.Distance != ""}}
+	log := &LogMap{TimeForm: m.TimeForm, CRS: m.CRS, Columns: LogColumns{Lon: c.Lon, Lat: c.Lat, Date: c.Date, Time: c.Time}}
+	source, err := eachPoint(path, log, opt, func(r *rowReader) error {
+		for _, want := range []struct {
+			key, name string
+			into      *int
+		}{
+			{"yield", c.Yield, &y.at.yield}, {"distance", c.Distance, &y.at.distance}, {"width", c.Width, &y.at.width},
+			{"moisture", c.Moisture, &y.at.moisture}, {"flow", c.Flow, &y.at.flow}, {"seconds", c.Seconds, &y.at.seconds},
+		} {
+			var err error
+			if *want.into, err = r.column(want.key, want.name); err != nil {
+				return err
+			}
+		}
+		return nil
+	}, y.add, &y.out.NoPlace)
+	if err != nil {
+		return nil, err
+	}
+	y.out.Source = source
+	y.out.Wet = m.YieldIs != "wet" && y.looksWet()
+	slices.Sort(y.out.Years)
+	if len(y.out.Years) > 1 {
+		return nil, &Error{
+			File: source.Name, What: fmt.Sprintf("holds points of %d and of %d: two years are two answers", y.out.Years[0], y.out.Years[len(y.out.Years)-1]),
+			Hint: "read each year on its own; readout --together joins them",
+		}
+	}
+	return y.out, nil
+}
+
+// yieldReader turns records into points.
+type yieldReader struct {
+	m         *YieldMap
+	at        struct{ yield, distance, width, moisture, flow, seconds int }
+	out       *YieldFile
+	dry, wet  spread // logarithms of grain by the yield over grain by the flow
+	lastMoist float64
+	moists    bool // that differ
+}
+
+func (y *yieldReader) add(r *rowReader, i int, p orb.Point, cell func(int) string) {
+	point := readout.Point{Place: p, Record: i, Value: r.signed(i, y.at.yield, cell), Area: math.NaN()}
+	moist := r.number(i, y.at.moisture, cell)
+	if moist >= 100 {
+		r.blame(i, y.at.moisture, cell(y.at.moisture), "is no moisture in percent")
+	}
+	if y.m.YieldIs == "wet" {
+		const market = 15.5 // percent, of corn
+		point.Value *= (100 - moist) / (100 - float64(y.m.Market.Or(market)))
+	}
+	point.Width = y.m.width * r.number(i, y.at.width, cell)
+	if y.out.Weigh {
+		wide := point.Width
+		if math.IsNaN(wide) {
+			wide = y.m.HeaderOf().Meters
+		}
+		if wide == 0 {
+			wide = 1 // the same for all points
+		}
+		point.Area = max(y.m.distance*r.signed(i, y.at.distance, cell), 0) * wide
+	}
+	if r.at.time >= 0 {
+		if at := r.time(i, cell); !math.IsNaN(at) {
+			if year := time.Unix(int64(at), 0).UTC().Year(); !slices.Contains(y.out.Years, year) {
+				y.out.Years = append(y.out.Years, year)
+			}
+		}
+	}
+	y.weighFlow(point, moist, r.number(i, y.at.flow, cell), r.number(i, y.at.seconds, cell))
+	y.out.Points = append(y.out.Points, point)
+}
+
+// weighFlow collects what the mass flow says of a yield.
+func (y *yieldReader) weighFlow(p readout.Point, moist, flow, seconds float64) {
+	if y.at.seconds < 0 {
+		seconds = 1
+	}
+	if !(p.Value > 0 && p.Area > 0 && flow > 0 && seconds > 0 && moist < 100) {
+		return
+	}
+	y.moists = y.moists || y.wet.n > 0 && moist != y.lastMoist
+	y.lastMoist = moist
+	ratio := math.Log(p.Value * p.Area / (flow * seconds))
+	y.wet.add(ratio)
+	y.dry.add(ratio - math.Log(100-moist))
+}
+
+// looksWet reports whether yields follow the flow of wet grain much closer than that of dry.
+func (y *yieldReader) looksWet() bool {
+	const enough, closer = 30, 0.25
+	return y.moists && y.wet.n >= enough && y.wet.variance() < closer*y.dry.variance()
+}
+
+// spread sums up values for their variance, by Welford's method.
+type spread struct {
+	n             int
+	mean, squares float64
+}
+
+func (s *spread) add(v float64) {
+	s.n++
+	d := v - s.mean
+	s.mean += d / float64(s.n)
+	s.squares += d * (v - s.mean)
+}
+
+func (s *spread) variance() float64 { return s.squares / float64(s.n-1) }
+
+// Index reads the points of a vegetation index. They may be negative.
+func Index(path string, m *YieldMap, opt FileOptions) (*YieldFile, error) {
+	if m.Index.Value == "" {
+		return nil, &Error{File: filepath.Base(path), What: "the map names no column for the index", Hint: "give index: {value: NAME}, and lon and lat where the file is CSV"}
+	}
+	out, value := &YieldFile{}, -1
+	log := &LogMap{CRS: m.CRS, Columns: LogColumns{Lon: m.Index.Lon, Lat: m.Index.Lat}}
+	source, err := eachPoint(path, log, opt, func(r *rowReader) (err error) {
+		value, err = r.column("index: value", m.Index.Value)
+		return err
+	}, func(r *rowReader, i int, p orb.Point, cell func(int) string) {
+		out.Points = append(out.Points, readout.Point{Place: p, Record: i, Value: r.signed(i, value, cell), Area: math.NaN(), Width: math.NaN()})
+	}, &out.NoPlace)
+	out.Source = source
+	return out, err
+}
+
+// eachPoint reads the points of a file: begin finds columns, add takes a record that has a
+// place. Every bad record is told in one error.
+func eachPoint(path string, m *LogMap, opt FileOptions, begin func(*rowReader) error, add func(r *rowReader, i int, p orb.Point, cell func(int) string), noPlace *int) (source rx.Source, err error) {
+	var r *rowReader
+	start := func(name string, names []string) error {
+		m.amount = track.Mass
+		if r, err = newRowReader(name, names, m); err != nil {
+			return err
+		}
+		return begin(r)
+	}
+	n := 0
+	one := func(i int, p orb.Point, cell func(int) string) {
+		if !(math.Abs(p[0]) <= 180 && math.Abs(p[1]) <= 90) || p == (orb.Point{}) {
+			*noPlace++
+			return
+		}
+		n++
+		add(r, i, p, cell)
+	}
+	if isCSV(path) {
+		source, err = csvPoints(path, m, opt, start, func(i int, cells []string, system crs.System) {
+			one(i, r.place(i, cells, system), func(column int) string { return cells[column] })
+		})
+	} else {
+		source, err = layerPoints(path, opt, start, one)
+	}
+	if err != nil {
+		return source, err
+	}
+	source.Records = n
+	if n == 0 && len(r.bad) == 0 {
+		return source, &Error{File: source.Name, What: "has no record with a place", Hint: "give points: a shapefile, GeoJSON or CSV"}
+	}
+	return source, r.wrong()
+}
+
+func csvPoints(path string, m *LogMap, opt FileOptions, start func(string, []string) error, use func(i int, cells []string, system crs.System)) (rx.Source, error) {
+	name := filepath.Base(path)
+	system, err := csvSystem(name, m)
+	if err != nil {
+		return rx.Source{}, err
+	}
+	return readCSV(path, opt.Context, func(c *csvFile) error {
+		if err := start(name, c.names); err != nil {
+			return err
+		}
+		return c.each(name, func(i int, cells []string) { use(i, cells, system) })
+	})
+}
+
+func layerPoints(path string, opt FileOptions, start func(string, []string) error, use func(i int, p orb.Point, cell func(int) string)) (rx.Source, error) {
+	f, err := openLog(path, opt)
+	if err != nil {
+		return rx.Source{}, err
+	}
+	var names []string
+	for _, field := range f.Layer.Attributes.Fields() {
+		names = append(names, field.Name)
+	}
+	if err := start(f.Source.Name, names); err != nil {
+		return f.Source, err
+	}
+	for i := range f.LonLat.Len() {
+		p := orb.Point{}
+		if !f.LonLat.Empty(i) {
+			p = firstPoint(f.LonLat, i)
+		}
+		use(i, p, func(column int) string { return strings.TrimSpace(string(f.Layer.Attributes.Cell(i, column).Text)) })
+	}
+	return f.Source, nil
+}
