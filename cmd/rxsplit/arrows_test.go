@@ -55,6 +55,7 @@ var arrows = []arrow{
 	{"rx/readout", []string{"geo", "label/..."}}, // arithmetic of strips, below the stages
 	{"rx/read", append([]string{"rx/readout"}, stageMay...)},
 	{"rx/check", stageMay},
+	{"rx/day", stageMay},
 	{"rx/ground", stageMay},
 	{"rx/record", stageMay},
 	{"rx/split", stageMay},
