@@ -159,6 +159,12 @@ func TestReadoutNamesBadData(t *testing.T) {
 			}
 			return append(cells, map[bool]string{true: "2010-11-05T10:00:00", false: "2011-11-05T10:00:00"}[cells[7] < "140"])
 		}, exitFailed, "two years are two answers"},
+		{"strips driven over", dry + "yield-is: dry\n", func(head bool, cells []string) []string {
+			if !head { // the same ground, cut from west to east: records follow one another along a parallel
+				cells[0], cells[1] = across(cells)
+			}
+			return cells
+		}, exitFlagged, "Driven over, not along: replicate 1:"},
 		{"no number", dry + "yield-is: dry\n", func(head bool, cells []string) []string {
 			if cells[2] == "3" {
 				cells[7] = "12,5 bu"
@@ -199,6 +205,25 @@ func TestReadoutNamesBadData(t *testing.T) {
 				t.Errorf("status %d, want %d; %q not in:\n%s", status, c.status, c.want, flat)
 			}
 		})
+	}
+}
+
+// across gives the records of a yield map places on courses that lead across its strips.
+func across(cells []string) (lon, lat string) {
+	var t int
+	fmt.Sscan(cells[2], &t)
+	row, along := (t/3)/60, (t/3)%60
+	return fmt.Sprintf("%.7f", -93.9796+float64(along)*0.00008), fmt.Sprintf("%.7f", 43.9214+float64(row)*0.00008)
+}
+
+// An index is read beside the yield, every point of the same weight, and never priced.
+func TestReadoutOfIndex(t *testing.T) {
+	m := writeText(t, yieldColumns+"yield-is: dry\ninside: point\nindex: {lon: lon, lat: lat, value: moist}\n")
+	yields := yieldMapDir + "yieldmap_yield.csv"
+	_, out, errs := readoutRun(t, "readout", "--strips", yieldMapDir+"yieldmap_strips.geojson", "--yield", yields, "--index", yields, "--map", m, "--json")
+	doc := said(t, out)
+	if len(doc.Others) != 1 || doc.Others[0].What != "index" || doc.Others[0].Verdict == "" {
+		t.Errorf("%s %+v", errs, doc.Others)
 	}
 }
 

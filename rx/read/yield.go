@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
-	"slices"
 	"strings"
 	"time"
 
@@ -20,20 +19,19 @@ import (
 type YieldFile struct {
 	Source  rx.Source
 	Points  []readout.Point
-	Weigh   bool  // points have ground
-	Years   []int // that they are of, where times are known
-	NoPlace int   // records without a place
-	Wet     bool  // said to be dry, and look wet
+	Weigh   bool // points have ground
+	NoPlace int  // records without a place
+	Wet     bool // said to be dry, and look wet
 }
 
-// Yield reads the points of a yield monitor: shapefile, GeoJSON or CSV. Points that are of
-// more than one year are an error.
+// Yield reads the points of a yield monitor: shapefile, GeoJSON or CSV. Points that lie
+// more than half a year apart are an error.
 func Yield(path string, m *YieldMap, opt FileOptions) (*YieldFile, error) {
 	c := &m.Columns
 	if c.Yield == "" {
 		return nil, &Error{File: filepath.Base(path), What: "the map names no column for its yields", Hint: "give columns: yield"}
 	}
-	y := &yieldReader{m: m, out: &YieldFile{Weigh: c.Distance != ""}}
+	y := &yieldReader{m: m, first: math.Inf(1), last: math.Inf(-1), out: &YieldFile{Weigh: c.Distance != ""}}
 	log := &LogMap{TimeForm: m.TimeForm, CRS: m.CRS, Columns: LogColumns{Lon: c.Lon, Lat: c.Lat, Date: c.Date, Time: c.Time}}
 	source, err := eachPoint(path, log, opt, func(r *rowReader) error {
 		for _, want := range []struct {
@@ -55,10 +53,11 @@ func Yield(path string, m *YieldMap, opt FileOptions) (*YieldFile, error) {
 	}
 	y.out.Source = source
 	y.out.Wet = m.YieldIs != "wet" && y.looksWet()
-	slices.Sort(y.out.Years)
-	if len(y.out.Years) > 1 {
+	const season = 183 * 86400 // seconds
+	if y.last-y.first > season {
+		day := func(t float64) string { return time.Unix(int64(t), 0).UTC().Format(time.DateOnly) }
 		return nil, &Error{
-			File: source.Name, What: fmt.Sprintf("holds points of %d and of %d: two years are two answers", y.out.Years[0], y.out.Years[len(y.out.Years)-1]),
+			File: source.Name, What: fmt.Sprintf("holds points from %s to %s: two years are two answers", day(y.first), day(y.last)),
 			Hint: "read each year on its own; readout --together joins them",
 		}
 	}
@@ -67,12 +66,13 @@ func Yield(path string, m *YieldMap, opt FileOptions) (*YieldFile, error) {
 
 // yieldReader turns records into points.
 type yieldReader struct {
-	m         *YieldMap
-	at        struct{ yield, distance, width, moisture, flow, seconds int }
-	out       *YieldFile
-	dry, wet  spread // logarithms of grain by the yield over grain by the flow
-	lastMoist float64
-	moists    bool // that differ
+	m           *YieldMap
+	at          struct{ yield, distance, width, moisture, flow, seconds int }
+	out         *YieldFile
+	dry, wet    spread // logarithms of grain by the yield over grain by the flow
+	lastMoist   float64
+	first, last float64 // seconds
+	moists      bool    // that differ
 }
 
 func (y *yieldReader) add(r *rowReader, i int, p orb.Point, cell func(int) string) {
@@ -98,9 +98,7 @@ func (y *yieldReader) add(r *rowReader, i int, p orb.Point, cell func(int) strin
 	}
 	if r.at.time >= 0 {
 		if at := r.time(i, cell); !math.IsNaN(at) {
-			if year := time.Unix(int64(at), 0).UTC().Year(); !slices.Contains(y.out.Years, year) {
-				y.out.Years = append(y.out.Years, year)
-			}
+			y.first, y.last = min(y.first, at), max(y.last, at)
 		}
 	}
 	y.weighFlow(point, moist, r.number(i, y.at.flow, cell), r.number(i, y.at.seconds, cell))

@@ -79,7 +79,8 @@ type StalkMap struct {
 // Money is what yield is worth and treating costs.
 type Money struct {
 	Price, Cost float64
-	Per         string // what the cost is of, such as "$/ac"
+	PerYield    string // what the price is in, such as "$/bu"
+	Per         string // what the cost is in, such as "$/ac"
 }
 
 // decimal is a number that is not negative; a percent sign after it is left out.
@@ -191,7 +192,7 @@ func (m *YieldMap) earn(doc *strictyaml.Document) {
 	if price == 0 {
 		doc.Fail("price", "is 0: nothing could pay")
 	}
-	m.money = &Money{Price: price, Cost: cost, Per: b + "/" + ground}
+	m.money = &Money{Price: price, Cost: cost, PerYield: a + "/" + of, Per: b + "/" + ground}
 }
 
 // amountPer reads money for one of a unit, such as "4.25 $/bu".

@@ -16,6 +16,7 @@ const Spare = 1.0
 type Mean struct {
 	Points int     // that count
 	Over   int     // that don't, as their header reaches over the side
+	Across int     // that count, and were cut on a course across the strip
 	Area   float64 // 0 where all points weigh the same
 	Sum    float64
 	Value  float64 // NaN without a point
@@ -100,6 +101,7 @@ func (f *Field) Read(points []Point, h Header, weigh bool) []Reading {
 		readings[i].Rep = f.Replicates[i].Rep
 	}
 	half := h.half()
+	var way trail
 	for _, point := range points {
 		area := 1.0
 		if weigh {
@@ -109,11 +111,15 @@ func (f *Field) Read(points []Point, h Header, weigh bool) []Reading {
 			continue
 		}
 		at := meters(point.Place, f.origin, f.scale)
+		course := way.course(at, point.Record)
 		for i := range f.places {
 			means := readings[i].Means()
 			for k := range f.places[i] {
 				switch antenna, whole := f.places[i][k].holds(at, half); {
 				case whole:
+					if f.places[i][k].crossedBy(course) {
+						means[k].Across++
+					}
 					means[k].Points++
 					means[k].Area += area
 					means[k].Sum += point.Value * area
@@ -127,6 +133,24 @@ func (f *Field) Read(points []Point, h Header, weigh bool) []Reading {
 		readings[i].close(weigh)
 	}
 	return readings
+}
+
+// trail follows a machine from record to record.
+type trail struct {
+	at     orb.Point // meters
+	record int
+}
+
+// course returns the way from the record before, as a unit vector; the zero vector where the
+// one before is not at hand, stands still or is too far to be of the same pass.
+func (t *trail) course(at orb.Point, record int) (course orb.Point) {
+	const apart = 30 // meters
+	dx, dy := at[0]-t.at[0], at[1]-t.at[1]
+	if way := math.Hypot(dx, dy); record == t.record+1 && way > 0 && way < apart {
+		course = orb.Point{dx / way, dy / way}
+	}
+	t.at, t.record = at, record
+	return course
 }
 
 // close works out the means and their difference.

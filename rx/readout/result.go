@@ -34,6 +34,7 @@ type Result struct {
 	Cleaned  *Cleaned
 	Profit   *Profit
 	Few      []string // strips with few points
+	Crossed  []string // strips that were cut across, or driven over
 	Over     int      // points whose header reaches over the side of their strip
 	Samples  []Sample // of stalks
 }
@@ -72,6 +73,9 @@ func (f *Field) result(what string, points []Point, o Options) (Result, error) {
 		for k, m := range one.Means() {
 			r.Over += m.Over
 			name := [3]string{"the untreated strip", "the first treated strip", "the second treated strip"}[k]
+			if m.Across*5 > m.Points {
+				r.Crossed = append(r.Crossed, fmt.Sprintf("replicate %d: %d of %d points in %s", one.Rep, m.Across, m.Points, name))
+			}
 			switch {
 			case m.Points == 0:
 				r.Missing = append(r.Missing, fmt.Sprintf("replicate %d: no point counts in %s", one.Rep, name))

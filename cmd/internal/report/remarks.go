@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"rxsplit/cmd/internal/report/figures"
@@ -26,6 +27,23 @@ func CleanText(c *readout.Cleaned) string {
 	return text + fmt.Sprintf(". The median is %s.", figures.Fixed(c.Median, 1))
 }
 
+// PowerText says which differences as many replicates, and twice as many, would find with the
+// noise that they showed; empty where there is no interval, or for logarithms.
+func PowerText(r Readout, one readout.Result) string {
+	e, n := one.Estimate, len(one.Readings)
+	if e.Interval == nil || one.What == readout.Stalk {
+		return ""
+	}
+	finds := func(n int) string {
+		return figures.Trim(math.Round(100*readout.Detectable(n, 0.8, e.Level)*e.SD) / 100)
+	}
+	if one.What == readout.Index {
+		finds = func(n int) string { return figures.Fixed(readout.Detectable(n, 0.8, e.Level)*e.SD, 4) }
+	}
+	return fmt.Sprintf("With the noise that these replicates show, %d find a true difference of %s %s four times in five, and %d would find one of %s.",
+		n, finds(n), r.UnitOf(one.What), 2*n, finds(2*n))
+}
+
 // ReadoutRemarks lists what whoever reads a result must know of its data.
 func ReadoutRemarks(r Readout, one readout.Result) (list []string) {
 	add := func(format string, args ...any) { list = append(list, fmt.Sprintf(format, args...)) }
@@ -40,6 +58,9 @@ func ReadoutRemarks(r Readout, one readout.Result) (list []string) {
 	}
 	if len(one.Few) > 0 {
 		add("Few points: %s.", strings.Join(one.Few, "; "))
+	}
+	if len(one.Crossed) > 0 && one.What == readout.Yield {
+		add("Driven over, not along: %s. Such records mix treated and untreated ground.", strings.Join(one.Crossed, "; "))
 	}
 	inside := 0
 	for i := range one.Readings {

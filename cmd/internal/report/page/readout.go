@@ -84,6 +84,9 @@ func resultPart(r report.Readout, one readout.Result, i int) readoutPart {
 	if one.What != readout.Stalk {
 		part.Said = append(part.Said, fmt.Sprintf("Without any one replicate the mean lies from %s to %s.", report.Signed(one.What, without.Low), report.Signed(one.What, without.High)))
 	}
+	if power := report.PowerText(r, one); power != "" {
+		part.Said = append(part.Said, power)
+	}
 	part.Charts = append(part.Charts, differencesChart(r, one, i))
 	if one.Profit != nil && one.Profit.Interval != nil && r.Money.Cost > 0 {
 		part.Charts = append(part.Charts, chanceChart(r, one.Estimate.Chance))
@@ -124,7 +127,7 @@ func differencesChart(r report.Readout, one readout.Result, i int) chart {
 func chanceChart(r report.Readout, chance func(limit float64) float64) chart {
 	pays := func(price float64) float64 { return chance(r.Money.Cost / price) }
 	c := svg.Curve{
-		Axis: fmt.Sprintf("price for one of %s, at a cost of %s %s", r.Unit, figures.Trim(r.Money.Cost), r.Money.Per), High: 2 * r.Money.Price, Of: pays,
+		Axis: fmt.Sprintf("price, %s, at a cost of %s %s", r.Money.PerYield, figures.Fixed(r.Money.Cost, 2), r.Money.Per), High: 2 * r.Money.Price, Of: pays,
 		Mark: svg.Limit{Value: r.Money.Price, Text: "price today"},
 	}
 	return chart{

@@ -89,6 +89,9 @@ func readoutFigures(p *printer, r report.Readout, one readout.Result) {
 	}
 	without := e.LeaveOneOut()
 	p.wrapped("  ", "    ", fmt.Sprintf("Without any one replicate the mean lies from %s to %s.", report.Signed(one.What, without.Low), report.Signed(one.What, without.High)))
+	if said := report.PowerText(r, one); said != "" {
+		p.wrapped("  ", "    ", said)
+	}
 }
 
 // seText prints a standard error, which has no sign.
