@@ -165,6 +165,7 @@ func TestReadoutNamesBadData(t *testing.T) {
 			}
 			return cells
 		}, exitFlagged, "Driven over, not along: replicate 1:"},
+		{"no map", "- a\n", nil, exitFailed, "rxsplit readout new"},
 		{"no number", dry + "yield-is: dry\n", func(head bool, cells []string) []string {
 			if cells[2] == "3" {
 				cells[7] = "12,5 bu"
@@ -224,6 +225,33 @@ func TestReadoutOfIndex(t *testing.T) {
 	doc := said(t, out)
 	if len(doc.Others) != 1 || doc.Others[0].What != "index" || doc.Others[0].Verdict == "" {
 		t.Errorf("%s %+v", errs, doc.Others)
+	}
+}
+
+// Points of a layer say the same as those of a CSV: the map's lon and lat are for CSV alone.
+func TestReadoutOfLayer(t *testing.T) {
+	text, err := os.ReadFile(yieldMapDir + "yieldmap_yield.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b strings.Builder
+	b.WriteString(`{"type":"FeatureCollection","features":[`)
+	for i, line := range strings.Split(strings.TrimSpace(string(text)), "\n")[1:] {
+		c := strings.Split(strings.TrimSpace(line), ",")
+		if i > 0 {
+			b.WriteByte(',')
+		}
+		fmt.Fprintf(&b, `{"type":"Feature","geometry":{"type":"Point","coordinates":[%s,%s]},"properties":{"dist_in":%s,"yield_buac":%s}}`, c[0], c[1], c[4], c[7])
+	}
+	b.WriteString("]}")
+	path := filepath.Join(t.TempDir(), "yield.geojson")
+	if err := os.WriteFile(path, []byte(b.String()), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	columns := strings.Replace(yieldColumns, ", moisture: moist, flow: flow_lb_s, seconds: seconds", "", 1)
+	_, out, errs := readoutRun(t, "readout", "--strips", yieldMapDir+"yieldmap_strips.geojson", "--yield", path, "--map", writeText(t, columns+"inside: point\n"), "--json")
+	if doc := said(t, out); math.Abs(doc.Mean+0.246082) > 1e-5 || math.Abs(doc.All.Mean-0.729533) > 1e-5 {
+		t.Errorf("%s %+v", errs, doc)
 	}
 }
 

@@ -1,6 +1,7 @@
 package read
 
 import (
+	"errors"
 	"strconv"
 	"strings"
 
@@ -14,6 +15,10 @@ import (
 // Every bad record is told in one [*geo.BadFileError].
 func Strips(path string, opt FileOptions) ([]readout.Replicate, rx.Source, error) {
 	f, err := Open(path, opt)
+	var own *Error
+	if errors.As(err, &own) && strings.Contains(own.What, "no prescription") {
+		err = &Error{File: own.File, What: "is no layer of strips that can be read", Hint: "give polygons with the fields rep and treated: a shapefile (.shp, or a .zip of one) or GeoJSON (.geojson, .json)"}
+	}
 	if err != nil {
 		return nil, rx.Source{}, err
 	}

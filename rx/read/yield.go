@@ -161,6 +161,9 @@ func Index(path string, m *YieldMap, opt FileOptions) (*YieldFile, error) {
 // eachPoint reads the points of a file: begin finds columns, add takes a record that has a
 // place. Every bad record is told in one error.
 func eachPoint(path string, m *LogMap, opt FileOptions, begin func(*rowReader) error, add func(r *rowReader, i int, p orb.Point, cell func(int) string), noPlace *int) (source rx.Source, err error) {
+	if !isCSV(path) {
+		m.Columns.Lon, m.Columns.Lat = "", "" // a layer has its own places
+	}
 	var r *rowReader
 	start := func(name string, names []string) error {
 		m.amount = track.Mass

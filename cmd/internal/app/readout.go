@@ -11,6 +11,7 @@ import (
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/data"
 	"rxsplit/cmd/internal/report/page"
+	"rxsplit/label/strictyaml"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/read"
@@ -48,11 +49,7 @@ func (r Run) Readout(ctx context.Context, h Harvest) (report.Readout, error) {
 	if err := h.whole(); err != nil {
 		return out, err
 	}
-	text, err := readText(h.Map)
-	if err != nil {
-		return out, err
-	}
-	m, err := read.ParseYieldMap(h.Map, text)
+	m, input, err := yieldMap(h.Map)
 	if err != nil {
 		return out, err
 	}
@@ -60,7 +57,7 @@ func (r Run) Readout(ctx context.Context, h Harvest) (report.Readout, error) {
 		m.CRS = h.CRS
 	}
 	out.Money, out.Limits, out.Header = m.Earns(), m.Limits(), m.HeaderOf()
-	out.Inputs = append(out.Inputs, write.Input{Role: "map", Path: filepath.ToSlash(h.Map), Name: filepath.Base(h.Map), SHA256: write.Digest(text), Size: int64(len(text))})
+	out.Inputs = append(out.Inputs, input)
 	if h.Yield != "" || h.Index != "" {
 		err = r.readStrips(ctx, h, m, &out)
 	}
@@ -68,6 +65,25 @@ func (r Run) Readout(ctx context.Context, h Harvest) (report.Readout, error) {
 		err = r.readStalks(ctx, h, m, &out)
 	}
 	return out, canceled(ctx, err)
+}
+
+// yieldMap reads the map of columns.
+func yieldMap(path string) (*read.YieldMap, write.Input, error) {
+	const hint = "rxsplit readout new writes a map of columns with comments"
+	text, err := readText(path)
+	var m *read.YieldMap
+	if err == nil {
+		m, err = read.ParseYieldMap(path, text)
+	}
+	var mistakes strictyaml.Errors
+	var other *Error
+	switch {
+	case errors.As(err, &mistakes):
+		err = &Error{What: err.Error(), Hint: "correct the map; " + hint, Err: err, spots: spotsOf(mistakes)}
+	case errors.As(err, &other) && strings.HasSuffix(other.What, notText):
+		err = &Error{What: path + ": is no map of columns", Hint: "name a YAML file; " + hint}
+	}
+	return m, write.Input{Role: "map", Path: filepath.ToSlash(path), Name: filepath.Base(path), SHA256: write.Digest(text), Size: int64(len(text))}, err
 }
 
 // whole says what is missing in a request.

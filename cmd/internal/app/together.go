@@ -10,7 +10,6 @@ import (
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/data"
-	"rxsplit/rx/read"
 	"rxsplit/rx/readout"
 	"rxsplit/rx/write"
 )
@@ -69,11 +68,7 @@ func yieldIn(dir string) (*data.ReadoutFile, error) {
 
 // today takes price, cost and level from a map.
 func today(path string, out *report.Readout) (level float64, err error) {
-	text, err := readText(path)
-	if err != nil {
-		return 0, err
-	}
-	m, err := read.ParseYieldMap(path, text)
+	m, input, err := yieldMap(path)
 	if err != nil {
 		return 0, err
 	}
@@ -85,7 +80,7 @@ func today(path string, out *report.Readout) (level float64, err error) {
 		out.Money, out.BreakEven = money, &even
 	}
 	out.Parameters["map"] = []string{path}
-	out.Inputs = append(out.Inputs, write.Input{Role: "map", Path: filepath.ToSlash(path), Name: filepath.Base(path), SHA256: write.Digest(text), Size: int64(len(text))})
+	out.Inputs = append(out.Inputs, input)
 	return m.LevelOr(), nil
 }
 
