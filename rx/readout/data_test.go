@@ -222,8 +222,9 @@ func TestPublishedTrial(t *testing.T) {
 	}
 }
 
-// The noise of the yield map: 53 bins of 10 m in each lane of 30 ft.
-func TestPlanningNoise(t *testing.T) {
+// yieldLanes is the yield map in lanes of 30 ft, cut into 53 bins of 10 m.
+func yieldLanes(t testing.TB) (lanes Lanes) {
+	t.Helper()
 	rows := table(t, "testdata/yieldmap/yieldmap_lanes_clean.csv")
 	byLane := map[int][]Bin{}
 	for i := range rows["lane"] {
@@ -233,13 +234,18 @@ func TestPlanningNoise(t *testing.T) {
 		}
 		byLane[lane][bin].add(Bin{1, number(t, rows["bu"][i]), number(t, rows["ac"][i])})
 	}
-	var lanes Lanes
 	for _, lane := range slices.Sorted(maps.Keys(byLane)) {
 		if lane != len(lanes) {
 			t.Fatalf("lane %d has no point", len(lanes))
 		}
 		lanes = append(lanes, byLane[lane])
 	}
+	return lanes
+}
+
+// The noise of the yield map.
+func TestPlanningNoise(t *testing.T) {
+	lanes := yieldLanes(t)
 	for _, c := range []struct {
 		name   string
 		p      Pattern

@@ -32,6 +32,21 @@ func (p Pattern) width() int { return max(slices.Max(p.Treated), slices.Max(p.Un
 // on a field that nobody treated, over all their places, and how many there are. A strip is
 // left out where it holds at most 0.7 times the points that strips usually hold.
 func (l Lanes) Noise(bins int, p Pattern) (rms float64, places int) {
+	squares, list := 0.0, l.Places(bins, p)
+	for _, place := range list {
+		squares += place.Difference * place.Difference
+	}
+	return math.Sqrt(squares / float64(len(list))), len(list)
+}
+
+// Place is where a replicate would fit: its first lane and bin, and what it would show there.
+type Place struct {
+	Lane, Start int
+	Difference  float64
+}
+
+// Places lists the places of strips a number of bins long, by lane.
+func (l Lanes) Places(bins int, p Pattern) (places []Place) {
 	windows := make([][]Bin, len(l))
 	var counts []float64
 	for i, lane := range l {
@@ -44,19 +59,15 @@ func (l Lanes) Noise(bins int, p Pattern) (rms float64, places int) {
 			counts = append(counts, float64(w.Points))
 		}
 	}
-	if len(counts) == 0 {
-		return math.NaN(), 0
-	}
-	least, squares := 0.7*Median(counts), 0.0
+	least := 0.7 * Median(counts)
 	for i := 0; i+p.width() <= len(l); i++ {
 		for start := range windows[i] {
 			if d, ok := p.difference(windows[i:], start, least); ok {
-				squares += d * d
-				places++
+				places = append(places, Place{i, start, d})
 			}
 		}
 	}
-	return math.Sqrt(squares / float64(places)), places
+	return places
 }
 
 // difference is treated less untreated at one place; ok is false where a strip lacks points.
