@@ -98,6 +98,9 @@ func ReadoutText(r Readout, one readout.Result) string {
 	e, unit := one.Estimate, r.UnitOf(one.What)
 	mean, span := Signed(one.What, e.Mean), Between(one.What, e.Interval)
 	n := figures.Plural(len(e.Differences), "replicate", "replicates")
+	if one.What == readout.Index {
+		unit += ofUntreated(one)
+	}
 	switch v := e.Verdict(0); {
 	case one.What == readout.Stalk:
 		return stalkText(e)
@@ -106,10 +109,24 @@ func ReadoutText(r Readout, one readout.Result) string {
 	case v == readout.Untold:
 		return fmt.Sprintf("Cannot be told: treated less untreated is %s %s; with %s confidence it lies from %s, which holds 0 (%s).", mean, unit, LevelText(e.Level), span, n)
 	case one.What == readout.Index:
-		return fmt.Sprintf("Treated has %s of the index than untreated: %s, with %s confidence from %s (%s).", v, mean, LevelText(e.Level), span, n)
+		return fmt.Sprintf("Treated has %s than untreated: %s %s, with %s confidence from %s (%s).", v, mean, unit, LevelText(e.Level), span, n)
 	default:
 		return fmt.Sprintf("Treated yielded %s than untreated: %s %s, with %s confidence from %s (%s).", v, mean, unit, LevelText(e.Level), span, n)
 	}
+}
+
+// ofUntreated is a mean difference as a share of what the untreated strips have; empty where
+// they have nothing that a share could be of.
+func ofUntreated(one readout.Result) string {
+	sum := 0.0
+	for _, d := range one.Readings {
+		sum += d.Untreated.Value
+	}
+	if !(sum > 0) {
+		return ""
+	}
+	share := 100 * one.Estimate.Mean * float64(len(one.Readings)) / sum
+	return fmt.Sprintf(" (%s %% of the untreated)", Signed(readout.Yield, share))
 }
 
 // stalkText tells of ratios: the differences are of logarithms.
