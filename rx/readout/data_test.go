@@ -313,3 +313,34 @@ func TestUniformityNoise(t *testing.T) {
 		}
 	}
 }
+
+// A replicate that gives no difference is named, whatever the reason, and the others are told.
+func TestMissingIsNamed(t *testing.T) {
+	reps, points := yieldMap(t)
+	field := Lay(reps)
+	o := Options{Clean: DefaultClean, Level: 0.95}
+	first := field.places[0][0].bound
+	var without []Point
+	for _, p := range points {
+		if at := meters(p.Place, field.origin, field.scale); !first.Contains(at) {
+			without = append(without, p)
+		}
+	}
+	huge := slices.Clone(points)
+	for i, p := range huge {
+		if at := meters(p.Place, field.origin, field.scale); first.Contains(at) {
+			huge[i].Value = math.MaxFloat64
+		}
+	}
+	r, err := field.Yields(without, o)
+	if err != nil || len(r.Readings) != 5 || len(r.Missing) != 1 {
+		t.Errorf("without points: %d told, missing %q, %v", len(r.Readings), r.Missing, err)
+	}
+	r, err = field.Indexes(huge, o)
+	if err != nil || len(r.Readings) != 5 || len(r.Missing) != 1 {
+		t.Errorf("beyond numbers: %d told, missing %q, %v", len(r.Readings), r.Missing, err)
+	}
+	if _, err := field.Yields(points[:1], o); err == nil {
+		t.Error("nothing at all is no error")
+	}
+}

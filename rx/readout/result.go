@@ -3,6 +3,7 @@ package readout
 import (
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // Options say how strips are read.
@@ -84,7 +85,13 @@ func (f *Field) result(what string, points []Point, o Options) (Result, error) {
 			}
 		}
 	}
-	r.Readings, _ = Told(readings)
+	var missing []int
+	r.Readings, missing = Told(readings)
+	for _, rep := range missing {
+		if name := fmt.Sprintf("replicate %d:", rep); !slices.ContainsFunc(r.Missing, func(m string) bool { return strings.HasPrefix(m, name) }) {
+			r.Missing = append(r.Missing, name+" its values or its ground give no mean")
+		}
+	}
 	return r.estimate(o.Level)
 }
 
