@@ -1,0 +1,271 @@
+package app
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"path/filepath"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/day"
+	"rxsplit/rx/equip"
+)
+
+// DayAsked says what a day is to keep to; what is empty is not known.
+type DayAsked struct {
+	Boom     string   // most acres that the boom covers in the day
+	Change   string   // what a change of loading costs
+	Packages []string // sizes that the stabilizer comes in
+}
+
+// dayLimits are those of a day, read.
+type dayLimits struct {
+	boom     unit.Area
+	limited  bool // the boom is, to that
+	change   unit.Money
+	packages []float64 // of the shown unit of packages
+}
+
+// Day reads the files that paths name, on all cores, and assigns them: which share a loading of one blend
+// and which go another way. A field that fails stands in the result with its reason.
+func (r Run) Day(ctx context.Context, paths []string, q *Request, asked DayAsked) (report.Day, error) {
+	s, err := q.settings()
+	if err != nil {
+		return report.Day{}, err
+	}
+	limit, err := asked.limits(s.terms.Units)
+	if err != nil {
+		return report.Day{}, err
+	}
+	if on := s.terms.FurtherOn(equip.OnBlend); len(on) > 0 {
+		return report.Day{}, &Error{
+			What: fmt.Sprintf("a day can't be planned yet with a further liquid on the blend (%s)", on[0].Name),
+			Hint: "check the fields one by one, or take it out of the job where it goes by the boom",
+		}
+	}
+	files, err := Prescriptions(paths)
+	if err != nil {
+		return report.Day{}, err
+	}
+	files = once(files)
+	fields := make([]*dayField, len(files))
+	one := Run{folders: r.folders}
+	rows := inOrder(ctx, files, func(path string) *dayField { return one.dayField(ctx, path, q) })
+	for i, row := range rows {
+		if err := r.tell(ctx, Step{"files", i, len(files)}); err != nil {
+			return report.Day{}, err
+		}
+		select {
+		case fields[i] = <-row:
+		case <-ctx.Done():
+			return report.Day{}, ctx.Err()
+		}
+	}
+	return assign(s.terms, fields, limit), nil
+}
+
+// once leaves out files that are named again.
+func once(files []string) (list []string) {
+	seen := map[string]bool{}
+	for _, f := range files {
+		if c := filepath.Clean(f); !seen[c] {
+			seen[c], list = true, append(list, f)
+		}
+	}
+	return list
+}
+
+func (a DayAsked) limits(s unit.System) (l dayLimits, err error) {
+	wrong := func(flag string, err error) error { return &Error{What: "--" + flag + ": " + err.Error()} }
+	if l.limited = a.Boom != ""; l.limited {
+		if l.boom, err = unit.Parse[unit.Area](a.Boom); err != nil {
+			return l, wrong("boom-day", err)
+		}
+	}
+	if a.Change != "" {
+		if l.change, err = unit.Parse[unit.Money](a.Change); err != nil {
+			return l, wrong("change-over", err)
+		}
+	}
+	for _, text := range a.Packages {
+		size, err := unit.Parse[unit.Volume](text)
+		if err == nil && size <= 0 {
+			err = fmt.Errorf("%q is no size of a package", text)
+		}
+		if err != nil {
+			return l, wrong("package", err)
+		}
+		amount, _ := packed(size, s)
+		l.packages = append(l.packages, amount)
+	}
+	if len(l.packages) > day.MostSizes {
+		return l, &Error{What: fmt.Sprintf("--package: %d sizes are given", len(l.packages)), Hint: fmt.Sprintf("give %d at most: those that are ordered", day.MostSizes)}
+	}
+	return l, nil
+}
+
+// packed returns a volume in the unit that packages are told in.
+func packed(v unit.Volume, s unit.System) (float64, string) {
+	if s == unit.Metric {
+		return float64(v / unit.Liter), "L"
+	}
+	return float64(v / unit.Gallon), "gal"
+}
+
+// Costs that stand for an order among days where prices are missing: a loading counts 1, and
+// fewer acres of the boom settle what is equal.
+const (
+	loadingCounts  = 1
+	boomAcreCounts = 1e-7
+)
+
+// assign works out the day.
+func assign(t rx.Terms, fields []*dayField, limit dayLimits) report.Day {
+	missing, priced := pricesOf(fields)
+	if !priced && !limit.limited {
+		for _, f := range fields {
+			f.spareBoom()
+		}
+	}
+	task := day.Task{Opened: loadingCounts, Boom: math.Inf(1)}
+	if priced {
+		task.Opened = max(0.01, float64(limit.change)) // of equal days, that of the fewest loadings
+	}
+	if limit.limited {
+		task.Boom = float64(limit.boom)
+	}
+	out := outCost(fields, task.Opened, priced)
+	var taking []*dayField
+	for _, f := range fields {
+		if f.shown.Err == nil {
+			taking = append(taking, f)
+			task.Fields = append(task.Fields, f.choices(priced, out))
+		}
+	}
+	a := day.Assign(task)
+	d := report.Day{Units: t.Units, Intended: t.Intended, RateError: t.RateError, Opened: a.Opened, Gap: a.Gap(), Missing: missing}
+	var windows []day.Window
+	for i, f := range taking {
+		f.take(a.Takes[i], t.Units)
+		if f.shown.Window != nil {
+			windows = append(windows, *f.shown.Window)
+		}
+	}
+	d.Fewest = len(day.Fewest(windows))
+	d.Loadings = place(t, fields)
+	for _, f := range fields {
+		d.Fields = append(d.Fields, f.shown)
+	}
+	d.Orders = orders(t, fields, limit)
+	if priced {
+		d.Cost = costOf(fields, float64(limit.change)*float64(a.Opened))
+	}
+	return d
+}
+
+// pricesOf lists the prices that are missing for the ways that fields may take; priced is
+// false where they can't be compared by cost.
+func pricesOf(fields []*dayField) (missing []string, priced bool) {
+	var ways []rx.Way
+	for _, f := range fields {
+		ways = append(ways, f.ways...)
+	}
+	missing, priced = rx.Unpriced(ways)
+	return missing, priced && len(ways) > 0
+}
+
+// outCost is more than all fields can cost together.
+func outCost(fields []*dayField, opened float64, priced bool) float64 {
+	sum := 1.0
+	for _, f := range fields {
+		most := opened
+		for _, w := range f.ways {
+			cost := opened*float64(len(w.Loads)) + 1
+			if priced {
+				cost += w.Cost.High
+			}
+			most = max(most, cost)
+		}
+		sum += most
+	}
+	return sum
+}
+
+// place lays the loadings of the fields that share.
+func place(t rx.Terms, fields []*dayField) []report.DayLoading {
+	var sharing []int
+	var dosed []day.Dosed
+	var windows []day.Window
+	for i, f := range fields {
+		if f.shares {
+			sharing, windows = append(sharing, i), append(windows, *f.shown.Window)
+			dosed = append(dosed, day.Dosed{Window: *f.shown.Window, Grounds: f.grounds, Intended: t.Intended})
+		}
+	}
+	p, _ := day.Place(dosed, len(day.Fewest(windows)))
+	list := make([]report.DayLoading, len(p.Loadings))
+	for k, l := range p.Loadings {
+		common := day.Window{Max: unit.Loading(math.Inf(1))}
+		for j, of := range p.Of {
+			if of == k {
+				common = day.Common(common, windows[j])
+			}
+		}
+		list[k].Value = t.RoundLoading(l, &common)
+		if !day.Holds(common, list[k].Value) {
+			list[k].Value = l
+		}
+	}
+	for j, i := range sharing {
+		l := &list[p.Of[j]]
+		l.Fields, l.Mass = append(l.Fields, i), l.Mass+fields[i].carrier
+		l.Batches += fields[i].batches
+		fields[i].at(p.Of[j], l.Value)
+	}
+	return list
+}
+
+// orders adds up what all fields take.
+func orders(t rx.Terms, fields []*dayField, limit dayLimits) (list []report.DayOrder) {
+	var sum amounts
+	for _, f := range fields {
+		if f.shown.Served() {
+			sum.add(f.amounts)
+		}
+	}
+	mass, massUnit := unit.Mass(1), "ton"
+	if mass = unit.Ton; t.Units == unit.Metric {
+		mass, massUnit = unit.MetricTon, "t"
+	}
+	for _, p := range sum.dry {
+		list = append(list, report.DayOrder{What: p.name, Amount: float64(p.mass / mass), Unit: massUnit})
+	}
+	if sum.stabilizer > 0 {
+		o := report.DayOrder{What: "stabilizer"}
+		o.Amount, o.Unit = packed(sum.stabilizer, t.Units)
+		o.Packs, o.Left = day.Packages(o.Amount, limit.packages)
+		list = append(list, o)
+	}
+	for _, l := range sum.further {
+		amount, name := packed(l.Volume, t.Units)
+		list = append(list, report.DayOrder{What: l.Name, Amount: amount, Unit: name})
+	}
+	if per, _ := t.Stabilizer().AgentPerLiquid(); sum.impregnated > 0 && per > 0 {
+		agent := unit.LiquidWeight(sum.impregnated, per)
+		list = append(list, report.DayOrder{What: "drying agent", Amount: agent.In(t.Units), Unit: unit.Symbol[unit.Mass](t.Units)})
+	}
+	return list
+}
+
+// costOf adds up the costs of the ways and of changing over.
+func costOf(fields []*dayField, changes float64) *report.DayCost {
+	c := &report.DayCost{Low: changes, High: changes}
+	for _, f := range fields {
+		if f.way != nil && f.way.Cost != nil {
+			c.Low, c.High = c.Low+f.way.Cost.Low, c.High+f.way.Cost.High
+		}
+	}
+	return c
+}

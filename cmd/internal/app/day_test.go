@@ -1,0 +1,98 @@
+package app
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"rxsplit/label"
+	"rxsplit/label/unit"
+	"rxsplit/rx/day"
+)
+
+// dayFolder writes n fields of four zones each side by side, their rates drawn.
+func dayFolder(t *testing.T, r *rand.Rand, n int) string {
+	t.Helper()
+	dir := t.TempDir()
+	for i := range n {
+		text, base := "", 120+r.Float64()*150
+		for z := range 4 {
+			x, y := -90.4+0.004*float64(z), 40+0.01*float64(i)
+			if z > 0 {
+				text += ","
+			}
+			text += fmt.Sprintf(`{"type":"Feature","properties":{"RATE":%d},"geometry":{"type":"Polygon","coordinates":[[[%[2]f,%[3]f],[%[4]f,%[3]f],[%[4]f,%[5]f],[%[2]f,%[5]f],[%[2]f,%[3]f]]]}}`,
+				int(base*(1+r.Float64()*0.9)), x, y, x+0.004, y+0.004)
+		}
+		name := filepath.Join(dir, fmt.Sprintf("f%02d.geojson", i))
+		if err := os.WriteFile(name, []byte(`{"type":"FeatureCollection","features":[`+text+`]}`), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
+}
+
+// Of drawn days: what a shared loading puts on every zone of its fields is on label with rates
+// off by 5 % both ways, orders are what the fields take, and each loading has no more room to
+// be joined with another.
+func TestDayIsOnLabel(t *testing.T) {
+	dir := t.TempDir()
+	profile := filepath.Join(dir, "label.yaml")
+	if err := os.WriteFile(profile, label.DemoYAML(), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	shared := 0
+	for seed := range 6 {
+		folder := dayFolder(t, rand.New(rand.NewPCG(uint64(seed), 1)), 9)
+		q, err := Resolve(Values{"label": {profile}, "rate-field": {"RATE"}, "rate-unit": {"lb/ac"}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		d, err := Run{}.Day(context.Background(), []string{folder}, q, DayAsked{Packages: []string{"2.5 gal"}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var volume, dry float64
+		var windows []day.Window
+		for i, f := range d.Fields {
+			if f.Err != nil {
+				t.Fatal(f.Err)
+			}
+			if f.Window != nil {
+				windows = append(windows, *f.Window)
+			}
+			if !f.Served() {
+				continue
+			}
+			dry += float64(f.Mass / unit.Ton)
+			low, high := float64(f.Rate.Min), float64(f.Rate.Max)
+			if f.Shared >= 0 {
+				shared++
+				if low*0.95 < 20 || high*1.05 > 40 {
+					t.Errorf("seed %d, field %d: %v to %v fl oz/ac is off 20 to 40 with rates off by 5 %%", seed, i, low, high)
+				}
+				volume += float64(f.Mean) * float64(f.Area)
+			}
+		}
+		if len(d.Loadings) != len(day.Fewest(windows)) {
+			t.Errorf("seed %d: %d loadings, the fewest are %d", seed, len(d.Loadings), len(day.Fewest(windows)))
+		}
+		for _, o := range d.Orders {
+			switch {
+			case o.What == "dry blend" && math.Abs(o.Amount-dry) > 1e-9*dry:
+				t.Errorf("seed %d: %v ton ordered, fields take %v", seed, o.Amount, dry)
+			case o.What == "stabilizer" && o.Amount*128 < volume*(1-1e-9):
+				t.Errorf("seed %d: %v gal ordered, those that share take %v fl oz", seed, o.Amount, volume)
+			case o.What == "stabilizer" && math.Abs(float64(o.Packs[0].Count)*2.5-o.Left-o.Amount) > 1e-6:
+				t.Errorf("seed %d: packages %v leave %v of %v", seed, o.Packs, o.Left, o.Amount)
+			}
+		}
+	}
+	if shared < 6 {
+		t.Errorf("%d fields share in all", shared)
+	}
+}

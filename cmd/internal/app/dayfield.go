@@ -1,0 +1,262 @@
+package app
+
+import (
+	"context"
+	"slices"
+	"strings"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/day"
+	"rxsplit/rx/equip"
+)
+
+// dayField is a field on its way into the day. What its file holds is let go.
+type dayField struct {
+	shown   report.DayField
+	grounds []day.Ground // that get dry with stabilizer on it
+	carrier unit.Mass    // of what is impregnated
+	batches int          // of the whole field at one loading; 0 if unknown
+	ways    []rx.Way     // that it may take today: the whole blend at one loading first, if it has a window
+	whole   bool         // the first way is that
+	way     *rx.Way      // that it takes; nil if none
+	shares  bool
+	amounts amounts
+}
+
+// amounts are what a field takes of products.
+type amounts struct {
+	dry         []dryAmount
+	stabilizer  unit.Volume
+	impregnated unit.Volume // of the stabilizer, on the blend
+	further     []rx.FurtherAmount
+}
+
+type dryAmount struct {
+	name string
+	mass unit.Mass
+}
+
+func (a *amounts) add(b amounts) {
+	for _, d := range b.dry {
+		at := slices.IndexFunc(a.dry, func(o dryAmount) bool { return o.name == d.name })
+		if at < 0 {
+			at, a.dry = len(a.dry), append(a.dry, dryAmount{name: d.name})
+		}
+		a.dry[at].mass += d.mass
+	}
+	a.stabilizer, a.impregnated = a.stabilizer+b.stabilizer, a.impregnated+b.impregnated
+	for _, l := range b.further {
+		at := slices.IndexFunc(a.further, func(o rx.FurtherAmount) bool { return o.Name == l.Name })
+		if at < 0 {
+			at, a.further = len(a.further), append(a.further, rx.FurtherAmount{Name: l.Name})
+		}
+		a.further[at].Volume += l.Volume
+	}
+}
+
+// dayField reads one file and finds what it may take.
+func (r Run) dayField(ctx context.Context, path string, q *Request) *dayField {
+	f := &dayField{shown: report.DayField{Path: path, Shared: -1}}
+	c, err := r.assess(ctx, path, q)
+	if err == nil {
+		err = c.refuseFile()
+	}
+	if err == nil {
+		if _, open, _ := rx.Accept(c.found(), c.given); len(open) > 0 {
+			err = c.refusal(open, c.assessment.Terms.Units)
+		}
+	}
+	if err != nil {
+		f.shown.Err = &InFolder{path, err}
+		return f
+	}
+	p, t := c.prescription, c.assessment.Terms
+	f.shown.Area, f.shown.Mass, f.carrier = p.DryArea(), p.DryMass(), p.CarrierMass()
+	for _, z := range p.Zones {
+		if z.Treated() {
+			f.grounds = append(f.grounds, day.Ground{Area: z.Area, Dry: z.Carrier})
+		}
+	}
+	f.amounts.dry = dryOf(p, t)
+	f.findWays(c, c.ways())
+	return f
+}
+
+// dryOf lists the dry products of a prescription: by the materials of its blend, where the job
+// names them, else by its rate fields.
+func dryOf(p *rx.Prescription, t rx.Terms) (list []dryAmount) {
+	if materials := t.MaterialsOf(p, -1); p.Blend() && len(materials) > 0 {
+		for _, m := range materials {
+			list = append(list, dryAmount{m.Name, p.DryMass() * unit.Mass(m.Share)})
+		}
+		return list
+	}
+	if p.Blend() {
+		return []dryAmount{{"dry blend", p.DryMass()}}
+	}
+	for n, field := range p.Fields {
+		mass := 0.0
+		for i, z := range p.Zones {
+			if z.HasRate() {
+				mass += float64(unit.MassOver(p.FieldRate(i, n), z.Area))
+			}
+		}
+		list = append(list, dryAmount{field.Name, unit.Mass(mass)})
+	}
+	return list
+}
+
+// settledByDay are conditions of a way that the day meets by itself: its shared loadings are metered,
+// leave room and say what dose they bring, and a plant has a blender.
+var settledByDay = []string{"other-dose", "less-room", "not-metered/loading", "equipment/blender"}
+
+// unmet returns a way with the conditions alone that a day does not meet; those of the whole
+// blend at its own loading don't count where it gets the day's.
+func unmet(w rx.Way, shared bool) rx.Way {
+	w.Conditions = slices.DeleteFunc(slices.Clone(w.Conditions), func(c rx.Finding) bool {
+		return c.Key() == "equipment/blender" || shared && slices.Contains(settledByDay, c.Key())
+	})
+	return w
+}
+
+// findWays keeps the ways that can be taken without asking anybody, and the reasons of the
+// others.
+func (f *dayField) findWays(c *checked, ways []rx.Way) {
+	t := c.assessment.Terms
+	var why []string
+	var others []rx.Way
+	for _, w := range ways {
+		called, _ := equip.WayOf(w.Name)
+		if w.SameAs != "" && !called.Whole {
+			continue
+		}
+		w = unmet(w, called.Whole)
+		ok := w.Possible() && len(w.Conditions) == 0
+		switch {
+		case called.Whole:
+			window, reason := dayWindow(c)
+			f.shown.Window = window
+			if f.whole = ok && window != nil; f.whole {
+				f.ways, f.batches = append(f.ways, w), w.Batches
+			} else {
+				why = append(why, reasonOf(w, reason, t.Units))
+			}
+		case ok && (w.KeepsRates() || !w.NewRates):
+			others = append(others, w)
+		default:
+			why = append(why, reasonOf(w, "", t.Units))
+		}
+	}
+	f.ways = append(f.ways, others...)
+	f.shown.Why = strings.Join(why, "; ")
+	if len(f.grounds) == 0 {
+		f.shown.Why = "no zone has a dry rate above 0"
+	}
+}
+
+// dayWindow is the window of loadings that leave room for the rate error, between graduations of
+// a plant's meter; nil, with the reason, where there is none.
+func dayWindow(c *checked) (*day.Window, string) {
+	t := c.assessment.Terms
+	w, why := t.Window(c.prescription, t.RateError)
+	if w == nil {
+		return nil, why
+	}
+	if t.Loading > 0 {
+		return w, "" // the plant can meter what it has fixed
+	}
+	if in, ok := t.Inward(*w); ok && in.Min <= in.Max {
+		return &in, ""
+	}
+	return nil, "no graduation of a meter lies between " + w.Min.Brief(t.Units) + " and " + w.Max.Brief(t.Units)
+}
+
+func reasonOf(w rx.Way, reason string, s unit.System) string {
+	switch {
+	case !w.Possible() && w.Why != "":
+		reason = w.Why
+	case reason == "" && len(w.Conditions) > 0:
+		reason = report.OnlyIf(w, s)
+	case reason == "":
+		reason = "it asks the agronomist first"
+	}
+	return string(w.Name) + ": " + reason
+}
+
+// spareBoom leaves the boom to the fields that no loading serves, where nobody says what it
+// can do in a day and no price weighs it.
+func (f *dayField) spareBoom() {
+	if f.whole {
+		f.ways = slices.DeleteFunc(f.ways, func(w rx.Way) bool { return w.Sprayed > 0 })
+	}
+}
+
+// choices says what the field may take and what that costs.
+func (f *dayField) choices(priced bool, out float64) day.Field {
+	// That as many fields as can be are served comes first, then that it is the larger ones.
+	d := day.Field{Out: out * (1 + 1e-3*min(1, float64(f.shown.Area)/1e6))}
+	for _, w := range f.ways {
+		cost := 0.0
+		if priced {
+			cost = w.Cost.High
+		}
+		if called, _ := equip.WayOf(w.Name); called.Whole {
+			d.Window, d.Shared = f.shown.Window, cost
+			continue
+		}
+		one := day.Choice{Cost: cost, Loadings: len(w.Loads), Boom: float64(w.Sprayed)}
+		if !priced {
+			one.Cost = boomAcreCounts * one.Boom
+		}
+		d.Others = append(d.Others, one)
+	}
+	return d
+}
+
+// take has the field take what the day gives it.
+func (f *dayField) take(choice int, s unit.System) {
+	switch {
+	case choice == day.LeftOut:
+		if f.shown.Why == "" || len(f.ways) > 0 {
+			f.shown.Why = "it does not fit into the boom's day; " + f.shown.Why
+		}
+		return
+	case choice == day.Sharing:
+		f.shares, f.way = true, &f.ways[0]
+	case f.whole:
+		f.way = &f.ways[1+choice]
+	default:
+		f.way = &f.ways[choice]
+	}
+	f.shown.Why = ""
+	f.shown.Way, f.shown.Rate = f.way.Name, f.way.Rate
+	if f.way.Cost != nil {
+		f.shown.Cost = &f.way.Cost.High
+	}
+	f.amounts.further = f.way.Further
+	if f.shares {
+		return
+	}
+	if f.amounts.stabilizer = f.way.Metered; f.amounts.stabilizer == 0 { // no tank or batch is known
+		f.amounts.stabilizer = f.way.Stabilizer
+	}
+	for _, l := range f.way.Loads {
+		f.shown.Loadings = append(f.shown.Loadings, l.Loading)
+		f.amounts.impregnated += unit.Uptake(l.Loading, l.Mass)
+	}
+}
+
+// at has the field share a loading.
+func (f *dayField) at(k int, l unit.Loading) {
+	f.shown.Shared, f.shown.Loadings = k, []unit.Loading{l}
+	volume := unit.Uptake(l, f.carrier)
+	f.amounts.stabilizer, f.amounts.impregnated = volume, volume
+	area := unit.Area(0)
+	for i, g := range f.grounds {
+		area += g.Area
+		f.shown.Rate.Widen(unit.StabilizerRate(l, g.Dry), i == 0)
+	}
+	f.shown.Mean = unit.LiquidRate(float64(volume) / float64(area))
+}

@@ -1,0 +1,120 @@
+package data
+
+import (
+	"fmt"
+	"io"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/rx"
+)
+
+// daySchema names the form of a plant's day.
+const daySchema = "rxsplit.day/1"
+
+type dayJSON struct {
+	Schema   string           `json:"schema"`
+	Units    Units            `json:"units"`
+	Fields   []dayFieldJSON   `json:"fields"`
+	Loadings []dayLoadingJSON `json:"loadings"`
+	Fewest   int              `json:"fewest_loadings"` // that would serve all fields with a window
+	Opened   int              `json:"opened_loadings"`
+	Orders   []dayOrderJSON   `json:"orders"`
+	Cost     *dayCostJSON     `json:"cost"`
+	Gap      float64          `json:"gap"` // of the cost or, without prices, of the loadings
+}
+
+type dayFieldJSON struct {
+	File     string      `json:"file"`
+	Area     float64     `json:"area"`
+	Mass     float64     `json:"mass"`
+	Window   *windowJSON `json:"window"` // with room for the rate error, between graduations of a meter
+	Way      *rx.WayName `json:"way"`
+	Loading  *float64    `json:"loading"` // that it shares
+	Loadings []float64   `json:"loadings"`
+	RateMin  *float64    `json:"rate_min"`
+	RateMax  *float64    `json:"rate_max"`
+	CostHigh *float64    `json:"cost_high"`
+	Why      string      `json:"why"` // it takes no way
+	Error    string      `json:"error"`
+}
+
+type dayLoadingJSON struct {
+	Value   float64 `json:"value"`
+	Fields  []int   `json:"fields"` // indices, from 0
+	Mass    float64 `json:"mass"`
+	Batches *int    `json:"batches"` // each field's own, together
+}
+
+type dayOrderJSON struct {
+	What     string        `json:"what"`
+	Amount   float64       `json:"amount"`
+	Unit     string        `json:"unit"`
+	Packages []dayPackJSON `json:"packages"`
+	Left     *float64      `json:"left"`
+}
+
+type dayPackJSON struct {
+	Size  float64 `json:"size"`
+	Count int     `json:"count"`
+}
+
+type dayCostJSON struct {
+	Low  float64 `json:"low"`
+	High float64 `json:"high"`
+}
+
+// Day prints a plant's day as one document.
+func Day(w io.Writer, d report.Day) error {
+	doc := dayJSON{
+		Schema: daySchema, Units: UnitsOf(d.Units), Fields: []dayFieldJSON{}, Loadings: []dayLoadingJSON{}, Orders: []dayOrderJSON{},
+		Fewest: d.Fewest, Opened: d.Opened, Gap: d.Gap,
+	}
+	for _, f := range d.Fields {
+		doc.Fields = append(doc.Fields, dayFieldOf(d, f))
+	}
+	for _, l := range d.Loadings {
+		one := dayLoadingJSON{Value: l.Value.In(d.Units), Fields: l.Fields, Mass: l.Mass.In(d.Units)}
+		if l.Batches > 0 {
+			one.Batches = &l.Batches
+		}
+		doc.Loadings = append(doc.Loadings, one)
+	}
+	for _, o := range d.Orders {
+		one := dayOrderJSON{What: o.What, Amount: o.Amount, Unit: o.Unit, Packages: []dayPackJSON{}}
+		for _, p := range o.Packs {
+			one.Packages = append(one.Packages, dayPackJSON{p.Size, p.Count})
+			one.Left = &o.Left
+		}
+		doc.Orders = append(doc.Orders, one)
+	}
+	if c := d.Cost; c != nil {
+		doc.Cost = &dayCostJSON{c.Low, c.High}
+	}
+	text, err := marshal(doc)
+	if err == nil {
+		_, err = fmt.Fprintf(w, "%s\n", text)
+	}
+	return err
+}
+
+func dayFieldOf(d report.Day, f report.DayField) dayFieldJSON {
+	s := d.Units
+	one := dayFieldJSON{File: f.Path, Area: f.Area.In(s), Mass: f.Mass.In(s), Loadings: []float64{}, CostHigh: f.Cost, Why: f.Why}
+	if f.Err != nil {
+		one.Error = f.Err.Error()
+	}
+	if w := f.Window; w != nil {
+		one.Window = &windowJSON{w.Min.In(s), w.Max.In(s)}
+	}
+	for _, l := range f.Loadings {
+		one.Loadings = append(one.Loadings, l.In(s))
+	}
+	if f.Shared >= 0 {
+		one.Loading = &one.Loadings[0]
+	}
+	if f.Served() {
+		low, high := f.Rate.Min.In(s), f.Rate.Max.In(s)
+		one.Way, one.RateMin, one.RateMax = &f.Way, &low, &high
+	}
+	return one
+}

@@ -1,0 +1,71 @@
+package report
+
+import (
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/day"
+)
+
+// Day is a plant's day over many fields.
+type Day struct {
+	Units     unit.System
+	Intended  unit.LiquidRate // of stabilizer
+	RateError unit.Ratio      // that windows leave room for
+	Fields    []DayField
+	Loadings  []DayLoading // that fields share, ascending
+	Fewest    int          // loadings that would serve all fields with a window
+	Opened    int          // loadings in all, those of single fields included
+	Orders    []DayOrder
+	Cost      *DayCost // nil where prices are missing
+	Missing   []string // prices, where some are given
+	Gap       float64  // by how much another day may be better at most, in money or, without prices, in loadings; 0 where this one is proved the best
+}
+
+// DayField is one field of the day.
+type DayField struct {
+	Path     string
+	Area     unit.Area // that gets dry
+	Mass     unit.Mass // of the dry
+	Window   *day.Window
+	Way      rx.WayName // that it takes; empty if none
+	Loadings []unit.Loading
+	Shared   int             // of the day's loadings, from 0; -1 where it shares none
+	Mean     unit.LiquidRate // of stabilizer over the area, where it shares a loading
+	Rate     rx.Range[unit.LiquidRate]
+	Cost     *float64 // of its way, without the change-over; nil if unknown
+	Why      string   // it takes no way today; or has no window
+	Err      error    // it could not be planned
+}
+
+// Served reports whether the field takes a way.
+func (f DayField) Served() bool { return f.Way != "" }
+
+// DayLoading is a loading that fields share.
+type DayLoading struct {
+	Value   unit.Loading
+	Fields  []int // of the day's
+	Mass    unit.Mass
+	Batches int // each field's own, together; 0 if unknown
+}
+
+// DayOrder is a product to have at hand.
+type DayOrder struct {
+	What   string
+	Amount float64 // of Unit
+	Unit   string
+	Packs  []day.Pack // in gallons, or in liters where units are metric; none where no sizes are given
+	Left   float64    // of what the packages hold
+}
+
+// DayCost is what the day costs: the ways of its fields, and a change-over for each loading.
+type DayCost struct{ Low, High float64 }
+
+// Whole reports whether every field is served.
+func (d Day) Whole() bool {
+	for _, f := range d.Fields {
+		if !f.Served() {
+			return false
+		}
+	}
+	return true
+}
