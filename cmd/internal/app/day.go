@@ -156,6 +156,9 @@ func assign(t rx.Terms, fields []*dayField, limit dayLimits) report.Day {
 	d.Fewest = len(day.Fewest(windows))
 	d.Loadings = place(t, fields)
 	for _, f := range fields {
+		if c, ok := f.cost(); ok {
+			f.shown.Cost = &c.High
+		}
 		d.Fields = append(d.Fields, f.shown)
 	}
 	d.Orders = orders(t, fields, limit)
@@ -222,7 +225,7 @@ func place(t rx.Terms, fields []*dayField) []report.DayLoading {
 		l := &list[p.Of[j]]
 		l.Fields, l.Mass = append(l.Fields, i), l.Mass+fields[i].carrier
 		l.Batches += fields[i].batches
-		fields[i].at(p.Of[j], l.Value)
+		fields[i].at(p.Of[j], l.Value, t)
 	}
 	return list
 }
@@ -263,8 +266,8 @@ func orders(t rx.Terms, fields []*dayField, limit dayLimits) (list []report.DayO
 func costOf(fields []*dayField, changes float64) *report.DayCost {
 	c := &report.DayCost{Low: changes, High: changes}
 	for _, f := range fields {
-		if f.way != nil && f.way.Cost != nil {
-			c.Low, c.High = c.Low+f.way.Cost.Low, c.High+f.way.Cost.High
+		if one, ok := f.cost(); ok {
+			c.Low, c.High = c.Low+one.Low, c.High+one.High
 		}
 	}
 	return c

@@ -96,3 +96,69 @@ func TestDayIsOnLabel(t *testing.T) {
 		t.Errorf("%d fields share in all", shared)
 	}
 }
+
+const dayJob = `label: label.yaml
+rate-field: RATE
+rate-unit: lb/ac
+blend: [{name: urea, grade: 46-0-0, share: 100 %, density: 48 lb/ft3}]
+blender: {batch: 3 ton}
+spreader: {swath: 70 ft, speed: {low: 10 mph, usual: 15 mph, high: 18 mph}}
+boom: {width: 70 ft, spacing: 20 in, volume: 10 gal/ac, tank: 500 gal, nozzles: ["04", "05", "06"], pressure: {min: 20 psi, max: 70 psi}, speed: {low: 11 mph, usual: 15 mph, high: 18 mph}}
+prices: {stabilizer: 40 $/gal, drying-agent: 0.60 $/lb, blending: 12 $/ton, dry-spreading: 7.50 $/ac, wet-boom: 4 $/ac, extra-pass: 7.50 $/ac, nitrogen: 0.60 $/lb}
+`
+
+// What a shared field costs is what a check of it alone says of that loading, but for the
+// rounding of batches to a meter's steps, 1 in 1000; the day costs what its fields and its
+// change-overs do.
+func TestDayCostsWhatItsFieldsDo(t *testing.T) {
+	dir := t.TempDir()
+	for name, text := range map[string][]byte{"label.yaml": label.DemoYAML(), "job.yaml": []byte(dayJob)} {
+		if err := os.WriteFile(filepath.Join(dir, name), text, 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	given := Values{"job": {filepath.Join(dir, "job.yaml")}}
+	q, err := Resolve(given)
+	if err != nil {
+		t.Fatal(err)
+	}
+	shared := 0
+	for seed := range 3 {
+		folder := dayFolder(t, rand.New(rand.NewPCG(uint64(seed), 2)), 6)
+		d, err := Run{}.Day(context.Background(), []string{folder}, q, DayAsked{Change: "60 $"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		sum := 60 * float64(d.Opened)
+		for i, f := range d.Fields {
+			if f.Served() {
+				sum += *f.Cost
+			}
+			if f.Shared < 0 {
+				continue
+			}
+			shared++
+			given["loading"] = []string{d.Loadings[f.Shared].Value.Text(unit.US)}
+			alone, err := Resolve(given)
+			if err != nil {
+				t.Fatal(err)
+			}
+			r, err := Run{}.Check(context.Background(), f.Path, alone)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, w := range r.Ways {
+				if w.Name == f.Way && math.Abs(w.Cost.High-*f.Cost) > 1e-3*w.Cost.High {
+					t.Errorf("seed %d, field %d: $%.2f, alone at %v $%.2f", seed, i, *f.Cost, given["loading"], w.Cost.High)
+				}
+			}
+		}
+		delete(given, "loading")
+		if d.Cost == nil || math.Abs(d.Cost.High-sum) > 1e-6*sum {
+			t.Errorf("seed %d: %v, its fields cost $%.2f", seed, d.Cost, sum)
+		}
+	}
+	if shared == 0 {
+		t.Error("no field shares")
+	}
+}

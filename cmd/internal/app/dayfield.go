@@ -22,6 +22,7 @@ type dayField struct {
 	whole   bool         // the first way is that
 	way     *rx.Way      // that it takes; nil if none
 	shares  bool
+	more    float64 // that its shared loading costs beyond its own; below 0 where it is less
 	amounts amounts
 }
 
@@ -232,9 +233,6 @@ func (f *dayField) take(choice int, s unit.System) {
 	}
 	f.shown.Why = ""
 	f.shown.Way, f.shown.Rate = f.way.Name, f.way.Rate
-	if f.way.Cost != nil {
-		f.shown.Cost = &f.way.Cost.High
-	}
 	f.amounts.further = f.way.Further
 	if f.shares {
 		return
@@ -248,8 +246,17 @@ func (f *dayField) take(choice int, s unit.System) {
 	}
 }
 
-// at has the field share a loading.
-func (f *dayField) at(k int, l unit.Loading) {
+// cost returns what the field costs, at the loading that it shares; ok is false where no
+// price is known.
+func (f *dayField) cost() (c report.DayCost, ok bool) {
+	if f.way == nil || f.way.Cost == nil {
+		return c, false
+	}
+	return report.DayCost{Low: f.way.Cost.Low + f.more, High: f.way.Cost.High + f.more}, true
+}
+
+// at has the field share a loading: liquid and drying agent are more or less than at its own.
+func (f *dayField) at(k int, l unit.Loading, t rx.Terms) {
 	f.shown.Shared, f.shown.Loadings = k, []unit.Loading{l}
 	volume := unit.Uptake(l, f.carrier)
 	f.amounts.stabilizer, f.amounts.impregnated = volume, volume
@@ -257,6 +264,12 @@ func (f *dayField) at(k int, l unit.Loading) {
 	for i, g := range f.grounds {
 		area += g.Area
 		f.shown.Rate.Widen(unit.StabilizerRate(l, g.Dry), i == 0)
+	}
+	if t.Job != nil {
+		more := volume - f.way.Metered
+		per, _ := t.Stabilizer().AgentPerLiquid()
+		f.more = float64(more/unit.Gallon)*float64(t.Job.Prices.Stabilizer.Or(0)/unit.DollarPerGallon) +
+			float64(unit.LiquidWeight(more, per)/unit.Ton)*float64(t.Job.Prices.DryingAgent.Or(0)/unit.DollarPerTon)
 	}
 	f.shown.Mean = unit.LiquidRate(float64(volume) / float64(area))
 }
