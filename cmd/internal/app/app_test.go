@@ -51,7 +51,7 @@ func Example() {
 }
 
 // demo makes the demo's folder, and returns its field and what its job file asks for.
-func demo(t *testing.T, v app.Values) (field string, q *app.Request) {
+func demo(t testing.TB, v app.Values) (field string, q *app.Request) {
 	t.Helper()
 	err := app.Demo(filepath.Join(t.TempDir(), "demo"), func(path, job string) (err error) {
 		field, v["job"] = path, []string{job}
