@@ -94,16 +94,22 @@ func clipHalf(ring orb.Ring, a, b orb.Point) orb.Ring {
 }
 
 // LongestExtent returns the longest distance between two points of a polygon in
-// lon/lat, in the plane of [InscribedCircle]; 0 without ground.
+// lon/lat, in the plane of [InscribedCircle]; 0 without ground. Of a polygon whose box is
+// longer than what is enough it returns how long the box is, which is quicker.
 //
 // The two are corners of the convex hull, opposite each other (M. I. Shamos,
 // Computational Geometry, 1978).
-func LongestExtent(polygon orb.Polygon) unit.Length {
+func LongestExtent(polygon orb.Polygon, enough unit.Length) unit.Length {
 	if len(polygon) == 0 || len(polygon[0]) == 0 {
 		return 0
 	}
+	const rounding = 1e-9
 	box := bound(polygon[0])
 	plane := plane{box.Min, LonLatScale(box)}
+	size := plane.meters(box.Max) // a side of the box has a point on it, and so has the opposite one
+	if long := max(size[0], size[1]); long > unit.Meters(enough)*(1+rounding) {
+		return unit.Length(long) * unit.Meter
+	}
 	points := make([]orb.Point, len(polygon[0]))
 	for i, p := range polygon[0] {
 		points[i] = plane.meters(p)

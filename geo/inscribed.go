@@ -39,6 +39,9 @@ func InscribedCircle(polygon orb.Polygon) (center orb.Point, radius unit.Length)
 // to find the largest: it returns the first circle that it finds whose radius is
 // enough; else one that is too small, and not always the largest.
 func InscribedCircleFor(polygon orb.Polygon, enough unit.Length) (center orb.Point, radius unit.Length) {
+	if center, radius, ok := roomyCircle(polygon, unit.Meters(enough)); ok {
+		return center, radius
+	}
 	return inscribedCircle(polygon, unit.Meters(enough), unit.Meters(enough))
 }
 

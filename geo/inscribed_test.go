@@ -145,6 +145,22 @@ func TestInscribedCircleFor(t *testing.T) {
 	}
 }
 
+// To ask for room gives the answer that the largest circle gives, which is known to half
+// a percent.
+func TestInscribedCircleForAgainstLargest(t *testing.T) {
+	r := rand.New(rand.NewPCG(12, 3))
+	for range 200 {
+		meters := star(r)
+		_, largest := geo.InscribedCircle(degrees(meters))
+		enough := largest * unit.Length(0.3+r.Float64())
+		center, radius := geo.InscribedCircleFor(degrees(meters), enough)
+		if wide := radius >= enough; wide && enough > largest*1.006 || !wide && enough < largest*0.994 {
+			t.Errorf("the largest circle has %v, and of %v there is room: %v", largest, enough, wide)
+		}
+		checkFits(t, meters, center, radius)
+	}
+}
+
 func TestInscribedCircleWithoutGround(t *testing.T) {
 	for name, polygon := range map[string]orb.Polygon{
 		"nothing":     nil,

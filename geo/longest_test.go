@@ -27,7 +27,7 @@ func TestLongestExtent(t *testing.T) {
 		{"point", orb.Polygon{closed(1, 1)}, 0},
 		{"nothing", nil, 0},
 	} {
-		if got := unit.Meters(geo.LongestExtent(degrees(c.polygon))); math.Abs(got-c.want) > 1e-6 {
+		if got := unit.Meters(geo.LongestExtent(degrees(c.polygon), endless)); math.Abs(got-c.want) > 1e-6 {
 			t.Errorf("%s: got %.8f m, want %.8f m", c.name, got, c.want)
 		}
 	}
@@ -49,8 +49,24 @@ func TestLongestExtentAgainstAllPairs(t *testing.T) {
 				want = max(want, math.Hypot(p[0]-q[0], p[1]-q[1]))
 			}
 		}
-		if got := unit.Meters(geo.LongestExtent(degrees(polygon))); math.Abs(got-want) > 1e-6 {
+		if got := unit.Meters(geo.LongestExtent(degrees(polygon), endless)); math.Abs(got-want) > 1e-6 {
 			t.Errorf("%d: got %.8f m, want %.8f m", n, got, want)
 		}
 	}
 }
+
+// Where something is enough, the answer to whether a polygon is so long stays the same.
+func TestLongestExtentThatIsEnough(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 2))
+	for range 200 {
+		polygon := degrees(star(r))
+		whole := geo.LongestExtent(polygon, endless)
+		enough := whole * unit.Length(0.5+r.Float64())
+		if got := geo.LongestExtent(polygon, enough); (got >= enough) != (whole >= enough) || got > whole*(1+1e-9) {
+			t.Errorf("of %v, %v being enough, got %v", whole, enough, got)
+		}
+	}
+}
+
+// endless is more than any polygon has.
+var endless = unit.Length(math.Inf(1))

@@ -70,7 +70,7 @@ type short struct {
 func (s *ground) findShort(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	spreader := spreaderOf(a)
 	distance := spreader.ChangeDistance()
-	found := s.below(distance, func(g geo.ConnectedGround) unit.Length { return geo.LongestExtent(g.Polygon) })
+	found := s.below(distance, func(g geo.ConnectedGround) unit.Length { return geo.LongestExtent(g.Polygon, distance) })
 	a.Misfit = s.areas(s.off)
 	if len(found.which) == 0 {
 		return nil
