@@ -130,7 +130,8 @@ func newDriven(shapes *Shapes, keep func(record int) bool) driven {
 // the hull would cost more than the rest.
 func (g driven) octagon() []orb.Point {
 	var far octagon
-	for i := 0; i < len(g.rings); i += stride {
+	every := max(1, min(stride, len(g.rings)/stride)) // of few rings, all
+	for i := 0; i < len(g.rings); i += every {
 		for _, p := range g.shapes.Ring(int(g.rings[i])) {
 			far.widen(p)
 		}
