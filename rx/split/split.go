@@ -54,7 +54,10 @@ func ParseWay(s string) (rx.WayName, error) {
 
 // Ways judges every way, the best first, see [task.rank].
 func Ways(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon) []rx.Way {
-	t := newTask(p, a, keepOut)
+	return newTask(p, a, keepOut).ways()
+}
+
+func (t *task) ways() []rx.Way {
 	var ways []rx.Way
 	for _, m := range methods() {
 		ways = append(ways, t.judge(m).Way)
@@ -66,12 +69,25 @@ func Ways(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon) []rx.W
 // Plan works out one way; the error is a [*Refusal] where it can't put every
 // treated acre on label.
 func Plan(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon, name rx.WayName) (*rx.Plan, error) {
+	return newTask(p, a, keepOut).plan(name)
+}
+
+// PlanAmong does what [Plan] and [Ways] do, and drives what both need but once.
+func PlanAmong(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon, name rx.WayName) (*rx.Plan, []rx.Way, error) {
+	t := newTask(p, a, keepOut)
+	plan, err := t.plan(name)
+	if err != nil {
+		return nil, nil, err
+	}
+	return plan, t.ways(), nil
+}
+
+func (t *task) plan(name rx.WayName) (*rx.Plan, error) {
 	all := methods()
 	at := slices.IndexFunc(all, func(m method) bool { return m.name == name })
 	if at < 0 {
 		return nil, errors.New("no way is called " + string(name))
 	}
-	t := newTask(p, a, keepOut)
 	s := t.judge(all[at])
 	if !s.Possible() {
 		return nil, t.refusal(all[at], s.Why)

@@ -3,6 +3,7 @@ package split_test
 import (
 	"errors"
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -306,6 +307,25 @@ func TestPlanOfNoWay(t *testing.T) {
 	p, a := fourZones(t, "")
 	if got, err := split.Plan(p, a, nil, "boom"); err == nil || got != nil {
 		t.Errorf("got %v, %v", got, err)
+	}
+}
+
+// What is driven once serves a plan and the ways beside it as if each were worked out alone.
+func TestPlanAmongWays(t *testing.T) {
+	p, a := fourZones(t, "")
+	a.Terms.Job = job(t, full)
+	ways := split.Ways(p, a, nil)
+	for _, w := range ways {
+		if !w.Possible() {
+			continue
+		}
+		got, beside, err := split.PlanAmong(p, a, nil, w.Name)
+		if err != nil || !reflect.DeepEqual(got.Way, plan(t, p, a, w.Name).Way) || !reflect.DeepEqual(beside, ways) {
+			t.Errorf("%s: %v, with others than when worked out alone", w.Name, err)
+		}
+		if got.Way.Driving == nil {
+			t.Errorf("%s drives nothing", w.Name)
+		}
 	}
 }
 

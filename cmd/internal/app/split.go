@@ -73,7 +73,7 @@ func (r Run) Split(ctx context.Context, path string, q *Request, to Target) (rep
 
 // planned works out one way, with its work sheets and all that is to be told of it.
 func (c *checked) planned(name rx.WayName, accepted []rx.Accepted) (report.Result, error) {
-	plan, err := split.Plan(c.prescription, c.assessment, c.keepOut, name)
+	plan, ways, err := split.PlanAmong(c.prescription, c.assessment, c.keepOut, name)
 	if err != nil {
 		return report.Result{}, err
 	}
@@ -89,7 +89,7 @@ func (c *checked) planned(name rx.WayName, accepted []rx.Accepted) (report.Resul
 	result, err := c.result()
 	result.Plan = plan
 	result.Sheets = sheet.For(c.prescription, c.assessment, plan)
-	result.Ways = c.ways()
+	result.Ways = ways
 	result.KeepOut = plan.KeepOut
 	// Of the keep-outs the plan itself says what it does about them.
 	result.Findings = slices.Concat(c.found(), plan.Findings)
