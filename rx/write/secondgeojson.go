@@ -37,8 +37,9 @@ func readGeoJSONTwice(file io.Reader, name string, want table) []Mismatch {
 	return found
 }
 
-// linesAtOnce is how many features one core takes at a time.
-const linesAtOnce = 256
+// linesAtOnce is how many features one core takes at a time: few enough that some dozens
+// of large zones keep all cores at work.
+const linesAtOnce = 16
 
 // longestLine bounds a line that is read: two numbers of 24 characters a vertex and what is
 // between them, and twice what names and numbers of the columns take.
