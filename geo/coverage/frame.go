@@ -27,7 +27,7 @@ func (f frame) back(q orb.Point) orb.Point {
 }
 
 // at returns where a line lies.
-func (f frame) at(line int) float64 { return (float64(f.first+line) + 0.5) * f.spacing }
+func (f frame) at(line int) float64 { return float64((float64(f.first+line) + 0.5) * f.spacing) }
 
 // reach returns the lines, the end excluded, that may meet what lies between two values of v.
 func (f frame) reach(low, high float64) (from, to int) {
@@ -43,7 +43,7 @@ func axis(pieces []Piece) orb.Point {
 	for _, part := range cores.Map(len(pieces), cores.Block, func(from, to int) (sum orb.Point) {
 		for i := from; i < to; i++ {
 			r := &pieces[i].Ring
-			dx, dy := (r[2][0]+r[3][0]-r[0][0]-r[1][0])/2, (r[2][1]+r[3][1]-r[0][1]-r[1][1])/2
+			dx, dy := float64((r[2][0]+r[3][0]-r[0][0]-r[1][0])/2), float64((r[2][1]+r[3][1]-r[0][1]-r[1][1])/2)
 			d := math.Sqrt(float64(dx*dx) + float64(dy*dy))
 			if d > 0 {
 				sum[0] += (float64(dx*dx) - float64(dy*dy)) / d

@@ -289,7 +289,7 @@ func (d *drawing) next(at int32, list []int32, used []bool) int32 {
 			continue
 		}
 		bx, by := d.sides[i].way()
-		if left := ax*by - ay*bx; left > most {
+		if left := float64(ax*by) - float64(ay*bx); left > most {
 			best, most = i, left
 		}
 	}
@@ -365,7 +365,7 @@ func straightened(ring orb.Ring) orb.Ring {
 // ringArea is above 0 for counter-clockwise.
 func ringArea(ring orb.Ring) (sum float64) {
 	for i := 1; i < len(ring); i++ {
-		sum += (float64((ring[i-1][0]-ring[0][0])*(ring[i][1]-ring[0][1])) - float64((ring[i][0]-ring[0][0])*(ring[i-1][1]-ring[0][1]))) / 2
+		sum += float64((float64((ring[i-1][0]-ring[0][0])*(ring[i][1]-ring[0][1])) - float64((ring[i][0]-ring[0][0])*(ring[i-1][1]-ring[0][1]))) / 2)
 	}
 	return sum
 }

@@ -216,9 +216,9 @@ func (l *layer) stood(i, k int) float64 {
 	counter := l.row(k).Total - l.row(i).Total
 	for at := i; at < k; at++ {
 		r := l.row(l.rowOf(at))
-		shown += r.Flow * (l.time[at+1] - l.time[at])
+		shown += float64(r.Flow * (l.time[at+1] - l.time[at]))
 		if rate := r.Rate; rate > 0 {
-			known += rate * l.width(r) * distance(l.at(at), l.at(at+1))
+			known += float64(rate * l.width(r) * distance(l.at(at), l.at(at+1)))
 		}
 	}
 	if math.IsNaN(shown) && counter >= 0 {

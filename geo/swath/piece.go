@@ -139,7 +139,7 @@ func (l *layer) openRuns(k link) (runs []run) {
 // same amount over their own ground.
 func (l *layer) slices(from, to boom, s run, way float64, k link) {
 	width := s.left - s.right
-	amount := k.rate * width * way
+	amount := float64(k.rate * width * way)
 	l.laid.Ledger.Pieces += amount
 	unequal := math.Abs(from.turned(to)) * max(math.Abs(s.left), math.Abs(s.right)) / way
 	if unequal <= turnSeen {
@@ -182,7 +182,7 @@ func swept(r [4]orb.Point) float64 {
 }
 
 func triangle(a, b, c orb.Point) float64 {
-	return (float64((b[0]-a[0])*(c[1]-a[1])) - float64((c[0]-a[0])*(b[1]-a[1]))) / 2
+	return float64((float64((b[0]-a[0])*(c[1]-a[1])) - float64((c[0]-a[0])*(b[1]-a[1]))) / 2)
 }
 
 // crossing returns where two segments cross, if they do.

@@ -164,7 +164,7 @@ func (l *layer) linked(i int) bool {
 		return false
 	}
 	way := distance(l.at(i), l.at(i+1))
-	if way > linkTimes*l.median.way+linkWay {
+	if way > float64(linkTimes*l.median.way)+linkWay {
 		return false
 	}
 	if l.laid.Odd.Untimed {

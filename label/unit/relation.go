@@ -40,4 +40,4 @@ func LiquidWeight(v Volume, d Density) Mass { return Mass(float64(v) / fluidOzPe
 func BulkWeight(c Capacity, d Density) Mass { return Mass(float64(c) * float64(d/PoundPerCubicFoot)) }
 
 // Meters returns a length in meters.
-func Meters(l Length) float64 { return float64(l) * metersPerFoot }
+func Meters(l Length) float64 { return float64(float64(l) * metersPerFoot) }

@@ -59,7 +59,7 @@ func (f *Field) Passes(layer int, c Course) (*Drive, error) {
 	}
 	for i := range laid.Pieces {
 		ring := &laid.Pieces[i].Ring
-		area := way.width * samebits.Hypot(ring[3][0]-ring[0][0], ring[3][1]-ring[0][1])
+		area := float64(way.width * samebits.Hypot(ring[3][0]-ring[0][0], ring[3][1]-ring[0][1]))
 		laid.Driven += area
 		laid.Ledger.Pieces += float64(laid.Pieces[i].Density * area)
 	}

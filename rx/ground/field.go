@@ -145,9 +145,9 @@ func (f *Field) impregnated(l *rx.Layer, zone int) float64 {
 	add := func(z int, weight float64) {
 		for i := range l.Columns {
 			if r := float64(l.Columns[i].Rate(f.Prescription, z)); r > 0 {
-				all += r * weight
+				all += float64(r * weight)
 				if l.Columns[i].Spread.Treated {
-					carrier += r * weight
+					carrier += float64(r * weight)
 				}
 			}
 		}

@@ -291,7 +291,7 @@ func (r *Result) findWays(d *Drive) {
 			if gap.Bridged {
 				g.Bridged++
 			} else if gap.Amount > 0 {
-				area += gap.Length() * gap.Width
+				area += float64(gap.Length() * gap.Width)
 			}
 		}
 		place := f.lonLat(list[0].From)
@@ -325,7 +325,7 @@ func (f *Field) farRows(d *Drive) (far int) {
 		ring := &d.laid.Pieces[i].Ring
 		width := samebits.Hypot(ring[0][0]-ring[1][0], ring[0][1]-ring[1][1])
 		middle := orb.Point{(ring[0][0] + ring[2][0]) / 2, (ring[0][1] + ring[2][1]) / 2}
-		if !f.bound.Pad(1.5 * width).Contains(middle) {
+		if !f.bound.Pad(float64(1.5 * width)).Contains(middle) {
 			far++
 		}
 	}

@@ -76,7 +76,7 @@ func (f *Field) laySwaths(d *Drive, product int, factor float64) error {
 		row := &d.Log.Rows[i]
 		shape := shapes.Shape(i)
 		area := math.Abs(areaOf(shape))
-		amount := row.Rate * factor * area
+		amount := float64(row.Rate * factor * area)
 		key := fmt.Sprint(shape, row.Rate)
 		switch {
 		case !row.On() || row.Rate == 0 || area == 0:
@@ -105,7 +105,7 @@ func areaOf(mp orb.MultiPolygon) (sum float64) {
 			for i := 1; i < len(ring); i++ {
 				a, b := ring[i-1], ring[i]
 				x, y := mp[0][0][0][0], mp[0][0][0][1]
-				sum += (float64((a[0]-x)*(b[1]-y)) - float64((b[0]-x)*(a[1]-y))) / 2
+				sum += float64((float64((a[0]-x)*(b[1]-y)) - float64((b[0]-x)*(a[1]-y))) / 2)
 			}
 		}
 	}

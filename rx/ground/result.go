@@ -182,7 +182,7 @@ func (f *Field) product(t *coverage.Tables, drives []*Drive, p, layer int, j *ju
 		out.Standing += l.Standing / squareMeters
 		out.Gaps += l.Gaps / squareMeters
 		out.Dropped += l.Dropped / squareMeters
-		out.Driven += unit.Area(d.laid.Driven) * unit.SquareMeter
+		out.Driven += unit.Area(unit.Area(d.laid.Driven) * unit.SquareMeter)
 		said = said && d.Weighed > 0
 		if d.Weighed > 0 {
 			factor, _ := f.factor(d) // it was good when the log was laid
@@ -224,7 +224,7 @@ func (f *Field) onZones(out *Product, t *coverage.Tables, p int, targets []float
 func (r *Result) liquids(j *judge, products []int, t *coverage.Tables) {
 	f := r.Field
 	for _, z := range t.Zones {
-		r.Sampled.Area += unit.Area(z.Area) * unit.SquareMeter
+		r.Sampled.Area += unit.Area(unit.Area(z.Area) * unit.SquareMeter)
 	}
 	for k, l := range f.liquids() {
 		out := Liquid{Liquid: l, Graded: true}

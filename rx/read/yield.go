@@ -11,6 +11,7 @@ import (
 
 	"rxsplit/geo/crs"
 	"rxsplit/geo/track"
+	"rxsplit/internal/samebits"
 	"rxsplit/rx"
 	"rxsplit/rx/readout"
 )
@@ -115,9 +116,9 @@ func (y *yieldReader) weighFlow(p readout.Point, moist, flow, seconds float64) {
 	}
 	y.moists = y.moists || y.wet.n > 0 && moist != y.lastMoist
 	y.lastMoist = moist
-	ratio := math.Log(p.Value * p.Area / (flow * seconds))
+	ratio := samebits.Log(p.Value * p.Area / (flow * seconds))
 	y.wet.add(ratio)
-	y.dry.add(ratio - math.Log(100-moist))
+	y.dry.add(ratio - samebits.Log(100-moist))
 }
 
 // looksWet reports whether yields follow the flow of wet grain much closer than that of dry.
@@ -136,7 +137,7 @@ func (s *spread) add(v float64) {
 	s.n++
 	d := v - s.mean
 	s.mean += d / float64(s.n)
-	s.squares += d * (v - s.mean)
+	s.squares += float64(d * (v - s.mean))
 }
 
 func (s *spread) variance() float64 { return s.squares / float64(s.n-1) }

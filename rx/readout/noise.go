@@ -34,7 +34,7 @@ func (p Pattern) width() int { return max(slices.Max(p.Treated), slices.Max(p.Un
 func (l Lanes) Noise(bins int, p Pattern) (rms float64, places int) {
 	squares, list := 0.0, l.Places(bins, p)
 	for _, place := range list {
-		squares += place.Difference * place.Difference
+		squares += float64(place.Difference * place.Difference)
 	}
 	return math.Sqrt(squares / float64(len(list))), len(list)
 }

@@ -39,11 +39,11 @@ func Pool(fields []Estimate, level float64) (Pooled, error) {
 	p.Mean, weight, _ = weighted(fields, p.Tau2)
 	spread := 0.0
 	for _, f := range fields {
-		spread += (f.Mean - p.Mean) * (f.Mean - p.Mean) / (f.SE*f.SE + p.Tau2)
+		spread += (f.Mean - p.Mean) * (f.Mean - p.Mean) / (float64(f.SE*f.SE) + p.Tau2)
 	}
 	p.SE = math.Sqrt(spread / k / weight)
 	if len(fields) >= Fewest && p.SE > 0 {
-		half := student(len(fields)).Quantile((1+level)/2) * p.SE
+		half := float64(student(len(fields)).Quantile((1+level)/2) * p.SE)
 		p.Interval = &Range{p.Mean - half, p.Mean + half}
 	}
 	return p, nil
@@ -53,8 +53,8 @@ func Pool(fields []Estimate, level float64) (Pooled, error) {
 // their squares.
 func weighted(fields []Estimate, tau2 float64) (mean, weight, squares float64) {
 	for _, f := range fields {
-		w := 1 / (f.SE*f.SE + tau2)
-		mean, weight, squares = mean+w*f.Mean, weight+w, squares+w*w
+		w := 1 / (float64(f.SE*f.SE) + tau2)
+		mean, weight, squares = mean+float64(w*f.Mean), weight+w, squares+float64(w*w)
 	}
 	return mean / weight, weight, squares
 }

@@ -5,6 +5,8 @@ import (
 
 	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"rxsplit/internal/samebits"
 )
 
 // DefaultNoise is the noise of one replicate as a share of the yield, where no yield map of
@@ -40,11 +42,11 @@ func Power(n int, k, level float64) float64 {
 	t := student(n).Quantile((1 + level) / 2)
 	shift := k * math.Sqrt(float64(n))
 	scale, _ := math.Lgamma(df / 2)
-	front := math.Ln2 + df/2*math.Log(df/2) - scale
+	front := math.Ln2 + float64(df/2*samebits.Log(df/2)) - scale
 	normal := distuv.UnitNormal
 	share := func(s float64) float64 {
-		density := math.Exp(front + (df-1)*math.Log(s) - df*s*s/2)
-		return density * (normal.CDF(shift-t*s) + normal.CDF(-shift-t*s))
+		density := samebits.Exp(front + float64((df-1)*samebits.Log(s)) - float64(df*s*s/2))
+		return density * (normal.CDF(shift-float64(t*s)) + normal.CDF(-shift-float64(t*s)))
 	}
 	return quad.Fixed(share, 0, 1+9/math.Sqrt(df), 200, quad.Legendre{}, 0)
 }

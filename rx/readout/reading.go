@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/internal/samebits"
 )
 
 // Spare is what is kept between the header's end and the side of its strip, in meters: what a
@@ -44,7 +45,7 @@ func (h Header) half() float64 {
 	if !h.Whole || !(h.Meters > 0) {
 		return 0
 	}
-	return h.Meters/2 + Spare
+	return float64(h.Meters/2) + Spare
 }
 
 // Field is strips in a plane.
@@ -122,7 +123,7 @@ func (f *Field) Read(points []Point, h Header, weigh bool) []Reading {
 					}
 					means[k].Points++
 					means[k].Area += area
-					means[k].Sum += point.Value * area
+					means[k].Sum += float64(point.Value * area)
 				case antenna:
 					means[k].Over++
 				}
@@ -146,7 +147,7 @@ type trail struct {
 func (t *trail) course(at orb.Point, record int) (course orb.Point) {
 	const apart = 30 // meters
 	dx, dy := at[0]-t.at[0], at[1]-t.at[1]
-	if way := math.Hypot(dx, dy); record == t.record+1 && way > 0 && way < apart {
+	if way := samebits.Hypot(dx, dy); record == t.record+1 && way > 0 && way < apart {
 		course = orb.Point{dx / way, dy / way}
 	}
 	t.at, t.record = at, record
@@ -161,7 +162,7 @@ func (r *Reading) close(weigh bool) {
 			m.Area = 0
 		}
 	}
-	r.Difference = (r.Treated[0].Value+r.Treated[1].Value)/2 - r.Untreated.Value
+	r.Difference = float64((r.Treated[0].Value+r.Treated[1].Value)/2) - r.Untreated.Value
 }
 
 // Told parts readings into those that have a difference and the numbers of the replicates

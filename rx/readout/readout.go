@@ -66,7 +66,7 @@ func Of(differences []float64, level float64) Estimate {
 		return e
 	}
 	t := student(n)
-	half := t.Quantile((1+level)/2) * e.SE
+	half := float64(t.Quantile((1+level)/2) * e.SE)
 	e.Interval = &Range{e.Mean - half, e.Mean + half}
 	e.P = 2 * t.Survival(math.Abs(e.Mean)/e.SE)
 	return e
@@ -105,7 +105,7 @@ func (e Estimate) LeaveOneOut() Range {
 		if n < 2 {
 			break
 		}
-		without := (e.Mean*n - d) / (n - 1)
+		without := (float64(e.Mean*n) - d) / (n - 1)
 		if i == 0 {
 			r = Range{without, without}
 		}
@@ -126,10 +126,10 @@ type Profit struct {
 // Profit weighs the difference at a price for one of the yield's unit against a cost for one
 // of the ground's. The price must be positive.
 func (e Estimate) Profit(price, cost float64) Profit {
-	p := Profit{Mean: e.Mean*price - cost, BreakEven: cost / price}
+	p := Profit{Mean: float64(e.Mean*price) - cost, BreakEven: cost / price}
 	p.Chance, p.Verdict = e.Chance(p.BreakEven), e.Verdict(p.BreakEven)
 	if e.Interval != nil {
-		p.Interval = &Range{e.Interval.Low*price - cost, e.Interval.High*price - cost}
+		p.Interval = &Range{float64(e.Interval.Low*price) - cost, float64(e.Interval.High*price) - cost}
 	}
 	return p
 }

@@ -2,7 +2,8 @@ package readout
 
 import (
 	"fmt"
-	"math"
+
+	"rxsplit/internal/samebits"
 )
 
 // NitrateToN is how many times as heavy as its nitrogen nitrate is: NO3 by N, by the standard
@@ -40,7 +41,7 @@ type Sample struct {
 }
 
 // Stalks returns a replicate's differences of logarithms, treated less untreated, as far as
-// samples stand for it: exp of a difference is the ratio. Replicates that lack a side are
+// samples stand for it: [Ratio] reads a difference. Replicates that lack a side are
 // named in missing.
 func Stalks(samples []Sample) (readings []Reading, missing []string) {
 	for _, rep := range repsOf(samples) {
@@ -61,11 +62,14 @@ func Stalks(samples []Sample) (readings []Reading, missing []string) {
 		one := func(v float64) Mean { return Mean{Points: 1, Value: v} }
 		readings = append(readings, Reading{
 			Rep: rep, Untreated: one(untreated[0]), Treated: [2]Mean{one(treated[0]), one(treated[1])},
-			Difference: (math.Log(treated[0])+math.Log(treated[1]))/2 - math.Log(untreated[0]),
+			Difference: float64((samebits.Log(treated[0])+samebits.Log(treated[1]))/2) - samebits.Log(untreated[0]),
 		})
 	}
 	return readings, missing
 }
+
+// Ratio is that of treated to untreated which a difference of logarithms stands for.
+func Ratio(difference float64) float64 { return samebits.Exp(difference) }
 
 // repsOf lists the replicates in the order of their first sample.
 func repsOf(samples []Sample) (reps []int) {

@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"rxsplit/geo"
+	"rxsplit/internal/samebits"
 )
 
 // Strip is one strip of a replicate.
@@ -94,7 +95,7 @@ func lay(s *Strip, origin orb.Point, scale geo.Scale) place {
 			flat = append(flat, r)
 			for i := 1; i < len(r); i++ {
 				dx, dy := r[i][0]-r[i-1][0], r[i][1]-r[i-1][1]
-				if length := math.Hypot(dx, dy); length > longest {
+				if length := samebits.Hypot(dx, dy); length > longest {
 					longest, p.across = length, orb.Point{-dy / length, dx / length}
 				}
 			}
@@ -105,7 +106,7 @@ func lay(s *Strip, origin orb.Point, scale geo.Scale) place {
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, polygon := range p.ground {
 		for _, q := range polygon[0] {
-			at := q[0]*p.across[0] + q[1]*p.across[1]
+			at := float64(q[0]*p.across[0]) + float64(q[1]*p.across[1])
 			low, high = min(low, at), max(high, at)
 		}
 	}
@@ -124,7 +125,7 @@ func (p *place) holds(at orb.Point, half float64) (antenna, whole bool) {
 		return false, false
 	}
 	for _, side := range []float64{-half, half} {
-		if half > 0 && !planar.MultiPolygonContains(p.ground, orb.Point{at[0] + side*p.across[0], at[1] + side*p.across[1]}) {
+		if half > 0 && !planar.MultiPolygonContains(p.ground, orb.Point{at[0] + float64(side*p.across[0]), at[1] + float64(side*p.across[1])}) {
 			return true, false
 		}
 	}

@@ -131,11 +131,11 @@ func ofUntreated(one readout.Result) string {
 
 // stalkText tells of ratios: the differences are of logarithms.
 func stalkText(e readout.Estimate) string {
-	ratio := figures.Fixed(math.Exp(e.Mean), 2)
+	ratio := figures.Fixed(readout.Ratio(e.Mean), 2)
 	if e.Interval == nil {
 		return fmt.Sprintf("Cannot be told: nitrate-N in treated stalks is %s times that in untreated ones, and no interval from %s.", ratio, figures.Plural(len(e.Differences), "replicate", "replicates"))
 	}
-	span := fmt.Sprintf("%s to %s times with %s confidence", figures.Fixed(math.Exp(e.Interval.Low), 2), figures.Fixed(math.Exp(e.Interval.High), 2), LevelText(e.Level))
+	span := fmt.Sprintf("%s to %s times with %s confidence", figures.Fixed(readout.Ratio(e.Interval.Low), 2), figures.Fixed(readout.Ratio(e.Interval.High), 2), LevelText(e.Level))
 	if e.Verdict(0) == readout.Untold {
 		return fmt.Sprintf("Cannot be told: nitrate-N in treated stalks is %s times that in untreated ones; %s, which holds 1.", ratio, span)
 	}

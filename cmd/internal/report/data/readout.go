@@ -205,9 +205,9 @@ func readingOf(r report.Readout, one readout.Result) ReadingJSON {
 	if one.What != readout.Stalk {
 		return doc
 	}
-	doc.Ratio = &estimateRatio{Mean: math.Exp(one.Estimate.Mean)}
+	doc.Ratio = &estimateRatio{Mean: readout.Ratio(one.Estimate.Mean)}
 	if in := one.Estimate.Interval; in != nil {
-		doc.Ratio.Interval = []float64{math.Exp(in.Low), math.Exp(in.High)}
+		doc.Ratio.Interval = []float64{readout.Ratio(in.Low), readout.Ratio(in.High)}
 	}
 	for _, s := range one.Samples {
 		doc.Classes = append(doc.Classes, stalkSampleJSON{s.Rep, s.Treated, s.PPM, r.Limits.Class(s.PPM), s.Below})

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"html/template"
 	"io"
-	"math"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/figures"
@@ -99,7 +98,7 @@ func resultPart(r report.Readout, one readout.Result, i int) readoutPart {
 func differencesChart(r report.Readout, one readout.Result, i int) chart {
 	value, text, axis, zero := func(d float64) float64 { return d }, func(v float64) string { return report.Signed(one.What, v) }, "treated less untreated, "+r.UnitOf(one.What), "no difference"
 	if one.What == readout.Stalk {
-		value, axis, zero = math.Exp, "treated by untreated, as a ratio", "the same"
+		value, axis, zero = readout.Ratio, "treated by untreated, as a ratio", "the same"
 		text = func(v float64) string { return figures.Fixed(v, 2) }
 	}
 	var c svg.Intervals
@@ -161,7 +160,7 @@ func replicateTable(r report.Readout, one readout.Result) pageTable {
 		}
 		difference := report.Signed(one.What, d.Difference)
 		if one.What == readout.Stalk {
-			difference = figures.Fixed(math.Exp(d.Difference), 2)
+			difference = figures.Fixed(readout.Ratio(d.Difference), 2)
 		}
 		t.Rows = append(t.Rows, append(row, number(difference), number(points)))
 	}

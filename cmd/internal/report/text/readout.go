@@ -3,7 +3,6 @@ package text
 import (
 	"fmt"
 	"io"
-	"math"
 	"strings"
 
 	"rxsplit/cmd/internal/report"
@@ -41,7 +40,7 @@ func readoutOf(p *printer, r report.Readout, one readout.Result) {
 			row = append(row, valueText(r, one, m.Value))
 		}
 		if one.What == readout.Stalk {
-			row = append(row, figures.Fixed(math.Exp(d.Difference), 2))
+			row = append(row, figures.Fixed(readout.Ratio(d.Difference), 2))
 		} else {
 			row = append(row, report.Signed(one.What, d.Difference))
 		}
