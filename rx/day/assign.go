@@ -129,7 +129,7 @@ const leeway = 1e-9
 
 // proved reports whether nothing of a bound can be better than the best found.
 func (s *search) proved(bound float64) bool {
-	return bound >= s.best.Cost-leeway*(1+math.Abs(s.best.Cost))
+	return bound >= s.best.Cost-float64(leeway*(1+math.Abs(s.best.Cost)))
 }
 
 // valued works out what takes come to.
@@ -150,7 +150,7 @@ func (s *search) valued(takes []int) Assignment {
 		}
 	}
 	a.Opened += len(Fewest(shared))
-	a.Cost += s.Opened * float64(a.Opened)
+	a.Cost += float64(s.Opened * float64(a.Opened))
 	return a
 }
 

@@ -53,12 +53,12 @@ func (b *packing) try(i int, wanted float64, used int) {
 	most := max(0, int(math.Ceil((wanted-b.slack)/b.sizes[i])))
 	if i == len(b.sizes)-1 {
 		b.counts[i] = most
-		b.keep(float64(most)*b.sizes[i]-wanted, used+most)
+		b.keep(float64(float64(most)*b.sizes[i])-wanted, used+most)
 		return
 	}
 	for n := most; n >= 0; n-- {
 		b.counts[i] = n
-		b.try(i+1, wanted-float64(n)*b.sizes[i], used+n)
+		b.try(i+1, wanted-float64(float64(n)*b.sizes[i]), used+n)
 	}
 }
 

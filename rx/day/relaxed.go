@@ -12,7 +12,7 @@ func (s *search) relaxed(settled []lane, price float64) (takes []int, value floa
 	takes = make([]int, len(s.Fields))
 	gains := make([]float64, len(s.Fields))
 	if price > 0 {
-		value = -price * s.Boom
+		value = float64(-price * s.Boom)
 	}
 	for i, f := range s.Fields {
 		take, cost := s.own(f, settled[i], price)
@@ -46,7 +46,7 @@ func (s *search) own(f Field, l lane, price float64) (take int, cost float64) {
 		if l == byBoom && c.Boom == 0 || l == noBoom && c.Boom > 0 {
 			continue
 		}
-		if all := c.Cost + s.Opened*float64(c.Loadings) + price*c.Boom; all < cost {
+		if all := c.Cost + float64(s.Opened*float64(c.Loadings)) + float64(price*c.Boom); all < cost {
 			take, cost = j, all
 		}
 	}

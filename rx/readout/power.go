@@ -46,7 +46,7 @@ func Power(n int, k, level float64) float64 {
 	normal := distuv.UnitNormal
 	share := func(s float64) float64 {
 		density := samebits.Exp(front + float64((df-1)*samebits.Log(s)) - float64(df*s*s/2))
-		return density * (normal.CDF(shift-float64(t*s)) + normal.CDF(-shift-float64(t*s)))
+		return density * (float64(normal.CDF(shift-float64(t*s))) + float64(normal.CDF(-shift-float64(t*s))))
 	}
 	return quad.Fixed(share, 0, 1+9/math.Sqrt(df), 200, quad.Legendre{}, 0)
 }

@@ -134,5 +134,5 @@ func (p *place) holds(at orb.Point, half float64) (antenna, whole bool) {
 
 // crossedBy reports whether a course leads across the strip, by more than 30 degrees.
 func (p *place) crossedBy(course orb.Point) bool {
-	return math.Abs(course[0]*p.across[0]+course[1]*p.across[1]) > 0.5
+	return math.Abs(float64(course[0]*p.across[0])+float64(course[1]*p.across[1])) > 0.5
 }

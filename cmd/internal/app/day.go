@@ -185,7 +185,7 @@ func outCost(fields []*dayField, opened float64, priced bool) float64 {
 	for _, f := range fields {
 		most := opened
 		for _, w := range f.ways {
-			cost := opened*float64(len(w.Loads)) + 1
+			cost := float64(opened*float64(len(w.Loads))) + 1
 			if priced {
 				cost += w.Cost.High
 			}

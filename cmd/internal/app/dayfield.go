@@ -197,7 +197,7 @@ func (f *dayField) spareBoom() {
 // choices says what the field may take and what that costs.
 func (f *dayField) choices(priced bool, out float64) day.Field {
 	// That as many fields as can be are served comes first, then that it is the larger ones.
-	d := day.Field{Out: out * (1 + 1e-3*min(1, float64(f.shown.Area)/1e6))}
+	d := day.Field{Out: out * (1 + float64(1e-3*min(1, float64(f.shown.Area)/1e6)))}
 	for _, w := range f.ways {
 		cost := 0.0
 		if priced {
