@@ -2,6 +2,7 @@ package read
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/csv"
 	"errors"
@@ -167,15 +168,16 @@ func (c *csvFile) each(name string, use func(i int, cells []string)) error {
 	}
 }
 
-// csvSystem is the coordinate system of a CSV: lon/lat where its map says nothing.
-func csvSystem(name string, m *LogMap) (crs.System, error) {
+// csvSystem is the coordinate system of a CSV: the one that was asked for, or that of its map;
+// lon/lat where nobody says one.
+func csvSystem(name string, m *LogMap, asked string) (crs.System, error) {
 	system := crs.WGS84()
 	if m.Columns.Lon == "" {
 		return system, &Error{File: name, What: "is CSV, and the map names no columns for its places", Hint: "give columns: lon and lat"}
 	}
-	if m.CRS != "" {
+	if said := cmp.Or(asked, m.CRS); said != "" {
 		var err error
-		if system, err = crs.Parse(m.CRS); err != nil {
+		if system, err = crs.Parse(said); err != nil {
 			return system, &Error{File: "crs", What: whySystem(err), Hint: "name the system by its EPSG code, such as EPSG:26915", Err: err}
 		}
 	}
@@ -184,7 +186,7 @@ func csvSystem(name string, m *LogMap) (crs.System, error) {
 
 func csvLog(path string, m *LogMap, opt FileOptions) (*LogFile, error) {
 	name := filepath.Base(path)
-	system, err := csvSystem(name, m)
+	system, err := csvSystem(name, m, opt.CRS)
 	if err != nil {
 		return nil, err
 	}

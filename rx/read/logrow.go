@@ -270,10 +270,22 @@ func (r *rowReader) done() (*track.Log, error) {
 		return nil, err
 	}
 	if len(r.log.Rows) == 0 {
-		return nil, &Error{File: r.log.Name, What: "has no record with a place", Hint: "give a log with points or swath polygons"}
+		return nil, r.nowhere()
 	}
 	if len(r.log.Machines) == 0 {
 		r.log.Machines = []string{""}
 	}
 	return r.log, nil
+}
+
+// nowhere says why a log has no row: it has no record, or none of them has a place.
+func (r *rowReader) nowhere() error {
+	if len(r.log.Dropped) == 0 {
+		return &Error{File: r.log.Name, What: "has no record", Hint: "give a log with points or swath polygons"}
+	}
+	hint := "give a log with points or swath polygons"
+	if r.at.lon >= 0 {
+		hint = "see that the map has not changed lon for lat; where they hold east and north, name their system with --crs, such as --crs EPSG:26915"
+	}
+	return &Error{File: r.log.Name, What: "has no record with a place on the ground", Hint: hint}
 }

@@ -201,7 +201,7 @@ func eachPoint(path string, m *LogMap, opt FileOptions, begin func(*rowReader) e
 
 func csvPoints(path string, m *LogMap, opt FileOptions, start func(string, []string) error, use func(i int, cells []string, system crs.System)) (rx.Source, error) {
 	name := filepath.Base(path)
-	system, err := csvSystem(name, m)
+	system, err := csvSystem(name, m, opt.CRS)
 	if err != nil {
 		return rx.Source{}, err
 	}
