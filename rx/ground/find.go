@@ -261,10 +261,10 @@ func (r *Result) findLog(d *Drive) {
 			r.add(c.rule.Find(c.severity, oddRows{name, c.rows}), unit.Area(c.area)*unit.SquareMeter, nil)
 		}
 	}
-	if odd.Untimed && d.Swaths == nil {
+	if odd.Untimed && d.Swaths == nil && len(d.Log.Rows) > 0 {
 		r.add(logUntimed.Find(rx.Note, oddRows{name, len(d.Log.Rows)}), 0, nil)
 	}
-	if len(d.laid.Pieces)+len(d.patches) == 0 {
+	if len(d.laid.Pieces)+len(d.patches) == 0 && len(d.Log.Rows) > 0 {
 		r.add(logNothing.Find(rx.Error, oddRows{name, len(d.Log.Rows)}), 0, nil)
 	}
 	if d.laid.Step > 0 && d.laid.Step < 4*d.laid.Noise {
@@ -314,7 +314,11 @@ func (r *Result) findWays(d *Drive) {
 		r.add(logStand.Find(rx.Warning, s), 0, &place)
 	}
 	if far := f.farRows(d) + d.away; far > 0 {
-		r.add(logFar.Find(rx.Warning, oddRows{name, far}), 0, nil)
+		severity := rx.Warning
+		if len(d.Log.Rows) == 0 {
+			severity = rx.Error // all of it is far away
+		}
+		r.add(logFar.Find(severity, oddRows{name, far}), 0, nil)
 	}
 }
 
