@@ -22,7 +22,7 @@ of another plan.`,
 		Args: exactly(1, "one folder"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if prove := resultsIn(u, args[0]); prove != nil {
-				files, err := prove(cmd.Context(), args[0])
+				files, err := prove(cmd.Context(), args[0], moved)
 				if err != nil {
 					return err
 				}
@@ -51,7 +51,7 @@ of another plan.`,
 }
 
 // resultsIn returns what proves a folder that holds no plan but results; nil for a plan.
-func resultsIn(u *ui, dir string) func(context.Context, string) (files int, err error) {
+func resultsIn(u *ui, dir string) func(context.Context, string, app.InputsAt) (files int, err error) {
 	switch {
 	case app.IsGround(dir):
 		return u.run().VerifyGround

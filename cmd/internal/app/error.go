@@ -102,6 +102,16 @@ func Explain(err error) Failure {
 	return f
 }
 
+// mistaken tells of mistakes in a text of its own kind what to do about them. Other errors
+// stay as they are.
+func mistaken(err error, hint string) error {
+	var mistakes strictyaml.Errors
+	if !errors.As(err, &mistakes) {
+		return err
+	}
+	return &Error{What: err.Error(), Hint: hint, Err: err, spots: spotsOf(mistakes)}
+}
+
 func spotsOf(mistakes strictyaml.Errors) (list []Spot) {
 	for _, e := range mistakes {
 		list = append(list, Spot{File: e.File, Line: e.Line, Column: e.Column, Key: e.Key, What: e.What})
@@ -120,8 +130,8 @@ func proofHint(proof *write.VerifyError) string {
 	if !slices.ContainsFunc(proof.Mismatches, func(m write.Mismatch) bool { return m.File != write.ApprovalName }) {
 		return "the plan itself is whole: move " + write.ApprovalName + " elsewhere, then approve this plan with: rxsplit approve"
 	}
-	if proof.Mismatches[0].What == write.NotFromInputs {
-		return "it was changed since it was written, or what it was made from was: write it again, into a new folder"
+	if IsGround(proof.Dir) || IsRecord(proof.Dir) || IsReadout(proof.Dir) {
+		return "the folder was changed since it was written, or what it was made from was: write it again, into a new folder"
 	}
 	for _, m := range proof.Mismatches {
 		if m.File != table || m.What == write.Missing {

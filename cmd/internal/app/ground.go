@@ -12,6 +12,7 @@ import (
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/data"
+	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/cmd/internal/report/page"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -35,7 +36,8 @@ const kindApplied = "applied"
 func (r Run) Applied(ctx context.Context, dir string, moved InputsAt, logs Logs) (report.Ground, error) {
 	if len(logs.Maps) != 1 && len(logs.Maps) != len(logs.Paths) {
 		return report.Ground{}, &Error{
-			What: fmt.Sprintf("%d logs and %d maps: want a map for each log, in their order, or one for all", len(logs.Paths), len(logs.Maps)),
+			What: fmt.Sprintf("%s and %s: want a map for each log, in their order, or one for all",
+				figures.Plural(len(logs.Paths), "log", "logs"), figures.Plural(len(logs.Maps), "map", "maps")),
 			Hint: "rxsplit applied new LOG writes one to fill in; name it with --map FILE",
 		}
 	}
@@ -95,7 +97,7 @@ func (r Run) drive(ctx context.Context, field *ground.Field, path, mapPath, syst
 	}
 	m, err := read.ParseLogMap(mapPath, text)
 	if err != nil {
-		return nil, err
+		return nil, mistaken(err, "correct the map; rxsplit applied new LOG writes one with comments")
 	}
 	layer, err := layerOf(field.Plan, m, mapPath)
 	if err != nil {
@@ -109,13 +111,37 @@ func (r Run) drive(ctx context.Context, field *ground.Field, path, mapPath, syst
 		return nil, err
 	}
 	tuneLog(len(file.Log.Rows))
+	digest := write.Digest(text)
+	if laidTwice(g.Inputs, file.Source.Files, digest) {
+		return nil, &Error{What: path + ": is given twice, by one map: all of it would count twice", Hint: "name each log once"}
+	}
 	for _, f := range file.Source.Files {
 		g.Inputs = append(g.Inputs, write.Input{Role: "log", Path: filepath.ToSlash(filepath.Join(filepath.Dir(file.Source.Path), f.Name)), Name: f.Name, SHA256: f.SHA256, Size: f.Size})
 	}
-	g.Inputs = append(g.Inputs, write.Input{Role: "map", Path: filepath.ToSlash(mapPath), Name: filepath.Base(mapPath), SHA256: write.Digest(text), Size: int64(len(text))})
+	g.Inputs = append(g.Inputs, write.Input{Role: "map", Path: filepath.ToSlash(mapPath), Name: filepath.Base(mapPath), SHA256: digest, Size: int64(len(text))})
 	d := &ground.Drive{Layer: layer, Log: file.Log, Swaths: file.Swaths, Mix: m.IsMix(), Bridge: m.Bridge, Heading: m.Columns.Heading != ""}
 	d.Weighed, _ = m.WeighedAmount()
 	return d, nil
+}
+
+// laidTwice reports whether the files of a log, by a map with a digest, are among the inputs
+// already, whatever their names. A log with two products is rightly laid twice, by two maps.
+func laidTwice(inputs []write.Input, files []rx.SourceFile, digest string) bool {
+	same := 0
+	for _, in := range inputs {
+		switch in.Role {
+		case "log":
+			if slices.ContainsFunc(files, func(f rx.SourceFile) bool { return f.SHA256 == in.SHA256 }) {
+				same++
+			}
+		case "map":
+			if same == len(files) && in.SHA256 == digest {
+				return true
+			}
+			same = 0
+		}
+	}
+	return false
 }
 
 // layerOf finds the layer that a map names, or the one that can be meant.
@@ -228,13 +254,13 @@ func IsGround(dir string) bool { return groundIn(dir) != nil }
 
 // VerifyGround works out again what lands on a field and compares every file of its folder,
 // byte for byte. It returns how many there are. A difference is a [*write.VerifyError].
-func (r Run) VerifyGround(ctx context.Context, dir string) (files int, err error) {
-	_, files, err = r.proveGround(ctx, dir)
+func (r Run) VerifyGround(ctx context.Context, dir string, moved InputsAt) (files int, err error) {
+	_, files, err = r.proveGround(ctx, dir, moved)
 	return files, err
 }
 
 // proveGround does the work of [Run.VerifyGround], and returns what was worked out again.
-func (r Run) proveGround(ctx context.Context, dir string) (g report.Ground, files int, err error) {
+func (r Run) proveGround(ctx context.Context, dir string, moved InputsAt) (g report.Ground, files int, err error) {
 	m := groundIn(dir)
 	if m == nil {
 		return g, 0, &Error{What: dir + ": holds neither a plan nor what lands on a field"}
@@ -251,7 +277,7 @@ func (r Run) proveGround(ctx context.Context, dir string) (g report.Ground, file
 	if len(at["plan"]) != 1 {
 		return g, 0, &Error{What: dir + ": " + m.Kind + ".json names no plan", Hint: "write it again with: rxsplit " + m.Kind}
 	}
-	if g, err = r.groundAgain(ctx, m.Kind, at); err != nil {
+	if g, err = r.groundAgain(ctx, m.Kind, at, moved); err != nil {
 		return g, 0, err
 	}
 	folder, err := groundFolder(ctx, dir, seenFrom(dir, g))
@@ -266,12 +292,12 @@ func (r Run) proveGround(ctx context.Context, dir string) (g report.Ground, file
 }
 
 // groundAgain does what a folder says was done.
-func (r Run) groundAgain(ctx context.Context, kind string, at map[string][]string) (report.Ground, error) {
+func (r Run) groundAgain(ctx context.Context, kind string, at map[string][]string, moved InputsAt) (report.Ground, error) {
 	plan := at["plan"][0]
 	if kind == kindPasses {
-		return r.Passes(ctx, plan, InputsAt{}, passesOf(at))
+		return r.Passes(ctx, plan, moved, passesOf(at))
 	}
-	return r.Applied(ctx, plan, InputsAt{}, Logs{Paths: at["log"], Maps: at["map"], CRS: first(at["crs"])})
+	return r.Applied(ctx, plan, moved, Logs{Paths: at["log"], Maps: at["map"], CRS: first(at["crs"])})
 }
 
 func first(list []string) string {

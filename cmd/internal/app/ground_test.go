@@ -85,7 +85,7 @@ func TestAppliedIsWrittenAndProved(t *testing.T) {
 	if err := (app.Run{}).WriteGround(t.Context(), out, g); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := (app.Run{}).VerifyGround(t.Context(), out); err != nil || !app.IsGround(out) {
+	if _, err := (app.Run{}).VerifyGround(t.Context(), out, app.InputsAt{}); err != nil || !app.IsGround(out) {
 		t.Fatal(err)
 	}
 	for _, name := range []string{"applied.json", "applied.html", "spots.geojson", "applied.geojson", "applied.dbf", "applied.shp"} {
@@ -98,7 +98,7 @@ func TestAppliedIsWrittenAndProved(t *testing.T) {
 		changed[len(changed)-3] ^= 1
 		os.WriteFile(path, changed, 0o666)
 		var proof *write.VerifyError
-		if _, err := (app.Run{}).VerifyGround(t.Context(), out); name != "applied.json" && (!errors.As(err, &proof) || proof.Mismatches[0].File != name) || err == nil {
+		if _, err := (app.Run{}).VerifyGround(t.Context(), out, app.InputsAt{}); name != "applied.json" && (!errors.As(err, &proof) || proof.Mismatches[0].File != name) || err == nil {
 			t.Errorf("%s was changed: %v", name, err)
 		}
 		os.WriteFile(path, whole, 0o666)
@@ -197,7 +197,7 @@ func TestPassesOfAllWays(t *testing.T) {
 		if err := (app.Run{}).WriteGround(t.Context(), out, g); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := (app.Run{}).VerifyGround(t.Context(), out); err != nil {
+		if _, err := (app.Run{}).VerifyGround(t.Context(), out, app.InputsAt{}); err != nil {
 			t.Errorf("%s: %v", way, err)
 		}
 	}
@@ -261,12 +261,12 @@ func TestRecordOfADay(t *testing.T) {
 	if err := (app.Run{}).WriteRecord(t.Context(), rec, r); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := (app.Run{}).VerifyRecord(t.Context(), rec); err != nil || !app.IsRecord(rec) {
+	if _, err := (app.Run{}).VerifyRecord(t.Context(), rec, app.InputsAt{}); err != nil || !app.IsRecord(rec) {
 		t.Error(err)
 	}
 	os.WriteFile(filepath.Join(rec, "record.html"), []byte("other"), 0o666)
 	var proof *write.VerifyError
-	if _, err := (app.Run{}).VerifyRecord(t.Context(), rec); !errors.As(err, &proof) || proof.Mismatches[0].File != "record.html" {
+	if _, err := (app.Run{}).VerifyRecord(t.Context(), rec, app.InputsAt{}); !errors.As(err, &proof) || proof.Mismatches[0].File != "record.html" {
 		t.Errorf("a page was changed: %v", err)
 	}
 	if _, err := (app.Run{}).Record(t.Context(), aPlan(t, "base"), app.InputsAt{}, app.RecordFrom{Applied: out}); err == nil || !strings.Contains(err.Error(), "another plan") {

@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"math"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -97,7 +98,7 @@ func (r Run) Passes(ctx context.Context, dir string, moved InputsAt, asked Passe
 // course reads what holds for all layers.
 func (a PassesAsked) course() (c ground.Course, err error) {
 	if a.Azimuth != "" {
-		if c.Azimuth, err = strconv.ParseFloat(strings.TrimSuffix(a.Azimuth, "°"), 64); err != nil || c.Azimuth < -360 || c.Azimuth > 360 {
+		if c.Azimuth, err = strconv.ParseFloat(strings.TrimSuffix(a.Azimuth, "°"), 64); err != nil || !(math.Abs(c.Azimuth) <= 360) {
 			return c, &Error{What: "--azimuth: " + a.Azimuth + " is no direction", Hint: "give degrees clockwise from north, such as --azimuth 90"}
 		}
 	}

@@ -11,7 +11,6 @@ import (
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/data"
 	"rxsplit/cmd/internal/report/page"
-	"rxsplit/label/strictyaml"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/read"
@@ -75,11 +74,9 @@ func yieldMap(path string) (*read.YieldMap, write.Input, error) {
 	if err == nil {
 		m, err = read.ParseYieldMap(path, text)
 	}
-	var mistakes strictyaml.Errors
+	err = mistaken(err, "correct the map; "+hint)
 	var other *Error
 	switch {
-	case errors.As(err, &mistakes):
-		err = &Error{What: err.Error(), Hint: "correct the map; " + hint, Err: err, spots: spotsOf(mistakes)}
 	case errors.As(err, &other) && strings.HasSuffix(other.What, notText):
 		err = &Error{What: path + ": is no map of columns", Hint: "name a YAML file; " + hint}
 	}

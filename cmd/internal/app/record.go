@@ -46,12 +46,12 @@ func (r Run) Record(ctx context.Context, dir string, moved InputsAt, from Record
 			return out, err
 		}
 		if known.Said, err = record.ParseSaid(from.Said, text); err != nil {
-			return out, err
+			return out, mistaken(err, "correct the file; rxsplit record new writes one with comments")
 		}
 		out.Inputs = append(out.Inputs, write.Input{Role: "said", Path: filepath.ToSlash(from.Said), Name: filepath.Base(from.Said), SHA256: write.Digest(text), Size: int64(len(text))})
 	}
 	if from.Applied != "" {
-		if known.Logged, err = r.logged(ctx, from.Applied, manifest.Self, &out); err != nil {
+		if known.Logged, err = r.logged(ctx, from.Applied, manifest.Self, moved, &out); err != nil {
 			return out, err
 		}
 	}
@@ -60,12 +60,12 @@ func (r Run) Record(ctx context.Context, dir string, moved InputsAt, from Record
 }
 
 // logged proves a folder of what logs say, and sums it up for the stabilizer.
-func (r Run) logged(ctx context.Context, dir, plan string, out *report.Record) (*record.Logged, error) {
+func (r Run) logged(ctx context.Context, dir, plan string, moved InputsAt, out *report.Record) (*record.Logged, error) {
 	m := groundIn(dir)
 	if m == nil || m.Kind != kindApplied {
 		return nil, &Error{What: dir + ": holds no result of logs", Hint: "name a folder that rxsplit applied wrote"}
 	}
-	g, _, err := r.proveGround(ctx, dir)
+	g, _, err := r.proveGround(ctx, dir, moved)
 	if err != nil {
 		return nil, err
 	}
@@ -151,12 +151,12 @@ func recordIn(dir string) (at map[string]string, ok bool) {
 
 // VerifyRecord puts a record together again and compares it byte for byte. A difference is a
 // [*write.VerifyError].
-func (r Run) VerifyRecord(ctx context.Context, dir string) (files int, err error) {
+func (r Run) VerifyRecord(ctx context.Context, dir string, moved InputsAt) (files int, err error) {
 	at, ok := recordIn(dir)
 	if !ok {
 		return 0, &Error{What: dir + ": holds no record", Hint: "name a folder that rxsplit record wrote"}
 	}
-	rec, err := r.Record(ctx, at["plan"], InputsAt{}, RecordFrom{Said: at["said"], Applied: at["applied"]})
+	rec, err := r.Record(ctx, at["plan"], moved, RecordFrom{Said: at["said"], Applied: at["applied"]})
 	if err != nil {
 		return 0, err
 	}

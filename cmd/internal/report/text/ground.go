@@ -20,8 +20,10 @@ func Ground(w io.Writer, g report.Ground) error {
 	symbol := unit.Symbol[unit.Area](g.Units)
 	p.wrapped("", "", fmt.Sprintf("%s, on %s of plan %s:", g.Title(), tell.Ground(g.Sampled.Area, g.Units), report.Name(g.Dir)))
 	p.f("\n")
-	p.table("  ", []column{{"liquid, in " + symbol, true}, {"none", false}, {"below", false}, {"within", false}, {"above", false}, {"over season", false}}, liquidRows(g, q))
-	p.f("\n")
+	if graded := liquidRows(g, q); len(graded) > 0 {
+		p.table("  ", []column{{"liquid, in " + symbol, true}, {"none", false}, {"below", false}, {"within", false}, {"above", false}, {"over season", false}}, graded)
+		p.f("\n")
+	}
 	var rows [][]string
 	for i := range g.Products {
 		l := &g.Products[i]
@@ -103,6 +105,6 @@ func groundFindings(p *printer, g report.Ground) {
 // GroundVerified tells of a folder of what lands on a field that was proved.
 func GroundVerified(w io.Writer, dir string, files int) error {
 	p := &printer{w: w}
-	p.f("%s: whole. %s, each worked out again from the plan and what it was laid with, and\nequal to it byte for byte.\n", report.Name(dir), figures.Plural(files, "file", "files"))
+	p.f("%s: whole.\n%s, each worked out again from the plan and what it was laid with,\nand equal to it byte for byte.\n", report.Name(dir), figures.Plural(files, "file", "files"))
 	return p.err
 }
