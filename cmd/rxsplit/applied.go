@@ -26,9 +26,9 @@ what landed: acres none, below, within and above the label, bare, covered twice,
 outside and in keep-outs, what is off target, and where all of the product is.
 
 A log is points or swath polygons in a shapefile, GeoJSON or CSV, or the time
-logs of a folder of task data (ISO 11783-10). Which of its
-columns hold what says a small YAML file, one for each log: rxsplit applied new
-LOG writes one from the log's own columns.`,
+logs of a folder of task data (ISO 11783-10). Which of its columns hold what
+says a small YAML file, one for each log: rxsplit applied new LOG writes
+one from the log's own columns.`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) < 2 {
 				return misused(cmd, "wants the folder of a plan and at least one log, got "+quoteArgs(args))
@@ -92,7 +92,7 @@ func newLogMap(u *ui) *cobra.Command {
 	return &cobra.Command{
 		Use:   "new LOG [FILE]",
 		Short: "Write the map of a log's columns, to be filled in",
-		Long:  "new writes what a log's columns hold, as far as their names say it, with comments,\nto FILE, which must not exist, or to standard output.",
+		Long:  "new writes what a log's columns hold, as far as their names say it, with\ncomments, to FILE, which must not exist, or to standard output.",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) < 1 || len(args) > 2 {
 				return misused(cmd, "wants a log, and a file at most, got "+quoteArgs(args))

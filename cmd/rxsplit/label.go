@@ -82,7 +82,7 @@ func newTemplate(u *ui, what, name, text string) *cobra.Command {
 	return &cobra.Command{
 		Use:   "new [FILE]",
 		Short: "Write " + what + " with comments, to be filled in",
-		Long:  "new writes " + what + " with comments, to be filled in: to FILE, which must\nnot exist, or to standard output.",
+		Long:  "new writes " + what + " with comments, to be filled in:\nto FILE, which must not exist, or to standard output.",
 		Args:  atMostOne("one file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {

@@ -14,11 +14,11 @@ func newPasses(u *ui) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "passes DIR",
 		Short: "Drive a plan on paper: what each acre would get",
-		Long: `passes takes a written plan and the machines of its job, drives straight parallel
-passes over the field, and says what would land: which acres leave the label at
-the seams of zones, where swaths overlap or leave ground bare, and by how much
-earlier rate changes are to be called for so that the least ground misses its
-target.
+		Long: `passes takes a written plan and the machines of its job, drives straight
+parallel passes over the field, and says what would land: which acres leave the
+label at the seams of zones, where swaths overlap or leave ground bare, and by
+how much earlier rate changes are to be called for so that the least ground
+misses its target.
 
 The passes begin at the field's edge; turns are off, and headland laps are not
 driven. The machine knows one rate at a time, that of the zone under the middle

@@ -92,7 +92,7 @@ func newYieldMap(u *ui) *cobra.Command {
 	return &cobra.Command{
 		Use:   "new [FILE]",
 		Short: "Write the map of columns, to be filled in",
-		Long:  "new writes what the columns of yields, index and stalk samples hold, with comments, to\nFILE, which must not exist, or to standard output.",
+		Long:  "new writes what the columns of yields, index and stalk samples hold, with\ncomments, to FILE, which must not exist, or to standard output.",
 		Args:  atMostOne("a file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {

@@ -18,8 +18,9 @@ func newRecord(u *ui) *cobra.Command {
 		Use:   "record DIR",
 		Short: "Put together the record of an application, with what is missing",
 		Long: `record proves a written plan and puts together what is known of its application:
-from the plan, its job and label, its approval, the logs, and what those who were
-there say. It names what is missing, and which entries federal rules ask for.
+from the plan, its job and label, its approval, the logs, and what those who
+were there say. It names what is missing, and which entries federal rules ask
+for.
 
 It is a check of completeness and no claim of compliance. rxsplit record new
 writes a file of what only those who were there can say.`,
