@@ -66,11 +66,13 @@ func (r Run) dayField(ctx context.Context, path string, q *Request) *dayField {
 	}
 	if err == nil {
 		if _, open, _ := rx.Accept(c.found(), c.given); len(open) > 0 {
-			err = c.refusal(open, c.assessment.Terms.Units)
+			doubt := c.refusal(open, c.assessment.Terms.Units)
+			doubt.Hint += "; or, if it is meant so, release the field by itself: an answer is for one file" // and not for a folder
+			err = doubt
 		}
 	}
 	if err != nil {
-		f.shown.Err = &InFolder{path, err}
+		f.shown.Err, f.shown.Hint = &InFolder{path, err}, Explain(err).Hint
 		return f
 	}
 	p, t := c.prescription, c.assessment.Terms

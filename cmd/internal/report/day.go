@@ -35,6 +35,7 @@ type DayField struct {
 	Cost     *float64 // of its way, without the change-over; nil if unknown
 	Why      string   // it takes no way today; or has no window
 	Err      error    // it could not be planned
+	Hint     string   // what to do about that; may be empty
 }
 
 // Served reports whether the field takes a way.

@@ -240,5 +240,8 @@ func dayReasons(p *printer, d report.Day) {
 			first = false
 		}
 		p.wrapped(fmt.Sprintf("  %d ", i+1), "    ", strings.ReplaceAll(why, "\n", "; "))
+		if f.Hint != "" {
+			p.wrapped("    -> ", "       ", f.Hint)
+		}
 	}
 }
