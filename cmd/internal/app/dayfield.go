@@ -270,8 +270,9 @@ func (f *dayField) at(k int, l unit.Loading, t rx.Terms) {
 	if t.Job != nil {
 		more := volume - f.way.Metered
 		per, _ := t.Stabilizer().AgentPerLiquid()
-		f.more = float64(more/unit.Gallon)*float64(t.Job.Prices.Stabilizer.Or(0)/unit.DollarPerGallon) +
-			float64(unit.LiquidWeight(more, per)/unit.Ton)*float64(t.Job.Prices.DryingAgent.Or(0)/unit.DollarPerTon)
+		liquid := float64(float64(more/unit.Gallon) * float64(t.Job.Prices.Stabilizer.Or(0)/unit.DollarPerGallon))
+		agent := float64(float64(unit.LiquidWeight(more, per)/unit.Ton) * float64(t.Job.Prices.DryingAgent.Or(0)/unit.DollarPerTon))
+		f.more = liquid + agent
 	}
 	f.shown.Mean = unit.LiquidRate(float64(volume) / float64(area))
 }
