@@ -265,7 +265,9 @@ func (g driven) along(ways []direction, width float64) [][]swath {
 			m.mark(g.rings[i])
 		}
 		for i := from; i < to; i++ {
-			m.mark(g.rings[i])
+			if (i-from)%stride != 0 {
+				m.mark(g.rings[i])
+			}
 		}
 		return strips
 	})
