@@ -110,8 +110,9 @@ type Known struct {
 type Logged struct {
 	Treated unit.Area
 	Total   unit.Volume
-	Within  unit.Area // inside the label's range
-	Off     unit.Area // below, above, or over the season maximum
+	Outside unit.Volume // of the total, beyond every zone: ground that Treated leaves out
+	Within  unit.Area   // inside the label's range
+	Off     unit.Area   // below, above, or over the season maximum
 }
 
 // Of puts a record together.
@@ -223,6 +224,9 @@ func (b *builder) ground() {
 	if b.Logged != nil {
 		b.add("Inside the label's range, as logged", "", nil, [2]string{"logs", tell.Ground(b.Logged.Within, b.units)})
 		b.add("Off it, as logged", "", nil, [2]string{"logs", tell.Ground(b.Logged.Off, b.units)})
+	}
+	if b.Logged != nil && b.Logged.Outside > 0 {
+		b.add("Stabilizer outside every zone, as logged", "", nil, [2]string{"logs", b.Logged.Outside.Brief(b.units)})
 	}
 }
 

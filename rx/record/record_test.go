@@ -95,3 +95,21 @@ func TestNothingIsMadeUp(t *testing.T) {
 		t.Errorf("the template can't be read: %v", err)
 	}
 }
+
+// What fell beyond every zone is told beside the ground that was treated, and only if some did.
+func TestOutsideIsTold(t *testing.T) {
+	const row = "Stabilizer outside every zone, as logged"
+	for outside, want := range map[unit.Volume]string{0: "", 40: "40 fl oz"} {
+		k := whole(t)
+		k.Logged.Outside = outside
+		got := ""
+		for _, r := range Of(k).Rows {
+			if r.What == row {
+				got = r.Value
+			}
+		}
+		if got != want {
+			t.Errorf("of %v: got %q, want %q", float64(outside), got, want)
+		}
+	}
+}

@@ -83,18 +83,20 @@ func (r Run) logged(ctx context.Context, dir, plan string, moved InputsAt, out *
 		logged.Off += classes[c].Area
 	}
 	logged.Treated = logged.Within + logged.Off
-	logged.Total = stabilizerIn(g)
+	logged.Total = stabilizerIn(g, func(p *ground.Product) float64 { return p.Total })
+	logged.Outside = stabilizerIn(g, func(p *ground.Product) float64 { return p.OutField })
 	return logged, nil
 }
 
-// stabilizerIn adds up the stabilizer of all layers, wherever it fell.
-func stabilizerIn(g report.Ground) (sum unit.Volume) {
-	for _, p := range g.Products {
+// stabilizerIn adds up the stabilizer in an amount of each layer.
+func stabilizerIn(g report.Ground, amount func(*ground.Product) float64) (sum unit.Volume) {
+	for i := range g.Products {
+		p := &g.Products[i]
 		switch l := p.Layer; {
 		case l.Product == rx.Liquid:
-			sum += unit.Volume(p.Total)
+			sum += unit.Volume(amount(p))
 		case l.Treated:
-			sum += unit.Uptake(l.Loading, unit.Mass(p.Total))
+			sum += unit.Uptake(l.Loading, unit.Mass(amount(p)))
 		}
 	}
 	return sum
