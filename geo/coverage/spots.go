@@ -27,12 +27,12 @@ type grown struct {
 
 // spotFinder joins the runs of a mark that overlap on neighboring lines of a band.
 type spotFinder struct {
-	line           int
-	before, now    []stretchRun // of the line before, and of this one
-	found          []grown
-	sets           geo.Sets
-	first, last    []stretchRun
-	started, ended bool
+	line        int
+	before, now []stretchRun // of the line before, and of this one
+	found       []grown
+	sets        geo.Sets
+	first       []stretchRun // of the first line
+	started     bool
 }
 
 func (f *spotFinder) begin(line int) {

@@ -13,17 +13,16 @@ type walker struct {
 	kept   []int32 // keep-outs that do
 	on     []int32 // patches that do
 	active int     // covers of all products
-	lines  [][]event
 }
 
-var lineRoom = sync.Pool{New: func() any { return make([][]event, bandLines) }}
+var lineRoom = sync.Pool{New: func() any { room := make([][]event, bandLines); return &room }}
 
 // sweepBand walks all lines of a band. Each stretch on which nothing changes, and on which
 // there is a zone, a keep-out or a cover, goes to the visitor.
 func sweepBand[V visitor](s *sweeper, b int, to V) V {
-	room := lineRoom.Get().([][]event)
+	room := lineRoom.Get().(*[][]event)
 	w := &walker{sweeper: s, state: State{Covers: make([]int32, s.ground.Products), Density: make([]float64, s.ground.Products)}}
-	for i, events := range s.sorted(b, room) {
+	for i, events := range s.sorted(b, *room) {
 		to.begin(b*bandLines + i)
 		w.walk(events, to)
 		to.end()

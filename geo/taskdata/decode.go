@@ -132,10 +132,6 @@ func shorten(s string) string {
 	return s
 }
 
-func (d *decoder) remark(rule, name string) {
-	d.remarks = append(d.remarks, geo.Remark{Rule: rule, Name: name})
-}
-
 // number reads a decimal number of a range. Other signs than a point are refused: a comma
 // that is dropped is a hundredfold error.
 func (d *decoder) number(e *element, attr string, least, most float64) float64 {

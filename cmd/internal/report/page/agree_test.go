@@ -92,8 +92,6 @@ type tabled struct {
 var (
 	tableOf   = regexp.MustCompile(`(?s)<table[^>]*>(.*?)</table>`)
 	captionOf = regexp.MustCompile(`(?s)<caption[^>]*>(.*?)</caption>`)
-	rowOf     = regexp.MustCompile(`(?s)<tr[^>]*>(.*?)(?:</tr>|\n|$)`)
-	cellOf    = regexp.MustCompile(`(?s)<t[hd][^>]*>(.*?)(?:</t[hd]>|<t[hd]|$)`)
 	tag       = regexp.MustCompile(`<[^>]*>`)
 )
 
