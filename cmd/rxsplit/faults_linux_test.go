@@ -95,22 +95,24 @@ func TestKilledAtAnyMoment(t *testing.T) {
 	usual := time.Since(started)
 	random := rand.New(rand.NewPCG(1, 2))
 	finished := 0
-	for i := range kills {
+	for i := 0; i < kills || finished == i && i < 10*kills; i++ {
 		cmd := b.split("plan", "--force", "--way", ways[i%2])
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
 		}
-		time.Sleep(time.Duration(random.Int64N(int64(usual * 5 / 4))))
+		pause := time.Duration(random.Int64N(int64(usual * 5 / 4)))
+		time.Sleep(pause)
 		cmd.Process.Kill()
 		if cmd.Wait() == nil {
 			finished++
+			usual = min(usual, pause+1) // the first run met a busier machine
 		}
 		if err := b.verify("plan"); err != nil {
 			t.Fatalf("kill %d: %v", i, err)
 		}
 	}
-	t.Logf("%d kills, %d runs had finished before; every plan was whole", kills, finished)
-	if finished == kills {
+	t.Logf("%d runs had finished before they were killed; every plan was whole", finished)
+	if finished >= 10*kills {
 		t.Error("no run was killed in its work")
 	}
 	if text, err := b.split("plan", "--force").CombinedOutput(); err != nil {
