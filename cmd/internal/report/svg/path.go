@@ -4,7 +4,6 @@ import (
 	"strconv"
 
 	"github.com/paulmach/orb"
-	"github.com/paulmach/orb/planar"
 )
 
 // appendRing appends a ring to the data of an SVG path, in whole tenths of a
@@ -86,7 +85,7 @@ func simplify(line orb.LineString, less float64) (kept orb.LineString, looks int
 // two others, and the square of its distance; 0 if there is none between.
 func farthest(line orb.LineString, from, to int) (at int, far float64) {
 	for i := from + 1; i < to; i++ {
-		if d := planar.DistanceFromSegmentSquared(line[from], line[to], line[i]); d > far {
+		if d := distance2(line[from], line[to], line[i]); d > far {
 			at, far = i, d
 		}
 	}
@@ -119,4 +118,20 @@ func appendPair(dst []byte, x, y int) []byte {
 		dst = append(dst, ' ')
 	}
 	return strconv.AppendInt(dst, int64(y), 10)
+}
+
+// distance2 returns the squared distance of a point from the segment from a to b, as planar's
+// function of orb does, but the same on every machine: which points a page keeps hangs on it.
+func distance2(a, b, point orb.Point) float64 {
+	x, y := a[0], a[1]
+	if dx, dy := b[0]-x, b[1]-y; dx != 0 || dy != 0 {
+		t := (float64((point[0]-x)*dx) + float64((point[1]-y)*dy)) / (float64(dx*dx) + float64(dy*dy))
+		if t > 1 {
+			x, y = b[0], b[1]
+		} else if t > 0 {
+			x, y = x+float64(dx*t), y+float64(dy*t)
+		}
+	}
+	dx, dy := point[0]-x, point[1]-y
+	return float64(dx*dx) + float64(dy*dy)
 }
