@@ -1,7 +1,6 @@
 package page
 
 import (
-	"bufio"
 	"fmt"
 	"html/template"
 	"io"
@@ -18,6 +17,7 @@ import (
 
 // plainView is a page of tables and maps.
 type plainView struct {
+	Policy            string
 	Style             template.CSS
 	Patterns          template.HTML
 	Kind, Title, Head string
@@ -42,16 +42,9 @@ type plainTable struct {
 }
 
 func (v *plainView) write(w io.Writer) error {
-	t, err := template.ParseFS(templates, "templates/*.html")
-	if err != nil {
-		return err
-	}
 	v.Style, v.Patterns = template.CSS(Style()), svg.Patterns()
-	buf := bufio.NewWriterSize(w, 1<<16)
-	if err := t.ExecuteTemplate(buf, "ground.html", v); err != nil {
-		return err
-	}
-	return buf.Flush()
+	v.Policy = policyOf(string(v.Style), "")
+	return lay(w, "ground.html", v)
 }
 
 // Ground prints the page of what lands on a field.

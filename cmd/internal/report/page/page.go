@@ -21,16 +21,21 @@ var templates embed.FS
 // it, to be read on a screen, by ear or on paper. The same result gives the same
 // bytes.
 func Write(w io.Writer, r report.Result) error {
-	t, err := template.ParseFS(templates, "templates/*.html")
-	if err != nil {
-		return err
-	}
 	view, err := newPageView(r)
 	if err != nil {
 		return err
 	}
+	return lay(w, "page.html", view)
+}
+
+// lay fills in the template of a page.
+func lay(w io.Writer, name string, view any) error {
+	t, err := template.ParseFS(templates, "templates/*.html")
+	if err != nil {
+		return err
+	}
 	buf := bufio.NewWriterSize(w, 1<<16)
-	if err := t.ExecuteTemplate(buf, "page.html", view); err != nil {
+	if err := t.ExecuteTemplate(buf, name, view); err != nil {
 		return err
 	}
 	return buf.Flush()

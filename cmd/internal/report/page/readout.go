@@ -1,7 +1,6 @@
 package page
 
 import (
-	"bufio"
 	"fmt"
 	"html/template"
 	"io"
@@ -35,10 +34,6 @@ type readoutPart struct {
 
 // WriteReadout prints the page of what strips say. It needs no script.
 func WriteReadout(w io.Writer, r report.Readout) error {
-	t, err := template.ParseFS(templates, "templates/*.html")
-	if err != nil {
-		return err
-	}
 	v := readoutView{Style: template.CSS(Style()), Title: "What untreated strips say", Caution: report.ReadoutCaution, Version: r.Version}
 	v.Policy = policyOf(string(v.Style), "")
 	if r.Pooled != nil {
@@ -62,11 +57,7 @@ func WriteReadout(w io.Writer, r report.Readout) error {
 	for _, in := range r.Inputs {
 		v.Inputs = append(v.Inputs, [2]string{in.Role + ": " + in.Path, in.SHA256})
 	}
-	buf := bufio.NewWriterSize(w, 1<<16)
-	if err := t.ExecuteTemplate(buf, "readout.html", v); err != nil {
-		return err
-	}
-	return buf.Flush()
+	return lay(w, "readout.html", v)
 }
 
 var readoutTitles = map[string]string{readout.Yield: "Yield", readout.Index: "Vegetation index", readout.Stalk: "Nitrate-N in stalks"}

@@ -1,7 +1,6 @@
 package page
 
 import (
-	"bufio"
 	"fmt"
 	"html/template"
 	"io"
@@ -121,10 +120,6 @@ const mostSmall = 300
 // WriteSeason writes the page of many prescriptions: a row each, in their order, with what
 // they come to together. It needs no script.
 func WriteSeason(w io.Writer, title, version string, fields []Field) error {
-	t, err := template.ParseFS(templates, "templates/*.html")
-	if err != nil {
-		return err
-	}
 	v := seasonView{Style: template.CSS(Style()), Patterns: svg.Patterns(), Title: title, Fields: fields, Version: version}
 	v.Policy = policyOf(string(v.Style), "")
 	var sum seasonSums
@@ -141,11 +136,7 @@ func WriteSeason(w io.Writer, title, version string, fields []Field) error {
 		}
 	}
 	v.total(sum, s)
-	buf := bufio.NewWriterSize(w, 1<<16)
-	if err := t.ExecuteTemplate(buf, "season.html", v); err != nil {
-		return err
-	}
-	return buf.Flush()
+	return lay(w, "season.html", v)
 }
 
 // total says what all fields come to, and of how many each sum is.
