@@ -77,8 +77,12 @@ func Ground(w io.Writer, g report.Ground) error {
 }
 
 // groundHead says in one line how the field stands to the label.
+// groundHead says areas as the table below it does: what is left over of sums, far below
+// how far they may be off, is none.
 func groundHead(g report.Ground) string {
-	area := func(e ground.Extent) string { return tell.Ground(e.Area, g.Units) }
+	area := func(e ground.Extent) string {
+		return figures.In(g.Units).Area(e.Area) + " " + unit.Symbol[unit.Area](g.Units)
+	}
 	for _, l := range g.Liquids {
 		if l.Graded {
 			c := l.Classes
