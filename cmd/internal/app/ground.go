@@ -12,7 +12,6 @@ import (
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/data"
-	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/cmd/internal/report/page"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -36,8 +35,7 @@ const kindApplied = "applied"
 func (r Run) Applied(ctx context.Context, dir string, moved InputsAt, logs Logs) (report.Ground, error) {
 	if len(logs.Maps) != 1 && len(logs.Maps) != len(logs.Paths) {
 		return report.Ground{}, &Error{
-			What: fmt.Sprintf("%s and %s: want a map for each log, in their order, or one for all",
-				figures.Plural(len(logs.Paths), "log", "logs"), figures.Plural(len(logs.Maps), "map", "maps")),
+			What: fmt.Sprintf("logs: %d, maps: %d; want a map for each log, in their order, or one for all", len(logs.Paths), len(logs.Maps)),
 			Hint: "rxsplit applied new LOG writes one to fill in; name it with --map FILE",
 		}
 	}
