@@ -101,7 +101,7 @@ func TestTimeAndDriven(t *testing.T) {
 }
 
 // Whatever the ground, all of it lies under the swaths, and cut into more pieces it
-// takes the same path.
+// takes the same path, but for slivers of a hundredth of a swath, which a cut leaves out.
 func TestPathsCoverTheGround(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var whole, halves []orb.Polygon
@@ -119,7 +119,7 @@ func TestPathsCoverTheGround(t *testing.T) {
 			t.Fatal(err)
 		}
 		q, _ := m.Drive(field(halves...), nil)
-		if p.Swaths != q.Swaths || math.Abs(float64(p.Length-q.Length)) > 1e-3*float64(p.Length) {
+		if p.Swaths != q.Swaths || math.Abs(float64(p.Length-q.Length)) > 1e-2*float64(p.Length) {
 			t.Fatalf("%+v, in halves %+v", p, q)
 		}
 		if got := float64(p.Driven(m.Swath) / unit.SquareMeter); got < area*0.97 {
