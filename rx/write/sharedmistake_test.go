@@ -9,9 +9,9 @@ import (
 	"testing"
 )
 
-// A mistake about a format that our writer and our reader share goes past the comparison
-// with our own decoder, and is found by the second reader. Each case builds the packages
-// anew with both sides of one fact changed, and writes the plans of another test.
+// A mistake about a format that our writer, its proof and our reader share goes past them
+// all, and is found by the second reader. Each case builds the packages anew with every side
+// of one fact changed, and writes the plans of another test.
 func TestMistakeThatWriterAndReaderShare(t *testing.T) {
 	if testing.Short() {
 		t.Skip("builds packages anew")
@@ -25,8 +25,9 @@ func TestMistakeThatWriterAndReaderShare(t *testing.T) {
 			[]edit{
 				{"shapefile", "polygon   shapeType = 5", "polygon   shapeType = 15"},
 				{"shapefile", "polygonZ  shapeType = 15", "polygonZ  shapeType = 5"},
-				{"geojson", "append(appendFloat(dst, p[0]), ',')", "append(appendFloat(dst, p[1]), ',')"},
+				{"geojson", "append(appendFloat(append(dst, '['), p[0]), ',')", "append(appendFloat(append(dst, '['), p[1]), ',')"},
 				{"geojson", "append(appendFloat(dst, p[1]), ']')", "append(appendFloat(dst, p[0]), ']')"},
+				{"geojson", "!p.coordinate(want[0]) || !p.skip(\",\") || !p.coordinate(want[1])", "!p.coordinate(want[1]) || !p.skip(\",\") || !p.coordinate(want[0])"},
 				{"geojson", "!c.ordinate(&p[0]) || !c.take(',') || !c.ordinate(&p[1])", "!c.ordinate(&p[1]) || !c.take(',') || !c.ordinate(&p[0])"},
 			},
 			[]string{
@@ -39,6 +40,8 @@ func TestMistakeThatWriterAndReaderShare(t *testing.T) {
 				{"shapefile", "PutUint64(b, math.Float64bits(p[0]))", "PutUint64(b, math.Float64bits(p[1]))"},
 				{"shapefile", "PutUint64(b[8:], math.Float64bits(p[1]))", "PutUint64(b[8:], math.Float64bits(p[0]))"},
 				{"shapefile", "orb.Point{float64At(b, 0), float64At(b, 8)}", "orb.Point{float64At(b, 8), float64At(b, 0)}"},
+				{"shapefile", "(b[16*k:]) != math.Float64bits(p[0])", "(b[16*k:]) != math.Float64bits(p[1])"},
+				{"shapefile", "(b[16*k+8:]) != math.Float64bits(p[1])", "(b[16*k+8:]) != math.Float64bits(p[0])"},
 			},
 			[]string{"dry.shp: zone 1: read by another decoder, go-shp, ring 1 of its polygon is not the one of the plan"},
 		},
