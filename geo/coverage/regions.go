@@ -23,7 +23,7 @@ type Classed func(*State) (class int32, values [2]float64)
 
 // Regions draws the ground of each class. Runs that are narrow are given to their neighbors:
 // a receiver does not tell them. Where the side of a region moves evenly from line to line,
-// it is drawn straight, which keeps its area.
+// it is drawn straight, which keeps its area. Neighbors share their edges, point by point.
 func Regions(g *Ground, o Options, classed Classed) ([]Region, error) {
 	o = o.filled()
 	if err := g.check(); err != nil {
@@ -62,9 +62,16 @@ type classRuns struct {
 
 func (c *classRuns) begin(line int) { c.line, c.now = line, c.now[:0] }
 
+// leastGap is how wide, in meters, ground without anything is to be between two runs: less
+// is drawn as a line that runs out and back on itself.
+const leastGap = 0.01
+
 func (c *classRuns) stretch(from, to float64, s *State) {
 	class, values := c.classed(s)
 	n := len(c.now)
+	if n > 0 && from-c.now[n-1].to < leastGap {
+		from = c.now[n-1].to
+	}
 	if n == 0 || c.now[n-1].class != class || c.now[n-1].to != from {
 		c.now = append(c.now, classRun{line: c.line, from: from, to: from, class: class})
 		n++
@@ -109,6 +116,7 @@ type drawing struct {
 	sets   geo.Sets
 	before [2]int // the runs of the line before
 	sides  []side
+	meets  map[corner]meeting
 }
 
 // side is a side of a run, or of what of it has no like beside it on the next line. The
@@ -204,6 +212,7 @@ func (d *drawing) closeGap(run int, from, to float64, above int) {
 // regions chains the sides to rings and puts the rings together.
 func (d *drawing) regions() []Region {
 	d.cap(d.before[0], d.before[1], 0, 0, 1)
+	d.cut()
 	index := map[int32]int{}
 	var list []Region
 	for i, r := range d.runs {
@@ -309,57 +318,6 @@ func sign(v float64) float64 {
 		return -1
 	}
 	return 0
-}
-
-// evenSteps is how many spacings the side of a region may move from line to line and still
-// be drawn straight.
-const evenSteps = 24
-
-// smooth draws a ring: a side that moves evenly goes through the middles of the lines.
-func (d *drawing) smooth(corners []corner) orb.Ring {
-	h, n := d.frame.spacing, len(corners)
-	level := func(k int) float64 { return float64((float64(d.frame.first + k)) * h) }
-	var ring orb.Ring
-	for i, c := range corners {
-		next, after, before := corners[(i+1)%n], corners[(i+2)%n], corners[(i+n-1)%n]
-		if c.level != next.level { // up or down a line
-			ring = append(ring, orb.Point{c.u, (level(c.level) + level(next.level)) / 2})
-			continue
-		}
-		up, on := c.level-before.level, after.level-next.level
-		if up == on && up != 0 && math.Abs(next.u-c.u) <= evenSteps*h {
-			continue
-		}
-		ring = append(ring, orb.Point{c.u, level(c.level)}, orb.Point{next.u, level(c.level)})
-	}
-	ring = straightened(ring)
-	for i, p := range ring {
-		ring[i] = d.frame.back(p)
-	}
-	return append(ring, ring[0])
-}
-
-// straightened drops points that lie on the line of their neighbors, to two millimeters.
-func straightened(ring orb.Ring) orb.Ring {
-	const off = 0.002
-	out := ring[:0:0]
-	for i, p := range ring {
-		a := ring[(i+len(ring)-1)%len(ring)]
-		if len(out) > 0 {
-			a = out[len(out)-1]
-		}
-		b := ring[(i+1)%len(ring)]
-		dx, dy := b[0]-a[0], b[1]-a[1]
-		length := math.Sqrt(float64(dx*dx) + float64(dy*dy))
-		beside := math.Abs(float64(dx*(p[1]-a[1])) - float64(dy*(p[0]-a[0])))
-		if length == 0 || beside > off*length || float64(dx*(p[0]-a[0]))+float64(dy*(p[1]-a[1])) < 0 {
-			out = append(out, p)
-		}
-	}
-	if len(out) < 3 {
-		return ring
-	}
-	return out
 }
 
 // ringArea is above 0 for counter-clockwise.

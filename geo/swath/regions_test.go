@@ -8,6 +8,8 @@ import (
 
 	"rxsplit/geo"
 	"rxsplit/geo/coverage"
+	"rxsplit/geo/crs"
+	"rxsplit/label/unit"
 )
 
 // Regions tile the ground that they are drawn of: their polygons are valid, and have the
@@ -44,6 +46,62 @@ func TestRegions(t *testing.T) {
 	near(t, "covered once", byClass[2], once, 0.01)
 	near(t, "covered twice", byClass[3], exact.Marks[twice].Area-exact.Marks[twice].Narrow, 0.05)
 	near(t, "amount", amount, exact.Products[0].Field.Area+exact.Products[0].Outside.Area, 2e-3)
+}
+
+// Neighbors share their edges: no two regions have ground in common, neither as the layer's
+// own check sees it nor by the overlay of simplefeatures, a port of JTS.
+func TestRegionsShareEdges(t *testing.T) {
+	seeds := uint64(3)
+	if testing.Short() {
+		seeds = 1
+	}
+	for seed := range seeds {
+		g := ground(season(seed, 0.05*float64(seed+1)))
+		regions, err := coverage.Regions(g, coverage.Options{Spacing: 3 - float64(seed)}, func(s *coverage.State) (int32, [2]float64) {
+			return int32(s.Density[0]/5) + 1, [2]float64{}
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(regions) < 50 {
+			t.Fatalf("seed %d: %d regions are too few to say much", seed, len(regions))
+		}
+		for i, a := range regions {
+			for k, b := range regions[:i] {
+				if !a.Polygon.Bound().Intersects(b.Polygon.Bound()) {
+					continue
+				}
+				common, err := geo.Intersect(orb.MultiPolygon{a.Polygon}, orb.MultiPolygon{b.Polygon})
+				if err != nil {
+					t.Fatalf("seed %d: regions %d and %d: %v", seed, k, i, err)
+				}
+				shared := 0.0
+				for _, p := range common {
+					shared += math.Abs(area(p[0]))
+				}
+				if shared > 1e-6 {
+					t.Errorf("seed %d: regions %d and %d share %.6f m² at %v", seed, k, i, shared, common[0][0][0])
+				}
+			}
+		}
+		layer := &geo.Shapes{}
+		plane := crs.Local(orb.Point{-93, 42})
+		for _, r := range regions {
+			for _, ring := range r.Polygon {
+				if err := plane.ToLonLat(ring, ring); err != nil {
+					t.Fatal(err)
+				}
+			}
+			layer.Append(orb.MultiPolygon{r.Polygon})
+		}
+		m, err := geo.NewMesh(layer, geo.MeshOptions{Scale: geo.LonLatScale(layer.Extent()), Tolerance: 3 * unit.Millimeter})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if pairs, total, more, err := m.Overlaps(10); err != nil || len(pairs)+more > 0 {
+			t.Errorf("seed %d: %d overlaps, %v in all: %v, %v", seed, len(pairs)+more, total, pairs, err)
+		}
+	}
 }
 
 func area(ring orb.Ring) (sum float64) {
