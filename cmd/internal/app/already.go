@@ -2,12 +2,16 @@ package app
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"io/fs"
 	"math"
 	"os"
+	"path/filepath"
 	"strconv"
 	"strings"
 
+	"rxsplit/cmd/internal/report"
 	"rxsplit/geo"
 	"rxsplit/label/unit"
 	"rxsplit/rx/ground"
@@ -54,6 +58,9 @@ func (c *checked) already(ctx context.Context, s *settings) error {
 		return nil
 	}
 	f, err := read.Open(path, read.FileOptions{Archive: s.file.Archive, Context: ctx})
+	if err != nil && !errors.Is(err, fs.ErrNotExist) && strings.EqualFold(filepath.Ext(path), ".csv") {
+		return &Error{What: report.Name(path) + ": is a table, and what was applied is given as a layer", Hint: "if it is a machine's log, rxsplit applied makes the layer of it: applied.shp", Err: err}
+	}
 	if err != nil {
 		return err
 	}

@@ -39,6 +39,9 @@ func (r Run) prove(ctx context.Context, dir string, moved InputsAt) (*write.Mani
 		return nil, nil, none, err
 	}
 	manifest, err := write.ReadManifest(dir)
+	if errors.Is(err, fs.ErrNotExist) {
+		err = &Error{What: report.Name(dir) + ": holds no plan and no results", Hint: "name the folder that rxsplit split, passes, applied or record wrote", Err: err}
+	}
 	if err != nil {
 		return nil, nil, none, err
 	}
