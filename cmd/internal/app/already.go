@@ -32,6 +32,15 @@ func alreadyApplied(s *settings, v []string) error {
 	return nil
 }
 
+// alreadyField takes the field of the layer. Beside a rate it would say nothing.
+func alreadyField(s *settings, v []string) error {
+	if s.alreadyLayer == "" && s.terms.AlreadyApplied > 0 {
+		return &Error{What: "--already-field: what was applied is one rate, not a layer with fields", Hint: "leave the field out, or give the layer with --already-applied FILE"}
+	}
+	s.alreadyField = v[0]
+	return nil
+}
+
 // isAlreadyLayer reports whether what is applied already is said by a layer.
 func isAlreadyLayer(text string) bool {
 	if _, err := unit.Parse[unit.LiquidRate](text); err == nil || text == "" {

@@ -164,7 +164,7 @@ func ofTerms() []Option {
 			act: alreadyApplied,
 		}, {
 			Name: "already-field", Help: "field of that layer with the rate of stabilizer (default STAB_RATE)", Example: "STAB_RATE",
-			act: func(s *settings, v []string) error { s.alreadyField = v[0]; return nil },
+			act: alreadyField,
 		}, {
 			Name: unitsName, Help: "units to show and write: us or metric (default us)", Default: unit.US.String(),
 			About: "Units to show and to write: us or metric.", Example: "us",
