@@ -31,7 +31,8 @@ type planPage struct {
 	Dir, Way  string
 	Written   string // the command that has just written it
 	Proved    bool
-	Proof     string // what has just been proved, in words
+	Proof     string   // what has just been proved, in words
+	OnlyIf    []string // what has to be met first; empty of a plan that is ready
 	Layers    []layer
 	Files     []planFile
 	Others    []string
@@ -131,6 +132,7 @@ func (s *Server) planOf(dir string) *planPage {
 		return v
 	}
 	v.Way = equip.TitleOf(rx.WayName(m.Way), loadsIn(m))
+	v.OnlyIf = conditionsIn(m)
 	var units map[string]string
 	json.Unmarshal(m.Units, &units) // texts that this program wrote; without them the figures stand bare
 	for _, l := range m.Layers {
@@ -146,6 +148,18 @@ func (s *Server) planOf(dir string) *planPage {
 		v.Unfit = append(v.Unfit, u.Error())
 	}
 	return v
+}
+
+// conditionsIn lists what has to be met before a plan is released.
+func conditionsIn(m *write.Manifest) (list []string) {
+	var way struct {
+		Conditions []struct{ Text string }
+	}
+	json.Unmarshal(m.Summary, &way) // that this program wrote; a proof says whether it stands as written
+	for _, c := range way.Conditions {
+		list = append(list, c.Text)
+	}
+	return list
 }
 
 func layerOf(l write.LayerTotals, units map[string]string) layer {
