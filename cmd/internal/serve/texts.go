@@ -26,6 +26,7 @@ type textPage struct {
 	Groups     []askGroup
 	Rest       []string
 	Wrong      bool
+	Sure       string // of a file with odd figures, its digest: to be sent again if they are meant
 	Saved      bool
 	Next       string // the page that the form was opened from; empty for the folder's
 	Failure    *app.Failure
@@ -138,6 +139,11 @@ func wrongIn(q ask) (wrong bool) {
 	return wrong
 }
 
+func oddIn(q ask) (odd bool) {
+	q.each(func(p *ask) { odd = odd || p.Remark != "" })
+	return odd
+}
+
 // filled is a form that was sent: the file that it would make, and what is wrong with it.
 func (s *Server) filled(k textFile, form url.Values) (name string, text []byte, fields []ask, err error) {
 	if form.Get("new") == "" {
@@ -166,12 +172,15 @@ func (s *Server) save(kind string) http.HandlerFunc {
 		s.writing.Lock()
 		defer s.writing.Unlock()
 		name, text, fields, err := s.filled(k, r.PostForm)
-		ok := false
+		ok, sure := false, ""
 		var rest []string
 		if err == nil {
 			rest, ok = k.judge(r.PostForm.Get("file"), text, fields)
 		}
-		if ok {
+		if ok && (len(rest) > 0 || slices.ContainsFunc(fields, oddIn)) {
+			sure = write.Digest(text)
+		}
+		if ok && (sure == "" || sure == r.PostForm.Get("sure")) {
 			if err = s.put(name, r.PostForm.Get("file"), text); err == nil {
 				s.saved(w, r, kind)
 				return
@@ -179,7 +188,8 @@ func (s *Server) save(kind string) http.HandlerFunc {
 		}
 		v := s.textPage(k, name, text, fields)
 		v.Next = nextPage(r.PostForm.Get("next"))
-		v.File, v.Was, v.Rest, v.Wrong = r.PostForm.Get("file"), r.PostForm.Get("was"), rest, err == nil
+		v.File, v.Was, v.Rest, v.Wrong = r.PostForm.Get("file"), r.PostForm.Get("was"), rest, err == nil && !ok
+		v.Sure = sure
 		if err != nil {
 			f := plainly(err)
 			v.Failure = &f

@@ -142,6 +142,35 @@ func TestLabelForm(t *testing.T) {
 	}
 }
 
+// A figure that can hardly be meant is saved only when it is sent a second time as it is.
+func TestOddFiguresAreAskedFor(t *testing.T) {
+	v := visit(t, nil)
+	form := sent("label", "odd.yaml", []byte(label.Template()))
+	form.Set("new", "1")
+	form.Set("name", "Invented stabilizer")
+	for _, key := range []string{"rate.min", "rate.max"} {
+		form.Set(key, "18")
+		form.Set(key+" unit", "gal/ac")
+	}
+	form.Set("rate.max", "36")
+	page := v.see(v.answer(http.MethodPost, "label", form, nil), http.StatusUnprocessableEntity)
+	wants(t, page, "Not saved yet", "Save as it is", "gal/ac")
+	_, sure, _ := strings.Cut(page, `name="sure" value="`)
+	sure, _, _ = strings.Cut(sure, `"`)
+	if _, err := os.Stat("odd.yaml"); err == nil {
+		t.Fatal("saved unasked")
+	}
+	other := url.Values{}
+	for key, value := range form {
+		other[key] = value
+	}
+	other.Set("sure", sure)
+	other.Set("rate.max", "37") // the answer was for other figures
+	v.see(v.answer(http.MethodPost, "label", other, nil), http.StatusUnprocessableEntity)
+	form.Set("sure", sure)
+	wants(t, v.see(v.answer(http.MethodPost, "label", form, nil), http.StatusOK), "Saved.")
+}
+
 // One figure of one machine changes one line; the remarks beside the others stay.
 func TestJobFormKeepsRemarks(t *testing.T) {
 	const job = "# mine\nspreader:\n  swath: 70 ft # measured\n  # in spring\n  speed: {low: 10 mph, usual: 15 mph, high: 18 mph}\n  bins: 1\n\n# the boom is elsewhere\nfield: North\n"
