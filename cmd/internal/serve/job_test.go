@@ -27,7 +27,7 @@ func TestWholeJob(t *testing.T) {
 	page = v.get("field?file=field.zip&job=job.yaml&way=loads")
 	wants(t, page, "Release: ", "--way loads", "--out field-loads")
 	page = v.post("split", url.Values{"file": {"field.zip"}, "job": {"job.yaml"}, "way": {"loads"}, "out": {"field-loads"}})
-	wants(t, page, "The plan is written and proved", "To be released only if", "load 2 may bring", "rxsplit split field.zip --job job.yaml --way loads --out field-loads")
+	wants(t, page, "The plan is written and proved", "To be released only if", "load 2 may bring", "<td>DRY_LBAC</td>", "rxsplit split field.zip --job job.yaml --way loads --out field-loads")
 
 	// The same from a command line, in the same folder.
 	q, err := app.Resolve(app.Values{"job": {"job.yaml"}, "way": {"loads"}})

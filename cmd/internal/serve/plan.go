@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"net/url"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"rxsplit/cmd/internal/app"
@@ -45,7 +46,7 @@ type planPage struct {
 	ToApprove string
 }
 
-type layer struct{ Name, Product, Rates, Ground string }
+type layer struct{ Name, Product, Load, Rates, Ground string }
 
 type planFile struct {
 	Name, Size string
@@ -174,7 +175,7 @@ func layerOf(l write.LayerTotals, units map[string]string) layer {
 	if high := figures.Trim(l.RateMax); high != rates {
 		rates += " to " + high
 	}
-	return layer{l.Name, what, rates + " " + rate, figures.Fixed(l.Area, 2) + " " + units["area"]}
+	return layer{l.Name, what, strings.Join(l.Load, ", "), rates + " " + rate, figures.Fixed(l.Area, 2) + " " + units["area"]}
 }
 
 func sizeText(n int64) string {
