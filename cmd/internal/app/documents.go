@@ -119,6 +119,15 @@ type Named struct {
 
 // JobFiles lists the files that a job file names. It reads none of them.
 func JobFiles(path string) ([]Named, error) {
+	job, err := ReadJob(path)
+	if err != nil {
+		return nil, err
+	}
+	return filesOf(path, job), nil
+}
+
+// ReadJob reads a job file, whose mistakes are the error.
+func ReadJob(path string) (*equip.Job, error) {
 	text, err := readText(path)
 	if err != nil {
 		return nil, err
@@ -127,7 +136,7 @@ func JobFiles(path string) ([]Named, error) {
 	if err != nil {
 		return nil, jobError(path, text, err)
 	}
-	return filesOf(path, job), nil
+	return job, nil
 }
 
 func filesOf(path string, job *equip.Job) (list []Named) {

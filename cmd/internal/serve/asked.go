@@ -75,6 +75,9 @@ func (a *asked) read(form url.Values) {
 			a.Values[o.Name] = list
 		}
 	}
+	if ticked := form["ticked"]; len(ticked) > 0 && slices.Equal(ticked, form[fieldName]) {
+		delete(a.Values, fieldName) // the page's own ticks are nobody's choice: another job may want another column
+	}
 	for name, texts := range form {
 		rule, doubt := strings.CutPrefix(name, acceptName+".")
 		if doubt && strings.TrimSpace(texts[0]) != "" {

@@ -85,6 +85,11 @@ func (s *Server) lookFirst(ctx context.Context, run app.Run, a asked, mark strin
 	}
 	l := *file
 	l.problem = problem
+	if q != nil && len(a.Values[fieldName]) == 0 {
+		if missing := l.without(chosen); len(missing) > 0 {
+			l.toName, l.problem = true, notInFile(missing)
+		}
+	}
 	if q == nil || l.toName {
 		return &l, nil
 	}

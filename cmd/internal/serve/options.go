@@ -24,6 +24,7 @@ type option struct {
 	Tip    string   // how to fill it in
 	Choice []choice // of files; none for a text
 	None   string   // what it is not to choose any
+	Names  string   // whose job it is, where the chosen one says so
 	Err    string
 }
 
@@ -55,6 +56,9 @@ func (s *Server) optionGroups(a asked, h *holding) []group {
 			one.Choice, one.Tip = choices(files, one.Value), map[string]string{labelName: "what the product's label allows", jobName: "the equipment, the blend and the prices"}[o.Name]
 			if o.Name == jobName || len(a.Values[jobName]) == 0 {
 				one.None = "none"
+			}
+			if o.Name == jobName {
+				one.Names = namesOf(one.Value)
 			}
 			main.Fields = append(main.Fields, one)
 		case o.Opens:

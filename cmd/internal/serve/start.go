@@ -22,6 +22,7 @@ type start struct {
 	More    int // fields that are not shown
 	Plans   []planCard
 	Failure *app.Failure // of the label or the job
+	Names   string       // whose job the chosen one is
 	Command string
 }
 
@@ -59,13 +60,20 @@ func (s *Server) start(w http.ResponseWriter, r *http.Request) {
 }
 
 // only takes the one job file and the one label of the folder where nothing is asked for:
-// between two nobody knows which is meant.
+// between two nobody knows which is meant. A job of another field is not taken.
 func (a *asked) only(h *holding) {
 	if len(a.Values[labelName])+len(a.Values[jobName]) > 0 {
 		return
 	}
 	switch {
 	case len(h.Jobs) == 1:
+		files := h.Fields
+		if a.File != "" {
+			files = []string{a.File}
+		}
+		if !fits(h.Jobs[0], files) {
+			return
+		}
 		a.Values[jobName] = []string{filepath.FromSlash(h.Jobs[0])}
 		if files, err := app.JobFiles(a.Values[jobName][0]); err == nil && len(h.Labels) == 1 &&
 			!slices.ContainsFunc(files, func(f app.Named) bool { return f.Key == labelName }) {
@@ -93,6 +101,9 @@ func (s *Server) startOf(ctx context.Context, run app.Run, h *holding, a asked) 
 			f := plainly(err)
 			v.Failure = &f
 		}
+	}
+	if jobs := a.Values[jobName]; len(jobs) > 0 {
+		v.Names = namesOf(jobs[0])
 	}
 	quiet, kept := app.Run{}, map[string]card{}
 	for i, file := range files {
