@@ -89,24 +89,44 @@ func posted(v *visitor, address string, form url.Values) *http.Request {
 	return r
 }
 
-// A write that is canceled leaves nothing, and says so.
+// hold stops each task at a step, as if it took long there, until it is canceled. The channel
+// tells of each that has come so far.
+func (v *visitor) hold(stage string, done int) (reached <-chan struct{}) {
+	ws, there := v.server.works, make(chan struct{}, 1)
+	ws.mu.Lock()
+	defer ws.mu.Unlock()
+	ws.held = func(ctx context.Context, s app.Step) {
+		if s.Stage == stage && s.Done == done {
+			there <- struct{}{}
+			<-ctx.Done()
+		}
+	}
+	return there
+}
+
+// Work that is canceled leaves nothing, and says so, wherever it is. Asked again, it is done.
 func TestCancels(t *testing.T) {
-	v := visit(t, map[string]string{"grid.geojson": cells(150), "label.yaml": "name: x\nrate: {min: 20 fl oz/ac, max: 40 fl oz/ac}\n"})
-	r := v.answer(http.MethodPost, "split", url.Values{"file": {"grid.geojson"}, "label": {"label.yaml"}, "way": {"wet-boom"}, "out": {"plan"}}, nil)
-	id := between(v.see(r, http.StatusOK), `data-id="`, `"`)
-	if id == "" {
-		t.Fatal("the work is too quick to be canceled")
-	}
-	wants(t, v.see(v.answer(http.MethodGet, "step?id="+id, nil, nil), http.StatusOK), `"done":false`)
-	wants(t, v.see(v.answer(http.MethodPost, "cancel", url.Values{"id": {id}}, nil), http.StatusOK), "nothing of it is left")
+	v := visit(t, map[string]string{"grid.geojson": cells(6), "label.yaml": "name: x\nrate: {min: 20 fl oz/ac, max: 40 fl oz/ac}\n"})
 	v.server.patience = time.Millisecond
-	address := "field?file=grid.geojson&label=label.yaml"
-	if id = between(v.see(v.answer(http.MethodGet, address, nil, nil), http.StatusOK), `data-id="`, `"`); id == "" {
-		t.Error("the check is too quick to be canceled")
-	} else {
-		wants(t, v.see(v.answer(http.MethodPost, "cancel", url.Values{"id": {id}}, nil), http.StatusOK), "<h1>Canceled")
+	cancel := func(reached <-chan struct{}, r *http.Response, says string) {
+		t.Helper()
+		select {
+		case <-reached:
+		case <-time.After(time.Minute):
+			t.Fatal("the work has no such step")
+		}
+		id := between(v.see(r, http.StatusOK), `data-id="`, `"`)
+		wants(t, v.see(v.answer(http.MethodGet, "step?id="+id, nil, nil), http.StatusOK), `"done":false`)
+		wants(t, v.see(v.answer(http.MethodPost, "cancel", url.Values{"id": {id}}, nil), http.StatusOK), says)
 	}
-	wants(t, v.get(address), "As one impregnated blend") // asked again, it is worked out
+	form := url.Values{"file": {"grid.geojson"}, "label": {"label.yaml"}, "way": {"wet-boom"}, "out": {"plan"}}
+	for _, at := range []app.Step{{Stage: "read"}, {Stage: "split"}, {Stage: "write"}, {Stage: "write", Done: 1}} {
+		cancel(v.hold(at.Stage, at.Done), v.answer(http.MethodPost, "split", form, nil), "nothing of it is left")
+	}
+	const address = "field?file=grid.geojson&label=label.yaml"
+	cancel(v.hold("zones", 0), v.answer(http.MethodGet, address, nil, nil), "<h1>Canceled")
+	v.hold("no step", 0)
+	wants(t, v.get(address), "As one impregnated blend")
 	entries, _ := os.ReadDir(".")
 	if len(entries) != 3 { // with the claim
 		t.Errorf("the folder holds %v", entries)

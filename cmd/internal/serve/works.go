@@ -44,6 +44,7 @@ type works struct {
 	mu    sync.Mutex
 	tasks []*task // the oldest first
 	keys  map[string]*task
+	held  func(context.Context, app.Step) // tests stop a task at a step with it; nil otherwise
 }
 
 const (
@@ -78,6 +79,10 @@ func (ws *works) do(t *task, key string, work func(context.Context, app.Run) mad
 		ws.keys[key] = t
 	}
 	ws.trim()
+	run := app.Run{Progress: t.tell}
+	if held := ws.held; held != nil {
+		run.Progress = func(s app.Step) { t.tell(s); held(ctx, s) }
+	}
 	ws.alive.Go(func() {
 		defer cancel()
 		defer close(t.done)
@@ -90,7 +95,7 @@ func (ws *works) do(t *task, key string, work func(context.Context, app.Run) mad
 			t.made.again = true
 			return
 		}
-		t.made = work(ctx, app.Run{Progress: t.tell})
+		t.made = work(ctx, run)
 		if ctx.Err() != nil && !t.writes {
 			t.made = made{again: true} // what is half worked out is no answer
 		}
