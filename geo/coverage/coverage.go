@@ -134,14 +134,11 @@ var ErrMany = errors.New("more than 2 000 000 000 edges")
 
 // Sweep sweeps ground. The error is [ErrMany], one of bad coordinates, or the context's.
 func Sweep(g *Ground, o Options) (*Tables, error) {
-	o = o.filled()
-	if err := g.check(); err != nil {
-		return nil, err
-	}
 	s, err := newSweeper(g, o)
 	if err != nil {
 		return nil, err
 	}
+	o = s.options
 	total := newTotal(g, o, s.frame)
 	err = inOrder(s, func(b int) *band { return sweepBand(s, b, newBand(g, o)) }, total.add)
 	if err != nil {

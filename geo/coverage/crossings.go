@@ -41,7 +41,12 @@ type sweeper struct {
 	edgeIn  buckets
 }
 
+// newSweeper begins each kind of work on ground. Its options are filled.
 func newSweeper(g *Ground, o Options) (*sweeper, error) {
+	o = o.filled()
+	if err := g.check(); err != nil {
+		return nil, err
+	}
 	s := &sweeper{ground: g, options: o, frame: across(axis(g.Pieces), o.Spacing)}
 	if g.Zones != nil {
 		s.zones = g.Zones.Len()

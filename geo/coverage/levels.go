@@ -20,10 +20,6 @@ func Levels(zones, patches *geo.Shapes, densities []float64, o Options) ([][]Lev
 	for _, d := range densities {
 		g.Laid = append(g.Laid, Patch{Density: d})
 	}
-	o = o.filled()
-	if err := g.check(); err != nil {
-		return nil, err
-	}
 	s, err := newSweeper(g, o)
 	if err != nil {
 		return nil, err

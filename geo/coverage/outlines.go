@@ -2,80 +2,10 @@ package coverage
 
 import (
 	"math"
-	"math/bits"
 	"slices"
 
 	"github.com/paulmach/orb"
 )
-
-// Neighbors share the very same edge, as each place of it is drawn, or left out, by what
-// meets there, and not by the ring that passes. Nodes, where more than two sides meet,
-// are drawn; a chain between two nodes is thinned once, whichever way a ring goes along it.
-
-// meeting is which ways sides go from a corner, a bit each.
-type meeting uint8
-
-const (
-	up meeting = 1 << iota
-	down
-	ahead
-	back
-)
-
-// node reports whether more than two sides meet.
-func (m meeting) node() bool { return bits.OnesCount8(uint8(m)) > 2 }
-
-// cut cuts the sides that run along a level at each corner of that level, and notes what
-// meets there.
-func (d *drawing) cut() {
-	corners := map[int][]float64{}
-	for _, r := range d.runs {
-		for _, level := range []int{r.line, r.line + 1} {
-			corners[level] = append(corners[level], r.from, r.to)
-		}
-	}
-	for level, list := range corners {
-		slices.Sort(list)
-		corners[level] = slices.Compact(list)
-	}
-	d.meets = make(map[corner]meeting, len(d.sides))
-	var sides []side
-	for _, s := range d.sides {
-		if s.from.level != s.to.level {
-			sides = d.append(sides, s)
-			continue
-		}
-		list := corners[s.from.level]
-		for s.from.u != s.to.u {
-			at, _ := slices.BinarySearch(list, s.from.u)
-			next := s
-			if s.from.u < s.to.u {
-				next.to.u = list[at+1]
-			} else {
-				next.to.u = list[at-1]
-			}
-			sides = d.append(sides, next)
-			s.from = next.to
-		}
-	}
-	d.sides = sides
-}
-
-// append notes at both ends of a side which way it goes.
-func (d *drawing) append(sides []side, s side) []side {
-	from, to := up, down
-	switch x, y := s.way(); {
-	case y < 0:
-		from, to = down, up
-	case x > 0:
-		from, to = ahead, back
-	case x < 0:
-		from, to = back, ahead
-	}
-	d.meets[s.from] |= from
-	d.meets[s.to] |= to
-	return append(sides, s)
-}
 
 // evenSteps is how many spacings the side of a region may move from line to line and still
 // be drawn straight.
@@ -89,26 +19,26 @@ type drawn struct {
 
 // smooth draws a ring: a side that moves evenly goes through the middles of the lines.
 // It is empty if the ring has no ground left.
-func (d *drawing) smooth(corners []corner) orb.Ring {
-	h, n := d.frame.spacing, len(corners)
-	nodes := make([]bool, n)
-	for i, c := range corners {
-		nodes[i] = d.meets[c].node()
-	}
-	level := func(k int) float64 { return float64((float64(d.frame.first + k)) * h) }
+//
+// Neighbors share the very same edge, as each place of it is drawn, or left out, by what
+// meets there, and not by the ring that passes. Nodes, where more than two sides meet,
+// are drawn; a chain between two nodes is thinned once, whichever way a ring goes along it.
+func (f frame) smooth(corners []corner) orb.Ring {
+	h, n := f.spacing, len(corners)
+	level := func(k int32) float64 { return float64((float64(f.first + int(k))) * h) }
 	// even reports whether a side along a level joins two that go on the same way.
 	even := func(i int) bool {
 		before, c, next, after := corners[(i+n-1)%n], corners[i], corners[(i+1)%n], corners[(i+2)%n]
 		rise := c.level - before.level
 		return rise != 0 && c.level == next.level && after.level-next.level == rise &&
-			!nodes[i] && !nodes[(i+1)%n] && math.Abs(next.u-c.u) <= evenSteps*h
+			!c.node && !next.node && math.Abs(next.u-c.u) <= evenSteps*h
 	}
 	var points []drawn
 	for i, c := range corners {
 		before, next := corners[(i+n-1)%n], corners[(i+1)%n]
 		straight := before.u == c.u && c.u == next.u
-		if nodes[i] || !straight && !even(i) && !even((i+n-1)%n) {
-			points = append(points, drawn{orb.Point{c.u, level(c.level)}, nodes[i]})
+		if c.node || !straight && !even(i) && !even((i+n-1)%n) {
+			points = append(points, drawn{orb.Point{c.u, level(c.level)}, c.node})
 		}
 		if c.level != next.level { // up or down a line
 			points = append(points, drawn{orb.Point{c.u, (level(c.level) + level(next.level)) / 2}, false})
@@ -119,7 +49,7 @@ func (d *drawing) smooth(corners []corner) orb.Ring {
 		return nil
 	}
 	for i, p := range ring {
-		ring[i] = d.frame.back(p)
+		ring[i] = f.back(p)
 	}
 	return append(ring, ring[0])
 }
