@@ -2,6 +2,7 @@ package swath
 
 import (
 	"math"
+	"sort"
 
 	"github.com/paulmach/orb"
 
@@ -146,13 +147,10 @@ func (l *layer) slices(from, to boom, s run, way float64, k link) {
 		l.laid.Pieces = append(l.laid.Pieces, coverage.Piece{Ring: quad(from, to, s), Density: k.rate, Product: l.options.Product})
 		return
 	}
-	n := int(min(math.Ceil(unequal/turnSlice), mostSlices))
-	step := width / float64(n)
 	rest := 0.0 // of slices that swept nothing
-	for i := range n {
-		slice := run{s.left - float64(float64(i)*step), s.left - float64(float64(i+1)*step)}
+	for _, slice := range sliced(s, from.turned(to)/way, width/min(math.Ceil(unequal/turnSlice), mostSlices)) {
 		piece := coverage.Piece{Ring: quad(from, to, slice), Product: l.options.Product}
-		share := amount/float64(n) + rest
+		share := float64(amount*((slice.left-slice.right)/width)) + rest
 		area := swept(piece.Ring)
 		if area < 1e-6 {
 			rest = share
@@ -163,6 +161,29 @@ func (l *layer) slices(from, to boom, s run, way float64, k link) {
 	}
 	l.laid.Ledger.Pieces -= rest
 	l.laid.Ledger.Standing += rest
+}
+
+// sliced cuts a part of the boom where a turn has its ground get a tenth less or more than the
+// rate, as that is where it begins to miss its target, and in between into slices that are
+// no wider than asked for. At a distance s left of the middle that is r/|1-κs|, with the
+// curvature κ of a turn to the left.
+func sliced(s run, curvature, widest float64) (slices []run) {
+	cuts := []float64{s.left}
+	for _, tenth := range [...]float64{1 - 1/1.1, 1 - 1/0.9, 1 + 1/1.1, 1 + 1/0.9} {
+		if at := tenth / curvature; s.right < at && at < s.left {
+			cuts = append(cuts, at)
+		}
+	}
+	cuts = append(cuts, s.right)
+	sort.Sort(sort.Reverse(sort.Float64Slice(cuts)))
+	for i, left := range cuts[:len(cuts)-1] {
+		width := left - cuts[i+1]
+		n := math.Ceil(width/widest - 1e-9)
+		for k := range int(n) {
+			slices = append(slices, run{left - float64(float64(k)/n*width), left - float64(float64(k+1)/n*width)})
+		}
+	}
+	return slices
 }
 
 func quad(from, to boom, s run) [4]orb.Point {

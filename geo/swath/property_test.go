@@ -231,7 +231,7 @@ func TestGap(t *testing.T) {
 		t.Fatalf("gaps %+v, ledger %+v", laid.Gaps, laid.Ledger)
 	}
 	bridged := Lay(&f.log, f.places, Options{Bridge: true})
-	if bridged.Ledger.Gaps != 0 || math.Abs(bridged.Ledger.Total()-laid.Ledger.Total()) > 1e-6 || !bridged.Gaps[0].Bridged {
+	if bridged.Ledger.Gaps != 0 || math.Abs(total(bridged.Ledger)-total(laid.Ledger)) > 1e-6 || !bridged.Gaps[0].Bridged {
 		t.Errorf("bridged: %+v, before %+v", bridged.Ledger, laid.Ledger)
 	}
 }

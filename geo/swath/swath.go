@@ -46,9 +46,6 @@ type Ledger struct {
 	Dropped  float64 // rows that were there twice
 }
 
-// Total returns the amount of the whole log.
-func (l Ledger) Total() float64 { return l.Pieces + l.Standing + l.Gaps + l.Dropped }
-
 // Stand is where a machine stood with its boom on.
 type Stand struct {
 	At      orb.Point
