@@ -31,6 +31,7 @@ var arrows = []arrow{
 	{"internal/cores", nil},
 	{"internal/samebits", nil},
 	{"internal/oracle", nil}, // finds what tests are held against
+	{"internal/oracle/browser", []string{"internal/oracle"}},
 	{"label/unit", nil},
 	{"label/strictyaml", []string{"label/unit"}},
 	{"label/yamltest", nil}, // makes what tests need
@@ -86,10 +87,11 @@ var showMay = []string{"cmd/internal/report", "cmd/internal/report/figures", "rx
 var testOnly = map[string][]string{
 	"cmd/internal/report/reporttest": nil,
 
-	"geo/invent":      {"cmd/inventfield", "rx/rxtest", "cmd/internal/report/reporttest"},
-	"internal/oracle": nil,
-	"label/yamltest":  nil,
-	"rx/rxtest":       {"cmd/internal/report/reporttest"},
+	"geo/invent":              {"cmd/inventfield", "rx/rxtest", "cmd/internal/report/reporttest"},
+	"internal/oracle":         {"internal/oracle/browser"},
+	"internal/oracle/browser": nil,
+	"label/yamltest":          nil,
+	"rx/rxtest":               {"cmd/internal/report/reporttest"},
 }
 
 // wrongArrow says why a package may not import another of ours; empty if it may.

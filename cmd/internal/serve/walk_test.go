@@ -18,6 +18,7 @@ import (
 
 	"rxsplit/cmd/internal/app"
 	"rxsplit/internal/oracle"
+	"rxsplit/internal/oracle/browser"
 )
 
 // program builds the command line's program, for what a page shows to be typed.
@@ -36,8 +37,8 @@ func program(t *testing.T) string {
 func click(t *testing.T, tab context.Context, kind, text string) {
 	t.Helper()
 	script := fmt.Sprintf(`(() => { const e = [...document.querySelectorAll(%q)].find(e => e.textContent.trim().startsWith(%q)); if (!e) return false; e.closest("details")?.setAttribute("open", ""); e.click(); return true; })()`, kind, text)
-	if !evaluate[bool](t, tab, script) {
-		t.Fatalf("there is no %s %q: %.1500s", kind, text, evaluate[string](t, tab, "document.body.innerText"))
+	if !browser.Evaluate[bool](t, tab, script) {
+		t.Fatalf("there is no %s %q: %.1500s", kind, text, browser.Evaluate[string](t, tab, "document.body.innerText"))
 	}
 }
 
@@ -45,7 +46,7 @@ func click(t *testing.T, tab context.Context, kind, text string) {
 func enter(t *testing.T, tab context.Context, name, value string) {
 	t.Helper()
 	script := fmt.Sprintf(`(() => { const e = document.querySelector('[name="%s"]'); e.value = %q; e.dispatchEvent(new Event("input", {bubbles: true})); return e.value; })()`, name, value)
-	if got := evaluate[string](t, tab, script); got != value {
+	if got := browser.Evaluate[string](t, tab, script); got != value {
 		t.Fatalf("%s takes %q for %q", name, got, value)
 	}
 }
@@ -56,61 +57,61 @@ func TestWalk(t *testing.T) {
 	oracle.Asked(t)
 	bin := program(t)
 	v := visit(t, nil)
-	tab := browser(t)
+	tab := browser.Open(t)
 	downloads := t.TempDir()
 	if _, err := chromedp.Call(tab, cdp.SetDownloadBehavior, cdp.SetDownloadBehaviorParams{Behavior: "allow", DownloadPath: downloads}); err != nil {
 		t.Fatal(err)
 	}
-	do(t, tab, chromedp.Navigate(v.server.Address()))
-	until(t, tab, `document.body.innerText.includes("There is no prescription")`)
-	shoot(t, tab, "walk-1")
-	if at := evaluate[string](t, tab, "location.href"); strings.Contains(at, "key") {
+	browser.Do(t, tab, chromedp.Navigate(v.server.Address()))
+	browser.Until(t, tab, `document.body.innerText.includes("There is no prescription")`)
+	browser.Shoot(t, tab, "walk-1")
+	if at := browser.Evaluate[string](t, tab, "location.href"); strings.Contains(at, "key") {
 		t.Errorf("the key stays in the address %s", at)
 	}
 
 	field := app.DemoFiles()[slices.IndexFunc(app.DemoFiles(), func(f app.DemoFile) bool { return f.Name == "field.zip" })]
-	evaluate[bool](t, tab, fmt.Sprintf(`(() => { const dt = new DataTransfer(); dt.items.add(new File([Uint8Array.from(atob(%q), c => c.charCodeAt(0))], "field.zip"));
+	browser.Evaluate[bool](t, tab, fmt.Sprintf(`(() => { const dt = new DataTransfer(); dt.items.add(new File([Uint8Array.from(atob(%q), c => c.charCodeAt(0))], "field.zip"));
 		document.body.dispatchEvent(new DragEvent("drop", {dataTransfer: dt, bubbles: true, cancelable: true})); return true; })()`, base64.StdEncoding.EncodeToString(field.Text)))
-	until(t, tab, `document.body.innerText.includes("Choose it.")`)
-	shoot(t, tab, "walk-2")
+	browser.Until(t, tab, `document.body.innerText.includes("Choose it.")`)
+	browser.Shoot(t, tab, "walk-2")
 	click(t, tab, "a", "Enter the label")
-	until(t, tab, `document.querySelector("form[data-try]")`)
-	shoot(t, tab, "walk-3")
+	browser.Until(t, tab, `document.querySelector("form[data-try]")`)
+	browser.Shoot(t, tab, "walk-3")
 	enter(t, tab, "name", "Invented stabilizer")
 	enter(t, tab, "rate.min", "20")
 	enter(t, tab, "rate.min unit", "fl oz/ac")
 	enter(t, tab, "rate.max", "40 fl oz/ton") // the wrong unit
-	until(t, tab, `document.getElementById("e-rate.max").textContent.includes("want a liquid rate")`)
-	shoot(t, tab, "walk-4")
+	browser.Until(t, tab, `document.getElementById("e-rate.max").textContent.includes("want a liquid rate")`)
+	browser.Shoot(t, tab, "walk-4")
 	click(t, tab, "button", "Save")
-	until(t, tab, `document.body.innerText.includes("Not saved yet")`)
-	shoot(t, tab, "walk-5")
+	browser.Until(t, tab, `document.body.innerText.includes("Not saved yet")`)
+	browser.Shoot(t, tab, "walk-5")
 	enter(t, tab, "rate.max", "40")
 	enter(t, tab, "rate.max unit", "fl oz/ac")
-	until(t, tab, `document.getElementById("e-rate.max").textContent == ""`)
-	shoot(t, tab, "walk-6")
+	browser.Until(t, tab, `document.getElementById("e-rate.max").textContent == ""`)
+	browser.Shoot(t, tab, "walk-6")
 	click(t, tab, "button", "Save")
 
-	until(t, tab, `document.getElementById("rate") && document.body.innerText.includes("Choose it.")`)
-	shoot(t, tab, "walk-7")
-	evaluate[bool](t, tab, `document.querySelector('input[name="rate-field"][value="DRY_LBAC"]').checked = true`)
+	browser.Until(t, tab, `document.getElementById("rate") && document.body.innerText.includes("Choose it.")`)
+	browser.Shoot(t, tab, "walk-7")
+	browser.Evaluate[bool](t, tab, `document.querySelector('input[name="rate-field"][value="DRY_LBAC"]').checked = true`)
 	click(t, tab, "button", "Take this")
-	until(t, tab, `document.getElementById("decision")`)
-	shoot(t, tab, "walk-8")
-	if text := evaluate[string](t, tab, `document.getElementById("decision").innerText`); !strings.Contains(text, "Do not impregnate this as one blend") {
+	browser.Until(t, tab, `document.getElementById("decision")`)
+	browser.Shoot(t, tab, "walk-8")
+	if text := browser.Evaluate[string](t, tab, `document.getElementById("decision").innerText`); !strings.Contains(text, "Do not impregnate this as one blend") {
 		t.Errorf("the decision is %q", text)
 	}
 	click(t, tab, "a.button", "Choose wet boom")
-	until(t, tab, `document.getElementById("release")`)
-	shoot(t, tab, "walk-9")
-	command := evaluate[string](t, tab, `document.querySelector("#release ~ details pre, section[aria-labelledby=release] pre").textContent`)
+	browser.Until(t, tab, `document.getElementById("release")`)
+	browser.Shoot(t, tab, "walk-9")
+	command := browser.Evaluate[string](t, tab, `document.querySelector("#release ~ details pre, section[aria-labelledby=release] pre").textContent`)
 	click(t, tab, "button", "Write and prove the plan")
-	until(t, tab, `document.body.innerText.includes("The plan is written and proved")`)
-	shoot(t, tab, "walk-10")
+	browser.Until(t, tab, `document.body.innerText.includes("The plan is written and proved")`)
+	browser.Shoot(t, tab, "walk-10")
 	enter(t, tab, "by", "Invented Agronomist")
 	click(t, tab, "button", "Approve this plan")
-	until(t, tab, `document.body.innerText.includes("Approved by Invented Agronomist")`)
-	shoot(t, tab, "walk-11")
+	browser.Until(t, tab, `document.body.innerText.includes("Approved by Invented Agronomist")`)
+	browser.Shoot(t, tab, "walk-11")
 	click(t, tab, "a", "Download all")
 	zip := filepath.Join(downloads, "field-wet-boom.zip")
 	for i := 0; ; i++ {
@@ -129,16 +130,16 @@ func TestWalk(t *testing.T) {
 	unzip(t, string(data), ".")
 
 	// The page of the plan is shown, and its scripts work, though it is kept apart.
-	do(t, tab, chromedp.Navigate(v.base+"show/field-wet-boom/report.html"))
-	until(t, tab, `document.querySelector("h1")`)
-	shoot(t, tab, "walk-12")
-	if evaluate[string](t, tab, `window.origin`) != "null" {
+	browser.Do(t, tab, chromedp.Navigate(v.base+"show/field-wet-boom/report.html"))
+	browser.Until(t, tab, `document.querySelector("h1")`)
+	browser.Shoot(t, tab, "walk-12")
+	if browser.Evaluate[string](t, tab, `window.origin`) != "null" {
 		t.Error("the page of a plan is of our own site")
 	}
 
 	// A zone that is picked there is in the address, as in the file that is opened from the disk.
-	evaluate[bool](t, tab, `(() => { window.wrong = []; addEventListener("error", e => wrong.push(e.message)); const z = document.querySelector("path.z"); z.dispatchEvent(new MouseEvent("click", {bubbles: true})); z.dispatchEvent(new PointerEvent("pointerdown", {bubbles: true})); z.dispatchEvent(new PointerEvent("pointerup", {bubbles: true})); return true; })()`)
-	if got := evaluate[string](t, tab, `location.hash + " " + JSON.stringify(wrong)`); !strings.HasPrefix(got, "#zone=") || !strings.HasSuffix(got, " []") {
+	browser.Evaluate[bool](t, tab, `(() => { window.wrong = []; addEventListener("error", e => wrong.push(e.message)); const z = document.querySelector("path.z"); z.dispatchEvent(new MouseEvent("click", {bubbles: true})); z.dispatchEvent(new PointerEvent("pointerdown", {bubbles: true})); z.dispatchEvent(new PointerEvent("pointerup", {bubbles: true})); return true; })()`)
+	if got := browser.Evaluate[string](t, tab, `location.hash + " " + JSON.stringify(wrong)`); !strings.HasPrefix(got, "#zone=") || !strings.HasSuffix(got, " []") {
 		t.Errorf("a zone that is picked leads to %s", got)
 	}
 	typed := strings.Replace(command, "--out field-wet-boom", "--out typed", 1)
@@ -161,16 +162,16 @@ func TestWalk(t *testing.T) {
 func TestKeyboardAlone(t *testing.T) {
 	oracle.Asked(t)
 	v := visit(t, nil)
-	tab := browser(t)
-	do(t, tab, chromedp.EmulateViewport(1280, 800), chromedp.Navigate(v.server.Address()))
-	until(t, tab, "document.querySelector('footer')")
+	tab := browser.Open(t)
+	browser.Do(t, tab, chromedp.EmulateViewport(1280, 800), chromedp.Navigate(v.server.Address()))
+	browser.Until(t, tab, "document.querySelector('footer')")
 	steps := 0
 	to := func(text string) {
 		t.Helper()
 		for range 250 {
-			do(t, tab, chromedp.KeyEvent(kb.Tab))
+			browser.Do(t, tab, chromedp.KeyEvent(kb.Tab))
 			steps++
-			got := evaluate[string](t, tab, `(() => { const e = document.activeElement, s = getComputedStyle(e); return (s.outlineStyle == "none" && e != document.body && e.tagName != "path" ? "unseen " : "") + (e.name || "") + " " + (e.textContent || e.value || "").trim().slice(0, 60); })()`)
+			got := browser.Evaluate[string](t, tab, `(() => { const e = document.activeElement, s = getComputedStyle(e); return (s.outlineStyle == "none" && e != document.body && e.tagName != "path" ? "unseen " : "") + (e.name || "") + " " + (e.textContent || e.value || "").trim().slice(0, 60); })()`)
 			if strings.HasPrefix(got, "unseen") {
 				t.Errorf("the focus can't be seen on %q", got)
 			}
@@ -180,23 +181,23 @@ func TestKeyboardAlone(t *testing.T) {
 		}
 		t.Fatalf("the tab key never comes to %q", text)
 	}
-	press := func(key string) { do(t, tab, chromedp.KeyEvent(key)) }
+	press := func(key string) { browser.Do(t, tab, chromedp.KeyEvent(key)) }
 	to("Use the invented field")
 	press(kb.Enter)
-	until(t, tab, `document.querySelector(".card a") && !document.getElementById("step")`)
+	browser.Until(t, tab, `document.querySelector(".card a") && !document.getElementById("step")`)
 	to("field.zip")
 	press(kb.Enter)
-	until(t, tab, `document.getElementById("ways") && !document.getElementById("step")`)
+	browser.Until(t, tab, `document.getElementById("ways") && !document.getElementById("step")`)
 	to("Choose wet boom")
 	press(kb.Enter)
-	until(t, tab, `document.getElementById("release")`)
+	browser.Until(t, tab, `document.getElementById("release")`)
 	to("Write and prove")
 	press(kb.Enter)
-	until(t, tab, `document.getElementById("approve")`)
+	browser.Until(t, tab, `document.getElementById("approve")`)
 	to("by ")
-	do(t, tab, chromedp.KeyEvent("Ann"))
+	browser.Do(t, tab, chromedp.KeyEvent("Ann"))
 	press(kb.Enter)
-	until(t, tab, `document.body.innerText.includes("Approved by Ann")`)
+	browser.Until(t, tab, `document.body.innerText.includes("Approved by Ann")`)
 	t.Logf("%d presses of the tab key", steps)
 	if _, err := (app.Run{}).Verify(t.Context(), "field-wet-boom", app.InputsAt{}); err != nil {
 		t.Error(err)

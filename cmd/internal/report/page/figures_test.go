@@ -17,6 +17,7 @@ import (
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/data"
 	"rxsplit/cmd/internal/report/reporttest"
+	"rxsplit/internal/oracle/browser"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/write"
@@ -42,12 +43,12 @@ func TestPageFiguresAreThoseOfJSON(t *testing.T) {
 
 func showsFigures(t *testing.T, tab context.Context) {
 	r := reporttest.Plan(t, reporttest.Contours(t), rx.WetBoom)
-	do(t, tab, chromedp.Navigate(onDisk(t, pageOf(t, r))))
-	list := evaluate[[]seen](t, tab, `[...document.querySelectorAll("[data-key]")].map(e => ({Key: e.dataset.key, Value: e.dataset.value, Text: e.textContent}))`)
+	browser.Do(t, tab, chromedp.Navigate(onDisk(t, pageOf(t, r))))
+	list := browser.Evaluate[[]seen](t, tab, `[...document.querySelectorAll("[data-key]")].map(e => ({Key: e.dataset.key, Value: e.dataset.value, Text: e.textContent}))`)
 	compareFigures(t, list, figuresOf(t, r))
 
-	tips := evaluate[map[string]string](t, tab, `Object.fromEntries([...document.querySelectorAll("#field [data-zone]")].map(e => [e.dataset.zone, e.querySelector("title").textContent]))`)
-	rows := evaluate[map[string]string](t, tab, `Object.fromEntries([...document.querySelectorAll("#off-label ~ .scroll [data-zones]")].flatMap(e => e.dataset.zones.split(" ").map(z => [z, e.nextElementSibling.textContent.trim()])))`)
+	tips := browser.Evaluate[map[string]string](t, tab, `Object.fromEntries([...document.querySelectorAll("#field [data-zone]")].map(e => [e.dataset.zone, e.querySelector("title").textContent]))`)
+	rows := browser.Evaluate[map[string]string](t, tab, `Object.fromEntries([...document.querySelectorAll("#off-label ~ .scroll [data-zones]")].flatMap(e => e.dataset.zones.split(" ").map(z => [z, e.nextElementSibling.textContent.trim()])))`)
 	off := 0
 	for i, z := range r.Prescription.Zones {
 		v, id := r.Assessment.Verdicts[i], strconv.Itoa(z.Number())

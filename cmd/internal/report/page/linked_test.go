@@ -17,6 +17,7 @@ import (
 	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/cmd/internal/report/reporttest"
 	"rxsplit/cmd/internal/report/svg"
+	"rxsplit/internal/oracle/browser"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/rxtest"
@@ -28,7 +29,7 @@ func open(t *testing.T, tab context.Context, r report.Result, address string) {
 	if _, err := chromedp.Call(tab, emulation.SetFocusEmulationEnabled, emulation.SetFocusEmulationEnabledParams{Enabled: true}); err != nil {
 		t.Fatal(err)
 	}
-	do(t, tab, chromedp.Navigate("about:blank"), chromedp.Navigate(onDisk(t, pageOf(t, r))+address))
+	browser.Do(t, tab, chromedp.Navigate("about:blank"), chromedp.Navigate(onDisk(t, pageOf(t, r))+address))
 }
 
 // opensWithDecisionAndMap: decision and map share the first screen, side by side where it is
@@ -38,10 +39,10 @@ func opensWithDecisionAndMap(t *testing.T, tab context.Context) {
 		r := reporttest.Plan(t, reporttest.Contours(t), way)
 		for _, size := range [][2]int64{{1400, 900}, {800, 1000}, {700, 900}, {390, 844}} {
 			for _, color := range []string{"light", "dark"} {
-				scheme(t, tab, color)
-				do(t, tab, chromedp.EmulateViewport(size[0], size[1]))
+				browser.Scheme(t, tab, color)
+				browser.Do(t, tab, chromedp.EmulateViewport(size[0], size[1]))
 				open(t, tab, r, "")
-				got := evaluate[[]float64](t, tab, `(() => { const d = document.getElementById("decision").getBoundingClientRect(), m = document.getElementById("field").getBoundingClientRect();
+				got := browser.Evaluate[[]float64](t, tab, `(() => { const d = document.getElementById("decision").getBoundingClientRect(), m = document.getElementById("field").getBoundingClientRect();
 					return [d.bottom, m.top, m.left - d.right, document.getElementById("field").querySelectorAll("path").length]; })()`)
 				if got[0] > float64(size[1]) || got[1] > 0.62*float64(size[1]) || got[3] < 60 {
 					t.Errorf("way %q, %d px, %s: the decision ends at %.0f, the map begins at %.0f with %.0f paths", way, size[0], color, got[0], got[1], got[3])
@@ -52,7 +53,7 @@ func opensWithDecisionAndMap(t *testing.T, tab context.Context) {
 			}
 		}
 	}
-	scheme(t, tab, "light")
+	browser.Scheme(t, tab, "light")
 }
 
 const chosenNow = `[document.querySelector("#map .readout").textContent, location.hash, document.querySelector("#zones-table tr.chosen")?.cells[0].textContent ?? "", "" + document.querySelectorAll("#picked > *").length]`
@@ -61,24 +62,24 @@ const chosenNow = `[document.querySelector("#map .readout").textContent, locatio
 // finding: each shows in all places.
 func linksZoneRowAndFinding(t *testing.T, tab context.Context) {
 	r := reporttest.Plan(t, reporttest.Contours(t), rx.WetBoom)
-	do(t, tab, chromedp.EmulateViewport(1400, 900))
+	browser.Do(t, tab, chromedp.EmulateViewport(1400, 900))
 	open(t, tab, r, "#zone=47")
 	check := func(how, zone string) {
 		t.Helper()
-		got := evaluate[[]string](t, tab, chosenNow)
+		got := browser.Evaluate[[]string](t, tab, chosenNow)
 		if !strings.HasPrefix(got[0], "Zone "+zone+":") || got[1] != "#zone="+zone || got[2] != zone || got[3] != "1" {
 			t.Errorf("%s: %q, want zone %s everywhere", how, got, zone)
 		}
 	}
 	check("address", "47")
-	evaluate[bool](t, tab, `document.querySelector("#z10").dispatchEvent(new MouseEvent("click", {bubbles: true})); true`)
+	browser.Evaluate[bool](t, tab, `document.querySelector("#z10").dispatchEvent(new MouseEvent("click", {bubbles: true})); true`)
 	check("map", "10")
-	if n := evaluate[int](t, tab, `document.querySelectorAll("#findings ~ .scroll tr.chosen").length`); n == 0 {
+	if n := browser.Evaluate[int](t, tab, `document.querySelectorAll("#findings ~ .scroll tr.chosen").length`); n == 0 {
 		t.Error("no finding about zone 10 is marked") // it is below the label
 	}
-	evaluate[bool](t, tab, `[...document.querySelectorAll("#zones-table tbody tr")].find(r => r.cells[0].textContent == "5").click(); true`)
+	browser.Evaluate[bool](t, tab, `[...document.querySelectorAll("#zones-table tbody tr")].find(r => r.cells[0].textContent == "5").click(); true`)
 	check("row", "5")
-	marked := evaluate[[]int](t, tab, `(() => { const cell = [...document.querySelectorAll("#off-label ~ .scroll [data-zones]")].find(c => c.dataset.zones.includes(" "));
+	marked := browser.Evaluate[[]int](t, tab, `(() => { const cell = [...document.querySelectorAll("#off-label ~ .scroll [data-zones]")].find(c => c.dataset.zones.includes(" "));
 		cell.querySelector("button").click(); return [cell.dataset.zones.split(" ").length, document.querySelectorAll("#picked > use").length]; })()`)
 	if marked[0] < 2 || marked[0] != marked[1] {
 		t.Errorf("a patch of %d zones marks %d", marked[0], marked[1])
@@ -89,15 +90,15 @@ func linksZoneRowAndFinding(t *testing.T, tab context.Context) {
 // have one color everywhere.
 func showsItsViews(t *testing.T, tab context.Context) {
 	r := reporttest.Plan(t, reporttest.Contours(t), rx.Refit)
-	do(t, tab, chromedp.EmulateViewport(1400, 900))
+	browser.Do(t, tab, chromedp.EmulateViewport(1400, 900))
 	open(t, tab, r, "")
-	views := evaluate[[]string](t, tab, `[...document.querySelectorAll(".views button")].map(b => b.dataset.view)`)
+	views := browser.Evaluate[[]string](t, tab, `[...document.querySelectorAll(".views button")].map(b => b.dataset.view)`)
 	if want := "map-dry map-verdict map-ground map-change map-layer-dry"; !strings.HasPrefix(strings.Join(views, " "), want) {
 		t.Errorf("views %q, want %s", views, want)
 	}
 	list := themes(r, figures.In(r.Units))
 	for k, view := range views {
-		got := evaluate[[]string](t, tab, fmt.Sprintf(`(() => { document.querySelector('.views button[data-view="%s"]').click();
+		got := browser.Evaluate[[]string](t, tab, fmt.Sprintf(`(() => { document.querySelector('.views button[data-view="%s"]').click();
 			return [[...document.querySelectorAll(".field .legend:not([hidden])")].map(l => l.dataset.view).join(), ...[...document.querySelectorAll("#zones > g")].map(g => g.getAttribute("fill"))]; })()`, view))
 		if got[0] != view {
 			t.Errorf("%s: the legend of %q is shown", view, got[0])
@@ -128,20 +129,20 @@ func showsItsViews(t *testing.T, tab context.Context) {
 func goesByKeysAndCloser(t *testing.T, tab context.Context) {
 	r := reporttest.Plan(t, reporttest.Contours(t), "")
 	drawer := svg.NewDrawer(groundOf(r.Prescription))
-	do(t, tab, chromedp.EmulateViewport(1400, 900))
+	browser.Do(t, tab, chromedp.EmulateViewport(1400, 900))
 	open(t, tab, r, "#zone=10")
 	at := func() (zone int) {
-		zone, _ = strconv.Atoi(strings.TrimPrefix(evaluate[string](t, tab, `location.hash`), "#zone="))
+		zone, _ = strconv.Atoi(strings.TrimPrefix(browser.Evaluate[string](t, tab, `location.hash`), "#zone="))
 		return zone
 	}
-	evaluate[bool](t, tab, `document.querySelector("#z10").focus(); true`)
+	browser.Evaluate[bool](t, tab, `document.querySelector("#z10").focus(); true`)
 	moves := 0
 	for _, c := range []struct {
 		key    string
 		dx, dy float64
 	}{{kb.ArrowRight, 1, 0}, {kb.ArrowDown, 0, 1}, {kb.ArrowLeft, -1, 0}, {kb.ArrowUp, 0, -1}} {
 		before := at()
-		do(t, tab, chromedp.KeyEvent(c.key))
+		browser.Do(t, tab, chromedp.KeyEvent(c.key))
 		after := at()
 		a, b := drawer.Spot(zoneAt(r.Prescription, before)), drawer.Spot(zoneAt(r.Prescription, after))
 		if along := (b[0]-a[0])*c.dx + (b[1]-a[1])*c.dy; before != after && along <= 0 {
@@ -154,11 +155,11 @@ func goesByKeysAndCloser(t *testing.T, tab context.Context) {
 	if moves < 3 {
 		t.Errorf("%d of 4 arrow keys go anywhere", moves)
 	}
-	if stops := evaluate[int](t, tab, `document.querySelectorAll("#field [tabindex='0']").length`); stops != 1 {
+	if stops := browser.Evaluate[int](t, tab, `document.querySelectorAll("#field [tabindex='0']").length`); stops != 1 {
 		t.Errorf("%d stops of the tab key on the map, want 1", stops)
 	}
 	wide := func(script string) float64 {
-		return evaluate[float64](t, tab, script+`; document.getElementById("field").viewBox.baseVal.width`)
+		return browser.Evaluate[float64](t, tab, script+`; document.getElementById("field").viewBox.baseVal.width`)
 	}
 	full := wide(`0`)
 	for _, c := range []struct {
@@ -185,21 +186,21 @@ func triesLoadings(t *testing.T, tab context.Context) {
 		terms := rxtest.Terms(rxtest.Label(t, "season-max: 80 fl oz/ac\n"))
 		terms.Units = s
 		p := rxtest.Read(t, reporttest.Contours(t))
-		do(t, tab, chromedp.EmulateViewport(1400, 900))
+		browser.Do(t, tab, chromedp.EmulateViewport(1400, 900))
 		open(t, tab, reporttest.PlanFor(t, p, terms, ""), "")
 		for k := range 10 {
 			value := math.Round(unit.Loading(150 + 50*float64(k)).In(s))
-			evaluate[bool](t, tab, fmt.Sprintf(`(() => { const n = document.getElementById("explore-number"); n.value = %g; n.dispatchEvent(new Event("change")); return true; })()`, value))
+			browser.Evaluate[bool](t, tab, fmt.Sprintf(`(() => { const n = document.getElementById("explore-number"); n.value = %g; n.dispatchEvent(new Event("change")); return true; })()`, value))
 			compareTried(t, tab, p, terms, value)
 		}
-		before := evaluate[float64](t, tab, `(() => { document.getElementById("explore-range").focus(); return +document.getElementById("explore-number").value; })()`)
-		do(t, tab, chromedp.KeyEvent(kb.ArrowLeft))
-		after := evaluate[float64](t, tab, `+document.getElementById("explore-number").value`)
+		before := browser.Evaluate[float64](t, tab, `(() => { document.getElementById("explore-range").focus(); return +document.getElementById("explore-number").value; })()`)
+		browser.Do(t, tab, chromedp.KeyEvent(kb.ArrowLeft))
+		after := browser.Evaluate[float64](t, tab, `+document.getElementById("explore-number").value`)
 		if after != before-1 {
 			t.Errorf("the arrow key goes from %g to %g", before, after)
 		}
 		compareTried(t, tab, p, terms, after)
-		dragged := evaluate[float64](t, tab, `(() => { const c = document.getElementById("explore-curve"), b = c.getBoundingClientRect();
+		dragged := browser.Evaluate[float64](t, tab, `(() => { const c = document.getElementById("explore-curve"), b = c.getBoundingClientRect();
 			c.dispatchEvent(new PointerEvent("pointerdown", {clientX: b.left + b.width / 2, clientY: b.top + 9, bubbles: true})); return +document.getElementById("explore-number").value; })()`)
 		if dragged == after {
 			t.Error("dragging changes nothing")
@@ -212,14 +213,14 @@ func compareTried(t *testing.T, tab context.Context, p *rx.Prescription, terms r
 	t.Helper()
 	terms.Loading = unit.Loading(value / unit.Loading(1).In(terms.Units))
 	r := reporttest.PlanFor(t, p, terms, "")
-	got := evaluate[map[string]string](t, tab, `Object.fromEntries([...document.querySelectorAll("[data-tried]")].map(e => [e.dataset.tried, e.textContent]))`)
+	got := browser.Evaluate[map[string]string](t, tab, `Object.fromEntries([...document.querySelectorAll("[data-tried]")].map(e => [e.dataset.tried, e.textContent]))`)
 	for _, v := range []rx.Verdict{rx.Below, rx.Within, rx.Above} {
 		area, _ := verdictGround(r.Assessment, v)
 		if want := figures.In(r.Units).Ground(area) + " " + unit.Symbol[unit.Area](r.Units); got[v.String()] != want {
 			t.Errorf("at %g: %s %s, want %s", value, got[v.String()], v, want)
 		}
 	}
-	fills := evaluate[[]string](t, tab, `[...document.querySelectorAll("#zones > g")].map(g => g.getAttribute("fill"))`)
+	fills := browser.Evaluate[[]string](t, tab, `[...document.querySelectorAll("#zones > g")].map(g => g.getAttribute("fill"))`)
 	for i, fill := range fills {
 		want := verdictFill(r.Assessment.Verdicts[i])
 		if r.Assessment.OffBySeason(i) {
@@ -242,7 +243,7 @@ func isWholeWithoutAScript(t *testing.T, tab context.Context) {
 	if _, err := chromedp.Call(tab, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{}); err != nil {
 		t.Fatal(err)
 	}
-	got := evaluate[[]int](t, tab, `[[...document.querySelectorAll("figure.map > svg")].filter(e => e.getBoundingClientRect().height > 100).length, document.querySelectorAll("#zones-table tbody tr").length,
+	got := browser.Evaluate[[]int](t, tab, `[[...document.querySelectorAll("figure.map > svg")].filter(e => e.getBoundingClientRect().height > 100).length, document.querySelectorAll("#zones-table tbody tr").length,
 		[...document.querySelectorAll("button")].filter(e => e.getClientRects().length).length, document.querySelectorAll(".card").length, document.getElementById("explore").getClientRects().length]`)
 	if want := []int{len(themes(r, figures.In(r.Units))), len(r.Prescription.Zones), 0, 4, 0}; fmt.Sprint(got) != fmt.Sprint(want) {
 		t.Errorf("maps, rows, buttons, cards, explorer: %v, want %v", got, want)
@@ -251,9 +252,9 @@ func isWholeWithoutAScript(t *testing.T, tab context.Context) {
 
 func sortsAndFilters(t *testing.T, tab context.Context) {
 	r := reporttest.Plan(t, reporttest.Contours(t), rx.WetBoom)
-	do(t, tab, chromedp.EmulateViewport(1400, 900))
+	browser.Do(t, tab, chromedp.EmulateViewport(1400, 900))
 	open(t, tab, r, "")
-	areas := evaluate[[]float64](t, tab, `(() => { document.querySelectorAll("#zones-table th button")[1].click(); return [...document.querySelectorAll("#zones-table tbody tr")].map(r => parseFloat(r.cells[1].textContent)); })()`)
+	areas := browser.Evaluate[[]float64](t, tab, `(() => { document.querySelectorAll("#zones-table th button")[1].click(); return [...document.querySelectorAll("#zones-table tbody tr")].map(r => parseFloat(r.cells[1].textContent)); })()`)
 	for i := 1; i < len(areas); i++ {
 		if areas[i] < areas[i-1] {
 			t.Fatalf("row %d has %g after %g", i+1, areas[i], areas[i-1])
@@ -262,7 +263,7 @@ func sortsAndFilters(t *testing.T, tab context.Context) {
 	if len(areas) != len(r.Prescription.Zones) {
 		t.Errorf("%d rows", len(areas))
 	}
-	shown := evaluate[int](t, tab, `(() => { const f = document.getElementById("zones-filter"); f.value = "below"; f.dispatchEvent(new Event("input")); return [...document.querySelectorAll("#zones-table tbody tr")].filter(r => !r.hidden).length; })()`)
+	shown := browser.Evaluate[int](t, tab, `(() => { const f = document.getElementById("zones-filter"); f.value = "below"; f.dispatchEvent(new Event("input")); return [...document.querySelectorAll("#zones-table tbody tr")].filter(r => !r.hidden).length; })()`)
 	if want := r.Assessment.Shares[rx.Below].Zones; shown != want || want == 0 {
 		t.Errorf("%d rows are below, want %d", shown, want)
 	}
@@ -272,14 +273,14 @@ func sortsAndFilters(t *testing.T, tab context.Context) {
 func findsTheZoneAmongJoinedShapes(t *testing.T, tab context.Context) {
 	r := reporttest.Plan(t, reporttest.Grid(t, 2500, 12), rx.WetBoom)
 	drawer := svg.NewDrawer(groundOf(r.Prescription))
-	do(t, tab, chromedp.EmulateViewport(1400, 900))
+	browser.Do(t, tab, chromedp.EmulateViewport(1400, 900))
 	open(t, tab, r, "")
 	const at = `(() => { const svg = document.getElementById("field"); svg.scrollIntoView({block: "center"});
 		const p = new DOMPoint(%g, %g).matrixTransform(svg.getScreenCTM()), e = document.elementFromPoint(p.x, p.y);
 		e.dispatchEvent(new MouseEvent("click", {clientX: p.x, clientY: p.y, bubbles: true})); return document.querySelector("#map .readout").textContent; })()`
 	for i := 7; i < len(r.Prescription.Zones); i += 393 {
 		p := drawer.Spot(i)
-		text := evaluate[string](t, tab, fmt.Sprintf(at, p[0], p[1]))
+		text := browser.Evaluate[string](t, tab, fmt.Sprintf(at, p[0], p[1]))
 		want := fmt.Sprintf("Zone %d:", r.Prescription.Zones[i].Number())
 		if !strings.HasPrefix(text, want) || !strings.Contains(text, report.OffWord(r.Assessment, i)) {
 			t.Errorf("at %s there stands %q", want, text)
@@ -304,8 +305,8 @@ func paintsSoon(t *testing.T, tab context.Context) {
 		if _, err := chromedp.Call(tab, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: 4}); err != nil {
 			t.Fatal(err)
 		}
-		do(t, tab, chromedp.Navigate("about:blank"), chromedp.Navigate(onDisk(t, page)), chromedp.Sleep(500*time.Millisecond))
-		first := evaluate[float64](t, tab, `performance.getEntriesByName("first-contentful-paint")[0]?.startTime ?? -1`)
+		browser.Do(t, tab, chromedp.Navigate("about:blank"), chromedp.Navigate(onDisk(t, page)), chromedp.Sleep(500*time.Millisecond))
+		first := browser.Evaluate[float64](t, tab, `performance.getEntriesByName("first-contentful-paint")[0]?.startTime ?? -1`)
 		if _, err := chromedp.Call(tab, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: 1}); err != nil {
 			t.Fatal(err)
 		}

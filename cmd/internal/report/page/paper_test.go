@@ -14,6 +14,7 @@ import (
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/reporttest"
 	"rxsplit/internal/oracle"
+	"rxsplit/internal/oracle/browser"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -53,17 +54,17 @@ func paperCases(t *testing.T) []paperCase {
 func printsCardsAndSheets(t *testing.T, tab context.Context) {
 	tool := oracle.Tool(t, "pdftotext") // Debian: poppler-utils
 	for _, c := range paperCases(t) {
-		scheme(t, tab, "dark") // paper is light all the same
-		do(t, tab, chromedp.EmulateViewport(735, 1000), chromedp.Navigate(onDisk(t, pageOf(t, c.result))))
+		browser.Scheme(t, tab, "dark") // paper is light all the same
+		browser.Do(t, tab, chromedp.EmulateViewport(735, 1000), chromedp.Navigate(onDisk(t, pageOf(t, c.result))))
 		if _, err := chromedp.Call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"}); err != nil {
 			t.Fatal(err)
 		}
-		if got := evaluate[[]string](t, tab, smallType); len(got) > 0 {
+		if got := browser.Evaluate[[]string](t, tab, smallType); len(got) > 0 {
 			t.Errorf("%s: smaller than 10 pt: %q", c.name, got)
 		}
-		scheme(t, tab, "dark") // as it was, not print
-		tables := evaluate[int](t, tab, markTables)
-		headings := evaluate[[]string](t, tab, `[...document.querySelectorAll("h2, h3, caption, thead tr")].map(e => e.textContent.replaceAll(/\s/g, "")).filter(s => s)`)
+		browser.Scheme(t, tab, "dark") // as it was, not print
+		tables := browser.Evaluate[int](t, tab, markTables)
+		headings := browser.Evaluate[[]string](t, tab, `[...document.querySelectorAll("h2, h3, caption, thead tr")].map(e => e.textContent.replaceAll(/\s/g, "")).filter(s => s)`)
 		for name, paper := range map[string]chromedp.PaperSize{"Letter": chromedp.PaperLetter, "A4": chromedp.PaperA4} {
 			file := pdfOf(t, tab, paper)
 			p := paperTest{t, c.name + ", " + name, pagesOf(t, tool, "-layout", file)}
@@ -210,7 +211,7 @@ func printsOneAlone(t *testing.T, tab context.Context) {
 	r := reporttest.Plan(t, reporttest.Contours(t), rx.Loads)
 	url := onDisk(t, pageOf(t, r))
 	for what, want := range map[string]int{"card-2": 1, "cards": 4, "sheet-2": 0} {
-		do(t, tab, chromedp.Navigate("about:blank"), chromedp.Navigate(url+"#print="+what))
+		browser.Do(t, tab, chromedp.Navigate("about:blank"), chromedp.Navigate(url+"#print="+what))
 		pages := printed(t, tab, tool, chromedp.PaperLetter)
 		if want > 0 && len(pages) != want {
 			t.Errorf("%s: %d pages, want %d", what, len(pages), want)

@@ -2,15 +2,15 @@ package page
 
 import (
 	"bytes"
+	"context"
 	"fmt"
-	"os"
 	"strings"
 	"testing"
 
 	"github.com/chromedp/chromedp"
 
 	"rxsplit/cmd/internal/report"
-	"rxsplit/internal/oracle"
+	"rxsplit/internal/oracle/browser"
 	"rxsplit/rx/read"
 	"rxsplit/rx/readout"
 	"rxsplit/rx/write"
@@ -91,30 +91,19 @@ func TestReadoutPage(t *testing.T) {
 	}
 }
 
-// The pages are accessible and fit narrow screens, in a browser.
-func TestReadoutInBrowser(t *testing.T) {
-	path := os.Getenv("RXSPLIT_AXE")
-	if path == "" {
-		oracle.Asked(t)
-		oracle.Missing(t, "RXSPLIT_AXE does not name axe.min.js")
-	}
-	axe, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	tab := browser(t)
+// showsReadouts on a phone and on a wide screen.
+func showsReadouts(t *testing.T, tab context.Context) {
 	all := readouts(t)
 	for _, name := range []string{"6 replicates", "4 fields"} {
 		url := onDisk(t, pageOfReadout(t, all[name]))
 		for width, color := range map[int64]string{360: "dark", 1280: "light"} {
-			scheme(t, tab, color)
-			do(t, tab, chromedp.EmulateViewport(width, 800), chromedp.Navigate(url))
-			evaluate[bool](t, tab, string(axe)+";true")
-			if got := evaluate[[]string](t, tab, axeRun, chromedp.EvalAwaitPromise); len(got) > 0 {
+			browser.Scheme(t, tab, color)
+			browser.Do(t, tab, chromedp.EmulateViewport(width, 800), chromedp.Navigate(url))
+			if got := browser.Axe(t, tab); len(got) > 0 {
 				t.Errorf("%s, %s, %d px:\n%s", name, color, width, strings.Join(got, "\n"))
 			}
-			if wide := evaluate[int](t, tab, "document.scrollingElement.scrollWidth - innerWidth"); wide > 0 {
-				t.Errorf("%s: %d px too wide for %d", name, wide, width)
+			if got := browser.TooWide(t, tab, width); len(got) > 0 {
+				t.Errorf("%s at %d px: too wide: %q", name, width, got)
 			}
 		}
 	}

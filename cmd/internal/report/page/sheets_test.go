@@ -11,6 +11,7 @@ import (
 
 	"rxsplit/cmd/internal/report/reporttest"
 	"rxsplit/internal/oracle"
+	"rxsplit/internal/oracle/browser"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
 	"rxsplit/rx/rxtest"
@@ -104,7 +105,7 @@ func keepsPansOnOnePage(t *testing.T, tab context.Context) {
 		terms.Job = job
 		r := reporttest.PlanFor(t, rxtest.Read(t, rxtest.Strip(rxtest.FourGrounds()...)), terms, rx.WetBoom)
 		r.Sheets = sheet.For(r.Prescription, r.Assessment, r.Plan)
-		do(t, tab, chromedp.Navigate(onDisk(t, pageOf(t, r))))
+		browser.Do(t, tab, chromedp.Navigate(onDisk(t, pageOf(t, r))))
 		for name, paper := range map[string]chromedp.PaperSize{"Letter": chromedp.PaperLetter, "A4": chromedp.PaperA4} {
 			pages := printed(t, tab, tool, paper)
 			first, last := pageWith(pages, "60 ft left"), pageWith(pages, "60 ft right")
