@@ -2,6 +2,7 @@ package geo
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -26,6 +27,27 @@ func Intersect(a, b orb.MultiPolygon) (orb.MultiPolygon, error) {
 // Subtract returns the ground that a covers and b doesn't; else as [Union].
 func Subtract(a, b orb.MultiPolygon) (orb.MultiPolygon, error) {
 	return combine("difference", geom.Difference, a, b)
+}
+
+// Widened returns ground with all within a distance beside it, or, below 0, without what lies
+// within that distance of its edge. Corners stay sharp. Points are those of a plane, and are
+// rounded to millimeters, in which the last bits of the library's arithmetic, which differ
+// between processors, don't show.
+func Widened(ground orb.MultiPolygon, by float64) (orb.MultiPolygon, error) {
+	if len(ground) == 0 {
+		return nil, nil
+	}
+	mp, err := guarded("widening", func() (geom.Geometry, error) {
+		return geom.Buffer(toGeometry(ground), by, geom.BufferJoinStyleMitre(5))
+	})
+	for _, polygon := range mp {
+		for _, ring := range polygon {
+			for i, p := range ring {
+				ring[i] = orb.Point{math.Round(p[0]*1000) / 1000, math.Round(p[1]*1000) / 1000}
+			}
+		}
+	}
+	return mp, err
 }
 
 // unionAll returns the ground that any of many valid multipolygons covers.

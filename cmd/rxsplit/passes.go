@@ -20,9 +20,11 @@ label at the seams of zones, where swaths overlap or leave ground bare, and by
 how much earlier rate changes are to be called for so that the least ground
 misses its target.
 
-The passes begin at the field's edge; turns are off, and headland laps are not
-driven. The machine knows one rate at a time, that of the zone under the middle
-of its boom.`,
+A lap around the field is driven first; the passes, which begin at the field's
+edge, then treat what it leaves. The boom is shut where all under it is covered
+already; so is each of the sections, where the job says how many close by
+themselves. Turns are off. The machine knows one rate at a time, that of the
+zone under the middle of its boom.`,
 		Args: exactly(1, "one folder"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			g, err := u.run().Passes(cmd.Context(), args[0], moved, asked)
@@ -37,6 +39,7 @@ of its boom.`,
 	f.StringVar(&asked.Azimuth, "azimuth", "", "direction of the passes, degrees clockwise from north (default 0)")
 	f.StringVar(&asked.Offset, "offset", "", "how far outside the field's edge the first pass begins, such as 20 ft (default 0)")
 	f.StringVar(&asked.Ahead, "look-ahead", "", "how much earlier rate changes are called for, such as 2 s (default 0)")
+	f.StringVar(&asked.Laps, "headland", "", "laps that are driven around the field first (default 1)")
 	to.flags(cmd)
 	sourceFlags(cmd, &moved)
 	u.timingsFlag(cmd)

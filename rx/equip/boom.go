@@ -27,7 +27,8 @@ type Boom struct {
 	Nozzles  []Nozzle                   `yaml:"nozzles,required"` // sizes on hand
 	Pressure label.Range[unit.Pressure] `yaml:"pressure,required"`
 	Speed    Speeds                     `yaml:"speed,required"`
-	Turn     label.Known[unit.Time]     `yaml:"turn"` // from one swath into the next
+	Turn     label.Known[unit.Time]     `yaml:"turn"`     // from one swath into the next
+	Sections int                        `yaml:"sections"` // of one width, that close by themselves over ground that is covered; 0 for none
 }
 
 // NozzleCount returns how many nozzles the boom carries.
@@ -50,11 +51,12 @@ func (p *problems) boom(b Boom, j *Job) {
 	p.failIf(b.Pressure.Max <= b.Pressure.Min, "order", "boom.pressure.max", fmt.Sprintf("%s is not above min, %s: swap them", b.Pressure.Max.Brief(p.s), b.Pressure.Min.Brief(p.s)))
 	p.speeds(b.Speed, "boom.speed")
 	p.turn(b.Turn, "boom.turn")
+	p.sections(b.Sections, "boom.sections")
 	p.failIf(len(b.Nozzles) == 0, "nozzles", "boom.nozzles", "is empty: list the sizes on hand, such as [03, 04]")
 	rate, known := j.StabilizerRate.Get()
 	p.failIf(known && rate >= b.Volume, "volume", "boom.volume", fmt.Sprintf("%s is not above the stabilizer alone, %s: it is the volume of the whole mix", b.Volume.Brief(p.s), rate.Brief(p.s)))
 	for _, problem := range p.list[before:] {
-		if problem.Rule != "speed" && problem.Rule != "turn" {
+		if problem.Rule != "speed" && problem.Rule != "turn" && problem.Rule != "sections" {
 			return // the nozzles can't be judged on such figures
 		}
 	}

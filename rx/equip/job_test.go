@@ -93,12 +93,12 @@ func TestParseJob(t *testing.T) {
 		Blender:        &Blender{3 * unit.Ton, label.Know(unit.Capacity(150)), label.Know(unit.Time(9))},
 		Spreader: &Spreader{
 			70, Speeds{10, 15, 18}, label.Know(label.Range[unit.DryRate]{Min: 80, Max: 500}), 2, label.Know(unit.Ratio(0.04)),
-			label.Know(4 * unit.Second), label.Know(unit.DryRate(0)), label.Know(unit.DryRate(150)), label.Know(25 * unit.Second), label.Know(8 * unit.Ton),
+			label.Know(4 * unit.Second), label.Know(unit.DryRate(0)), label.Know(unit.DryRate(150)), label.Know(25 * unit.Second), 0, label.Know(8 * unit.Ton),
 			[]PanTest{{label.Know(unit.DryRate(200)), Overlapped, 70, []Catch{9, 10.5, 9}}},
 		},
 		Boom: &Boom{
 			70, 20 * unit.Inch, 10 * unit.GallonPerAcre, 500 * unit.Gallon, []Nozzle{"04", "05", "06"},
-			label.Range[unit.Pressure]{Min: 15, Max: 70}, Speeds{10, 15, 18}, label.Know(15 * unit.Second),
+			label.Range[unit.Pressure]{Min: 15, Max: 70}, Speeds{10, 15, 18}, label.Know(15 * unit.Second), 0,
 		},
 		Prices: Prices{
 			label.Know(40 * unit.DollarPerGallon), label.Know(25 * unit.DollarPerGallon), label.Know(1200 * unit.DollarPerTon), label.Know(12 * unit.DollarPerTon),
@@ -181,6 +181,7 @@ func TestParseJobRefuses(t *testing.T) {
 		{"rates: {min: 80 lb/ac, max: 500 lb/ac}", "rates: {min: 500 lb/ac, max: 80 lb/ac}", "j:26:32: spreader.rates.max: 80 lb/ac is not above min, 500 lb/ac: swap them"},
 		{"bins: 2", "bins: 3", "j:27:9: spreader.bins: 3 is not 1 or 2"},
 		{"bins: 2", "bins: two", `j:27:9: spreader.bins: "two" is not a whole number`},
+		{"truck: 8 ton", "truck: 8 ton\n  sections: 65", "j:33:13: spreader.sections: 65 is not 1 to 64"},
 		{"truck: 8 ton", "truck: 8 tom", `j:32:10: spreader.truck: "8 tom" has a unit that is not known here: want a weight such as "3 ton"`},
 		{"spacing: 20 in", "spacing: 200 ft", "j:36:12: boom.spacing: 200 ft is more than the boom's width, 70 ft: compare the units"},
 		{"volume: 10 gal/ac", "volume: 30 fl oz/ac", "j:37:11: boom.volume: 30 fl oz/ac is not above the stabilizer alone, 30 fl oz/ac: it is the volume of the whole mix"},

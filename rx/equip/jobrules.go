@@ -110,6 +110,7 @@ func (p *problems) spreader(s Spreader) {
 	change, known := s.RateChange.Get()
 	p.warnIf(known && change > longestRateChange, "rate-change", "spreader.rate-change", fmt.Sprintf("%v is long to change a rate: 3 to 5 s are usual", change))
 	p.turn(s.Turn, "spreader.turn")
+	p.sections(s.Sections, "spreader.sections")
 	positiveIfKnown(p, s.Truck, "spreader.truck")
 	p.panTests(s)
 }
@@ -117,6 +118,13 @@ func (p *problems) spreader(s Spreader) {
 func (p *problems) turn(k label.Known[unit.Time], key string) {
 	turn, known := k.Get()
 	p.warnIf(known && turn > longestTurn, "turn", key, fmt.Sprintf("%v is long for a turn: %v are usual", turn, UsualTurn))
+}
+
+// mostSections bounds the sections of a machine.
+const mostSections = 64
+
+func (p *problems) sections(n int, key string) {
+	p.failIf(n < 0 || n > mostSections, "sections", key, fmt.Sprintf("%d is not 1 to %d", n, mostSections))
 }
 
 func (p *problems) speeds(s Speeds, key string) {

@@ -17,6 +17,7 @@ type Spreader struct {
 	DefaultRate label.Known[unit.DryRate]              `yaml:"default-rate"` // outside every zone
 	LostRate    label.Known[unit.DryRate]              `yaml:"lost-rate"`    // when the position is lost
 	Turn        label.Known[unit.Time]                 `yaml:"turn"`         // from one swath into the next
+	Sections    int                                    `yaml:"sections"`     // as those of a boom
 	Truck       label.Known[unit.Mass]                 `yaml:"truck"`        // what one load carries
 	PanTests    []PanTest                              `yaml:"pan-test"`     // one for each rate that was tested
 }

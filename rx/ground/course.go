@@ -31,6 +31,12 @@ type Course struct {
 	Ahead   unit.Time   // that changes are called for earlier
 	Azimuth float64     // of the passes, degrees clockwise from north
 	Offset  unit.Length // by which the first pass begins outside the field's edge
+
+	// Laps are driven around the field first; the passes then treat what they leave.
+	Laps int
+	// Sections, all of one width, close by themselves over ground that the laps covered or that
+	// gets nothing. With less than 2 the boom is opened and closed as one.
+	Sections int
 }
 
 // Sides of the boom that are held against the field: it is on while any of them is over
@@ -42,6 +48,15 @@ const mostPasses = 20_000
 
 // Passes drives a layer on paper.
 func (f *Field) Passes(layer int, c Course) (*Drive, error) {
+	land, err := f.headland(c)
+	if err != nil {
+		return nil, err
+	}
+	return f.passes(layer, c, land)
+}
+
+// passes drives a layer with the headland of its course.
+func (f *Field) passes(layer int, c Course, land headland) (*Drive, error) {
 	targets := make([]float64, len(f.Prescription.Zones))
 	for z := range targets {
 		targets[z] = f.target(layer, z)
@@ -50,18 +65,21 @@ func (f *Field) Passes(layer int, c Course) (*Drive, error) {
 	if way.count > mostPasses {
 		return nil, &Error{"the field is more than 20 000 passes across", "compare the units of the machine's width"}
 	}
-	lines := way.lines(f.zones)
 	laid := &swath.Laid{}
+	for _, ring := range land.laps {
+		way.lap(laid, ring, land.find, targets)
+	}
+	lines, open := way.lines(f.zones, sides[:]), way.openings(f.zones, targets, land)
 	for _, pieces := range cores.Map(way.count, 1, func(i, _ int) []coverage.Piece {
-		return way.pass(i, lines[i*len(sides):(i+1)*len(sides)], targets)
+		return way.pass(i, lines[i*len(sides):(i+1)*len(sides)], open.of(i), targets)
 	}) {
 		laid.Pieces = append(laid.Pieces, pieces...)
-	}
-	for i := range laid.Pieces {
-		ring := &laid.Pieces[i].Ring
-		area := float64(way.width * samebits.Hypot(ring[3][0]-ring[0][0], ring[3][1]-ring[0][1]))
-		laid.Driven += area
-		laid.Ledger.Pieces += float64(laid.Pieces[i].Density * area)
+		for k := range pieces {
+			ring := &pieces[k].Ring
+			area := float64(way.width / float64(way.sections) * samebits.Hypot(ring[3][0]-ring[0][0], ring[3][1]-ring[0][1]))
+			laid.Driven += area
+			laid.Ledger.Pieces += float64(pieces[k].Density * area)
+		}
 	}
 	return &Drive{Layer: layer, laid: laid}, nil
 }
@@ -73,6 +91,7 @@ type way struct {
 	width      float64
 	left       float64 // of the first pass
 	count      int
+	sections   int     // 1 or more
 	speed      float64 // m/s
 	dead, ramp float64 // m
 	ahead      float64
@@ -80,7 +99,7 @@ type way struct {
 
 func newWay(c Course, zones *geo.Shapes) *way {
 	sin, cos := samebits.Sincos(c.Azimuth * math.Pi / 180)
-	w := &way{course: c, along: orb.Point{sin, cos}, width: unit.Meters(c.Width)}
+	w := &way{course: c, along: orb.Point{sin, cos}, width: unit.Meters(c.Width), sections: max(c.Sections, 1)}
 	w.speed = unit.Meters(unit.Foot) * float64(c.Speed) * 5280 / 3600
 	seconds := func(t unit.Time) float64 { return float64(t/unit.Second) * w.speed }
 	w.dead, w.ramp, w.ahead = seconds(c.Dead), seconds(c.Ramp), seconds(c.Ahead)
@@ -109,14 +128,15 @@ type meeting struct {
 	zone int32
 }
 
-// lines returns where the line of each side of each pass meets zones, in order.
-func (w *way) lines(zones *geo.Shapes) [][]meeting {
-	lines := make([][]meeting, w.count*len(sides))
-	for z := range zones.Len() {
-		for r, end := zones.ShapeRings(z); r < end; r++ {
-			ring := zones.Ring(r)
+// lines returns where lines of each pass meet shapes, in order. They lie beside the boom's
+// middle, by parts of its width.
+func (w *way) lines(shapes *geo.Shapes, beside []float64) [][]meeting {
+	lines := make([][]meeting, w.count*len(beside))
+	for z := range shapes.Len() {
+		for r, end := shapes.ShapeRings(z); r < end; r++ {
+			ring := shapes.Ring(r)
 			for i := 1; i < len(ring); i++ {
-				w.edge(lines, w.turn(ring[i-1]), w.turn(ring[i]), int32(z))
+				w.edge(lines, beside, w.turn(ring[i-1]), w.turn(ring[i]), int32(z))
 			}
 		}
 	}
@@ -126,40 +146,62 @@ func (w *way) lines(zones *geo.Shapes) [][]meeting {
 	return lines
 }
 
-func (w *way) edge(lines [][]meeting, a, b orb.Point, zone int32) {
+func (w *way) edge(lines [][]meeting, beside []float64, a, b orb.Point, zone int32) {
 	if a[0] > b[0] {
 		a, b = b, a
 	}
 	from := max(0, int(math.Floor((a[0]-w.left)/w.width))-1)
 	to := min(w.count, int(math.Floor((b[0]-w.left)/w.width))+2)
 	for pass := from; pass < to; pass++ {
-		for s := range sides {
-			if x := w.side(pass, s); (a[0] <= x) != (b[0] <= x) {
+		for s, part := range beside {
+			x := w.left + float64((float64(pass)+0.5+part)*w.width)
+			if (a[0] <= x) != (b[0] <= x) {
 				at := a[1] + float64((b[1]-a[1])*((x-a[0])/(b[0]-a[0])))
-				lines[pass*len(sides)+s] = append(lines[pass*len(sides)+s], meeting{at, zone})
+				lines[pass*len(beside)+s] = append(lines[pass*len(beside)+s], meeting{at, zone})
 			}
 		}
 	}
-}
-
-func (w *way) side(pass, side int) float64 {
-	return w.left + float64((float64(pass)+0.5+sides[side])*w.width)
 }
 
 // leg is a part of a pass with one target.
 type leg struct{ from, to, target float64 }
 
 // pass lays one pass; every other one is driven back.
-func (w *way) pass(i int, lines [][]meeting, targets []float64) (pieces []coverage.Piece) {
+func (w *way) pass(i int, lines [][]meeting, open [][]leg, targets []float64) (pieces []coverage.Piece) {
 	legs := legsOf(lines, targets)
 	sign := 1.0
 	if i%2 == 1 {
 		sign = -1
-		slices.Reverse(legs)
-		for k, l := range legs {
-			legs[k] = leg{-l.to, -l.from, l.target}
+		legs = mirrored(legs)
+		for k := range open {
+			open[k] = mirrored(open[k])
 		}
 	}
+	if open == nil {
+		w.run(legs, func(l leg) { pieces = append(pieces, w.piece(i, 0, sign, l)) })
+		return pieces
+	}
+	w.run(within(legs, joined(open)), func(l leg) {
+		for k := range open {
+			for _, part := range within([]leg{l}, open[k]) {
+				pieces = append(pieces, w.piece(i, k, sign, part))
+			}
+		}
+	})
+	return pieces
+}
+
+// mirrored turns legs round.
+func mirrored(legs []leg) []leg {
+	slices.Reverse(legs)
+	for k, l := range legs {
+		legs[k] = leg{-l.to, -l.from, l.target}
+	}
+	return legs
+}
+
+// run has what a machine does on legs laid: where it is off, it begins anew.
+func (w *way) run(legs []leg, lay func(leg)) {
 	for from := 0; from < len(legs); {
 		to := from + 1
 		for to < len(legs) && legs[to].from == legs[to-1].to && legs[to].target > 0 && legs[from].target > 0 {
@@ -167,17 +209,19 @@ func (w *way) pass(i int, lines [][]meeting, targets []float64) (pieces []covera
 		}
 		if legs[from].target > 0 {
 			for _, l := range w.driven(legs[from:to]) {
-				pieces = append(pieces, w.piece(i, sign, l))
+				lay(l)
 			}
 		}
 		from = to
 	}
-	return pieces
 }
 
-// piece is the ground of a leg. The product's number is set when it is laid.
-func (w *way) piece(pass int, sign float64, l leg) coverage.Piece {
-	left, right := w.left+float64(float64(pass)*w.width), w.left+float64(float64(pass+1)*w.width)
+// piece is the ground of a section, counted from the left on the way there, on a leg. The
+// product's number is set when it is laid.
+func (w *way) piece(pass, section int, sign float64, l leg) coverage.Piece {
+	n := float64(w.sections)
+	left := w.left + float64((float64(pass)+float64(section)/n)*w.width)
+	right := w.left + float64((float64(pass)+float64(section+1)/n)*w.width)
 	if sign < 0 {
 		left, right = right, left
 	}
@@ -295,9 +339,13 @@ const aheadStep = 0.25 * unit.Second
 // BestAhead finds the look-ahead of a layer's course.
 func (f *Field) BestAhead(layer int, c Course, o Options) (best LookAhead, err error) {
 	l := &f.Plan.Layers[layer]
+	land, err := f.headland(c)
+	if err != nil {
+		return best, err
+	}
 	for t := unit.Time(0); t <= c.Dead+c.Ramp+aheadStep/2; t += aheadStep {
 		c.Ahead = t
-		d, err := f.Passes(layer, c)
+		d, err := f.passes(layer, c, land)
 		if err != nil {
 			return best, err
 		}

@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"path/filepath"
 	"strconv"
@@ -24,12 +25,13 @@ type PassesAsked struct {
 	Azimuth string // degrees clockwise from north
 	Offset  string // of the first pass, outside the field's edge
 	Ahead   string // by which changes are called for earlier
+	Laps    string // around the field, before the passes; one if empty
 }
 
 // parameters are what was asked, as the folder of results keeps it.
 func (a PassesAsked) parameters() map[string][]string {
 	m := map[string][]string{}
-	for name, v := range map[string]string{"job": a.Job, "azimuth": a.Azimuth, "offset": a.Offset, "look-ahead": a.Ahead} {
+	for name, v := range map[string]string{"job": a.Job, "azimuth": a.Azimuth, "offset": a.Offset, "look-ahead": a.Ahead, "headland": a.Laps} {
 		if v != "" {
 			m[name] = []string{v}
 		}
@@ -38,7 +40,7 @@ func (a PassesAsked) parameters() map[string][]string {
 }
 
 func passesOf(at map[string][]string) PassesAsked {
-	return PassesAsked{Job: first(at["job"]), Azimuth: first(at["azimuth"]), Offset: first(at["offset"]), Ahead: first(at["look-ahead"])}
+	return PassesAsked{Job: first(at["job"]), Azimuth: first(at["azimuth"]), Offset: first(at["offset"]), Ahead: first(at["look-ahead"]), Laps: first(at["headland"])}
 }
 
 // Passes drives a written plan on paper and says what would land.
@@ -97,6 +99,7 @@ func (r Run) Passes(ctx context.Context, dir string, moved InputsAt, asked Passe
 
 // course reads what holds for all layers.
 func (a PassesAsked) course() (c ground.Course, err error) {
+	c.Laps = 1
 	if a.Azimuth != "" {
 		if c.Azimuth, err = strconv.ParseFloat(strings.TrimSuffix(a.Azimuth, "°"), 64); err != nil || !(math.Abs(c.Azimuth) <= 360) {
 			return c, &Error{What: "--azimuth: " + a.Azimuth + " is no direction", Hint: "give degrees clockwise from north, such as --azimuth 90"}
@@ -112,17 +115,25 @@ func (a PassesAsked) course() (c ground.Course, err error) {
 			return c, &Error{What: "--look-ahead: " + err.Error()}
 		}
 	}
+	if a.Laps != "" {
+		if c.Laps, err = strconv.Atoi(a.Laps); err != nil || c.Laps < 0 || c.Laps > mostLaps {
+			return c, &Error{What: "--headland: " + a.Laps + " is no number of laps", Hint: fmt.Sprintf("give 0 to %d, such as --headland 1", mostLaps)}
+		}
+	}
 	return c, nil
 }
+
+// mostLaps bounds the laps around a field.
+const mostLaps = 10
 
 // courseOf takes the machine of a layer from the job.
 func courseOf(l *rx.Layer, job *equip.Job, c ground.Course) (ground.Course, error) {
 	switch {
 	case l.Product == rx.Liquid && job != nil && job.Boom != nil:
-		c.Width, c.Speed = job.Boom.Width, job.Boom.Speed.Usual // one rate: nothing changes on the way
+		c.Width, c.Speed, c.Sections = job.Boom.Width, job.Boom.Speed.Usual, job.Boom.Sections // one rate: nothing changes on the way
 	case l.Product == rx.Dry && job != nil && job.Spreader != nil:
 		s := job.Spreader
-		c.Width, c.Speed = s.Swath, s.Speed.Usual
+		c.Width, c.Speed, c.Sections = s.Swath, s.Speed.Usual, s.Sections
 		// Half of the time nothing shows, then the rate goes evenly to its new value: common
 		// practice, no source.
 		change := s.RateChange.Or(equip.LongRateChange)

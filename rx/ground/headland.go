@@ -1,0 +1,157 @@
+package ground
+
+import (
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+)
+
+// headland is what is driven around a field before the passes.
+type headland struct {
+	laps []orb.Ring  // ways of the boom's middle
+	open *geo.Shapes // ground that the laps leave; nil without laps
+	find zoneFinder
+}
+
+// headland finds the laps of a course: each half a width inside of what the ones before left.
+// Ground that is too narrow for a lap is left to the passes.
+func (f *Field) headland(c Course) (land headland, err error) {
+	if c.Laps < 1 {
+		return land, nil
+	}
+	width := float64(newWay(c, f.zones).width)
+	ground, err := f.outline()
+	if err != nil {
+		return land, err
+	}
+	land.open, land.find = &geo.Shapes{}, newZoneFinder(f.zones)
+	for range c.Laps {
+		middle, err := geo.Widened(ground, -width/2)
+		if err != nil {
+			return land, notDriven(err)
+		}
+		for _, polygon := range middle {
+			land.laps = append(land.laps, polygon...)
+		}
+		reached, err := geo.Widened(middle, width/2)
+		if err != nil {
+			return land, notDriven(err)
+		}
+		narrow, err := geo.Subtract(ground, reached)
+		if err != nil {
+			return land, notDriven(err)
+		}
+		for _, polygon := range narrow {
+			if math.Abs(areaOf(orb.MultiPolygon{polygon})) > float64(width*width)/4 { // and no sliver of a corner
+				land.open.Append(orb.MultiPolygon{polygon})
+			}
+		}
+		if ground, err = geo.Widened(middle, -width/2); err != nil {
+			return land, notDriven(err)
+		}
+	}
+	for _, polygon := range ground {
+		land.open.Append(orb.MultiPolygon{polygon})
+	}
+	return land, nil
+}
+
+func notDriven(err error) error {
+	return &Error{"the laps around the field can't be drawn: " + err.Error(), "leave them out with --headland 0"}
+}
+
+// outline is the ground of all zones, in the plane.
+func (f *Field) outline() (orb.MultiPolygon, error) {
+	o, err := f.Prescription.Mesh.Outline(func(int) bool { return true })
+	if err != nil {
+		return nil, notDriven(err)
+	}
+	s := &geo.Shapes{}
+	s.Append(o.Polygons)
+	if s, err = f.inPlane(s); err != nil {
+		return nil, err
+	}
+	return s.Shape(0), nil
+}
+
+// openings are the lines of all sections over what is open to them.
+type openings struct {
+	lines    [][]meeting
+	sections int
+	all      []float64 // one for each shape
+}
+
+// openings finds where sections may be open: over what the laps leave, or, without laps, over
+// what gets something. Without laps, a boom of one section needs none.
+func (w *way) openings(zones *geo.Shapes, targets []float64, land headland) *openings {
+	open := land.open
+	if open == nil && w.sections > 1 {
+		open = &geo.Shapes{}
+		for z, target := range targets {
+			if target > 0 {
+				open.Append(zones.Shape(z))
+			}
+		}
+	}
+	if open == nil {
+		return nil
+	}
+	var beside []float64
+	n := float64(w.sections)
+	for k := range w.sections {
+		for _, part := range sides {
+			beside = append(beside, (float64(k)+0.5+part)/n-0.5)
+		}
+	}
+	return &openings{w.lines(open, beside), w.sections, slices.Repeat([]float64{1}, open.Len())}
+}
+
+// of returns the legs on which each section of a pass is open; nil where nothing closes.
+func (o *openings) of(pass int) (open [][]leg) {
+	if o == nil {
+		return nil
+	}
+	for k := range o.sections {
+		at := (pass*o.sections + k) * len(sides)
+		legs := legsOf(o.lines[at:at+len(sides)], o.all)
+		open = append(open, slices.DeleteFunc(legs, func(l leg) bool { return l.target == 0 }))
+	}
+	return open
+}
+
+// joined returns the legs on which any section is open.
+func joined(open [][]leg) (legs []leg) {
+	all := slices.Concat(open...)
+	slices.SortFunc(all, func(a, b leg) int {
+		switch {
+		case a.from < b.from:
+			return -1
+		case a.from > b.from:
+			return 1
+		}
+		return 0
+	})
+	for _, l := range all {
+		if n := len(legs); n > 0 && l.from <= legs[n-1].to {
+			legs[n-1].to = max(legs[n-1].to, l.to)
+		} else {
+			legs = append(legs, l)
+		}
+	}
+	return legs
+}
+
+// within returns the parts of legs that lie on others. Both are in order.
+func within(legs, others []leg) (parts []leg) {
+	for _, l := range legs {
+		for _, o := range others {
+			if from, to := max(l.from, o.from), min(l.to, o.to); from < to {
+				parts = append(parts, leg{from, to, l.target})
+			}
+		}
+	}
+	return parts
+}
