@@ -24,27 +24,34 @@ const briefLines = 24
 func Brief(w io.Writer, r report.Result) error {
 	t := text{&printer{w: w}, r, figures.In(r.Units)}
 	first, others := t.known()
-	decision := t.lines(func() {
-		t.doubtful(first)
-		t.wrapped("", "", report.DecisionText(r))
-		for i := range r.Assessment.Further {
-			t.wrapped("", "", report.LiquidText(&r.Assessment.Further[i], t.q))
-		}
-	})
-	ways, next := t.lines(t.wayLines), t.lines(t.nextCommand)
+	decision, next := t.lines(t.decision), t.lines(t.nextCommand)
+	ways := t.lines(func() { t.wayLines(len(first) == 0) })
 	patches := t.patchRows()
 	room := briefLines - len(decision) - len(ways) - len(next) - 3 // empty lines between
 	if len(ways) == 0 {
 		room++
 	}
+	doubts := t.lines(func() { t.doubtful(first, room-t.need(others)-min(len(patches), countLine)) })
+	room -= len(doubts)
 	shown := t.shownPatches(len(patches), room, others)
-	t.f("%s", strings.Join(decision, ""))
+	t.f("%s%s", strings.Join(doubts, ""), strings.Join(decision, ""))
 	for _, part := range [][]string{ways, t.lines(func() { room -= t.patches(patches, shown) }), t.lines(func() { t.others(others, room) }), next} {
 		if len(part) > 0 {
 			t.f("\n%s", strings.Join(part, ""))
 		}
 	}
 	return t.err
+}
+
+// countLine is what patches take that are counted alone: an empty line, and the number.
+const countLine = 2
+
+// decision prints what to do with the prescription.
+func (t *text) decision() {
+	t.wrapped("", "", report.DecisionText(t.Result))
+	for i := range t.Assessment.Further {
+		t.wrapped("", "", report.LiquidText(&t.Assessment.Further[i], t.q))
+	}
 }
 
 // shownPatches says how many rows of patches there is room for: what findings that are
@@ -91,8 +98,9 @@ func (p *printer) oneLine(line string) {
 	p.f("%s\n", line)
 }
 
-// wayLines prints the ways, those that are equal as one, and what orders them.
-func (t *text) wayLines() {
+// wayLines prints the ways, those that are equal as one, and what orders them if asked:
+// where the reading is in doubt, how to mend it is worth more than that.
+func (t *text) wayLines(order bool) {
 	_, priced := rx.Unpriced(t.Ways)
 	costs, wide := make([]string, len(t.Ways)), 0
 	for i, w := range t.Ways {
@@ -116,7 +124,7 @@ func (t *text) wayLines() {
 		}
 		t.oneLine(line)
 	}
-	if len(t.Ways) > 0 {
+	if len(t.Ways) > 0 && order {
 		for _, line := range report.ShortOrder(t.Ways) {
 			t.oneLine(line)
 		}
@@ -242,17 +250,41 @@ func (t *text) known() (first, others []rx.Finding) {
 	return first, others
 }
 
-// doubtful prints what makes the reading itself doubtful. How it is answered is said last.
-func (t *text) doubtful(list []rx.Finding) {
+// doubtful prints what makes the reading itself doubtful and how to mend it: the first on a
+// line at least, the others as far as there is room. How it is answered is said last.
+func (t *text) doubtful(list []rx.Finding, room int) {
+	if len(list) == 0 {
+		return
+	}
 	if slices.ContainsFunc(list, rx.Finding.Doubt) {
 		t.wrapped("", "", "In doubt: what follows holds only if the input is meant as it was read.")
+		room--
 	}
+	room-- // the empty line
+	for _, f := range list {
+		room -= len(t.lines(func() { t.other(f) }))
+	}
+	room = max(room, 1)
 	for _, f := range list {
 		t.other(f)
+		room -= t.hint(f, room)
 	}
-	if len(list) > 0 {
-		t.f("\n")
+	t.f("\n")
+}
+
+// hint prints what to do about a finding, cut to a line where there is no room for more,
+// and returns how many lines that took.
+func (t *text) hint(f rx.Finding, room int) int {
+	hint := tell.Finding(f, t.Units).Hint
+	if hint == "" || room < 1 {
+		return 0
 	}
+	lines := t.lines(func() { t.wrapped("        -> ", "           ", hint) })
+	if len(lines) > room {
+		lines = t.lines(func() { t.oneLine("        -> " + hint) })
+	}
+	t.f("%s", strings.Join(lines, ""))
+	return len(lines)
 }
 
 // other prints a finding: an error or a doubt whole, anything else on a line.

@@ -83,6 +83,36 @@ func TestBriefCutsNoError(t *testing.T) {
 	}
 }
 
+// What is in doubt is told with what mends it, on the one look: whole where there is room,
+// the first on a line at least, and no other finding gives way to a hint.
+func TestBriefSaysHowToMend(t *testing.T) {
+	doubt := rx.NewRule[rx.Nothing]("area-differs/of others", rx.AboutFile, rx.EveryPlan).InDoubt()
+	small := rxtest.Strip(rxtest.Ground{Acres: 20, Rate: 170}, rxtest.Ground{Acres: 30, Rate: 200})
+	for name, c := range map[string]struct {
+		layer         *invent.Layer
+		doubts, hints int
+	}{
+		"room for one":  {reporttest.Contours(t), 1, 1},
+		"room for none": {reporttest.Contours(t), 4, 1},
+		"room for all":  {small, 3, 3},
+		"room for some": {small, 4, 2},
+		"no doubt":      {small, 0, 0},
+	} {
+		r := reporttest.Plan(t, c.layer, "")
+		for range c.doubts {
+			r.Findings = append(r.Findings, doubt.Find(rx.Warning, rx.Nothing{}))
+		}
+		lines := briefOf(t, r)
+		all := strings.Join(lines, "\n")
+		if got := strings.Count(all, "-> compare with the file that it was exported with"); got != c.hints {
+			t.Errorf("%s: %d of %d hints:\n%s", name, got, c.hints, all)
+		}
+		if c.hints > 1 && len(lines) > briefLines {
+			t.Errorf("%s: %d lines:\n%s", name, len(lines), all)
+		}
+	}
+}
+
 // A line that is too long is cut at a word, and shows that.
 func TestOneLine(t *testing.T) {
 	for line, want := range map[string]string{
