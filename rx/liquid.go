@@ -2,6 +2,7 @@ package rx
 
 import (
 	"slices"
+	"strings"
 
 	"rxsplit/label"
 	"rxsplit/label/unit"
@@ -44,6 +45,20 @@ func (l JobLiquid) AlreadyOn(zone int) unit.LiquidRate {
 		return l.Already[zone]
 	}
 	return l.AlreadyApplied
+}
+
+// Field returns the name of the field that holds a further liquid's rate in a layer of what
+// was applied: the letters and digits of its name, capital, ten at most.
+func (l JobLiquid) Field() string {
+	var b []rune
+	for _, r := range strings.ToUpper(l.Name) {
+		if r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' {
+			b = append(b, r)
+		} else if len(b) > 0 && b[len(b)-1] != '_' {
+			b = append(b, '_')
+		}
+	}
+	return strings.Trim(string(b[:min(len(b), 10)]), "_")
 }
 
 // FurtherOf lists the further liquids of a job, nil for none, without their labels.

@@ -98,7 +98,10 @@ func TestRefusedGround(t *testing.T) {
 
 // What lies on a zone, the highest first; layers that overlap add up.
 func TestLevels(t *testing.T) {
-	got, err := Levels(shapes(box(0, 0, 100, 100)), shapes(box(-10, 0, 50, 100), box(40, 0, 50, 100)), []float64{10, 5}, Options{})
+	got, err := Levels(&Ground{
+		Products: 1, Zones: shapes(box(0, 0, 100, 100)), Pieces: []Piece{strip(40, 0, 50, 100, 5)},
+		Patches: shapes(box(-10, 0, 50, 100)), Laid: []Patch{{Density: 10}},
+	}, Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

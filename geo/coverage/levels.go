@@ -3,8 +3,6 @@ package coverage
 import (
 	"cmp"
 	"slices"
-
-	"rxsplit/geo"
 )
 
 // Level is the part of a zone on which a density lies; 0 where nothing covers it.
@@ -13,13 +11,9 @@ type Level struct {
 	Area    float64
 }
 
-// Levels returns, of each zone, how much ground has which density of patches in all, the
-// highest first. Patches that overlap add up.
-func Levels(zones, patches *geo.Shapes, densities []float64, o Options) ([][]Level, error) {
-	g := &Ground{Products: 1, Zones: zones, Patches: patches}
-	for _, d := range densities {
-		g.Laid = append(g.Laid, Patch{Density: d})
-	}
+// Levels returns, of each zone of a ground, how much has which density of its first product,
+// the highest first. What overlaps adds up.
+func Levels(g *Ground, o Options) ([][]Level, error) {
 	s, err := newSweeper(g, o)
 	if err != nil {
 		return nil, err
@@ -33,7 +27,7 @@ func Levels(zones, patches *geo.Shapes, densities []float64, o Options) ([][]Lev
 	if err != nil {
 		return nil, err
 	}
-	out := make([][]Level, zones.Len())
+	out := make([][]Level, g.Zones.Len())
 	for at, length := range total {
 		out[at.zone] = append(out[at.zone], Level{at.density, float64(length * s.frame.spacing)})
 	}

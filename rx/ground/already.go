@@ -17,27 +17,45 @@ const WorstGround = 0.01
 // in lon/lat, with a rate each.
 func Already(p *rx.Prescription, applied *geo.Shapes, rates []unit.LiquidRate) ([]unit.LiquidRate, error) {
 	f := &Field{Prescription: p, plane: crs.Local(p.LonLat.Extent().Center())}
-	list := &geo.Shapes{}
-	for _, z := range p.Zones {
-		list.Append(p.LonLat.Shape(int(z.Record)))
-	}
-	zones, err := f.inPlane(list)
-	if err != nil {
-		return nil, err
-	}
 	patches, err := f.inPlane(applied)
 	if err != nil {
 		return nil, err
 	}
-	densities := make([]float64, len(rates))
-	for i, r := range rates {
-		densities[i] = float64(r)
+	g := &coverage.Ground{Patches: patches}
+	for _, r := range rates {
+		g.Laid = append(g.Laid, coverage.Patch{Density: float64(r)})
 	}
-	levels, err := coverage.Levels(zones, patches, densities, coverage.Options{})
+	return f.worstOf(g)
+}
+
+// AlreadyDriven returns the same of a log of the stabilizer. Its layer means nothing.
+func AlreadyDriven(p *rx.Prescription, d *Drive) ([]unit.LiquidRate, error) {
+	f := &Field{Prescription: p, plane: crs.Local(p.LonLat.Extent().Center())}
+	if err := f.layBy(d, 0, volumeFactor); err != nil {
+		return nil, err
+	}
+	if len(d.laid.Pieces)+len(d.patches) == 0 {
+		return nil, &Error{What: "lays nothing near this field", Hint: "compare its columns and units with the map"}
+	}
+	return f.worstOf(&coverage.Ground{Pieces: d.laid.Pieces, Patches: d.shapes, Laid: d.patches})
+}
+
+// worstOf returns what the worst ground of each zone has.
+func (f *Field) worstOf(g *coverage.Ground) ([]unit.LiquidRate, error) {
+	list := &geo.Shapes{}
+	for _, z := range f.Prescription.Zones {
+		list.Append(f.Prescription.LonLat.Shape(int(z.Record)))
+	}
+	var err error
+	if g.Zones, err = f.inPlane(list); err != nil {
+		return nil, err
+	}
+	g.Products = 1
+	levels, err := coverage.Levels(g, coverage.Options{})
 	if err != nil {
 		return nil, err
 	}
-	out := make([]unit.LiquidRate, len(p.Zones))
+	out := make([]unit.LiquidRate, len(levels))
 	for z, list := range levels {
 		out[z] = worst(list)
 	}

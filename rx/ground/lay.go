@@ -46,6 +46,11 @@ func (f *Field) lay(d *Drive, product int) error {
 	if err != nil {
 		return err
 	}
+	return f.layBy(d, product, factor)
+}
+
+// layBy lays a log whose amounts are so many of the product's.
+func (f *Field) layBy(d *Drive, product int, factor float64) (err error) {
 	if d.Swaths == nil {
 		d.away = d.Log.KeepNear(f.Prescription.LonLat.Extent().Center(), nearDegrees)
 	}
@@ -112,6 +117,9 @@ func areaOf(mp orb.MultiPolygon) (sum float64) {
 	return sum
 }
 
+// volumeFactor turns milliliters on a square meter into fl oz/ac.
+const volumeFactor = squareMeters / float64(unit.FluidOunce/unit.Milliliter)
+
 // factor turns amounts of a log into lb/ac or fl oz/ac of the layer's product.
 func (f *Field) factor(d *Drive) (float64, error) {
 	l := &f.Plan.Layers[d.Layer]
@@ -121,7 +129,7 @@ func (f *Field) factor(d *Drive) (float64, error) {
 	if d.Log.Amount == track.Mass {
 		return squareMeters / (1000 * float64(unit.Pound/unit.Kilogram)), nil
 	}
-	factor := squareMeters / float64(unit.FluidOunce/unit.Milliliter)
+	factor := volumeFactor
 	if d.Mix {
 		if l.Mix == 0 {
 			return 0, &Error{What: fmt.Sprintf("%s: its rates are of the mix, and the plan does not know how much of that is product", d.Log.Name), Hint: "give the boom in the job file, or a log of the product"}

@@ -12,8 +12,9 @@ import (
 
 // Layer is connected ground of equal class: what was applied, or would be.
 type Layer struct {
-	Shapes *geo.Shapes // lon/lat
-	Rows   []LayerRow
+	Shapes  *geo.Shapes // lon/lat
+	Rows    []LayerRow
+	Further []string // names of the fields of the further liquids
 }
 
 // LayerRow is one piece of connected ground.
@@ -23,6 +24,7 @@ type LayerRow struct {
 	Area       unit.Area // as drawn
 	Stabilizer unit.LiquidRate
 	Dry        unit.DryRate
+	Further    []unit.LiquidRate // in the order of Layer.Further
 }
 
 // A layer has steps of the stabilizer's rate of a twentieth of the label's most, and lines of
@@ -46,8 +48,32 @@ const (
 	Over
 )
 
-// Layer draws the result as connected ground of equal class.
-func (r *Result) Layer(o Options) (*Layer, error) { return r.draw(r.judge.classed, o) }
+// Layer draws the result as connected ground of equal class. The ground is the same whatever
+// means are asked for: it is drawn once more for each further liquid.
+func (r *Result) Layer(o Options) (*Layer, error) {
+	layer, err := r.draw(r.judge.classed, o)
+	if err != nil {
+		return nil, err
+	}
+	for k := range r.judge.graded {
+		g := &r.judge.graded[k]
+		if g.number == 0 {
+			continue
+		}
+		more, err := r.draw(func(s *coverage.State) (int32, [2]float64) {
+			class, _ := r.judge.classed(s)
+			return class, [2]float64{g.rate(s)}
+		}, o)
+		if err != nil {
+			return nil, err
+		}
+		layer.Further = append(layer.Further, r.Field.liquids()[g.number].Field())
+		for i := range layer.Rows {
+			layer.Rows[i].Further = append(layer.Rows[i].Further, more.Rows[i].Stabilizer)
+		}
+	}
+	return layer, nil
+}
 
 // ByCover draws how often ground is covered.
 func (r *Result) ByCover(o Options) (*Layer, error) {
@@ -116,7 +142,7 @@ func (r *Result) draw(classed coverage.Classed, o Options) (*Layer, error) {
 			continue // less than a line wide
 		}
 		out.Shapes.Append(polygon)
-		out.Rows = append(out.Rows, LayerRow{Class(region.Class % int32(classes)), Kind(region.Class), area, unit.LiquidRate(region.Mean[0]), unit.DryRate(region.Mean[1])})
+		out.Rows = append(out.Rows, LayerRow{Class(region.Class % int32(classes)), Kind(region.Class), area, unit.LiquidRate(region.Mean[0]), unit.DryRate(region.Mean[1]), nil})
 	}
 	return out, nil
 }
@@ -136,15 +162,30 @@ func (j *judge) classed(s *coverage.State) (class int32, values [2]float64) {
 	if len(j.graded) == 0 {
 		return int32(classes), values
 	}
-	g := &j.graded[0]
-	values[0] = g.rate(s)
-	verdict := None
-	if s.Zone >= 0 {
-		verdict = g.classOf(values[0], s.Zone)
+	most, verdict := 1e6, None
+	if len(j.graded) > 1 {
+		most = liquidSteps
 	}
-	step := 1.0
-	if g.labeled {
-		step = g.high / rateSteps
+	for k := range j.graded[:min(len(j.graded), toldLiquids)] {
+		g := &j.graded[k]
+		rate, step := g.rate(s), 1.0
+		if g.labeled {
+			step = g.high / rateSteps
+		}
+		if g.number == 0 {
+			values[0] = rate
+			if s.Zone >= 0 {
+				verdict = g.classOf(rate, s.Zone)
+			}
+		}
+		class = class*(liquidSteps+1) + int32(min(math.Round(rate/step), most))
 	}
-	return int32(classes)*int32(1+min(math.Round(values[0]/step), 1e6)) + int32(verdict), values
+	return int32(classes)*(1+class) + int32(verdict), values
 }
+
+// Ground is told apart by the steps of the first three liquids, up to ten times the label's
+// most of each where there are several: so many classes fit a number.
+const (
+	toldLiquids = 3
+	liquidSteps = 10 * rateSteps
+)

@@ -8,14 +8,17 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/geo"
 	"rxsplit/label/unit"
+	"rxsplit/rx"
 	"rxsplit/rx/ground"
 	"rxsplit/rx/read"
+	"rxsplit/rx/write"
 )
 
 // alreadyApplied reads what was applied this season: a rate, or the file of a layer.
@@ -41,7 +44,19 @@ func alreadyField(s *settings, v []string) error {
 	return nil
 }
 
-// isAlreadyLayer reports whether what is applied already is said by a layer.
+// alreadyMapped takes the map of the log.
+func alreadyMapped(s *settings, v []string) error {
+	switch {
+	case s.alreadyLayer == "" && s.terms.AlreadyApplied > 0:
+		return &Error{What: "--already-map: what was applied is one rate, not a log with columns", Hint: "leave the map out, or give the log with --already-applied FILE"}
+	case s.alreadyField != "":
+		return &Error{What: "--already-map: a log has no field of --already-field: its map names the column", Hint: "leave --already-field out"}
+	}
+	s.alreadyMap = v[0]
+	return nil
+}
+
+// isAlreadyLayer reports whether what is applied already is said by a layer or a log.
 func isAlreadyLayer(text string) bool {
 	if _, err := unit.Parse[unit.LiquidRate](text); err == nil || text == "" {
 		return false
@@ -49,7 +64,7 @@ func isAlreadyLayer(text string) bool {
 	if _, err := os.Stat(text); err == nil {
 		return true
 	}
-	for _, ending := range read.Endings() {
+	for _, ending := range append(read.Endings(), ".csv") {
 		if strings.HasSuffix(strings.ToLower(text), ending) {
 			return true
 		}
@@ -60,39 +75,101 @@ func isAlreadyLayer(text string) bool {
 // usualAlready is the field of a layer that holds the rate, where nobody names another.
 const usualAlready = "STAB_RATE"
 
-// already lays the season so far over the zones, where a layer says it.
+// already lays the season so far over the zones, where a layer or a log says it.
 func (c *checked) already(ctx context.Context, s *settings) error {
-	path := c.request.already(s.alreadyLayer)
+	path, mapped := c.request.already(s)
 	if path == "" {
 		return nil
 	}
-	f, err := read.Open(path, read.FileOptions{Archive: s.file.Archive, Context: ctx})
-	if err != nil && !errors.Is(err, fs.ErrNotExist) && strings.EqualFold(filepath.Ext(path), ".csv") {
-		return &Error{What: report.Name(path) + ": is a table, and what was applied is given as a layer", Hint: "if it is a machine's log, rxsplit applied makes the layer of it: applied.shp", Err: err}
-	}
+	laid, err := c.alreadyLaid(ctx, s, path, mapped)
 	if err != nil {
 		return err
+	}
+	for k, rates := range laid {
+		most := unit.LiquidRate(0)
+		for i, z := range c.prescription.Zones {
+			if z.Treated() {
+				most = max(most, rates[i])
+			}
+		}
+		if k == 0 {
+			s.terms.Already, s.terms.AlreadyApplied = rates, most
+		} else {
+			s.terms.Further[k-1].Already, s.terms.Further[k-1].AlreadyApplied = rates, most
+		}
+	}
+	return nil
+}
+
+// alreadyLaid returns what each zone has had of each liquid that a file tells of: 0 is the
+// stabilizer, then the further ones.
+func (c *checked) alreadyLaid(ctx context.Context, s *settings, path, mapped string) (map[int][]unit.LiquidRate, error) {
+	if mapped != "" {
+		rates, err := c.alreadyLogged(ctx, s, path, mapped)
+		return map[int][]unit.LiquidRate{0: rates}, err
+	}
+	f, err := read.Open(path, read.FileOptions{Archive: s.file.Archive, Context: ctx})
+	if err != nil && !errors.Is(err, fs.ErrNotExist) && strings.EqualFold(filepath.Ext(path), ".csv") {
+		return nil, &Error{What: report.Name(path) + ": is a table, and nothing says what its columns hold", Hint: "give the map of its columns with --already-map FILE; rxsplit applied new LOG writes one", Err: err}
+	}
+	if err != nil {
+		return nil, err
 	}
 	c.alreadyFiles = f.Source.Files
 	name := s.alreadyField
 	if name == "" {
 		name = usualAlready
 	}
-	rates, err := liquidRates(f.Layer, f.Source.Name, name, s.terms.Units)
-	if err != nil {
-		return err
+	columns := map[int]string{0: name}
+	for k, l := range s.terms.Further {
+		at := slices.IndexFunc(f.Layer.Attributes.Fields(), func(f geo.Field) bool { return strings.EqualFold(f.Name, l.Field()) })
+		switch {
+		case at < 0:
+			continue
+		case l.AlreadyApplied > 0:
+			return nil, &Error{What: fmt.Sprintf("%s: its field %s holds what was applied of %s, and the job gives a rate of that", f.Source.Name, l.Field(), l.Name), Hint: "leave already-applied of that liquid out of the job file"}
+		}
+		columns[k+1] = l.Field()
 	}
-	s.terms.Already, err = ground.Already(c.prescription, f.LonLat, rates)
-	if err != nil {
-		return &Error{What: f.Source.Name + ": " + err.Error(), Hint: "give a layer of this field"}
-	}
-	s.terms.AlreadyApplied = 0
-	for i, z := range c.prescription.Zones {
-		if z.Treated() {
-			s.terms.AlreadyApplied = max(s.terms.AlreadyApplied, s.terms.Already[i])
+	out := map[int][]unit.LiquidRate{}
+	for k, name := range columns {
+		rates, err := liquidRates(f.Layer, f.Source.Name, name, s.terms.Units)
+		if err != nil {
+			return nil, err
+		}
+		if out[k], err = ground.Already(c.prescription, f.LonLat, rates); err != nil {
+			return nil, notThisField(f.Source.Name, err)
 		}
 	}
-	return nil
+	return out, nil
+}
+
+func notThisField(name string, err error) error {
+	return &Error{What: name + ": " + err.Error(), Hint: "give what was applied on this field"}
+}
+
+// alreadyLogged lays a machine's log of the stabilizer over the zones.
+func (c *checked) alreadyLogged(ctx context.Context, s *settings, path, mapped string) ([]unit.LiquidRate, error) {
+	text, m, err := logMap(mapped)
+	if err != nil {
+		return nil, err
+	}
+	if m.IsDry() || m.IsMix() {
+		return nil, &Error{What: mapped + ": its rates are not of the stabilizer alone", Hint: "lay the log over its own plan, and give the layer that this writes: rxsplit applied PLAN LOG --map FILE --out DIR"}
+	}
+	file, err := read.Log(path, m, read.FileOptions{Archive: s.file.Archive, Context: ctx, CRS: m.CRS})
+	if err != nil {
+		return nil, err
+	}
+	tuneLog(len(file.Log.Rows))
+	c.alreadyFiles = file.Source.Files
+	c.alreadyMap = []rx.SourceFile{{Name: filepath.Base(mapped), SHA256: write.Digest(text), Size: int64(len(text))}}
+	d := &ground.Drive{Log: file.Log, Swaths: file.Swaths, Bridge: m.Bridge, Heading: m.Columns.Heading != ""}
+	rates, err := ground.AlreadyDriven(c.prescription, d)
+	if err != nil {
+		return nil, notThisField(file.Source.Name, err)
+	}
+	return rates, nil
 }
 
 // liquidRates reads a column of rates in the user's units; an empty cell is none. Every bad

@@ -109,6 +109,7 @@ type checked struct {
 	keepOut      orb.MultiPolygon
 	keepOutFiles []rx.SourceFile
 	alreadyFiles []rx.SourceFile
+	alreadyMap   []rx.SourceFile  // one, or none
 	keptOut      orb.MultiPolygon // ground inside keep-outs that gets dry
 	kept         *rx.Finding      // about the keep-outs; nil without any
 	given        []rx.Answer      // to what is in doubt

@@ -89,13 +89,9 @@ func (r Run) look(ctx context.Context, field *ground.Field, drives []*ground.Dri
 
 // drive reads one log by its map.
 func (r Run) drive(ctx context.Context, field *ground.Field, path, mapPath, system string, g *report.Ground) (*ground.Drive, error) {
-	text, err := readText(mapPath)
+	text, m, err := logMap(mapPath)
 	if err != nil {
 		return nil, err
-	}
-	m, err := read.ParseLogMap(mapPath, text)
-	if err != nil {
-		return nil, mistaken(err, "correct the map; rxsplit applied new LOG writes one with comments")
 	}
 	layer, err := layerOf(field.Plan, m, mapPath)
 	if err != nil {
@@ -120,6 +116,17 @@ func (r Run) drive(ctx context.Context, field *ground.Field, path, mapPath, syst
 	d := &ground.Drive{Layer: layer, Log: file.Log, Swaths: file.Swaths, Mix: m.IsMix(), Bridge: m.Bridge, Heading: m.Columns.Heading != ""}
 	d.Weighed, _ = m.WeighedAmount()
 	return d, nil
+}
+
+// logMap reads a map of a log's columns.
+func logMap(path string) (text []byte, m *read.LogMap, err error) {
+	if text, err = readText(path); err != nil {
+		return nil, nil, err
+	}
+	if m, err = read.ParseLogMap(path, text); err != nil {
+		err = mistaken(err, "correct the map; rxsplit applied new LOG writes one with comments")
+	}
+	return text, m, err
 }
 
 // laidTwice reports whether the files of a log, by a map with a digest, are among the inputs
@@ -214,12 +221,16 @@ func groundFolder(ctx context.Context, dir string, g report.Ground) (write.Folde
 		area = "HA"
 	}
 	files := []write.Extra{{Name: "spots.geojson", Render: func(w io.Writer) error { return data.Spots(w, g) }}}
-	files = append(files, write.LayerFiles(g.Kind, layer.Shapes, []write.Numbers{
+	columns := []write.Numbers{
 		{Name: "CLASS", Value: func(i int) float64 { return float64(layer.Rows[i].Class) }},
 		{Name: "STAB_RATE", Value: func(i int) float64 { return layer.Rows[i].Stabilizer.In(g.Units) }},
 		{Name: "DRY_RATE", Value: func(i int) float64 { return layer.Rows[i].Dry.In(g.Units) }},
 		{Name: area, Value: func(i int) float64 { return layer.Rows[i].Area.In(g.Units) }},
-	})...)
+	}
+	for k, name := range layer.Further {
+		columns = append(columns, write.Numbers{Name: name, Value: func(i int) float64 { return layer.Rows[i].Further[k].In(g.Units) }})
+	}
+	files = append(files, write.LayerFiles(g.Kind, layer.Shapes, columns)...)
 	files = append(files, write.Extra{Name: g.Kind + ".html", Render: func(w io.Writer) error { return page.Ground(w, g) }})
 	return write.Folder{
 		Dir: dir, Manifest: g.Kind + ".json", Files: files, Context: ctx,

@@ -231,6 +231,29 @@ func TestAlreadyAppliedLayer(t *testing.T) {
 	if _, err := (app.Run{}).Verify(t.Context(), second, app.InputsAt{}); err != nil {
 		t.Error(err)
 	}
+	// The log itself says the same, and the plan that was made with it is proved with it.
+	field, q = demo(t, app.Values{"way": {"loads"}, "already-applied": {log}, "already-map": {mapped}})
+	logged, err := (app.Run{}).Check(t.Context(), field, q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for z, rate := range logged.Assessment.Terms.Already {
+		if math.Abs(float64(rate-terms.Already[z])) > 0.1 {
+			t.Errorf("zone %d has %v by the log and %v by its layer", z, rate, terms.Already[z])
+		}
+	}
+	third := filepath.Join(t.TempDir(), "third")
+	if _, _, err := (app.Run{}).Split(t.Context(), field, q, app.Target{Dir: third}); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := (app.Run{}).Verify(t.Context(), third, app.InputsAt{}); err != nil {
+		t.Error(err)
+	}
+	text, _ := os.ReadFile(mapped)
+	os.WriteFile(mapped, append(text, "delay: 1 s\n"...), 0o666)
+	if _, err := (app.Run{}).Verify(t.Context(), third, app.InputsAt{}); err == nil || !strings.Contains(err.Error(), "map.yaml: is not the file that the plan was made from") {
+		t.Errorf("a map that changed: %v", err)
+	}
 	_, q = demo(t, app.Values{"already-applied": {filepath.Join(out, "applied.shp")}, "already-field": {"NONE"}})
 	if _, err := (app.Run{}).Check(t.Context(), field, q); err == nil || !strings.Contains(err.Error(), "has no field NONE") {
 		t.Errorf("a field that is not there: %v", err)

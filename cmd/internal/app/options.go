@@ -47,6 +47,7 @@ type settings struct {
 	tasks rx.TaskRequest   // for terminals
 
 	alreadyLayer, alreadyField string // file and field of what was applied this season
+	alreadyMap                 string // of the columns, where that file is a machine's log
 }
 
 // Kind is the form of an option's value.
@@ -69,6 +70,7 @@ const (
 	unitsName   = "units"
 	keepOutName = "keep-out"
 	alreadyName = "already-applied"
+	alreadyMap  = "already-map"
 	wayName     = "way"
 	acceptName  = "accept"
 )
@@ -158,13 +160,16 @@ func ofTerms() []Option {
 			job: spreadError,
 			act: rateError,
 		}, {
-			Name: alreadyName, Help: `stabilizer already applied this season, such as "10 fl oz/ac", or a layer of what was`,
+			Name: alreadyName, Help: `stabilizer already applied this season, such as "10 fl oz/ac", or a layer or a log of what was`,
 			About: "Stabilizer that the field has had this season.", Example: "0 fl oz/ac",
 			job: func(j *equip.Job) []string { return known(j.AlreadyApplied) },
 			act: alreadyApplied,
 		}, {
 			Name: "already-field", Help: "field of that layer with the rate of stabilizer (default STAB_RATE)", Example: "STAB_RATE",
 			act: alreadyField,
+		}, {
+			Name: alreadyMap, Help: "what the columns hold, where it is a machine's log; rxsplit applied new writes one", Kind: File, Example: "map.yaml",
+			act: alreadyMapped,
 		}, {
 			Name: unitsName, Help: "units to show and write: us or metric (default us)", Default: unit.US.String(),
 			About: "Units to show and to write: us or metric.", Example: "us",

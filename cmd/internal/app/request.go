@@ -79,7 +79,8 @@ type Request struct {
 type written struct {
 	inputs  []write.Input
 	keepOut string // empty for none
-	already string // layer of what was applied this season; empty for none
+	already string // layer or log of what was applied this season; empty for none
+	mapped  string // map of the log's columns; empty for none
 }
 
 // source returns the name that the prescription had; empty for its own.
@@ -98,12 +99,13 @@ func (q *Request) keepOut() string {
 	return q.values.one(keepOutName)
 }
 
-// already returns where the layer of what was applied this season lies; empty for none.
-func (q *Request) already(named string) string {
-	if q.written != nil && named != "" {
-		return q.written.already
+// already returns where what was applied this season lies, and the map of its columns; empty for
+// none.
+func (q *Request) already(s *settings) (path, mapped string) {
+	if q.written != nil && s.alreadyLayer != "" {
+		return q.written.already, q.written.mapped
 	}
-	return named
+	return s.alreadyLayer, s.alreadyMap
 }
 
 // Value returns what an option comes to, with what the job file says of it; nil where nothing

@@ -190,14 +190,15 @@ func (c *checked) inputs(from string) []write.Input {
 		}
 		list = append(list, write.Input{Role: "prescription", Path: path, Name: f.Name, SHA256: f.SHA256, Size: f.Size})
 	}
-	for _, f := range c.keepOutFiles {
-		path := relativePath(from, filepath.Join(filepath.Dir(c.request.values.one(keepOutName)), f.Name))
-		list = append(list, write.Input{Role: "keep-out", Path: path, Name: f.Name, SHA256: f.SHA256, Size: f.Size})
+	files := func(role string, files []rx.SourceFile) {
+		for _, f := range files {
+			path := relativePath(from, filepath.Join(filepath.Dir(c.request.values.one(role)), f.Name))
+			list = append(list, write.Input{Role: role, Path: path, Name: f.Name, SHA256: f.SHA256, Size: f.Size})
+		}
 	}
-	for _, f := range c.alreadyFiles {
-		path := relativePath(from, filepath.Join(filepath.Dir(c.request.values.one(alreadyName)), f.Name))
-		list = append(list, write.Input{Role: alreadyName, Path: path, Name: f.Name, SHA256: f.SHA256, Size: f.Size})
-	}
+	files(keepOutName, c.keepOutFiles)
+	files(alreadyName, c.alreadyFiles)
+	files(alreadyMap, c.alreadyMap)
 	add := func(role string, d document) {
 		if d.text != nil {
 			list = append(list, write.Input{Role: role, Path: relativePath(from, d.path), Name: filepath.Base(d.path), SHA256: write.Digest(d.text), Size: int64(len(d.text))})

@@ -206,6 +206,11 @@ func (r Run) replan(ctx context.Context, dir string, moved InputsAt, m *write.Ma
 		if q.written.already, err = inputPath(dir, m, alreadyName, "", ""); err != nil {
 			return nil, none, err
 		}
+		if q.values.one(alreadyMap) != "" {
+			if q.written.mapped, err = inputPath(dir, m, alreadyMap, "", ""); err != nil {
+				return nil, none, err
+			}
+		}
 	}
 	c, err := r.assess(ctx, source, q)
 	if err != nil {
@@ -218,6 +223,9 @@ func (r Run) replan(ctx context.Context, dir string, moved InputsAt, m *write.Ma
 		return nil, none, err
 	}
 	if err := sameSource(c.alreadyFiles, m, alreadyName); err != nil {
+		return nil, none, err
+	}
+	if err := sameSource(c.alreadyMap, m, alreadyMap); err != nil {
 		return nil, none, err
 	}
 	accepted, _, _ := rx.Accept(c.found(), c.given)
@@ -245,7 +253,7 @@ func inputPath(dir string, m *write.Manifest, role, given, flag string) (string,
 	}
 	path := fromFolder(dir, stored)
 	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
-		return "", &Error{What: path + ": the " + role + " of the plan is not there", Hint: "name its file with " + flag + " FILE"}
+		return "", &Error{What: path + ": the " + role + " of the plan is not there", Hint: flagged("name its file", flag)}
 	}
 	return path, nil
 }
@@ -292,5 +300,13 @@ func sameSource(files []rx.SourceFile, m *write.Manifest, role string) error {
 		return nil
 	}
 	flag := map[string]string{"prescription": "--source", "keep-out": "--keep-out"}[role]
-	return &Error{What: strings.Join(lines, "\n"), Hint: "name the right file with " + flag + ", or " + hintAgain}
+	return &Error{What: strings.Join(lines, "\n"), Hint: strings.TrimSuffix(flagged("name the right file", flag), " FILE") + ", or " + hintAgain}
+}
+
+// flagged says how an input is named that lies elsewhere, or is another now.
+func flagged(name, flag string) string {
+	if flag == "" {
+		return "put it there again as it was"
+	}
+	return name + " with " + flag + " FILE"
 }
