@@ -89,6 +89,11 @@ func (f *Field) Look(drives []*Drive, o Options) (*Result, error) {
 		}
 	}
 	slices.Sort(products)
+	if len(drives) > 1 {
+		for _, d := range drives {
+			d.follow(drives)
+		}
+	}
 	for _, d := range drives {
 		if err := f.lay(d, slices.Index(products, d.Layer)); err != nil {
 			return nil, err

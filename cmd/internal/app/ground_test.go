@@ -5,15 +5,21 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
+
+	"github.com/paulmach/orb"
 
 	"rxsplit/cmd/internal/app"
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/data"
 	"rxsplit/cmd/internal/report/text"
+	"rxsplit/geo/crs"
 	"rxsplit/rx"
 	"rxsplit/rx/ground"
 	"rxsplit/rx/write"
@@ -295,4 +301,99 @@ func TestRecordOfADay(t *testing.T) {
 	if _, err := (app.Run{}).Record(t.Context(), aPlan(t, "base"), app.InputsAt{}, app.RecordFrom{Applied: out}); err == nil || !strings.Contains(err.Error(), "another plan") {
 		t.Errorf("logs of another plan: %v", err)
 	}
+}
+
+// T9: one log, whatever its order, its files, its units and its coordinate system, gives one
+// and the same tables; rows that are there twice are dropped and named.
+func TestOneLogInManyForms(t *testing.T) {
+	dir := aPlan(t, "wet-boom")
+	log, mapped := aLog(t, nil)
+	text, _ := os.ReadFile(log)
+	lines := strings.SplitAfter(strings.TrimSpace(string(text)), "\n")
+	lines[len(lines)-1] += "\n"
+	head, rows := lines[0], lines[1:]
+	columns, _ := os.ReadFile(mapped)
+	shuffled := slices.Clone(rows)
+	rand.New(rand.NewPCG(9, 9)).Shuffle(len(rows), func(i, k int) { shuffled[i], shuffled[k] = shuffled[k], shuffled[i] })
+	doubled := make([]string, 0, 2*len(rows))
+	for _, row := range rows {
+		doubled = append(doubled, row, row)
+	}
+	feet := slices.Clone(rows)
+	for i, row := range rows {
+		feet[i] = strings.TrimSpace(row) + ",70\n"
+	}
+	inFeet := strings.Replace(strings.Replace(string(columns), "width: 70 ft", "width-unit: ft", 1), "on: ON", "on: ON, width: W", 1)
+	projected := func(code string) []string {
+		system, err := crs.Parse(code)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out := slices.Clone(rows)
+		for i, row := range rows {
+			cells := strings.Split(row, ",")
+			place := make([]orb.Point, 1)
+			for k := range place[0] {
+				place[0][k], _ = strconv.ParseFloat(cells[k], 64)
+			}
+			if err := system.FromLonLat(place, place); err != nil {
+				t.Fatal(err)
+			}
+			out[i] = fmt.Sprintf("%.6f,%.6f,%s", place[0][0], place[0][1], strings.Join(cells[2:], ","))
+		}
+		return out
+	}
+	want := applied(t, dir, log, mapped)
+	middle := len(rows)/2 + 60 // of a pass
+	for name, c := range map[string]struct {
+		head, columns, crs string
+		files              [][]string
+		within             float64
+		finds              string
+	}{
+		"shuffled":           {head, string(columns), "", [][]string{shuffled}, 0, "log-order"},
+		"in two files":       {head, string(columns), "", [][]string{rows[middle:], rows[:middle]}, 1e-6, ""},
+		"each row twice":     {head, string(columns), "", [][]string{doubled}, 0, "log-twice"},
+		"in feet":            {strings.TrimSpace(head) + ",W\n", inFeet, "", [][]string{feet}, 1e-12, ""},
+		"in feet of a state": {head, string(columns), "EPSG:2287", [][]string{projected("EPSG:2287")}, 1e-5, ""},
+		"in UTM":             {head, string(columns), "EPSG:26915", [][]string{projected("EPSG:26915")}, 1e-5, ""},
+		"in NAD 83":          {head, string(columns), "EPSG:4269", [][]string{rows}, 0, ""},
+	} {
+		logs := app.Logs{CRS: c.crs}
+		folder := t.TempDir()
+		for i, part := range c.files {
+			path := filepath.Join(folder, fmt.Sprintf("part%d.csv", i))
+			os.WriteFile(path, []byte(c.head+strings.Join(part, "")), 0o666)
+			logs.Paths = append(logs.Paths, path)
+		}
+		logs.Maps = []string{filepath.Join(folder, "map.yaml")}
+		os.WriteFile(logs.Maps[0], []byte(c.columns), 0o666)
+		got, err := (app.Run{}).Applied(t.Context(), dir, app.InputsAt{}, logs)
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		a, b := figures(want), figures(got)
+		for i := range a {
+			if math.Abs(a[i]-b[i]) > c.within*math.Abs(a[0]) {
+				t.Errorf("%s: figure %d is %v, and %v of the log as it was", name, i, b[i], a[i])
+			}
+		}
+		if c.finds != "" && !slices.ContainsFunc(got.Findings, func(f rx.Finding) bool { return f.Rule() == c.finds }) {
+			t.Errorf("%s: no finding says %s", name, c.finds)
+		}
+	}
+}
+
+// figures are what the tables of a liquid layer say, the covered ground first.
+func figures(g report.Ground) []float64 {
+	p := g.Products[0]
+	list := []float64{float64(p.Covered.Area), float64(p.Skip.Area), float64(p.Twice.Area), float64(p.Outside.Area), float64(p.Off.Area), float64(p.Driven), float64(p.OnTarget)}
+	for _, c := range g.Liquids[0].Classes {
+		list = append(list, float64(c.Area))
+	}
+	for _, amount := range []float64{p.Laid, p.Gaps, p.InField, p.OutField} {
+		list = append(list, amount/p.Total)
+	}
+	return list
 }
