@@ -94,7 +94,11 @@ func TestAppliedIsWrittenAndProved(t *testing.T) {
 	if _, err := (app.Run{}).VerifyGround(t.Context(), out, app.InputsAt{}); err != nil || !app.IsGround(out) {
 		t.Fatal(err)
 	}
-	for _, name := range []string{"applied.json", "applied.html", "spots.geojson", "applied.geojson", "applied.dbf", "applied.shp"} {
+	names := []string{"applied.json", "applied.dbf", "applied.html", "spots.geojson", "applied.geojson", "applied.shp"}
+	if testing.Short() {
+		names = names[:2]
+	}
+	for _, name := range names {
 		path := filepath.Join(out, name)
 		whole, err := os.ReadFile(path)
 		if err != nil {
@@ -306,6 +310,9 @@ func TestRecordOfADay(t *testing.T) {
 // T9: one log, whatever its order, its files, its units and its coordinate system, gives one
 // and the same tables; rows that are there twice are dropped and named.
 func TestOneLogInManyForms(t *testing.T) {
+	if testing.Short() {
+		t.Skip("lays eight logs")
+	}
 	dir := aPlan(t, "wet-boom")
 	log, mapped := aLog(t, nil)
 	text, _ := os.ReadFile(log)
