@@ -43,6 +43,7 @@ var arrows = []arrow{
 	{"geo/geojson", []string{"geo", "internal/cores", "label/unit"}},
 	{"geo/track", nil},
 	{"geo/coverage", []string{"geo", "internal/cores"}},
+	{"geo/lane", []string{"geo", "internal/samebits"}},
 	{"geo/swath", []string{"geo/coverage", "geo/track", "internal/samebits"}},
 	{"geo/internal/...", []string{"internal/cores", "internal/samebits"}},
 	{"geo/raster", []string{"geo", "label/unit", "internal/samebits"}},
@@ -59,7 +60,7 @@ var arrows = []arrow{
 	{"rx/day", stageMay},
 	{"rx/ground", stageMay},
 	{"rx/record", stageMay},
-	{"rx/split", stageMay},
+	{"rx/split", append([]string{"rx/readout"}, stageMay...)},
 	{"rx/sheet", append([]string{"rx/words"}, stageMay...)},
 	{"rx/write", stageMay},
 	{"rx/rxtest", []string{"rx/...", "geo/...", "label/..."}}, // makes what tests need
@@ -77,7 +78,7 @@ var arrows = []arrow{
 	{"cmd/rxsplit", []string{"cmd/internal/app", "cmd/internal/serve", "cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/text", "rx", "rx/equip", "label/..."}},
 }
 
-var stageMay = []string{"rx", "rx/tell", "rx/equip", "geo", "geo/crs", "geo/shapefile", "geo/geojson", "geo/raster", "geo/taskdata", "geo/coverage", "geo/swath", "geo/track", "internal/cores", "label/...", "internal/samebits"}
+var stageMay = []string{"rx", "rx/tell", "rx/equip", "geo", "geo/crs", "geo/shapefile", "geo/geojson", "geo/raster", "geo/taskdata", "geo/coverage", "geo/lane", "geo/swath", "geo/track", "internal/cores", "label/...", "internal/samebits"}
 
 // showMay is what a package may import that shows a result.
 var showMay = []string{"cmd/internal/report", "cmd/internal/report/figures", "rx/...", "geo", "label/..."}
