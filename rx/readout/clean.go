@@ -1,6 +1,9 @@
 package readout
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Clean says which points of a yield monitor are taken for mistakes.
 type Clean struct{ Low, High float64 } // times the median of all yields
@@ -50,4 +53,15 @@ func (c Clean) Apply(points []Point, header float64, weigh bool) Cleaned {
 		}
 	}
 	return out
+}
+
+// Median returns the middle of values, the mean of the two middle ones where there is an even
+// number; NaN of none.
+func Median(values []float64) float64 {
+	if len(values) == 0 {
+		return math.NaN()
+	}
+	sorted := slices.Sorted(slices.Values(values))
+	n := len(sorted)
+	return (sorted[(n-1)/2] + sorted[n/2]) / 2
 }

@@ -50,10 +50,3 @@ func Power(n int, k, level float64) float64 {
 	}
 	return quad.Fixed(share, 0, 1+9/math.Sqrt(df), 200, quad.Legendre{}, 0)
 }
-
-// DetectableNearly is the usual short form of [Detectable], a check on it: the sum of two t
-// quantiles over the root of n. It is some percent too low for few replicates.
-func DetectableNearly(n int, power, level float64) float64 {
-	t := student(n)
-	return (t.Quantile((1+level)/2) + t.Quantile(power)) / math.Sqrt(float64(n))
-}

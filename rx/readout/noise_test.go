@@ -93,14 +93,3 @@ func (p Pattern) difference(windows [][]Bin, start int, least float64) (d float6
 func (b *Bin) add(c Bin) { b.Points, b.Sum, b.Area = b.Points+c.Points, b.Sum+c.Sum, b.Area+c.Area }
 
 func (b Bin) yield() float64 { return b.Sum / b.Area }
-
-// Median returns the middle of values, the mean of the two middle ones where there is an even
-// number; NaN of none.
-func Median(values []float64) float64 {
-	if len(values) == 0 {
-		return math.NaN()
-	}
-	sorted := slices.Sorted(slices.Values(values))
-	n := len(sorted)
-	return (sorted[(n-1)/2] + sorted[n/2]) / 2
-}
