@@ -20,6 +20,7 @@ type Terms struct {
 	Units            unit.System       // decides how loadings are rounded
 	Further          []JobLiquid       // beside the stabilizer
 	Sprayed          bool              // the stabilizer goes on by a boom: the blend has the further liquids alone
+	Strips           StripsAsked       // that are to stay without stabilizer in a liquid layer
 	Job              *equip.Job        // equipment, blend, prices; nil if not given
 	OddLabel         []label.Problem   // what is odd in the label profile
 	OddJob           []label.Problem   // likewise in the job file

@@ -62,6 +62,7 @@ type wayDecision struct {
 	Added         unit.Mass
 	Removed       unit.Mass
 	KeptOut       unit.Area // gets dry, but lies in keep-outs
+	Untreated     unit.Area // likewise, in strips that are left without stabilizer
 	LeftZones     []int
 	LeftOff       unit.Area
 	Undeliverable unit.Area
@@ -158,7 +159,7 @@ func (g *Graded) onBlend() bool { return g.Liquid.On == equip.OnBlend }
 func DecisionOf(p *Prescription, w Way) Finding {
 	d := wayDecision{
 		Title: w.Title(), State: w.State, Rate: w.Rate, Ground: w.Sprayed, LeftZones: w.LeftZones, LeftOff: w.LeftOff,
-		Undeliverable: w.Undeliverable, Changed: len(w.ChangedZones), ChangedGround: w.Changed, Added: w.DryAdded, Removed: w.DryRemoved,
+		Untreated: w.Untreated, Undeliverable: w.Undeliverable, Changed: len(w.ChangedZones), ChangedGround: w.Changed, Added: w.DryAdded, Removed: w.DryRemoved,
 	}
 	for _, l := range w.Loads {
 		if l.Loading > 0 { // the dry of a wet boom may carry further liquids alone
@@ -172,7 +173,7 @@ func DecisionOf(p *Prescription, w Way) Finding {
 			}
 			return 0
 		}))
-		if kept := dry - w.Sprayed; kept > leastKeptOut {
+		if kept := dry - w.Sprayed - w.Untreated; kept > leastKeptOut {
 			d.KeptOut = kept
 		}
 	}

@@ -29,10 +29,11 @@ type Plan struct {
 	Layers     []Layer
 	Stabilizer []unit.LiquidRate   // on the ground, a zone each, 0 where none
 	Further    [][]unit.LiquidRate // the same of each further liquid, in the order of the terms
-	KeptOut    []unit.Area         // of a zone each, what keep-outs leave without stabilizer; nil if nothing is cut out
+	KeptOut    []unit.Area         // of a zone each, what keep-outs and strips leave without stabilizer; nil if nothing is cut out
 	Materials  equip.Blend         // that are impregnated; all of the job's where it doesn't say which, none in a wet boom
 	Findings   []Finding           // about the plan
 	Accepted   []Accepted          // doubts about the input that somebody has answered
+	Strips     *Strips             // that are left without stabilizer; nil for none
 	TaskData   *TaskData           // the layers for terminals of ISO 11783-10; nil if nobody wants them
 	KeepOut    *Finding            // of these, what keep-outs mean for it, with the area that they cut out; nil without any
 }
@@ -76,10 +77,11 @@ type Layer struct {
 	RxRate    bool          // the spread rates differ from the prescription's, which is written beside them
 	Pieces    *geo.Shapes   // of a liquid layer, lon/lat
 	PieceArea []unit.Area
+	Untreated int                    // of the pieces the last ones, which are strips of rate 0
 	Rate      unit.LiquidRate        // of a liquid layer: stabilizer
 	Mix       unit.LiquidRate        // of a liquid layer: water and stabilizer; 0 if unknown
 	Zones     int                    // that get something from this layer
-	Area      unit.Area              // of those zones, or of the pieces
+	Area      unit.Area              // of those zones, or of the pieces that get something
 	Mass      unit.Mass              // of a dry layer
 	Volume    unit.Volume            // of stabilizer, of a liquid or a treated layer
 	Dry       Range[unit.DryRate]    // of a dry layer's positive rates, all fields together

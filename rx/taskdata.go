@@ -41,6 +41,7 @@ type TaskData struct {
 	Owner   []int32          // of each cell the zone, an index, whose rates it has; -1 for none
 	Edge    raster.Set       // cells whose center lies outside of the field, and that have the nearest zone's rates
 	Kept    raster.Set       // cells that touch a keep-out; nil without any
+	Strips  raster.Set       // cells whose center lies in a strip without stabilizer; nil without any
 	Tasks   []TaskLayers     // in the order of the plan's layers
 }
 
@@ -75,7 +76,7 @@ type Laid struct {
 // Count returns what a cell gets of a product.
 func (t *TaskData) Count(p *TaskProduct, cell int) int32 {
 	zone := t.Owner[cell]
-	if zone < 0 || p.Avoids && t.Kept.Has(cell) {
+	if zone < 0 || p.Avoids && t.Kept.Has(cell) || p.Liquid && t.Strips.Has(cell) {
 		return 0
 	}
 	return p.Counts[zone]
@@ -85,8 +86,9 @@ func (t *TaskData) Count(p *TaskProduct, cell int) int32 {
 const MostCodes = 255
 
 // Codes lists what cells of a task get, one count a product, each once: nothing first,
-// then the rest in order. A code of grid type 1 is the place in it.
-func (t *TaskLayers) Codes() [][]int32 {
+// then the rest in order. A code of grid type 1 is the place in it. strips says that some have
+// no liquid.
+func (t *TaskLayers) Codes(strips bool) [][]int32 {
 	seen := map[string]bool{}
 	var list [][]int32
 	add := func(counts []int32) {
@@ -107,11 +109,20 @@ func (t *TaskLayers) Codes() [][]int32 {
 		}
 		add(counts)
 		for k := range t.Products {
+			if t.Products[k].Liquid { // in a strip
+				counts[k] = 0
+			}
+		}
+		strip := slices.Clone(counts)
+		for k := range t.Products {
 			if t.Products[k].Avoids { // beside a keep-out
 				counts[k] = 0
 			}
 		}
 		add(counts)
+		if strips {
+			add(strip)
+		}
 	}
 	slices.SortFunc(list, slices.Compare[[]int32])
 	return list
@@ -127,9 +138,12 @@ type Part struct {
 // of every zone, since some terminals take no zone with two.
 func (t *TaskProduct) Parts(p *Prescription, plan *Plan) (list []Part) {
 	if t.Liquid {
-		pieces := plan.Layers[t.Layer].Pieces
+		pieces, bare := plan.Layers[t.Layer].Pieces, plan.Layers[t.Layer].Untreated
 		count := slices.Max(t.Counts)
 		for i := range pieces.Len() {
+			if i == pieces.Len()-bare {
+				count = 0
+			}
 			for polygon := range pieces.Polygons(i) {
 				list = append(list, Part{count, polygon})
 			}

@@ -49,6 +49,7 @@ type Way struct {
 	Undeliverable unit.Area // acres whose rate, width or length the spreader can't deliver in the way's layers
 	Loads         []Load    // impregnated, each at a loading of its own; none if nothing is
 	Sprayed       unit.Area // ground that a boom sprays; 0 if none does
+	Untreated     unit.Area // of what gets dry, that is left without stabilizer in strips
 	Stacked       bool      // its dry layers go on the same ground; else each acre is spread once
 	NewRates      bool      // it is free to spread other dry rates than prescribed, and says where it does
 	Batches       int       // in the blender; 0 if unknown

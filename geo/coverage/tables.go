@@ -97,6 +97,9 @@ func (b *band) onZone(s *State, length float64) {
 		}
 		if p < len(b.ground.Targets) && b.ground.Targets[p] != nil {
 			target := b.ground.Targets[p][s.Zone]
+			if s.Spared && b.ground.Spare[p] {
+				target = 0
+			}
 			off := math.Abs(s.Density[p] - target)
 			on.Off += float64(off * length)
 			if off <= float64(nearTarget*target)*(1+1e-9) {

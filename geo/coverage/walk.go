@@ -52,13 +52,15 @@ func (w *walker) walk(events []event, to visitor) {
 
 // reset leaves everything: a line begins outside of all.
 func (w *walker) reset() {
-	w.state.Zone, w.state.KeptOut = -1, false
+	w.state.Zone, w.state.KeptOut, w.state.Spared = -1, false, false
 	clear(w.state.Covers)
 	clear(w.state.Density)
 	w.in, w.kept, w.on, w.active = w.in[:0], w.kept[:0], w.on[:0], 0
 }
 
-func (w *walker) some() bool { return w.active > 0 || w.state.Zone >= 0 || w.state.KeptOut }
+func (w *walker) some() bool {
+	return w.active > 0 || w.state.Zone >= 0 || w.state.KeptOut || w.state.Spared
+}
 
 // pass has an event happen.
 func (w *walker) pass(e event) {
@@ -94,7 +96,9 @@ func (w *walker) cross(of int32) {
 	}
 	if int(of) >= w.zones {
 		w.kept = toggled(w.kept, of)
-		w.state.KeptOut = len(w.kept) > 0
+		spared := int32(w.zones + w.ground.Spared)
+		w.state.KeptOut = len(w.kept) > 0 && slices.Max(w.kept) >= spared
+		w.state.Spared = len(w.kept) > 0 && slices.Min(w.kept) < spared
 		return
 	}
 	w.in = toggled(w.in, of)

@@ -9,6 +9,7 @@ import (
 
 	"rxsplit/geo"
 	"rxsplit/geo/coverage"
+	"rxsplit/geo/lane"
 	"rxsplit/geo/swath"
 	"rxsplit/internal/cores"
 	"rxsplit/internal/samebits"
@@ -69,9 +70,10 @@ func (f *Field) passes(layer int, c Course, land headland) (*Drive, error) {
 	for _, ring := range land.laps {
 		way.lap(laid, ring, land.find, targets)
 	}
-	lines, open := way.lines(f.zones, sides[:]), way.openings(f.zones, targets, land)
+	shapes, wanted := f.withStrips(layer, targets)
+	lines, open := way.lines(shapes, sides[:]), way.openings(f.zones, targets, land)
 	for _, pieces := range cores.Map(way.count, 1, func(i, _ int) []coverage.Piece {
-		return way.pass(i, lines[i*len(sides):(i+1)*len(sides)], open.of(i), targets)
+		return way.pass(i, lines[i*len(sides):(i+1)*len(sides)], open.of(i), wanted)
 	}) {
 		laid.Pieces = append(laid.Pieces, pieces...)
 		for k := range pieces {
@@ -98,29 +100,18 @@ type way struct {
 }
 
 func newWay(c Course, zones *geo.Shapes) *way {
-	sin, cos := samebits.Sincos(c.Azimuth * math.Pi / 180)
-	w := &way{course: c, along: orb.Point{sin, cos}, width: unit.Meters(c.Width), sections: max(c.Sections, 1)}
+	l := lane.Over(zones.Points, c.Azimuth, unit.Meters(c.Width), unit.Meters(c.Offset))
+	w := &way{course: c, along: l.Along, width: l.Width, left: l.Left, count: l.Count, sections: max(c.Sections, 1)}
 	w.speed = unit.Meters(unit.Foot) * float64(c.Speed) * 5280 / 3600
 	seconds := func(t unit.Time) float64 { return float64(t/unit.Second) * w.speed }
 	w.dead, w.ramp, w.ahead = seconds(c.Dead), seconds(c.Ramp), seconds(c.Ahead)
-	low, high := math.Inf(1), math.Inf(-1)
-	for _, p := range zones.Points {
-		x := w.turn(p)[0]
-		low, high = min(low, x), max(high, x)
-	}
-	w.left = low - unit.Meters(c.Offset)
-	w.count = max(0, int(math.Ceil((high-w.left)/w.width-1e-6)))
 	return w
 }
 
 // turn brings a place into the frame: across to the right, and ahead.
-func (w *way) turn(p orb.Point) orb.Point {
-	return orb.Point{float64(p[0]*w.along[1]) - float64(p[1]*w.along[0]), float64(p[0]*w.along[0]) + float64(p[1]*w.along[1])}
-}
+func (w *way) turn(p orb.Point) orb.Point { return lane.Lanes{Along: w.along}.Turn(p) }
 
-func (w *way) back(q orb.Point) orb.Point {
-	return orb.Point{float64(q[0]*w.along[1]) + float64(q[1]*w.along[0]), float64(q[1]*w.along[1]) - float64(q[0]*w.along[0])}
-}
+func (w *way) back(q orb.Point) orb.Point { return lane.Lanes{Along: w.along}.Back(q) }
 
 // meeting is where a line goes into a zone or out of it.
 type meeting struct {

@@ -24,7 +24,8 @@ type Field struct {
 	Plan         *rx.Plan
 	plane        crs.System
 	zones        *geo.Shapes // in the plane, in the order of Prescription.Zones
-	keepOuts     *geo.Shapes // likewise; nil for none
+	keepOuts     *geo.Shapes // likewise, after as many strips as the plan leaves untreated; nil for none
+	strips, read *geo.Shapes // the strips, and what is read of them; nil for none
 	bound        orb.Bound   // of the zones
 }
 
@@ -43,16 +44,31 @@ func NewField(p *rx.Prescription, a *rx.Assessment, plan *rx.Plan, keepOut orb.M
 		return nil, err
 	}
 	f.bound = f.zones.Extent()
-	if len(keepOut) > 0 {
-		kept := &geo.Shapes{}
-		for _, polygon := range keepOut {
-			kept.Append(orb.MultiPolygon{polygon})
+	left, read := plan.Strips.Grounds(), &geo.Shapes{}
+	if plan.Strips != nil {
+		for _, one := range plan.Strips.List {
+			read.Append(orb.MultiPolygon{one.Read})
 		}
-		if f.keepOuts, err = f.inPlane(kept); err != nil {
+		if f.strips, err = f.eachInPlane(left); err != nil {
+			return nil, err
+		}
+		if f.read, err = f.inPlane(read); err != nil {
 			return nil, err
 		}
 	}
-	return f, nil
+	if left = append(left, keepOut...); len(left) > 0 {
+		f.keepOuts, err = f.eachInPlane(left)
+	}
+	return f, err
+}
+
+// eachInPlane brings polygons to the plane, each as a record of its own.
+func (f *Field) eachInPlane(mp orb.MultiPolygon) (*geo.Shapes, error) {
+	s := &geo.Shapes{}
+	for _, polygon := range mp {
+		s.Append(orb.MultiPolygon{polygon})
+	}
+	return f.inPlane(s)
 }
 
 // inPlane brings lon/lat to meters of the plane.

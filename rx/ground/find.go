@@ -22,6 +22,7 @@ var (
 	landsTwice  = rule[extentOf]("lands-twice")
 	landsOut    = rule[extentOf]("lands-outside")
 	landsKept   = rule[extentOf]("lands-keep-out")
+	landsStrip  = rule[sprayedStrips]("lands-strip")
 )
 
 // What is odd about a log.

@@ -116,7 +116,7 @@ func (j *judge) product(s *coverage.State, p int, n int32) (m coverage.Marks) {
 		return m
 	}
 	target := j.targets[p][s.Zone]
-	if s.KeptOut && j.liquid[p] {
+	if (s.KeptOut || s.Spared) && j.liquid[p] {
 		target = 0
 	}
 	if target > 0 && n == 0 {

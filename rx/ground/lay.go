@@ -154,7 +154,10 @@ type Options struct {
 // sweepAll sweeps what all drives laid; scale is by product, nil for as logged;
 // spacing is that of the lines, 0 for the usual one.
 func (f *Field) sweepAll(drives []*Drive, products []int, j *judge, scale []float64, spacing float64, o Options) (*coverage.Tables, error) {
-	g := swept{&coverage.Ground{Products: len(products), Zones: f.zones, KeepOuts: f.keepOuts, Targets: j.targets, Patches: &geo.Shapes{}}}
+	g := swept{&coverage.Ground{Products: len(products), Zones: f.zones, KeepOuts: f.keepOuts, Targets: j.targets, Spare: j.liquid, Patches: &geo.Shapes{}}}
+	if f.strips != nil {
+		g.Spared = f.strips.Len()
+	}
 	for _, d := range drives {
 		g.add(d, scale, len(drives) == 1)
 	}

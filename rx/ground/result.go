@@ -21,6 +21,7 @@ type Result struct {
 	Spots    []Spot
 	Small    int // spots that are too small to be listed
 	Findings []rx.Finding
+	Strips   []OnStrip   // of a plan that leaves some untreated, where its liquid was laid
 	Ahead    []LookAhead // of passes, where a change of rate takes time
 	tables   *coverage.Tables
 	ground   *coverage.Ground // as logged
@@ -120,7 +121,7 @@ func (f *Field) Look(drives []*Drive, o Options) (*Result, error) {
 		r.correct(j, len(products), corrected)
 	}
 	r.find(drives)
-	return r, nil
+	return r, r.onStrips(o)
 }
 
 // judgeOf makes the tables that ground is judged by.

@@ -20,6 +20,9 @@ func (in *inputs) boom(l *rx.Layer) rx.Sheet {
 	d := in.begin(rx.BoomSheet, "Boom sheet", l.Name, append([]rx.JobLiquid{in.a.Terms.Stabilizer()}, tank...))
 	maps.Copy(d.always, d.inTank(l, tank))
 	d.liquid(l)
+	if d.plan.Strips != nil {
+		d.strips(l)
+	}
 	if b := in.job.Boom; b != nil {
 		fits := b.Fits(d.mixAt(l)(b.Volume))
 		d.nozzles(*b, l, fits)

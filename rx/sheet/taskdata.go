@@ -29,7 +29,7 @@ func (d *document) taskData() {
 	v := values{
 		"several tasks": len(t.Tasks) > 1, "cells": cells, "too many cells": max(t.Grid.Columns, t.Grid.Rows) > mostCells, "most cells": fmt.Sprint(mostCells),
 		"side": d.cellSide(t.Cell), "columns": fmt.Sprint(t.Grid.Columns), "rows": fmt.Sprint(t.Grid.Rows),
-		"vertices": "", "long main file": false, "when lost": "0", "holds": false, "cells near keep-outs": false, "without a cell": []values(nil),
+		"vertices": "", "long main file": false, "when lost": "0", "holds": false, "cells near keep-outs": false, "cells in strips": t.Strips != nil, "without a cell": []values(nil),
 	}
 	vertices := 0
 	for _, polygon := range t.Ground {

@@ -66,6 +66,7 @@ func odds(t *testing.T) []odd {
 		{label: bareLabel, job: boom + blend("urea", "triple superphosphate")},
 		{label: bareLabel, job: boom + blend("urea", "ammonium nitrate")},
 		{label: bareLabel, job: boom, change: terminal(rx.TaskRequest{}, 300)},
+		{label: bareLabel, job: boom, change: untreated},
 		{label: bareLabel, job: boom, change: terminal(rx.TaskRequest{Hold: true}, 400)},
 		{label: bareLabel, field: long, loading: 298.5},
 		{label: bareLabel, field: sideBySide()},
@@ -98,12 +99,18 @@ func odds(t *testing.T) []odd {
 	}
 }
 
+// untreated leaves a strip of a liquid layer out.
+func untreated(_ *rx.Assessment, plan *rx.Plan) {
+	ground := orb.Bound{Min: orb.Point{-90, 45}, Max: orb.Point{-89.999, 45.003}}.ToPolygon()
+	plan.Strips = &rx.Strips{Azimuth: 12.5, Width: 70 * unit.Foot, Length: 600 * unit.Foot, Ends: 110 * unit.Foot, List: []rx.Strip{{Rep: 1, Pass: 8, Ground: ground}}}
+}
+
 // terminal adds task data of a grid with so many columns, of which a zone owns no cell, and
 // of a field with many vertices.
 func terminal(want rx.TaskRequest, columns int) func(*rx.Assessment, *rx.Plan) {
 	return func(_ *rx.Assessment, plan *rx.Plan) {
 		plan.TaskData = &rx.TaskData{
-			Request: want, Cell: 5 * unit.Meter, Ground: orb.MultiPolygon{{make(orb.Ring, 50_000)}}, Kept: raster.Set{},
+			Request: want, Cell: 5 * unit.Meter, Ground: orb.MultiPolygon{{make(orb.Ring, 50_000)}}, Kept: raster.Set{}, Strips: raster.Set{},
 			Grid: raster.Grid{Columns: columns, Rows: 3},
 			Tasks: []rx.TaskLayers{
 				{Name: "dry", Products: []rx.TaskProduct{{Name: "Dry blend", Drawn: rx.Laid{Area: 5, Mass: 1000}}}},

@@ -92,6 +92,9 @@ func (t *task) plan(name rx.WayName) (*rx.Plan, error) {
 	if !s.Possible() {
 		return nil, t.refusal(all[at], s.Why)
 	}
+	if why := t.noStrips(s); why != "" {
+		return nil, &Refusal{Way: name, Why: why, Hint: "take the way wet-boom for strips, or leave out --strips"}
+	}
 	plan, err := t.draw(s)
 	if err != nil {
 		return nil, err
@@ -103,6 +106,10 @@ func (t *task) plan(name rx.WayName) (*rx.Plan, error) {
 // refusal says why a way can't be taken, and whether it could serve some of the zones.
 func (t *task) refusal(m method, why string) error {
 	r := &Refusal{Way: m.name, Why: why, Hint: "see the ways that are possible with: rxsplit check"}
+	if t.strips != nil && t.strips.why == why {
+		r.Hint = "take fewer strips or shorter ones (--strip-length), less of --strip-headland, another --azimuth, or leave out --strips"
+		return r
+	}
 	if t.terms.LeaveOff {
 		return r
 	}

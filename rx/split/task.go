@@ -22,6 +22,7 @@ type task struct {
 	outline    *geo.Outline // of the zones that get dry, once asked for
 	outlineErr error
 	kept       *inKeepOut // once asked for
+	strips     *strips    // once asked for
 	distinct   []step     // once asked for
 	driven     []driven   // passes of any way
 }

@@ -73,7 +73,7 @@ func (b *tasks) fits() error {
 		t := &b.out.Tasks[i]
 		switch b.out.Request.Form {
 		case rx.CodeGrid:
-			if n := len(t.Codes()); n > rx.MostCodes {
+			if n := len(t.Codes(b.out.Strips != nil)); n > rx.MostCodes {
 				return &TaskError{fmt.Sprintf("a grid of type 1 has %d rates at most, and %s has %d", rx.MostCodes, t.Name, n), "take --grid-type 2"}
 			}
 		case rx.TaskPolygons:
@@ -274,6 +274,9 @@ func (b *tasks) cells() error {
 	b.edge(shapes)
 	if len(b.keepOut) > 0 {
 		t.Kept = grid.Touched(b.keepOut)
+	}
+	if s := b.plan.Strips; s != nil {
+		t.Strips = grid.Inside(shells(s.Grounds()))
 	}
 	return nil
 }

@@ -1,7 +1,9 @@
 package split
 
 import (
+	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -23,6 +25,10 @@ func wetBoom(t *task) (solution, string) {
 		return solution{}, fmt.Sprintf("%s and the %s already applied pass the season maximum; %s would not (--stabilizer-rate)",
 			rate.Brief(t.terms.Units), t.terms.AlreadyApplied.Brief(t.terms.Units), pass.Max.Brief(t.terms.Units))
 	}
+	left, why := t.untreated()
+	if why != "" {
+		return solution{}, why
+	}
 	area, err := t.sprayed()
 	if err != nil {
 		return solution{}, "the liquid layer can't be drawn: " + err.Error()
@@ -35,8 +41,8 @@ func wetBoom(t *task) (solution, string) {
 	}
 	s := solution{
 		Way: rx.Way{
-			Passes: 1, Sprayed: area, Stabilizer: unit.VolumeOver(rate, area), Rate: rx.Range[unit.LiquidRate]{Min: rate, Max: rate},
-			Why: fmt.Sprintf("%s everywhere%s, whatever the dry rate", rate.Brief(t.terms.Units), t.butKeepOuts()),
+			Passes: 1, Sprayed: area, Untreated: left.Ground(), Stabilizer: unit.VolumeOver(rate, area), Rate: rx.Range[unit.LiquidRate]{Min: rate, Max: rate},
+			Why: fmt.Sprintf("%s everywhere%s, whatever the dry rate", rate.Brief(t.terms.Units), t.butLeftOut()),
 		},
 		layers: []part{{name: "dry"}},
 		more:   t.drawLiquid,
@@ -91,18 +97,34 @@ func (t *task) carryFurther(s solution) (solution, string) {
 // the rounding of areas that are the same.
 const leastSprayed = 1e-6
 
-// butKeepOuts limits a sentence about the ground that gets dry to what is sprayed of it.
-func (t *task) butKeepOuts() string {
-	if t.reachesKeepOut() == "" {
+// butLeftOut limits a sentence about the ground that gets dry to what is sprayed of it.
+func (t *task) butLeftOut() string {
+	var but []string
+	if t.reachesKeepOut() != "" {
+		but = append(but, "in the keep-outs")
+	}
+	if t.terms.Strips.Count > 0 {
+		but = append(but, fmt.Sprintf("in %d untreated strips", t.terms.Strips.Count))
+	}
+	if but == nil {
 		return ""
 	}
-	return " but in the keep-outs"
+	return " but " + strings.Join(but, " and ")
 }
 
-// sprayed returns the area of the liquid layer. Without keep-outs it is that of
+// leftOut is the ground that the boom leaves out: keep-outs and strips, which share none.
+func (t *task) leftOut() (orb.MultiPolygon, error) {
+	left, why := t.untreated()
+	if why != "" {
+		return nil, errors.New(why)
+	}
+	return slices.Concat(t.keepOut, left.Grounds()), nil
+}
+
+// sprayed returns the area of the liquid layer. Where nothing is left out it is that of
 // the zones that get dry, and needs no outline.
 func (t *task) sprayed() (unit.Area, error) {
-	if len(t.keepOut) > 0 {
+	if len(t.keepOut) > 0 || t.terms.Strips.Count > 0 {
 		pieces, err := t.liquidPieces()
 		if err != nil {
 			return 0, err
@@ -117,10 +139,11 @@ func (t *task) liquidPieces() (orb.MultiPolygon, error) {
 	if err != nil {
 		return nil, err
 	}
-	if len(t.keepOut) == 0 {
-		return outline.Polygons, nil
+	out, err := t.leftOut()
+	if err != nil || len(out) == 0 {
+		return outline.Polygons, err
 	}
-	return geo.Subtract(outline.Polygons, t.keepOut)
+	return geo.Subtract(outline.Polygons, out)
 }
 
 // drawLiquid adds the liquid layer to a plan.
@@ -146,10 +169,11 @@ func (t *task) drawLiquid(plan *rx.Plan) error {
 		liquid.Further = append(liquid.Further, rx.LayerLiquid{Name: l.Name, Rate: l.Intended, Volume: unit.VolumeOver(l.Intended, liquid.Area)})
 	}
 	liquid.Zones = len(liquid.PieceArea)
+	t.drawStrips(plan, &liquid)
 	liquid.Volume = unit.VolumeOver(liquid.Rate, liquid.Area)
 	plan.Layers = append(plan.Layers, liquid)
-	if plan.KeptOut, err = t.keptOutOfZones(); err != nil {
-		return &Refusal{Way: plan.Way.Name, Why: "the keep-outs can't be held against the zones: " + err.Error(), Hint: "repair the polygons where the prescription or the keep-outs were made"}
+	if plan.KeptOut, err = t.leftOutOfZones(); err != nil {
+		return &Refusal{Way: plan.Way.Name, Why: "what is left out can't be held against the zones: " + err.Error(), Hint: "repair the polygons where the prescription or the keep-outs were made"}
 	}
 	for i, z := range t.p.Zones {
 		if z.Dry > 0 && (plan.KeptOut == nil || plan.KeptOut[i] < z.Area*(1-wholly)) {
@@ -173,12 +197,13 @@ func (t *task) drawLiquid(plan *rx.Plan) error {
 // wholly is how near to all of a zone counts as all of it: areas round.
 const wholly = 1e-9
 
-// keptOutOfZones returns how much of each zone lies in the keep-outs; nil without any.
-func (t *task) keptOutOfZones() ([]unit.Area, error) {
-	if len(t.keepOut) == 0 {
-		return nil, nil
+// leftOutOfZones returns how much of each zone lies in keep-outs and strips; nil without any.
+func (t *task) leftOutOfZones() ([]unit.Area, error) {
+	out, err := t.leftOut()
+	if err != nil || len(out) == 0 {
+		return nil, err
 	}
-	records, err := geo.AreasWithin(t.p.LonLat, t.keepOut)
+	records, err := geo.AreasWithin(t.p.LonLat, out)
 	if err != nil {
 		return nil, err
 	}
@@ -202,19 +227,21 @@ type outline struct {
 	Changed       bool
 	MaxMove       unit.Length
 	KeepOuts      bool // were cut out
+	Strips        bool // were left out
 }
 
 // outlineNote tells how the outline was made and how far its acres may stand from
 // those of the zones.
 func (t *task) outlineNote() rx.Finding {
 	o := t.outline
-	f := outlined.Find(rx.Note, outline{o.Method, o.Moved, o.Splits, o.Moved > 0 || o.Splits > 0, o.MaxMove, t.reachesKeepOut() != ""})
+	f := outlined.Find(rx.Note, outline{o.Method, o.Moved, o.Splits, o.Moved > 0 || o.Splits > 0, o.MaxMove, t.reachesKeepOut() != "", t.terms.Strips.Count > 0})
 	f.Area = o.Bound
 	return f
 }
 
 func (t *task) keepOutNote(left unit.Area) rx.Finding {
-	cut := t.p.DryArea() - left
+	strips, _ := t.untreated()
+	cut := t.p.DryArea() - left - strips.Ground()
 	if cut < leastSprayed {
 		return keepOutOfLiquid.Find(rx.Warning, rx.Nothing{})
 	}

@@ -36,6 +36,7 @@ type Manifest struct {
 	Parameters json.RawMessage `json:"parameters"`
 	Summary    json.RawMessage `json:"summary"`
 	Layers     []LayerTotals   `json:"layers"`
+	Strips     json.RawMessage `json:"strips,omitempty"` // that are left untreated on purpose
 	Findings   json.RawMessage `json:"findings"`
 	Accepted   []Accepted      `json:"accepted,omitempty"`
 	Files      []FileSum       `json:"files"`

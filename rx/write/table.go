@@ -66,6 +66,15 @@ func dryColumn(p *rx.Prescription, l *rx.Layer, c rx.DryColumn) geo.Column {
 
 func liquidTable(l *rx.Layer, units unit.System) table {
 	t := table{shapes: l.Pieces, rows: l.Pieces.Len(), area: l.Area}
+	on := func(row int, rate float64) float64 { // nothing on untreated strips
+		if row >= t.rows-l.Untreated {
+			return 0
+		}
+		return rate
+	}
+	for _, a := range l.PieceArea[t.rows-l.Untreated:] {
+		t.area += a
+	}
 	t.id = func(row int) int64 { return int64(row + 1) }
 	t.areaOf = func(row int) float64 { return l.PieceArea[row].In(units) }
 	one, _ := unit.SprayVolumeUnit(units)
@@ -74,8 +83,8 @@ func liquidTable(l *rx.Layer, units unit.System) table {
 		mix = math.NaN()
 	}
 	t.cols = []geo.Column{
-		computed("STAB_RATE", t.rows, func(int) float64 { return round12(l.Rate.In(units)) }),
-		computed("MIX_RATE", t.rows, func(int) float64 { return round12(mix) }),
+		computed("STAB_RATE", t.rows, func(row int) float64 { return on(row, round12(l.Rate.In(units))) }),
+		computed("MIX_RATE", t.rows, func(row int) float64 { return on(row, round12(mix)) }),
 		areas(areaName(units), t.rows, t.areaOf),
 	}
 	return t

@@ -180,7 +180,7 @@ func (b *builder) rates(task *taskdata.Task, values []taskdata.Value, number str
 
 // codes is a grid of type 1: a code for each rate.
 func (b *builder) codes(task *taskdata.Task, values []taskdata.Value, number string) {
-	list := b.own.Codes()
+	list := b.own.Codes(b.t.Strips != nil)
 	for code, counts := range list[1:] {
 		own := slices.Clone(values)
 		for k := range own {

@@ -85,7 +85,7 @@ func (o Option) member() string {
 
 // Options lists all options, in the order of the manifest and of the job file's template.
 func Options() []Option {
-	return slices.Concat(ofFile(), ofRates(), ofTerms(), ofDocuments(), ofTaskData(), ofArchive())
+	return slices.Concat(ofFile(), ofRates(), ofTerms(), ofDocuments(), ofTaskData(), ofStrips(), ofArchive())
 }
 
 // ofFile lists the options that say how a file is read.

@@ -19,6 +19,7 @@ var samples = map[string]string{
 	"accept":  "rate-unit=it is meant so",
 	"overlap": "first", "stabilizer-rate": "25 fl oz/ac", "already-applied": "10 fl oz/ac", "units": "metric", "leave-off": "true",
 	"task-data": "true", "one-task": "true", "grid-type": "1", "polygons": "true", "cell": "10 m", "position-lost": "rate",
+	"strips": "6", "strip-length": "500 ft", "azimuth": "90", "offset": "10 ft", "strip-headland": "100 ft", "header": "30 ft", "seed": "7",
 	"zip-entries": "11", "zip-bytes": "1000", "zip-ratio": "7",
 }
 
@@ -98,6 +99,9 @@ func TestEveryOption(t *testing.T) {
 		given := maps.Clone(base)
 		if slices.ContainsFunc(ofTaskData(), func(t Option) bool { return t.Name == o.Name }) {
 			given[taskDataName] = []string{"true"} // which the others ask for
+		}
+		if slices.ContainsFunc(ofStrips(), func(t Option) bool { return t.Name == o.Name }) {
+			given[stripsName] = []string{"8"}
 		}
 		delete(given, o.Name)
 		without := acts(t, resolved(t, dir, given, ""))

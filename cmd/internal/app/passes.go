@@ -3,10 +3,8 @@ package app
 import (
 	"context"
 	"fmt"
-	"math"
 	"path/filepath"
 	"strconv"
-	"strings"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/label/unit"
@@ -52,6 +50,14 @@ func (r Run) Passes(ctx context.Context, dir string, moved InputsAt, asked Passe
 	field, g, err := r.fieldOf(ctx, dir, moved)
 	if err != nil {
 		return g, err
+	}
+	if s := field.Plan.Strips; s != nil { // each is one of the boom's passes
+		if asked.Azimuth == "" {
+			base.Azimuth = s.Azimuth
+		}
+		if asked.Offset == "" {
+			base.Offset = s.Offset
+		}
 	}
 	g.Kind, g.Parameters = kindPasses, asked.parameters()
 	g.Parameters["plan"] = []string{dir}
@@ -101,8 +107,8 @@ func (r Run) Passes(ctx context.Context, dir string, moved InputsAt, asked Passe
 func (a PassesAsked) course() (c ground.Course, err error) {
 	c.Laps = 1
 	if a.Azimuth != "" {
-		if c.Azimuth, err = strconv.ParseFloat(strings.TrimSuffix(a.Azimuth, "°"), 64); err != nil || !(math.Abs(c.Azimuth) <= 360) {
-			return c, &Error{What: "--azimuth: " + a.Azimuth + " is no direction", Hint: "give degrees clockwise from north, such as --azimuth 90"}
+		if c.Azimuth, err = azimuthOf(a.Azimuth); err != nil {
+			return c, ofOption(Option{Name: "azimuth"}, err)
 		}
 	}
 	if a.Offset != "" {

@@ -211,7 +211,7 @@ func (q *Request) settings() (*settings, error) {
 	if err := q.values.act(s, func(Option) bool { return true }); err != nil {
 		return nil, err
 	}
-	if err := q.values.ofTasks(); err != nil {
+	if err := q.values.ofPlans(); err != nil {
 		return nil, err
 	}
 	// --units says what is shown; whether the file follows it nobody can know.
@@ -225,7 +225,7 @@ func (q *Request) settings() (*settings, error) {
 func newSettings() *settings {
 	return &settings{
 		file: read.FileOptions{Archive: shapefile.DefaultLimits()}, rates: read.Options{Overlap: read.OverlapError},
-		terms: rx.Terms{Units: unit.US, RateError: equip.UsualRateError, RateErrorAssumed: true},
+		terms: rx.Terms{Units: unit.US, RateError: equip.UsualRateError, RateErrorAssumed: true, Strips: rx.StripsAsked{Seed: 1}},
 	}
 }
 

@@ -160,6 +160,11 @@ func writeJob(c *checked, result report.Result, to Target) (write.Job, error) {
 	if m.Summary, err = data.Way(result.Plan.Way, units); err != nil {
 		return job, err
 	}
+	if s := result.Plan.Strips; s != nil {
+		if m.Strips, err = data.Strips(s, units); err != nil {
+			return job, err
+		}
+	}
 	m.Findings, err = data.Findings(result.Findings, units)
 	return job, err
 }
@@ -170,6 +175,9 @@ func extras(r report.Result, kml bool) []write.Extra {
 		{Name: "zones.csv", Render: func(w io.Writer) error { return data.ZonesCSV(w, r) }},
 		{Name: "sheets.txt", Render: func(w io.Writer) error { return text.Sheets(w, r.Sheets) }},
 		{Name: "report.html", Render: func(w io.Writer) error { return page.Write(w, r) }},
+	}
+	if s := r.Plan.Strips; s != nil {
+		list = append(list, write.Extra{Name: data.StripsName, Render: func(w io.Writer) error { return data.StripsGeoJSON(w, s) }})
 	}
 	if !kml {
 		return list

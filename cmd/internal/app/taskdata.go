@@ -79,11 +79,16 @@ func holds(text string) (bool, error) {
 	return false, &Error{What: fmt.Sprintf("%q is neither off nor rate", text), Hint: "off stops the liquid where the position is lost; rate holds it"}
 }
 
-// ofTasks refuses options of task data that nobody asks for, or that contradict.
-func (v Values) ofTasks() error {
-	for _, o := range ofTaskData() {
-		if o.Name != taskDataName && len(v[o.Name]) > 0 && v.one(o.Name) != "false" && v.one(taskDataName) != "true" {
-			return &Error{What: "--" + o.Name + " is about task data, and none are asked for", Hint: "add --" + taskDataName}
+// ofPlans refuses options that act with another one that nobody gives, or that contradict.
+func (v Values) ofPlans() error {
+	for _, with := range []struct {
+		name, what string
+		options    []Option
+	}{{taskDataName, "task data", ofTaskData()}, {stripsName, "untreated strips", ofStrips()}} {
+		for _, o := range with.options {
+			if one := v.one(with.name); o.Name != with.name && len(v[o.Name]) > 0 && v.one(o.Name) != "false" && (one == "" || one == "false") {
+				return &Error{What: "--" + o.Name + " is about " + with.what + ", and none are asked for", Hint: "add --" + with.name}
+			}
 		}
 	}
 	if v.one(polygonsName) == "true" && len(v[gridTypeName]) > 0 {

@@ -31,6 +31,7 @@ type groundJSON struct {
 	LookAhead  []lookAheadJSON     `json:"look_ahead"`
 	Spots      []spotJSON          `json:"spots"`
 	Small      int                 `json:"small_spots"`
+	Strips     []onStripJSON       `json:"untreated_strips,omitempty"`
 	Findings   []findingJSON       `json:"findings"`
 	Files      []write.FileSum     `json:"files"`
 	Self       string              `json:"self"`
@@ -71,6 +72,12 @@ type extentJSON struct {
 	Outside float64 `json:"outside_area"`
 	KeepOut float64 `json:"keep_out_area"`
 	Off     float64 `json:"off_target_area"`
+}
+
+// onStripJSON is how much of what is read of an untreated strip got liquid all the same.
+type onStripJSON struct {
+	Rep     int     `json:"rep"`
+	Sprayed float64 `json:"sprayed_share"`
 }
 
 type onZoneJSON struct {
@@ -167,6 +174,9 @@ func GroundManifest(g report.Ground, files []write.FileSum, self string) ([]byte
 	}
 	for i := range g.Liquids {
 		doc.Liquids = append(doc.Liquids, landedLiquidOf(&g.Liquids[i], s))
+	}
+	for _, one := range g.Strips {
+		doc.Strips = append(doc.Strips, onStripJSON{one.Rep, float64(one.Sprayed)})
 	}
 	for _, a := range g.Ahead {
 		doc.LookAhead = append(doc.LookAhead, lookAheadJSON{a.Layer.Name, float64(a.Time / unit.Second), a.Way.In(s), a.Off.In(s), a.OffNow.In(s)})

@@ -97,6 +97,10 @@ func (k *kmlWriter) zones() {
 func (k *kmlWriter) pieces() {
 	text := k.q.Rate(k.l.Rate) + " " + unit.Symbol[unit.LiquidRate](k.q.System)
 	for i := range k.l.Pieces.Len() {
+		if i >= k.l.Pieces.Len()-k.l.Untreated {
+			k.placemark(fmt.Sprintf("Untreated strip %d", i+1-k.l.Pieces.Len()+k.l.Untreated), "no liquid, on purpose", k.steps.N, k.l.Pieces, i)
+			continue
+		}
 		k.placemark(fmt.Sprintf("Piece %d", i+1), text+", "+k.q.Area(k.l.PieceArea[i])+" "+unit.Symbol[unit.Area](k.q.System), 0, k.l.Pieces, i)
 	}
 }

@@ -16,6 +16,7 @@ type wayJSON struct {
 	OffLabel      float64         `json:"off_label_area"`
 	LeftOff       float64         `json:"left_off_area"`
 	LeftZones     []int           `json:"left_off_zones,omitempty"`
+	Untreated     float64         `json:"untreated_strips_area,omitempty"`
 	Undeliverable float64         `json:"undeliverable_area"`
 	Room          *float64        `json:"room"` // a share; null if the way is impossible
 	Loads         int             `json:"loads"`
@@ -75,7 +76,7 @@ type costItemJSON struct {
 
 func wayOf(w rx.Way, s unit.System) wayJSON {
 	out := wayJSON{
-		Way: string(w.Name), State: w.State, Possible: w.Possible(), Conditions: []conditionJSON{}, Undeliverable: w.Undeliverable.In(s), Why: w.Why, OffLabel: w.OffLabel.In(s), LeftOff: w.LeftOff.In(s), LeftZones: w.LeftZones,
+		Way: string(w.Name), State: w.State, Possible: w.Possible(), Conditions: []conditionJSON{}, Undeliverable: w.Undeliverable.In(s), Why: w.Why, OffLabel: w.OffLabel.In(s), LeftOff: w.LeftOff.In(s), Untreated: w.Untreated.In(s), LeftZones: w.LeftZones,
 		Loads: len(w.Loads), Batches: w.Batches, Fills: w.Fills, Passes: w.Passes, DryAdded: w.DryAdded.In(s), DryRemoved: w.DryRemoved.In(s),
 		RateMin: w.Rate.Min.In(s), RateMax: w.Rate.Max.In(s), Volume: w.Stabilizer.In(s), Metered: w.Metered.In(s), Minutes: float64(w.Minutes),
 	}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"html/template"
 
+	"github.com/paulmach/orb"
+
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/cmd/internal/report/svg"
@@ -17,6 +19,7 @@ type mapKeepOut struct {
 	text, tip string // of the legend, and for a pointer that rests on it
 	area      unit.Area
 	places    int
+	ink       svg.Ink // of ground that is left off
 }
 
 type keepOutLook uint8
@@ -35,7 +38,7 @@ func (k mapKeepOut) draw(path string) template.HTML {
 	case k.how == outlined:
 		return svg.Outline(path)
 	}
-	return svg.Cover(path, svg.KeepOut, k.tip)
+	return svg.Cover(path, k.ink, k.tip)
 }
 
 // keepOuts tells the maps that show keep-outs how much ground they are.
@@ -51,13 +54,38 @@ func keepOuts(r report.Result, q figures.Quantities, list []mapTheme) {
 		}
 		k.area, k.places = area, len(r.KeptOut)
 		if k.how == leftOff {
-			k.text = "keep-out (no liquid)"
+			k.text, k.ink = "keep-out (no liquid)", svg.KeepOut
 			k.tip = fmt.Sprintf("Keep-out: %s %s in all get dry but no stabilizer", q.Ground(area), unit.Symbol[unit.Area](q.System))
 			continue
 		}
 		k.text = "keep-out (part of the above)"
 		list[i].Note += " Outlined is the ground inside keep-outs: " + keepOutWord(r)
 	}
+}
+
+// untreatedStrips tells the maps of what is put down how much ground is left out on purpose.
+func untreatedStrips(r report.Result, q figures.Quantities, list []mapTheme) {
+	if r.Plan == nil || r.Plan.Strips == nil {
+		return
+	}
+	s := r.Plan.Strips
+	for i := range list {
+		if list[i].kept.how != leftOff {
+			continue
+		}
+		list[i].strips = mapKeepOut{
+			how: leftOff, text: "untreated strip, on purpose (part of the above)", area: s.Area, places: len(s.List), ink: svg.NoDry,
+			tip: fmt.Sprintf("Untreated strips: %s %s in all get dry but no stabilizer, on purpose", q.Ground(s.Area), unit.Symbol[unit.Area](q.System)),
+		}
+	}
+}
+
+// stripGrounds lists the ground of untreated strips.
+func stripGrounds(r report.Result) orb.MultiPolygon {
+	if r.Plan == nil {
+		return nil
+	}
+	return r.Plan.Strips.Grounds()
 }
 
 // keptOutArea is what the findings say of it.
@@ -84,11 +112,17 @@ func keptOutTip(r report.Result, q figures.Quantities, zones []int) string {
 			with, kept = with+r.Plan.WithStabilizer(i, z.Area), kept+r.Plan.KeptOut[i]
 		}
 	}
-	switch {
+	where := "keep-outs"
+	switch s := r.Plan.Strips; {
 	case kept == 0:
 		return ""
-	case with == 0:
-		return ", as it lies in keep-outs"
+	case s != nil && len(r.KeptOut) > 0:
+		where += " or untreated strips"
+	case s != nil:
+		where = "untreated strips"
 	}
-	return fmt.Sprintf(", on %s %s of it, the rest lies in keep-outs", q.Patch(with), unit.Symbol[unit.Area](q.System))
+	if with == 0 {
+		return ", as it lies in " + where
+	}
+	return fmt.Sprintf(", on %s %s of it, the rest lies in "+where, q.Patch(with), unit.Symbol[unit.Area](q.System))
 }

@@ -24,8 +24,9 @@ type mapTheme struct {
 	Button          string // that shows it
 	classes         []mapClass
 	numbered        bool // off-label zones carry their numbers
-	kept            mapKeepOut
+	kept, strips    mapKeepOut
 	pieces          *geo.Shapes // of a layer that has its own, which are drawn instead of zones
+	bare            int         // of them the last ones, which get nothing
 }
 
 // mapClass is one line of a legend.
@@ -88,7 +89,7 @@ func (v *pageView) maps(r report.Result, q figures.Quantities) {
 	if d == nil {
 		return
 	}
-	list, kept := themes(r, q), d.Path(r.KeptOut)
+	list, kept, strips := themes(r, q), d.Path(r.KeptOut), d.Path(stripGrounds(r))
 	f := &pageField{Joined: d.Joined(), Foot: d.Foot(q.System)}
 	f.Width, f.Height = d.Size()
 	drawn := make([]svg.Map, len(list))
@@ -102,7 +103,7 @@ func (v *pageView) maps(r report.Result, q figures.Quantities) {
 	first := firstShown(list, r.Plan != nil)
 	for i := range list {
 		t := &list[i]
-		over := t.over(d, r, kept) // which may add to its note
+		over := t.over(d, r, kept, strips) // which may add to its note
 		m := pageMap{ID: t.ID, Title: t.Title, Note: t.Note, Button: t.Button, Desc: t.desc(q), Shown: i == first, Body: bodies[i], Over: over, Legend: t.legend(q)}
 		if !d.Joined() {
 			m.Again = d.Again(drawn[i])
@@ -141,16 +142,16 @@ func (t *mapTheme) drawn() svg.Map {
 }
 
 // over draws what lies over the zones: pieces of a layer, keep-outs, numbers.
-func (t *mapTheme) over(d *svg.Drawer, r report.Result, kept string) template.HTML {
+func (t *mapTheme) over(d *svg.Drawer, r report.Result, kept, strips string) template.HTML {
 	var out template.HTML
 	if t.pieces != nil {
 		var all orb.MultiPolygon
-		for i := range t.pieces.Len() {
+		for i := range t.pieces.Len() - t.bare {
 			all = append(all, t.pieces.Shape(i)...)
 		}
 		out += svg.Filled(d.Path(all), t.Fills[0])
 	}
-	out += t.kept.draw(kept)
+	out += t.kept.draw(kept) + t.strips.draw(strips)
 	if !t.numbered || r.Assessment.OffLabel() == 0 {
 		return out
 	}
@@ -192,8 +193,10 @@ func (t *mapTheme) desc(q figures.Quantities) string {
 			parts = append(parts, fmt.Sprintf("%s: %s %s", c.Text, q.Ground(c.Area), unit.Symbol[unit.Area](q.System)))
 		}
 	}
-	if t.kept.area > 0 {
-		parts = append(parts, fmt.Sprintf("%s: %s %s", t.kept.text, q.Ground(t.kept.area), unit.Symbol[unit.Area](q.System)))
+	for _, k := range [...]mapKeepOut{t.kept, t.strips} {
+		if k.area > 0 {
+			parts = append(parts, fmt.Sprintf("%s: %s %s", k.text, q.Ground(k.area), unit.Symbol[unit.Area](q.System)))
+		}
 	}
 	return "Map of the field, north up. " + strings.Join(parts, "; ") + "."
 }
@@ -210,11 +213,13 @@ func (t *mapTheme) legend(q figures.Quantities) []pageLegend {
 		}
 		list = append(list, pageLegend{Fill: c.Fill, Text: c.Text, Area: area, Zones: figures.Plural(c.Zones, "zone", "zones")})
 	}
-	if k := t.kept; k.area > 0 {
-		list = append(list, pageLegend{
-			Fill: svg.KeepOut.Fill(), Line: k.how == outlined, Text: k.text,
-			Area: number(q.Ground(k.area) + " " + unit.Symbol[unit.Area](q.System)), Zones: figures.Plural(k.places, "place", "places"),
-		})
+	for _, k := range [...]mapKeepOut{t.kept, t.strips} {
+		if k.area > 0 {
+			list = append(list, pageLegend{
+				Fill: k.ink.Fill(), Line: k.how == outlined, Text: k.text,
+				Area: number(q.Ground(k.area) + " " + unit.Symbol[unit.Area](q.System)), Zones: figures.Plural(k.places, "place", "places"),
+			})
+		}
 	}
 	return list
 }

@@ -32,6 +32,7 @@ func themes(r report.Result, q figures.Quantities) []mapTheme {
 		list = append(list, *t)
 	}
 	keepOuts(r, q, list)
+	untreatedStrips(r, q, list)
 	return list
 }
 
@@ -115,7 +116,7 @@ func layerNote(r report.Result, l rx.Layer, q figures.Quantities) string {
 func liquidTheme(r report.Result, q figures.Quantities, l rx.Layer) mapTheme {
 	t := mapTheme{ID: "map-layer-" + l.Name, Title: "Layer " + l.Name + ", " + unit.Symbol[unit.LiquidRate](q.System) + " of stabilizer", Button: "Layer " + l.Name}
 	t.Blank = 1
-	t.pieces = l.Pieces
+	t.pieces, t.bare = l.Pieces, l.Untreated
 	t.kept.how = leftOff
 	rate := q.RateRange(l.Liquid.Min, l.Liquid.Max)
 	t.classes = []mapClass{

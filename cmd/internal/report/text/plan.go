@@ -19,6 +19,10 @@ func Plan(w io.Writer, r report.Result, dir string, m *write.Manifest) error {
 	q := figures.In(r.Units)
 	p.wrapped("", "", report.WayText(r))
 	p.f("\n")
+	if s := r.Plan.Strips; s != nil { // before anything else: whether they are worth their place
+		p.wrapped("", "", tell.Text(s.Power, r.Units))
+		p.f("\n")
+	}
 	way := r.Plan.Way
 	for i, text := range report.Conditions(way, r.Units) {
 		if i == 0 {
@@ -67,7 +71,12 @@ func plansFindings(r report.Result) []rx.Finding {
 			list = append(list, f)
 		}
 	}
-	return append(list, r.Plan.Findings...)
+	for _, f := range r.Plan.Findings {
+		if r.Plan.Strips == nil || !f.Equal(r.Plan.Strips.Power) { // told already
+			list = append(list, f)
+		}
+	}
+	return list
 }
 
 // readTwiceText says how much of a large plan was read by the program's own decoders alone.

@@ -1,0 +1,121 @@
+package ground
+
+import (
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+	"rxsplit/geo/track"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// sprayedBut is one zone of 200 by 400 m that a boom sprays but for a strip, from 80 to 100 m
+// across and from 100 to 300 m ahead, of which the middle 160 m are read.
+func sprayedBut() *Field {
+	f := planned([]orb.Polygon{rectangle(0, 0, 200, 400)}, 200)
+	f.Prescription.LonLat = &geo.Shapes{}
+	f.Prescription.LonLat.Append(orb.MultiPolygon{rectangle(-93, 42, -92.998, 42.004)})
+	f.Plan.Layers[0] = rx.Layer{Name: "liquid", Product: rx.Liquid, Rate: 30}
+	f.Plan.Stabilizer = []unit.LiquidRate{30}
+	f.Plan.Strips = &rx.Strips{List: []rx.Strip{{Rep: 4}}}
+	f.strips, f.read = &geo.Shapes{}, &geo.Shapes{}
+	f.strips.Append(orb.MultiPolygon{rectangle(80, 100, 100, 300)})
+	f.read.Append(orb.MultiPolygon{rectangle(80, 120, 100, 280)})
+	f.keepOuts = f.strips
+	return f
+}
+
+// Driven along its strips the boom shuts off over them: they stay untreated, nothing is missed or
+// off target, and they are no keep-outs. Driven a quarter of a pass aside it sprays a quarter of
+// the strip, and as much beside it stays bare.
+func TestPassesLeaveStripsOut(t *testing.T) {
+	f := sprayedBut()
+	r := driveOn(t, f, tenMeters)
+	p := r.Products[0]
+	nearly(t, "covered", p.Covered.Area, (200*400-20*200)*meters, 1e-6)
+	nearly(t, "bare", p.Skip.Area, 0, 0)
+	nearly(t, "off target", p.Off.Area, 0, 0)
+	nearly(t, "kept out", p.KeepOut.Area, 0, 0)
+	nearly(t, "none", r.Liquids[0].Classes[None].Area, 20*200*meters, 1e-6)
+	if p.OnTarget < 1-1e-9 || r.Strips[0].Rep != 4 || r.Strips[0].Sprayed > 1e-6 || len(r.Findings) > 0 {
+		t.Errorf("on target %v, strips %v, findings %v", p.OnTarget, r.Strips, r.Findings)
+	}
+
+	aside := tenMeters
+	aside.Offset = 5 * unit.Meter
+	r = driveOn(t, f, aside)
+	if got := float64(r.Strips[0].Sprayed); math.Abs(got-0.25) > 1e-3 {
+		t.Errorf("%v of the strip is sprayed, want a quarter", got)
+	}
+	nearly(t, "bare beside it", r.Products[0].Skip.Area, 5*200*meters, 1e-3)
+	if !found(r, "lands-strip") {
+		t.Errorf("findings %v", r.Findings)
+	}
+}
+
+// A log that was sprayed through a strip is told with its number; one that shut off over what is
+// read of it, and late at an end, is not.
+func TestSprayedStripIsTold(t *testing.T) {
+	for _, c := range []struct {
+		name     string
+		off, on  float64 // where the boom shut off and came on again, driving north
+		sprayed  float64
+		warned   bool
+		anything bool
+	}{
+		{"as planned", 100, 300, 0, false, false},
+		{"late at both ends", 118, 315, 0, false, false},
+		{"a tenth", 136, 300, 0.1, false, true},
+		{"half", 200, 300, 0.5, true, true},
+		{"all of it", 300, 300, 1, true, true},
+	} {
+		f := sprayedBut()
+		d := loggedNorth(t, f, c.off, c.on)
+		r, err := f.Look([]*Drive{d}, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := float64(r.Strips[0].Sprayed); math.Abs(got-c.sprayed) > 1e-3 {
+			t.Errorf("%s: %v of the strip is sprayed, want %v", c.name, got, c.sprayed)
+		}
+		warned := false
+		for _, one := range r.Findings {
+			warned = warned || one.Rule() == "lands-strip" && one.Severity == rx.Warning
+		}
+		if warned != c.warned || found(r, "lands-strip") != c.anything {
+			t.Errorf("%s: findings %v", c.name, r.Findings)
+		}
+	}
+}
+
+// loggedNorth is the log of one pass of 20 m northward through the strip, a row every meter, at
+// 30 fl oz/ac, that was off between two places.
+func loggedNorth(t *testing.T, f *Field, off, on float64) *Drive {
+	t.Helper()
+	l := &track.Log{Name: "boom", Amount: track.Volume, Width: 20}
+	for y := range 401 {
+		at := []orb.Point{{90, float64(y)}}
+		if err := f.plane.ToLonLat(at, at); err != nil {
+			t.Fatal(err)
+		}
+		row := track.NewRow(at[0], int32(y))
+		row.Time, row.Rate = float64(y)/10, 30*29.5735295625/4046.8564224
+		if float64(y) > off && float64(y) <= on {
+			row.Open = 0
+		}
+		l.Rows = append(l.Rows, row)
+	}
+	return &Drive{Layer: 0, Log: l}
+}
+
+func found(r *Result, rule string) bool {
+	for _, f := range r.Findings {
+		if f.Rule() == rule {
+			return true
+		}
+	}
+	return false
+}
