@@ -14,6 +14,7 @@ import (
 	"rxsplit/geo/taskdata"
 	"rxsplit/label/strictyaml"
 	"rxsplit/rx/check"
+	"rxsplit/rx/ground"
 	"rxsplit/rx/read"
 	"rxsplit/rx/split"
 	"rxsplit/rx/write"
@@ -62,6 +63,7 @@ func Explain(err error) Failure {
 		no     *split.Refusal
 		tasks  *split.TaskError
 		set    *taskdata.FileError
+		lands  *ground.Error
 		writes *write.Error
 		proof  *write.VerifyError
 		yaml   strictyaml.Errors
@@ -89,6 +91,8 @@ func Explain(err error) Failure {
 	case errors.As(err, &set):
 		f.Hint = cmp.Or(set.Hint, hintDamaged)
 		f.At = []Spot{{File: set.File, Line: set.Line, What: set.Why}}
+	case errors.As(err, &lands):
+		f.Hint = lands.Hint
 	case errors.As(err, &writes):
 		f.Hint = writes.Hint
 	case errors.As(err, &proof):
