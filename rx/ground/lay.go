@@ -42,6 +42,9 @@ func (f *Field) lay(d *Drive, product int) error {
 		}
 		return nil
 	}
+	if err := checkWidth(d.Log); err != nil {
+		return err
+	}
 	factor, err := f.factor(d)
 	if err != nil {
 		return err
