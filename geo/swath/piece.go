@@ -34,6 +34,10 @@ func (l *layer) piece(a, b knot, k link) {
 	from, to := boom{l.middle(a), a.along}, boom{l.middle(b), b.along}
 	turned := from.turned(to)
 	n := int(min(max(1, math.Ceil(math.Abs(turned)/turnStep)), mostSteps))
+	if n > 1 && l.full() {
+		n = 1
+		l.laid.Odd.Rough++
+	}
 	for i := range n {
 		next := to
 		if i+1 < n {
@@ -50,6 +54,16 @@ const (
 	turnStep  = 0.1
 	mostSteps = 32
 )
+
+// Turns are laid in steps and slices up to so many pieces. A machine stays far below; rows
+// that turn wildly would make a thousand pieces each.
+const (
+	freePieces = 20_000
+	eachPieces = 8 // of a row
+)
+
+// full reports whether turns are laid in one piece from here on.
+func (l *layer) full() bool { return len(l.laid.Pieces) > freePieces+eachPieces*len(l.order) }
 
 // turned returns by how much the heading turns to the left from one place to another.
 func (b boom) turned(to boom) float64 {
@@ -143,12 +157,16 @@ func (l *layer) slices(from, to boom, s run, way float64, k link) {
 	amount := float64(k.rate * width * way)
 	l.laid.Ledger.Pieces += amount
 	unequal := math.Abs(from.turned(to)) * max(math.Abs(s.left), math.Abs(s.right)) / way
-	if unequal <= turnSeen {
+	if unequal <= turnSeen && !l.full() {
 		l.laid.Pieces = append(l.laid.Pieces, coverage.Piece{Ring: quad(from, to, s), Density: k.rate, Product: l.options.Product})
 		return
 	}
+	parts := []run{s}
+	if !l.full() {
+		parts = sliced(s, from.turned(to)/way, width/min(math.Ceil(unequal/turnSlice), mostSlices))
+	}
 	rest := 0.0 // of slices that swept nothing
-	for _, slice := range sliced(s, from.turned(to)/way, width/min(math.Ceil(unequal/turnSlice), mostSlices)) {
+	for _, slice := range parts {
 		piece := coverage.Piece{Ring: quad(from, to, slice), Product: l.options.Product}
 		share := float64(amount*((slice.left-slice.right)/width)) + rest
 		area := swept(piece.Ring)

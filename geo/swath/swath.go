@@ -76,6 +76,7 @@ type Odd struct {
 	Untimed  bool
 	Alone    int     // rows, on, that are linked to no other
 	Jumps    int     // ways too fast to be driven
+	Rough    int     // ways in turns that were laid in one piece, as there are too many
 	NoWidth  int     // rows, on, without a width above 0
 	NoRate   int     // rows, on, without a rate
 	NoRateOn float64 // ground that they covered

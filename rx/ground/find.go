@@ -35,6 +35,7 @@ var (
 	logNoPlace = rule[oddRows]("log-no-place")
 	logAlone   = rule[oddRows]("log-alone")
 	logJump    = rule[oddRows]("log-jump")
+	logTurns   = rule[oddRows]("log-turns")
 	logNoWidth = rule[oddRows]("log-no-width")
 	logNoRate  = rule[oddRows]("log-no-rate")
 	logCreep   = rule[creeping]("log-creep")
@@ -256,6 +257,7 @@ func (r *Result) findLog(d *Drive) {
 		{logOrder, rx.Note, odd.Disorder, 0}, {logTwice, rx.Warning, odd.Twice, 0}, {logNoTime, rx.Warning, odd.NoTime, 0},
 		{logSeconds, rx.Note, odd.Spread, 0}, {logNoPlace, rx.Warning, dropped(d.Log, "no-place"), 0},
 		{logAlone, rx.Warning, odd.Alone, 0}, {logJump, rx.Warning, odd.Jumps, 0}, {logNoWidth, rx.Warning, odd.NoWidth, 0},
+		{logTurns, rx.Warning, odd.Rough, 0},
 		{logNoRate, rx.Warning, odd.NoRate, odd.NoRateOn},
 	} {
 		if c.rows > 0 {
