@@ -212,8 +212,9 @@ func (s *sweeper) sorted(b int, lines [][]event) [][]event {
 	return lines
 }
 
-// inOrder has all bands swept on all cores, and what they yield added in their order.
-func inOrder[T any](s *sweeper, sweep func(b int) T, add func(T)) error {
+// inOrder has all bands swept on all cores, and what they yield added in their order, until
+// that fails.
+func inOrder[T any](s *sweeper, sweep func(b int) T, add func(T) error) error {
 	ctx := s.options.Context
 	if ctx == nil {
 		ctx = context.Background()
@@ -227,7 +228,9 @@ func inOrder[T any](s *sweeper, sweep func(b int) T, add func(T)) error {
 			s.options.Progress(from, bands)
 		}
 		for _, t := range cores.Map(min(batch, bands-from), 1, func(i, _ int) T { return sweep(from + i) }) {
-			add(t)
+			if err := add(t); err != nil {
+				return err
+			}
 		}
 	}
 	return nil

@@ -88,9 +88,15 @@ func (f frame) spanOf(p *Piece) span {
 	return s
 }
 
-// mostCrossings is how often lines may meet pieces and edges before they are spread
-// out: beyond it time, not accuracy, is what lacks.
-const mostCrossings = 32e6
+// How often lines may meet pieces and edges before they are spread out: beyond it time, not
+// accuracy, is what lacks. The passes of a field come to 20 for each piece and edge. What
+// meets far more is few long sides, or swaths that lie on each other a hundred times: a file
+// of 100 kB would be dear.
+const (
+	mostCrossings = 32e6
+	freeCrossings = 2e6
+	eachCrossings = 24
+)
 
 // fit spaces the lines so that they don't meet too much, and numbers them.
 func (f frame) fit(pieces []Piece, edges []edge) frame {
@@ -115,7 +121,8 @@ func (f frame) fit(pieces []Piece, edges []edge) frame {
 	if len(pieces)+len(edges) == 0 {
 		return f
 	}
-	for total.height/f.spacing > mostCrossings || (total.all.high-total.all.low)/f.spacing > mostCrossings {
+	most := min(mostCrossings, freeCrossings+float64(eachCrossings*float64(len(pieces)+len(edges))))
+	for total.height/f.spacing > most || (total.all.high-total.all.low)/f.spacing > most {
 		f.spacing *= 2
 	}
 	f.first = int(math.Floor(total.all.low / f.spacing))

@@ -19,10 +19,11 @@ func Levels(g *Ground, o Options) ([][]Level, error) {
 		return nil, err
 	}
 	total := levels{}
-	err = inOrder(s, func(b int) levels { return sweepBand(s, b, levels{}) }, func(l levels) {
+	err = inOrder(s, func(b int) levels { return sweepBand(s, b, levels{}) }, func(l levels) error {
 		for at, length := range l {
 			total[at] += length
 		}
+		return nil
 	})
 	if err != nil {
 		return nil, err

@@ -2,6 +2,7 @@ package coverage
 
 import (
 	"cmp"
+	"errors"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -24,20 +25,54 @@ type Classed func(*State) (class int32, values [2]float64)
 // Regions draws the ground of each class. Runs that are narrow are given to their neighbors:
 // a receiver does not tell them. Where the side of a region moves evenly from line to line,
 // it is drawn straight, which keeps its area. Neighbors share their edges, point by point.
+// Where there would be too many runs to be of use, the lines are spread out.
 func Regions(g *Ground, o Options, classed Classed) ([]Region, error) {
 	s, err := newSweeper(g, o)
 	if err != nil {
 		return nil, err
 	}
+	most := freeRuns + eachRuns*(len(g.Pieces)+len(s.edges))
+	for {
+		d, err := s.draw(classed, most)
+		if err == nil {
+			return d.regions(), nil
+		}
+		if !errors.Is(err, errRuns) {
+			return nil, err
+		}
+		reached := int(d.runs[len(d.runs)-1].line) + 1
+		for o.Spacing = 2 * s.frame.spacing; len(d.runs)*s.frame.lines > int(o.Spacing/s.frame.spacing)*most*reached; {
+			o.Spacing *= 2 // the lines that are left are likely no better
+		}
+		if s, err = newSweeper(g, o); err != nil {
+			return nil, err
+		}
+	}
+}
+
+// How many runs are drawn. Each takes some 500 bytes until its region is drawn, and a field has
+// fewer than its pieces and edges.
+const (
+	freeRuns = 40_000
+	eachRuns = 1
+)
+
+var errRuns = errors.New("too many runs")
+
+// draw gathers the runs of all lines; the error is errRuns where there are more than most.
+func (s *sweeper) draw(classed Classed, most int) (*drawing, error) {
 	d := &drawing{frame: s.frame, ends: make([]int32, s.frame.lines+1)}
-	err = inOrder(s, func(b int) []classRun {
+	err := inOrder(s, func(b int) []classRun {
 		c := &classRuns{classed: classed, narrow: s.options.Narrow}
 		return sweepBand(s, b, c).runs
-	}, d.add)
-	if err != nil {
-		return nil, err
-	}
-	return d.regions(), nil
+	}, func(runs []classRun) error {
+		d.add(runs)
+		if len(d.runs) > most {
+			return errRuns
+		}
+		return nil
+	})
+	return d, err
 }
 
 // classRun is a run of one class on a line.

@@ -143,7 +143,7 @@ func newTotal(g *Ground, o Options, f frame) *total {
 	return &total{band: *newBand(g, o), frame: f, joined: spotJoiner{frame: f, smallest: o.Smallest, small: make([]int, o.Marks)}}
 }
 
-func (t *total) add(b *band) {
+func (t *total) add(b *band) error {
 	for i := range t.part {
 		plus(t.part[i].marks, b.part[i].marks)
 		plus(t.part[i].narrow, b.part[i].narrow)
@@ -162,6 +162,7 @@ func (t *total) add(b *band) {
 		}
 	}
 	t.joined.add(&b.spots)
+	return nil
 }
 
 func plus(to, from []float64) {
