@@ -95,17 +95,5 @@ func Template() string {
 //go:embed demo.yaml
 var demo []byte
 
-// demoFile is the name of the demo profile in messages.
-const demoFile = "demo-label.yaml"
-
 // DemoYAML returns the invented profile of the demonstration as a file.
 func DemoYAML() []byte { return append([]byte(nil), demo...) }
-
-// Demo returns the invented profile of the demonstration.
-func Demo() *Profile {
-	p, err := Parse(demoFile, demo)
-	if err != nil {
-		panic("the embedded profile can't be read: " + err.Error()) // a test reads it
-	}
-	return p
-}

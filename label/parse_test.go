@@ -182,7 +182,7 @@ func TestTemplate(t *testing.T) {
 }
 
 func TestDemo(t *testing.T) {
-	p := Demo()
+	p := demoProfile(t)
 	if problems := p.problems(); len(problems) > 0 {
 		t.Errorf("got %v", problems)
 	}
@@ -252,4 +252,14 @@ func TestEveryKey(t *testing.T) {
 	for _, name := range field {
 		t.Errorf("%s: no key reads it", name)
 	}
+}
+
+// demoProfile is the invented profile of the demonstration.
+func demoProfile(t *testing.T) *Profile {
+	t.Helper()
+	p, err := Parse("demo-label.yaml", DemoYAML())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
 }

@@ -51,7 +51,7 @@ func TestProblems(t *testing.T) {
 		{func(p *Profile) { p.Hold = Know(91 * unit.Day) }, "hold", Warning, "hold"},
 		{func(p *Profile) { p.Entered.On = "2026-01-14" }, "dates", Warning, "entered.on"},
 	} {
-		p := Demo()
+		p := demoProfile(t)
 		c.change(p)
 		got := p.problems()
 		if len(got) != 1 || got[0].Rule != c.rule || got[0].Severity != c.severity || got[0].Key != c.key || got[0].Text == "" {
@@ -111,7 +111,7 @@ func TestEdgesAreAllowed(t *testing.T) {
 		func(p *Profile) { p.Entered.On = p.Version.Date },
 		func(p *Profile) { p.MaxLiquid = Know(unit.Loading(512)) },
 	} {
-		p := Demo()
+		p := demoProfile(t)
 		change(p)
 		if got := p.problems(); len(got) > 0 {
 			t.Errorf("got %+v", got)
@@ -164,7 +164,7 @@ func TestText(t *testing.T) {
 			t.Errorf("%q is longer than 80 columns", line)
 		}
 	}
-	if strings.Contains(Demo().Text(unit.US), "unknown") {
+	if strings.Contains(demoProfile(t).Text(unit.US), "unknown") {
 		t.Error("a profile that says all has unknown lines")
 	}
 }

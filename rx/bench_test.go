@@ -72,7 +72,7 @@ func BenchmarkGrade(b *testing.B) {
 		p := rxtest.Open(b, path, options)
 		terms := rxtest.Terms(rxtest.Label(b, ""))
 		for b.Loop() {
-			split.Ways(p, rxtest.Grade(b, p, terms), nil)
+			split.For(p, rxtest.Grade(b, p, terms), nil).Ways()
 		}
 	})
 }
@@ -83,7 +83,7 @@ func BenchmarkWetBoom(b *testing.B) {
 		p := rxtest.Open(b, path, options)
 		a := rxtest.Grade(b, p, rxtest.Terms(rxtest.Label(b, "")))
 		for b.Loop() {
-			if _, err := split.Plan(p, a, nil, rx.WetBoom); err != nil {
+			if _, err := split.For(p, a, nil).Plan(rx.WetBoom); err != nil {
 				b.Fatal(err)
 			}
 		}
@@ -95,7 +95,7 @@ func BenchmarkWrite(b *testing.B) {
 	each(b, func(b *testing.B, path string) {
 		p := rxtest.Open(b, path, options)
 		a := rxtest.Grade(b, p, rxtest.Terms(rxtest.Label(b, "")))
-		plan, err := split.Plan(p, a, nil, rx.WetBoom)
+		plan, err := split.For(p, a, nil).Plan(rx.WetBoom)
 		if err != nil {
 			b.Fatal(err)
 		}

@@ -44,7 +44,11 @@ func Example() {
 		log.Fatal(err)
 	}
 
-	terms := rx.Terms{Label: label.Demo(), Intended: 30 * unit.FluidOuncePerAcre}
+	profile, err := label.Parse("demo-label.yaml", label.DemoYAML())
+	if err != nil {
+		log.Fatal(err)
+	}
+	terms := rx.Terms{Label: profile, Intended: 30 * unit.FluidOuncePerAcre}
 	assessment, err := check.Grade(prescription, terms)
 	if err != nil {
 		log.Fatal(err)
@@ -53,7 +57,7 @@ func Example() {
 		fmt.Printf("zone %d: %.1f ac at %v: %v\n", zone.Number(), float64(zone.Area), zone.Dry, assessment.Verdicts[i])
 	}
 
-	plan, err := split.Plan(prescription, assessment, nil, rx.WetBoom)
+	plan, err := split.For(prescription, assessment, nil).Plan(rx.WetBoom)
 	if err != nil {
 		log.Fatal(err)
 	}

@@ -61,17 +61,6 @@ func (l JobLiquid) Field() string {
 	return strings.Trim(string(b[:min(len(b), 10)]), "_")
 }
 
-// FurtherOf lists the further liquids of a job, nil for none, without their labels.
-func FurtherOf(j *equip.Job) (list []JobLiquid) {
-	if j == nil {
-		return nil
-	}
-	for _, l := range j.FurtherLiquids {
-		list = append(list, NewLiquid(l, nil))
-	}
-	return list
-}
-
 // Range returns the label's range of rates; graded is false without a label.
 func (l JobLiquid) Range() (r Range[unit.LiquidRate], graded bool) {
 	if l.Label == nil {

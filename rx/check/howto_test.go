@@ -72,7 +72,7 @@ func TestHowToOnBothSides(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			terms := rxtest.Terms(rxtest.Label(t, c.more))
-			terms.Loading, terms.Job, terms.Further = 320*unit.FluidOuncePerTon, c.job, rx.FurtherOf(c.job)
+			terms.Loading, terms.Job, terms.Further = 320*unit.FluidOuncePerTon, c.job, rxtest.FurtherOf(c.job)
 			a := rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms)
 			if why := ran(t, a, c.rule); why != "" {
 				t.Fatalf("%s did not look: %s", c.rule, why)

@@ -82,6 +82,17 @@ func Further(l unit.Loading) []rx.JobLiquid {
 	return []rx.JobLiquid{{Name: "another", Loading: l, On: equip.OnBlend}}
 }
 
+// FurtherOf lists the further liquids of a job, nil for none, without their labels.
+func FurtherOf(j *equip.Job) (list []rx.JobLiquid) {
+	if j == nil {
+		return nil
+	}
+	for _, l := range j.FurtherLiquids {
+		list = append(list, rx.NewLiquid(l, nil))
+	}
+	return list
+}
+
 // Grade grades a prescription, or fails.
 func Grade(t testing.TB, p *rx.Prescription, terms rx.Terms) *rx.Assessment {
 	t.Helper()

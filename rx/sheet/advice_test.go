@@ -178,7 +178,7 @@ func TestSpreaderWarnings(t *testing.T) {
 func TestSeason(t *testing.T) {
 	p := fourZones(t)
 	a := rxtest.Grade(t, p, termsOf(t, file(t, "label.yaml"), ""))
-	plan, err := split.Plan(p, a, nil, rx.WetBoom)
+	plan, err := split.For(p, a, nil).Plan(rx.WetBoom)
 	if err != nil {
 		t.Fatal(err)
 	}

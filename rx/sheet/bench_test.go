@@ -18,7 +18,7 @@ func BenchmarkFor(b *testing.B) {
 	}
 	p := rxtest.Plain(grounds...)
 	a := rxtest.Grade(b, p, termsOf(b, file(b, "label.yaml"), file(b, "job.yaml")))
-	plan, err := split.Plan(p, a, nil, rx.Loads)
+	plan, err := split.For(p, a, nil).Plan(rx.Loads)
 	if err != nil {
 		b.Fatal(err)
 	}

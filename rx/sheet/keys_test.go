@@ -44,9 +44,9 @@ func outcomeOf(t *testing.T, text string) (o outcome, ok bool) {
 			o.findings = append(o.findings, f)
 		}
 	}
-	o.ways = split.Ways(p, a, nil)
+	o.ways = split.For(p, a, nil).Ways()
 	for _, way := range equip.Ways() {
-		if plan, err := split.Plan(p, a, nil, way.Name); err == nil {
+		if plan, err := split.For(p, a, nil).Plan(way.Name); err == nil {
 			o.sheets = append(o.sheets, dump(sheet.For(p, a, plan)))
 		}
 	}

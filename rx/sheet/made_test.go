@@ -61,7 +61,7 @@ func made(t testing.TB, p *rx.Prescription, terms rx.Terms, way rx.WayName) ([]r
 func madeAll(t testing.TB, p *rx.Prescription, terms rx.Terms, way rx.WayName) ([]rx.Sheet, *rx.Plan) {
 	t.Helper()
 	a := rxtest.Grade(t, p, terms)
-	plan, err := split.Plan(p, a, nil, way)
+	plan, err := split.For(p, a, nil).Plan(way)
 	if err != nil {
 		t.Fatal(err)
 	}

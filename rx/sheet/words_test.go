@@ -141,7 +141,7 @@ func oddSheets(t *testing.T) (sheets []rx.Sheet) {
 				terms := units(termsOf(t, o.label, o.job), s)
 				terms.Loading, terms.LeaveOff = o.loading, way != rx.Refit
 				a := rxtest.Grade(t, p, terms)
-				plan, err := split.Plan(p, a, nil, way)
+				plan, err := split.For(p, a, nil).Plan(way)
 				if err != nil {
 					continue // not every way can be gone
 				}
@@ -149,7 +149,7 @@ func oddSheets(t *testing.T) (sheets []rx.Sheet) {
 					o.change(a, plan)
 				}
 				sheets = append(sheets, sheet.For(p, a, plan)...)
-				sheets = append(sheets, sheet.Release(p, a, plan, split.Ways(p, a, nil), rx.Approval{By: "A", License: "00", Note: "seen"}))
+				sheets = append(sheets, sheet.Release(p, a, plan, split.For(p, a, nil).Ways(), rx.Approval{By: "A", License: "00", Note: "seen"}))
 			}
 		}
 	}

@@ -13,7 +13,7 @@ import (
 // puts the rest on untreated, from a second bin or in a second pass: stabilizer is
 // then constant without a wet boom. Where a product is spread at one flat rate
 // already and the label allows it as a carrier, that product is the base.
-func base(t *task) (solution, string) {
+func base(t *Task) (solution, string) {
 	if f, ok := t.flatProduct(); ok {
 		return t.flatBase(f), ""
 	}
@@ -62,7 +62,7 @@ func (f footing) on(area unit.Area, materials equip.Blend) rx.Load {
 }
 
 // at tries a base of a rate.
-func (t *task) at(rate unit.DryRate, field int) (f footing, why string) {
+func (t *Task) at(rate unit.DryRate, field int) (f footing, why string) {
 	dry := rx.Range[unit.DryRate]{Min: rate, Max: rate}
 	w, why := t.window(dry)
 	if w == nil {
@@ -73,7 +73,7 @@ func (t *task) at(rate unit.DryRate, field int) (f footing, why string) {
 
 // footing finds the lowest dry rate that can be impregnated; where no zone may be left
 // off it is the lowest of all, or says why that can't be.
-func (t *task) footing() (footing, string) {
+func (t *Task) footing() (footing, string) {
 	steps := t.steps()
 	var first string
 	for _, s := range steps {
@@ -93,7 +93,7 @@ func (t *task) footing() (footing, string) {
 
 // flatProduct finds a product, spread beside others, whose rate is the same in
 // every zone that gets any dry.
-func (t *task) flatProduct() (footing, bool) {
+func (t *Task) flatProduct() (footing, bool) {
 	if t.p.Blend() {
 		return footing{}, false
 	}
@@ -122,7 +122,7 @@ func (t *task) flatProduct() (footing, bool) {
 // allowedCarrier reports whether every label allows the product of a field as a
 // carrier. It takes the job's materials, one a rate field in their order; where
 // they are not given, nothing is known and nothing is allowed.
-func (t *task) allowedCarrier(f int) bool {
+func (t *Task) allowedCarrier(f int) bool {
 	materials := t.terms.Materials()
 	if len(materials) != len(t.p.Fields) {
 		return false
@@ -136,7 +136,7 @@ func (t *task) allowedCarrier(f int) bool {
 }
 
 // basePasses is 1 where the spreader has two bins, else 2.
-func (t *task) basePasses() int {
+func (t *Task) basePasses() int {
 	if t.terms.Job != nil && t.terms.Job.Spreader != nil && t.terms.Job.Spreader.TwoBins() {
 		return 1
 	}
@@ -144,10 +144,10 @@ func (t *task) basePasses() int {
 }
 
 // isCarrier reports whether field f is, or is part of, what is impregnated.
-func (t *task) isCarrier(f int) bool { return t.p.Blend() || t.p.Fields[f].Carrier }
+func (t *Task) isCarrier(f int) bool { return t.p.Blend() || t.p.Fields[f].Carrier }
 
 // flatBase impregnates the product that is flat and leaves the others as they are.
-func (t *task) flatBase(flat footing) solution {
+func (t *Task) flatBase(flat footing) solution {
 	of := func(keep func(f int) bool) func(z, f int) unit.DryRate {
 		return func(z, f int) unit.DryRate {
 			if !keep(f) {

@@ -40,7 +40,7 @@ func TestRefitIsMinimal(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		g := grounds(r, 12)
 		p, a := graded(t, "", g)
-		w := wayOf(split.Ways(p, a, nil), rx.Refit)
+		w := wayOf(split.For(p, a, nil).Ways(), rx.Refit)
 		if !w.Possible() {
 			r.Fatalf("refit is always possible without how-to limits: %s", w.Why)
 		}
@@ -74,7 +74,7 @@ func TestLoadsAreNeverBeaten(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		g := grounds(r, 12)
 		p, a := graded(t, "", g)
-		got, err := split.Plan(p, a, nil, rx.Loads)
+		got, err := split.For(p, a, nil).Plan(rx.Loads)
 		if err != nil {
 			r.Fatal(err)
 		}
@@ -162,7 +162,7 @@ func TestPossibleMeansOnLabel(t *testing.T) {
 			terms.Further = rxtest.Further(l)
 		}
 		a := rxtest.Grade(t, p, terms)
-		for _, w := range split.Ways(p, a, nil) {
+		for _, w := range split.For(p, a, nil).Ways() {
 			if !w.Possible() {
 				if w.Why == "" || w.OffLabel != a.OffLabel() {
 					r.Fatalf("way %s: refused without a reason", w.Name)
@@ -172,7 +172,7 @@ func TestPossibleMeansOnLabel(t *testing.T) {
 			if w.OffLabel != 0 || w.Name == rx.WetBoom { // a wet boom draws polygons
 				continue
 			}
-			got, err := split.Plan(p, a, nil, w.Name)
+			got, err := split.For(p, a, nil).Plan(w.Name)
 			if err != nil {
 				r.Fatalf("way %s: marked possible, yet %v", w.Name, err)
 			}
@@ -217,7 +217,7 @@ func TestOrderOfRecordsDoesNotMatter(t *testing.T) {
 		shuffled := rapid.Permutation(g).Draw(r, "order")
 		p, a := graded(t, "", g)
 		q, b := graded(t, "", shuffled)
-		ways, others := split.Ways(p, a, nil), split.Ways(q, b, nil)
+		ways, others := split.For(p, a, nil).Ways(), split.For(q, b, nil).Ways()
 		for _, w := range ways {
 			o := wayOf(others, w.Name)
 			if w.Possible() != o.Possible() || len(w.Loads) != len(o.Loads) || math.Abs(float64(w.DryAdded-o.DryAdded)) > 1e-6 || math.Abs(float64(w.Stabilizer-o.Stabilizer)) > 1e-6 {

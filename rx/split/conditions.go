@@ -51,7 +51,7 @@ func (d doseOf) Words(s unit.System) string {
 }
 
 // settle says whether a way that can be taken is ready, or on what it depends.
-func (t *task) settle(s *solution) {
+func (t *Task) settle(s *solution) {
 	layers := t.lay(s.layers)
 	s.Room, s.Driving = t.room(s.Way), t.drive(s.Way, layers)
 	if !s.KeepsRates() {
@@ -68,7 +68,7 @@ func (t *task) settle(s *solution) {
 
 // room is how far rates may be off for every treated acre to stay on the label of every
 // liquid.
-func (t *task) room(w rx.Way) unit.Ratio {
+func (t *Task) room(w rx.Way) unit.Ratio {
 	pass, _ := t.terms.PassRange()
 	room := min(1-pass.Min/w.Rate.Min, pass.Max/w.Rate.Max-1)
 	for k, l := range t.terms.Further {
@@ -81,12 +81,12 @@ func (t *task) room(w rx.Way) unit.Ratio {
 }
 
 // roomy reports whether a way leaves room for the rate error.
-func (t *task) roomy(w rx.Way) bool { return w.Room >= t.terms.RateError-roundedRoom }
+func (t *Task) roomy(w rx.Way) bool { return w.Room >= t.terms.RateError-roundedRoom }
 
 // roundedRoom is how much of the room is rounding.
 const roundedRoom = 1e-9
 
-func (t *task) lessRoom(w rx.Way) []rx.Finding {
+func (t *Task) lessRoom(w rx.Way) []rx.Finding {
 	if t.roomy(w) {
 		return nil
 	}
@@ -95,7 +95,7 @@ func (t *task) lessRoom(w rx.Way) []rx.Finding {
 }
 
 // lacks lists the equipment that a way takes and the job doesn't have.
-func (t *task) lacks(w rx.Way) (list []rx.Finding) {
+func (t *Task) lacks(w rx.Way) (list []rx.Finding) {
 	job := t.terms.Job
 	no := lacking{NoJob: job == nil}
 	switch {
@@ -119,7 +119,7 @@ const likeIntended = 2 * unit.Percent
 
 // otherDoses finds loads that bring another rate than the intended one to their acres as
 // a whole. What the plant has fixed is meant so.
-func (t *task) otherDoses(w rx.Way) (list []rx.Finding) {
+func (t *Task) otherDoses(w rx.Way) (list []rx.Finding) {
 	for i, l := range w.Loads {
 		if !(l.Area > 0) || l.Loading == 0 || l.Loading == t.terms.Loading {
 			continue
@@ -151,7 +151,7 @@ func agronomist(w rx.Way) (list []rx.Finding) {
 
 // unmetered lists loads with a loading or a dose that no meter reads on label; what the
 // plant has fixed it can dose.
-func (t *task) unmetered(w rx.Way) (list []rx.Finding) {
+func (t *Task) unmetered(w rx.Way) (list []rx.Finding) {
 	for i, load := range w.Loads {
 		between := t.notMetered(loadNumber(w, i), load)
 		for _, d := range between {
@@ -169,7 +169,7 @@ func (t *task) unmetered(w rx.Way) (list []rx.Finding) {
 
 // notMetered tells of the liquids of a load whose loading falls between two graduations of
 // a meter with none on label.
-func (t *task) notMetered(number int, load rx.Load) (list []betweenTwo) {
+func (t *Task) notMetered(number int, load rx.Load) (list []betweenTwo) {
 	terms := t.terms.For(load)
 	windows, _ := terms.Windows(load.Rates, 0)
 	fixed := terms.Fixed(terms.Loading)
@@ -190,7 +190,7 @@ type betweenSteps struct {
 
 // notDosed tells of the liquids of a load whose batches take a dose that no meter reads: a
 // whole step is taken wherever one is on label.
-func (t *task) notDosed(number int, load rx.Load) (list []betweenSteps) {
+func (t *Task) notDosed(number int, load rx.Load) (list []betweenSteps) {
 	_, one, ok := t.terms.Batches(load)
 	step := equip.MeterStep(t.terms.Units)
 	add := func(name string, dose unit.Volume) {
@@ -206,7 +206,7 @@ func (t *task) notDosed(number int, load rx.Load) (list []betweenSteps) {
 }
 
 // changed lists the zones whose dry layers together spread another rate than prescribed.
-func (t *task) changed(layers []laid) (zones []int, area unit.Area) {
+func (t *Task) changed(layers []laid) (zones []int, area unit.Area) {
 	for i, z := range t.p.Zones {
 		var sum unit.DryRate
 		for _, l := range layers {

@@ -29,9 +29,9 @@ func judged(t *testing.T, grounds []rxtest.Ground, jobText string, units unit.Sy
 	t.Helper()
 	terms := rxtest.Terms(rxtest.Label(t, "density: 9 lb/gal\ndrying-agent: 1 lb/pt\n"))
 	terms.Job, terms.Units = job(t, jobText), units
-	terms.Further = rx.FurtherOf(terms.Job)
+	terms.Further = rxtest.FurtherOf(terms.Job)
 	p := rxtest.Plain(grounds...)
-	for _, w := range split.Ways(p, rxtest.Grade(t, p, terms), nil) {
+	for _, w := range split.For(p, rxtest.Grade(t, p, terms), nil).Ways() {
 		if w.Name == way {
 			return w
 		}

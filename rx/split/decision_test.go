@@ -25,7 +25,7 @@ func decided(t *testing.T, job string, loading unit.Loading, grounds ...rxtest.G
 		}
 	}
 	a := rxtest.Grade(t, p, terms)
-	d := rx.Decide(p, a, split.Ways(p, a, nil))
+	d := rx.Decide(p, a, split.For(p, a, nil).Ways())
 	said := tell.Text(d.Blend, unit.US)
 	if d.Way != nil {
 		said += " " + tell.Text(*d.Way, unit.US)
@@ -75,7 +75,7 @@ func TestDecisionsOfWays(t *testing.T) {
 		rx.OneLoad: "40.00 ac in zone 2 stay without stabilizer; needs your yes.",
 		rx.Refit:   "Changes your prescription in 1 zone, 60.00 ac: 600 lb added; needs your yes.",
 	}
-	for _, w := range split.Ways(p, a, nil) {
+	for _, w := range split.For(p, a, nil).Ways() {
 		if said := tell.Text(rx.DecisionOf(p, w), unit.US); !strings.Contains(said, want[w.Name]) {
 			t.Errorf("%s: %q does not say %q", w.Name, said, want[w.Name])
 		}
@@ -104,7 +104,7 @@ func TestDecisionOfTwoLiquids(t *testing.T) {
 			terms.Further[0].Label = rxtest.Profile(t, "name: x\nrate: "+c.label+"\n")
 		}
 		a := rxtest.Grade(t, p, terms)
-		d := rx.Decide(p, a, split.Ways(p, a, nil))
+		d := rx.Decide(p, a, split.For(p, a, nil).Ways())
 		if said := tell.Text(d.Blend, unit.US); d.Impregnate != c.impregnate || !same(float64(d.Room), c.room) || !strings.Contains(said, c.says) {
 			t.Errorf("%s: impregnate %v, room %v, said %q", c.label, d.Impregnate, d.Room, said)
 		}

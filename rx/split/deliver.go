@@ -29,7 +29,7 @@ type laid struct {
 }
 
 // lay works out the rates of a way's dry layers.
-func (t *task) lay(parts []part) []laid {
+func (t *Task) lay(parts []part) []laid {
 	list := make([]laid, len(parts))
 	for i, p := range parts {
 		list[i] = laid{p, make([]unit.DryRate, len(t.p.Zones))}
@@ -54,7 +54,7 @@ func (t *task) lay(parts []part) []laid {
 // stabilizer goes with it, and where an untreated layer asks for a rate that nobody has
 // prescribed. What is prescribed so itself, no way can mend; where it is spread untreated,
 // the stabilizer lands as intended all the same.
-func (t *task) deliver(s *solution, layers []laid) (list []rx.Finding) {
+func (t *Task) deliver(s *solution, layers []laid) (list []rx.Finding) {
 	if t.terms.Job == nil || t.terms.Job.Spreader == nil {
 		return nil
 	}
@@ -75,7 +75,7 @@ func (t *task) deliver(s *solution, layers []laid) (list []rx.Finding) {
 
 // beyondLimits finds zones where a layer asks for a rate that the spreader can't spread at
 // its usual speed.
-func (t *task) beyondLimits(l laid, missed []unit.Area) rx.Finding {
+func (t *Task) beyondLimits(l laid, missed []unit.Area) rx.Finding {
 	d := undelivered{Layer: l.name}
 	f := ratesUndelivered.Find(rx.Warning, d)
 	limits, limited := t.terms.Job.Spreader.Rates.Get()
@@ -104,7 +104,7 @@ func (t *task) beyondLimits(l laid, missed []unit.Area) rx.Finding {
 // misdrawn finds zones whose ground is too narrow or too short, as it is joined with
 // neighbors of equal rate. Where layers are stacked the treated one is spread at one rate
 // over all of them, and none of its ground is. Rates that a way changes only join more.
-func (t *task) misdrawn(stacked bool, layers []laid, missed []unit.Area) rx.Finding {
+func (t *Task) misdrawn(stacked bool, layers []laid, missed []unit.Area) rx.Finding {
 	f := groundUndelivered.Find(rx.Warning, rx.Nothing{})
 	for i, area := range t.a.Misfit {
 		if !(area > 0) {

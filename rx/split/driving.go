@@ -17,7 +17,7 @@ type machine struct {
 }
 
 // machine returns the job's spreader, or else its boom.
-func (t *task) machine() (m machine, ok bool) {
+func (t *Task) machine() (m machine, ok bool) {
 	job := t.terms.Job
 	switch {
 	case job == nil:
@@ -39,7 +39,7 @@ type driven struct {
 // drive reckons what the passes of a way drive: swaths over the ground of each layer, or
 // of all layers where they go on in one pass, as dry and boom do. It is nil where no
 // machine is known, or no ground is drawn.
-func (t *task) drive(w rx.Way, layers []laid) *rx.Driving {
+func (t *Task) drive(w rx.Way, layers []laid) *rx.Driving {
 	m, ok := t.machine()
 	if !ok || t.p.LonLat.Len() == 0 || w.Passes != 1 && w.Passes != len(layers) {
 		return nil
@@ -69,7 +69,7 @@ func (t *task) drive(w rx.Way, layers []laid) *rx.Driving {
 }
 
 // dryGround is where any dry goes.
-func (t *task) dryGround() []bool {
+func (t *Task) dryGround() []bool {
 	ground := make([]bool, len(t.p.Zones))
 	for i, z := range t.p.Zones {
 		ground[i] = z.Dry > 0
@@ -78,7 +78,7 @@ func (t *task) dryGround() []bool {
 }
 
 // path returns the path over ground; ways often have passes in common.
-func (t *task) path(m machine, ground []bool) (driven, error) {
+func (t *Task) path(m machine, ground []bool) (driven, error) {
 	at := slices.IndexFunc(t.driven, func(d driven) bool { return slices.Equal(d.ground, ground) })
 	if at >= 0 {
 		return t.driven[at], nil

@@ -119,11 +119,11 @@ func TestNOfTheCarrier(t *testing.T) {
 	p := products(t, "UREA", []string{"UREA", "POTASH"}, []float64{100, 90}, []float64{300, 0}, []float64{300, 0})
 	terms := rxtest.Terms(rxtest.Label(t, ""))
 	terms.Job = job(t, "blend: [{name: urea, grade: 46-0-0, share: 90 %}, {name: potash, grade: 0-0-60, share: 10 %}]\n")
-	w := wayOf(split.Ways(p, rxtest.Grade(t, p, terms), nil), rx.Refit)
+	w := wayOf(split.For(p, rxtest.Grade(t, p, terms), nil).Ways(), rx.Refit)
 	near(t, "dry added", float64(w.DryAdded), 50*float64(p.Zones[0].Area), 1e-9)
 	near(t, "N added", float64(w.NAdded), 0.46*float64(w.DryAdded), 1e-9)
 	terms.Job = nil
-	if w = wayOf(split.Ways(p, rxtest.Grade(t, p, terms), nil), rx.Refit); w.NKnown {
+	if w = wayOf(split.For(p, rxtest.Grade(t, p, terms), nil).Ways(), rx.Refit); w.NKnown {
 		t.Errorf("N %v of a product that nobody named", float64(w.NAdded))
 	}
 }
@@ -209,7 +209,7 @@ func TestTopUpNeedsASpreaderThatMetersIt(t *testing.T) {
 		p := rxtest.Plain(rxtest.FourGrounds()...)
 		terms := rxtest.Terms(rxtest.Label(t, ""))
 		terms.Job = job(t, fmt.Sprintf("spreader: {swath: 70 ft, speed: {low: 10 mph, usual: 15 mph, high: 20 mph}, rates: {min: %d lb/ac, max: 500 lb/ac}}\n", c.least))
-		w := wayOf(split.Ways(p, rxtest.Grade(t, p, terms), nil), rx.Base)
+		w := wayOf(split.For(p, rxtest.Grade(t, p, terms), nil).Ways(), rx.Base)
 		if got := condition(w, "undeliverable"); !strings.HasSuffix(got, c.need) || (got == "") != (c.need == "") || (w.Undeliverable == 60) != (c.need != "") {
 			t.Errorf("least rate %d: %v ac, only if %q, want %q", c.least, w.Undeliverable, got, c.need)
 		}
@@ -230,7 +230,7 @@ func TestMaterialsThatMustNotBeImpregnated(t *testing.T) {
 		terms := rxtest.Terms(rxtest.Label(t, c.more))
 		terms.Job = job(t, c.blend)
 		a := rxtest.Grade(t, p, terms)
-		for _, w := range split.Ways(p, a, nil) {
+		for _, w := range split.For(p, a, nil).Ways() {
 			if w.Possible() != (w.Name == rx.WetBoom) || w.Name != rx.WetBoom && !strings.Contains(w.Why, c.why) {
 				t.Errorf("%s: way %s: possible %v, %s", c.name, w.Name, w.Possible(), w.Why)
 			}
@@ -273,7 +273,7 @@ func TestSolventOfAFurtherLiquid(t *testing.T) {
 		if found != c.severity {
 			t.Errorf("%+v: check finds %v", c, found)
 		}
-		for _, w := range split.Ways(p, a, nil) {
+		for _, w := range split.For(p, a, nil).Ways() {
 			if want := map[bool]bool{true: c.boom, false: c.others}[w.Name == rx.WetBoom]; w.Possible() != want {
 				t.Errorf("%+v: way %s: possible %v, %s", c, w.Name, w.Possible(), w.Why)
 			}
@@ -287,7 +287,7 @@ func TestKeepOut(t *testing.T) {
 	p := products(t, "", []string{"RATE"}, []float64{150}, []float64{200})
 	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
 	keepOut := rxtest.NorthHalf(p, 1)
-	got, err := split.Plan(p, a, keepOut, rx.WetBoom)
+	got, err := split.For(p, a, keepOut).Plan(rx.WetBoom)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -299,14 +299,14 @@ func TestKeepOut(t *testing.T) {
 	near(t, "stabilizer", float64(got.Way.Stabilizer), 30*float64(p.Area()-kept), 1e-8)
 	near(t, "zone 1 with stabilizer", float64(got.WithStabilizer(0, p.Zones[0].Area)), float64(p.Zones[0].Area), 0)
 	near(t, "zone 2 with stabilizer", float64(got.WithStabilizer(1, p.Zones[1].Area)), float64(p.Zones[1].Area-kept), 1e-8)
-	all, err := split.Plan(p, a, append(keepOut, p.LonLat.Shape(0)...), rx.WetBoom) // zone 1 as a whole, too
+	all, err := split.For(p, a, append(keepOut, p.LonLat.Shape(0)...)).Plan(rx.WetBoom) // zone 1 as a whole, too
 	if err != nil {
 		t.Fatal(err)
 	}
 	if all.Stabilizer[0] != 0 || all.WithStabilizer(0, p.Zones[0].Area) != 0 || all.Stabilizer[1] != got.Stabilizer[1] {
 		t.Errorf("with zone 1 kept out: %v on the ground", all.Stabilizer)
 	}
-	none, err := split.Plan(p, a, nil, rx.WetBoom)
+	none, err := split.For(p, a, nil).Plan(rx.WetBoom)
 	if err != nil || none.KeptOut != nil || none.WithStabilizer(1, p.Zones[1].Area) != p.Zones[1].Area {
 		t.Errorf("without keep-outs: %v, %v", none.KeptOut, err)
 	}
@@ -314,7 +314,7 @@ func TestKeepOut(t *testing.T) {
 	if !strings.HasSuffix(said(got.Findings[outline]).Text, "less the keep-outs") {
 		t.Errorf("the outline: %q", said(got.Findings[outline]).Text)
 	}
-	ground, found := split.KeepOut(p, a, keepOut)
+	ground, found := split.For(p, a, keepOut).KeepOut()
 	inside, err := geo.AreaOf(ground)
 	if err != nil || found == nil {
 		t.Fatal(err, found)
@@ -322,11 +322,11 @@ func TestKeepOut(t *testing.T) {
 	near(t, "ground inside", float64(inside), float64(kept), 1e-9)
 	near(t, "acres found", float64(found.Area), float64(kept), 1e-9)
 	elsewhere := orb.MultiPolygon{orb.Bound{Max: orb.Point{1, 1}}.ToPolygon()}
-	if ground, found := split.KeepOut(p, a, elsewhere); len(ground) != 0 || found == nil || found.Area != 0 {
+	if ground, found := split.For(p, a, elsewhere).KeepOut(); len(ground) != 0 || found == nil || found.Area != 0 {
 		t.Errorf("a keep-out elsewhere: %v %v", ground, found)
 	}
 	for _, way := range []rx.WayName{rx.OneLoad, rx.Base, rx.Loads, rx.Refit} {
-		if _, err := split.Plan(p, a, keepOut, way); err == nil || !strings.Contains(err.Error(), "keep-out") {
+		if _, err := split.For(p, a, keepOut).Plan(way); err == nil || !strings.Contains(err.Error(), "keep-out") {
 			t.Errorf("way %s: got %v", way, err)
 		}
 	}

@@ -38,7 +38,7 @@ type roundedIn struct {
 // betweenGraduations finds loads of a way whose loading falls between the graduations
 // of a plant's meter, and says what the graduations beside it put on the ground. A
 // loading is never rounded out of the label's range.
-func (t *task) betweenGraduations(w rx.Way) []rx.Finding {
+func (t *Task) betweenGraduations(w rx.Way) []rx.Finding {
 	var out []rx.Finding
 	for i, load := range w.Loads {
 		between := t.notMetered(loadNumber(w, i), load)
@@ -53,7 +53,7 @@ func (t *task) betweenGraduations(w rx.Way) []rx.Finding {
 }
 
 // between tells of a window of a liquid, at k of the loadings, without a graduation.
-func (t *task) between(number, k int, load rx.Load, window rx.Range[unit.Loading]) betweenTwo {
+func (t *Task) between(number, k int, load rx.Load, window rx.Range[unit.Loading]) betweenTwo {
 	l, loading := t.terms.Stabilizer(), load.Loadings()[k]
 	if k > 0 {
 		l = t.terms.FurtherOn(equip.OnBlend)[k-1]
@@ -78,7 +78,7 @@ type landing struct {
 	Season       bool       // the season maximum leaves less than the label's most
 }
 
-func (t *task) landsAt(liquid rx.JobLiquid, l unit.Loading, load rx.Load) landing {
+func (t *Task) landsAt(liquid rx.JobLiquid, l unit.Loading, load rx.Load) landing {
 	pass, _ := t.terms.Pass(liquid)
 	label, _ := liquid.Range()
 	r := rx.Range[unit.LiquidRate]{Min: unit.StabilizerRate(l, load.Rates.Min), Max: unit.StabilizerRate(l, load.Rates.Max)}
@@ -114,7 +114,7 @@ func (d landing) Words(s unit.System) string {
 
 // roundedIn tells of a loading for which the room for the rate error gave way to the
 // meter.
-func (t *task) roundedIn(number int, load rx.Load) (d roundedIn, less bool) {
+func (t *Task) roundedIn(number int, load rx.Load) (d roundedIn, less bool) {
 	e := unit.LiquidRate(t.margin())
 	r := rx.Range[unit.LiquidRate]{Min: unit.StabilizerRate(load.Loading, load.Rates.Min), Max: unit.StabilizerRate(load.Loading, load.Rates.Max)}
 	pass, _ := t.terms.PassRange()
@@ -139,7 +139,7 @@ func roomFor(room float64, whole unit.Ratio) unit.Ratio {
 
 // marginWindow returns the loadings that leave room for the rate error; an empty range
 // at 0 where none does.
-func (t *task) marginWindow(dry rx.Range[unit.DryRate]) rx.Range[unit.Loading] {
+func (t *Task) marginWindow(dry rx.Range[unit.DryRate]) rx.Range[unit.Loading] {
 	if w, _ := t.terms.WindowFor(dry, t.margin()); w != nil {
 		return *w
 	}

@@ -39,7 +39,7 @@ const mostCuts = 500
 // group puts the steps, each of which a loading serves, in the order of their rates
 // into as few runs as can each be served by one loading; among those it cuts where
 // Σ acres·|S−T| is least, and of equals at the lowest rates.
-func (t *task) group(steps []step, by serves) grouping {
+func (t *Task) group(steps []step, by serves) grouping {
 	last := longestRuns(steps, by)
 	places := cutPlaces(last)
 	cost := runCost{t, by, steps, newPrefix(steps)}
@@ -115,7 +115,7 @@ func longestRuns(steps []step, by serves) []int {
 }
 
 // serve returns the load for a run of steps that one loading serves.
-func (t *task) serve(run []step) rx.Load {
+func (t *Task) serve(run []step) rx.Load {
 	dry, area, mass := span(run)
 	w, _ := t.window(dry)
 	return t.load(dry, w, area, mass)
@@ -123,7 +123,7 @@ func (t *task) serve(run []step) rx.Load {
 
 // runCost is how far, by acres, a run of steps stands from the intended rate.
 type runCost struct {
-	t     *task
+	t     *Task
 	by    serves
 	steps []step
 	sums  prefix

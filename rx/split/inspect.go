@@ -9,7 +9,7 @@ import (
 
 // inspect looks at a plan before anybody writes it: what it leaves off, and
 // whether the season maximum and the label range hold where it lands.
-func (t *task) inspect(plan *rx.Plan) {
+func (t *Task) inspect(plan *rx.Plan) {
 	add := func(list ...rx.Finding) { plan.Findings = append(plan.Findings, list...) }
 	maybe := func(f rx.Finding, some bool) {
 		if some {
@@ -52,7 +52,7 @@ var (
 )
 
 // zonesWhere adds the zones for which keep is true to a finding; some is false without any.
-func (t *task) zonesWhere(f rx.Finding, keep func(i int) bool) (_ rx.Finding, some bool) {
+func (t *Task) zonesWhere(f rx.Finding, keep func(i int) bool) (_ rx.Finding, some bool) {
 	some = f.Where(t.p, keep)
 	return f, some
 }
@@ -60,7 +60,7 @@ func (t *task) zonesWhere(f rx.Finding, keep func(i int) bool) (_ rx.Finding, so
 // seasonPassed is what a zone reaches in the season, and how much it may.
 type seasonPassed struct{ Sum, Limit, AlreadyApplied unit.LiquidRate }
 
-func (t *task) inspectSeason(plan *rx.Plan, most unit.LiquidRate) (rx.Finding, bool) {
+func (t *Task) inspectSeason(plan *rx.Plan, most unit.LiquidRate) (rx.Finding, bool) {
 	season := rx.Range[unit.LiquidRate]{Max: most}
 	d := seasonPassed{Limit: most, AlreadyApplied: t.terms.AlreadyApplied}
 	already := t.terms.Stabilizer().AlreadyOn
@@ -78,7 +78,7 @@ type shortNames struct{ Names []shortened }
 
 type shortened struct{ Name, Short string }
 
-func (t *task) shortened() (rx.Finding, bool) {
+func (t *Task) shortened() (rx.Finding, bool) {
 	var d shortNames
 	for _, c := range t.p.DryColumns() {
 		if c.Short != c.Name {
@@ -91,7 +91,7 @@ func (t *task) shortened() (rx.Finding, bool) {
 // otherFields are fields of the source that the layers don't carry: all but its rate fields.
 type otherFields struct{ Fields []string }
 
-func (t *task) leftBehind() (f rx.Finding, some bool) {
+func (t *Task) leftBehind() (f rx.Finding, some bool) {
 	if t.p.Cells == nil {
 		return f, false
 	}
@@ -111,7 +111,7 @@ type ofProduct struct {
 	Load         []string // of the columns, those to load
 }
 
-func (t *task) ofProduct() (rx.Finding, bool) {
+func (t *Task) ofProduct() (rx.Finding, bool) {
 	field := t.p.Fields[0]
 	d := ofProduct{Unit: field.Symbol, Counts: field.Counts()}
 	for _, c := range t.p.DryColumns() {
@@ -133,7 +133,7 @@ type beyondSpreader struct {
 
 // beyondSpreader finds ground where a dry layer asks for a rate that the spreader
 // can't meter at its usual speed.
-func (t *task) beyondSpreader(l rx.Layer) (f rx.Finding, some bool) {
+func (t *Task) beyondSpreader(l rx.Layer) (f rx.Finding, some bool) {
 	if l.Product != rx.Dry || t.terms.Job == nil || t.terms.Job.Spreader == nil {
 		return f, false
 	}

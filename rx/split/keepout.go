@@ -24,12 +24,8 @@ type keptOut struct{ Fault string }
 // what the keep-outs mean for a prescription that is impregnated as it is: dry that
 // would land in them, or that they touch no ground that gets dry. It tells nothing, nil,
 // if there are none.
-func KeepOut(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon) (orb.MultiPolygon, *rx.Finding) {
-	if len(keepOut) == 0 {
-		return nil, nil
-	}
-	t := newTask(p, a, keepOut)
-	if t.nothingToTreat() != "" {
+func (t *Task) KeepOut() (orb.MultiPolygon, *rx.Finding) {
+	if len(t.keepOut) == 0 || t.nothingToTreat() != "" {
 		return nil, nil
 	}
 	lands := t.reachesKeepOut() != ""
@@ -46,7 +42,7 @@ func KeepOut(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon) (or
 }
 
 // treatedOutline dissolves the zones that get dry.
-func (t *task) treatedOutline() (*geo.Outline, error) {
+func (t *Task) treatedOutline() (*geo.Outline, error) {
 	if t.outline == nil && t.outlineErr == nil {
 		kept := make([]bool, t.p.Drawn.Len())
 		for _, z := range t.p.Zones {
@@ -66,7 +62,7 @@ type inKeepOut struct {
 
 // reachesKeepOut says why no impregnated dry may be spread: some of it would land
 // in a keep-out. It is empty where none would.
-func (t *task) reachesKeepOut() string {
+func (t *Task) reachesKeepOut() string {
 	if len(t.keepOut) == 0 {
 		return ""
 	}
@@ -82,7 +78,7 @@ func (t *task) reachesKeepOut() string {
 	return ""
 }
 
-func (t *task) insideKeepOut() *inKeepOut {
+func (t *Task) insideKeepOut() *inKeepOut {
 	outline, err := t.treatedOutline()
 	if err != nil {
 		return &inKeepOut{err: err}

@@ -26,7 +26,7 @@ func TestCostWithKeepOuts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := split.Plan(p, a, keepOut, rx.WetBoom)
+	got, err := split.For(p, a, keepOut).Plan(rx.WetBoom)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -59,7 +59,7 @@ func TestOutlineNoteWithKeepOuts(t *testing.T) {
 		{"half a zone", rxtest.NorthHalf(p, 1), []string{less, why}, []string{same}},
 		{"another field's", far, []string{same}, []string{less, why}},
 	} {
-		got, err := split.Plan(p, a, c.keepOut, rx.WetBoom)
+		got, err := split.For(p, a, c.keepOut).Plan(rx.WetBoom)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -83,11 +83,11 @@ func TestKeepOutOfAll(t *testing.T) {
 	p := rxtest.Read(t, rxtest.Strip(pairs(10, 150, 10, 200)...))
 	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
 	all := p.LonLat.Bound(0).Union(p.LonLat.Bound(1)).Pad(1e-3)
-	_, err := split.Plan(p, a, orb.MultiPolygon{all.ToPolygon()}, rx.WetBoom)
+	_, err := split.For(p, a, orb.MultiPolygon{all.ToPolygon()}).Plan(rx.WetBoom)
 	if err == nil || !strings.Contains(err.Error(), "nothing to spray") {
 		t.Errorf("%v, want that there is nothing to spray", err)
 	}
-	for _, w := range split.Ways(p, a, orb.MultiPolygon{all.ToPolygon()}) {
+	for _, w := range split.For(p, a, orb.MultiPolygon{all.ToPolygon()}).Ways() {
 		if w.Possible() {
 			t.Errorf("%s is possible", w.Name)
 		}

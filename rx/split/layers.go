@@ -11,7 +11,7 @@ import (
 
 // sourceLayer is the dry layer with the prescription's own rates, untreated. The
 // source's cells stand as they are, except where they count nutrient.
-func (t *task) sourceLayer(name string) rx.Layer {
+func (t *Task) sourceLayer(name string) rx.Layer {
 	nutrient := false
 	for _, f := range t.p.Fields {
 		nutrient = nutrient || f.Nutrient
@@ -30,7 +30,7 @@ func (t *task) sourceLayer(name string) rx.Layer {
 // dryLayer is a dry layer with rates of its own. rate gives the product rate of
 // field f in zone z, 0 where another layer serves the zone; it is not asked for
 // zones without a rate.
-func (t *task) dryLayer(name string, rate func(z, f int) unit.DryRate) rx.Layer {
+func (t *Task) dryLayer(name string, rate func(z, f int) unit.DryRate) rx.Layer {
 	l := rx.Layer{Name: name, Product: rx.Dry, RxRate: true}
 	sum := make([]unit.DryRate, len(t.p.Zones))
 	for f := range t.p.Fields {
@@ -50,7 +50,7 @@ func (t *task) dryLayer(name string, rate func(z, f int) unit.DryRate) rx.Layer 
 }
 
 // onZones gives what is prescribed to the zones for which keep is true, and 0 to others.
-func (t *task) onZones(keep func(rx.Zone) bool) func(z, f int) unit.DryRate {
+func (t *Task) onZones(keep func(rx.Zone) bool) func(z, f int) unit.DryRate {
 	return func(z, f int) unit.DryRate {
 		if !keep(t.p.Zones[z]) {
 			return 0
@@ -60,12 +60,12 @@ func (t *task) onZones(keep func(rx.Zone) bool) func(z, f int) unit.DryRate {
 }
 
 // carried is a layer that carries a load.
-func (t *task) carried(name string, rate func(z, f int) unit.DryRate, load rx.Load) part {
+func (t *Task) carried(name string, rate func(z, f int) unit.DryRate, load rx.Load) part {
 	return part{name: name, rate: rate, load: &load, carrier: load.Mass, field: t.p.CarrierField()}
 }
 
 // total sets what the layer amounts to; rate is that of all its fields together.
-func (t *task) total(l *rx.Layer, rate func(z int) unit.DryRate) {
+func (t *Task) total(l *rx.Layer, rate func(z int) unit.DryRate) {
 	all := t.spread(rate)
 	l.Zones, l.Area, l.Mass, l.Dry = all.Zones, all.Area, all.Mass, all.Dry
 	if t.p.Blend() {
@@ -79,7 +79,7 @@ func (t *task) total(l *rx.Layer, rate func(z int) unit.DryRate) {
 }
 
 // spread adds up what rates amount to, leaving out those that are not above 0.
-func (t *task) spread(rate func(z int) unit.DryRate) (s rx.Spread) {
+func (t *Task) spread(rate func(z int) unit.DryRate) (s rx.Spread) {
 	var area, mass float64
 	var blockArea, blockMass float64
 	for i, z := range t.p.Zones {
@@ -99,7 +99,7 @@ func (t *task) spread(rate func(z int) unit.DryRate) (s rx.Spread) {
 
 // treated marks a layer as impregnated, if it is: the blend, or of products side by side
 // that of one field.
-func (t *task) treated(l rx.Layer, p part) rx.Layer {
+func (t *Task) treated(l rx.Layer, p part) rx.Layer {
 	if p.load == nil {
 		return l
 	}
@@ -121,7 +121,7 @@ func (t *task) treated(l rx.Layer, p part) rx.Layer {
 // carrierRate returns the product rate of field f in zone z that goes with a
 // carrier rate of r there: all fields of a blend in proportion, or the carrier
 // alone.
-func (t *task) carrierRate(z, f int, r unit.DryRate) unit.DryRate {
+func (t *Task) carrierRate(z, f int, r unit.DryRate) unit.DryRate {
 	own := t.p.FieldRate(z, f)
 	switch {
 	case len(t.p.Fields) == 1:

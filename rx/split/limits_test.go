@@ -39,7 +39,7 @@ func TestFurtherLiquidTakesRoom(t *testing.T) {
 		for _, more := range []string{"", second} {
 			terms := rxtest.Terms(rxtest.Label(t, "max-liquid: 3 gal/ton\n"))
 			terms.Job = job(t, more+"boom: {width: 70 ft, spacing: 20 in, volume: 15 gal/ac, tank: 500 gal, nozzles: [\"04\"], pressure: {min: 15 psi, max: 60 psi}, speed: {low: 5 mph, usual: 6 mph, high: 7 mph}}\n")
-			terms.Further = rx.FurtherOf(terms.Job)
+			terms.Further = rxtest.FurtherOf(terms.Job)
 			p := rxtest.Plain(c.grounds...)
 			got := plan(t, p, rxtest.Grade(t, p, terms), c.way)
 			want := c.alone
@@ -70,9 +70,9 @@ func TestFurtherLiquidLeavesNoRoom(t *testing.T) {
 		terms := rxtest.Terms(rxtest.Label(t, "max-liquid: 3 gal/ton\n"))
 		terms.Loading = 300
 		terms.Job = job(t, "second-liquid: {name: another, loading: "+loading.Text(unit.US)+"}\n")
-		terms.Further = rx.FurtherOf(terms.Job)
+		terms.Further = rxtest.FurtherOf(terms.Job)
 		p := rxtest.Plain(pairs(10, 130, 10, 170)...) // 307.7 fl oz/ton at least
-		for _, w := range split.Ways(p, rxtest.Grade(t, p, terms), nil) {
+		for _, w := range split.For(p, rxtest.Grade(t, p, terms), nil).Ways() {
 			switch {
 			case w.Name == rx.WetBoom || w.Name == rx.Refit && loading == 150: // which may raise the dry rates
 				if !w.Possible() {

@@ -40,7 +40,7 @@ type allLiquid struct {
 // liquidPerTon holds all liquid of the plan's fullest treated layer, further ones
 // counted, against what a ton takes up by the labels. Without a further liquid there is
 // nothing to tell: the window of every load ends there.
-func (t *task) liquidPerTon(plan *rx.Plan) (f rx.Finding, some bool) {
+func (t *Task) liquidPerTon(plan *rx.Plan) (f rx.Finding, some bool) {
 	var d allLiquid
 	bounded := false
 	for _, l := range plan.Layers {
@@ -87,7 +87,7 @@ type dosedOtherwise struct {
 type furtherLiquid struct{ Name string }
 
 // furtherConditions lists what has to be met of the further liquids.
-func (t *task) furtherConditions(w rx.Way) (out []rx.Finding) {
+func (t *Task) furtherConditions(w rx.Way) (out []rx.Finding) {
 	for k, l := range t.terms.Further {
 		amount := w.Further[k]
 		if amount.Rate.Max == 0 {
@@ -112,7 +112,7 @@ func (t *task) furtherConditions(w rx.Way) (out []rx.Finding) {
 }
 
 // inspectFurther looks at what a plan does with the further liquids.
-func (t *task) inspectFurther(plan *rx.Plan) (out []rx.Finding) {
+func (t *Task) inspectFurther(plan *rx.Plan) (out []rx.Finding) {
 	for k, l := range t.terms.Further {
 		if r, _ := t.terms.Pass(l); l.Label != nil {
 			f := offFurther.Find(rx.Error, furtherLiquid{l.Name})

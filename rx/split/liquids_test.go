@@ -245,7 +245,7 @@ func TestTwoLiquidsAgainstBruteForce(t *testing.T) {
 		}
 		p := rxtest.Plain(g...)
 		a := rxtest.Grade(t, p, terms)
-		ways := split.Ways(p, a, nil)
+		ways := split.For(p, a, nil).Ways()
 		name := fmt.Sprintf("case %d, %+v at %v, ±%v", n, list, rates, e)
 
 		low, high, ok := serve(list, rates)

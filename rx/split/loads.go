@@ -12,7 +12,7 @@ import (
 // loads impregnates as few loads as the label needs, each with a loading of its
 // own for a run of dry rates; among the fewest, the cuts are those that bring the
 // ground nearest to the intended rate.
-func loads(t *task) (solution, string) {
+func loads(t *Task) (solution, string) {
 	reachable, why := t.reachable()
 	if len(reachable) == 0 || why != "" && !t.terms.LeaveOff {
 		return solution{}, why
@@ -40,7 +40,7 @@ func loads(t *task) (solution, string) {
 }
 
 // reachable lists the steps that some loading serves, and says why one that none does is not.
-func (t *task) reachable() (reachable []step, why string) {
+func (t *Task) reachable() (reachable []step, why string) {
 	for _, s := range t.steps() {
 		if w, reason := t.window(rx.Range[unit.DryRate]{Min: s.rate, Max: s.rate}); w != nil {
 			reachable = append(reachable, s)
@@ -57,7 +57,7 @@ type serves func(dry rx.Range[unit.DryRate]) windows
 // fewest groups the steps into the fewest loads; among those, into loads that all
 // leave room for the spreader's rate error, if such a grouping takes no more of them. If
 // it takes more, it returns how many.
-func (t *task) fewest(steps []step) (best grouping, roomier int) {
+func (t *Task) fewest(steps []step) (best grouping, roomier int) {
 	best = t.group(steps, func(dry rx.Range[unit.DryRate]) windows {
 		w, _ := t.window(dry)
 		return w
@@ -83,7 +83,7 @@ func (t *task) fewest(steps []step) (best grouping, roomier int) {
 }
 
 // loadings names what the loads have of stabilizer, in their order.
-func (t *task) loadings(g grouping) string {
+func (t *Task) loadings(g grouping) string {
 	texts := make([]string, len(g))
 	for i, load := range g {
 		texts[i] = t.terms.LoadingText(load.Loading)

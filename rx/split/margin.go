@@ -25,7 +25,7 @@ type onEdge struct {
 // onEdge finds liquids that a plan puts on some ground at an end of what one pass may put
 // there. A boom is off its rate by worn nozzles, pressure and speed as a spreader is by its
 // own error. Where the label has one rate, nobody can keep off its ends with a boom.
-func (t *task) onEdge(w rx.Way) (out []rx.Finding) {
+func (t *Task) onEdge(w rx.Way) (out []rx.Finding) {
 	add := func(l rx.JobLiquid, rates rx.Range[unit.LiquidRate], boom bool) {
 		full, graded := l.Range()
 		pass, _ := t.terms.Pass(l)

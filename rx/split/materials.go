@@ -9,7 +9,7 @@ import (
 // mustNotImpregnate says why nothing may be sprayed on what the way would
 // impregnate: the label of a liquid of its loads forbids a material, or materials don't go
 // together. It is empty where nothing speaks against it, or the materials are not given.
-func (t *task) mustNotImpregnate(load rx.Load) string {
+func (t *Task) mustNotImpregnate(load rx.Load) string {
 	materials, liquids := t.impregnated(), t.terms.FurtherOn(equip.OnBlend)
 	if load.Loading > 0 {
 		liquids = append(liquids, t.terms.Stabilizer())
@@ -38,11 +38,11 @@ func (t *task) mustNotImpregnate(load rx.Load) string {
 // impregnated lists the materials that the stabilizer would be sprayed on: the
 // whole blend, or the one product that carries it where products are spread side
 // by side and the job names their materials in the order of the rate fields.
-func (t *task) impregnated() equip.Blend { return t.terms.MaterialsOf(t.p, t.p.CarrierField()) }
+func (t *Task) impregnated() equip.Blend { return t.terms.MaterialsOf(t.p, t.p.CarrierField()) }
 
 // materialsOf lists the materials that a way impregnates: those of its loads or, where
 // the job does not say which of them go into a load, all.
-func (t *task) materialsOf(w rx.Way) equip.Blend {
+func (t *Task) materialsOf(w rx.Way) equip.Blend {
 	if len(w.Loads) == 0 {
 		return nil
 	}
@@ -54,7 +54,7 @@ func (t *task) materialsOf(w rx.Way) equip.Blend {
 
 // blendGrade returns the grade of what the stabilizer rides on: of the job's blend, of
 // the one rate field, or of the carrier alone where products are spread side by side.
-func (t *task) blendGrade() (equip.Grade, bool) {
+func (t *Task) blendGrade() (equip.Grade, bool) {
 	if g, ok := t.impregnated().Grade(); ok {
 		return g, true
 	}

@@ -11,7 +11,7 @@ import (
 // fixed if it serves, else the one that puts the intended rate on the field as a whole,
 // as far as the label lets it. Where zones may be left off, it serves the run of dry
 // rates with the most acres that one loading can serve with room for the rate error.
-func oneLoad(t *task) (solution, string) {
+func oneLoad(t *Task) (solution, string) {
 	steps := t.steps()
 	dry, _, _ := span(steps)
 	if w, why := t.window(dry); w == nil {
@@ -48,7 +48,7 @@ func oneLoad(t *task) (solution, string) {
 
 // widestRun returns the run of steps with the most acres that one loading serves with a
 // rate error; of equals the lowest. It is empty where none serves any.
-func (t *task) widestRun(steps []step, e unit.Ratio) (best []step) {
+func (t *Task) widestRun(steps []step, e unit.Ratio) (best []step) {
 	var most, area unit.Area
 	to := 0
 	for from := range steps {

@@ -35,7 +35,7 @@ func TestOneRateAlone(t *testing.T) {
 		terms := rxtest.Terms(l)
 		terms.RateError = c.e
 		a := rxtest.Grade(t, p, terms)
-		for _, w := range split.Ways(p, a, nil) {
+		for _, w := range split.For(p, a, nil).Ways() {
 			if w.Possible() != c.possible[w.Name] {
 				t.Errorf("%s: way %s: possible %v, %s", c.name, w.Name, w.Possible(), w.Why)
 			}

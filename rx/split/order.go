@@ -13,7 +13,7 @@ import (
 // before changed; then the cost at its upper end and the passes. Where a price is missing
 // it is the passes, the loads and the stabilizer. Ways that are equal stay in the order of
 // the registry. A way that comes to the same plan as one before it says so.
-func (t *task) rank(ways []rx.Way) {
+func (t *Task) rank(ways []rx.Way) {
 	_, priced := rx.Unpriced(ways)
 	slices.SortStableFunc(ways, func(a, b rx.Way) int {
 		return cmp.Or(

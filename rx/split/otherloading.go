@@ -24,7 +24,7 @@ type otherLoading struct {
 }
 
 // otherLoadings finds loads of a way that are dosed otherwise than the plant has fixed.
-func (t *task) otherLoadings(w rx.Way) []rx.Finding {
+func (t *Task) otherLoadings(w rx.Way) []rx.Finding {
 	fixed := t.terms.Loading
 	if fixed == 0 {
 		return nil
@@ -50,7 +50,7 @@ func loadNumber(w rx.Way, i int) int {
 }
 
 // whyNot says why blend that is spread at the dry rates is not given the fixed loading.
-func (t *task) whyNot(d *otherLoading, load rx.Load) {
+func (t *Task) whyNot(d *otherLoading, load rx.Load) {
 	dry := load.Rates
 	pass, _ := t.terms.PassRange()
 	low, high := unit.StabilizerRate(d.Fixed, dry.Min), unit.StabilizerRate(d.Fixed, dry.Max)

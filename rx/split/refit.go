@@ -13,7 +13,7 @@ import (
 // refit changes the dry rates as little as possible, by acres, so that one
 // loading serves them all: every rate is brought into [a, a·H/L] for the best a. The rates
 // are the optimum; the loading then uses what room they leave.
-func refit(t *task) (solution, string) {
+func refit(t *Task) (solution, string) {
 	b, why := t.bestBand()
 	if why != "" {
 		return solution{}, why
@@ -86,7 +86,7 @@ func (b band) rates(p *rx.Prescription) rx.Range[unit.DryRate] {
 // bestBand finds the band, or says why there is none. With a rate error, the band is as
 // much narrower than the label as it takes for a meter to read a loading that leaves room
 // for the error.
-func (t *task) bestBand() (band, string) {
+func (t *Task) bestBand() (band, string) {
 	b, w, why := t.bandOf(1)
 	if why != "" || t.margin() == 0 {
 		return b, why
@@ -115,13 +115,13 @@ func (t *task) bestBand() (band, string) {
 
 // doses reports whether a meter reads the loading of a liquid, at k of the loadings, inside
 // its window; what the plant has fixed it can dose.
-func (t *task) doses(k int, l unit.Loading, w rx.Range[unit.Loading]) bool {
+func (t *Task) doses(k int, l unit.Loading, w rx.Range[unit.Loading]) bool {
 	below, above := t.terms.Metered(l)
 	return l == 0 || l == t.terms.Fixed(t.terms.Loading)[k] || below == above && w.Contains(l)
 }
 
 // bandOf finds the band whose ends are as far apart as the labels allow, times narrower.
-func (t *task) bandOf(narrower unit.DryRate) (band, windows, string) {
+func (t *Task) bandOf(narrower unit.DryRate) (band, windows, string) {
 	limits, why := t.bandLimits(narrower)
 	if why != "" {
 		return band{}, nil, why
@@ -153,7 +153,7 @@ type bandLimits struct {
 // bandLimits returns them from the labels' ranges, the smallest ratio of which counts, and
 // from what they say on how to impregnate; those of a band that is times narrower begin and
 // end where a meter reads.
-func (t *task) bandLimits(narrower unit.DryRate) (bandLimits, string) {
+func (t *Task) bandLimits(narrower unit.DryRate) (bandLimits, string) {
 	ends, why := t.labelEnds()
 	if why != "" {
 		return bandLimits{}, why
@@ -202,7 +202,7 @@ type labelEnds struct {
 func (e labelEnds) ratio() unit.DryRate { return unit.DryRate(e.high / e.low) }
 
 // labelEnds lists them for the stabilizer and the further liquids on the blend.
-func (t *task) labelEnds() (list []labelEnds, why string) {
+func (t *Task) labelEnds() (list []labelEnds, why string) {
 	e := unit.LiquidRate(t.margin())
 	stabilizer := t.terms.Stabilizer()
 	stabilizer.Loading = 0 // a refit may have another
@@ -230,7 +230,7 @@ func (t *task) labelEnds() (list []labelEnds, why string) {
 // floorOf returns the lowest end of a band at which the least loadings of all liquids,
 // 2000·L/a or the least of their range per ton, are no more than a ton takes up; 0 where
 // no label bounds that, ok is false where there is none.
-func (t *task) floorOf(ends []labelEnds) (a unit.DryRate, ok bool) {
+func (t *Task) floorOf(ends []labelEnds) (a unit.DryRate, ok bool) {
 	most, bounded := t.terms.MostLiquid()
 	if !bounded {
 		return 0, true
@@ -366,7 +366,7 @@ var refitted = rx.NewRule[newRates]("refit", rx.AboutPlan, rx.EveryPlan)
 type newRates struct{ Added, Removed unit.Mass }
 
 // refitNote tells where the rates changed.
-func (t *task) refitNote(b band, w rx.Way) rx.Finding {
+func (t *Task) refitNote(b band, w rx.Way) rx.Finding {
 	f := refitted.Find(rx.Note, newRates{w.DryAdded, w.DryRemoved})
 	f.Zones, f.Area = t.leftOff(func(r unit.DryRate) bool { return b.clamp(r) == r })
 	return f

@@ -121,7 +121,7 @@ func TestRankWithZonesLeftOff(t *testing.T) {
 	terms := rxtest.Terms(rxtest.Label(t, ""))
 	terms.LeaveOff = true
 	var names []rx.WayName
-	for _, w := range split.Ways(p, rxtest.Grade(t, p, terms), nil) {
+	for _, w := range split.For(p, rxtest.Grade(t, p, terms), nil).Ways() {
 		if w.Name != rx.WetBoom {
 			names = append(names, w.Name)
 		}

@@ -28,7 +28,7 @@ type part struct {
 }
 
 // decide solves a way and holds it against what no treated dry may do.
-func (t *task) decide(m method) (s solution) {
+func (t *Task) decide(m method) (s solution) {
 	why := t.nothingToTreat()
 	if why == "" {
 		s, why = m.solve(t)
@@ -63,7 +63,7 @@ func (t *task) decide(m method) (s solution) {
 }
 
 // addFurther adds up what the loads, and the boom's tank, put down of the further liquids.
-func (t *task) addFurther(s *solution) {
+func (t *Task) addFurther(s *solution) {
 	place := 0 // on the blend
 	for _, liquid := range t.terms.Further {
 		f := rx.FurtherAmount{Name: liquid.Name}
@@ -83,7 +83,7 @@ func (t *task) addFurther(s *solution) {
 }
 
 // judge decides and adds up what the way takes.
-func (t *task) judge(m method) solution {
+func (t *Task) judge(m method) solution {
 	s := t.decide(m)
 	if s.Possible() {
 		t.settle(&s)
@@ -95,7 +95,7 @@ func (t *task) judge(m method) solution {
 }
 
 // draw makes the layers.
-func (t *task) draw(s solution) (*rx.Plan, error) {
+func (t *Task) draw(s solution) (*rx.Plan, error) {
 	plan := &rx.Plan{Way: s.Way, Stabilizer: make([]unit.LiquidRate, len(t.p.Zones)), Materials: t.materialsOf(s.Way)}
 	for _, part := range s.layers {
 		plan.Layers = append(plan.Layers, t.drawPart(part))
@@ -108,7 +108,7 @@ func (t *task) draw(s solution) (*rx.Plan, error) {
 }
 
 // land works out what each zone gets of each liquid.
-func (t *task) land(s solution, plan *rx.Plan) {
+func (t *Task) land(s solution, plan *rx.Plan) {
 	for range t.terms.Further {
 		plan.Further = append(plan.Further, make([]unit.LiquidRate, len(t.p.Zones)))
 	}
@@ -133,7 +133,7 @@ func (t *task) land(s solution, plan *rx.Plan) {
 	}
 }
 
-func (t *task) drawPart(p part) rx.Layer {
+func (t *Task) drawPart(p part) rx.Layer {
 	if p.rate == nil {
 		return t.treated(t.sourceLayer(p.name), p)
 	}

@@ -8,8 +8,6 @@ import (
 	"fmt"
 	"slices"
 
-	"github.com/paulmach/orb"
-
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
 )
@@ -17,7 +15,7 @@ import (
 // method is how a way is worked out.
 type method struct {
 	name  rx.WayName
-	solve func(*task) (solution, string) // or why it can't be; cheap, since every check solves all
+	solve func(*Task) (solution, string) // or why it can't be; cheap, since every check solves all
 }
 
 // methods lists how the ways of [equip.Ways] are worked out, in the same order.
@@ -52,12 +50,8 @@ func ParseWay(s string) (rx.WayName, error) {
 	return w.Name, nil
 }
 
-// Ways judges every way, the best first, see [task.rank].
-func Ways(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon) []rx.Way {
-	return newTask(p, a, keepOut).ways()
-}
-
-func (t *task) ways() []rx.Way {
+// Ways judges every way, the best first, see [Task.rank].
+func (t *Task) Ways() []rx.Way {
 	var ways []rx.Way
 	for _, m := range methods() {
 		ways = append(ways, t.judge(m).Way)
@@ -68,21 +62,7 @@ func (t *task) ways() []rx.Way {
 
 // Plan works out one way; the error is a [*Refusal] where it can't put every
 // treated acre on label.
-func Plan(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon, name rx.WayName) (*rx.Plan, error) {
-	return newTask(p, a, keepOut).plan(name)
-}
-
-// PlanAmong does what [Plan] and [Ways] do, and drives what both need but once.
-func PlanAmong(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon, name rx.WayName) (*rx.Plan, []rx.Way, error) {
-	t := newTask(p, a, keepOut)
-	plan, err := t.plan(name)
-	if err != nil {
-		return nil, nil, err
-	}
-	return plan, t.ways(), nil
-}
-
-func (t *task) plan(name rx.WayName) (*rx.Plan, error) {
+func (t *Task) Plan(name rx.WayName) (*rx.Plan, error) {
 	all := methods()
 	at := slices.IndexFunc(all, func(m method) bool { return m.name == name })
 	if at < 0 {
@@ -104,7 +84,7 @@ func (t *task) plan(name rx.WayName) (*rx.Plan, error) {
 }
 
 // refusal says why a way can't be taken, and whether it could serve some of the zones.
-func (t *task) refusal(m method, why string) error {
+func (t *Task) refusal(m method, why string) error {
 	r := &Refusal{Way: m.name, Why: why, Hint: "see the ways that are possible with: rxsplit check"}
 	if t.strips != nil && t.strips.why == why {
 		r.Hint = "take fewer strips or shorter ones (--strip-length), less of --strip-headland, another --azimuth, or leave out --strips"

@@ -25,7 +25,7 @@ func fourZones(t *testing.T, more string) (*rx.Prescription, *rx.Assessment) {
 
 func plan(t *testing.T, p *rx.Prescription, a *rx.Assessment, way rx.WayName) *rx.Plan {
 	t.Helper()
-	plan, err := split.Plan(p, a, nil, way)
+	plan, err := split.For(p, a, nil).Plan(way)
 	if err != nil {
 		t.Fatalf("way %s: %v", way, err)
 	}
@@ -34,7 +34,7 @@ func plan(t *testing.T, p *rx.Prescription, a *rx.Assessment, way rx.WayName) *r
 
 func refused(t *testing.T, p *rx.Prescription, a *rx.Assessment, way rx.WayName, words ...string) {
 	t.Helper()
-	_, err := split.Plan(p, a, nil, way)
+	_, err := split.For(p, a, nil).Plan(way)
 	var no *split.Refusal
 	if !errors.As(err, &no) {
 		t.Errorf("way %s: got %v, want a refusal", way, err)
@@ -305,7 +305,7 @@ func TestParseWay(t *testing.T) {
 // A name that no way has, as a manifest by hand may hold, is an error.
 func TestPlanOfNoWay(t *testing.T) {
 	p, a := fourZones(t, "")
-	if got, err := split.Plan(p, a, nil, "boom"); err == nil || got != nil {
+	if got, err := split.For(p, a, nil).Plan("boom"); err == nil || got != nil {
 		t.Errorf("got %v, %v", got, err)
 	}
 }
@@ -314,12 +314,14 @@ func TestPlanOfNoWay(t *testing.T) {
 func TestPlanAmongWays(t *testing.T) {
 	p, a := fourZones(t, "")
 	a.Terms.Job = job(t, full)
-	ways := split.Ways(p, a, nil)
+	ways := split.For(p, a, nil).Ways()
 	for _, w := range ways {
 		if !w.Possible() {
 			continue
 		}
-		got, beside, err := split.PlanAmong(p, a, nil, w.Name)
+		one := split.For(p, a, nil)
+		got, err := one.Plan(w.Name)
+		beside := one.Ways()
 		if err != nil || !reflect.DeepEqual(got.Way, plan(t, p, a, w.Name).Way) || !reflect.DeepEqual(beside, ways) {
 			t.Errorf("%s: %v, with others than when worked out alone", w.Name, err)
 		}
@@ -335,7 +337,7 @@ func TestRank(t *testing.T) {
 	p, a := fourZones(t, "")
 	want := []rx.WayName{rx.WetBoom, rx.Base, rx.Loads, rx.Refit, rx.OneLoad}
 	var got []rx.WayName
-	for _, w := range split.Ways(p, a, nil) {
+	for _, w := range split.For(p, a, nil).Ways() {
 		if slices.Contains(want, w.Name) {
 			got = append(got, w.Name)
 		}

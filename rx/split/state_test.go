@@ -67,7 +67,7 @@ func TestReadyMeansOnLabelAtTheRateError(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		p, a := drawn(t, r)
 		e := unit.LiquidRate(a.Terms.RateError)
-		for _, w := range split.Ways(p, a, nil) {
+		for _, w := range split.For(p, a, nil).Ways() {
 			switch w.State {
 			case rx.Impossible:
 				if w.Why == "" || len(w.Conditions) > 0 {
@@ -94,7 +94,7 @@ func TestReadyMeansOnLabelAtTheRateError(t *testing.T) {
 				}
 				continue
 			}
-			ready, err := split.Plan(p, a, nil, w.Name)
+			ready, err := split.For(p, a, nil).Plan(w.Name)
 			if err != nil {
 				r.Fatal(err)
 			}
@@ -124,7 +124,7 @@ func TestRoomIsTheLargestError(t *testing.T) {
 			}
 			return a.Range.Contains(w.Rate.Min*unit.LiquidRate(1-e)) && a.Range.Contains(w.Rate.Max*unit.LiquidRate(1+e))
 		}
-		for _, w := range split.Ways(p, a, nil) {
+		for _, w := range split.For(p, a, nil).Ways() {
 			if room := float64(w.Room); w.Possible() && (!stays(w, room) || stays(w, room+1e-6)) {
 				r.Fatalf("%s: room %v at %v", w.Name, room, w.Rate)
 			}
@@ -136,7 +136,7 @@ func TestRoomIsTheLargestError(t *testing.T) {
 func TestOrderIsTotalAndStable(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		p, a := drawn(t, r)
-		ways := split.Ways(p, a, nil)
+		ways := split.For(p, a, nil).Ways()
 		_, priced := rx.Unpriced(ways)
 		flag := func(bad bool) float64 {
 			if bad {
@@ -163,7 +163,7 @@ func TestOrderIsTotalAndStable(t *testing.T) {
 		q := *p
 		q.Zones = slices.Clone(p.Zones)
 		slices.Reverse(q.Zones)
-		for i, w := range split.Ways(&q, rxtest.Grade(t, &q, a.Terms), nil) {
+		for i, w := range split.For(&q, rxtest.Grade(t, &q, a.Terms), nil).Ways() {
 			if w.Name != ways[i].Name || w.State != ways[i].State || w.SameAs != ways[i].SameAs {
 				r.Fatalf("%d: %s, of records in reverse %s", i, ways[i].Name, w.Name)
 			}
@@ -177,7 +177,7 @@ func TestUpperCostIsNeverBelowTheLower(t *testing.T) {
 		if rapid.Bool().Draw(r, "no machine") {
 			a.Terms.Job.Spreader, a.Terms.Job.Boom = nil, nil
 		}
-		for _, w := range split.Ways(p, a, nil) {
+		for _, w := range split.For(p, a, nil).Ways() {
 			if w.Cost == nil {
 				continue
 			}
@@ -197,7 +197,7 @@ func TestUpperCostIsNeverBelowTheLower(t *testing.T) {
 func TestNoPrintedDoseIsOffLabel(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		p, a := drawn(t, r)
-		for _, w := range split.Ways(p, a, nil) {
+		for _, w := range split.For(p, a, nil).Ways() {
 			for _, l := range w.Loads {
 				for k, loading := range append([]unit.Loading{l.Loading}, l.Further...) {
 					if loading == 0 {
@@ -228,7 +228,7 @@ func TestWaysThatComeToTheSamePlan(t *testing.T) {
 	p := rxtest.Plain(pairs(10, 160, 10, 200, 10, 240)...)
 	terms := rxtest.Terms(rxtest.Label(t, ""))
 	terms.Job = job(t, full)
-	for _, w := range split.Ways(p, rxtest.Grade(t, p, terms), nil) {
+	for _, w := range split.For(p, rxtest.Grade(t, p, terms), nil).Ways() {
 		want := rx.WayName("")
 		if w.Name == rx.Loads || w.Name == rx.Refit {
 			want = rx.OneLoad
@@ -290,10 +290,10 @@ func TestConditions(t *testing.T) {
 		terms.RateError = c.e
 		if c.job != "" {
 			terms.Job = job(t, c.job)
-			terms.Further = rx.FurtherOf(terms.Job)
+			terms.Further = rxtest.FurtherOf(terms.Job)
 		}
 		p := rxtest.Plain(c.grounds...)
-		w := wayOf(split.Ways(p, rxtest.Grade(t, p, terms), nil), c.way)
+		w := wayOf(split.For(p, rxtest.Grade(t, p, terms), nil).Ways(), c.way)
 		if got := condition(w, c.rule); got != c.want || (w.State == rx.Conditional) != (len(w.Conditions) > 0) {
 			t.Errorf("%s: %s, only if %q, want %q", c.name, w.State, got, c.want)
 		}
@@ -318,7 +318,7 @@ func squares(t *testing.T, n int, low ...int) rx.Way {
 	p := rxtest.Read(t, l)
 	terms := rxtest.Terms(rxtest.Label(t, ""))
 	terms.Job = job(t, full)
-	return wayOf(split.Ways(p, rxtest.Grade(t, p, terms), nil), rx.Loads)
+	return wayOf(split.For(p, rxtest.Grade(t, p, terms), nil).Ways(), rx.Loads)
 }
 
 // A load of two far corners costs more than one of as many acres in a block, by what is

@@ -61,7 +61,7 @@ func detectable(strips int) unit.Ratio {
 
 // drawStrips adds the strips to a plan and to its liquid layer, as pieces of rate 0: where a
 // polygon lacks, a machine may take its default rate.
-func (t *task) drawStrips(plan *rx.Plan, liquid *rx.Layer) {
+func (t *Task) drawStrips(plan *rx.Plan, liquid *rx.Layer) {
 	s, _ := t.untreated()
 	if s == nil {
 		return

@@ -30,7 +30,7 @@ type strips struct {
 
 // untreated returns the strips that are to stay without stabilizer, nil for none, or says why they
 // can't be had.
-func (t *task) untreated() (*rx.Strips, string) {
+func (t *Task) untreated() (*rx.Strips, string) {
 	if t.terms.Strips.Count == 0 {
 		return nil, ""
 	}
@@ -42,7 +42,7 @@ func (t *task) untreated() (*rx.Strips, string) {
 }
 
 // noStrips says why a way can't leave strips out; empty if it can.
-func (t *task) noStrips(s solution) string {
+func (t *Task) noStrips(s solution) string {
 	if t.terms.Strips.Count == 0 || s.Sprayed > 0 {
 		return ""
 	}
@@ -50,7 +50,7 @@ func (t *task) noStrips(s solution) string {
 }
 
 // placeStrips draws the strips.
-func (t *task) placeStrips() (*rx.Strips, string) {
+func (t *Task) placeStrips() (*rx.Strips, string) {
 	asked, u := t.terms.Strips, t.terms.Units
 	if t.terms.Job == nil || t.terms.Job.Boom == nil {
 		return nil, "a strip is one pass of the boom, and nobody knows how wide that is: give the boom in the job file"
@@ -100,7 +100,7 @@ func (t *task) placeStrips() (*rx.Strips, string) {
 }
 
 // ground is where strips may lie.
-func (f *laidOut) ground(t *task, outline orb.MultiPolygon) lane.Ground {
+func (f *laidOut) ground(t *Task, outline orb.MultiPolygon) lane.Ground {
 	g := lane.Ground{Outline: f.flat(outline), KeepOuts: f.flat(t.keepOut), Zones: t.p.LonLat.WithPoints(f.points(t.p.LonLat.Points))}
 	g.Rates = make([]float64, t.p.LonLat.Len())
 	for _, z := range t.p.Zones {
@@ -142,7 +142,7 @@ func headerPasses(s *rx.Strips) int {
 }
 
 // fewPlaces says how many strips fit at most.
-func (t *task) fewPlaces(s *rx.Strips) string {
+func (t *Task) fewPlaces(s *rx.Strips) string {
 	u := t.terms.Units
 	return fmt.Sprintf("%d of %d strips fit: each %s long with %s more at each end, along %.4g°, with a pass of %s on both its sides, %s from the edge of what gets dry "+
 		"and a pass from keep-outs, where the dry rate is that of its neighbors to 5 %%",

@@ -44,7 +44,7 @@ func stripped(t *testing.T, asked rx.StripsAsked, rates ...unit.DryRate) (*rx.Pr
 // hand: six strips of 70 ft by 600 ft and twice 110 ft, which is 15 mph for 5 s.
 func TestStripsAreLeftOut(t *testing.T) {
 	p, a := stripped(t, rx.StripsAsked{Count: 6}, 150, 152, 154, 150)
-	plan, err := split.Plan(p, a, nil, rx.WetBoom)
+	plan, err := split.For(p, a, nil).Plan(rx.WetBoom)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -91,7 +91,7 @@ func TestStripsBySeed(t *testing.T) {
 	draw := func(seed uint64) []rx.Strip {
 		p, a := stripped(t, rx.StripsAsked{Count: 5}, 150)
 		a.Terms.Strips.Seed = seed
-		plan, err := split.Plan(p, a, nil, rx.WetBoom)
+		plan, err := split.For(p, a, nil).Plan(rx.WetBoom)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -126,7 +126,7 @@ func TestStripsRefused(t *testing.T) {
 		if !c.boom {
 			a.Terms.Job = nil
 		}
-		_, err := split.Plan(p, a, nil, c.way)
+		_, err := split.For(p, a, nil).Plan(c.way)
 		var refused *split.Refusal
 		if !errors.As(err, &refused) || !strings.Contains(refused.Why, c.want) {
 			t.Errorf("%s: got %v, want %q", c.name, err, c.want)
@@ -141,7 +141,7 @@ func TestStripsNeedAlikeGround(t *testing.T) {
 		rates = append(rates, unit.DryRate(100+50*(i%2)))
 	}
 	p, a := stripped(t, rx.StripsAsked{Count: 4, Azimuth: label.Know(0.0)}, rates...)
-	plan, err := split.Plan(p, a, nil, rx.WetBoom)
+	plan, err := split.For(p, a, nil).Plan(rx.WetBoom)
 	if err == nil {
 		for _, s := range plan.Strips.List {
 			if off := math.Abs(float64(s.Dry/s.DrySide) - 1); off > 0.05 {
@@ -169,7 +169,7 @@ func TestStripsOfDemoField(t *testing.T) {
 		left, read float64
 	}{{4, 5.27, 3.86}, {6, 7.91, 5.79}, {8, 10.54, 7.71}} {
 		terms.Strips = rx.StripsAsked{Count: c.strips, Azimuth: label.Know(0.0), Seed: 1}
-		plan, err := split.Plan(p, rxtest.Grade(t, p, terms), nil, rx.WetBoom)
+		plan, err := split.For(p, rxtest.Grade(t, p, terms), nil).Plan(rx.WetBoom)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -183,11 +183,11 @@ func TestStripsOfDemoField(t *testing.T) {
 // others their rate; the dry goes on in them. Polygons have each strip with nothing.
 func TestStripsOnTerminals(t *testing.T) {
 	p, a := stripped(t, rx.StripsAsked{Count: 6, Azimuth: label.Know(20.0)}, 150, 152)
-	plan, err := split.Plan(p, a, nil, rx.WetBoom)
+	plan, err := split.For(p, a, nil).Plan(rx.WetBoom)
 	if err != nil {
 		t.Fatal(err)
 	}
-	data, err := split.TaskData(p, a, nil, plan, rx.TaskRequest{Wanted: true, OneTask: true, Form: rx.CodeGrid})
+	data, err := split.For(p, a, nil).TaskData(plan, rx.TaskRequest{Wanted: true, OneTask: true, Form: rx.CodeGrid})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -211,7 +211,7 @@ func TestStripsOnTerminals(t *testing.T) {
 	near(t, "ground of those cells", float64(off)*cellArea, float64(plan.Strips.Area), 0.02)
 	near(t, "mix of the cells", float64(mix.Cells.Area), float64(plan.Way.Sprayed), 0.005)
 
-	data, err = split.TaskData(p, a, nil, plan, rx.TaskRequest{Wanted: true, Form: rx.TaskPolygons})
+	data, err = split.For(p, a, nil).TaskData(plan, rx.TaskRequest{Wanted: true, Form: rx.TaskPolygons})
 	if err != nil {
 		t.Fatal(err)
 	}

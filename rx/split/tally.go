@@ -13,7 +13,7 @@ import (
 
 // tally adds what a way takes beside its layers: nutrient, batches, fills, time and
 // cost.
-func (t *task) tally(w *rx.Way) {
+func (t *Task) tally(w *rx.Way) {
 	if grade, ok := t.blendGrade(); ok {
 		w.NKnown = true
 		w.NAdded, w.NRemoved = w.DryAdded*unit.Mass(grade.N), w.DryRemoved*unit.Mass(grade.N)
@@ -31,7 +31,7 @@ func (t *task) tally(w *rx.Way) {
 	w.Cost = t.cost(*w)
 }
 
-func (t *task) tallyBoom(w *rx.Way, job *equip.Job) {
+func (t *Task) tallyBoom(w *rx.Way, job *equip.Job) {
 	w.Metered = unit.VolumeOver(w.Rate.Max, w.Sprayed)
 	tank := t.further(w, equip.OnBoom)
 	for _, f := range tank {
@@ -51,13 +51,13 @@ func (t *task) tallyBoom(w *rx.Way, job *equip.Job) {
 }
 
 // nozzlesHold reports whether a size on hand holds the boom's volume over its speeds.
-func (t *task) nozzlesHold(boom equip.Boom, rate unit.LiquidRate) bool {
+func (t *Task) nozzlesHold(boom equip.Boom, rate unit.LiquidRate) bool {
 	fits := boom.Fits(t.terms.MixDensity(boom.Volume, rate))
 	return len(fits) > 0 && fits[0].Holds
 }
 
 // further lists what a way takes of the liquids that go on with one thing.
-func (t *task) further(w *rx.Way, on equip.Carriage) (list []*rx.FurtherAmount) {
+func (t *Task) further(w *rx.Way, on equip.Carriage) (list []*rx.FurtherAmount) {
 	for k, l := range t.terms.Further {
 		if l.On == on {
 			list = append(list, &w.Further[k])
@@ -66,7 +66,7 @@ func (t *task) further(w *rx.Way, on equip.Carriage) (list []*rx.FurtherAmount) 
 	return list
 }
 
-func (t *task) tallyBlender(w *rx.Way) {
+func (t *Task) tallyBlender(w *rx.Way) {
 	blend := t.further(w, equip.OnBlend)
 	for _, load := range w.Loads {
 		batches, one, ok := t.terms.Batches(load)
@@ -90,7 +90,7 @@ func (t *task) tallyBlender(w *rx.Way) {
 // sheets order. What the way needs and nobody priced is listed as missing; work that no
 // price stands for as not counted. The boom is charged for the ground that it sprays;
 // spreading and the cost by area go by all ground that gets dry, keep-outs included.
-func (t *task) cost(w rx.Way) *rx.Cost {
+func (t *Task) cost(w rx.Way) *rx.Cost {
 	if t.terms.Job == nil || t.terms.Job.Prices == (equip.Prices{}) {
 		return nil
 	}
@@ -121,7 +121,7 @@ func (t *task) cost(w rx.Way) *rx.Cost {
 }
 
 // blending prices what the batches of the impregnated loads take.
-func (t *task) blending(b *bill, w rx.Way) {
+func (t *Task) blending(b *bill, w rx.Way) {
 	prices := t.terms.Job.Prices
 	var all rx.Portion
 	for _, load := range w.Loads {
@@ -136,7 +136,7 @@ func (t *task) blending(b *bill, w rx.Way) {
 }
 
 // priceFurther prices the further liquids that go on with one thing.
-func (t *task) priceFurther(b *bill, w rx.Way, on equip.Carriage) {
+func (t *Task) priceFurther(b *bill, w rx.Way, on equip.Carriage) {
 	for k, l := range t.terms.Further {
 		if l.On == on {
 			addPrice(b, l.Name, l.Price, float64(w.Further[k].Metered/unit.Gallon), b.liquid(w.Further[k].Metered))
@@ -148,7 +148,7 @@ func (t *task) priceFurther(b *bill, w rx.Way, on equip.Carriage) {
 // beyond the ground that they are for. Passes of loads spread each acre once: all of them
 // together spread the field once, and only the driving comes on top. Where no machine is
 // known, that is at most the whole field for each pass but the first.
-func (t *task) extraPasses(b *bill, w rx.Way, area unit.Area) {
+func (t *Task) extraPasses(b *bill, w rx.Way, area unit.Area) {
 	price := t.terms.Job.Prices.ExtraPass
 	more := unit.Area(w.Passes - 1)
 	for k, l := range t.terms.Further {

@@ -12,8 +12,9 @@ import (
 	"rxsplit/rx/equip"
 )
 
-// task is a prescription that is to be released.
-type task struct {
+// Task is a prescription that is to be released. What its methods need in common, such as
+// the passes that are driven, is worked out once: a Task is for one goroutine.
+type Task struct {
 	p       *rx.Prescription
 	a       *rx.Assessment
 	terms   rx.Terms
@@ -27,11 +28,13 @@ type task struct {
 	driven     []driven   // passes of any way
 }
 
-func newTask(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon) *task {
-	return &task{p: p, a: a, terms: a.Terms, keepOut: keepOut}
+// For returns the task of a prescription and what was found of it, with keep-outs in
+// lon/lat that are cut out of the liquid layer.
+func For(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon) *Task {
+	return &Task{p: p, a: a, terms: a.Terms, keepOut: keepOut}
 }
 
-func (t *task) nothingToTreat() string {
+func (t *Task) nothingToTreat() string {
 	if _, _, ok := t.p.CarrierRange(); !ok {
 		return "no zone has a dry rate above 0"
 	}
@@ -40,7 +43,7 @@ func (t *task) nothingToTreat() string {
 
 // margin is the rate error that ways are planned with: the spreader's, where
 // that leaves any room between the ends of every label.
-func (t *task) margin() unit.Ratio {
+func (t *Task) margin() unit.Ratio {
 	e := t.terms.RateError
 	for _, l := range append(t.terms.FurtherOn(equip.OnBlend), t.terms.Stabilizer()) {
 		if pass, _ := t.terms.Pass(l); pass.Min/unit.LiquidRate(1-e) > pass.Max/unit.LiquidRate(1+e) {
@@ -56,7 +59,7 @@ type windows []rx.Range[unit.Loading]
 
 // window returns the loadings that serve the dry rates, with the spreader's rate error
 // where that is possible.
-func (t *task) window(dry rx.Range[unit.DryRate]) (windows, string) {
+func (t *Task) window(dry rx.Range[unit.DryRate]) (windows, string) {
 	if w, _ := t.terms.Windows(dry, t.margin()); w != nil {
 		return w, ""
 	}
@@ -67,7 +70,7 @@ func (t *task) window(dry rx.Range[unit.DryRate]) (windows, string) {
 // loading as a plant can meter it; what the plant has fixed it can meter. Where the room
 // for the spreader's rate error leaves nothing that a meter reads, it gives way to the
 // meter as far as the label lets it.
-func (t *task) load(dry rx.Range[unit.DryRate], w windows, area unit.Area, mass unit.Mass) rx.Load {
+func (t *Task) load(dry rx.Range[unit.DryRate], w windows, area unit.Area, mass unit.Mass) rx.Load {
 	doses := t.terms.Doses(unit.DryRate(float64(mass)/float64(area)), w)
 	for k := range doses {
 		if fixed := t.terms.Fixed(t.terms.Loading)[k]; doses[k] == fixed {
@@ -86,7 +89,7 @@ func (t *task) load(dry rx.Range[unit.DryRate], w windows, area unit.Area, mass 
 
 // besides cuts the window of the liquid at k off at what the doses of the others leave of
 // the most that a ton takes up.
-func (t *task) besides(k int, doses []unit.Loading, window rx.Range[unit.Loading]) rx.Range[unit.Loading] {
+func (t *Task) besides(k int, doses []unit.Loading, window rx.Range[unit.Loading]) rx.Range[unit.Loading] {
 	most, bounded := t.terms.MostLiquid()
 	for j, dose := range doses {
 		if j != k {
@@ -107,7 +110,7 @@ type step struct {
 
 // steps lists the distinct positive carrier rates, the lowest first, with the area
 // that gets each. It is not to be changed.
-func (t *task) steps() []step {
+func (t *Task) steps() []step {
 	if t.distinct == nil {
 		t.distinct = distinctSteps(t.p.Zones)
 	}
@@ -147,7 +150,7 @@ func span(steps []step) (dry rx.Range[unit.DryRate], area unit.Area, mass unit.M
 }
 
 // leftOff lists the treated zones whose carrier rate keep refuses.
-func (t *task) leftOff(keep func(unit.DryRate) bool) (zones []int, area unit.Area) {
+func (t *Task) leftOff(keep func(unit.DryRate) bool) (zones []int, area unit.Area) {
 	for _, z := range t.p.Zones {
 		if z.Treated() && !keep(z.Carrier) {
 			zones, area = append(zones, z.Number()), area+z.Area

@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"math"
 
-	"github.com/paulmach/orb"
-
 	"rxsplit/geo/raster"
 	"rxsplit/geo/taskdata"
 	"rxsplit/label/unit"
@@ -29,8 +27,8 @@ func (e *TaskError) Error() string { return "task data: " + e.Why }
 
 // TaskData lays the layers of a plan out as tasks for terminals of ISO 11783-10. The error
 // is a [*TaskError].
-func TaskData(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon, plan *rx.Plan, want rx.TaskRequest) (*rx.TaskData, error) {
-	b := &tasks{task: newTask(p, a, keepOut), plan: plan, out: &rx.TaskData{Request: want}}
+func (t *Task) TaskData(plan *rx.Plan, want rx.TaskRequest) (*rx.TaskData, error) {
+	b := &tasks{Task: t, plan: plan, out: &rx.TaskData{Request: want}}
 	if err := b.allowed(); err != nil {
 		return nil, err
 	}
@@ -87,7 +85,7 @@ func (b *tasks) fits() error {
 
 // tasks lays out one plan.
 type tasks struct {
-	*task
+	*Task
 	plan *rx.Plan
 	out  *rx.TaskData
 }

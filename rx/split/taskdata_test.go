@@ -41,7 +41,7 @@ func demoPlan(t testing.TB, keepOut orb.MultiPolygon, way rx.WayName) (*rx.Presc
 		t.Fatal(err)
 	}
 	a := rxtest.Grade(t, p, terms)
-	plan, err := split.Plan(p, a, keepOut, way)
+	plan, err := split.For(p, a, keepOut).Plan(way)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -50,7 +50,7 @@ func demoPlan(t testing.TB, keepOut orb.MultiPolygon, way rx.WayName) (*rx.Presc
 
 func tasksOf(t testing.TB, p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon, plan *rx.Plan, want rx.TaskRequest) *rx.TaskData {
 	t.Helper()
-	out, err := split.TaskData(p, a, keepOut, plan, want)
+	out, err := split.For(p, a, keepOut).TaskData(plan, want)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -251,7 +251,7 @@ func TestSideBySideAsTasks(t *testing.T) {
 		t.Fatal(err)
 	}
 	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
-	plan, err := split.Plan(p, a, nil, rx.OneLoad)
+	plan, err := split.For(p, a, nil).Plan(rx.OneLoad)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -276,7 +276,7 @@ func TestSideBySideAsTasks(t *testing.T) {
 func TestLargeFieldsGetLargerCells(t *testing.T) {
 	p := rxtest.Read(t, rxtest.Strip(pairs(60, 150, 60, 200)...)) // 100 m high, 4.9 km long
 	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
-	plan, err := split.Plan(p, a, nil, rx.WetBoom)
+	plan, err := split.For(p, a, nil).Plan(rx.WetBoom)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -299,7 +299,7 @@ func TestTaskDataRefused(t *testing.T) {
 		"polygons in one task":   {boom, rx.TaskRequest{OneTask: true, Form: rx.TaskPolygons}},
 		"cells of a hair":        {boom, rx.TaskRequest{Cell: unit.Millimeter}},
 	} {
-		if _, err := split.TaskData(p, a, nil, c.plan, c.want); err == nil {
+		if _, err := split.For(p, a, nil).TaskData(c.plan, c.want); err == nil {
 			t.Errorf("%s: not refused", name)
 		}
 	}
@@ -310,7 +310,7 @@ func TestTaskDataRefused(t *testing.T) {
 	many := *boom
 	many.Layers = slices.Clone(boom.Layers)
 	many.Layers[1].Mix = 0
-	if _, err := split.TaskData(p, a, nil, &many, rx.TaskRequest{}); err == nil {
+	if _, err := split.For(p, a, nil).TaskData(&many, rx.TaskRequest{}); err == nil {
 		t.Error("a mix that nobody knows: not refused")
 	}
 }

@@ -45,7 +45,7 @@ func TestOneLoadServesTheMostAcres(t *testing.T) {
 		{"acres and not zones", pairs(1, 100, 1, 150, 1, 200, 4, 500), []int{1, 2, 3}},
 	} {
 		p, a := leavingOff(t, c.grounds)
-		w := wayOf(split.Ways(p, a, nil), rx.OneLoad)
+		w := wayOf(split.For(p, a, nil).Ways(), rx.OneLoad)
 		if !w.Possible() || !slices.Equal(w.LeftZones, c.left) {
 			t.Errorf("%s: left off %v, want %v", c.name, w.LeftZones, c.left)
 		}
@@ -57,7 +57,7 @@ func TestOneLoadIsNeverBeaten(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		g := grounds(r, 12)
 		p, a := leavingOff(t, g)
-		w := wayOf(split.Ways(p, a, nil), rx.OneLoad)
+		w := wayOf(split.For(p, a, nil).Ways(), rx.OneLoad)
 		var most unit.Area
 		for _, low := range g {
 			var served unit.Area
@@ -78,7 +78,7 @@ func TestOneLoadIsNeverBeaten(t *testing.T) {
 // lowest rates are taken: 100 and 150, or 150 and 225, are 24 and 36 fl oz/ac alike.
 func TestLoadsAreCutAtTheLowestOfEquals(t *testing.T) {
 	p, a := graded(t, "", pairs(10, 100, 10, 150, 10, 225))
-	w := wayOf(split.Ways(p, a, nil), rx.Loads)
+	w := wayOf(split.For(p, a, nil).Ways(), rx.Loads)
 	if len(w.Loads) != 2 || !strings.Contains(w.Why, "cut at 150 lb/ac, loadings of ") {
 		t.Errorf("%d loads: %s", len(w.Loads), w.Why)
 	}

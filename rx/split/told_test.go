@@ -45,7 +45,7 @@ func TestRemovedNIsSaved(t *testing.T) {
 func TestNOfFields(t *testing.T) {
 	p := products(t, "", []string{"UREA", "AMS"}, []float64{80, 20}, []float64{240, 60})
 	p.Fields[0].Grade, p.Fields[1].Grade = "46-0-0", "21-0-0-24S"
-	w := wayOf(split.Ways(p, rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, ""))), nil), rx.Refit)
+	w := wayOf(split.For(p, rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, ""))), nil).Ways(), rx.Refit)
 	if !w.NKnown || w.DryAdded+w.DryRemoved == 0 {
 		t.Fatalf("N is not known, or nothing changes: %+v", w)
 	}
@@ -53,7 +53,7 @@ func TestNOfFields(t *testing.T) {
 	near(t, "N removed", float64(w.NRemoved), 0.41*float64(w.DryRemoved), 1e-9)
 
 	p.Fields[1].Grade = ""
-	w = wayOf(split.Ways(p, rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, ""))), nil), rx.Refit)
+	w = wayOf(split.For(p, rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, ""))), nil).Ways(), rx.Refit)
 	if w.NKnown {
 		t.Error("N is known though one field's grade is not")
 	}
@@ -66,7 +66,7 @@ func TestFlatBaseBesideAForbiddenCarrier(t *testing.T) {
 	terms := rxtest.Terms(rxtest.Label(t, "carriers: {allowed: [map], forbidden: [urea]}\n"))
 	terms.Job = job(t, "blend:\n  - {name: urea, share: 60 %}\n  - {name: MAP, share: 40 %}\n")
 	a := rxtest.Grade(t, p, terms)
-	for _, w := range split.Ways(p, a, nil) {
+	for _, w := range split.For(p, a, nil).Ways() {
 		if want := w.Name == rx.Base || w.Name == rx.WetBoom; w.Possible() != want {
 			t.Errorf("way %s: possible is %v, want %v (%s)", w.Name, w.Possible(), want, w.Why)
 		}

@@ -17,7 +17,7 @@ import (
 
 // wetBoom sprays the stabilizer in water through a boom at one constant rate over
 // every acre that gets dry; the dry layer stays untreated and keeps its rates.
-func wetBoom(t *task) (solution, string) {
+func wetBoom(t *Task) (solution, string) {
 	rate := t.terms.Intended
 	if pass, why := t.terms.PassRange(); why != "" {
 		return solution{}, why
@@ -58,7 +58,7 @@ func wetBoom(t *task) (solution, string) {
 
 // tankRefuses says why a further liquid may not go into the tank with the stabilizer;
 // empty if all may, as far as is known.
-func (t *task) tankRefuses() string {
+func (t *Task) tankRefuses() string {
 	for _, l := range t.terms.FurtherOn(equip.OnBoom) {
 		if may, names := t.terms.TankMix(l); may == label.Forbidden {
 			return fmt.Sprintf("%s is to go into the tank with the stabilizer, and the label of %s forbids that", l.Name, strings.Join(names, " and of "))
@@ -76,7 +76,7 @@ func (t *task) tankRefuses() string {
 
 // carryFurther has the dry of a wet boom, which gets no stabilizer, carry the further
 // liquids that are for the blend, in one load at the prescribed rates.
-func (t *task) carryFurther(s solution) (solution, string) {
+func (t *Task) carryFurther(s solution) (solution, string) {
 	dry := *t
 	dry.terms.Sprayed = true
 	steps := t.steps()
@@ -98,7 +98,7 @@ func (t *task) carryFurther(s solution) (solution, string) {
 const leastSprayed = 1e-6
 
 // butLeftOut limits a sentence about the ground that gets dry to what is sprayed of it.
-func (t *task) butLeftOut() string {
+func (t *Task) butLeftOut() string {
 	var but []string
 	if t.reachesKeepOut() != "" {
 		but = append(but, "in the keep-outs")
@@ -113,7 +113,7 @@ func (t *task) butLeftOut() string {
 }
 
 // leftOut is the ground that the boom leaves out: keep-outs and strips, which share none.
-func (t *task) leftOut() (orb.MultiPolygon, error) {
+func (t *Task) leftOut() (orb.MultiPolygon, error) {
 	left, why := t.untreated()
 	if why != "" {
 		return nil, errors.New(why)
@@ -123,7 +123,7 @@ func (t *task) leftOut() (orb.MultiPolygon, error) {
 
 // sprayed returns the area of the liquid layer. Where nothing is left out it is that of
 // the zones that get dry, and needs no outline.
-func (t *task) sprayed() (unit.Area, error) {
+func (t *Task) sprayed() (unit.Area, error) {
 	if len(t.keepOut) > 0 || t.terms.Strips.Count > 0 {
 		pieces, err := t.liquidPieces()
 		if err != nil {
@@ -134,7 +134,7 @@ func (t *task) sprayed() (unit.Area, error) {
 	return t.p.DryArea(), nil
 }
 
-func (t *task) liquidPieces() (orb.MultiPolygon, error) {
+func (t *Task) liquidPieces() (orb.MultiPolygon, error) {
 	outline, err := t.treatedOutline()
 	if err != nil {
 		return nil, err
@@ -147,7 +147,7 @@ func (t *task) liquidPieces() (orb.MultiPolygon, error) {
 }
 
 // drawLiquid adds the liquid layer to a plan.
-func (t *task) drawLiquid(plan *rx.Plan) error {
+func (t *Task) drawLiquid(plan *rx.Plan) error {
 	pieces, err := t.liquidPieces()
 	if err != nil {
 		return &Refusal{Way: plan.Way.Name, Why: "the liquid layer can't be drawn: " + err.Error(), Hint: "repair the polygons where the prescription was made"}
@@ -198,7 +198,7 @@ func (t *task) drawLiquid(plan *rx.Plan) error {
 const wholly = 1e-9
 
 // leftOutOfZones returns how much of each zone lies in keep-outs and strips; nil without any.
-func (t *task) leftOutOfZones() ([]unit.Area, error) {
+func (t *Task) leftOutOfZones() ([]unit.Area, error) {
 	out, err := t.leftOut()
 	if err != nil || len(out) == 0 {
 		return nil, err
@@ -232,14 +232,14 @@ type outline struct {
 
 // outlineNote tells how the outline was made and how far its acres may stand from
 // those of the zones.
-func (t *task) outlineNote() rx.Finding {
+func (t *Task) outlineNote() rx.Finding {
 	o := t.outline
 	f := outlined.Find(rx.Note, outline{o.Method, o.Moved, o.Splits, o.Moved > 0 || o.Splits > 0, o.MaxMove, t.reachesKeepOut() != "", t.terms.Strips.Count > 0})
 	f.Area = o.Bound
 	return f
 }
 
-func (t *task) keepOutNote(left unit.Area) rx.Finding {
+func (t *Task) keepOutNote(left unit.Area) rx.Finding {
 	strips, _ := t.untreated()
 	cut := t.p.DryArea() - left - strips.Ground()
 	if cut < leastSprayed {
@@ -252,7 +252,7 @@ func (t *task) keepOutNote(left unit.Area) rx.Finding {
 
 // mixRate is what the boom puts down in all, water and stabilizer: the job's
 // volume or, where none is given, the least that the label allows.
-func (t *task) mixRate() unit.LiquidRate {
+func (t *Task) mixRate() unit.LiquidRate {
 	if t.terms.Job != nil && t.terms.Job.Boom != nil && t.terms.Job.Boom.Volume > 0 {
 		return t.terms.Job.Boom.Volume
 	}
@@ -268,6 +268,6 @@ type mix struct {
 	Given  bool // by the job; or it is the least of the label
 }
 
-func (t *task) mixNote(volume unit.LiquidRate) rx.Finding {
+func (t *Task) mixNote(volume unit.LiquidRate) rx.Finding {
 	return mixed.Find(rx.Note, mix{volume, t.terms.Job != nil && t.terms.Job.Boom != nil && t.terms.Job.Boom.Volume > 0})
 }

@@ -51,7 +51,7 @@ func writeWay(t *testing.T, p *rx.Prescription, terms rx.Terms, way rx.WayName) 
 // jobOf plans one way and returns the job of writing it.
 func jobOf(t *testing.T, p *rx.Prescription, terms rx.Terms, way rx.WayName) write.Job {
 	t.Helper()
-	plan, err := split.Plan(p, rxtest.Grade(t, p, terms), nil, way)
+	plan, err := split.For(p, rxtest.Grade(t, p, terms), nil).Plan(way)
 	if err != nil {
 		t.Fatal(err)
 	}

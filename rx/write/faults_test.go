@@ -56,7 +56,7 @@ func faulty(t *testing.T) Job {
 	t.Helper()
 	p := rxtest.Read(t, invent.FourZones())
 	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
-	plan, err := split.Plan(p, a, nil, rx.WetBoom)
+	plan, err := split.For(p, a, nil).Plan(rx.WetBoom)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -23,7 +23,7 @@ func planned(t testing.TB, l *invent.Layer, way rx.WayName) write.Job {
 	t.Helper()
 	p := rxtest.Read(t, l)
 	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
-	plan, err := split.Plan(p, a, nil, way)
+	plan, err := split.For(p, a, nil).Plan(way)
 	if err != nil {
 		t.Fatal(err)
 	}

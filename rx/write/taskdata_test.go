@@ -19,6 +19,7 @@ import (
 	"rxsplit/rx/check"
 	"rxsplit/rx/equip"
 	"rxsplit/rx/read"
+	"rxsplit/rx/rxtest"
 	"rxsplit/rx/split"
 )
 
@@ -38,7 +39,7 @@ func demoTasks(t *testing.T, way rx.WayName, want rx.TaskRequest) (*rx.Prescript
 	if err != nil {
 		t.Fatal(err)
 	}
-	profile := label.Demo()
+	profile := rxtest.Profile(t, string(label.DemoYAML()))
 	terms := rx.Terms{Label: profile, Intended: profile.Rate.Middle()}
 	if terms.Job, err = equip.ParseJob("job.yaml", text); err != nil {
 		t.Fatal(err)
@@ -47,11 +48,11 @@ func demoTasks(t *testing.T, way rx.WayName, want rx.TaskRequest) (*rx.Prescript
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := split.Plan(p, a, nil, way)
+	plan, err := split.For(p, a, nil).Plan(way)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if plan.TaskData, err = split.TaskData(p, a, nil, plan, want); err != nil {
+	if plan.TaskData, err = split.For(p, a, nil).TaskData(plan, want); err != nil {
 		t.Fatal(err)
 	}
 	return p, plan

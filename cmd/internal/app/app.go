@@ -97,7 +97,7 @@ func (r Run) Check(ctx context.Context, path string, q *Request) (report.Result,
 		return report.Result{}, err
 	}
 	result, err := c.result()
-	result.Ways = c.ways()
+	result.Ways = c.release.Ways()
 	return result, err
 }
 
@@ -114,6 +114,7 @@ type checked struct {
 	kept         *rx.Finding      // about the keep-outs; nil without any
 	given        []rx.Answer      // to what is in doubt
 	tasks        rx.TaskRequest   // for terminals
+	release      *split.Task      // of all the above
 }
 
 // assess reads a file and holds it against the label.
@@ -146,7 +147,8 @@ func (r Run) assess(ctx context.Context, path string, q *Request) (*checked, err
 	if c.assessment, err = check.Grade(c.prescription, s.terms); err != nil {
 		return nil, err
 	}
-	c.keptOut, c.kept = split.KeepOut(c.prescription, c.assessment, c.keepOut)
+	c.release = split.For(c.prescription, c.assessment, c.keepOut)
+	c.keptOut, c.kept = c.release.KeepOut()
 	return c, nil
 }
 
@@ -174,10 +176,6 @@ func (r Run) opening(ctx context.Context, s *settings) read.FileOptions {
 		options.Stdin = strings.NewReader("")
 	}
 	return options
-}
-
-func (c *checked) ways() []rx.Way {
-	return split.Ways(c.prescription, c.assessment, c.keepOut)
 }
 
 // result joins what the stages found, the file first.

@@ -83,7 +83,7 @@ func (r Run) dayField(ctx context.Context, path string, q *Request) *dayField {
 		}
 	}
 	f.amounts.dry = dryOf(p, t)
-	f.findWays(c, c.ways())
+	f.findWays(c, c.release.Ways())
 	return f
 }
 

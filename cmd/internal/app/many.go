@@ -114,7 +114,7 @@ func each[T any](ctx context.Context, r Run, files []string, q *Request, ways bo
 			}
 			result, err := c.result()
 			if ways {
-				result.Ways = c.ways()
+				result.Ways = c.release.Ways()
 			}
 			return digest(path, result, err)
 		})

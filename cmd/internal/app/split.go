@@ -73,7 +73,7 @@ func (r Run) Split(ctx context.Context, path string, q *Request, to Target) (rep
 
 // planned works out one way, with its work sheets and all that is to be told of it.
 func (c *checked) planned(name rx.WayName, accepted []rx.Accepted) (report.Result, error) {
-	plan, ways, err := split.PlanAmong(c.prescription, c.assessment, c.keepOut, name)
+	plan, err := c.release.Plan(name)
 	if err != nil {
 		return report.Result{}, err
 	}
@@ -82,14 +82,14 @@ func (c *checked) planned(name rx.WayName, accepted []rx.Accepted) (report.Resul
 	}
 	plan.Accepted = accepted
 	if c.tasks.Wanted {
-		if plan.TaskData, err = split.TaskData(c.prescription, c.assessment, c.keepOut, plan, c.tasks); err != nil {
+		if plan.TaskData, err = c.release.TaskData(plan, c.tasks); err != nil {
 			return report.Result{}, err
 		}
 	}
 	result, err := c.result()
 	result.Plan = plan
 	result.Sheets = sheet.For(c.prescription, c.assessment, plan)
-	result.Ways = ways
+	result.Ways = c.release.Ways()
 	result.KeepOut = plan.KeepOut
 	// Of the keep-outs the plan itself says what it does about them.
 	result.Findings = slices.Concat(c.found(), plan.Findings)

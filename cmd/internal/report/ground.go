@@ -29,14 +29,6 @@ func (g Ground) Amount(l *rx.Layer, v float64) string {
 	return unit.Mass(v).Brief(g.Units)
 }
 
-// Rate prints a density of a layer.
-func (g Ground) Rate(l *rx.Layer, v float64) string {
-	if l.Product == rx.Liquid {
-		return unit.LiquidRate(v).Brief(g.Units)
-	}
-	return unit.DryRate(v).Brief(g.Units)
-}
-
 // Title says what the figures are.
 func (g Ground) Title() string {
 	if g.Kind == "passes" {

@@ -42,7 +42,7 @@ func TestDecisionIsTheSameEverywhere(t *testing.T) {
 					t.Fatal(err)
 				}
 			} else {
-				plan, err := split.Plan(r.Prescription, r.Assessment, nil, way)
+				plan, err := split.For(r.Prescription, r.Assessment, nil).Plan(way)
 				if err != nil {
 					t.Fatal(err)
 				}

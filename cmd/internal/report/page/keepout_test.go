@@ -28,13 +28,13 @@ func withKeepOut(t testing.TB, way rx.WayName, grounds ...rxtest.Ground) (report
 	p := rxtest.Read(t, rxtest.Strip(grounds...))
 	keepOut := rxtest.NorthHalf(p, 1)
 	r := reporttest.PlanFor(t, p, rxtest.Terms(rxtest.Label(t, "")), "")
-	ground, found := split.KeepOut(p, r.Assessment, keepOut)
+	ground, found := split.For(p, r.Assessment, keepOut).KeepOut()
 	r.KeptOut, r.KeepOut = ground, found
 	if way == "" {
 		r.Findings = append(r.Findings, *found)
 		return r, keepOut
 	}
-	plan, err := split.Plan(p, r.Assessment, keepOut, way)
+	plan, err := split.For(p, r.Assessment, keepOut).Plan(way)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -158,8 +158,8 @@ func TestKeepOutsAreDrawn(t *testing.T) {
 func TestZonesThatAreAllKeepOut(t *testing.T) {
 	r, _ := withKeepOut(t, rx.WetBoom, rxtest.FourGrounds()...)
 	keepOut := r.Prescription.LonLat.Shape(1)
-	ground, _ := split.KeepOut(r.Prescription, r.Assessment, keepOut)
-	plan, err := split.Plan(r.Prescription, r.Assessment, keepOut, rx.WetBoom)
+	ground, _ := split.For(r.Prescription, r.Assessment, keepOut).KeepOut()
+	plan, err := split.For(r.Prescription, r.Assessment, keepOut).Plan(rx.WetBoom)
 	if err != nil {
 		t.Fatal(err)
 	}

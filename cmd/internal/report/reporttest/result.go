@@ -43,7 +43,7 @@ func Plan(t testing.TB, l *invent.Layer, way rx.WayName) report.Result {
 func PlanFor(t testing.TB, p *rx.Prescription, terms rx.Terms, way rx.WayName) report.Result {
 	t.Helper()
 	a := rxtest.Grade(t, p, terms)
-	r := report.Result{Prescription: p, Assessment: a, Units: terms.Units, Ways: split.Ways(p, a, nil)}
+	r := report.Result{Prescription: p, Assessment: a, Units: terms.Units, Ways: split.For(p, a, nil).Ways()}
 	r.Findings = append(append(r.Findings, p.Findings...), a.Findings...)
 	r.Origin = report.Origin{Version: "0.0.0", Parameters: json.RawMessage(`{"rate_fields":["DRY_LBAC"],"units":"us","label":"name: x\nrate: y\n"}`)}
 	for _, f := range p.Source.Files {
@@ -52,7 +52,7 @@ func PlanFor(t testing.TB, p *rx.Prescription, terms rx.Terms, way rx.WayName) r
 	if way == "" {
 		return r
 	}
-	plan, err := split.Plan(p, a, nil, way)
+	plan, err := split.For(p, a, nil).Plan(way)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -74,10 +74,10 @@ func TestSheetsFitThePaper(t *testing.T) {
 					if terms.Job, err = equip.ParseJob("job.yaml", []byte(job)); err != nil {
 						t.Fatal(err)
 					}
-					terms.Further = rx.FurtherOf(terms.Job)
+					terms.Further = rxtest.FurtherOf(terms.Job)
 				}
 				a := rxtest.Grade(t, p, terms)
-				plan, err := split.Plan(p, a, nil, way)
+				plan, err := split.For(p, a, nil).Plan(way)
 				if err != nil {
 					t.Fatal(err)
 				}
