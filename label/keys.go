@@ -181,14 +181,14 @@ func (p *Profile) blendKeys(s unit.System) []key {
 			facts:   says("smallest impregnated dry rate", knownText(p.MinDryRate, s), "low impregnated rates are not checked"),
 			help:    "The smallest rate of impregnated dry that still covers the ground evenly.",
 			example: "100 lb/ac",
-			rules:   []rule{{"min-dry-rate", checkMinDryRate}},
+			rules:   notZero("min-dry-rate", p.MinDryRate),
 		},
 		{
 			yaml:    strictyaml.Key{Name: "max-liquid", Into: &p.MaxLiquid},
 			facts:   says("most liquid a ton takes up", knownText(p.MaxLiquid, s), "high loadings are not checked"),
 			help:    "The most liquid that a ton of dry takes up.",
 			example: "3 gal/ton",
-			rules:   []rule{{"max-liquid", checkMaxLiquid}},
+			rules:   notZero("max-liquid", p.MaxLiquid),
 		},
 		{
 			yaml:    strictyaml.Key{Name: "loading", Into: &p.Loading},
@@ -216,7 +216,7 @@ func (p *Profile) blendKeys(s unit.System) []key {
 			facts:   says("holding time of treated blend", knownText(p.Hold, s), "the sheets point to the label"),
 			help:    "How long a treated blend may be held before it is spread.",
 			example: "7 d",
-			rules:   []rule{{"hold", checkHold}},
+			rules:   notOver(longestUsualHold, "hold", p.Hold),
 		},
 	}
 }
@@ -243,14 +243,14 @@ func (p *Profile) fieldKeys(s unit.System) []key {
 			facts:   says("restricted-entry interval", knownText(p.ReEntry, s), "the sheets point to the label"),
 			help:    "Restricted-entry interval, after which people may go back into the field.",
 			example: "24 h",
-			rules:   []rule{{"re-entry", checkReEntry}},
+			rules:   notOver(longestUsualInterval, "re-entry", p.ReEntry),
 		},
 		{
 			yaml:    strictyaml.Key{Name: "incorporate-within", Into: &p.Incorporate},
 			facts:   says("incorporation, at the latest", knownText(p.Incorporate, s), "the sheets point to the label"),
 			help:    "How soon after it is applied it must be incorporated.",
 			example: "10 d",
-			rules:   []rule{{"incorporate-within", checkIncorporate}},
+			rules:   notOver(longestUsualInterval, "incorporate-within", p.Incorporate),
 		},
 		{
 			yaml:    strictyaml.Key{Name: "crops", Into: &p.Crops},

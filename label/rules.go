@@ -74,8 +74,8 @@ const (
 	heaviestPossible     = 20 * unit.PoundPerGallon
 	mostAgentPerLiquid   = 4 * unit.PoundPerPint
 	longestUsualMix      = 60 * unit.Minute
-	longestUsualInterval = 30 * unit.Day
-	longestUsualHold     = 90 * unit.Day
+	longestUsualInterval = 30 // days
+	longestUsualHold     = 90 // days
 )
 
 func checkName(p *Profile) []Problem {
@@ -155,14 +155,20 @@ func checkCarriers(p *Profile) []Problem {
 	return found
 }
 
-func checkMinDryRate(p *Profile) []Problem {
-	least, known := p.MinDryRate.Get()
-	return one(known && least <= 0, Error, "min-dry-rate", "is 0: leave the key out if the label names none")
+// notZero is the rule of a limit: one that is 0 leaves nothing.
+func notZero[Q ~float64](key string, limit Known[Q]) []rule {
+	return []rule{{key, func(*Profile) []Problem {
+		v, known := limit.Get()
+		return one(known && v <= 0, Error, key, "is 0: leave the key out if the label names none")
+	}}}
 }
 
-func checkMaxLiquid(p *Profile) []Problem {
-	most, known := p.MaxLiquid.Get()
-	return one(known && most <= 0, Error, "max-liquid", "is 0: leave the key out if the label names none")
+// notOver is the rule of a time that is seldom longer than so many days.
+func notOver(days unit.Time, key string, limit Known[unit.Time]) []rule {
+	return []rule{{key, func(*Profile) []Problem {
+		t, known := limit.Get()
+		return one(known && t > days*unit.Day, Warning, key, fmt.Sprintf("%v is more than %g days: compare the unit with the label", t, float64(days)))
+	}}}
 }
 
 func checkLoading(p *Profile) []Problem {
@@ -204,21 +210,6 @@ func checkSprayVolume(p *Profile) []Problem {
 	}
 	return one(v.Max < p.Rate.Max, Error, "spray-volume.max",
 		fmt.Sprintf("%v is less than the stabilizer alone, %v: the spray volume is that of the whole mix", v.Max, p.Rate.Max))
-}
-
-func checkReEntry(p *Profile) []Problem {
-	t, known := p.ReEntry.Get()
-	return one(known && t > longestUsualInterval, Warning, "re-entry", fmt.Sprintf("%v is more than 30 days: compare the unit with the label", t))
-}
-
-func checkIncorporate(p *Profile) []Problem {
-	t, known := p.Incorporate.Get()
-	return one(known && t > longestUsualInterval, Warning, "incorporate-within", fmt.Sprintf("%v is more than 30 days: compare the unit with the label", t))
-}
-
-func checkHold(p *Profile) []Problem {
-	t, known := p.Hold.Get()
-	return one(known && t > longestUsualHold, Warning, "hold", fmt.Sprintf("%v is more than 90 days: compare the unit with the label", t))
 }
 
 func checkDates(p *Profile) []Problem {
