@@ -17,19 +17,21 @@ func newReadout(u *ui) *cobra.Command {
 	var h app.Harvest
 	together, out, asJSON := false, "", false
 	cmd := &cobra.Command{
-		Use:   "readout --strips FILE --map FILE",
+		Use:   "readout [DIR]",
 		Short: "Tell from untreated strips what treating was worth",
 		Long: `readout compares strips that were left untreated with the treated ground on both
 their sides, and says whether treating yielded more, less, or that it cannot be
-told, with an interval; and whether it paid. Strips are polygons with the fields
-rep (a number) and treated (0 or 1): one untreated strip and two treated ones a
-replicate. What the columns of the other files hold says a small YAML file:
-rxsplit readout new writes one to fill in.
+told, with an interval; and whether it paid. The strips are those of the plan in
+DIR, which rxsplit split --strips left; --applied leaves out those that a log says
+were sprayed all the same. Strips that were left otherwise are polygons with the
+fields rep (a number) and treated (0 or 1), in --strips FILE: one untreated strip
+and two treated ones a replicate. What the columns of the other files hold says a
+small YAML file: rxsplit readout new writes one to fill in.
 
 readout --together DIR... joins what several fields or years said.`,
 		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) > 0 && !together {
-				return misused(cmd, "wants --strips FILE, got "+quoteArgs(args))
+			if len(args) > 1 && !together {
+				return misused(cmd, "wants one folder of a plan, got "+quoteArgs(args))
 			}
 			return nil
 		},
@@ -39,6 +41,9 @@ readout --together DIR... joins what several fields or years said.`,
 			if together {
 				r, err = u.run().Together(cmd.Context(), args, h.Map)
 			} else {
+				if len(args) > 0 {
+					h.Plan = args[0]
+				}
 				r, err = u.run().Readout(cmd.Context(), h)
 			}
 			if err != nil {
@@ -48,6 +53,7 @@ readout --together DIR... joins what several fields or years said.`,
 		},
 	}
 	f := cmd.Flags()
+	f.StringVar(&h.Applied, "applied", "", "folder of rxsplit applied: strips that were sprayed are left out")
 	f.StringVar(&h.Strips, "strips", "", "the strips: polygons with the fields rep and treated")
 	f.StringVar(&h.Yield, "yield", "", "points of a yield monitor: shapefile, GeoJSON or CSV")
 	f.StringVar(&h.Index, "index", "", "points of a vegetation index")

@@ -186,12 +186,13 @@ func (f *laidOut) box(left, right, from, to float64) orb.Polygon {
 }
 
 // strip draws a replicate. The treated ground that is read on each side is half as wide as the
-// strip, so that as much of it is read in all, or as wide as the header asks for.
+// strip, so that as much of it is read in all, but wide enough for a whole pass of the header
+// wherever that lies, as far as the boom's pass reaches; where nobody knows the header, all of that.
 func (f *laidOut) strip(s *rx.Strips, p lane.Place) rx.Strip {
 	left, right := f.Side(p.Lane), f.Side(p.Lane+1)
-	side := f.Width / 2
+	side := f.Width
 	if s.Header > 0 {
-		side = min(f.Width, max(side, unit.Meters(s.Header+2*spare)))
+		side = min(f.Width, max(f.Width/2, unit.Meters(2*s.Header+2*spare)))
 	}
 	from, to := p.From+unit.Meters(s.Ends), p.To-unit.Meters(s.Ends)
 	return rx.Strip{

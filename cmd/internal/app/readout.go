@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"rxsplit/cmd/internal/report"
@@ -20,12 +21,14 @@ import (
 
 // Harvest is what untreated strips are read from.
 type Harvest struct {
-	Strips string // polygons with rep and treated
-	Yield  string
-	Index  string
-	Stalks string
-	Map    string // YAML that says what their columns hold
-	CRS    string // overrides what the files of points say
+	Plan    string // folder of a plan that left them
+	Applied string // folder of what logs say that was applied by it
+	Strips  string // else polygons with rep and treated
+	Yield   string
+	Index   string
+	Stalks  string
+	Map     string // YAML that says what their columns hold
+	CRS     string // overrides what the files of points say
 }
 
 // readoutName is the file that holds what strips say.
@@ -34,7 +37,7 @@ const readoutName = "readout.json"
 // parameters are the files of a harvest by their roles.
 func (h Harvest) parameters() map[string][]string {
 	m := map[string][]string{}
-	for name, value := range map[string]string{"strips": h.Strips, "yield": h.Yield, "index": h.Index, "stalks": h.Stalks, "map": h.Map, "crs": h.CRS} {
+	for name, value := range map[string]string{"plan": h.Plan, "applied": h.Applied, "strips": h.Strips, "yield": h.Yield, "index": h.Index, "stalks": h.Stalks, "map": h.Map, "crs": h.CRS} {
 		if value != "" {
 			m[name] = []string{value}
 		}
@@ -57,11 +60,15 @@ func (r Run) Readout(ctx context.Context, h Harvest) (report.Readout, error) {
 	}
 	out.Money, out.Limits, out.Header = m.Earns(), m.Limits(), m.HeaderOf()
 	out.Inputs = append(out.Inputs, input)
-	if h.Yield != "" || h.Index != "" {
-		err = r.readStrips(ctx, h, m, &out)
+	lost, err := h.planned(&out)
+	if err == nil && (h.Yield != "" || h.Index != "") {
+		err = r.readStrips(ctx, h, m, lost, &out)
 	}
 	if err == nil && h.Stalks != "" {
-		err = r.readStalks(ctx, h, m, &out)
+		err = r.readStalks(ctx, h, m, lost, &out)
+	}
+	for i := range out.Results {
+		out.Results[i].Missing = append(out.Results[i].Missing, lost.why...)
 	}
 	return out, canceled(ctx, err)
 }
@@ -90,19 +97,30 @@ func (h Harvest) whole() error {
 		return &Error{What: "nothing says what the columns hold", Hint: "give --map FILE; rxsplit readout new writes one to fill in"}
 	case h.Yield == "" && h.Index == "" && h.Stalks == "":
 		return &Error{What: "there is nothing to read the strips from", Hint: "give --yield, --index or --stalks"}
-	case h.Strips == "" && (h.Yield != "" || h.Index != ""):
-		return &Error{What: "nothing says where the strips are", Hint: "give --strips FILE: polygons with the fields rep (a number) and treated (0 or 1), two treated ones a replicate"}
+	case h.Strips != "" && h.Plan != "":
+		return &Error{What: "a plan is named, and strips as well", Hint: "leave out --strips to read those of the plan, or name no folder"}
+	case h.Applied != "" && h.Plan == "":
+		return &Error{What: "--applied says what a plan's strips got, and no plan is named", Hint: "name the plan's folder: rxsplit readout DIR"}
+	case h.Plan == "" && h.Strips == "" && (h.Yield != "" || h.Index != ""):
+		return &Error{What: "nothing says where the strips are", Hint: "name the folder of the plan that left them, or give --strips FILE: polygons with the fields rep (a number) and treated (0 or 1), two treated ones a replicate"}
 	}
 	return nil
 }
 
 // readStrips reads yields and index in the strips.
-func (r Run) readStrips(ctx context.Context, h Harvest, m *read.YieldMap, out *report.Readout) error {
-	reps, source, err := read.Strips(h.Strips, read.FileOptions{Context: ctx})
+func (r Run) readStrips(ctx context.Context, h Harvest, m *read.YieldMap, lost sprayed, out *report.Readout) error {
+	path := h.Strips
+	if h.Plan != "" {
+		path = filepath.Join(h.Plan, data.StripsName)
+	}
+	reps, source, err := read.Strips(path, read.FileOptions{Context: ctx})
 	if err != nil {
 		return err
 	}
-	out.Inputs = append(out.Inputs, inputsOf("strips", h.Strips, source)...)
+	out.Inputs = append(out.Inputs, inputsOf("strips", path, source)...)
+	if reps = slices.DeleteFunc(reps, func(one readout.Replicate) bool { return lost.has(one.Rep) }); len(reps) == 0 {
+		return &Error{What: "no strip stayed untreated: " + strings.Join(lost.why, "; "), Hint: "there is nothing to hold the treated ground against"}
+	}
 	field, o := readout.Lay(reps), readout.Options{Header: out.Header, Clean: m.Cleaning(), Level: m.LevelOr()}
 	if err := tooNarrow(field, o.Header, source.Name); err != nil {
 		return err
@@ -136,12 +154,13 @@ func (r Run) readStrips(ctx context.Context, h Harvest, m *read.YieldMap, out *r
 	return apart(add(out)(field.Indexes(x.Points, o)), x.Source.Name)
 }
 
-func (r Run) readStalks(ctx context.Context, h Harvest, m *read.YieldMap, out *report.Readout) error {
+func (r Run) readStalks(ctx context.Context, h Harvest, m *read.YieldMap, lost sprayed, out *report.Readout) error {
 	samples, source, err := read.Stalks(h.Stalks, m, read.FileOptions{Context: ctx})
 	if err != nil {
 		return err
 	}
 	out.Inputs = append(out.Inputs, inputsOf("stalks", h.Stalks, source)...)
+	samples = slices.DeleteFunc(samples, func(s readout.Sample) bool { return lost.has(s.Rep) })
 	return apart(add(out)(readout.StalkResult(samples, m.LevelOr())), source.Name)
 }
 
@@ -260,7 +279,10 @@ func (r Run) VerifyReadout(ctx context.Context, dir string) (files int, err erro
 	if dirs := at("together"); len(dirs) > 0 {
 		out, err = r.Together(ctx, dirs, first(at("map")))
 	} else {
-		out, err = r.Readout(ctx, Harvest{first(at("strips")), first(at("yield")), first(at("index")), first(at("stalks")), first(at("map")), first(at("crs"))})
+		out, err = r.Readout(ctx, Harvest{
+			Plan: first(at("plan")), Applied: first(at("applied")), Strips: first(at("strips")), Yield: first(at("yield")), Index: first(at("index")),
+			Stalks: first(at("stalks")), Map: first(at("map")), CRS: first(at("crs")),
+		})
 	}
 	if err != nil {
 		return 0, err
