@@ -12,7 +12,9 @@
 // whatever order of axes the system's definition states.
 package crs
 
-import "github.com/paulmach/orb"
+import (
+	"github.com/paulmach/orb"
+)
 
 // System is a coordinate system: an immutable value, cheap to copy. The zero
 // value is WGS 84 longitude and latitude.
@@ -94,4 +96,15 @@ func projectedSystem(r *row) definition {
 		projection: newProjection(r.method, r.datum.ellipsoid(), r.params),
 		notes:      r.datum.notes(),
 	}
+}
+
+// Local returns the plane of a field: transverse Mercator on WGS 84, in meters from a point
+// in lon/lat, with scale 1 on its meridian. Areas are true to 1e-7 within 3 km of that
+// meridian, and to 1e-6 within 9 km.
+func Local(center orb.Point) System {
+	p := params{lat0: center[1], lon0: center[0], k0: 1}
+	return System{&definition{
+		name: "transverse Mercator about the field", datum: wgs84, method: transverseMercator, unit: meter, params: p,
+		projection: newTransverse(wgs84.ellipsoid(), p),
+	}}
 }

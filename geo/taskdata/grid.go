@@ -3,6 +3,9 @@ package taskdata
 import (
 	"encoding/binary"
 	"fmt"
+	"math/bits"
+
+	"rxsplit/geo"
 )
 
 // Cells returns how many cells a grid has.
@@ -57,4 +60,120 @@ func (t *Task) Count(row, column, k int) (n int32, ok bool) {
 		return 0, false
 	}
 	return z.Values[k].Count, true
+}
+
+// Most that anybody spreads or sprays, in counts: 40 000 lb/ac and 20 000 gal/ac, far
+// beyond lime and slurry (common practice, no source). What is beyond, or below 0, was
+// not meant: bytes in the other order give such numbers.
+const (
+	mostMass   = 4_500_000
+	mostVolume = 1_870_800_000
+)
+
+// twice finds what is there twice, where nobody can know which is meant.
+func (d *decoder) twice() {
+	seen := map[string]bool{}
+	note := func(what, id string) {
+		if id != "" && seen[what+id] {
+			d.bad = append(d.bad, geo.BadRecord{Record: -1, Field: what, Value: shorten(id), Why: "is there twice"})
+		}
+		seen[what+id] = true
+	}
+	for _, p := range d.s.Products {
+		note("PDT@A", p.ID)
+	}
+	for _, f := range d.s.Fields {
+		note("PFD@A", f.ID)
+	}
+	for _, t := range d.s.Tasks {
+		note("TSK@A", t.ID)
+		for _, z := range t.Zones {
+			note(t.ID+": TZN@A", fmt.Sprint(z.Code))
+		}
+	}
+}
+
+// grid reads the cells of a task's grid.
+func (d *decoder) grid(t *Task) error {
+	g := t.Grid
+	if g == nil {
+		return nil
+	}
+	if g.Type == 2 {
+		z := t.zone(g.Zone)
+		if z == nil || len(z.Values) == 0 {
+			return &FileError{File: Main, Why: fmt.Sprintf("%s: the zone that its grid refers to is not there, so that nobody can know what its cells count", t.ID), Hint: "export the task data again where it was made"}
+		}
+		g.Values = len(z.Values)
+	}
+	data, as, ok := d.files.find(g.File + ".bin")
+	if !ok {
+		return &FileError{File: g.File + ".bin", Why: "is missing, and it holds the rates of " + t.ID, Hint: "copy the whole folder as it is on the stick"}
+	}
+	if err := g.take(data); err != nil {
+		return &FileError{File: as, Why: err.Error(), Hint: "copy the folder again; a file of another size can't be read right"}
+	}
+	if g.Type == 1 {
+		d.strayCodes(t)
+		return nil
+	}
+	return d.plausible(t, as)
+}
+
+// strayCodes tells of cells whose code is no zone's: they are taken for no ground.
+func (d *decoder) strayCodes(t *Task) {
+	var of [256]int
+	for _, c := range t.Grid.Codes {
+		of[c]++
+	}
+	for c, n := range of {
+		if n > 0 && t.zone(c) == nil {
+			d.remarks = append(d.remarks, geo.Remark{Rule: "code-without-zone", Count: n, Name: fmt.Sprint(c)})
+		}
+	}
+}
+
+// plausible refuses numbers that nobody means.
+func (d *decoder) plausible(t *Task, file string) error {
+	var of []DDI
+	for _, v := range t.zone(t.Grid.Zone).Values {
+		of = append(of, v.DDI)
+	}
+	if why := implausible(t.Grid.Counts, of); why != "" {
+		return &FileError{File: file, Why: why, Hint: "export the task data again where it was made"}
+	}
+	return nil
+}
+
+// implausible says which of the counts nobody means; of is what each of a cell counts. It
+// is empty where all may be meant.
+func implausible(counts []int32, of []DDI) string {
+	found, first, swapped := 0, int32(0), true
+	for i, n := range counts {
+		ddi := of[i%len(of)]
+		if isOdd(n, ddi) {
+			if found++; found == 1 {
+				first = n
+			}
+		}
+		swapped = swapped && !isOdd(int32(bits.ReverseBytes32(uint32(n))), ddi)
+	}
+	if found == 0 {
+		return ""
+	}
+	why := fmt.Sprintf("holds rates that nobody means in %d of its cells, such as %d", found, first)
+	if swapped {
+		why += ": its bytes stand in the other order than the standard's"
+	}
+	return why
+}
+
+func isOdd(n int32, of DDI) bool {
+	switch of.Medium() {
+	case DryMass:
+		return n < 0 || n > mostMass
+	case LiquidVolume:
+		return n < 0 || n > mostVolume
+	}
+	return false
 }

@@ -6,7 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 	"rxsplit/rx/tell"
 )
 
@@ -160,4 +162,172 @@ func lines(n int, cells ...string) [][]string {
 		rows[i] = append([]string{box, fmt.Sprint(i + 1)}, cells...)
 	}
 	return rows
+}
+
+// blenderCards are what the plant works from at one impregnated load.
+func (in *inputs) blenderCards(i int) []rx.Sheet {
+	t := &in.treated[i]
+	title := "Blender card"
+	if n := len(in.treated); n > 1 {
+		title = fmt.Sprintf("Blender card, load %d of %d", i+1, n)
+	}
+	d := in.card(rx.BlenderSheet, title, t.layer, t.names())
+	maps.Copy(d.always, d.liquidWords(t))
+	first := t.first().each(t.portion).Liquid
+	inBatch := []string{materialsText(t.what)}
+	if len(t.what) > 1 {
+		inBatch = nil
+		for i, m := range t.what {
+			inBatch = append(inBatch, d.mass(t.portion.Materials[i])+" "+m.Name)
+		}
+	}
+	window, own, why := d.windowText(t)
+	low, high, mixed := t.mixTime()
+	return d.work(values{
+		"batches known": t.batched, "loading": d.a.Terms.LoadingText(t.first().loading),
+		"dose of a batch": d.drop(first), "dose to order": d.can(first), "batches": plural(t.batches.Count, "batch", "batches"),
+		"dry of a batch": d.mass(t.portion.Dry), "made of": strings.Join(inBatch, ", "), "dry": d.bulk(t.mass), "ground": d.area(t.area),
+		"materials known":  len(t.what) > 0,
+		"agent of a batch": d.agentN(t.portion.AgentInAll()) + " " + d.massUnit(),
+		"mix time known":   mixed, "mix time": between(d.minutes(low), d.minutes(high)),
+		"graded": t.graded(), "some rate is on label": why == "", "rates on label": window, "rates of this layer": own,
+		"several loads": len(in.treated) > 1, "sheet behind": in.blenderTitle(i),
+	}, d.batchLog(t))
+}
+
+// mixTime is the time that satisfies all labels that say one, or the longest.
+func (t *treated) mixTime() (low, high unit.Time, known bool) {
+	for _, c := range t.liquids {
+		if own, ok := labelOf(c.JobLiquid).MixTime.Get(); ok {
+			low, high, known = max(low, own.Min), max(high, own.Max), true
+		}
+	}
+	return low, high, known
+}
+
+// batchesByHand is how many lines a log has where the batches are not known.
+const batchesByHand = 8
+
+// batchLog has a line a batch.
+func (d *document) batchLog(t *treated) rx.Table {
+	one, count := t.portion, t.portion.Count
+	cells := []string{d.massN(one.Dry), toWrite, d.dropN(t.first().each(one).Liquid), toWrite, d.agentN(one.AgentInAll()), toWrite, toWrite, toWrite}
+	if !t.batched {
+		count = batchesByHand
+		cells[0], cells[2], cells[4] = toWrite, toWrite, toWrite
+	}
+	return rx.Table{
+		Head: []string{"", "batch", "dry " + d.massUnit(), "weighed", d.dropUnit(), "dosed", "agent " + d.massUnit(), "min", "time", "by"},
+		Left: make([]bool, 10),
+		Rows: lines(count, cells...),
+	}
+}
+
+// boomCards are what the sprayer works from.
+func (in *inputs) boomCards(l *rx.Layer) []rx.Sheet {
+	tank := in.a.Terms.FurtherOn(equip.OnBoom)
+	d := in.card(rx.BoomSheet, "Boom card", l, append([]rx.JobLiquid{in.a.Terms.Stabilizer()}, tank...))
+	maps.Copy(d.always, d.inTank(l, tank))
+	v := values{
+		"rate": d.rate(l.Rate), "ground": d.area(l.Area), "pieces": plural(l.Zones, "piece", "pieces"),
+		"stabilizer in all": d.drop(d.sprayed(l)), "stabilizer to order": d.can(d.sprayed(l)),
+		"fills known": false, "full tanks": false, "one fill": false, "dose of a tank": "", "dose to order": "", "water of a tank": "", "count of fills": "", "spray volume": "",
+		"a size holds": false, "best size": "", "its pressure": "", "usual speed": "", "keep-outs": d.plan.KeepOut != nil, "strips": d.plan.Strips != nil, "strips left": plural(stripCount(d.plan), "strip", "strips"),
+	}
+	log := rx.Table{
+		Head: []string{"", "fill", d.areaUnit(), "water " + d.canUnit(), "stabilizer " + d.dropUnit(), d.canUnit(), "read " + d.areaUnit(), "time", "by"},
+		Left: make([]bool, 9),
+		Rows: lines(batchesByHand, toWrite, toWrite, toWrite, toWrite, toWrite, toWrite, toWrite),
+	}
+	if b := in.job.Boom; b != nil {
+		d.boomOfCard(*b, l, v)
+		d.fillLog(*b, l, &log)
+	}
+	return d.work(v, log)
+}
+
+// boomOfCard says what a full tank takes, or the one fill, and how the boom is set.
+func (d *document) boomOfCard(b equip.Boom, l *rx.Layer, v values) {
+	fit := b.Fits(d.mixAt(l)(b.Volume))[0]
+	v["a size holds"], v["best size"], v["its pressure"] = fit.Holds, string(fit.Nozzle), d.pressure(fit.At[1].Pressure)
+	v["usual speed"], v["spray volume"] = d.speed(b.Speed.Usual), d.spray(b.Volume)
+	all, metered, err := d.a.Terms.Fills(b, l.Area, l.Rate)
+	if err != nil {
+		return
+	}
+	one := metered.Full
+	if all.Count == 0 {
+		one = metered.Last
+	}
+	v["fills known"], v["full tanks"], v["one fill"] = true, all.Count > 0, all.Number() == 1
+	v["dose of a tank"], v["dose to order"], v["water of a tank"] = d.drop(one.Product), d.can(one.Product), d.can(one.Water)
+	v["count of fills"] = plural(all.Number(), "fill", "fills")
+}
+
+// fillLog has a line a fill; the last one its own figures.
+func (d *document) fillLog(b equip.Boom, l *rx.Layer, log *rx.Table) {
+	all, metered, err := d.a.Terms.Fills(b, l.Area, l.Rate)
+	if err != nil {
+		return
+	}
+	for i, one := range d.a.Terms.FurtherOn(equip.OnBoom) {
+		log.Head, log.Left = slices.Insert(log.Head, 6+i, narrowed(one.Name)+" "+d.dropUnit()), append(log.Left, false)
+	}
+	cells := func(f equip.Fill) []string {
+		list := []string{d.areaN(f.Area), d.canN(f.Water), d.dropN(f.Product), d.canN(f.Product)}
+		for _, v := range f.Further {
+			list = append(list, d.dropN(v))
+		}
+		return append(list, toWrite, toWrite, toWrite)
+	}
+	log.Rows = lines(all.Count, cells(metered.Full)...)
+	if all.Last.Area > 0 && len(log.Rows) <= mostCards*mostOnCard {
+		log.Rows = append(log.Rows, append([]string{box, fmt.Sprintf("%d last", all.Number())}, cells(metered.Last)...))
+	}
+}
+
+// spreaderCards are what the machine that spreads a dry layer works from.
+func (in *inputs) spreaderCards(l *rx.Layer) []rx.Sheet {
+	d := in.card(rx.SpreaderSheet, "Spreader card, layer "+l.Name, l, in.putOn())
+	var holds []values
+	var weight unit.Mass
+	heavier := false
+	for _, m := range d.dryProducts() {
+		if m.layer != l {
+			continue
+		}
+		added, known := m.trim()
+		weight += unit.Mass(float64(m.mass * unit.Mass(1+added)))
+		heavier = heavier || m.treated
+		holds = append(holds, values{
+			"product of the layer": m.name, "treated product": m.treated, "weight": d.bulk(m.mass), "on ground": d.area(m.area),
+			"trim known": known, "trim": percent(added), "mean rate": d.dry(m.mean()),
+		})
+	}
+	v := values{
+		"rates to spread": between(d.dry(l.Dry.Min), d.dry(l.Dry.Max)), "zones to spread": plural(l.Zones, "zone", "zones"),
+		"product": holds, "treated layer": heavier, "rate column": d.rateColumns(),
+		"file holds prescribed rates too": l.RxRate, "several layers": len(d.dryLayers()) > 1,
+		"spreader known": false, "swath": "", "usual speed": "", "change distance": "", "truck known": false, "truck loads": "", "weight of each": "",
+	}
+	if s := d.job.Spreader; s != nil {
+		v["spreader known"], v["swath"], v["usual speed"], v["change distance"] = true, d.length(s.Swath), d.speed(s.Speed.Usual), d.length(s.ChangeDistance())
+	}
+	return d.work(v, d.truckLog(v, weight))
+}
+
+// truckLog has a line a truck load; where trucks are not known, some to write on.
+func (d *document) truckLog(v values, weight unit.Mass) rx.Table {
+	count, cells := batchesByHand, []string{toWrite, toWrite, toWrite, toWrite, toWrite}
+	if d.job.Spreader != nil {
+		if n, each, known := d.job.Spreader.Loads(weight); known {
+			count, cells[0] = n, d.massN(each)
+			v["truck known"], v["truck loads"], v["weight of each"] = true, plural(n, "truck load", "truck loads"), d.mass(each)
+		}
+	}
+	return rx.Table{
+		Head: strings.Split("|truck|"+d.massUnit()+"|weighed|read "+d.areaUnit()+"|time|by", "|"),
+		Left: make([]bool, 7),
+		Rows: lines(count, cells...),
+	}
 }
