@@ -60,7 +60,7 @@ func runServe(ctx context.Context, u *ui, folder string, port int, browser bool,
 	var shown *serve.Shown
 	switch {
 	case errors.As(err, &shown):
-		return &app.Error{What: err.Error(), Hint: "open that address, or end that one first", Err: err}
+		return &app.Error{What: err.Error(), Hint: "open that address, or end that one first; if nothing answers there, remove " + serve.ClaimName + " from the folder", Err: err}
 	case err != nil && port != 0:
 		return &app.Error{What: fmt.Sprintf("--port: %d can't be listened on: %s", port, app.SystemSays(err)), Hint: "leave it out, and a free one is taken"}
 	case err != nil:

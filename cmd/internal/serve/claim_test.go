@@ -14,7 +14,7 @@ func TestSecondServeSaysWhereTheFirstIs(t *testing.T) {
 	if !errors.As(err, &shown) || shown.Address != v.server.Address() {
 		t.Fatalf("the second one says %v", err)
 	}
-	if info, err := os.Stat(claimName); err != nil || info.Mode().Perm()&0o077 != 0 {
+	if info, err := os.Stat(ClaimName); err != nil || info.Mode().Perm()&0o077 != 0 {
 		t.Errorf("others can read where it is: %v", info.Mode())
 	}
 }
@@ -23,14 +23,14 @@ func TestSecondServeSaysWhereTheFirstIs(t *testing.T) {
 func TestStaleClaims(t *testing.T) {
 	for _, text := range []string{"", "http://127.0.0.1:1/x/?key=y", "http://attacker.example/", "\x00", "file:///etc/passwd"} {
 		t.Chdir(t.TempDir())
-		os.WriteFile(claimName, []byte(text), 0o600)
+		os.WriteFile(ClaimName, []byte(text), 0o600)
 		v := visitHere(t, Options{Now: time.Now})
-		if now, _ := os.ReadFile(claimName); string(now) != v.server.Address() {
+		if now, _ := os.ReadFile(ClaimName); string(now) != v.server.Address() {
 			t.Errorf("after %q the claim is %q", text, now)
 		}
 		v.server.end()
-		v.done <- <-v.done
-		if _, err := os.Stat(claimName); err == nil {
+		v.end()
+		if _, err := os.Stat(ClaimName); err == nil {
 			t.Errorf("after the end the claim is still there")
 		}
 	}

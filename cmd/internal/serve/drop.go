@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"mime/multipart"
 	"net/http"
+	"os"
 	"path"
 	"slices"
 	"strings"
@@ -84,17 +85,31 @@ func takes(name string) error {
 	return nil
 }
 
-// add puts a file into the folder under a name that nothing has: made under another name
-// first, so that it is there whole or not at all.
+// add puts a file into the folder under a name that nothing has.
 func (f *folder) add(name string, from io.Reader) error {
-	taken := &app.Error{What: name + ": is in the folder already, and no file is copied over another", Hint: "give one of the two another name, or remove the old one with the system's own means"}
-	if f.has(name) {
-		return taken
+	err := error(fs.ErrExist)
+	if !f.has(name) {
+		err = f.place(name, 0o666, from)
 	}
+	var large *http.MaxBytesError
+	switch {
+	case err == nil:
+		return nil
+	case errors.Is(err, fs.ErrExist):
+		return &app.Error{What: name + ": is in the folder already, and no file is copied over another", Hint: "give one of the two another name, or remove the old one with the system's own means"}
+	case errors.As(err, &large):
+		return &app.Error{What: name + ": that is more than can be copied at once", Hint: "copy large files into the folder with the system's own means"}
+	}
+	return &app.Error{What: name + ": it was not copied, and nothing of it was kept: " + app.SystemSays(err), Hint: "bring it again; if the folder can't be written to, choose another one", Err: err}
+}
+
+// place makes a file of a name that nothing has: under another name first, so that it is
+// there whole or not at all. The error is [fs.ErrExist] where something has the name.
+func (f *folder) place(name string, mode fs.FileMode, from io.Reader) error {
 	part := "." + name + ".part-" + random(4)
-	file, err := f.root.Create(part)
+	file, err := f.root.OpenFile(part, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
 	if err != nil {
-		return &app.Error{What: name + ": " + app.SystemSays(err), Hint: "the folder can't be written to: choose another one", Err: err}
+		return err
 	}
 	defer f.root.Remove(part)
 	_, err = io.Copy(file, from)
@@ -105,26 +120,16 @@ func (f *folder) add(name string, from io.Reader) error {
 		err = closed
 	}
 	if err != nil {
-		var large *http.MaxBytesError
-		if errors.As(err, &large) {
-			return &app.Error{What: name + ": that is more than can be copied at once", Hint: "copy large files into the folder with the system's own means"}
-		}
-		return &app.Error{What: name + ": it did not come whole, and nothing of it was kept", Hint: "drop it again", Err: err}
+		return err
 	}
 	if f.has(name) {
-		return taken
+		return fs.ErrExist
 	}
 	err = f.root.Link(part, name)
-	if errors.Is(err, fs.ErrExist) {
-		return taken
-	}
-	if err != nil { // a file system without links: nothing has the name, as far as can be told
+	if err != nil && !errors.Is(err, fs.ErrExist) { // a file system without links: nothing has the name, as far as can be told
 		err = f.root.Rename(part, name)
 	}
-	if err != nil {
-		return &app.Error{What: name + ": " + app.SystemSays(err), Hint: "drop it again", Err: err}
-	}
-	return nil
+	return err
 }
 
 // has reports whether something has a name, in capitals or not: other systems don't tell
