@@ -17,6 +17,7 @@ import (
 	"net"
 	"net/http"
 	"os"
+	"strconv"
 	"sync"
 	"time"
 )
@@ -37,7 +38,8 @@ type Server struct {
 	line     net.Listener
 	pages    *template.Template
 	works    *works
-	patience time.Duration
+	patience time.Duration   // how long an answer may take before it tells of its progress
+	heading  time.Duration   // how long the head of a request may take to come
 	memory   memory          // of what was checked
 	files    memory          // of what the files hold
 	cards    map[string]card // of the folder's page, as it was last; touched by one task at a time
@@ -68,7 +70,8 @@ func New(port int, o Options) (*Server, error) {
 	}
 	s := &Server{
 		options: o, folder: &folder{root: root, path: wd}, key: random(32), prefix: "/" + random(6) + "/",
-		host: line.Addr().String(), line: line, asked: o.Now(), patience: usualPatience,
+		host: line.Addr().String(), line: line, asked: o.Now(),
+		patience: 400 * time.Millisecond, heading: 5 * time.Second,
 	}
 	s.ended, s.end = context.WithCancel(context.Background())
 	s.works = newWorks(s.ended)
@@ -96,14 +99,7 @@ func (s *Server) Address() string { return "http://" + s.host + s.prefix + "?key
 // Serve answers until the context ends, somebody asks for the end, or nobody has asked for
 // long enough. What is being written then is stopped and leaves nothing behind.
 func (s *Server) Serve(ctx context.Context) error {
-	server := &http.Server{
-		Handler:           s.guard(s.routes()),
-		ReadHeaderTimeout: 5 * time.Second,
-		ReadTimeout:       uploadTime,
-		WriteTimeout:      5 * time.Minute,
-		IdleTimeout:       time.Minute,
-		MaxHeaderBytes:    1 << 15,
-	}
+	server := s.web()
 	stop := context.AfterFunc(ctx, s.end)
 	defer stop()
 	go s.watch()
@@ -124,6 +120,18 @@ func (s *Server) Serve(ctx context.Context) error {
 		return nil
 	}
 	return err
+}
+
+// web is the server of the standard library, with bounds on how long anybody may take.
+func (s *Server) web() *http.Server {
+	return &http.Server{
+		Handler:           s.guard(s.routes()),
+		ReadHeaderTimeout: s.heading,
+		ReadTimeout:       uploadTime,
+		WriteTimeout:      5 * time.Minute,
+		IdleTimeout:       time.Minute,
+		MaxHeaderBytes:    1 << 15,
+	}
 }
 
 // watch ends the server when nobody has asked for long.
@@ -177,8 +185,11 @@ func (s *Server) routes() http.Handler {
 
 // quit ends the program.
 func (s *Server) quit(w http.ResponseWriter, r *http.Request) {
-	s.write(w, s.page("ended.html", ended{s.frame("Ended"), s.works.busy()}))
-	time.AfterFunc(200*time.Millisecond, s.end)
+	m := s.page("ended.html", ended{s.frame("Ended"), s.works.busy()})
+	w.Header().Set("Content-Length", strconv.Itoa(len(m.body)))
+	s.write(w, m)
+	http.NewResponseController(w).Flush()       // it is whole before the end
+	time.AfterFunc(200*time.Millisecond, s.end) // its style sheet comes meanwhile
 }
 
 type ended struct {

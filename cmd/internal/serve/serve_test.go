@@ -35,28 +35,42 @@ func visit(t *testing.T, files map[string]string) *visitor {
 	return visitHere(t, Options{Now: time.Now})
 }
 
+// visitHere serves the working directory.
 func visitHere(t *testing.T, o Options) *visitor {
 	t.Helper()
 	s, err := New(0, o)
 	if err != nil {
 		t.Fatal(err)
 	}
+	s.patience = time.Hour // an answer comes whole, however slow the machine is
+	v := serving(t, s)
+	v.see(v.answer(http.MethodGet, s.Address(), nil, nil), http.StatusOK)
+	return v
+}
+
+// serving lets a server run until the end of the test.
+func serving(t *testing.T, s *Server) *visitor {
 	ctx, stop := context.WithCancel(context.Background())
 	jar, _ := cookiejar.New(nil)
 	v := &visitor{t, s, &http.Client{Jar: jar}, "http://" + s.host + s.prefix, make(chan error, 1)}
 	go func() { v.done <- s.Serve(ctx) }()
 	t.Cleanup(func() {
 		stop()
-		if err := <-v.done; err != nil {
-			t.Error(err)
-		}
-		v.done <- nil
+		v.end()
 	})
-	v.see(v.answer(http.MethodGet, s.Address(), nil, nil), http.StatusOK)
 	return v
 }
 
-// answer asks and waits out what takes long.
+// end waits for the end of the server.
+func (v *visitor) end() {
+	err := <-v.done
+	if err != nil {
+		v.t.Error(err)
+	}
+	v.done <- nil
+}
+
+// answer asks.
 func (v *visitor) answer(method, address string, form url.Values, headers http.Header) *http.Response {
 	v.t.Helper()
 	if !strings.HasPrefix(address, "http") {
@@ -103,37 +117,16 @@ func (v *visitor) see(r *http.Response, status int) string {
 	return string(body)
 }
 
-// get returns a page, once it is worked out.
+// get returns a page.
 func (v *visitor) get(address string) string {
 	v.t.Helper()
-	return v.whole(v.answer(http.MethodGet, address, nil, nil), http.StatusOK)
+	return v.see(v.answer(http.MethodGet, address, nil, nil), http.StatusOK)
 }
 
 // post sends a form and returns the page that it leads to.
 func (v *visitor) post(address string, form url.Values) string {
 	v.t.Helper()
-	return v.whole(v.answer(http.MethodPost, address, form, nil), http.StatusOK)
-}
-
-// whole goes on asking while a page tells of its progress.
-func (v *visitor) whole(r *http.Response, status int) string {
-	v.t.Helper()
-	for range 600 {
-		at := r.Request.URL.String()
-		body, _ := io.ReadAll(r.Body)
-		r.Body.Close()
-		if !strings.Contains(string(body), `id="step"`) {
-			if r.StatusCode != status {
-				v.t.Fatalf("%s: status %d, want %d: %.2000s", at, r.StatusCode, status, body)
-			}
-			return string(body)
-		}
-		time.Sleep(50 * time.Millisecond)
-		id := between(string(body), `data-id="`, `"`)
-		r = v.answer(http.MethodGet, "work?id="+id, nil, nil)
-	}
-	v.t.Fatal("it never ends")
-	return ""
+	return v.see(v.answer(http.MethodPost, address, form, nil), http.StatusOK)
 }
 
 // between returns what stands between two texts, empty if they don't.

@@ -4,10 +4,11 @@ import (
 	"context"
 	"fmt"
 	"net/http"
-	"net/http/cookiejar"
 	"net/url"
 	"os"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -31,40 +32,32 @@ func cells(n int) string {
 	return b.String()
 }
 
-// The program may end at any moment of a write: then a whole plan is there, or nothing of it.
+// The program may end at any step of a write: then a whole plan is there, or nothing of it.
 func TestEndsInTheMiddleOfAWrite(t *testing.T) {
-	moments := 12
-	if testing.Short() {
-		moments = 3
-	}
-	t.Chdir(t.TempDir())
-	os.WriteFile("grid.geojson", []byte(cells(60)), 0o666)
-	os.WriteFile("label.yaml", []byte("name: x\nrate: {min: 20 fl oz/ac, max: 40 fl oz/ac}\n"), 0o666)
+	v := visit(t, map[string]string{"grid.geojson": cells(6), "label.yaml": "name: x\nrate: {min: 20 fl oz/ac, max: 40 fl oz/ac}\n"})
+	steps := 0
+	v.atEachStep(func(context.Context, app.Step) { steps++ })
+	form := url.Values{"file": {"grid.geojson"}, "label": {"label.yaml"}, "way": {"wet-boom"}, "out": {"whole"}}
+	wants(t, v.post("split", form), "written and proved")
+	v.server.end()
+	v.end()
 	whole := 0
-	for i := range moments {
-		s, err := New(0, Options{Now: time.Now})
-		if err != nil {
-			t.Fatal(err)
-		}
-		ctx, stop := context.WithCancel(context.Background())
-		done := make(chan error, 1)
-		go func() { done <- s.Serve(ctx) }()
-		jar, _ := cookiejar.New(nil)
-		v := &visitor{t, s, &http.Client{Jar: jar}, "http://" + s.host + s.prefix, done}
-		v.see(v.answer(http.MethodGet, s.Address(), nil, nil), http.StatusOK)
+	for i := range steps {
+		v := visitHere(t, Options{Now: time.Now})
+		at := 0
+		v.atEachStep(func(ctx context.Context, _ app.Step) {
+			if at++; at == i+1 {
+				v.server.end()
+				<-ctx.Done()
+			}
+		})
 		out := fmt.Sprintf("plan%d", i)
-		form := url.Values{"file": {"grid.geojson"}, "label": {"label.yaml"}, "way": {"wet-boom"}, "out": {out}}
-		go func() {
-			time.Sleep(time.Duration(i*i) * 6 * time.Millisecond)
-			stop()
-		}()
-		r, err := v.client.Do(posted(v, "split", form))
-		if err == nil {
+		form.Set("out", out)
+		if r, err := v.client.Do(posted(v, "split", form)); err == nil {
 			r.Body.Close()
 		}
-		if err := <-done; err != nil {
-			t.Error(err)
-		}
+		v.server.end()
+		v.end()
 		entries, _ := os.ReadDir(".")
 		for _, e := range entries {
 			switch {
@@ -78,7 +71,10 @@ func TestEndsInTheMiddleOfAWrite(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d of %d plans were whole before the end, of the others there is nothing", whole, moments)
+	if steps < 10 || whole == steps {
+		t.Errorf("of %d plans %d are whole", steps, whole)
+	}
+	t.Logf("%d of %d plans were whole before the end, of the others there is nothing", whole, steps)
 }
 
 // posted is a form as a page sends it.
@@ -89,43 +85,60 @@ func posted(v *visitor, address string, form url.Values) *http.Request {
 	return r
 }
 
-// hold stops each task at a step, as if it took long there, until it is canceled. The channel
-// tells of each that has come so far.
-func (v *visitor) hold(stage string, done int) (reached <-chan struct{}) {
-	ws, there := v.server.works, make(chan struct{}, 1)
-	ws.mu.Lock()
-	defer ws.mu.Unlock()
-	ws.held = func(ctx context.Context, s app.Step) {
-		if s.Stage == stage && s.Done == done {
-			there <- struct{}{}
-			<-ctx.Done()
-		}
+// atEachStep has a function called at each step of each task from now on, one at a time.
+func (v *visitor) atEachStep(do func(context.Context, app.Step)) {
+	var one sync.Mutex
+	v.server.works.mu.Lock()
+	defer v.server.works.mu.Unlock()
+	v.server.works.held = func(ctx context.Context, s app.Step) {
+		one.Lock()
+		defer one.Unlock()
+		do(ctx, s)
 	}
-	return there
+}
+
+// hold stops work at a step, as if it took long there, until it is canceled or goOn is closed.
+// The other channel is closed once it is there.
+func (v *visitor) hold(stage string, done int) (reached <-chan struct{}, goOn chan<- struct{}) {
+	there, on := make(chan struct{}), make(chan struct{})
+	var once sync.Once
+	v.atEachStep(func(ctx context.Context, s app.Step) {
+		if s.Stage == stage && s.Done == done {
+			once.Do(func() {
+				close(there)
+				select {
+				case <-ctx.Done():
+				case <-on:
+				}
+			})
+		}
+	})
+	return there, on
 }
 
 // Work that is canceled leaves nothing, and says so, wherever it is. Asked again, it is done.
 func TestCancels(t *testing.T) {
 	v := visit(t, map[string]string{"grid.geojson": cells(6), "label.yaml": "name: x\nrate: {min: 20 fl oz/ac, max: 40 fl oz/ac}\n"})
-	v.server.patience = time.Millisecond
-	cancel := func(reached <-chan struct{}, r *http.Response, says string) {
+	v.server.patience = 0
+	cancel := func(method, address string, form url.Values, stage string, done int, says string) {
 		t.Helper()
+		reached, _ := v.hold(stage, done)
+		id := between(v.see(v.answer(method, address, form, nil), http.StatusOK), `data-id="`, `"`)
 		select {
 		case <-reached:
-		case <-time.After(time.Minute):
-			t.Fatal("the work has no such step")
+		case <-v.server.works.find(id).done:
+			t.Fatalf("there is no step %s %d", stage, done)
 		}
-		id := between(v.see(r, http.StatusOK), `data-id="`, `"`)
 		wants(t, v.see(v.answer(http.MethodGet, "step?id="+id, nil, nil), http.StatusOK), `"done":false`)
 		wants(t, v.see(v.answer(http.MethodPost, "cancel", url.Values{"id": {id}}, nil), http.StatusOK), says)
 	}
 	form := url.Values{"file": {"grid.geojson"}, "label": {"label.yaml"}, "way": {"wet-boom"}, "out": {"plan"}}
 	for _, at := range []app.Step{{Stage: "read"}, {Stage: "split"}, {Stage: "write"}, {Stage: "write", Done: 1}} {
-		cancel(v.hold(at.Stage, at.Done), v.answer(http.MethodPost, "split", form, nil), "nothing of it is left")
+		cancel(http.MethodPost, "split", form, at.Stage, at.Done, "nothing of it is left")
 	}
 	const address = "field?file=grid.geojson&label=label.yaml"
-	cancel(v.hold("zones", 0), v.answer(http.MethodGet, address, nil, nil), "<h1>Canceled")
-	v.hold("no step", 0)
+	cancel(http.MethodGet, address, nil, "zones", 0, "<h1>Canceled")
+	v.server.patience = time.Hour
 	wants(t, v.get(address), "As one impregnated blend")
 	entries, _ := os.ReadDir(".")
 	if len(entries) != 3 { // with the claim
@@ -136,19 +149,11 @@ func TestCancels(t *testing.T) {
 // It ends when nobody asks, and when somebody says so.
 func TestEnds(t *testing.T) {
 	t.Chdir(t.TempDir())
-	v := visitHere(t, Options{Now: time.Now, Idle: 300 * time.Millisecond})
-	select {
-	case err := <-v.done:
-		v.done <- err
-	case <-time.After(10 * time.Second):
-		t.Fatal("it goes on though nobody asks")
-	}
+	var hours atomic.Int64
+	v := visitHere(t, Options{Now: func() time.Time { return time.Unix(3600*hours.Load(), 0) }, Idle: 40 * time.Millisecond})
+	hours.Add(1)
+	v.end()
 	w := visitHere(t, Options{Now: time.Now})
 	wants(t, w.post("quit", url.Values{}), "The program has ended")
-	select {
-	case err := <-w.done:
-		w.done <- err
-	case <-time.After(10 * time.Second):
-		t.Fatal("it goes on after its end")
-	}
+	w.end()
 }

@@ -114,14 +114,11 @@ func TestWalk(t *testing.T) {
 	browser.Shoot(t, tab, "walk-11")
 	click(t, tab, "a", "Download all")
 	zip := filepath.Join(downloads, "field-wet-boom.zip")
-	for i := 0; ; i++ {
-		if _, err := os.Stat(zip); err == nil {
-			break
-		}
-		if i == 100 {
+	for _, err := os.Stat(zip); err != nil; _, err = os.Stat(zip) {
+		if tab.Err() != nil {
 			t.Fatal("the download does not come")
 		}
-		time.Sleep(100 * time.Millisecond)
+		time.Sleep(50 * time.Millisecond)
 	}
 	data, err := os.ReadFile(zip)
 	if err != nil {
@@ -156,6 +153,21 @@ func TestWalk(t *testing.T) {
 	}
 	os.Remove("field-wet-boom/approval.json")
 	sameFiles(t, "field-wet-boom", "typed")
+}
+
+// TestProgress looks at work that takes long: how far it is, and what it comes to then.
+func TestProgress(t *testing.T) {
+	oracle.Asked(t)
+	v := visit(t, map[string]string{"grid.geojson": cells(6), "label.yaml": "name: x\nrate: {min: 20 fl oz/ac, max: 40 fl oz/ac}\n"})
+	v.server.patience = 0
+	tab := browser.Open(t)
+	_, goOn := v.hold("zones", 0)
+	browser.Do(t, tab, chromedp.Navigate(v.server.Address()))
+	browser.Until(t, tab, `document.querySelector(".card a")`)
+	browser.Do(t, tab, chromedp.Navigate(v.base+"field?file=grid.geojson&label=label.yaml"))
+	browser.Until(t, tab, `document.getElementById("step")?.textContent.startsWith("Measuring the zones")`)
+	close(goOn)
+	browser.Until(t, tab, `document.getElementById("ways")`)
 }
 
 // TestKeyboardAlone does the job of the invented field without a pointer.

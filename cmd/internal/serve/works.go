@@ -28,10 +28,11 @@ type task struct {
 	done      chan struct{}
 	made      made // once done
 
-	mu    sync.Mutex
-	step  app.Step
-	since time.Time // of the task
-	asked time.Time
+	mu      sync.Mutex
+	step    app.Step
+	since   time.Time   // of the task
+	waiting int         // answers that wait for it
+	unasked *time.Timer // cancels it when nobody asks; nil for what writes
 }
 
 // works are the tasks. One is done at a time: each uses all cores by itself, and the memory
@@ -73,7 +74,10 @@ func (ws *works) do(t *task, key string, work func(context.Context, app.Run) mad
 	}
 	ctx, cancel := context.WithCancel(ws.base)
 	t.id, t.cancel, t.done = random(8), cancel, make(chan struct{})
-	t.since, t.asked = time.Now(), time.Now()
+	t.since = time.Now()
+	if !t.writes {
+		t.unasked = time.AfterFunc(forgotten, cancel)
+	}
 	ws.tasks = append(ws.tasks, t)
 	if key != "" {
 		ws.keys[key] = t
@@ -86,8 +90,6 @@ func (ws *works) do(t *task, key string, work func(context.Context, app.Run) mad
 	ws.alive.Go(func() {
 		defer cancel()
 		defer close(t.done)
-		stop := t.forget()
-		defer stop()
 		select {
 		case ws.slot <- struct{}{}:
 			defer func() { <-ws.slot }()
@@ -122,37 +124,27 @@ func (t *task) tell(s app.Step) {
 	t.mu.Unlock()
 }
 
-// ask takes note that somebody waits, and returns how far the work is and since when.
+// ask takes note that somebody asks, and returns how far the work is and since when.
 func (t *task) ask() (app.Step, time.Duration) {
+	t.waits(0)
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	t.asked = time.Now()
 	return t.step, time.Since(t.since)
 }
 
-// forget cancels the task when nobody waits for it, until stop is called.
-func (t *task) forget() (stop func()) {
-	if t.writes {
-		return func() {}
+// waits counts answers that wait for the task. It is forgotten some time after the last of
+// them has gone.
+func (t *task) waits(more int) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.waiting += more
+	switch {
+	case t.unasked == nil:
+	case t.waiting > 0:
+		t.unasked.Stop()
+	default:
+		t.unasked.Reset(forgotten)
 	}
-	tick := time.NewTicker(time.Second)
-	over := make(chan struct{})
-	go func() {
-		for {
-			select {
-			case <-tick.C:
-				t.mu.Lock()
-				long := time.Since(t.asked) > forgotten
-				t.mu.Unlock()
-				if long {
-					t.cancel()
-				}
-			case <-over:
-				return
-			}
-		}
-	}()
-	return func() { tick.Stop(); close(over) }
 }
 
 // waiting counts what is not done.
@@ -211,9 +203,6 @@ func (ws *works) find(id string) *task {
 // wait waits until all is done that goes on.
 func (ws *works) wait() { ws.alive.Wait() }
 
-// usualPatience is how long an answer may take before it tells of its progress instead.
-const usualPatience = 400 * time.Millisecond
-
 // answer sends what a task comes to or, where that takes long, a page that tells how far
 // it is and asks again.
 func (s *Server) answer(w http.ResponseWriter, r *http.Request, t *task, err error) {
@@ -221,15 +210,20 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, t *task, err err
 		s.busy(w)
 		return
 	}
-	t.ask()
+	t.waits(1)
+	defer t.waits(-1)
 	late := time.NewTimer(s.patience)
 	defer late.Stop()
 	select {
 	case <-t.done:
-		s.finish(w, r, t)
 	case <-late.C:
-		s.write(w, s.page("work.html", s.progress(t)))
 	case <-r.Context().Done():
+		return
+	}
+	if t.isDone() {
+		s.finish(w, r, t)
+	} else {
+		s.write(w, s.page("work.html", s.progress(t)))
 	}
 }
 
