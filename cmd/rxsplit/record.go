@@ -45,6 +45,9 @@ writes a file of what only those who were there can say.`,
 			}
 			if out != "" {
 				u.note("wrote %s: open %s", out, report.Word(out+"/record.html"))
+				if !r.Approved {
+					u.note("the plan is not approved: once it is, this record no longer holds, and is to be written anew; rxsplit approve %s --by NAME comes first", report.Word(args[0]))
+				}
 			}
 			if len(r.Missing()) > 0 {
 				return errFlagged

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"context"
-
 	"github.com/spf13/cobra"
 
 	"rxsplit/cmd/internal/app"
@@ -21,21 +19,12 @@ zone. It says whether an approval stands with the plan, and refuses one that is
 of another plan.`,
 		Args: exactly(1, "one folder"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if prove := resultsIn(u, args[0]); prove != nil {
-				files, err := prove(cmd.Context(), args[0], moved)
+			if proved, ok, err := u.run().VerifyResults(cmd.Context(), args[0], moved); ok || err != nil {
 				if err != nil {
 					return err
 				}
 				u.end()
-				return text.GroundVerified(u.out, args[0], files)
-			}
-			if app.IsReadout(args[0]) {
-				files, err := u.run().VerifyReadout(cmd.Context(), args[0])
-				if err != nil {
-					return err
-				}
-				u.end()
-				return text.ReadoutVerified(u.out, args[0], files)
+				return text.ResultsVerified(u.out, args[0], proved.Files, proved.Others)
 			}
 			manifest, err := u.run().Verify(cmd.Context(), args[0], moved)
 			if err != nil {
@@ -48,15 +37,4 @@ of another plan.`,
 	sourceFlags(cmd, &moved)
 	u.timingsFlag(cmd)
 	return cmd
-}
-
-// resultsIn returns what proves a folder that holds no plan but results; nil for a plan.
-func resultsIn(u *ui, dir string) func(context.Context, string, app.InputsAt) (files int, err error) {
-	switch {
-	case app.IsGround(dir):
-		return u.run().VerifyGround
-	case app.IsRecord(dir):
-		return u.run().VerifyRecord
-	}
-	return nil
 }

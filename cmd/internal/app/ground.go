@@ -112,7 +112,7 @@ func (r Run) drive(ctx context.Context, field *ground.Field, path, mapPath, syst
 	for _, f := range file.Source.Files {
 		g.Inputs = append(g.Inputs, write.Input{Role: "log", Path: filepath.ToSlash(filepath.Join(filepath.Dir(file.Source.Path), f.Name)), Name: f.Name, SHA256: f.SHA256, Size: f.Size})
 	}
-	g.Inputs = append(g.Inputs, write.Input{Role: "map", Path: filepath.ToSlash(mapPath), Name: filepath.Base(mapPath), SHA256: digest, Size: int64(len(text))})
+	g.Inputs = append(g.Inputs, inputOf("map", mapPath, text))
 	d := &ground.Drive{Layer: layer, Log: file.Log, Swaths: file.Swaths, Mix: m.IsMix(), Bridge: m.Bridge, Heading: m.Columns.Heading != ""}
 	d.Weighed, _ = m.WeighedAmount()
 	return d, nil
@@ -243,7 +243,7 @@ type groundManifest struct {
 	Schema     string              `json:"schema"`
 	Kind       string              `json:"kind"`
 	Parameters map[string][]string `json:"parameters"`
-	Files      []write.FileSum     `json:"files"`
+	Self       string              `json:"self"`
 }
 
 // groundIn reads what a folder says of itself; nil where it is none of what lands on a field.
@@ -261,18 +261,11 @@ func groundIn(dir string) *groundManifest {
 // IsGround reports whether a folder holds what lands on a field, and no plan.
 func IsGround(dir string) bool { return groundIn(dir) != nil }
 
-// VerifyGround works out again what lands on a field and compares every file of its folder,
-// byte for byte. It returns how many there are. A difference is a [*write.VerifyError].
-func (r Run) VerifyGround(ctx context.Context, dir string, moved InputsAt) (files int, err error) {
-	_, files, err = r.proveGround(ctx, dir, moved)
-	return files, err
-}
-
-// proveGround does the work of [Run.VerifyGround], and returns what was worked out again.
-func (r Run) proveGround(ctx context.Context, dir string, moved InputsAt) (g report.Ground, files int, err error) {
+// proveGround works out again what lands on a field, and compares it with its folder.
+func (r Run) proveGround(ctx context.Context, dir string, moved InputsAt) (g report.Ground, p Proved, err error) {
 	m := groundIn(dir)
 	if m == nil {
-		return g, 0, &Error{What: dir + ": holds neither a plan nor what lands on a field"}
+		return g, p, &Error{What: dir + ": holds neither a plan nor what lands on a field"}
 	}
 	at := maps.Clone(m.Parameters)
 	for _, name := range fileParameters {
@@ -284,20 +277,18 @@ func (r Run) proveGround(ctx context.Context, dir string, moved InputsAt) (g rep
 		}
 	}
 	if len(at["plan"]) != 1 {
-		return g, 0, &Error{What: dir + ": " + m.Kind + ".json names no plan", Hint: "write it again with: rxsplit " + m.Kind}
+		return g, p, &Error{What: dir + ": " + m.Kind + ".json names no plan", Hint: "write it again with: rxsplit " + m.Kind}
 	}
 	if g, err = r.groundAgain(ctx, m.Kind, at, moved); err != nil {
-		return g, 0, err
+		return g, p, err
 	}
-	folder, err := groundFolder(ctx, dir, seenFrom(dir, g))
+	seen := seenFrom(dir, g)
+	folder, err := groundFolder(ctx, dir, seen)
 	if err != nil {
-		return g, 0, canceled(ctx, err)
+		return g, p, canceled(ctx, err)
 	}
-	wrong, err := folder.Compare()
-	if err == nil && len(wrong) > 0 {
-		err = &write.VerifyError{Dir: dir, Mismatches: wrong}
-	}
-	return g, len(m.Files) + 1, err
+	p, err = proveResults(folder, seen.Inputs)
+	return g, p, err
 }
 
 // groundAgain does what a folder says was done.

@@ -73,6 +73,16 @@ func applied(t *testing.T, dir, log, mapped string) report.Ground {
 	return g
 }
 
+// verified proves a folder of results.
+func verified(t *testing.T, dir string) (app.Proved, error) {
+	t.Helper()
+	p, ok, err := (app.Run{}).VerifyResults(t.Context(), dir, app.InputsAt{})
+	if !ok {
+		t.Errorf("%s holds no results", dir)
+	}
+	return p, err
+}
+
 // The ledger, the tables and the classes of a log add up; what is written is proved, and
 // every change of it is found.
 func TestAppliedIsWrittenAndProved(t *testing.T) {
@@ -91,7 +101,7 @@ func TestAppliedIsWrittenAndProved(t *testing.T) {
 	if err := (app.Run{}).WriteGround(t.Context(), out, g); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := (app.Run{}).VerifyGround(t.Context(), out, app.InputsAt{}); err != nil || !app.IsGround(out) {
+	if _, err := verified(t, out); err != nil || !app.IsGround(out) {
 		t.Fatal(err)
 	}
 	names := []string{"applied.json", "applied.dbf", "applied.html", "spots.geojson", "applied.geojson", "applied.shp"}
@@ -108,7 +118,7 @@ func TestAppliedIsWrittenAndProved(t *testing.T) {
 		changed[len(changed)-3] ^= 1
 		os.WriteFile(path, changed, 0o666)
 		var proof *write.VerifyError
-		if _, err := (app.Run{}).VerifyGround(t.Context(), out, app.InputsAt{}); name != "applied.json" && (!errors.As(err, &proof) || proof.Mismatches[0].File != name) || err == nil {
+		if _, err := verified(t, out); name != "applied.json" && (!errors.As(err, &proof) || proof.Mismatches[0].File != name) || err == nil {
 			t.Errorf("%s was changed: %v", name, err)
 		}
 		os.WriteFile(path, whole, 0o666)
@@ -207,7 +217,7 @@ func TestPassesOfAllWays(t *testing.T) {
 		if err := (app.Run{}).WriteGround(t.Context(), out, g); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := (app.Run{}).VerifyGround(t.Context(), out, app.InputsAt{}); err != nil {
+		if _, err := verified(t, out); err != nil {
 			t.Errorf("%s: %v", way, err)
 		}
 	}
@@ -294,12 +304,12 @@ func TestRecordOfADay(t *testing.T) {
 	if err := (app.Run{}).WriteRecord(t.Context(), rec, r); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := (app.Run{}).VerifyRecord(t.Context(), rec, app.InputsAt{}); err != nil || !app.IsRecord(rec) {
+	if _, err := verified(t, rec); err != nil || !app.IsRecord(rec) {
 		t.Error(err)
 	}
 	os.WriteFile(filepath.Join(rec, "record.html"), []byte("other"), 0o666)
 	var proof *write.VerifyError
-	if _, err := (app.Run{}).VerifyRecord(t.Context(), rec, app.InputsAt{}); !errors.As(err, &proof) || proof.Mismatches[0].File != "record.html" {
+	if _, err := verified(t, rec); !errors.As(err, &proof) || proof.Mismatches[0].File != "record.html" {
 		t.Errorf("a page was changed: %v", err)
 	}
 	if _, err := (app.Run{}).Record(t.Context(), aPlan(t, "base"), app.InputsAt{}, app.RecordFrom{Applied: out}); err == nil || !strings.Contains(err.Error(), "another plan") {

@@ -3,7 +3,6 @@ package app
 import (
 	"context"
 	"fmt"
-	"path/filepath"
 	"strconv"
 
 	"rxsplit/cmd/internal/report"
@@ -11,7 +10,6 @@ import (
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
 	"rxsplit/rx/ground"
-	"rxsplit/rx/write"
 )
 
 // kindPasses names what would land if a plan is driven.
@@ -70,7 +68,7 @@ func (r Run) Passes(ctx context.Context, dir string, moved InputsAt, asked Passe
 		if job, err = equip.ParseJob(asked.Job, text); err != nil {
 			return g, jobError(asked.Job, text, err)
 		}
-		g.Inputs = append(g.Inputs, write.Input{Role: "job", Path: filepath.ToSlash(asked.Job), Name: filepath.Base(asked.Job), SHA256: write.Digest(text), Size: int64(len(text))})
+		g.Inputs = append(g.Inputs, inputOf("job", asked.Job, text))
 	}
 	var drives []*ground.Drive
 	var ahead []ground.LookAhead

@@ -259,12 +259,11 @@ func IsReadout(dir string) bool {
 	return err == nil
 }
 
-// VerifyReadout works out again what strips say and compares every file of the folder, byte
-// for byte. It returns how many there are. A difference is a [*write.VerifyError].
-func (r Run) VerifyReadout(ctx context.Context, dir string) (files int, err error) {
+// proveReadout works out again what strips say and compares it with its folder.
+func (r Run) proveReadout(ctx context.Context, dir string) (p Proved, err error) {
 	f, err := readoutIn(dir)
 	if err != nil {
-		return 0, err
+		return p, err
 	}
 	at := func(name string) (list []string) {
 		for _, path := range f.Parameters[name] {
@@ -285,14 +284,10 @@ func (r Run) VerifyReadout(ctx context.Context, dir string) (files int, err erro
 		})
 	}
 	if err != nil {
-		return 0, err
+		return p, err
 	}
 	out = out.SeenFrom(func(path string) string { return relativePath(dir, filepath.FromSlash(path)) })
-	wrong, err := readoutFolder(dir, out).Compare()
-	if err == nil && len(wrong) > 0 {
-		err = &write.VerifyError{Dir: dir, Mismatches: wrong}
-	}
-	return len(f.Files) + 1, err
+	return proveResults(readoutFolder(dir, out), out.Inputs)
 }
 
 // NewYieldMap is a map of columns with comments, to be filled in.

@@ -40,6 +40,14 @@ func (r Run) Record(ctx context.Context, dir string, moved InputsAt, from Record
 	if j := known.Terms.Job; j != nil {
 		out.Field = j.Field
 	}
+	if out.Approved = known.Approval != nil; out.Approved {
+		path := filepath.Join(dir, write.ApprovalName)
+		text, err := readText(path)
+		if err != nil {
+			return out, err
+		}
+		out.Inputs = append(out.Inputs, inputOf(approvalRole, path, text))
+	}
 	if from.Said != "" {
 		text, err := readText(from.Said)
 		if err != nil {
@@ -48,7 +56,7 @@ func (r Run) Record(ctx context.Context, dir string, moved InputsAt, from Record
 		if known.Said, err = record.ParseSaid(from.Said, text); err != nil {
 			return out, mistaken(err, "correct the file; rxsplit record new writes one with comments")
 		}
-		out.Inputs = append(out.Inputs, write.Input{Role: "said", Path: filepath.ToSlash(from.Said), Name: filepath.Base(from.Said), SHA256: write.Digest(text), Size: int64(len(text))})
+		out.Inputs = append(out.Inputs, inputOf("said", from.Said, text))
 	}
 	if from.Applied != "" {
 		if known.Logged, err = r.logged(ctx, from.Applied, manifest.Self, moved, &out); err != nil {
@@ -57,6 +65,14 @@ func (r Run) Record(ctx context.Context, dir string, moved InputsAt, from Record
 	}
 	out.Record = record.Of(known)
 	return out, nil
+}
+
+// approvalRole is that of a plan's approval among the inputs of its record.
+const approvalRole = "approval"
+
+// inputOf describes a file of text that a result was made from.
+func inputOf(role, path string, text []byte) write.Input {
+	return write.Input{Role: role, Path: filepath.ToSlash(path), Name: filepath.Base(path), SHA256: write.Digest(text), Size: int64(len(text))}
 }
 
 // logged proves a folder of what logs say, and sums it up for the stabilizer.
@@ -72,7 +88,7 @@ func (r Run) logged(ctx context.Context, dir, plan string, moved InputsAt, out *
 	if g.Inputs[0].SHA256 != plan {
 		return nil, &Error{What: dir + ": was laid over another plan", Hint: "lay the logs over this plan, with: rxsplit applied"}
 	}
-	out.Inputs = append(out.Inputs, write.Input{Role: "applied", Path: filepath.ToSlash(dir), Name: kindApplied + ".json"})
+	out.Inputs = append(out.Inputs, write.Input{Role: "applied", Path: filepath.ToSlash(dir), Name: kindApplied + ".json", SHA256: m.Self})
 	l := g.Liquids[0]
 	if !l.Graded {
 		return nil, &Error{What: dir + ": its logs don't say what the ground got of the stabilizer", Hint: "lay the logs of all layers that carry it, with: rxsplit applied"}
@@ -104,13 +120,13 @@ func stabilizerIn(g report.Ground, amount func(*ground.Product) float64) (sum un
 
 // WriteRecord writes a record as page and JSON into a new folder, all or nothing.
 func (r Run) WriteRecord(ctx context.Context, dir string, rec report.Record) error {
-	folder := recordFolder(dir, rec)
+	folder, _ := recordFolder(dir, rec)
 	folder.Context = ctx
 	return canceled(ctx, folder.Write())
 }
 
-// recordFolder is the folder of a record.
-func recordFolder(dir string, rec report.Record) write.Folder {
+// recordFolder is the folder of a record, and its inputs as it names them.
+func recordFolder(dir string, rec report.Record) (write.Folder, []write.Input) {
 	rec.Inputs = slices.Clone(rec.Inputs)
 	for i := range rec.Inputs {
 		rec.Inputs[i].Path = relativePath(dir, filepath.FromSlash(rec.Inputs[i].Path))
@@ -119,7 +135,7 @@ func recordFolder(dir string, rec report.Record) write.Folder {
 		Dir: dir, Manifest: recordFile,
 		Files: []write.Extra{{Name: "record.html", Render: func(w io.Writer) error { return page.Record(w, rec) }}},
 		List:  func(files []write.FileSum, self string) ([]byte, error) { return data.RecordManifest(rec, files, self) },
-	}
+	}, rec.Inputs
 }
 
 const recordFile = "record.json"
@@ -151,20 +167,13 @@ func recordIn(dir string) (at map[string]string, ok bool) {
 	return at, at["plan"] != ""
 }
 
-// VerifyRecord puts a record together again and compares it byte for byte. A difference is a
-// [*write.VerifyError].
-func (r Run) VerifyRecord(ctx context.Context, dir string, moved InputsAt) (files int, err error) {
-	at, ok := recordIn(dir)
-	if !ok {
-		return 0, &Error{What: dir + ": holds no record", Hint: "name a folder that rxsplit record wrote"}
-	}
+// proveRecord puts a record together again and compares it with its folder.
+func (r Run) proveRecord(ctx context.Context, dir string, moved InputsAt) (p Proved, err error) {
+	at, _ := recordIn(dir)
 	rec, err := r.Record(ctx, at["plan"], moved, RecordFrom{Said: at["said"], Applied: at["applied"]})
 	if err != nil {
-		return 0, err
+		return p, err
 	}
-	wrong, err := recordFolder(dir, rec).Compare()
-	if err == nil && len(wrong) > 0 {
-		err = &write.VerifyError{Dir: dir, Mismatches: wrong}
-	}
-	return 2, err
+	folder, inputs := recordFolder(dir, rec)
+	return proveResults(folder, inputs)
 }

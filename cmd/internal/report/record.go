@@ -12,6 +12,8 @@ type Record struct {
 	Plan    string // the digest of its manifest
 	Version string
 	Inputs  []write.Input
+
+	Approved bool // the plan is
 }
 
 // RecordCautions are what whoever keeps such a record must know.

@@ -102,9 +102,12 @@ func groundFindings(p *printer, g report.Ground) {
 	}
 }
 
-// GroundVerified tells of a folder of what lands on a field that was proved.
-func GroundVerified(w io.Writer, dir string, files int) error {
+// ResultsVerified tells of a folder of results that was proved.
+func ResultsVerified(w io.Writer, dir string, files int, others []string) error {
 	p := &printer{w: w}
-	p.f("%s: whole.\n%s, each worked out again from the plan and what it was laid with,\nand equal to it byte for byte.\n", report.Name(dir), figures.Plural(files, "file", "files"))
+	p.f("%s: whole.\n%s, each worked out again from what it was made from,\nand equal to it byte for byte.\n", report.Name(dir), figures.Plural(files, "file", "files"))
+	if len(others) > 0 {
+		p.wrapped("", "", "Not of these results, though in the same folder: "+tell.Listed(others, 8)+".")
+	}
 	return p.err
 }

@@ -113,10 +113,3 @@ func together(p *printer, r report.Readout) {
 	}
 	p.table("  ", []column{{"field, " + r.Unit, true}, {"replicates", false}, {"difference", false}, {"interval", false}, {"treated yields", false}}, rows)
 }
-
-// ReadoutVerified tells of a folder of what strips say that was proved.
-func ReadoutVerified(w io.Writer, dir string, files int) error {
-	p := &printer{w: w}
-	p.f("%s: whole. %s, each worked out again from the strips and what they\nwere read from, and equal to it byte for byte.\n", report.Name(dir), figures.Plural(files, "file", "files"))
-	return p.err
-}

@@ -1,0 +1,74 @@
+package app
+
+import (
+	"context"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"rxsplit/rx/write"
+)
+
+// Proved is a folder of results that was worked out again and is equal to it byte for byte.
+type Proved struct {
+	Files  int
+	Others []string // what else lies in the folder, by name
+}
+
+// VerifyResults works out again what passes, applied, record or readout wrote, and compares
+// every file of the folder. ok is false where it holds none of these. A difference is a
+// [*write.VerifyError], which also names the inputs that are not what they were.
+func (r Run) VerifyResults(ctx context.Context, dir string, moved InputsAt) (p Proved, ok bool, err error) {
+	switch {
+	case IsGround(dir):
+		_, p, err = r.proveGround(ctx, dir, moved)
+	case IsRecord(dir):
+		p, err = r.proveRecord(ctx, dir, moved)
+	case IsReadout(dir):
+		p, err = r.proveReadout(ctx, dir)
+	default:
+		return p, false, nil
+	}
+	return p, true, err
+}
+
+// proveResults holds a folder against what is made again from its inputs.
+func proveResults(folder write.Folder, inputs []write.Input) (p Proved, err error) {
+	wrong, err := folder.Compare()
+	if err != nil {
+		return p, err
+	}
+	if len(wrong) > 0 {
+		return p, &write.VerifyError{Dir: folder.Dir, Mismatches: append(wrong, changedInputs(folder, inputs)...)}
+	}
+	p.Files = len(folder.Files) + 1
+	entries, err := os.ReadDir(folder.Dir)
+	for _, e := range entries {
+		if e.Name() != folder.Manifest && !slices.ContainsFunc(folder.Files, func(f write.Extra) bool { return f.Name == e.Name() }) {
+			p.Others = append(p.Others, e.Name())
+		}
+	}
+	return p, err
+}
+
+// changedInputs says which inputs are not what they were when a folder was written.
+func changedInputs(folder write.Folder, inputs []write.Input) (changed []write.Mismatch) {
+	var then struct {
+		Inputs []write.Input `json:"inputs"`
+	}
+	text, err := readUpTo(filepath.Join(folder.Dir, folder.Manifest), 1<<30)
+	if err != nil || json.Unmarshal(text, &then) != nil {
+		return nil // the mismatches say so
+	}
+	for _, in := range inputs {
+		at := slices.IndexFunc(then.Inputs, func(o write.Input) bool { return o.Role == in.Role && o.Path == in.Path && o.Name == in.Name })
+		switch {
+		case at < 0 && in.Role == approvalRole:
+			changed = append(changed, write.Mismatch{File: in.Name, What: "the plan was approved after this was written"})
+		case at >= 0 && then.Inputs[at].SHA256 != in.SHA256:
+			changed = append(changed, write.Mismatch{File: in.Name, What: "has changed since this was written from it"})
+		}
+	}
+	return changed
+}
