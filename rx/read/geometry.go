@@ -115,7 +115,7 @@ var (
 	moreRings    = rx.NewRule[uncounted]("rings", rx.AboutFile, rx.EveryPlan)
 	overlapping  = rx.NewRule[sharedGround]("overlap", rx.AboutFile, rx.EveryPlan)
 	moreOverlaps = rx.NewRule[uncounted]("overlap/more", rx.AboutFile, rx.EveryPlan)
-	gaps         = rx.NewRule[bareGround]("gap", rx.AboutFile, rx.EveryPlan)
+	gaps         = rx.NewRule[bareGround](gapRule, rx.AboutFile, rx.EveryPlan)
 	antimeridian = rx.NewRule[rx.Nothing]("antimeridian", rx.AboutFile, rx.EveryPlan)
 )
 
@@ -161,6 +161,8 @@ func overlapFindings(pairs []geo.Overlap, total unit.Area, more int) []rx.Findin
 	}
 	return out
 }
+
+const gapRule = "gap"
 
 // bareGround is how many narrow gaps there are.
 type bareGround struct{ Gaps int }

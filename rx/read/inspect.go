@@ -2,6 +2,7 @@ package read
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -26,6 +27,10 @@ type Content struct {
 	Extent   orb.Bound // lon/lat
 	Fields   []FieldRange
 	Findings []rx.Finding
+
+	// Landed is set of a layer of what landed, as passes and applied write it. Ground that
+	// it leaves bare got nothing, however narrow it is: that is no fault of the file.
+	Landed bool
 }
 
 // Inspect looks through an opened file.
@@ -53,8 +58,23 @@ func Inspect(f *File) (*Content, error) {
 	if err := f.geometry(p, nil, OverlapError); err != nil {
 		return nil, err
 	}
-	c.Findings = append(c.Findings, p.Findings...)
+	c.Landed = landed(c.Fields)
+	for _, found := range p.Findings {
+		if !c.Landed || found.Rule() != gapRule {
+			c.Findings = append(c.Findings, found)
+		}
+	}
 	return c, nil
+}
+
+// landed reports whether fields are those of a layer of what landed.
+func landed(fields []FieldRange) bool {
+	for _, name := range []string{"CLASS", "STAB_RATE", "DRY_RATE"} {
+		if !slices.ContainsFunc(fields, func(f FieldRange) bool { return f.Name == name }) {
+			return false
+		}
+	}
+	return true
 }
 
 // Union returns the ground that the file's polygons cover, in lon/lat.

@@ -43,6 +43,9 @@ func Inspect(w io.Writer, c *read.Content, s unit.System, words string) error {
 func (p *printer) nextCheck(c *read.Content, words string) {
 	names, toName := read.RateFields(c.Fields)
 	switch {
+	case c.Landed:
+		p.f("Next: rxsplit check PRESCRIPTION --label FILE --already-applied %s\n", words)
+		p.wrapped("", "", "where PRESCRIPTION is that of the next pass.")
 	case c.Shapes == 0 || len(names) == 0:
 		p.wrapped("", "", "Next: a prescription takes polygons and a field of numbers that are their dry rates; export it again with both.")
 	case !toName:
