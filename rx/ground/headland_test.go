@@ -28,28 +28,22 @@ func meshed(t *testing.T, f *Field) *Field {
 	return f
 }
 
-// A rectangle with a lap of 20 m: the passes meet it square, so that sections or not, nothing
-// is covered twice but by the turns of the lap, and nothing outside. Closed form of the lap:
-// its way is that of the rectangle 10 m inside.
+// A rectangle with a lap of 20 m: the passes meet it square, so that sections or not, all is
+// covered and nothing outside. The lap is driven into each corner and begun anew there: inside
+// of it a square of half a boom is covered twice. Closed form.
 func TestLapAroundARectangle(t *testing.T) {
 	for _, sections := range []int{0, 5} {
 		f := meshed(t, planned([]orb.Polygon{rectangle(0, 0, 200, 400)}, 200))
 		c := tenMeters
 		c.Laps, c.Sections = 1, sections
 		p := driveOn(t, f, c).Products[0]
-		inner := 160.0 * 360
-		nearly(t, "driven", p.Driven, unit.Area(inner+20*2*(180+380))*meters, 1e-4)
-		// At each corner the boom turns by 90°. If it did on the spot, what lies outside of its
-		// quarter circle would stay bare; as it does on a way, more of the square of 10 m does.
-		least, most := 4*(100-math.Pi*100/4), 4*100.0
-		if skip := float64(p.Skip.Area / meters); skip < least || skip > most {
-			t.Errorf("%d sections: %.1f m² bare, want %.1f to %.1f", sections, skip, least, most)
+		nearly(t, "driven", p.Driven, unit.Area(160*360+20*2*(180+380)+4*100)*meters, 1e-6)
+		nearly(t, "twice", p.Twice.Area, 400*meters, 2e-3)
+		if p.Skip.Area+p.Outside.Area > meters {
+			t.Errorf("%d sections: %.2f m² bare and %.2f outside", sections, float64(p.Skip.Area/meters), float64(p.Outside.Area/meters))
 		}
-		if outside := float64(p.Outside.Area / meters); outside > 2 {
-			t.Errorf("%d sections: %.1f m² outside", sections, outside)
-		}
-		if twice := float64(p.Twice.Area / meters); twice > 4*3*100 {
-			t.Errorf("%d sections: %.1f m² twice", sections, twice)
+		if want := 200 * float64(p.Driven); math.Abs(p.Total-want) > 1e-6*want {
+			t.Errorf("%d sections: %.2f lb, want %.2f", sections, p.Total, want)
 		}
 	}
 }

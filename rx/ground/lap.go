@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/geo/coverage"
 	"rxsplit/geo/swath"
 	"rxsplit/geo/track"
 	"rxsplit/internal/samebits"
@@ -21,7 +22,7 @@ type lapWay struct {
 func newLapWay(ring orb.Ring) lapWay {
 	l := lapWay{ring, make([]float64, len(ring))}
 	for i := 1; i < len(ring); i++ {
-		l.far[i] = l.far[i-1] + samebits.Hypot(ring[i][0]-ring[i-1][0], ring[i][1]-ring[i-1][1])
+		l.far[i] = l.far[i-1] + away(ring[i-1], ring[i])
 	}
 	return l
 }
@@ -39,36 +40,147 @@ func (l lapWay) at(way float64) (at, ahead orb.Point) {
 	return orb.Point{a[0] + float64(way*ahead[0]), a[1] + float64(way*ahead[1])}, ahead
 }
 
-// lap lays a lap, as a log of it would be.
-func (w *way) lap(laid *swath.Laid, ring orb.Ring, zones zoneFinder, targets []float64) {
-	l := newLapWay(ring)
-	log := &track.Log{Width: w.width, Machines: []string{""}}
-	var places []orb.Point
-	place := func(at, rate float64) {
-		p, _ := l.at(at)
-		r := track.NewRow(p, 0)
-		if r.Rate = rate; rate == 0 {
-			r.Open = 0
-		}
-		log.Rows, places = append(log.Rows, r), append(places, p)
+// A corner of a lap is a point where it turns by more than 30° between straight ways of half a
+// boom: there the machine drives to the edge, turns with its boom off, and begins anew.
+// Elsewhere it is steered around.
+const (
+	cornerCosine = 0.8660254037844386 // of 30°
+	straight     = 0.99               // of a way is its chord
+)
+
+// corner reports whether a point of the ring is a corner for a boom of a width.
+func (l lapWay) corner(i int, width float64) bool {
+	n := len(l.ring) - 1
+	if turn(l.ring[(i+n-1)%n], l.ring[i], l.ring[(i+1)%n]) > cornerCosine {
+		return false
 	}
-	place(0, 0)
+	around := func(way float64) orb.Point {
+		at, _ := l.at(math.Mod(l.far[i]+way+l.length(), l.length()))
+		return at
+	}
+	before, after := around(-width/2), around(width/2)
+	least := float64(straight * width / 2)
+	return away(before, l.ring[i]) >= least && away(l.ring[i], after) >= least && turn(before, l.ring[i], after) <= cornerCosine
+}
+
+func away(a, b orb.Point) float64 { return samebits.Hypot(b[0]-a[0], b[1]-a[1]) }
+
+// turn returns the cosine of the turn at b on the way from a to c.
+func turn(a, b, c orb.Point) float64 {
+	return (float64((b[0]-a[0])*(c[0]-b[0])) + float64((b[1]-a[1])*(c[1]-b[1]))) / float64(away(a, b)*away(b, c))
+}
+
+// corners returns the lap begun at its first corner, and how far along it the corners are:
+// the end is one, if there is any.
+func (l lapWay) corners(width float64) (lapWay, []float64) {
+	n := len(l.ring) - 1
+	var found []int
+	for i := range n {
+		if l.corner(i, width) {
+			found = append(found, i)
+		}
+	}
+	if len(found) == 0 {
+		return l, nil
+	}
+	first := found[0]
+	begun := newLapWay(append(append(orb.Ring{}, l.ring[first:n]...), l.ring[:first+1]...))
+	var at []float64
+	for _, i := range found[1:] {
+		at = append(at, begun.far[i-first])
+	}
+	return begun, append(at, begun.length())
+}
+
+// lapLayer lays a lap, as a log of it would be.
+type lapLayer struct {
+	way    *way
+	lap    lapWay
+	laid   *swath.Laid
+	log    track.Log
+	places []orb.Point
+}
+
+// lap lays a lap.
+func (w *way) lap(laid *swath.Laid, ring orb.Ring, zones zoneFinder, targets []float64) {
+	whole, corners := newLapWay(ring).corners(w.width)
+	l := &lapLayer{way: w, lap: whole, laid: laid, log: track.Log{Width: w.width, Machines: []string{""}}}
+	l.place(0, 0)
 	last := 0.0
-	w.run(w.lapLegs(l, zones, targets), func(g leg) {
+	w.run(w.lapLegs(l.lap, zones, targets), func(g leg) {
+		for len(corners) > 0 && corners[0] <= g.from { // in ground that gets nothing
+			l.stop(corners[0], 0)
+			corners = corners[1:]
+		}
 		if g.from > last {
-			place(g.from, 0)
+			l.place(g.from, 0)
 		}
-		n := math.Ceil((g.to - g.from) / (2 * rampStep))
-		for i := 1.0; i <= n; i++ {
-			place(g.from+float64((g.to-g.from)*i/n), g.target)
+		for last = g.from; last < g.to; {
+			to := g.to
+			atCorner := len(corners) > 0 && corners[0] <= to
+			if atCorner {
+				to = corners[0]
+			}
+			n := math.Ceil((to - last) / (2 * rampStep))
+			for i := 1.0; i <= n; i++ {
+				l.place(last+float64((to-last)*i/n), g.target)
+			}
+			if last = to; atCorner {
+				l.stop(to, g.target)
+				corners = corners[1:]
+			}
 		}
-		last = g.to
 	})
-	lap := swath.Lay(log, places, swath.Options{})
-	laid.Pieces = append(laid.Pieces, lap.Pieces...)
-	laid.Driven += lap.Driven
-	laid.Ledger.Pieces += lap.Ledger.Pieces
-	laid.Ledger.Standing += lap.Ledger.Standing
+	l.lay()
+}
+
+// place adds a row a way along the lap; a rate of 0 is off.
+func (l *lapLayer) place(at, rate float64) {
+	p, _ := l.lap.at(at)
+	r := track.NewRow(p, 0)
+	if r.Rate = rate; rate == 0 {
+		r.Open = 0
+	}
+	l.log.Rows, l.places = append(l.log.Rows, r), append(l.places, p)
+}
+
+// lay lays the rows so far.
+func (l *lapLayer) lay() {
+	laid := swath.Lay(&l.log, l.places, swath.Options{})
+	l.laid.Pieces = append(l.laid.Pieces, laid.Pieces...)
+	l.laid.Driven += laid.Driven
+	l.laid.Ledger.Pieces += laid.Ledger.Pieces
+	l.laid.Ledger.Standing += laid.Ledger.Standing
+	l.log.Rows, l.places = l.log.Rows[:0], l.places[:0]
+}
+
+// stop ends a way in a corner, drives on to where the edges of its strip and of the next one
+// meet, and begins the next one. Inside of the corner both lie on one another.
+func (l *lapLayer) stop(at, rate float64) {
+	l.lay()
+	defer l.place(at, 0)
+	corner, in := l.lap.at(at)
+	after := at
+	if after >= l.lap.length() {
+		after = 0
+	}
+	_, out := l.lap.at(after + 1e-6)
+	side := l.way.width / 2 // to the right, outside of a turn to the left
+	if float64(in[0]*out[1])-float64(in[1]*out[0]) < 0 {
+		side = -side
+	}
+	half := math.Sqrt((1 + float64(in[0]*out[0]) + float64(in[1]*out[1])) / 2) // cosine of half the turn
+	if rate == 0 || half < 0.35 {
+		return
+	}
+	beside := func(x, y, far float64) orb.Point {
+		return orb.Point{corner[0] + float64(far*y), corner[1] - float64(far*x)}
+	}
+	ring := [4]orb.Point{corner, beside(in[0], in[1], side), beside((in[0]+out[0])/(2*half), (in[1]+out[1])/(2*half), side/half), beside(out[0], out[1], side)}
+	area := float64(side*side) * math.Sqrt(1-float64(half*half)) / half
+	l.laid.Pieces = append(l.laid.Pieces, coverage.Piece{Ring: ring, Density: rate})
+	l.laid.Driven += area
+	l.laid.Ledger.Pieces += float64(rate * area)
 }
 
 // lapLegs cuts a lap where the target changes, to the length of a step.
