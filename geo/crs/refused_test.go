@@ -102,6 +102,7 @@ func refusals(t testing.TB) []refusal {
 		{"axes to the south and west", ogc, `AXIS["Easting",EAST],AXIS["Northing",NORTH]`, `AXIS["Westing",WEST],AXIS["Southing",SOUTH]`, otherAxes},
 		{"one axis to the south", ogc, `AXIS["Northing",NORTH]`, `AXIS["Southing",SOUTH]`, otherAxes},
 		{"three axes", ogcText(t, "4326"), `AXIS["Latitude",NORTH]`, `AXIS["Latitude",NORTH],AXIS["Height",UP]`, otherAxes},
+		{"a system with a value beside its name", utm, `",GEOGCS[`, `",9001,GEOGCS[`, badSyntax},
 		{"axis without direction", ogc, `AXIS["Northing",NORTH]`, `AXIS["Northing"]`, badSyntax},
 		{"an extension", ogc, `,AUTHORITY["EPSG","26915"]`, `,EXTENSION["PROJ4","+proj=utm +zone=11 +datum=WGS84"]`, unknownPart},
 		{"an extension that is not web Mercator", web, "+b=6378137 ", "+b=6378138 ", unknownPart},

@@ -99,3 +99,37 @@ func sorted(items []int32) []int32 {
 	slices.Sort(items)
 	return items
 }
+
+// The nearest of one box, as of many, is found: that which trying all finds.
+func TestNearestIsWhatTryingAllFinds(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 7))
+	for _, n := range []int{0, 1, 2, 9, 300} {
+		boxes := make([]orb.Bound, n)
+		for i := range boxes {
+			p := orb.Point{r.Float64(), r.Float64()}
+			boxes[i] = orb.Bound{Min: p, Max: p}
+		}
+		tree := boxtree.New(n, func(i int) orb.Bound { return boxes[i] })
+		for range 50 {
+			at := orb.Point{r.Float64(), r.Float64()}
+			away := func(b orb.Bound) float64 {
+				return max(b.Min[0]-at[0], at[0]-b.Max[0], 0) + max(b.Min[1]-at[1], at[1]-b.Max[1], 0)
+			}
+			want, got, within := int32(-1), int32(-1), 5.0
+			for i, b := range boxes {
+				if want < 0 || away(b) < away(boxes[want]) {
+					want = int32(i)
+				}
+			}
+			tree.Nearest(away, within, func(item int32) float64 {
+				if d := away(boxes[item]); d < within {
+					got, within = item, d
+				}
+				return within
+			})
+			if got != want {
+				t.Fatalf("of %d boxes the nearest is %d, found %d", n, want, got)
+			}
+		}
+	}
+}
