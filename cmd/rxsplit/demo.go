@@ -17,7 +17,8 @@ func newDemo(u *ui) *cobra.Command {
 		Short: "Run the whole job on a built-in invented field",
 		Long: `demo writes an invented field, an invented label and an invented job file into
 DIR (default rxsplit-demo), checks the field, and writes and proves the plan of
-a wet boom into DIR/plan.`,
+a wet boom into DIR/plan. An invented log of its boom lies in DIR/logs then, for
+rxsplit applied.`,
 		Args: atMostOne("one folder"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			dir := "rxsplit-demo"
@@ -38,5 +39,8 @@ func runDemo(ctx context.Context, u *ui, dir, field, job string) error {
 	if err := checkOne(ctx, u, field, q, form{full: false}, "", app.Command(field, given)); err != nil && !errors.Is(err, errFlagged) {
 		return err
 	}
-	return runSplit(ctx, u, field, q, app.Target{Dir: filepath.Join(dir, "plan")}, false)
+	if err := runSplit(ctx, u, field, q, app.Target{Dir: filepath.Join(dir, "plan")}, false); err != nil {
+		return err
+	}
+	return app.DemoLog(filepath.Join(dir, "logs"))
 }

@@ -5,15 +5,18 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 )
 
 var updateReadme = flag.Bool("update-readme", false, "write the demo's output into the README")
 
+// demoOutput is a command on the demo's files in the README, and what it prints.
+var demoOutput = regexp.MustCompile("(?s)(<!-- demo -->\n```\n)(\\$ rxsplit ([^\n]*)\n)(.*?)(```\n<!-- end -->)")
+
 // What the README shows is what the program prints.
 func TestReadmeShowsRealOutput(t *testing.T) {
-	const begin, end = "<!-- demo check -->\n```\n", "```\n<!-- end -->"
 	path, err := filepath.Abs("../../README.md")
 	if err != nil {
 		t.Fatal(err)
@@ -22,31 +25,32 @@ func TestReadmeShowsRealOutput(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	head, rest, ok := strings.Cut(string(readme), begin)
-	shown, tail, ok2 := strings.Cut(rest, end)
-	if !ok || !ok2 {
-		t.Fatal("README.md has lost the marks around the demo's output")
-	}
-	command, _, _ := strings.Cut(shown, "\n")
-
 	t.Chdir(t.TempDir())
 	var out, errs bytes.Buffer
 	if code := run([]string{"demo"}, nil, &out, &errs); code != exitClean {
 		t.Fatalf("demo: exit %d: %s", code, errs.String())
 	}
-	out.Reset()
-	args := strings.Fields(strings.TrimPrefix(command, "$ rxsplit "))
-	if code := run(args, nil, &out, &errs); code != exitFlagged {
-		t.Fatalf("%s: exit %d: %s", command, code, errs.String())
+	shown := 0
+	real := demoOutput.ReplaceAllStringFunc(string(readme), func(block string) string {
+		part := demoOutput.FindStringSubmatch(block)
+		out.Reset()
+		errs.Reset()
+		if code := run(strings.Fields(part[3]), nil, &out, &errs); code != exitFlagged {
+			t.Errorf("%s: exit %d: %s", part[3], code, errs.String())
+		}
+		shown++
+		return part[1] + part[2] + out.String() + part[5]
+	})
+	if shown != strings.Count(string(readme), "<!-- demo") {
+		t.Errorf("%d outputs of the demo are understood, want %d", shown, strings.Count(string(readme), "<!-- demo"))
 	}
-	want := command + "\n" + out.String()
-	if shown == want {
-		return
-	}
-	if !*updateReadme {
+	switch {
+	case t.Failed() || real == string(readme):
+	case !*updateReadme:
 		t.Fatalf("README.md shows another output; run: go test ./cmd/rxsplit -run Readme -update-readme")
-	}
-	if err := os.WriteFile(path, []byte(head+begin+want+end+tail), 0o666); err != nil {
-		t.Fatal(err)
+	default:
+		if err := os.WriteFile(path, []byte(real), 0o666); err != nil {
+			t.Fatal(err)
+		}
 	}
 }
