@@ -333,3 +333,36 @@ func TestReadoutNew(t *testing.T) {
 		t.Errorf("%d %s", status, errs)
 	}
 }
+
+// Yields worked out from flow, moisture and distance are those that the public yield map has
+// itself: at 56 lb a bushel and 15.5 % it comes to the same differences.
+func TestYieldsFromFlow(t *testing.T) {
+	columns := strings.Replace(yieldColumns, "yield: yield_buac, ", "", 1) + "inside: point\nflow-unit: lb/s\nbushel: 56 lb\n"
+	args := []string{"readout", "--strips", yieldMapDir + "yieldmap_strips.geojson", "--yield", yieldMapDir + "yieldmap_yield.csv", "--json", "--map"}
+	status, out, errs := readoutRun(t, append(args, writeText(t, columns))...)
+	if status == exitFailed {
+		t.Fatal(errs)
+	}
+	doc := said(t, out)
+	for what, pair := range map[string][2]float64{"mean": {doc.Mean, -0.246082}, "sd": {doc.SD, 1.871174}, "p": {doc.P, 0.760382}, "first": {doc.Replicates[0].Difference, -2.456315}} {
+		if math.Abs(pair[0]-pair[1]) > 2e-5 { // the map rounds its yields to four decimals
+			t.Errorf("%s: %v, want %v", what, pair[0], pair[1])
+		}
+	}
+	if doc.Cleaning.Kept != 4903 {
+		t.Errorf("%d points kept", doc.Cleaning.Kept)
+	}
+	for _, c := range []struct{ from, to, want string }{
+		{"bushel: 56 lb\n", "", "what one weighs"},
+		{"flow-unit: lb/s\n", "", "give flow-unit"},
+		{"flow-unit: lb/s", "flow-unit: lb/h", "weight for each second"},
+		{"moisture: moist, ", "", "without columns: moisture"},
+		{"distance: dist_in, ", "", "without the ground"},
+		{"bushel: 56 lb", "bushel: heavy", "want a weight"},
+	} {
+		status, _, errs := readoutRun(t, append(args, writeText(t, strings.Replace(columns, c.from, c.to, 1)))...)
+		if status != exitFailed || !strings.Contains(errs, c.want) {
+			t.Errorf("%s: %d, %s", c.want, status, errs)
+		}
+	}
+}

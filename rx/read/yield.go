@@ -29,8 +29,8 @@ type YieldFile struct {
 // more than half a year apart are an error.
 func Yield(path string, m *YieldMap, opt FileOptions) (*YieldFile, error) {
 	c := &m.Columns
-	if c.Yield == "" {
-		return nil, &Error{File: filepath.Base(path), What: "the map names no column for its yields", Hint: "give columns: yield"}
+	if c.Yield == "" && c.Flow == "" {
+		return nil, &Error{File: filepath.Base(path), What: "the map names no column for its yields", Hint: "give columns: yield, or flow with moisture and distance"}
 	}
 	y := &yieldReader{m: m, first: math.Inf(1), last: math.Inf(-1), out: &YieldFile{Weigh: c.Distance != ""}}
 	log := &LogMap{TimeForm: m.TimeForm, CRS: m.CRS, Columns: LogColumns{Lon: c.Lon, Lat: c.Lat, Date: c.Date, Time: c.Time}}
@@ -77,14 +77,16 @@ type yieldReader struct {
 }
 
 func (y *yieldReader) add(r *rowReader, i int, p orb.Point, cell func(int) string) {
-	point := readout.Point{Place: p, Record: i, Value: r.signed(i, y.at.yield, cell), Area: math.NaN()}
+	point := readout.Point{Place: p, Record: i, Value: math.NaN(), Area: math.NaN()}
+	if !y.m.fromFlow() {
+		point.Value = r.signed(i, y.at.yield, cell)
+	}
 	moist := r.number(i, y.at.moisture, cell)
 	if moist >= 100 {
 		r.blame(i, y.at.moisture, cell(y.at.moisture), "is no moisture in percent")
 	}
-	if y.m.YieldIs == "wet" {
-		const market = 15.5 // percent, of corn
-		point.Value *= (100 - moist) / (100 - float64(y.m.Market.Or(market)))
+	if y.m.YieldIs == "wet" && !y.m.fromFlow() {
+		point.Value = y.m.dried(point.Value, moist)
 	}
 	point.Width = y.m.width * r.number(i, y.at.width, cell)
 	if y.out.Weigh {
@@ -102,15 +104,22 @@ func (y *yieldReader) add(r *rowReader, i int, p orb.Point, cell func(int) strin
 			y.first, y.last = min(y.first, at), max(y.last, at)
 		}
 	}
-	y.weighFlow(point, moist, r.number(i, y.at.flow, cell), r.number(i, y.at.seconds, cell))
+	flow, seconds := r.number(i, y.at.flow, cell), r.number(i, y.at.seconds, cell)
+	if y.at.seconds < 0 {
+		seconds = 1
+	}
+	if y.m.fromFlow() {
+		if point.Area > 0 {
+			point.Value = y.m.flowed(flow, seconds, moist, point.Area)
+		}
+	} else {
+		y.weighFlow(point, moist, flow, seconds)
+	}
 	y.out.Points = append(y.out.Points, point)
 }
 
 // weighFlow collects what the mass flow says of a yield.
 func (y *yieldReader) weighFlow(p readout.Point, moist, flow, seconds float64) {
-	if y.at.seconds < 0 {
-		seconds = 1
-	}
 	if !(p.Value > 0 && p.Area > 0 && flow > 0 && seconds > 0 && moist < 100) {
 		return
 	}

@@ -20,6 +20,8 @@ type YieldMap struct {
 	YieldUnit    string                   `yaml:"yield-unit"`
 	YieldIs      yieldForm                `yaml:"yield-is"`
 	Market       label.Known[decimal]     `yaml:"market-moisture"` // percent
+	FlowUnit     string                   `yaml:"flow-unit"`
+	Bushel       string                   `yaml:"bushel"` // what one weighs
 	DistanceUnit string                   `yaml:"distance-unit"`
 	WidthUnit    string                   `yaml:"width-unit"`
 	Header       label.Known[unit.Length] `yaml:"header"`
@@ -35,6 +37,7 @@ type YieldMap struct {
 	money        *Money
 	distance     float64 // meters, of one in the file
 	width        float64 // meters, of one in the file
+	flow, ground float64 // of yields from the flow, see flows
 }
 
 // YieldColumns are the names of a yield monitor's columns; empty where there is none.
@@ -131,7 +134,7 @@ func ParseYieldMap(name string, data []byte) (*YieldMap, error) {
 	}{
 		{m.Columns.Distance != "" && m.DistanceUnit == "", "columns.distance", "its unit is not said: give distance-unit, such as in, ft or m"},
 		{m.Columns.Width != "" && m.WidthUnit == "", "columns.width", "its unit is not said: give width-unit, such as in, ft or m"},
-		{m.Columns.Moisture != "" && m.YieldIs == "", "columns.moisture", "nothing says whether yields are dry: give yield-is: dry (all at one moisture) or wet (as cut)"},
+		{m.Columns.Moisture != "" && m.YieldIs == "" && !m.fromFlow(), "columns.moisture", "nothing says whether yields are dry: give yield-is: dry (all at one moisture) or wet (as cut)"},
 		{m.YieldIs == "wet" && m.Columns.Moisture == "", "yield-is", "wet yields can't be compared without columns: moisture"},
 		{m.Columns.Time != "" && m.TimeForm == "", "columns.time", "its form is not said: give time-form: epoch-s, epoch-ms or iso"},
 		{m.TimeForm == "clock", "time-form", "a clock tells no year: want epoch-s, epoch-ms or iso"},
@@ -144,6 +147,7 @@ func ParseYieldMap(name string, data []byte) (*YieldMap, error) {
 			doc.Fail(c.key, c.what)
 		}
 	}
+	m.flows(doc)
 	m.earn(doc)
 	return m, doc.Err()
 }
