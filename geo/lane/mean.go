@@ -108,7 +108,7 @@ func meanWithin(a, b, most float64) float64 {
 		case u <= 0:
 			return 0
 		case u >= most:
-			return float64(most * (u - most/2))
+			return float64(most * (u - float64(most/2)))
 		}
 		return float64(u*u) / 2
 	}

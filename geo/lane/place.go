@@ -156,7 +156,7 @@ func (l Lanes) edge(lines []line, a, b orb.Point, room float64) {
 	first := max(0, int(math.Floor((left-reach-l.Left)/l.Width))-1)
 	last := min(l.Count-1, int(math.Floor((right+reach-l.Left)/l.Width))+1)
 	for lane := first; lane <= last; lane++ {
-		middle := l.Side(lane) + l.Width/2
+		middle := l.Side(lane) + float64(l.Width/2)
 		if low, high, some := within(a, b, middle-reach, middle+reach); some {
 			lines[lane].near = append(lines[lane].near, span{low - room + touching, high + room - touching})
 		}

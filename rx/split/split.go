@@ -88,6 +88,9 @@ func (t *Task) refusal(m method, why string) error {
 	r := &Refusal{Way: m.name, Why: why, Hint: "see the ways that are possible with: rxsplit check"}
 	if t.strips != nil && t.strips.why == why {
 		r.Hint = "take fewer strips or shorter ones (--strip-length), less of --strip-headland, another --azimuth, or leave out --strips"
+		if !t.strips.few {
+			r.Hint = "correct that, or leave out --strips"
+		}
 		return r
 	}
 	if t.terms.LeaveOff {

@@ -106,9 +106,9 @@ func headerNote(s *rx.Strips) rx.Finding {
 	if d.Passes == 0 {
 		return stripsHeader.Find(rx.Note, d)
 	}
-	d.Odd, d.Over = d.Passes%2 == 1, s.Width-unit.Length(d.Passes)*s.Header
+	d.Odd, d.Over = d.Passes%2 == 1, s.Width-unit.Length(unit.Length(d.Passes)*s.Header)
 	severity := rx.Note
-	if d.Odd || d.Over > 2*spare+s.Header/4 {
+	if d.Odd || d.Over > 2*spare+unit.Length(s.Header/4) {
 		severity = rx.Warning
 	}
 	return stripsHeader.Find(severity, d)

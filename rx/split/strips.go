@@ -26,6 +26,7 @@ const (
 type strips struct {
 	*rx.Strips
 	why string // there are none
+	few bool   // since too few places fit
 }
 
 // untreated returns the strips that are to stay without stabilizer, nil for none, or says why they
@@ -35,8 +36,7 @@ func (t *Task) untreated() (*rx.Strips, string) {
 		return nil, ""
 	}
 	if t.strips == nil {
-		s, why := t.placeStrips()
-		t.strips = &strips{s, why}
+		t.strips = t.placeStrips()
 	}
 	return t.strips.Strips, t.strips.why
 }
@@ -50,19 +50,19 @@ func (t *Task) noStrips(s solution) string {
 }
 
 // placeStrips draws the strips.
-func (t *Task) placeStrips() (*rx.Strips, string) {
+func (t *Task) placeStrips() *strips {
 	asked, u := t.terms.Strips, t.terms.Units
 	if t.terms.Job == nil || t.terms.Job.Boom == nil {
-		return nil, "a strip is one pass of the boom, and nobody knows how wide that is: give the boom in the job file"
+		return &strips{why: "a strip is one pass of the boom, and nobody knows how wide that is: give the boom in the job file"}
 	}
 	outline, err := t.treatedOutline()
 	if err != nil {
-		return nil, "the ground that gets dry can't be drawn: " + err.Error()
+		return &strips{why: "the ground that gets dry can't be drawn: " + err.Error()}
 	}
 	f := &laidOut{plane: crs.Local(t.p.LonLat.Extent().Center())}
 	ground := f.ground(t, outline.Polygons)
 	if f.err != nil {
-		return nil, "the field can't be laid out in passes: " + f.err.Error()
+		return &strips{why: "the field can't be laid out in passes: " + f.err.Error()}
 	}
 	boom := t.terms.Job.Boom
 	change := equip.RateChangeDistance(boom.Speed.Usual, equip.LongRateChange)
@@ -71,8 +71,8 @@ func (t *Task) placeStrips() (*rx.Strips, string) {
 		Ends: max(change, mixing*unit.Foot), Change: change, Headland: asked.Headland.Or(usualHeadland * boom.Width), Header: asked.Header, Seed: asked.Seed,
 	}
 	if s.Header > 0 && headerPasses(s) == 0 {
-		return nil, fmt.Sprintf("a strip is one pass of the boom, %s wide, and no pass of the %s header lies in it with %s to spare on each side",
-			s.Width.Brief(u), s.Header.Brief(u), spare.Brief(u))
+		return &strips{why: fmt.Sprintf("a strip is one pass of the boom, %s wide, and no pass of the %s header lies in it with %s to spare on each side",
+			s.Width.Brief(u), s.Header.Brief(u), spare.Brief(u))}
 	}
 	f.Lanes = lane.Over(ground.Zones.Points, s.Azimuth, unit.Meters(s.Width), unit.Meters(s.Offset))
 	places, err := f.Places(ground, lane.Plot{
@@ -80,12 +80,12 @@ func (t *Task) placeStrips() (*rx.Strips, string) {
 		Headland: unit.Meters(s.Headland), Spare: f.Width, Unlike: unlikeRate,
 	})
 	if err != nil {
-		return nil, "the field can't be laid out in passes: " + err.Error()
+		return &strips{why: "the field can't be laid out in passes: " + err.Error()}
 	}
 	s.Places, s.Most = len(places), len(lane.Packed(places))
 	drawn := lane.Draw(places, asked.Count, s.Seed)
 	if drawn == nil {
-		return nil, t.fewPlaces(s)
+		return &strips{why: t.fewPlaces(s), few: true}
 	}
 	for i, p := range drawn {
 		one := f.strip(s, p)
@@ -94,9 +94,9 @@ func (t *Task) placeStrips() (*rx.Strips, string) {
 	}
 	s.Power = powerNote(len(s.List))
 	if err := measure(s); err != nil || f.err != nil {
-		return nil, "the strips can't be drawn in degrees"
+		return &strips{why: "the strips can't be drawn in degrees"}
 	}
-	return s, ""
+	return &strips{Strips: s}
 }
 
 // ground is where strips may lie.
