@@ -91,15 +91,8 @@ func readTwiceText(records write.Records) string {
 func Verified(w io.Writer, dir string, m *write.Manifest, others []string) error {
 	p := &printer{w: w}
 	p.f("%s: the plan is whole.\n", report.Name(dir))
-	files := figures.Plural(len(m.Files)+1, "file", "files")
-	if len(m.Unproved) == 0 {
-		p.wrapped("", "", fmt.Sprintf("%s as written, each worked out again from the source and equal to it byte for byte.%s", files, readTwiceText(m.Records)))
-	} else {
-		p.wrapped("", "", fmt.Sprintf("%s as written, each layer equal to what the source gives.%s", files, readTwiceText(m.Records)))
-		p.wrapped("", "", fmt.Sprintf("Version %s of rxsplit wrote it: only the version that wrote a plan proves every byte. This one did not prove, other than by their digests: %s.", report.Name(m.Tool.Version), tell.Listed(m.Unproved, len(m.Unproved))))
-	}
-	for _, in := range m.Changed {
-		p.wrapped("", "", fmt.Sprintf("Changed since: the %s %s. The plan holds by what it said then; to go by what it says now, split again.", in.Role, report.Name(in.Name)))
+	for _, text := range Proof(m) {
+		p.wrapped("", "", text)
 	}
 	if a := m.Approval; a != nil {
 		p.wrapped("", "", fmt.Sprintf("Approved by %s on %s: a record, and no lock.", report.Name(a.By), a.At.Format("2006-01-02 15:04 UTC")))
@@ -110,4 +103,19 @@ func Verified(w io.Writer, dir string, m *write.Manifest, others []string) error
 		p.wrapped("", "", "Not of this plan, though in the same folder: "+tell.Listed(others, 8)+". Load nothing of it for this field.")
 	}
 	return p.err
+}
+
+// Proof says in sentences what the proof of a plan has shown.
+func Proof(m *write.Manifest) (list []string) {
+	files := figures.Plural(len(m.Files)+1, "file", "files")
+	if len(m.Unproved) == 0 {
+		list = append(list, fmt.Sprintf("%s as written, each worked out again from the source and equal to it byte for byte.%s", files, readTwiceText(m.Records)))
+	} else {
+		list = append(list, fmt.Sprintf("%s as written, each layer equal to what the source gives.%s", files, readTwiceText(m.Records)),
+			fmt.Sprintf("Version %s of rxsplit wrote it: only the version that wrote a plan proves every byte. This one did not prove, other than by their digests: %s.", report.Name(m.Tool.Version), tell.Listed(m.Unproved, len(m.Unproved))))
+	}
+	for _, in := range m.Changed {
+		list = append(list, fmt.Sprintf("Changed since: the %s %s. The plan holds by what it said then; to go by what it says now, split again.", in.Role, report.Name(in.Name)))
+	}
+	return list
 }
