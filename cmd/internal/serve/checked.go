@@ -1,6 +1,7 @@
 package serve
 
 import (
+	"cmp"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -97,7 +98,7 @@ func wayOf(r report.Result, w rx.Way) way {
 		add("Cost", report.CostText(w.Cost, q))
 	}
 	add("On the ground", q.RateRange(w.Rate.Min, w.Rate.Max)+" "+rate)
-	add("Stabilizer", q.Tank(w.Stabilizer))
+	add("Stabilizer to order", q.Tank(cmp.Or(w.Metered, w.Stabilizer))) // exact where no meter is known
 	add("Passes", fmt.Sprint(w.Passes))
 	if len(w.Loads) > 0 {
 		add("Impregnated loads", fmt.Sprint(len(w.Loads)))

@@ -75,14 +75,16 @@ func (s *Server) planFiles(dir string) ([]string, error) {
 	return names, nil
 }
 
-// show sends one file of a plan, to be looked at or kept.
+// show sends one file of a plan, or the page of another command, to be looked at or kept.
 func (s *Server) show(w http.ResponseWriter, r *http.Request) {
 	dir, name := path.Split(r.PathValue("plan"))
 	dir = strings.TrimSuffix(dir, "/")
 	local, err := s.folder.inside(dir)
 	var names []string
 	if err == nil {
-		names, err = s.planFiles(local)
+		if names = []string{s.folder.pageIn(dir)}; names[0] == "" {
+			names, err = s.planFiles(local)
+		}
 	}
 	if err == nil && !slices.Contains(names, name) {
 		err = &app.Error{What: name + ": is not of this plan"}

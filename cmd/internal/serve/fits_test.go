@@ -2,6 +2,7 @@ package serve
 
 import (
 	"html"
+	"net/http"
 	"net/url"
 	"os"
 	"regexp"
@@ -102,5 +103,27 @@ func TestEndIsLast(t *testing.T) {
 		if !found || strings.Contains(page[:strings.Index(page, "<main")], "quit") || strings.Contains(after, "<a ") || strings.Contains(after, "<button") {
 			t.Errorf("%q: the button that ends the program is not the last", address)
 		}
+	}
+}
+
+// What other commands wrote is led to; nothing else of their folders is shown.
+func TestPagesOfOtherCommands(t *testing.T) {
+	const document = `{"schema":"rxsplit.ground/1"}`
+	v := visit(t, map[string]string{
+		"two.geojson": twoColumns, "a [b]/passes/passes.html": "<p>where they drive", "a [b]/passes/passes.json": document, "a [b]/passes/dry.geojson": twoColumns,
+		"other/x.html": "x", "other/x.json": "{}", "alone/x.html": "x",
+	})
+	page := v.get("")
+	wants(t, page, "show/a%20[b]/passes/passes.html")
+	for _, text := range []string{"x.html", "dry.geojson"} {
+		if strings.Contains(page, text) {
+			t.Errorf("the folder leads to %s", text)
+		}
+	}
+	r := v.answer(http.MethodGet, "show/a%20%5bb%5d/passes/passes.html", nil, nil)
+	wants(t, r.Header.Get("Content-Security-Policy"), "sandbox")
+	wants(t, v.see(r, http.StatusOK), "where they drive")
+	for _, name := range []string{"a%20%5bb%5d/passes/passes.json", "a%20%5bb%5d/passes/dry.geojson", "other/x.html", "alone/x.html"} {
+		v.see(v.answer(http.MethodGet, "show/"+name, nil, nil), http.StatusNotFound)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path"
@@ -39,6 +40,7 @@ type holding struct {
 	Jobs   []string
 	Broken []string // texts that are neither, by too many mistakes
 	Plans  []string
+	Pages  []string // that other commands wrote into folders of their own
 	Out    []string // links that lead out of the folder
 	Cut    bool     // there is more than is looked through
 	mark   string   // changes with anything in it
@@ -71,6 +73,12 @@ func (f *folder) look() (*holding, error) {
 			h.Plans = append(h.Plans, name)
 			return skip(entry)
 		}
+		if info.IsDir() {
+			if page := f.pageIn(name); page != "" {
+				h.Pages = append(h.Pages, path.Join(name, page))
+				return skip(entry)
+			}
+		}
 		if info.Mode().IsRegular() {
 			fmt.Fprintf(inputs, "%q %d %d\n", name, info.Size(), info.ModTime().UnixNano())
 			h.sort(name, func() app.TextKind { return f.kind(name, info) })
@@ -91,6 +99,29 @@ func skip(entry fs.DirEntry) error {
 func (f *folder) isPlan(name string) bool {
 	info, err := f.root.Stat(filepath.Join(filepath.FromSlash(name), "plan.json"))
 	return err == nil && info.Mode().IsRegular()
+}
+
+// pageIn is the page that another command than split wrote into a folder, beside a document
+// of the same name; empty if there is none.
+func (f *folder) pageIn(dir string) string {
+	entries, _ := fs.ReadDir(f.root.FS(), dir)
+	for _, entry := range entries {
+		stem, ok := strings.CutSuffix(entry.Name(), ".html")
+		if !ok {
+			continue
+		}
+		document, err := f.root.Open(filepath.FromSlash(path.Join(dir, stem+".json")))
+		if err != nil {
+			continue
+		}
+		const begins = `{"schema":"rxsplit.`
+		head, _ := io.ReadAll(io.LimitReader(document, int64(len(begins))))
+		document.Close()
+		if string(head) == begins {
+			return entry.Name()
+		}
+	}
+	return ""
 }
 
 // sort puts a file where it belongs, by its ending and, of texts, by what it says.

@@ -25,9 +25,9 @@ func TestWholeJob(t *testing.T) {
 	page := v.get("field?file=field.zip")
 	wants(t, page, "DRY_LBAC", "Do not impregnate this as one blend", "wet boom")
 	page = v.get("field?file=field.zip&job=job.yaml&way=loads")
-	wants(t, page, "Release: ", "--way loads", "--out field-loads")
+	wants(t, page, "Release: ", "--way loads", "--out field-loads", "49.97 gal")
 	page = v.post("split", url.Values{"file": {"field.zip"}, "job": {"job.yaml"}, "way": {"loads"}, "out": {"field-loads"}})
-	wants(t, page, "The plan is written and proved", "To be released only if", "load 2 may bring", "<td>DRY_LBAC</td>", "rxsplit split field.zip --job job.yaml --way loads --out field-loads")
+	wants(t, page, "The plan is written and proved", "To be released only if", "load 2 may bring", ">DRY_LBAC</td>", "rxsplit split field.zip --job job.yaml --way loads --out field-loads")
 
 	// The same from a command line, in the same folder.
 	q, err := app.Resolve(app.Values{"job": {"job.yaml"}, "way": {"loads"}})
@@ -39,9 +39,9 @@ func TestWholeJob(t *testing.T) {
 	}
 	sameFiles(t, "field-loads", "typed")
 
-	wants(t, v.post("verify", url.Values{"dir": {"field-loads"}}), "Proved: ")
+	wants(t, v.post("verify", url.Values{"dir": {"field-loads"}}), "Proved: ", "each worked out again from the source")
 	wants(t, v.post("approve", url.Values{"dir": {"field-loads"}, "by": {"Invented Agronomist"}, "note": {"a <note>"}}),
-		"Approved by Invented Agronomist", "a &lt;note&gt;", "rxsplit approve field-loads --by")
+		"Approved by Invented Agronomist", "a &lt;note&gt;", "Signed", "49.97 gal", "rxsplit approve field-loads --by")
 	unzip(t, v.see(v.answer(http.MethodGet, "zip?dir=field-loads", nil, nil), http.StatusOK), "out")
 	m, err := (app.Run{}).Verify(context.Background(), "out/field-loads", app.InputsAt{Source: "field.zip"})
 	if err != nil {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"html/template"
 	"net/http"
 	"net/url"
 	"path/filepath"
@@ -13,6 +14,7 @@ import (
 	"rxsplit/cmd/internal/app"
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/cmd/internal/report/page"
 	"rxsplit/cmd/internal/report/text"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -32,14 +34,14 @@ type planPage struct {
 	Dir, Way  string
 	Written   string // the command that has just written it
 	Proved    bool
-	Proof     string   // what has just been proved, in words
+	Proof     []string // what has just been proved, in words
 	OnlyIf    []string // what has to be met first; empty of a plan that is ready
 	Layers    []layer
 	Files     []planFile
 	Others    []string
 	Approval  *rx.Approval
-	Unfit     []string // why an approval that lies there does not count
-	Sheet     string   // the release sheet
+	Unfit     []string      // why an approval that lies there does not count
+	Sheet     template.HTML // the release sheet
 	Failure   *app.Failure
 	Command   string
 	ToVerify  string
@@ -104,7 +106,7 @@ func (s *Server) proving(r *http.Request) (string, error) {
 		}
 		at := filepath.Clean(filepath.Join(dir, filepath.FromSlash(in.Path)))
 		if _, err := s.folder.inside(filepath.ToSlash(at)); err != nil {
-			return dir, &app.Error{What: "its " + in.Role + " " + in.Name + " does not lie in this folder", Hint: "copy it to where it was, or prove the plan in a terminal: rxsplit verify " + report.Word(filepath.ToSlash(dir)) + " --source FILE", Err: err}
+			return dir, &app.Error{What: "its " + in.Role + " " + in.Name + " does not lie in this folder", Hint: "copy it to where it was when the plan was written: " + filepath.ToSlash(at), Err: err}
 		}
 	}
 	return dir, nil
@@ -195,14 +197,11 @@ func (s *Server) verify(w http.ResponseWriter, r *http.Request) {
 	t, err := s.works.do(&task{title: "Proving " + filepath.ToSlash(dir), back: planLink(dir)}, "", func(ctx context.Context, run app.Run) made {
 		m, err := run.Verify(ctx, dir, app.InputsAt{})
 		v := s.planOf(dir)
-		v.Command = v.ToVerify
 		if err != nil {
 			f := plainly(err)
 			v.Failure = &f
 		} else {
-			var b bytes.Buffer
-			text.Verified(&b, filepath.ToSlash(dir), m, v.Others) // to memory: it can't fail
-			v.Proved, v.Proof = true, b.String()
+			v.Proved, v.Proof = true, text.Proof(m)
 		}
 		out := s.page("plan.html", v)
 		out.again = ctx.Err() != nil
@@ -235,8 +234,8 @@ func (s *Server) approve(w http.ResponseWriter, r *http.Request) {
 		v := s.planOf(dir)
 		v.Command = approveCommand(dir, said)
 		var b bytes.Buffer
-		text.Sheets(&b, []rx.Sheet{sheet}) // to memory: it can't fail
-		v.Sheet = b.String()
+		page.Sheet(&b, sheet) // to memory, by a template of the program: it can't fail
+		v.Sheet = template.HTML(b.String())
 		return s.page("plan.html", v)
 	})
 	s.answerWork(w, r, t, err)

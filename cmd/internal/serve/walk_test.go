@@ -86,6 +86,9 @@ func TestWalk(t *testing.T) {
 	click(t, tab, "button", "Save")
 	browser.Until(t, tab, `document.body.innerText.includes("Not saved yet")`)
 	browser.Shoot(t, tab, "walk-5")
+	if at := browser.Evaluate[string](t, tab, `document.activeElement.id`); at != "f-rate.max" {
+		t.Errorf("the keyboard is at %q, not where something is wrong", at)
+	}
 	enter(t, tab, "rate.max", "40")
 	enter(t, tab, "rate.max unit", "fl oz/ac")
 	browser.Until(t, tab, `document.getElementById("e-rate.max").textContent == ""`)
@@ -112,6 +115,11 @@ func TestWalk(t *testing.T) {
 	click(t, tab, "button", "Approve this plan")
 	browser.Until(t, tab, `document.body.innerText.includes("Approved by Invented Agronomist")`)
 	browser.Shoot(t, tab, "walk-11")
+	browser.Do(t, tab, chromedp.EmulateViewport(390, 800))
+	browser.Shoot(t, tab, "walk-11-390")
+	if n := browser.Evaluate[int](t, tab, `[...document.querySelectorAll(".scroll")].filter(e => e.scrollWidth > e.clientWidth + 1).length`); n > 0 {
+		t.Errorf("%d tables go on beyond a phone's screen", n)
+	}
 	click(t, tab, "a", "Download all")
 	zip := filepath.Join(downloads, "field-wet-boom.zip")
 	for _, err := os.Stat(zip); err != nil; _, err = os.Stat(zip) {

@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"io"
 	"strings"
 
 	"rxsplit/cmd/internal/report"
@@ -89,6 +90,18 @@ func sheetOf(s rx.Sheet, id string) pageSheet {
 		sheet.Sections = append(sheet.Sections, part)
 	}
 	return sheet
+}
+
+// Sheet prints one sheet as a part of another page. Its tables become cards where the screen
+// is narrow.
+func Sheet(w io.Writer, s rx.Sheet) error {
+	view := sheetOf(s, "sheet")
+	for _, section := range view.Sections {
+		for i := range section.Tables {
+			section.Tables[i] = section.Tables[i].labeled()
+		}
+	}
+	return lay(w, "alone", view)
 }
 
 // logOf draws what a log leaves to be written in as empty cells, and boxes to tick.

@@ -97,3 +97,11 @@ if (text) {
     timer = setTimeout(ask, 250);
   });
 }
+
+// The keyboard begins where something is to be put right, or else at what is said of it.
+const wrong = document.querySelector(".option.bad :is(input, select, textarea):not([type=checkbox])") || document.querySelector("[role=alert]");
+if (wrong) {
+  wrong.closest("details")?.setAttribute("open", "");
+  if (wrong.matches("div")) wrong.tabIndex = -1;
+  wrong.focus();
+}
