@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"io"
 
 	"github.com/spf13/cobra"
 
@@ -17,7 +16,7 @@ import (
 func newApplied(u *ui) *cobra.Command {
 	var moved app.InputsAt
 	var logs app.Logs
-	var to landing
+	var to results
 	cmd := &cobra.Command{
 		Use:   "applied DIR LOG...",
 		Short: "Lay the machines' logs over a plan: what every acre got",
@@ -41,51 +40,29 @@ one from the log's own columns.`,
 			if err != nil {
 				return err
 			}
-			return to.tell(cmd.Context(), u, g)
+			return tellGround(cmd.Context(), u, to, g)
 		},
 	}
 	cmd.Flags().StringArrayVar(&logs.Maps, "map", nil, "what a log's columns hold, a YAML file; repeat it in the order of the logs")
 	cmd.Flags().StringVar(&logs.CRS, "crs", "", "coordinate system of the logs, such as EPSG:26915")
-	to.flags(cmd)
+	to.flags(cmd, groundFiles)
 	sourceFlags(cmd, &moved)
 	u.timingsFlag(cmd)
 	cmd.AddCommand(newLogMap(u))
 	return cmd
 }
 
-// landing is how what lands on a field is told.
-type landing struct {
-	out    string
-	asJSON bool
-}
-
-func (l *landing) flags(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&l.out, "out", "", "also write the page, the JSON and the layers into this new folder")
-	cmd.Flags().BoolVar(&l.asJSON, "json", false, "print one JSON document")
-}
-
-func (l *landing) tell(ctx context.Context, u *ui, g report.Ground) error {
-	if l.out != "" {
-		if err := u.run().WriteGround(ctx, l.out, g); err != nil {
-			return err
-		}
-	}
-	u.end()
-	print := text.Ground
-	if l.asJSON {
-		print = data.Ground
-	}
-	if err := print(u.out, g); err != nil {
-		return err
-	}
-	if l.out != "" {
-		u.note("wrote %s; to prove it again: rxsplit verify %s", l.out, report.Word(l.out))
-	}
-	if rx.Flagged(g.Findings) {
+// tellGround tells what lands on a field.
+func tellGround(ctx context.Context, u *ui, to results, g report.Ground) error {
+	err := told[report.Ground]{u.run().WriteGround, text.Ground, data.Ground}.tell(ctx, u, to, g)
+	if err == nil && rx.Flagged(g.Findings) {
 		return errFlagged
 	}
-	return nil
+	return err
 }
+
+// groundFiles are what is written of it.
+const groundFiles = "the page, the JSON and the layers"
 
 // newLogMap writes a map from a log's own columns.
 func newLogMap(u *ui) *cobra.Command {
@@ -104,15 +81,7 @@ func newLogMap(u *ui) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if len(args) == 1 {
-				_, err := io.WriteString(u.out, map_)
-				return err
-			}
-			if err := app.WriteNew(args[1], map_, "map.yaml"); err != nil {
-				return err
-			}
-			u.note("wrote %s: fill in what its comments leave open", args[1])
-			return nil
+			return writeTemplate(u, args[1:], map_, "map.yaml")
 		},
 	}
 }

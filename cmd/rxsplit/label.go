@@ -84,17 +84,7 @@ func newTemplate(u *ui, what, name, text string) *cobra.Command {
 		Short: "Write " + what + " with comments, to be filled in",
 		Long:  "new writes " + what + " with comments, to be filled in:\nto FILE, which must not exist, or to standard output.",
 		Args:  atMostOne("one file"),
-		RunE: func(_ *cobra.Command, args []string) error {
-			if len(args) == 0 {
-				_, err := io.WriteString(u.out, text)
-				return err
-			}
-			if err := app.WriteNew(args[0], text, name); err != nil {
-				return err
-			}
-			u.note("wrote %s: fill it in from what you have in hand", args[0])
-			return nil
-		},
+		RunE:  func(_ *cobra.Command, args []string) error { return writeTemplate(u, args, text, name) },
 	}
 }
 

@@ -10,7 +10,7 @@ import (
 func newPasses(u *ui) *cobra.Command {
 	var moved app.InputsAt
 	var asked app.PassesAsked
-	var to landing
+	var to results
 	cmd := &cobra.Command{
 		Use:   "passes DIR",
 		Short: "Drive a plan on paper: what each acre would get",
@@ -31,7 +31,7 @@ zone under the middle of its boom.`,
 			if err != nil {
 				return err
 			}
-			return to.tell(cmd.Context(), u, g)
+			return tellGround(cmd.Context(), u, to, g)
 		},
 	}
 	f := cmd.Flags()
@@ -40,7 +40,7 @@ zone under the middle of its boom.`,
 	f.StringVar(&asked.Offset, "offset", "", "how far outside the field's edge the first pass begins, such as 20 ft (default that of the plan's strips, or 0)")
 	f.StringVar(&asked.Ahead, "look-ahead", "", "how much earlier rate changes are called for, such as 2 s (default 0)")
 	f.StringVar(&asked.Laps, "headland", "", "laps that are driven around the field first (default 1)")
-	to.flags(cmd)
+	to.flags(cmd, groundFiles)
 	sourceFlags(cmd, &moved)
 	u.timingsFlag(cmd)
 	return cmd

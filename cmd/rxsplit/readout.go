@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"io"
 
 	"github.com/spf13/cobra"
 
@@ -15,7 +14,8 @@ import (
 // newReadout says what untreated strips were worth.
 func newReadout(u *ui) *cobra.Command {
 	var h app.Harvest
-	together, out, asJSON := false, "", false
+	together := false
+	var to results
 	cmd := &cobra.Command{
 		Use:   "readout [DIR]",
 		Short: "Tell from untreated strips what treating was worth",
@@ -49,7 +49,7 @@ readout --together DIR... joins what several fields or years said.`,
 			if err != nil {
 				return err
 			}
-			return tellReadout(cmd.Context(), u, r, out, asJSON)
+			return tellReadout(cmd.Context(), u, r, to)
 		},
 	}
 	f := cmd.Flags()
@@ -61,29 +61,15 @@ readout --together DIR... joins what several fields or years said.`,
 	f.StringVar(&h.Map, "map", "", "what the columns hold, with header, price and cost: a YAML file")
 	f.StringVar(&h.CRS, "crs", "", "coordinate system of the points, such as EPSG:26915")
 	f.BoolVar(&together, "together", false, "join the folders of several fields or years")
-	f.StringVar(&out, "out", "", "also write the page and the JSON into this new folder")
-	f.BoolVar(&asJSON, "json", false, "print one JSON document")
+	to.flags(cmd, "the page and the JSON")
 	u.timingsFlag(cmd)
-	cmd.AddCommand(newYieldMap(u))
+	cmd.AddCommand(newTemplate(u, "what the columns of yields, index and stalk samples hold", "map.yaml", app.NewYieldMap))
 	return cmd
 }
 
-func tellReadout(ctx context.Context, u *ui, r report.Readout, out string, asJSON bool) error {
-	if out != "" {
-		if err := u.run().WriteReadout(ctx, out, r); err != nil {
-			return err
-		}
-	}
-	u.end()
-	print := text.Readout
-	if asJSON {
-		print = data.Readout
-	}
-	if err := print(u.out, r); err != nil {
+func tellReadout(ctx context.Context, u *ui, r report.Readout, to results) error {
+	if err := (told[report.Readout]{u.run().WriteReadout, text.Readout, data.Readout}).tell(ctx, u, to, r); err != nil {
 		return err
-	}
-	if out != "" {
-		u.note("wrote %s; to prove it again: rxsplit verify %s", out, report.Word(out))
 	}
 	for _, one := range r.Results {
 		if len(report.ReadoutRemarks(r, one)) > 0 {
@@ -91,25 +77,4 @@ func tellReadout(ctx context.Context, u *ui, r report.Readout, out string, asJSO
 		}
 	}
 	return nil
-}
-
-// newYieldMap writes a map to fill in.
-func newYieldMap(u *ui) *cobra.Command {
-	return &cobra.Command{
-		Use:   "new [FILE]",
-		Short: "Write the map of columns, to be filled in",
-		Long:  "new writes what the columns of yields, index and stalk samples hold, with\ncomments, to FILE, which must not exist, or to standard output.",
-		Args:  atMostOne("a file"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 0 {
-				_, err := io.WriteString(u.out, app.NewYieldMap)
-				return err
-			}
-			if err := app.WriteNew(args[0], app.NewYieldMap, "map.yaml"); err != nil {
-				return err
-			}
-			u.note("wrote %s: fill in what its comments leave open", args[0])
-			return nil
-		},
-	}
 }

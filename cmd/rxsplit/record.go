@@ -13,7 +13,7 @@ import (
 func newRecord(u *ui) *cobra.Command {
 	var moved app.InputsAt
 	var from app.RecordFrom
-	out, asJSON := "", false
+	var to results
 	cmd := &cobra.Command{
 		Use:   "record DIR",
 		Short: "Put together the record of an application, with what is missing",
@@ -30,24 +30,12 @@ writes a file of what only those who were there can say.`,
 			if err != nil {
 				return err
 			}
-			if out != "" {
-				if err := u.run().WriteRecord(cmd.Context(), out, r); err != nil {
-					return err
-				}
-			}
-			u.end()
-			print := text.Record
-			if asJSON {
-				print = data.Record
-			}
-			if err := print(u.out, r); err != nil {
+			t := told[report.Record]{u.run().WriteRecord, text.Record, data.Record}
+			if err := t.tell(cmd.Context(), u, to, r); err != nil {
 				return err
 			}
-			if out != "" {
-				u.note("wrote %s: open %s", out, report.Word(out+"/record.html"))
-				if !r.Approved {
-					u.note("the plan is not approved: once it is, this record no longer holds, and is to be written anew; rxsplit approve %s --by NAME comes first", report.Word(args[0]))
-				}
+			if to.out != "" && !r.Approved {
+				u.note("the plan is not approved: once it is, this record no longer holds, and is to be written anew; rxsplit approve %s --by NAME comes first", report.Word(args[0]))
 			}
 			if len(r.Missing()) > 0 {
 				return errFlagged
@@ -58,8 +46,7 @@ writes a file of what only those who were there can say.`,
 	f := cmd.Flags()
 	f.StringVar(&from.Said, "said", "", "what those who were there say (YAML); rxsplit record new writes one to fill in")
 	f.StringVar(&from.Applied, "applied", "", "folder that rxsplit applied wrote")
-	f.StringVar(&out, "out", "", "also write the page and the JSON into this new folder")
-	f.BoolVar(&asJSON, "json", false, "print one JSON document")
+	to.flags(cmd, "the page and the JSON")
 	sourceFlags(cmd, &moved)
 	u.timingsFlag(cmd)
 	cmd.AddCommand(newTemplate(u, "what is to be said of the day", "said.yaml", app.SaidTemplate()))
