@@ -2,6 +2,7 @@ package geo
 
 import (
 	"bytes"
+	"fmt"
 	"math"
 	"strconv"
 )
@@ -95,4 +96,10 @@ func anyDecimal(text []byte) (v float64, ok bool) {
 	}
 	v, err := strconv.ParseFloat(string(text), 64)
 	return v, err == nil
+}
+
+// Unproved is the error of a record, from 0, that was encoded otherwise than it is: a
+// mistake of this program, or memory that fails.
+func Unproved(record int, what string) error {
+	return fmt.Errorf("record %d: %s was encoded wrongly", record+1, what)
 }

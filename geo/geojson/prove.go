@@ -3,24 +3,14 @@ package geojson
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
 )
-
-// unprovedError is a record that was encoded otherwise than it is: a mistake of this
-// package, or memory that fails.
-type unprovedError struct {
-	Record int // from 0
-	What   string
-}
-
-func (e *unprovedError) Error() string {
-	return fmt.Sprintf("record %d: %s was encoded wrongly", e.Record+1, e.What)
-}
 
 // proveNames reads the names of the columns as another library does.
 func (f *features) proveNames() error {
@@ -28,7 +18,7 @@ func (f *features) proveNames() error {
 		var name string
 		text, colon := strings.CutSuffix(f.names[i], ":")
 		if err := json.Unmarshal([]byte(text), &name); err != nil || !colon || name != c.Name {
-			return &unprovedError{0, "the name of field " + c.Name}
+			return geo.Unproved(0, "the name of field "+c.Name)
 		}
 	}
 	return nil
@@ -48,11 +38,11 @@ func (p *prover) prove(block []byte, from, to int) error {
 	p.rest = block
 	for row := from; row < to; row++ {
 		if what := p.feature(row); what != "" {
-			return &unprovedError{row, what}
+			return geo.Unproved(row, what)
 		}
 	}
 	if len(p.rest) > 0 {
-		return &unprovedError{to - 1, "what follows it"}
+		return geo.Unproved(to-1, "what follows it")
 	}
 	return nil
 }

@@ -3,24 +3,12 @@ package shapefile
 import (
 	"bytes"
 	"encoding/binary"
-	"fmt"
 	"math"
 
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
 )
-
-// unprovedError is a record that was encoded otherwise than it is: a mistake of this
-// package, or memory that fails.
-type unprovedError struct {
-	Record int // from 0
-	What   string
-}
-
-func (e *unprovedError) Error() string {
-	return fmt.Sprintf("record %d: %s was encoded wrongly", e.Record+1, e.What)
-}
 
 // proveRecords reads the records from and up to the end as the format has them, and holds
 // each byte against shapes. It shares nothing with the code that made them but the sizes
@@ -29,12 +17,12 @@ func proveRecords(b []byte, shapes *geo.Shapes, from, to int) error {
 	for i := from; i < to; i++ {
 		n, what := proveRecord(b, shapes, i)
 		if what != "" {
-			return &unprovedError{i, what}
+			return geo.Unproved(i, what)
 		}
 		b = b[n:]
 	}
 	if len(b) > 0 {
-		return &unprovedError{to - 1, "what follows it"}
+		return geo.Unproved(to-1, "what follows it")
 	}
 	return nil
 }
@@ -126,23 +114,23 @@ func sameBits(b []byte, ring orb.Ring, backward bool) bool {
 func proveRows(b []byte, cols []geo.Column, from, to int) error {
 	size := int(rowSize(cols))
 	if len(b) != (to-from)*size {
-		return &unprovedError{from, "its row"}
+		return geo.Unproved(from, "its row")
 	}
 	var again []byte
 	for row := from; row < to; row++ {
 		cells := b[1:size]
 		if b[0] != rowKept {
-			return &unprovedError{row, "its row"}
+			return geo.Unproved(row, "its row")
 		}
 		for c := range cols {
 			col := &cols[c]
 			text := bytes.TrimLeft(cells[:col.Width], " ")
 			if col.Number != nil && !col.Proves(text, row, col.Text) {
-				return &unprovedError{row, "field " + nameOf(*col)}
+				return geo.Unproved(row, "field "+nameOf(*col))
 			}
 			if col.Number == nil {
 				if again = col.Text(again[:0], row); !bytes.Equal(bytes.TrimLeft(again, " "), text) {
-					return &unprovedError{row, "field " + nameOf(*col)}
+					return geo.Unproved(row, "field "+nameOf(*col))
 				}
 			}
 			cells = cells[col.Width:]
@@ -156,12 +144,12 @@ func proveRows(b []byte, cols []geo.Column, from, to int) error {
 // of which begins at an offset: each begins where the one before it ends.
 func proveIndex(b []byte, shapes *geo.Shapes, from, to int, at int64) error {
 	if len(b) != (to-from)*indexEntrySize {
-		return &unprovedError{from, "its place in the index"}
+		return geo.Unproved(from, "its place in the index")
 	}
 	for i := from; i < to; i, b = i+1, b[indexEntrySize:] {
 		content := contentSize(shapes, i)
 		if 2*int64(binary.BigEndian.Uint32(b)) != at || 2*int64(binary.BigEndian.Uint32(b[4:])) != content {
-			return &unprovedError{i, "its place in the index"}
+			return geo.Unproved(i, "its place in the index")
 		}
 		at += recordHeaderSize + content
 	}
