@@ -9,7 +9,7 @@ import (
 	"rxsplit/label/unit"
 )
 
-// Severity says how bad a [Problem] is.
+// Severity says how bad a [Problem] or a finding is.
 type Severity uint8
 
 // The severities, worst last.
@@ -21,6 +21,9 @@ const (
 
 // String returns "note", "warning" or "error".
 func (s Severity) String() string { return [...]string{"note", "warning", "error"}[s] }
+
+// MarshalText returns what [Severity.String] does.
+func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
 // Problem is something about a profile that is not as it should be.
 type Problem struct {

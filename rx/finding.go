@@ -8,24 +8,19 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"rxsplit/label"
 	"rxsplit/label/unit"
 )
 
 // Severity says how bad a finding is.
-type Severity uint8
+type Severity = label.Severity
 
 // The severities, from merely worth knowing to not to be worked with.
 const (
-	Note Severity = iota
-	Warning
-	Error
+	Note    = label.Note
+	Warning = label.Warning
+	Error   = label.Error
 )
-
-// String returns "note", "warning" or "error".
-func (s Severity) String() string { return [...]string{"note", "warning", "error"}[s] }
-
-// MarshalText returns what [Severity.String] does.
-func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
 // About says what a finding is about.
 type About string

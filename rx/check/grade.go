@@ -263,11 +263,7 @@ func oddFigures(rule rx.Rule[oddFigure], problems []label.Problem, keep func(lab
 		if !keep(p) {
 			continue
 		}
-		severity := rx.Warning
-		if p.Severity == label.Note {
-			severity = rx.Note
-		}
-		f := rule.Find(severity, oddFigure{p.Key, p.Text})
+		f := rule.Find(p.Severity, oddFigure{p.Key, p.Text})
 		f.Field = p.Key
 		out = append(out, f)
 	}
