@@ -266,7 +266,7 @@ func (c *checker) log(e *element) {
 			return
 		}
 	}
-	log, err := ReadLog(c.files, name)
+	log, err := readLog(c.files, name)
 	switch {
 	case err != nil:
 		c.fault("log-unreadable", name, err.Error())

@@ -166,23 +166,23 @@ func parseDDI(text string) (DDI, bool) {
 	return DDI(v), err == nil
 }
 
-// Medium is what a rate is a rate of.
-type Medium int
+// medium is what a rate is a rate of.
+type medium int
 
 // The media.
 const (
-	OtherMedium Medium = iota
-	DryMass
-	LiquidVolume
+	otherMedium medium = iota
+	dryMass
+	liquidVolume
 )
 
-// Medium says what a setpoint or an actual rate is a rate of; other entries are of none.
-func (d DDI) Medium() Medium {
+// medium says what a setpoint or an actual rate is a rate of; other entries are of none.
+func (d DDI) medium() medium {
 	switch d {
 	case SetpointMassPerArea, ActualMassPerArea:
-		return DryMass
+		return dryMass
 	case SetpointVolumePerArea, ActualVolumePerArea:
-		return LiquidVolume
+		return liquidVolume
 	}
-	return OtherMedium
+	return otherMedium
 }

@@ -169,10 +169,10 @@ func implausible(counts []int32, of []DDI) string {
 }
 
 func isOdd(n int32, of DDI) bool {
-	switch of.Medium() {
-	case DryMass:
+	switch of.medium() {
+	case dryMass:
 		return n < 0 || n > mostMass
-	case LiquidVolume:
+	case liquidVolume:
 		return n < 0 || n > mostVolume
 	}
 	return false

@@ -53,7 +53,7 @@ func (b *layout) tiny() {
 		for _, row := range b.rows {
 			highest = max(highest, row[k])
 		}
-		if of.ddi.Medium() == DryMass && highest > 0 && highest < fewCounts {
+		if of.ddi.medium() == dryMass && highest > 0 && highest < fewCounts {
 			b.layer.Remarks = append(b.layer.Remarks, geo.Remark{Rule: "tiny-rates", Name: string(fixed(highest, 2)) + " kg/ha"})
 		}
 	}
@@ -128,13 +128,13 @@ func (s *Set) keys(t *Task) (list []key) {
 
 // called is the name of a product, or else of what is counted.
 func (s *Set) called(k key) string {
-	if p := s.Product(k.product); p != nil && p.Name != "" {
+	if p := s.product(k.product); p != nil && p.Name != "" {
 		return p.Name
 	}
-	switch k.ddi.Medium() {
-	case DryMass:
+	switch k.ddi.medium() {
+	case dryMass:
 		return "dry"
-	case LiquidVolume:
+	case liquidVolume:
 		return "liquid"
 	}
 	return "DDI " + k.ddi.String()
@@ -199,10 +199,10 @@ func (b *layout) cells() *table {
 	decimals := make([]int, len(keys))
 	for i, k := range keys {
 		f := geo.Field{Name: uniqueName(t.fields, b.set.called(k)), Kind: geo.Number}
-		switch k.ddi.Medium() {
-		case DryMass:
+		switch k.ddi.medium() {
+		case dryMass:
 			decimals[i], f.Unit = 2, "kg/ha"
-		case LiquidVolume:
+		case liquidVolume:
 			decimals[i], f.Unit = 4, "L/ha"
 		default:
 			f.Unit = "counts of DDI " + k.ddi.String()

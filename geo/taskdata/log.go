@@ -37,10 +37,10 @@ type Record struct {
 	Known  []bool // whether a value has come at all
 }
 
-// ReadLog reads a time log by its name, from its template and its binary file. What is
+// readLog reads a time log by its name, from its template and its binary file. What is
 // short at its end is left out and counted; a value that the template doesn't name makes
 // the rest unreadable, and is refused.
-func ReadLog(files Files, name string) (*Log, error) {
+func readLog(files Files, name string) (*Log, error) {
 	const again = "copy the whole folder as it is on the stick"
 	template, as, ok := files.find(name + ".xml")
 	if !ok {

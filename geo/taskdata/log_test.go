@@ -24,7 +24,7 @@ func exampleRecord(t *testing.T) []byte {
 }
 
 func TestReadsTheExampleLog(t *testing.T) {
-	log, err := ReadLog(Files{"TLG00001.xml": []byte(exampleHeader), "TLG00001.bin": exampleRecord(t)}, "TLG00001")
+	log, err := readLog(Files{"TLG00001.xml": []byte(exampleHeader), "TLG00001.bin": exampleRecord(t)}, "TLG00001")
 	if err != nil {
 		t.Fatal(err)
 	}

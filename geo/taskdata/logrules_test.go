@@ -101,7 +101,7 @@ func at(second int, east float64, values map[int]int32) written {
 
 func mustRead(t *testing.T, template, data []byte) *Log {
 	t.Helper()
-	log, err := ReadLog(Files{"TLG00001.xml": template, "TLG00001.bin": data}, "TLG00001")
+	log, err := readLog(Files{"TLG00001.xml": template, "TLG00001.bin": data}, "TLG00001")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -206,7 +206,7 @@ func TestLogsThatCannotBeRead(t *testing.T) {
 		"bad entry":         {"TLG00001.xml": []byte(`<TIM A=""><DLV A="xyz" B=""/></TIM>`), "TLG00001.bin": nil},
 		"bad constant":      {"TLG00001.xml": []byte(`<TIM A=""><PTN A="47,3" B="1"/></TIM>`), "TLG00001.bin": nil},
 	} {
-		if log, err := ReadLog(files, "TLG00001"); err == nil {
+		if log, err := readLog(files, "TLG00001"); err == nil {
 			t.Errorf("%s: read as %+v", name, log)
 		}
 	}
@@ -325,7 +325,7 @@ func FuzzReadLog(f *testing.F) {
 	f.Add([]byte(`<TIM A="2026-05-04T09:30:00"><PTN A="47" B="-90"/><DLV A="00A1" B=""/></TIM>`), []byte{1, 0, 1, 2, 3, 4})
 	f.Fuzz(func(t *testing.T, template, data []byte) {
 		files := Files{Main: []byte(finished), "TLG00001.xml": template, "TLG00001.bin": data}
-		log, err := ReadLog(files, "TLG00001")
+		log, err := readLog(files, "TLG00001")
 		if err != nil {
 			return
 		}

@@ -131,8 +131,8 @@ func (t *Task) zone(code int) *Zone {
 	return nil
 }
 
-// Product returns the product of an ID; nil if there is none.
-func (s *Set) Product(id string) *Product {
+// product returns the product of an ID; nil if there is none.
+func (s *Set) product(id string) *Product {
 	for i := range s.Products {
 		if s.Products[i].ID == id {
 			return &s.Products[i]

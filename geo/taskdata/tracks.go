@@ -29,7 +29,7 @@ func Tracks(s *Set, files Files) ([]Track, error) {
 	for i := range s.Tasks {
 		t := &s.Tasks[i]
 		for _, name := range t.Logs {
-			log, err := ReadLog(files, name)
+			log, err := readLog(files, name)
 			if err != nil {
 				return nil, err
 			}
@@ -116,7 +116,7 @@ func (b *reading) track() Track {
 // product is that which is allocated to the element, or to one above it.
 func (b *reading) product() string {
 	named := func(id string) string {
-		if p := b.set.Product(id); p != nil {
+		if p := b.set.product(id); p != nil {
 			return p.Name
 		}
 		return ""

@@ -145,8 +145,8 @@ type Disagreement struct {
 	Name     string // of the one material that is meant; empty for the whole blend
 }
 
-// Text says what disagrees.
-func (d Disagreement) Text() string {
+// text says what disagrees.
+func (d Disagreement) text() string {
 	what := "the blend's materials make"
 	if d.Name != "" {
 		what = d.Name + ", the material in its place, has"

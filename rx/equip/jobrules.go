@@ -43,7 +43,7 @@ func (p *problems) job(j *Job) {
 // of N become product by the one, and N is counted by the other.
 func (p *problems) analysis(j *Job) {
 	for _, d := range j.Blend.Disagreements(j.Analysis) {
-		p.warnIf(true, "analysis", fmt.Sprintf("analysis[%d]", d.Product+1), d.Text()+": correct one of the two")
+		p.warnIf(true, "analysis", fmt.Sprintf("analysis[%d]", d.Product+1), d.text()+": correct one of the two")
 	}
 }
 

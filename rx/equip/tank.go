@@ -116,10 +116,10 @@ func Metered(exact, step unit.Volume, keeps func(unit.Volume) bool) unit.Volume 
 	return unit.Volume(math.Floor(float64(exact/step)/10*(1+1e-12))) * 10 * step
 }
 
-// Metered returns the filling as meters read it. The products are dosed so that keeps holds
+// metered returns the filling as meters read it. The products are dosed so that keeps holds
 // for their rates on the filling's ground, of the first and then of the further ones, as
 // far as [Metered] can.
-func (f Fill) Metered(s unit.System, keeps ...func(unit.LiquidRate) bool) Fill {
+func (f Fill) metered(s unit.System, keeps ...func(unit.LiquidRate) bool) Fill {
 	dose := func(v unit.Volume, keeps func(unit.LiquidRate) bool) unit.Volume {
 		return Metered(v, MeterStep(s), func(v unit.Volume) bool { return keeps(f.Rate(v)) })
 	}
@@ -139,9 +139,9 @@ func (f Fill) Rate(product unit.Volume) unit.LiquidRate {
 // Metered returns the fillings as meters read them, each by itself: a total is the sum
 // of what is metered.
 func (f Fills) Metered(s unit.System, keeps ...func(unit.LiquidRate) bool) Fills {
-	m := Fills{Full: f.Full.Metered(s, keeps...), Count: f.Count}
+	m := Fills{Full: f.Full.metered(s, keeps...), Count: f.Count}
 	if f.Last.Area > 0 {
-		m.Last = f.Last.Metered(s, keeps...)
+		m.Last = f.Last.metered(s, keeps...)
 	}
 	return m
 }

@@ -129,7 +129,7 @@ func severalFields(file, flag, name, fields string) error {
 
 func (f *File) onlyRate() (int, error) {
 	found := -1
-	for i, r := range f.FieldRanges() {
+	for i, r := range f.fieldRanges() {
 		if !r.canBeRate() {
 			continue
 		}
@@ -147,7 +147,7 @@ func (f *File) onlyRate() (int, error) {
 // noRate says what was looked for, what each field is instead, and what to type.
 func (f *File) noRate() error {
 	hint := "its fields: " + f.fieldList()
-	if names, _ := RateFields(f.FieldRanges()); len(names) > 0 {
+	if names, _ := RateFields(f.fieldRanges()); len(names) > 0 {
 		hint = "if it is there, name it, such as --rate-field " + flagWord(names[0]) + "; the fields: " + f.fieldList()
 	}
 	return &Error{
@@ -166,7 +166,7 @@ func flagWord(name string) string {
 }
 
 func (f *File) fieldList() string {
-	ranges := f.FieldRanges()
+	ranges := f.fieldRanges()
 	list := make([]string, len(ranges))
 	for i, r := range ranges {
 		list[i] = r.String()

@@ -154,7 +154,7 @@ func TestFieldListTellsRanges(t *testing.T) {
 	if !errors.As(err, &e) || !strings.Contains(e.Hint, want) {
 		t.Errorf("error %v, hint %q, want in it %q", err, e.Hint, want)
 	}
-	ranges := f.FieldRanges()
+	ranges := f.fieldRanges()
 	if r := ranges[1]; r.Numbers != 2 || r.Nulls != 1 || r.Min != 100 || r.Max != 300 || r.Mean() != 200 {
 		t.Errorf("RATE: %+v", r)
 	}

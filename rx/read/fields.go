@@ -22,8 +22,8 @@ type FieldRange struct {
 	Area     string // "ac", "ha" or "m²", if the numbers are the polygons' areas in it
 }
 
-// FieldRanges looks through all fields of the file.
-func (f *File) FieldRanges() []FieldRange {
+// fieldRanges looks through all fields of the file.
+func (f *File) fieldRanges() []FieldRange {
 	fields := f.Layer.Attributes.Fields()
 	ranges := make([]FieldRange, len(fields))
 	areas, err := f.LonLat.Areas()

@@ -35,7 +35,7 @@ type Content struct {
 
 // Inspect looks through an opened file.
 func Inspect(f *File) (*Content, error) {
-	c := &Content{Source: f.Source, Extent: f.LonLat.Extent(), Fields: f.FieldRanges(), Findings: f.Findings}
+	c := &Content{Source: f.Source, Extent: f.LonLat.Extent(), Fields: f.fieldRanges(), Findings: f.Findings}
 	areas, err := f.LonLat.Areas()
 	if err != nil {
 		return nil, &Error{File: f.Source.Name, What: err.Error(), Hint: "check the coordinate system of the file, or give it with --crs EPSG:n", Err: err}

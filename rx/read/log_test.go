@@ -145,7 +145,7 @@ func TestBadLogs(t *testing.T) {
 // The map that is written for a log can be filled in and read, and takes a column only where
 // one alone is meant.
 func TestNewLogMap(t *testing.T) {
-	text := NewLogMap("log.csv", []string{"Longitude", "Latitude", "Time", "Rate", "Applied", "ON", "Swath_Wdth", "a b"}, true)
+	text := newLogMap("log.csv", []string{"Longitude", "Latitude", "Time", "Rate", "Applied", "ON", "Swath_Wdth", "a b"}, true)
 	for _, want := range []string{"  lon: Longitude ", "  # rate: # what was applied; needed; Rate or Applied: which of them?", "  on: 'ON' ", "  width: Swath_Wdth "} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in\n%s", want, text)

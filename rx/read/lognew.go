@@ -32,15 +32,15 @@ func NewLogMapOf(path string, opt FileOptions) (string, error) {
 	if logs != nil {
 		return newTaskLogMap(logs.source.Name, logs.names()), nil
 	}
-	names, isText, err := LogColumnsOf(path, opt)
+	names, isText, err := logColumnsOf(path, opt)
 	if err != nil {
 		return "", err
 	}
-	return NewLogMap(filepath.Base(path), names, isText), nil
+	return newLogMap(filepath.Base(path), names, isText), nil
 }
 
-// LogColumnsOf lists the columns of a log, and whether it is CSV.
-func LogColumnsOf(path string, opt FileOptions) (names []string, isText bool, err error) {
+// logColumnsOf lists the columns of a log, and whether it is CSV.
+func logColumnsOf(path string, opt FileOptions) (names []string, isText bool, err error) {
 	if isCSV(path) {
 		_, err = readCSV(path, opt.Context, func(c *csvFile) error {
 			names = c.names
@@ -58,9 +58,9 @@ func LogColumnsOf(path string, opt FileOptions) (names []string, isText bool, er
 	return names, false, nil
 }
 
-// NewLogMap writes a map for a log with these columns, with comments. A key is filled in only
+// newLogMap writes a map for a log with these columns, with comments. A key is filled in only
 // where the name of just one column says that it is meant.
-func NewLogMap(name string, names []string, isText bool) string {
+func newLogMap(name string, names []string, isText bool) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "# What the columns of %s hold. Fill in what is left open, and take out what the log\n# does not have. Its columns are:\n", name)
 	for line := range slices.Chunk(names, 8) {

@@ -15,8 +15,8 @@ import (
 	"rxsplit/rx"
 )
 
-// ApprovalSchema names the form of an approval.
-const ApprovalSchema = "rxsplit.approval/1"
+// approvalSchema names the form of an approval.
+const approvalSchema = "rxsplit.approval/1"
 
 // ApprovalName is the file of an approval: the one file that may be added to a plan's
 // folder.
@@ -37,7 +37,7 @@ type approvalFile struct {
 // EncodeApproval prints an approval as its file holds it.
 func EncodeApproval(a rx.Approval) ([]byte, error) {
 	doc := approvalFile{
-		Schema: ApprovalSchema, Plan: a.Plan, Way: string(a.Way), By: a.By, License: a.License, Note: a.Note,
+		Schema: approvalSchema, Plan: a.Plan, Way: string(a.Way), By: a.By, License: a.License, Note: a.Note,
 		At: a.At.UTC().Format(time.RFC3339), Self: noDigest,
 	}
 	var buf bytes.Buffer
@@ -55,10 +55,10 @@ func EncodeApproval(a rx.Approval) ([]byte, error) {
 // maxApproval bounds what is read as an approval.
 const maxApproval = 1 << 16
 
-// ReadApproval reads the approval in a plan's folder, whatever plan it is of, and checks
+// readApproval reads the approval in a plan's folder, whatever plan it is of, and checks
 // its digest of itself; nil if there is none. Whether it fits the plan says
 // [Manifest.Fits].
-func ReadApproval(dir string) (*rx.Approval, error) {
+func readApproval(dir string) (*rx.Approval, error) {
 	path := filepath.Join(dir, ApprovalName)
 	broken := &Error{Path: path, What: "is no approval, or was changed since it was written", Hint: "move it elsewhere; approve the plan with: rxsplit approve"}
 	info, err := os.Lstat(path)
@@ -86,8 +86,8 @@ func decodeApproval(text []byte) (*rx.Approval, error) {
 	if err := json.Unmarshal(text, &doc); err != nil {
 		return nil, err
 	}
-	if doc.Schema != ApprovalSchema {
-		return nil, fmt.Errorf("has the form %q, this version reads %q", doc.Schema, ApprovalSchema)
+	if doc.Schema != approvalSchema {
+		return nil, fmt.Errorf("has the form %q, this version reads %q", doc.Schema, approvalSchema)
 	}
 	at, err := time.Parse(time.RFC3339, doc.At)
 	if err != nil {
@@ -101,17 +101,17 @@ func decodeApproval(text []byte) (*rx.Approval, error) {
 	return &a, err
 }
 
-// Fits reports whether an approval is of this very plan.
-func (m *Manifest) Fits(a *rx.Approval) bool { return a.Plan == m.Self && string(a.Way) == m.Way }
+// fits reports whether an approval is of this very plan.
+func (m *Manifest) fits(a *rx.Approval) bool { return a.Plan == m.Self && string(a.Way) == m.Way }
 
 // CheckApproval reads the approval in the plan's folder; nil if there is none. One that
 // is broken, or of another plan, is a mismatch.
 func (m *Manifest) CheckApproval(dir string) (*rx.Approval, []Mismatch) {
-	a, err := ReadApproval(dir)
+	a, err := readApproval(dir)
 	if e := (*Error)(nil); errors.As(err, &e) {
 		return nil, []Mismatch{{File: ApprovalName, What: e.What}}
 	}
-	if a == nil || m.Fits(a) {
+	if a == nil || m.fits(a) {
 		return a, nil
 	}
 	return nil, []Mismatch{{File: ApprovalName, What: fmt.Sprintf("approves another plan, of digest %.12s; this one has %.12s and no approval", a.Plan, m.Self)}}

@@ -83,8 +83,8 @@ func (f Folder) Compare() ([]Mismatch, error) {
 	return append(wrong, same(f.Dir, FileSum{Name: f.Manifest, SHA256: Digest(text), Size: int64(len(text))})...), nil
 }
 
-// NotFromInputs is said of a file of a [Folder] that is not what is made again.
-const NotFromInputs = "is not what the inputs give"
+// notFromInputs is said of a file of a [Folder] that is not what is made again.
+const notFromInputs = "is not what the inputs give"
 
 func same(dir string, want FileSum) []Mismatch {
 	text, err := os.ReadFile(filepath.Join(dir, want.Name))
@@ -92,7 +92,7 @@ func same(dir string, want FileSum) []Mismatch {
 	case err != nil:
 		return []Mismatch{unread(want.Name, err)}
 	case Digest(text) != want.SHA256:
-		return []Mismatch{{File: want.Name, What: NotFromInputs}}
+		return []Mismatch{{File: want.Name, What: notFromInputs}}
 	}
 	return nil
 }

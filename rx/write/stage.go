@@ -147,7 +147,7 @@ func (s *stage) look(force bool) error {
 // plan: it would go with it.
 func (s *stage) holdsOthers(m *Manifest, dir string) error {
 	others := m.Others(dir)
-	if _, err := ReadApproval(dir); err != nil { // an approval goes with its plan, other things of that name don't
+	if _, err := readApproval(dir); err != nil { // an approval goes with its plan, other things of that name don't
 		others = append(others, ApprovalName)
 	}
 	if len(others) == 0 {
@@ -226,7 +226,7 @@ func (s *stage) replace() error {
 			return err
 		}
 	}
-	s.dropped, _ = ReadApproval(s.dir) // a broken one was refused
+	s.dropped, _ = readApproval(s.dir) // a broken one was refused
 	return nil
 }
 
