@@ -10,7 +10,7 @@ import (
 
 // newDay plans a plant's day over many fields.
 func newDay(u *ui) *cobra.Command {
-	asJSON, asked := false, app.DayAsked{}
+	asJSON, force, asked, out := false, false, app.DayAsked{}, ""
 	cmd := &cobra.Command{
 		Use:   "day FILE...",
 		Short: "Plan a day of many fields: who shares a loading, what to order",
@@ -22,7 +22,11 @@ A field may share a loading that keeps all of it on label, with room for the
 rate error. With prices the day is that of the least whole cost; without them
 that of the fewest loadings, and the boom is kept for fields that no loading
 serves, unless --boom-day says what it can do. Ways that ask the agronomist
-first are not taken. Nothing is written: release each field with split.
+first are not taken.
+
+With --out each field's plan is written into a folder of its own, as split writes
+it, at the loading of the day where the field shares one; beside them the day as
+text, page and JSON. All is proved, and rxsplit verify proves it again.
 
 A file that fails does not stop the others; the exit status is 1 then.`,
 		Args: func(cmd *cobra.Command, args []string) error {
@@ -32,6 +36,9 @@ A file that fails does not stop the others; the exit status is 1 then.`,
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if force && out == "" {
+				return misused(cmd, "--force says nothing without --out")
+			}
 			q, err := app.Resolve(valuesOf(cmd))
 			if err != nil {
 				return err
@@ -40,14 +47,19 @@ A file that fails does not stop the others; the exit status is 1 then.`,
 			if err != nil {
 				return err
 			}
+			if out != "" {
+				if err := u.run().WriteDay(cmd.Context(), out, d, force); err != nil {
+					return err
+				}
+			}
 			u.begin("print")
 			print := text.Day
 			if asJSON {
 				print = data.Day
 			}
-			err = print(u.out, d)
+			err = print(u.out, d.Shown)
 			u.end()
-			if err == nil && !d.Whole() {
+			if err == nil && !d.Shown.Whole() {
 				return errFlagged
 			}
 			return err
@@ -55,6 +67,8 @@ A file that fails does not stop the others; the exit status is 1 then.`,
 	}
 	addFlags(cmd, func(o app.Option) bool { return !o.Splits })
 	f := cmd.Flags()
+	f.StringVar(&out, "out", "", "new folder to write the day and all its plans into")
+	f.BoolVar(&force, "force", false, "replace a whole day that stands in that folder")
 	f.BoolVar(&asJSON, "json", false, "print one JSON document")
 	f.StringVar(&asked.Boom, "boom-day", "", "most ground that the wet boom covers in the day, such as \"300 ac\"")
 	f.StringVar(&asked.Change, "change-over", "", "what a change of loading costs, such as \"60 $\" (default 0)")

@@ -166,7 +166,7 @@ func TestWhatIsNotOfThePlanStays(t *testing.T) {
 func TestSweepMindsLocks(t *testing.T) {
 	dir := t.TempDir()
 	target := filepath.Join(dir, "plan")
-	s, err := newStage(target, false)
+	s, err := newStage(target, false, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -14,22 +14,29 @@ import (
 // Folder is a folder of results to be written, all or nothing: files, and one that lists
 // them with their digests.
 type Folder struct {
-	Dir      string // it must not exist
-	Files    []Extra
+	Dir      string // it must not exist, unless it may be replaced
+	Plans    []Nested
+	Files    []Extra                                            // are made after the plans
 	Manifest string                                             // name of the file that lists the others
 	List     func(files []FileSum, self string) ([]byte, error) // makes it, with the digest of itself as its last text
 	Context  context.Context                                    // cancels the work; nil for never
+	// Whole returns the self digest of what may be replaced, or why that may not; nil for nothing
+	Whole func(dir string) (self string, err error)
 }
 
 // Write makes the files beside the folder's place, and gives the folder its name last. The
 // error is an [*Error].
 func (f Folder) Write() error {
 	ctx := cmp.Or(f.Context, context.Background())
-	s, err := newStage(f.Dir, false)
+	s, err := newStage(f.Dir, f.Whole != nil, f.Whole)
 	if err != nil {
 		return err
 	}
 	defer s.discard()
+	plans, err := f.writePlans(ctx, s)
+	if err != nil {
+		return err
+	}
 	to := newOnDisk(s.root)
 	sums, errs := make([]FileSum, len(f.Files)), make([]error, len(f.Files))
 	cores.Each(len(f.Files), func(i int) { sums[i], errs[i] = writeFile(ctx, to, f.Files[i].Name, f.Files[i].Render) })
@@ -41,7 +48,7 @@ func (f Folder) Write() error {
 	if err := to.settle(sums); err != nil {
 		return failed(f.Dir, err)
 	}
-	text, err := f.list(sums)
+	text, err := f.list(append(sums, plans...))
 	if err != nil {
 		return failed(f.Dir, err)
 	}
@@ -64,7 +71,8 @@ func (f Folder) list(sums []FileSum) ([]byte, error) {
 	return text, err
 }
 
-// Compare holds a folder on the disk against what its files should be, byte for byte.
+// Compare holds a folder on the disk against what its files should be, byte for byte. What
+// lies in its plans is for [Same] to compare.
 func (f Folder) Compare() ([]Mismatch, error) {
 	var sums []FileSum
 	var wrong []Mismatch
@@ -76,7 +84,9 @@ func (f Folder) Compare() ([]Mismatch, error) {
 		sums = append(sums, sum)
 		wrong = append(wrong, same(f.Dir, sum)...)
 	}
-	text, err := f.list(sums)
+	plans, missing := f.plansIn()
+	wrong = append(wrong, missing...)
+	text, err := f.list(append(sums, plans...))
 	if err != nil {
 		return nil, err
 	}

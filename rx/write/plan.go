@@ -51,14 +51,10 @@ type Job struct {
 // and the digests in the manifest are of what was read back. Layers that aren't too large
 // for it are then read whole by decoders that have nothing in common with the encoders.
 func Plan(dir string, job Job) (*Manifest, error) {
-	job.Context = cmp.Or(job.Context, context.Background())
-	if job.tables == nil {
-		job.tables = tablesOf(job)
-	}
-	if err := tooLarge(job); err != nil {
+	if err := job.prepare(); err != nil {
 		return nil, err
 	}
-	s, err := newStage(dir, job.Force)
+	s, err := newStage(dir, job.Force, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -67,19 +63,9 @@ func Plan(dir string, job Job) (*Manifest, error) {
 	if job.disk != nil {
 		to = job.disk(s.root)
 	}
-	m, err := job.make(to)
-	if proof := (*VerifyError)(nil); errors.As(err, &proof) {
-		proof.Dir = s.dir
-		return nil, err
-	}
+	m, err := job.into(dir, s.dir, to)
 	if err != nil {
-		return nil, failed(dir, err)
-	}
-	if m.Records, err = job.readWholeAgain(s.dir); err != nil {
 		return nil, err
-	}
-	if wrong := compareTaskData(s.dir, job.Prescription, job.Plan, job.Units); len(wrong) > 0 {
-		return nil, &VerifyError{Dir: s.dir, Mismatches: wrong}
 	}
 	if err := job.begin("rename", 0, 0); err != nil {
 		return nil, err
@@ -88,6 +74,34 @@ func Plan(dir string, job Job) (*Manifest, error) {
 		return nil, err
 	}
 	m.Dropped = s.dropped
+	return m, nil
+}
+
+// prepare lays out the layers, and refuses what no file can hold.
+func (job *Job) prepare() error {
+	job.Context = cmp.Or(job.Context, context.Background())
+	if job.tables == nil {
+		job.tables = tablesOf(*job)
+	}
+	return tooLarge(*job)
+}
+
+// into makes all files in a folder and proves them; named is what messages call the place.
+func (job Job) into(named, dir string, to sink) (*Manifest, error) {
+	m, err := job.make(to)
+	if proof := (*VerifyError)(nil); errors.As(err, &proof) {
+		proof.Dir = dir
+		return nil, err
+	}
+	if err != nil {
+		return nil, failed(named, err)
+	}
+	if m.Records, err = job.readWholeAgain(dir); err != nil {
+		return nil, err
+	}
+	if wrong := compareTaskData(dir, job.Prescription, job.Plan, job.Units); len(wrong) > 0 {
+		return nil, &VerifyError{Dir: dir, Mismatches: wrong}
+	}
 	return m, nil
 }
 

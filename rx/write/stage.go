@@ -39,7 +39,9 @@ type stage struct {
 	dir    string
 	root   *os.Root
 	lock   io.Closer
-	before string // the self digest of the plan that stands at the target; empty if there is none
+	before string // the self digest of what stands at the target; empty if there is nothing
+	// whole returns the self digest of results that may be replaced; nil where plans may
+	whole func(dir string) (self string, err error)
 	// dropped is the approval that went with the plan that stood there; nil if none did
 	dropped *rx.Approval
 }
@@ -47,13 +49,14 @@ type stage struct {
 const stageMark = ".rxsplit-"
 
 // newStage prepares a staging folder beside target. Without force the target must
-// not exist; with it, a whole plan of ours may stand there.
-func newStage(target string, force bool) (*stage, error) {
+// not exist; with it, a whole plan of ours may stand there or, where whole is given, what
+// that says.
+func newStage(target string, force bool, whole func(dir string) (self string, err error)) (*stage, error) {
 	abs, err := filepath.Abs(target)
 	if err != nil {
 		return nil, &Error{Path: target, What: err.Error(), Err: err}
 	}
-	s := &stage{named: target, target: abs}
+	s := &stage{named: target, target: abs, whole: whole}
 	if err := s.look(force); err != nil {
 		return nil, err
 	}
@@ -132,6 +135,12 @@ func (s *stage) look(force bool) error {
 	case !canExchange:
 		return &Error{Path: s.named, What: "can't be replaced in one step on this system", Hint: "choose a new folder with --out"}
 	}
+	if s.whole != nil {
+		if s.before, err = s.whole(s.target); err != nil {
+			return &Error{Path: s.named, What: "is not replaced: " + err.Error(), Hint: "choose a new folder with --out", Err: err}
+		}
+		return nil
+	}
 	manifest, err := ReadManifest(s.target)
 	if err != nil {
 		return &Error{Path: s.named, What: "holds no whole plan, so it is not replaced", Hint: "choose a new folder with --out", Err: err}
@@ -207,9 +216,18 @@ func (s *stage) commit() error {
 // isStill makes sure that a folder holds the plan that is to be replaced, and nothing
 // else.
 func (s *stage) isStill(dir string) error {
+	meanwhile := func(err error) error {
+		return &Error{Path: s.named, What: "was written by another run meanwhile", Hint: "look at what is there; to replace it, run again", Err: err}
+	}
+	if s.whole != nil {
+		if self, err := s.whole(dir); err != nil || self != s.before {
+			return meanwhile(err)
+		}
+		return nil
+	}
 	now, err := ReadManifest(dir)
 	if err != nil || now.Self != s.before {
-		return &Error{Path: s.named, What: "was written by another run meanwhile", Hint: "look at that plan; to replace it, run again", Err: err}
+		return meanwhile(err)
 	}
 	return s.holdsOthers(now, dir)
 }

@@ -28,26 +28,37 @@ type dayLimits struct {
 	packages []float64 // of the shown unit of packages
 }
 
+// Day is a plant's day that was worked out.
+type Day struct {
+	Shown report.Day
+
+	request *Request
+	asked   DayAsked
+	terms   rx.Terms
+	limit   dayLimits
+	fields  []*dayField
+}
+
 // Day reads the files that paths name, on all cores, and assigns them: which share a loading of one blend
 // and which go another way. A field that fails stands in the result with its reason.
-func (r Run) Day(ctx context.Context, paths []string, q *Request, asked DayAsked) (report.Day, error) {
+func (r Run) Day(ctx context.Context, paths []string, q *Request, asked DayAsked) (*Day, error) {
 	s, err := q.settings()
 	if err != nil {
-		return report.Day{}, err
+		return nil, err
 	}
 	limit, err := asked.limits(s.terms.Units)
 	if err != nil {
-		return report.Day{}, err
+		return nil, err
 	}
 	if on := s.terms.FurtherOn(equip.OnBlend); len(on) > 0 {
-		return report.Day{}, &Error{
+		return nil, &Error{
 			What: fmt.Sprintf("a day can't be planned yet with a further liquid on the blend (%s)", on[0].Name),
 			Hint: "check the fields one by one, or take it out of the job where it goes by the boom",
 		}
 	}
 	files, err := Prescriptions(paths)
 	if err != nil {
-		return report.Day{}, err
+		return nil, err
 	}
 	files = once(files)
 	fields := make([]*dayField, len(files))
@@ -55,15 +66,15 @@ func (r Run) Day(ctx context.Context, paths []string, q *Request, asked DayAsked
 	rows := inOrder(ctx, files, func(path string) *dayField { return one.dayField(ctx, path, q) })
 	for i, row := range rows {
 		if err := r.tell(ctx, Step{"files", i, len(files)}); err != nil {
-			return report.Day{}, err
+			return nil, err
 		}
 		select {
 		case fields[i] = <-row:
 		case <-ctx.Done():
-			return report.Day{}, ctx.Err()
+			return nil, ctx.Err()
 		}
 	}
-	return assign(s.terms, fields, limit), nil
+	return &Day{assign(s.terms, fields, limit), q, asked, s.terms, limit, fields}, nil
 }
 
 // once leaves out files that are named again.

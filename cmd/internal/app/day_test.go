@@ -52,10 +52,11 @@ func TestDayIsOnLabel(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		d, err := Run{}.Day(context.Background(), []string{folder}, q, DayAsked{Packages: []string{"2.5 gal"}})
+		worked, err := Run{}.Day(context.Background(), []string{folder}, q, DayAsked{Packages: []string{"2.5 gal"}})
 		if err != nil {
 			t.Fatal(err)
 		}
+		d := worked.Shown
 		var volume, dry float64
 		var windows []day.Window
 		for i, f := range d.Fields {
@@ -125,10 +126,11 @@ func TestDayCostsWhatItsFieldsDo(t *testing.T) {
 	shared := 0
 	for seed := range 3 {
 		folder := dayFolder(t, rand.New(rand.NewPCG(uint64(seed), 2)), 6)
-		d, err := Run{}.Day(context.Background(), []string{folder}, q, DayAsked{Change: "60 $"})
+		worked, err := Run{}.Day(context.Background(), []string{folder}, q, DayAsked{Change: "60 $"})
 		if err != nil {
 			t.Fatal(err)
 		}
+		d := worked.Shown
 		sum := 60 * float64(d.Opened)
 		for i, f := range d.Fields {
 			if f.Served() {

@@ -72,6 +72,7 @@ const (
 	alreadyName = "already-applied"
 	alreadyMap  = "already-map"
 	wayName     = "way"
+	loadingName = "loading"
 	acceptName  = "accept"
 )
 
@@ -150,7 +151,7 @@ func ofTerms() []Option {
 			job: func(j *equip.Job) []string { return known(j.StabilizerRate) },
 			act: quantity(func(s *settings) *unit.LiquidRate { return &s.terms.Intended }, unit.Parse[unit.LiquidRate]),
 		}, {
-			Name: "loading", Help: `loading that the plant has fixed, such as "320 fl oz/ton"`,
+			Name: loadingName, Help: `loading that the plant has fixed, such as "320 fl oz/ton"`,
 			About: "Stabilizer per ton of dry, if the plant has already fixed it.", Example: "320 fl oz/ton",
 			job: func(j *equip.Job) []string { return known(j.Loading) },
 			act: quantity(func(s *settings) *unit.Loading { return &s.terms.Loading }, parseLoading),

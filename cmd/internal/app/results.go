@@ -16,7 +16,7 @@ type Proved struct {
 	Others []string // what else lies in the folder, by name
 }
 
-// VerifyResults works out again what passes, applied, record or readout wrote, and compares
+// VerifyResults works out again what day, passes, applied, record or readout wrote, and compares
 // every file of the folder. ok is false where it holds none of these. A difference is a
 // [*write.VerifyError], which also names the inputs that are not what they were.
 func (r Run) VerifyResults(ctx context.Context, dir string, moved InputsAt) (p Proved, ok bool, err error) {
@@ -25,6 +25,8 @@ func (r Run) VerifyResults(ctx context.Context, dir string, moved InputsAt) (p P
 		_, p, err = r.proveGround(ctx, dir, moved)
 	case IsRecord(dir):
 		p, err = r.proveRecord(ctx, dir, moved)
+	case IsDay(dir):
+		p, err = r.proveDay(ctx, dir)
 	case IsReadout(dir):
 		p, err = r.proveReadout(ctx, dir)
 	default:
@@ -45,7 +47,9 @@ func proveResults(folder write.Folder, inputs []write.Input) (p Proved, err erro
 	p.Files = len(folder.Files) + 1
 	entries, err := os.ReadDir(folder.Dir)
 	for _, e := range entries {
-		if e.Name() != folder.Manifest && !slices.ContainsFunc(folder.Files, func(f write.Extra) bool { return f.Name == e.Name() }) {
+		ours := e.Name() == folder.Manifest || slices.ContainsFunc(folder.Files, func(f write.Extra) bool { return f.Name == e.Name() }) ||
+			slices.ContainsFunc(folder.Plans, func(n write.Nested) bool { return n.Name == e.Name() })
+		if !ours {
 			p.Others = append(p.Others, e.Name())
 		}
 	}

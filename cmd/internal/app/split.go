@@ -43,25 +43,7 @@ func (r Run) Split(ctx context.Context, path string, q *Request, to Target) (rep
 	if err := outsideOf(to.Dir, append(q.furtherPaths(), path, q.values.one(keepOutName), q.label.path, q.job.path)...); err != nil {
 		return report.Result{}, nil, err
 	}
-	c, err := r.assess(ctx, path, q)
-	if err != nil {
-		return report.Result{}, nil, err
-	}
-	if err := c.refuseFile(); err != nil {
-		return report.Result{}, nil, err
-	}
-	accepted, err := c.answered()
-	if err != nil {
-		return report.Result{}, nil, err
-	}
-	if err := r.tell(ctx, Step{Stage: "split"}); err != nil {
-		return report.Result{}, nil, err
-	}
-	result, err := c.planned(name, accepted)
-	if err != nil {
-		return report.Result{}, nil, err
-	}
-	job, err := writeJob(c, result, to)
+	result, job, err := r.worked(ctx, path, q, name, to)
 	if err != nil {
 		return report.Result{}, nil, err
 	}
@@ -69,6 +51,30 @@ func (r Run) Split(ctx context.Context, path string, q *Request, to Target) (rep
 	job.Stage = func(stage string, done, total int) { r.tell(ctx, Step{stage, done, total}) }
 	manifest, err := write.Plan(to.Dir, job)
 	return result, manifest, canceled(ctx, err)
+}
+
+// worked works out one way to release a prescription, and what is to be written of it.
+func (r Run) worked(ctx context.Context, path string, q *Request, name rx.WayName, to Target) (report.Result, write.Job, error) {
+	c, err := r.assess(ctx, path, q)
+	if err == nil {
+		err = c.refuseFile()
+	}
+	if err != nil {
+		return report.Result{}, write.Job{}, err
+	}
+	accepted, err := c.answered()
+	if err == nil {
+		err = r.tell(ctx, Step{Stage: "split"})
+	}
+	if err != nil {
+		return report.Result{}, write.Job{}, err
+	}
+	result, err := c.planned(name, accepted)
+	if err != nil {
+		return report.Result{}, write.Job{}, err
+	}
+	job, err := writeJob(c, result, to)
+	return result, job, err
 }
 
 // planned works out one way, with its work sheets and all that is to be told of it.

@@ -40,7 +40,7 @@ func (r Run) prove(ctx context.Context, dir string, moved InputsAt) (*write.Mani
 	}
 	manifest, err := write.ReadManifest(dir)
 	if errors.Is(err, fs.ErrNotExist) {
-		err = &Error{What: report.Name(dir) + ": holds no plan and no results", Hint: "name the folder that rxsplit split, passes, applied or record wrote", Err: err}
+		err = &Error{What: report.Name(dir) + ": holds no plan and no results", Hint: "name the folder that rxsplit split, day, passes, applied, readout or record wrote", Err: err}
 	}
 	if err != nil {
 		return nil, nil, none, err
@@ -196,22 +196,10 @@ func (r Run) replan(ctx context.Context, dir string, moved InputsAt, m *write.Ma
 	if err != nil {
 		return nil, none, err
 	}
-	q.written = &written{inputs: m.Inputs}
-	if q.values.one(keepOutName) != "" || moved.KeepOut != "" {
-		if q.written.keepOut, err = inputPath(dir, m, "keep-out", moved.KeepOut, "--keep-out"); err != nil {
-			return nil, none, err
-		}
+	if err := q.findInputs(dir, moved, m); err != nil {
+		return nil, none, err
 	}
-	if isAlreadyLayer(q.values.one(alreadyName)) {
-		if q.written.already, err = inputPath(dir, m, alreadyName, "", ""); err != nil {
-			return nil, none, err
-		}
-		if q.values.one(alreadyMap) != "" {
-			if q.written.mapped, err = inputPath(dir, m, alreadyMap, "", ""); err != nil {
-				return nil, none, err
-			}
-		}
-	}
+	q.written.inputs = m.Inputs
 	c, err := r.assess(ctx, source, q)
 	if err != nil {
 		return nil, none, err
@@ -231,6 +219,27 @@ func (r Run) replan(ctx context.Context, dir string, moved InputsAt, m *write.Ma
 	accepted, _, _ := rx.Accept(c.found(), c.given)
 	result, err := c.planned(rx.WayName(m.Way), accepted)
 	return c, result, err
+}
+
+// findInputs finds what a request that was written needs beside the prescription.
+func (q *Request) findInputs(dir string, moved InputsAt, m *write.Manifest) (err error) {
+	q.written = &written{}
+	if q.values.one(keepOutName) != "" || moved.KeepOut != "" {
+		if q.written.keepOut, err = inputPath(dir, m, "keep-out", moved.KeepOut, "--keep-out"); err != nil {
+			return err
+		}
+	}
+	if isAlreadyLayer(q.values.one(alreadyName)) {
+		if q.written.already, err = inputPath(dir, m, alreadyName, "", ""); err != nil {
+			return err
+		}
+		if q.values.one(alreadyMap) != "" {
+			if q.written.mapped, err = inputPath(dir, m, alreadyMap, "", ""); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 const hintAgain = "write the plan again with: rxsplit split"

@@ -9,6 +9,7 @@ import (
 // Day is a plant's day over many fields.
 type Day struct {
 	Units     unit.System
+	Written   bool            // with a plan for each field that is served: orders are what their sheets dose
 	Intended  unit.LiquidRate // of stabilizer
 	RateError unit.Ratio      // that windows leave room for
 	Fields    []DayField
@@ -24,6 +25,7 @@ type Day struct {
 // DayField is one field of the day.
 type DayField struct {
 	Path     string
+	Folder   string    // of its plan; empty where none is written
 	Area     unit.Area // that gets dry
 	Mass     unit.Mass // of the dry
 	Window   *day.Window

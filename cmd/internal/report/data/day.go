@@ -1,11 +1,14 @@
 package data
 
 import (
-	"fmt"
+	"encoding/json"
+	"errors"
 	"io"
+	"slices"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/rx"
+	"rxsplit/rx/write"
 )
 
 // daySchema names the form of a plant's day.
@@ -21,10 +24,23 @@ type dayJSON struct {
 	Orders   []dayOrderJSON   `json:"orders"`
 	Cost     *dayCostJSON     `json:"cost"`
 	Gap      float64          `json:"gap"` // of the cost or, without prices, of the loadings
+	*DayMade
+}
+
+// DayMade says what a day that lies in a folder was made by, and what lies beside it.
+type DayMade struct {
+	Version    string          `json:"version"`
+	Parameters json.RawMessage `json:"parameters"`
+	Boom       string          `json:"boom_day"`
+	Change     string          `json:"change_over"`
+	Packages   []string        `json:"packages"`
+	Files      []write.FileSum `json:"files"`
+	Self       string          `json:"self"`
 }
 
 type dayFieldJSON struct {
 	File     string      `json:"file"`
+	Folder   string      `json:"folder,omitempty"` // of its plan
 	Area     float64     `json:"area"`
 	Mass     float64     `json:"mass"`
 	Window   *windowJSON `json:"window"` // with room for the rate error, between graduations of a meter
@@ -65,9 +81,35 @@ type dayCostJSON struct {
 
 // Day prints a plant's day as one document.
 func Day(w io.Writer, d report.Day) error {
+	text, err := dayDocument(d, nil)
+	if err == nil {
+		_, err = w.Write(text)
+	}
+	return err
+}
+
+// DayManifest prints the same with what it was made by.
+func DayManifest(d report.Day, made DayMade) ([]byte, error) {
+	made.Files = slices.Concat([]write.FileSum{}, made.Files)
+	return dayDocument(d, &made)
+}
+
+// DayFile is what is read of a day that lies in a folder.
+type DayFile struct{ dayJSON }
+
+// ParseDay reads it.
+func ParseDay(text []byte) (*DayFile, error) {
+	f := &DayFile{}
+	if err := json.Unmarshal(text, f); err != nil || f.Schema != daySchema || f.DayMade == nil || f.Parameters == nil {
+		return nil, errors.New("does not hold a day with its plans")
+	}
+	return f, nil
+}
+
+func dayDocument(d report.Day, made *DayMade) ([]byte, error) {
 	doc := dayJSON{
 		Schema: daySchema, Units: UnitsOf(d.Units), Fields: []dayFieldJSON{}, Loadings: []dayLoadingJSON{}, Orders: []dayOrderJSON{},
-		Fewest: d.Fewest, Opened: d.Opened, Gap: d.Gap,
+		Fewest: d.Fewest, Opened: d.Opened, Gap: d.Gap, DayMade: made,
 	}
 	for _, f := range d.Fields {
 		doc.Fields = append(doc.Fields, dayFieldOf(d, f))
@@ -91,15 +133,12 @@ func Day(w io.Writer, d report.Day) error {
 		doc.Cost = &dayCostJSON{c.Low, c.High}
 	}
 	text, err := marshal(doc)
-	if err == nil {
-		_, err = fmt.Fprintf(w, "%s\n", text)
-	}
-	return err
+	return append(text, '\n'), err
 }
 
 func dayFieldOf(d report.Day, f report.DayField) dayFieldJSON {
 	s := d.Units
-	one := dayFieldJSON{File: f.Path, Area: f.Area.In(s), Mass: f.Mass.In(s), Loadings: []float64{}, CostHigh: f.Cost, Why: f.Why}
+	one := dayFieldJSON{File: f.Path, Folder: f.Folder, Area: f.Area.In(s), Mass: f.Mass.In(s), Loadings: []float64{}, CostHigh: f.Cost, Why: f.Why}
 	if f.Err != nil {
 		one.Error = f.Err.Error()
 	}

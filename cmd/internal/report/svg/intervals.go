@@ -21,6 +21,7 @@ type Interval struct {
 	Name, Text       string
 	Value, Low, High float64
 	Sum              bool // of the rows above
+	Bar              bool // the interval is what counts; a value of 0 is none
 }
 
 // Limit is a value that the rows are held against.
@@ -61,14 +62,19 @@ func (c *Intervals) Draw() Drawing {
 	for i, r := range c.Rows {
 		y := top + intervalHigh*i + intervalHigh/2
 		class := ""
+		if r.Sum || r.Bar {
+			fmt.Fprintf(&w, `<path class="span" d="M%d %dH%d"/>`, x(r.Low), y, x(r.High))
+		}
 		if r.Sum {
 			class = ` class="strong"`
-			fmt.Fprintf(&w, `<path class="span" d="M%d %dH%d"/>`, x(r.Low), y, x(r.High))
-		} else if r.Low < r.High {
+		} else if r.Low < r.High && !r.Bar {
 			fmt.Fprintf(&w, `<path class="axis" d="M%d %dH%d"/>`, x(r.Low), y, x(r.High))
 		}
-		fmt.Fprintf(&w, `<text%s x="%d" y="%d">%s</text><circle class="bar" cx="%d" cy="%d" r="%d"/><text%s x="%d" y="%d">%s</text>`,
-			class, 8*px, y+5*px, template.HTMLEscapeString(r.Name), x(r.Value), y, 6*px, class, right+14*px, y+5*px, template.HTMLEscapeString(r.Text))
+		fmt.Fprintf(&w, `<text%s x="%d" y="%d">%s</text>`, class, 8*px, y+5*px, template.HTMLEscapeString(r.Name))
+		if !r.Bar || r.Value > 0 {
+			fmt.Fprintf(&w, `<circle class="bar" cx="%d" cy="%d" r="%d"/>`, x(r.Value), y, 6*px)
+		}
+		fmt.Fprintf(&w, `<text%s x="%d" y="%d">%s</text>`, class, right+14*px, y+5*px, template.HTMLEscapeString(r.Text))
 	}
 	fmt.Fprintf(&w, `<path class="axis" d="M%d %dH%d"/><text class="mid" x="%d" y="%d">%s</text>`, left, bottom, right, (left+right)/2, bottom+48*px, template.HTMLEscapeString(c.Axis))
 	return Drawing{chartWidth, bottom + 58*px, template.HTML(w.String())}

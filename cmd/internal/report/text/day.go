@@ -16,70 +16,13 @@ import (
 // loadings, who takes what, and what to order.
 func Day(w io.Writer, d report.Day) error {
 	p := &printer{w: w}
-	p.wrapped("", "", daySentence(d))
+	p.wrapped("", "", report.DayText(d))
 	dayDrawing(p, d)
 	dayLoadings(p, d)
 	dayFields(p, d)
 	dayOrders(p, d)
 	dayReasons(p, d)
 	return p.err
-}
-
-// letter names a loading that fields share.
-func letter(k int) string {
-	const letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz"
-	if k < len(letters) {
-		return letters[k : k+1]
-	}
-	return "*"
-}
-
-func daySentence(d report.Day) string {
-	served, sharing, boom := 0, 0, 0
-	for _, f := range d.Fields {
-		switch {
-		case !f.Served():
-			continue
-		case f.Shared >= 0:
-			sharing++
-		case len(f.Loadings) == 0:
-			boom++
-		}
-		served++
-	}
-	var parts []string
-	if sharing > 0 {
-		parts = append(parts, fmt.Sprintf("%d share %s", sharing, figures.Plural(len(d.Loadings), "loading", "loadings")))
-	}
-	if boom > 0 {
-		parts = append(parts, fmt.Sprintf("%d by wet boom", boom))
-	}
-	if own := served - sharing - boom; own > 0 {
-		parts = append(parts, fmt.Sprintf("%d with %s of their own", own, figures.Plural(d.Opened-len(d.Loadings), "loading", "loadings")))
-	}
-	said := fmt.Sprintf("%d of %s served", served, figures.Plural(len(d.Fields), "field", "fields"))
-	if len(parts) > 0 {
-		said += ": " + strings.Join(parts, ", ")
-	}
-	said += "."
-	if d.Fewest > 0 {
-		said += fmt.Sprintf(" The fewest that would serve all fields with a window: %d.", d.Fewest)
-	}
-	switch c := d.Cost; {
-	case c != nil && c.Low != c.High:
-		said += fmt.Sprintf(" Whole cost %s to %s.", unit.Cents(unit.Money(c.Low)), unit.Cents(unit.Money(c.High)))
-	case c != nil:
-		said += fmt.Sprintf(" Whole cost %s.", unit.Cents(unit.Money(c.High)))
-	case len(d.Missing) > 0:
-		said += " Not ordered by cost: no price of " + strings.Join(d.Missing, ", ") + "."
-	}
-	if d.Gap > 0 {
-		said += fmt.Sprintf(" Not proved to be the best: another day may be better by %s at most.", figures.Trim(d.Gap))
-	}
-	if !d.Whole() {
-		said += " The day is not whole: the reasons stand at the end."
-	}
-	return said
 }
 
 // Columns of the drawing.
@@ -121,7 +64,7 @@ func dayDrawing(p *printer, d report.Day) {
 		for k, l := range d.Loadings {
 			switch {
 			case f.Window != nil && f.Shared == k:
-				row[at(l.Value)] = []rune(letter(k))[0]
+				row[at(l.Value)] = []rune(report.DayLetter(k))[0]
 			case row[at(l.Value)] == ' ':
 				row[at(l.Value)] = '|'
 			}
@@ -150,33 +93,17 @@ func dayLoadings(p *printer, d report.Day) {
 		if l.Batches > 0 {
 			batches = figures.Count(l.Batches)
 		}
-		rows[k] = []string{letter(k), q.Loading(l.Value), fmt.Sprint(len(l.Fields)), q.Mass(l.Mass), batches}
+		rows[k] = []string{report.DayLetter(k), q.Loading(l.Value), fmt.Sprint(len(l.Fields)), q.Mass(l.Mass), batches}
 	}
 	p.f("\n")
 	p.table("  ", []column{{"loading", true}, {"", false}, {"fields", false}, {"dry", false}, {"batches", false}}, rows)
-}
-
-// takes says what a field does today.
-func takes(d report.Day, f report.DayField) string {
-	switch {
-	case f.Err != nil:
-		return "failed"
-	case !f.Served():
-		return "not served"
-	case f.Shared >= 0:
-		return "loading " + letter(f.Shared)
-	}
-	if n := len(f.Loadings); n > 0 {
-		return fmt.Sprintf("%s, %s", f.Way, figures.Plural(n, "loading", "loadings"))
-	}
-	return string(f.Way)
 }
 
 func dayFields(p *printer, d report.Day) {
 	q := figures.In(d.Units)
 	rows := make([][]string, len(d.Fields))
 	for i, f := range d.Fields {
-		row := []string{fmt.Sprintf("%d %s", i+1, f.Path), q.Ground(f.Area), "", "", "", takes(d, f)}
+		row := []string{fmt.Sprintf("%d %s", i+1, f.Path), q.Ground(f.Area), "", "", "", report.DayTakes(d, f)}
 		if f.Err != nil {
 			row[1] = ""
 		}
@@ -196,10 +123,9 @@ func dayFields(p *printer, d report.Day) {
 		{"field", true}, {unit.Symbol[unit.Area](d.Units), false}, {unit.Symbol[unit.LiquidRate](d.Units), false},
 		{"mean", false}, {"cost", false}, {"takes", true},
 	}, rows)
-	if len(d.Loadings) > 0 {
+	if shared := report.DaySharedText(d); shared != "" {
 		p.f("\n")
-		p.wrapped("", "", fmt.Sprintf("Intended is %s. A shared loading brings what stands beside it: on label, and as near as sharing allows. "+
-			"If that is not what is wanted, split the field by itself.", d.Intended.Brief(d.Units)))
+		p.wrapped("", "", shared)
 	}
 }
 
@@ -207,17 +133,9 @@ func dayOrders(p *printer, d report.Day) {
 	if len(d.Orders) == 0 {
 		return
 	}
-	p.f("\nTo have at hand, for the fields served, before batches are rounded:\n")
+	p.f("\n%s:\n", report.DayOrdersText(d))
 	for _, o := range d.Orders {
-		said := fmt.Sprintf("%s: %s %s", o.What, figures.Thousands(figures.Fixed(o.Amount, 2)), o.Unit)
-		if len(o.Packs) > 0 {
-			var packs []string
-			for _, k := range o.Packs {
-				packs = append(packs, fmt.Sprintf("%d x %s %s", k.Count, figures.Trim(k.Size), o.Unit))
-			}
-			said += fmt.Sprintf("; in packages %s, which leaves %s %s", strings.Join(packs, " and "), figures.Fixed(o.Left, 2), o.Unit)
-		}
-		p.wrapped("  ", "    ", said)
+		p.wrapped("  ", "    ", o.What+": "+report.DayOrderText(o))
 	}
 }
 
@@ -225,13 +143,6 @@ func dayOrders(p *printer, d report.Day) {
 func dayReasons(p *printer, d report.Day) {
 	first := true
 	for i, f := range d.Fields {
-		why := f.Why
-		if f.Err != nil {
-			why = f.Err.Error()
-		}
-		if f.Err == nil {
-			why = f.Path + ": " + why
-		}
 		if f.Served() {
 			continue
 		}
@@ -239,7 +150,7 @@ func dayReasons(p *printer, d report.Day) {
 			p.f("\nNot served:\n")
 			first = false
 		}
-		p.wrapped(fmt.Sprintf("  %d ", i+1), "    ", strings.ReplaceAll(why, "\n", "; "))
+		p.wrapped(fmt.Sprintf("  %d ", i+1), "    ", report.DayReason(f))
 		if f.Hint != "" {
 			p.wrapped("    -> ", "       ", f.Hint)
 		}

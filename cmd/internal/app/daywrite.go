@@ -1,0 +1,339 @@
+package app
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/data"
+	"rxsplit/cmd/internal/report/page"
+	"rxsplit/cmd/internal/report/text"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/write"
+)
+
+// dayName is the file that holds a plant's day.
+const dayName = "day.json"
+
+// WriteDay writes a day into a folder, all or nothing: under a name for each field that is
+// served the plan as [Run.Split] writes it, at the day's loading where the field shares one,
+// and the day itself as JSON, text and page. The day then shows what the plans' sheets dose.
+//
+// With force it replaces a whole day that stands there, if nothing else lies in it and nobody
+// has approved a plan of it.
+func (r Run) WriteDay(ctx context.Context, dir string, d *Day, force bool) error {
+	q := d.request
+	inputs := append(q.furtherPaths(), q.values.one(keepOutName), q.label.path, q.job.path)
+	for _, f := range d.fields {
+		inputs = append(inputs, f.shown.Path)
+	}
+	if err := outsideOf(dir, inputs...); err != nil {
+		return err
+	}
+	if !force && IsDay(dir) {
+		return &Error{What: report.Name(dir) + ": is there already", Hint: "choose a new folder with --out, or replace the day in it with --force"}
+	}
+	if err := d.name(); err != nil {
+		return err
+	}
+	seen, plans := d.seenFrom(dir), newDayPlans(d)
+	folder := write.Folder{Dir: dir, Context: ctx, Manifest: dayName}
+	if force {
+		folder.Whole = wholeDay
+	}
+	for _, i := range plans.fields {
+		f, name := d.fields[i], d.Shown.Fields[i].Folder
+		folder.Plans = append(folder.Plans, write.Nested{Name: name, Job: func() (write.Job, error) {
+			result, job, err := r.worked(ctx, f.shown.Path, d.requestOf(i), f.way.Name, Target{Dir: filepath.Join(dir, name)})
+			if err != nil {
+				return job, &InFolder{f.shown.Path, err}
+			}
+			return job, r.tell(ctx, plans.add(i, result))
+		}})
+	}
+	if err := canceled(ctx, d.files(&folder, &seen, plans).Write()); err != nil {
+		return err
+	}
+	d.Shown.Written, d.Shown.Orders = true, seen.Orders
+	return nil
+}
+
+// name gives each field that is served a folder.
+func (d *Day) name() error {
+	digits, served := max(2, len(strconv.Itoa(len(d.Shown.Fields)))), false
+	for i := range d.Shown.Fields {
+		f := &d.Shown.Fields[i]
+		if f.Served() {
+			f.Folder, served = fmt.Sprintf("%0*d-%s", digits, i+1, folderName(f.Path)), true
+		}
+	}
+	if !served {
+		return &Error{What: "no field is served, so there is nothing to write", Hint: "see the reasons without --out"}
+	}
+	return nil
+}
+
+// folderName is a file's name as every system takes it for a folder.
+func folderName(path string) string {
+	const most = 40
+	name := []rune(strings.TrimSuffix(filepath.Base(path), filepath.Ext(path)))
+	for i, c := range name {
+		if !strings.ContainsRune("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-", c) {
+			name[i] = '-'
+		}
+	}
+	return string(name[:min(most, len(name))])
+}
+
+// requestOf is what a field is split by.
+func (d *Day) requestOf(i int) *Request {
+	q := *d.request
+	q.values = maps.Clone(q.values)
+	f := d.Shown.Fields[i]
+	q.values[wayName] = []string{string(f.Way)}
+	if f.Shared >= 0 {
+		l := d.Shown.Loadings[f.Shared].Value
+		q.values[loadingName] = []string{strconv.FormatFloat(l.In(d.terms.Units), 'g', -1, 64) + " " + unit.Symbol[unit.Loading](d.terms.Units)}
+	}
+	return &q
+}
+
+// seenFrom is the day with its files named as a folder sees them.
+func (d *Day) seenFrom(dir string) report.Day {
+	seen := d.Shown
+	seen.Written, seen.Fields = true, slices.Clone(seen.Fields)
+	for i := range seen.Fields {
+		f := &seen.Fields[i]
+		path := relativePath(dir, f.Path)
+		if failed, ok := f.Err.(*InFolder); ok {
+			f.Err = &InFolder{path, failed.Err}
+		}
+		f.Path = path
+	}
+	return seen
+}
+
+// dayPlans are the plans of a day, as far as the day's own files tell of them.
+type dayPlans struct {
+	fields []int // that have one
+	mu     sync.Mutex
+	done   int
+	ways   map[int]rx.Way
+	small  map[int]page.Small
+}
+
+func newDayPlans(d *Day) *dayPlans {
+	p := &dayPlans{ways: map[int]rx.Way{}, small: map[int]page.Small{}}
+	for i, f := range d.Shown.Fields {
+		if f.Served() {
+			p.fields = append(p.fields, i)
+		}
+	}
+	return p
+}
+
+// add takes note of a field's plan and lets go of it.
+func (p *dayPlans) add(i int, r report.Result) Step {
+	small := page.SmallOf(r)
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.ways[i], p.small[i] = r.Plan.Way, small
+	p.done++
+	return Step{"write", p.done, len(p.fields)}
+}
+
+// files are those of a day beside its plans. They are made once the plans are.
+func (d *Day) files(folder *write.Folder, seen *report.Day, plans *dayPlans) *write.Folder {
+	settle := sync.OnceFunc(func() { seen.Orders = d.ordersOf(plans) })
+	add := func(name string, render func(w io.Writer) error) {
+		folder.Files = append(folder.Files, write.Extra{Name: name, Render: func(w io.Writer) error { settle(); return render(w) }})
+	}
+	add("day.txt", func(w io.Writer) error { return text.Day(w, *seen) })
+	add("day.html", func(w io.Writer) error { return page.Day(w, *seen, Version, plans.small) })
+	folder.List = func(files []write.FileSum, self string) ([]byte, error) {
+		parameters, err := d.request.parameters()
+		if err != nil {
+			return nil, err
+		}
+		return data.DayManifest(*seen, data.DayMade{
+			Version: Version, Parameters: parameters, Boom: d.asked.Boom, Change: d.asked.Change, Packages: d.asked.Packages, Files: files, Self: self,
+		})
+	}
+	return folder
+}
+
+// ordersOf adds up what the plans' sheets dose.
+func (d *Day) ordersOf(plans *dayPlans) []report.DayOrder {
+	for i, w := range plans.ways {
+		f := d.fields[i]
+		f.amounts.stabilizer, f.amounts.further = w.Metered, w.Further
+		if f.shares {
+			f.amounts.impregnated = w.Metered
+		}
+	}
+	return orders(d.terms, d.fields, d.limit)
+}
+
+// dayIn reads what a folder says of a day; nil where it holds none.
+func dayIn(dir string) *data.DayFile {
+	text, err := readUpTo(filepath.Join(dir, dayName), 1<<28)
+	if err != nil {
+		return nil
+	}
+	f, err := data.ParseDay(text)
+	if err != nil {
+		return nil
+	}
+	return f
+}
+
+// IsDay reports whether a folder holds a plant's day.
+func IsDay(dir string) bool { return dayIn(dir) != nil }
+
+// proveDay proves the plan of each field as [Run.Verify] does, works the day out again and
+// compares its own files byte for byte.
+func (r Run) proveDay(ctx context.Context, dir string) (p Proved, err error) {
+	told := dayIn(dir)
+	q, err := requestOf(told.Parameters)
+	if err != nil {
+		return p, &Error{What: dayName + ": its parameters can't be read", Hint: hintDayAgain}
+	}
+	var paths []string
+	found := false
+	for _, f := range told.Fields {
+		paths = append(paths, fromFolder(dir, f.File))
+		if f.Folder == "" || found {
+			continue
+		}
+		m, err := write.ReadManifest(filepath.Join(dir, f.Folder))
+		if err == nil {
+			err = q.findInputs(filepath.Join(dir, f.Folder), InputsAt{}, m)
+		}
+		if err != nil {
+			return p, err
+		}
+		found = true
+	}
+	d, err := r.Day(ctx, paths, q, DayAsked{told.Boom, told.Change, told.Packages})
+	if err == nil {
+		err = d.name()
+	}
+	if err != nil {
+		return p, err
+	}
+	return r.compareDay(ctx, dir, d)
+}
+
+// wholeDay returns what tells a day in a folder from any other, or why it may not be replaced.
+func wholeDay(dir string) (self string, err error) {
+	f := dayIn(dir)
+	if f == nil {
+		return "", errors.New("it holds no day")
+	}
+	ours := []string{dayName}
+	for _, sum := range f.Files {
+		text, err := readUpTo(filepath.Join(dir, filepath.FromSlash(sum.Name)), 1<<28)
+		if err != nil || write.Digest(text) != sum.SHA256 {
+			return "", fmt.Errorf("%s was changed since it was written", sum.Name)
+		}
+		ours = append(ours, sum.Name)
+	}
+	for _, field := range f.Fields {
+		if field.Folder == "" {
+			continue
+		}
+		ours = append(ours, field.Folder)
+		if err := onlyPlan(filepath.Join(dir, field.Folder)); err != nil {
+			return "", fmt.Errorf("%s: %w", field.Folder, err)
+		}
+	}
+	entries, err := os.ReadDir(dir)
+	for _, e := range entries {
+		if !slices.Contains(ours, e.Name()) {
+			return "", fmt.Errorf("%s is not of its day and would go with it", e.Name())
+		}
+	}
+	text, err := readUpTo(filepath.Join(dir, dayName), 1<<28)
+	return write.Digest(text), err
+}
+
+// onlyPlan makes sure that a folder holds a plan as it was written, and nothing that would be
+// missed.
+func onlyPlan(dir string) error {
+	m, err := write.ReadManifest(dir)
+	if err != nil {
+		return err
+	}
+	if wrong := m.CheckFiles(dir); len(wrong) > 0 {
+		return wrong[0]
+	}
+	if others := m.Others(dir); len(others) > 0 {
+		return fmt.Errorf("%s is not of its plan and would go with it", others[0])
+	}
+	if _, err := os.Lstat(filepath.Join(dir, write.ApprovalName)); err == nil {
+		return errors.New("somebody has approved it, and that would go with it")
+	}
+	return nil
+}
+
+const hintDayAgain = "write the day again with: rxsplit day"
+
+// compareDay holds what lies in a folder against a day.
+func (r Run) compareDay(ctx context.Context, dir string, d *Day) (p Proved, err error) {
+	seen, plans := d.seenFrom(dir), newDayPlans(d)
+	folder := write.Folder{Dir: dir, Manifest: dayName}
+	var wrong []write.Mismatch
+	files, others := 0, []string(nil)
+	for _, i := range plans.fields {
+		name := d.Shown.Fields[i].Folder
+		m, c, result, err := Run{Stdin: r.Stdin, folders: r.folders}.prove(ctx, filepath.Join(dir, name), InputsAt{})
+		var proof *write.VerifyError
+		switch {
+		case errors.As(err, &proof):
+			for _, one := range proof.Mismatches {
+				one.File = name + "/" + one.File
+				wrong = append(wrong, one)
+			}
+			continue
+		case err != nil:
+			return p, &InFolder{filepath.Join(dir, name), err}
+		}
+		wrong = append(wrong, d.isOf(i, m, c)...)
+		files += len(m.Files) + 1
+		for _, other := range m.Others(filepath.Join(dir, name)) {
+			others = append(others, name+"/"+other)
+		}
+		folder.Plans = append(folder.Plans, write.Nested{Name: name})
+		if err := r.tell(ctx, plans.add(i, result)); err != nil {
+			return p, err
+		}
+	}
+	if len(wrong) > 0 {
+		return p, &write.VerifyError{Dir: dir, Mismatches: wrong}
+	}
+	p, err = proveResults(*d.files(&folder, &seen, plans), nil)
+	p.Files, p.Others = p.Files+files, append(p.Others, others...)
+	return p, err
+}
+
+// isOf makes sure that a plan, which is whole by itself, is the one that the day asks for.
+func (d *Day) isOf(i int, m *write.Manifest, c *checked) (wrong []write.Mismatch) {
+	want, err := d.requestOf(i).parameters()
+	if got, _ := c.request.parameters(); err != nil || string(got) != string(want) {
+		wrong = append(wrong, write.Mismatch{File: d.Shown.Fields[i].Folder + "/plan.json", What: "was written by other parameters than the day's"})
+	}
+	if source := c.prescription.Source.Path; filepath.Clean(source) != filepath.Clean(d.Shown.Fields[i].Path) {
+		wrong = append(wrong, write.Mismatch{File: d.Shown.Fields[i].Folder + "/plan.json", What: "is of another prescription than the day's"})
+	}
+	return wrong
+}

@@ -1,0 +1,138 @@
+package app
+
+import (
+	"context"
+	"errors"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/label"
+	"rxsplit/rx/write"
+)
+
+// writeDay writes a day of invented fields and counts the steps it took.
+func writeDay(t *testing.T, folder, out string, force bool, stop int) (d *Day, steps int, err error) {
+	t.Helper()
+	profile := filepath.Join(t.TempDir(), "label.yaml")
+	os.WriteFile(profile, label.DemoYAML(), 0o666)
+	q, err := Resolve(Values{"label": {profile}, "rate-field": {"RATE"}, "rate-unit": {"lb/ac"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err = Run{}.Day(context.Background(), []string{folder}, q, DayAsked{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	counted := make(chan struct{}, 1000)
+	r := Run{Progress: func(Step) {
+		counted <- struct{}{}
+		if len(counted) == stop {
+			cancel()
+		}
+	}}
+	err = r.WriteDay(ctx, out, d, force)
+	return d, len(counted), err
+}
+
+func verifyDay(dir string) error {
+	_, ok, err := Run{}.VerifyResults(context.Background(), dir, InputsAt{})
+	if !ok {
+		return errors.New("it holds no results")
+	}
+	return err
+}
+
+// What a day orders is what the plans of its fields dose, to the last unit.
+func TestDayOrdersWhatSheetsDose(t *testing.T) {
+	folder, out := dayFolder(t, rand.New(rand.NewPCG(3, 1)), 7), filepath.Join(t.TempDir(), "day")
+	d, _, err := writeDay(t, folder, out, false, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sum, plans := 0.0, 0
+	for _, f := range d.Shown.Fields {
+		if !f.Served() {
+			continue
+		}
+		_, _, result, err := Run{}.prove(context.Background(), filepath.Join(out, f.Folder), InputsAt{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if f.Shared >= 0 && result.Plan.Way.Loads[0].Loading != d.Shown.Loadings[f.Shared].Value {
+			t.Errorf("%s: the plan is at %v, the day at %v", f.Path, result.Plan.Way.Loads[0].Loading, d.Shown.Loadings[f.Shared].Value)
+		}
+		gallons, _ := packed(result.Plan.Way.Metered, d.Shown.Units)
+		sum, plans = sum+gallons, plans+1
+	}
+	at := slices.IndexFunc(d.Shown.Orders, func(o report.DayOrder) bool { return o.What == "stabilizer" })
+	if got := d.Shown.Orders[at].Amount; plans < 3 || math.Abs(got-sum) > 1e-9*sum {
+		t.Errorf("%d plans dose %v, ordered are %v", plans, sum, got)
+	}
+	if err := verifyDay(out); err != nil {
+		t.Error(err)
+	}
+}
+
+// Wherever the work is stopped, there is nothing, or the day that stood there before.
+func TestDayIsWholeOrNothing(t *testing.T) {
+	folder, out := dayFolder(t, rand.New(rand.NewPCG(5, 1)), 3), filepath.Join(t.TempDir(), "day")
+	_, steps, err := writeDay(t, folder, out, false, 0)
+	if err != nil || steps < 3 {
+		t.Fatal(steps, err)
+	}
+	before, _ := os.ReadFile(filepath.Join(out, dayName))
+	for stop := 1; stop <= steps; stop++ {
+		other := filepath.Join(filepath.Dir(out), "other")
+		for _, place := range []string{out, other} {
+			if _, _, err := writeDay(t, folder, place, place == out, stop); !errors.Is(err, context.Canceled) {
+				t.Errorf("stopped at step %d: %v", stop, err)
+			}
+		}
+		if after, _ := os.ReadFile(filepath.Join(out, dayName)); string(after) != string(before) {
+			t.Errorf("stopped at step %d, the day is another", stop)
+		}
+		if entries, _ := os.ReadDir(filepath.Dir(out)); len(entries) != 1 {
+			t.Errorf("stopped at step %d, there is %v", stop, entries)
+		}
+	}
+	if err := verifyDay(out); err != nil {
+		t.Error(err)
+	}
+}
+
+// Each file of a day's folder is proved: one byte more is found, and named.
+func TestDayProvesEveryFile(t *testing.T) {
+	folder, out := dayFolder(t, rand.New(rand.NewPCG(5, 1)), 3), filepath.Join(t.TempDir(), "day")
+	if _, _, err := writeDay(t, folder, out, false, 0); err != nil {
+		t.Fatal(err)
+	}
+	files := 0
+	filepath.WalkDir(out, func(path string, e os.DirEntry, _ error) error {
+		if e.IsDir() {
+			return nil
+		}
+		files++
+		name, _ := filepath.Rel(out, path)
+		text, _ := os.ReadFile(path)
+		os.WriteFile(path, append(slices.Clone(text), ' '), 0o666)
+		err := verifyDay(out)
+		var proof *write.VerifyError
+		var changed *write.Error // plan.json keeps a digest of itself
+		if !errors.As(err, &proof) && !errors.As(err, &changed) || !strings.Contains(filepath.ToSlash(err.Error()), filepath.ToSlash(name)) {
+			t.Errorf("%s: %v", name, err)
+		}
+		os.WriteFile(path, text, 0o666)
+		return nil
+	})
+	if err := verifyDay(out); err != nil || files < 20 {
+		t.Error(files, err)
+	}
+}

@@ -1,0 +1,140 @@
+package report
+
+import (
+	"fmt"
+	"path"
+	"path/filepath"
+	"strings"
+
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/label/unit"
+)
+
+// DayLetter names a loading that fields share.
+func DayLetter(k int) string {
+	const letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz"
+	if k < len(letters) {
+		return letters[k : k+1]
+	}
+	return "*"
+}
+
+// DayText is the day in a few sentences.
+func DayText(d Day) string {
+	served, sharing, boom := 0, 0, 0
+	for _, f := range d.Fields {
+		switch {
+		case !f.Served():
+			continue
+		case f.Shared >= 0:
+			sharing++
+		case len(f.Loadings) == 0:
+			boom++
+		}
+		served++
+	}
+	var parts []string
+	if sharing > 0 {
+		parts = append(parts, fmt.Sprintf("%d share %s", sharing, figures.Plural(len(d.Loadings), "loading", "loadings")))
+	}
+	if boom > 0 {
+		parts = append(parts, fmt.Sprintf("%d by wet boom", boom))
+	}
+	if own := served - sharing - boom; own > 0 {
+		parts = append(parts, fmt.Sprintf("%d with %s of their own", own, figures.Plural(d.Opened-len(d.Loadings), "loading", "loadings")))
+	}
+	said := fmt.Sprintf("%d of %s served", served, figures.Plural(len(d.Fields), "field", "fields"))
+	if len(parts) > 0 {
+		said += ": " + strings.Join(parts, ", ")
+	}
+	said += "."
+	if d.Fewest > 0 {
+		said += fmt.Sprintf(" The fewest that would serve all fields with a window: %d.", d.Fewest)
+	}
+	switch c := d.Cost; {
+	case c != nil && c.Low != c.High:
+		said += fmt.Sprintf(" Whole cost %s to %s.", unit.Cents(unit.Money(c.Low)), unit.Cents(unit.Money(c.High)))
+	case c != nil:
+		said += fmt.Sprintf(" Whole cost %s.", unit.Cents(unit.Money(c.High)))
+	case len(d.Missing) > 0:
+		said += " Not ordered by cost: no price of " + strings.Join(d.Missing, ", ") + "."
+	}
+	if d.Gap > 0 {
+		said += fmt.Sprintf(" Not proved to be the best: another day may be better by %s at most.", figures.Trim(d.Gap))
+	}
+	if !d.Whole() {
+		said += " The day is not whole: the reasons stand at the end."
+	}
+	return said
+}
+
+// DayTakes says what a field does today.
+func DayTakes(d Day, f DayField) string {
+	switch {
+	case f.Err != nil:
+		return "failed"
+	case !f.Served():
+		return "not served"
+	case f.Shared >= 0:
+		return "loading " + DayLetter(f.Shared)
+	}
+	if n := len(f.Loadings); n > 0 {
+		return fmt.Sprintf("%s, %s", f.Way, figures.Plural(n, "loading", "loadings"))
+	}
+	return string(f.Way)
+}
+
+// DayNames are what to call the fields: the names of their files or, where two have one name,
+// their paths.
+func DayNames(d Day) []string {
+	names := make([]string, len(d.Fields))
+	count := map[string]int{}
+	for i, f := range d.Fields {
+		names[i] = path.Base(filepath.ToSlash(f.Path))
+		count[names[i]]++
+	}
+	for i, f := range d.Fields {
+		if count[names[i]] > 1 {
+			names[i] = f.Path
+		}
+	}
+	return names
+}
+
+// DayReason says why a field is not served.
+func DayReason(f DayField) string {
+	if f.Err != nil {
+		return strings.ReplaceAll(f.Err.Error(), "\n", "; ")
+	}
+	return f.Path + ": " + f.Why
+}
+
+// DayOrdersText says what the amounts of a day are.
+func DayOrdersText(d Day) string {
+	if d.Written {
+		return "To have at hand, for the fields served, as their own sheets dose it"
+	}
+	return "To have at hand, for the fields served, before batches are rounded"
+}
+
+// DayOrderText is the amount of a product, in packages where their sizes are known.
+func DayOrderText(o DayOrder) string {
+	said := fmt.Sprintf("%s %s", figures.Thousands(figures.Fixed(o.Amount, 2)), o.Unit)
+	if len(o.Packs) == 0 {
+		return said
+	}
+	var packs []string
+	for _, k := range o.Packs {
+		packs = append(packs, fmt.Sprintf("%d x %s %s", k.Count, figures.Trim(k.Size), o.Unit))
+	}
+	return said + fmt.Sprintf("; in packages %s, which leaves %s %s", strings.Join(packs, " and "), figures.Fixed(o.Left, 2), o.Unit)
+}
+
+// DaySharedText says what a shared loading brings; empty where there is none.
+func DaySharedText(d Day) string {
+	if len(d.Loadings) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Intended is %s. A shared loading brings what stands beside it: on label, and as near as sharing allows. "+
+		"If that is not what is wanted, split the field by itself.", d.Intended.Brief(d.Units))
+}

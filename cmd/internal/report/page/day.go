@@ -1,0 +1,147 @@
+package page
+
+import (
+	"fmt"
+	"html/template"
+	"io"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/cmd/internal/report/svg"
+	"rxsplit/label/unit"
+)
+
+// Small is a small map of a prescription: its dry rates.
+type Small struct {
+	Wide, High int
+	Body       template.HTML
+}
+
+// SmallOf draws it.
+func SmallOf(r report.Result) (s Small) {
+	q := figures.In(r.Units)
+	theme := carrierTheme(r, q, drySteps(r, q), "")
+	s.Wide, s.High, s.Body = svg.Thumb(groundOf(r.Prescription), theme.Map)
+	return s
+}
+
+// dayView is the page of a plant's day as data.
+type dayView struct {
+	Style                        template.CSS
+	Policy                       string
+	Patterns                     template.HTML
+	Title, Said, Shared, Ordered string
+	Windows                      *chart
+	Loadings                     pageTable
+	Head                         []string
+	Fields                       []dayRow
+	Orders                       [][2]string
+	Reasons                      []dayReason
+	Version                      string
+}
+
+type dayRow struct {
+	Number     int
+	Name, Link string
+	Small      Small
+	Cells      []pageCell
+}
+
+type dayReason struct{ Why, Hint string }
+
+// Day prints the page of a plant's day; small are the maps of the fields that have a plan, by
+// their index. It needs no script.
+func Day(w io.Writer, d report.Day, version string, small map[int]Small) error {
+	v := dayView{
+		Style: template.CSS(Style()), Patterns: svg.Patterns(), Version: version, Title: "A day of " + figures.Plural(len(d.Fields), "field", "fields"),
+		Said: report.DayText(d), Shared: report.DaySharedText(d), Ordered: report.DayOrdersText(d), Windows: windowsChart(d), Loadings: dayLoadingsTable(d),
+	}
+	v.Policy = policyOf(string(v.Style), "")
+	v.Head = []string{unit.Symbol[unit.Area](d.Units), "stabilizer, " + unit.Symbol[unit.LiquidRate](d.Units), "mean", "cost, at most"}
+	named := report.DayNames(d)
+	for i, f := range d.Fields {
+		row := dayRow{Number: i + 1, Name: named[i], Small: small[i], Cells: dayCells(d, f)}
+		if i >= mostSmall {
+			row.Small = Small{}
+		}
+		if f.Folder != "" {
+			row.Link = f.Folder + "/report.html"
+		}
+		v.Fields = append(v.Fields, row)
+		if !f.Served() {
+			v.Reasons = append(v.Reasons, dayReason{fmt.Sprintf("%d: %s", i+1, report.DayReason(f)), f.Hint})
+		}
+	}
+	for _, o := range d.Orders {
+		v.Orders = append(v.Orders, [2]string{o.What, report.DayOrderText(o)})
+	}
+	return lay(w, "day.html", v)
+}
+
+func dayCells(d report.Day, f report.DayField) []pageCell {
+	q := figures.In(d.Units)
+	row := []pageCell{words(report.DayTakes(d, f)), number("–"), number("–"), number("–"), number("–")}
+	if f.Err == nil {
+		row[1].Text = q.Ground(f.Area)
+	}
+	if f.Served() {
+		row[2].Text = q.RateRange(f.Rate.Min, f.Rate.Max)
+	}
+	if f.Shared >= 0 {
+		row[3].Text = q.Rate(f.Mean)
+	}
+	if f.Cost != nil {
+		row[4].Text = unit.Cents(unit.Money(*f.Cost))
+	}
+	return row
+}
+
+// windowsChart draws the loadings that keep each field on label, and the day's over them; nil
+// where no field has a window.
+func windowsChart(d report.Day) *chart {
+	var c svg.Intervals
+	q := figures.In(d.Units)
+	c.Axis = "loading, " + unit.Symbol[unit.Loading](d.Units)
+	for k, l := range d.Loadings {
+		c.Limits = append(c.Limits, svg.Limit{Value: l.Value.In(d.Units), Text: report.DayLetter(k) + ", " + q.Loading(l.Value)})
+	}
+	for i, f := range d.Fields {
+		if f.Window == nil {
+			continue
+		}
+		low, high := f.Window.Min.In(d.Units), f.Window.Max.In(d.Units)
+		row := svg.Interval{Name: fmt.Sprint(i + 1), Text: report.DayTakes(d, f), Low: low, High: high, Bar: true}
+		if f.Shared >= 0 {
+			row.Value = d.Loadings[f.Shared].Value.In(d.Units)
+		}
+		c.Rows = append(c.Rows, row)
+	}
+	if len(c.Rows) == 0 {
+		return nil
+	}
+	return &chart{
+		Drawing: c.Draw(), ID: "chart-windows", Title: "Loadings that keep each field on label, with room for rates off by " + d.RateError.Brief(d.Units),
+		Desc: "A bar for each field that has a window, by its number in the table of fields; the upright lines are the loadings that fields share.",
+	}
+}
+
+// dayLoadingsTable lists what to blend, in its order: the lowest loading first.
+func dayLoadingsTable(d report.Day) pageTable {
+	q := figures.In(d.Units)
+	t := pageTable{Caption: "Shared loadings, the lowest first", Head: heads("<loading", "", "<for fields", "dry", "batches")}
+	for k, l := range d.Loadings {
+		var of string
+		for _, i := range l.Fields {
+			if of != "" {
+				of += ", "
+			}
+			of += fmt.Sprint(i + 1)
+		}
+		batches := "–"
+		if l.Batches > 0 {
+			batches = figures.Count(l.Batches)
+		}
+		t.Rows = append(t.Rows, []pageCell{words(report.DayLetter(k)), number(q.Loading(l.Value)), words(of), number(q.Mass(l.Mass)), number(batches)})
+	}
+	return t
+}
