@@ -39,8 +39,8 @@ type Place struct {
 // Unlike is by how much of the neighbors' mean rate the strip's own is more or less.
 func (p Place) Unlike() float64 { return p.Rate/p.Beside - 1 }
 
-// Step is how far starts in a lane lie apart: 50 ft.
-const Step = 50 * 0.3048
+// step is how far starts in a lane lie apart: 50 ft.
+const step = 50 * 0.3048
 
 // mostBins bounds the work of ground that is huge, or of lanes that are tiny.
 const mostBins = 2_000_000
@@ -62,7 +62,7 @@ func (l Lanes) Places(g Ground, plot Plot) ([]Place, error) {
 			low, high = min(low, y), max(high, y)
 		}
 	}
-	starts := max(0, int((high-low-plot.Length)/Step)+1)
+	starts := max(0, int((high-low-plot.Length)/step)+1)
 	if starts == 0 || l.Count < 3 {
 		return nil, nil
 	}
@@ -70,7 +70,7 @@ func (l Lanes) Places(g Ground, plot Plot) ([]Place, error) {
 		return nil, ErrLarge
 	}
 	outline, kept := l.lines(g.Outline, plot.Headland), l.lines(g.KeepOuts, plot.Spare)
-	start := func(k int) float64 { return low + float64(float64(k)*Step) }
+	start := func(k int) float64 { return low + float64(float64(k)*step) }
 	means := l.means(g, readBreaks(starts, start, plot))
 	var places []Place
 	for lane := 1; lane+1 < l.Count; lane++ {

@@ -27,7 +27,7 @@ func (d *document) strips(l *rx.Layer) {
 	for _, one := range s.List {
 		start, end := middle(one.Ground[0][0], one.Ground[0][1]), middle(one.Ground[0][3], one.Ground[0][2])
 		table.Rows = append(table.Rows, []string{
-			fmt.Sprint(one.Rep), fmt.Sprint(one.Pass), degrees(start[1]), degrees(start[0]), degrees(end[1]), degrees(end[0]), d.areaN(one.Area), box,
+			fmt.Sprint(one.Rep), fmt.Sprint(one.Pass), degrees(start[1]), degrees(start[0]), degrees(end[1]), degrees(end[0]), d.areaN(one.Area), toWrite,
 		})
 	}
 	d.write("Untreated strips", values{

@@ -19,6 +19,7 @@ import (
 	"rxsplit/cmd/internal/report/text"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 	"rxsplit/rx/rxtest"
 )
 
@@ -419,7 +420,7 @@ func (a *agreement) legends(tables map[string][]tabled) {
 		for _, t := range got {
 			sum, zones := 0.0, 0
 			for _, row := range t.rows[1:] {
-				if len(row) < 3 || strings.HasPrefix(row[0], "keep-out") {
+				if len(row) < 3 || strings.HasPrefix(row[0], "keep-out") || strings.HasPrefix(row[0], "untreated strip") {
 					continue
 				}
 				v, _ := strconv.ParseFloat(strings.ReplaceAll(strings.Fields(row[1])[0], ",", ""), 64)
@@ -629,9 +630,16 @@ func (a *agreement) paperRows(title, part string, rows [][]string) {
 func agreed(t *testing.T) map[string]report.Result {
 	metric := rxtest.Terms(rxtest.Label(t, ""))
 	metric.Units = unit.Metric
+	strips := rxtest.Terms(rxtest.Label(t, ""))
+	strips.Strips = rx.StripsAsked{Count: 4, Seed: 1}
+	var err error
+	if strips.Job, err = equip.ParseJob("job", []byte(`boom: {width: 70 ft, spacing: 20 in, volume: 10 gal/ac, tank: 500 gal, nozzles: ["05"], pressure: {min: 20 psi, max: 70 psi}, speed: {low: 11 mph, usual: 15 mph, high: 18 mph}}`)); err != nil {
+		t.Fatal(err)
+	}
 	return map[string]report.Result{
 		"check": reporttest.Plan(t, reporttest.Contours(t), ""), "wet-boom": reporttest.Plan(t, reporttest.Contours(t), rx.WetBoom), "loads": reporttest.Plan(t, reporttest.Contours(t), rx.Loads),
 		"base": reporttest.Plan(t, reporttest.Contours(t), rx.Base), "refit": reporttest.Plan(t, reporttest.Contours(t), rx.Refit),
+		"strips": reporttest.PlanFor(t, rxtest.Read(t, reporttest.Contours(t)), strips, rx.WetBoom),
 		"metric": reporttest.PlanFor(t, rxtest.Read(t, reporttest.Contours(t)), metric, rx.Loads),
 	}
 }
