@@ -93,7 +93,9 @@ type tabled struct {
 var (
 	tableOf   = regexp.MustCompile(`(?s)<table[^>]*>(.*?)</table>`)
 	captionOf = regexp.MustCompile(`(?s)<caption[^>]*>(.*?)</caption>`)
+	cellAt    = regexp.MustCompile(`<t[hd]\b`)
 	tag       = regexp.MustCompile(`<[^>]*>`)
+	shownAs   = regexp.MustCompile(`^[+−-]?\$?([\d,]+)(\.\d+)?`)
 )
 
 func plainText(s string) string {
@@ -109,7 +111,7 @@ func tablesIn(page string) (list []tabled) {
 		}
 		for _, row := range strings.Split(m[1], "<tr")[1:] {
 			var cells []string
-			for _, cell := range regexp.MustCompile(`<t[hd]\b`).Split(row, -1)[1:] {
+			for _, cell := range cellAt.Split(row, -1)[1:] {
 				_, inner, _ := strings.Cut(cell, ">")
 				cells = append(cells, plainText(inner))
 			}
@@ -122,7 +124,7 @@ func tablesIn(page string) (list []tabled) {
 
 // shows reports whether a text is a number rounded to the digits that it shows.
 func shows(text string, value float64) bool {
-	m := regexp.MustCompile(`^[+−-]?\$?([\d,]+)(\.\d+)?`).FindStringSubmatch(text)
+	m := shownAs.FindStringSubmatch(text)
 	if m == nil {
 		return false
 	}

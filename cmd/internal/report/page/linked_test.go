@@ -4,10 +4,10 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"os"
 	"strconv"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
@@ -38,10 +38,10 @@ func opensWithDecisionAndMap(t *testing.T, tab context.Context) {
 	for _, way := range []rx.WayName{"", rx.WetBoom, rx.Refit} {
 		r := reporttest.Plan(t, reporttest.Contours(t), way)
 		for _, size := range [][2]int64{{1400, 900}, {800, 1000}, {700, 900}, {390, 844}} {
+			browser.Do(t, tab, chromedp.EmulateViewport(size[0], size[1]))
+			open(t, tab, r, "")
 			for _, color := range []string{"light", "dark"} {
 				browser.Scheme(t, tab, color)
-				browser.Do(t, tab, chromedp.EmulateViewport(size[0], size[1]))
-				open(t, tab, r, "")
 				got := browser.Evaluate[[]float64](t, tab, `(() => { const d = document.getElementById("decision").getBoundingClientRect(), m = document.getElementById("field").getBoundingClientRect();
 					return [d.bottom, m.top, m.left - d.right, document.getElementById("field").querySelectorAll("path").length]; })()`)
 				if got[0] > float64(size[1]) || got[1] > 0.62*float64(size[1]) || got[3] < 60 {
@@ -271,14 +271,14 @@ func sortsAndFilters(t *testing.T, tab context.Context) {
 
 // findsTheZoneAmongJoinedShapes clicks on cells of a grid: each is the one that is told.
 func findsTheZoneAmongJoinedShapes(t *testing.T, tab context.Context) {
-	r := reporttest.Plan(t, reporttest.Grid(t, 2500, 12), rx.WetBoom)
+	r := reporttest.Plan(t, reporttest.Grid(t, joinedCells, 12), rx.WetBoom)
 	drawer := svg.NewDrawer(groundOf(r.Prescription))
 	browser.Do(t, tab, chromedp.EmulateViewport(1400, 900))
 	open(t, tab, r, "")
 	const at = `(() => { const svg = document.getElementById("field"); svg.scrollIntoView({block: "center"});
 		const p = new DOMPoint(%g, %g).matrixTransform(svg.getScreenCTM()), e = document.elementFromPoint(p.x, p.y);
 		e.dispatchEvent(new MouseEvent("click", {clientX: p.x, clientY: p.y, bubbles: true})); return document.querySelector("#map .readout").textContent; })()`
-	for i := 7; i < len(r.Prescription.Zones); i += 393 {
+	for i := 7; i < len(r.Prescription.Zones); i += 71 {
 		p := drawer.Spot(i)
 		text := browser.Evaluate[string](t, tab, fmt.Sprintf(at, p[0], p[1]))
 		want := fmt.Sprintf("Zone %d:", r.Prescription.Zones[i].Number())
@@ -288,31 +288,31 @@ func findsTheZoneAmongJoinedShapes(t *testing.T, tab context.Context) {
 	}
 }
 
-// paintsSoon measures pages of many cells on a slowed processor.
+// paintsSoon measures pages of many cells on a slowed processor, where RXSPLIT_LATENCY asks for
+// it.
 func paintsSoon(t *testing.T, tab context.Context) {
-	for cells, most := range map[int]int{60: 400_000, 5000: 1_000_000, 200_000: 1_000_000} {
-		if cells == 200_000 && testing.Short() {
-			continue
-		}
+	if os.Getenv("RXSPLIT_LATENCY") == "" {
+		t.Skip("measured where RXSPLIT_LATENCY is set")
+	}
+	for _, cells := range []int{60, 5000, 200_000} {
 		r := reporttest.Plan(t, reporttest.Contours(t), rx.Loads)
 		if cells > 60 {
 			r = reporttest.Plan(t, reporttest.Grid(t, cells, 12), rx.Loads)
 		}
 		page := pageOf(t, r)
-		if len(page) > most {
-			t.Errorf("%d cells: %d bytes, want %d at most", cells, len(page), most)
-		}
 		if _, err := chromedp.Call(tab, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: 4}); err != nil {
 			t.Fatal(err)
 		}
-		browser.Do(t, tab, chromedp.Navigate("about:blank"), chromedp.Navigate(onDisk(t, page)), chromedp.Sleep(500*time.Millisecond))
-		first := browser.Evaluate[float64](t, tab, `performance.getEntriesByName("first-contentful-paint")[0]?.startTime ?? -1`)
+		browser.Do(t, tab, chromedp.Navigate("about:blank"), chromedp.Navigate(onDisk(t, page)))
+		const painted = `performance.getEntriesByName("first-contentful-paint")[0]`
+		browser.Until(t, tab, painted)
+		first := browser.Evaluate[float64](t, tab, painted+`.startTime`)
 		if _, err := chromedp.Call(tab, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: 1}); err != nil {
 			t.Fatal(err)
 		}
 		t.Logf("%d cells: %d bytes, first paint after %.0f ms at a quarter of the speed", cells, len(page), first)
-		if first < 0 || first > 2000 {
-			t.Errorf("%d cells: first paint after %.0f ms", cells, first)
+		if len(page) > mostOf(cells) || first > 2000 {
+			t.Errorf("%d cells: %d bytes, first paint after %.0f ms", cells, len(page), first)
 		}
 	}
 }

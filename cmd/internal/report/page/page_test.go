@@ -59,7 +59,7 @@ func TestPageNeedsNothingElse(t *testing.T) {
 // XML, and wants a title and a description in each that is not hidden.
 func TestPageDrawingsAreWellFormed(t *testing.T) {
 	for name, r := range map[string]report.Result{
-		"cells": reporttest.Plan(t, reporttest.Grid(t, 2500, 12), ""), "zones": reporttest.Plan(t, reporttest.Contours(t), rx.Loads), "odd": reporttest.Hostile(t, rx.Loads),
+		"cells": reporttest.Plan(t, reporttest.Grid(t, joinedCells, 12), ""), "zones": reporttest.Plan(t, reporttest.Contours(t), rx.Loads), "odd": reporttest.Hostile(t, rx.Loads),
 	} {
 		drawings := regexp.MustCompile(`(?s)<svg.*?</svg>`).FindAll(pageOf(t, r), -1)
 		if len(drawings) < 10 {
@@ -215,26 +215,29 @@ func pageOf(t testing.TB, r report.Result) []byte {
 	return buf.Bytes()
 }
 
-// mostPage is what a mail attachment of a page may weigh.
-const mostPage = 3_000_000
+// mostOf is what a page of so many cells may weigh, in bytes.
+func mostOf(cells int) int {
+	if cells <= 60 {
+		return 400_000
+	}
+	return 1_000_000
+}
 
 func TestPageOfManyCellsIsSmall(t *testing.T) {
-	cells := 100_000
-	if testing.Short() {
-		cells = 20_000
-	}
-	r := reporttest.Plan(t, reporttest.Grid(t, cells, 12), "")
-	check := func(what string) {
+	check := func(what string, cells int, r report.Result) {
 		page := pageOf(t, r)
 		t.Logf("%s: %d bytes", what, len(page))
-		if len(page) > mostPage {
+		if len(page) > mostOf(cells) {
 			t.Errorf("%s: a page of %d bytes", what, len(page))
 		}
 	}
-	check("smooth rates")
+	check("60 zones", 60, reporttest.Plan(t, reporttest.Contours(t), rx.Loads))
+	check("as many cells as are listed", mostZones, reporttest.Plan(t, reporttest.Grid(t, mostZones, 12), rx.Loads))
+	r := reporttest.Plan(t, reporttest.Grid(t, 4*mostZones, 12), "")
+	check("smooth rates", 4*mostZones, r)
 	scatter(r.Prescription)
 	r.Assessment = rxtest.Grade(t, r.Prescription, r.Assessment.Terms)
-	check("scattered rates")
+	check("scattered rates", 4*mostZones, r)
 }
 
 // scatter gives neighbors rates that have nothing to do with each other, so that
