@@ -79,7 +79,7 @@ type Approval struct {
 }
 
 // longestSaid is how many bytes a name, a license or a note may have: a line or a short
-// paragraph, which fits on the release sheet.
+// paragraph, which fits on the release card.
 const longestSaid = 400
 
 // Check returns what is wrong with what a person has said of an approval: no name, text

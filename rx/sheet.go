@@ -20,11 +20,11 @@ type Heads struct {
 	Loading string // what the load carries: "322.7 fl oz/ton", or "untreated"
 }
 
-// Card is what one person works from at one load: a page that stands for itself.
+// Card is what one person works from at one load: a page that stands for itself. The card
+// of a release is of all loads: it has neither mark nor log.
 type Card struct {
 	Mark string // of the load, the same on every card of it: "A"
 	Band int    // which of the bands the mark stands on, from 0
-	Who  string // works from it, and signs
 	Dose Fact   // what is measured, printed largest
 	Log  Table  // what is done, line by line, to be ticked; blanks are to be written in
 }
@@ -38,7 +38,7 @@ const (
 	BoomSheet     SheetKind = "boom"
 	SpreaderSheet SheetKind = "spreader"
 	FieldSheet    SheetKind = "field"
-	ReleaseSheet  SheetKind = "release" // not of a plan's folder: of its approval
+	ReleaseSheet  SheetKind = "release"
 )
 
 // Section is a part of a sheet; what it does not need is empty.
@@ -50,6 +50,7 @@ type Section struct {
 	Notes    []string
 	Cautions []string // to be read before the work begins
 	Blanks   []string // to be filled in by hand: initials, weights, counter readings
+	Desk     bool     // read at a desk, not at work: left out of what is printed of the page
 }
 
 // Fact is one figure of a sheet.
@@ -68,4 +69,5 @@ type Table struct {
 	Rows  [][]string
 	Total []string // the last row, apart; may be nil
 	Long  bool     // and narrow
+	Desk  bool     // as a section may be
 }

@@ -15,18 +15,18 @@ import (
 // now is the clock, which tests fix.
 var now = time.Now
 
-// newApprove adds an approval to a written plan, and prints its release sheet.
+// newApprove adds an approval to a written plan, and prints its release card.
 func newApprove(u *ui) *cobra.Command {
 	var moved app.InputsAt
 	var said rx.Approval
 	asJSON := false
 	cmd := &cobra.Command{
 		Use:   "approve DIR",
-		Short: "Approve a written plan, and print the release sheet to sign",
+		Short: "Approve a written plan, and print the release card to sign",
 		Long: `approve proves a written plan as verify does, puts into its folder who approves
-it, and when, and prints the release sheet: one page with the decision, the ways
+it, and when, and prints the release card: one page with the decision, the ways
 side by side, what was found, and lines to sign. Without --by it prints the
-sheet of the approval that stands.
+card of the approval that stands.
 
 An approval is a record and no lock: nobody is kept from working without one,
 and nobody proves by it who they are. It is of this very plan; a changed one

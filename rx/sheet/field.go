@@ -26,7 +26,6 @@ func (in *inputs) field() rx.Sheet {
 	d.write("What else to know", nil)
 	d.reconcile()
 	d.breakEven()
-	d.write("Released by", nil)
 	return d.end()
 }
 
@@ -346,6 +345,7 @@ func (d *document) breakEven() {
 		"thing not counted":   each("thing", cost.NotCounted...),
 		"nothing to pay back": left, "crop price wanted": !left && !known,
 	}, table)
+	d.sheet.Sections[len(d.sheet.Sections)-1].Desk = true // a crew needs no prices
 }
 
 // furtherCost is what the further liquids and their drying agent cost, as far as they are

@@ -31,6 +31,7 @@ func (d *document) pattern() {
 	}
 	table.Total = []string{"sum", "", line, "", line}
 	d.write("Pattern across the swath", nil, table)
+	d.sheet.Sections[len(d.sheet.Sections)-1].Desk = m != nil && len(m.PanTests) > 0 // what it asks for is known
 }
 
 // side prints how far a pan stands from the center, and on which side.
@@ -74,7 +75,7 @@ const outside = "-"
 // catches lists the pans with what they caught and, of a single pass, what lies at
 // them at the swath of the job file.
 func (d *document) catches(m equip.Spreader, test equip.PanTest) rx.Table {
-	table := rx.Table{Head: []string{"pan", "from the center", "caught"}, Left: make([]bool, 3), Long: true}
+	table := rx.Table{Head: []string{"pan", "from the center", "caught"}, Left: make([]bool, 3), Long: true, Desk: true}
 	places, forth := test.Laid(m.Swath, true)
 	_, rounds := test.Laid(m.Swath, false)
 	overlaid := test.Passes == equip.SinglePass && len(places) > 0
@@ -106,7 +107,7 @@ const mostSwaths = 16
 
 // swaths lists the CV by swath, of a single pass.
 func (d *document) swaths(test equip.PanTest) rx.Table {
-	table := rx.Table{Title: "CV by swath", Head: []string{"swath", "back and forth", "in rounds", ""}, Left: []bool{false, false, false, true}, Long: true}
+	table := rx.Table{Title: "CV by swath", Head: []string{"swath", "back and forth", "in rounds", ""}, Left: []bool{false, false, false, true}, Long: true, Desk: true}
 	list := test.Patterns()
 	stride := (len(list) + mostSwaths - 1) / mostSwaths
 	for i := 0; i < len(list); i += stride {

@@ -14,24 +14,33 @@ import (
 	"rxsplit/rx/tell"
 )
 
-// Release returns the one page that whoever approves a plan signs: what is decided, the
-// other ways beside it, and what speaks against it.
-func Release(p *rx.Prescription, a *rx.Assessment, plan *rx.Plan, ways []rx.Way, approval rx.Approval) rx.Sheet {
+// Release returns the card that whoever releases a plan signs, one page: what is decided,
+// the other ways beside it, and what speaks against it. Without an approval it is that of a
+// plan that is still to be approved, as the plan's own page has it, whose bytes are proved
+// and so can't name who approves them later.
+func Release(p *rx.Prescription, a *rx.Assessment, plan *rx.Plan, ways []rx.Way, approval *rx.Approval) rx.Sheet {
 	in := newInputs(p, a, plan)
-	d := &document{inputs: in, sheet: rx.Sheet{Kind: rx.ReleaseSheet, Title: "Release sheet", Heads: in.heads("")}, always: in.everywhere()}
+	d := &document{inputs: in, sheet: rx.Sheet{Kind: rx.ReleaseSheet, Title: "Release card", Heads: in.heads("")}, always: in.everywhere()}
 	maps.Copy(d.always, in.handled(in.putOn()))
+	said := values{"approved": approval != nil, "licensed": false, "noted": false}
+	if approval != nil {
+		said = values{
+			"approved": true, "plan": approval.Plan, "by": approval.By, "licensed": approval.License != "", "license": approval.License,
+			"noted": approval.Note != "", "note": approval.Note, "on": approval.At.UTC().Format(time.DateOnly + " 15:04 UTC"),
+		}
+	}
 	d.write("(job)", values{
 		"customer": orBlank(d.job.Customer), "address": d.job.Address, "field": orBlank(d.job.Field), "place": d.job.Place,
 		"crop known": d.job.Crop != "", "crop": d.job.Crop,
-		"prescription": p.Source.Name, "digest": digest(p.Source.SHA256()), "plan": approval.Plan,
+		"prescription": p.Source.Name, "digest": digest(p.Source.SHA256()),
 	})
 	d.decision()
 	d.sideBySide(ways)
 	d.found()
-	d.write("Approved", values{
-		"by": approval.By, "licensed": approval.License != "", "license": approval.License, "noted": approval.Note != "", "note": approval.Note,
-		"on": approval.At.UTC().Format(time.DateOnly + " 15:04 UTC"),
-	})
+	d.write("Approval", said)
+	decision := &d.sheet.Sections[1]
+	d.sheet.Card = &rx.Card{Dose: decision.Facts[0]}
+	decision.Facts = decision.Facts[1:]
 	return d.sheet
 }
 
@@ -56,7 +65,7 @@ func (d *document) decision() {
 		v["cost"], v["cost by area"] = money(c.High), money(c.High/c.Area.In(d.s))+"/"+d.areaUnit()+" spread"
 		v["some price missing"], v["missing prices"] = len(c.Missing) > 0, strings.Join(c.Missing, ", ")
 	}
-	d.write("The decision", v)
+	d.write("(decision)", v)
 }
 
 // room prints by how much the rates of a way may be off, rounded down: no more is promised
@@ -85,7 +94,7 @@ func (d *document) loadings(w rx.Way) string {
 // that come to the same plan one, that of the plan if it is among them.
 func (d *document) sideBySide(ways []rx.Way) {
 	table := rx.Table{
-		Head: []string{"way", "", "room", "passes", d.canUnit(), d.areaUnit() + " untreated", "$", "$/" + d.areaUnit()},
+		Head: []string{"way", "state", "room", "passes", d.canUnit(), d.areaUnit() + " untreated", "$", "$/" + d.areaUnit()},
 		Left: []bool{true, true, false, false, false, false, false, false},
 	}
 	var not []string
@@ -121,8 +130,9 @@ func (d *document) sideBySide(ways []rx.Way) {
 	}, table)
 }
 
-// roomForFound is how many characters of findings the page has room for: a dozen lines.
-const roomForFound = 900
+// roomForFound is how many characters of findings the card has room for: six lines. What it
+// depends on stands above them, all of it.
+const roomForFound = 500
 
 // found tells what is worse than a note and concerns whoever works from the plan, the
 // worst first; before them the doubts that were accepted, with the reasons.

@@ -23,8 +23,8 @@ import (
 	"rxsplit/rx/tell"
 )
 
-// For returns the sheets of a plan, in the units of the assessment's terms. First come the
-// cards that people work from: of the blender one for each treated layer, of the boom, of
+// For returns the sheets of a plan, in the units of the assessment's terms; before them
+// comes the card of [Release]. First are the cards that people work from: of the blender one for each treated layer, of the boom, of
 // the spreader one for each dry layer. Their appendix follows: a blender sheet for each
 // treated layer, a boom sheet for the liquid layer, a spreader sheet and a field sheet.
 func For(p *rx.Prescription, a *rx.Assessment, plan *rx.Plan) []rx.Sheet {

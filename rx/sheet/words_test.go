@@ -93,7 +93,7 @@ func odds(t *testing.T) []odd {
 				plan.Accepted = []rx.Accepted{{Finding: doubt, Reason: "sorted by hand"}}
 				plan.KeepOut, plan.Findings = &f, append(plan.Findings, f)
 				f.Severity = rx.Warning
-				plan.Findings = append(plan.Findings, slices.Repeat([]rx.Finding{f}, 40)...) // more than the release sheet has room for
+				plan.Findings = append(plan.Findings, slices.Repeat([]rx.Finding{f}, 40)...) // more than the release card has room for
 			},
 		},
 	}
@@ -149,7 +149,8 @@ func oddSheets(t *testing.T) (sheets []rx.Sheet) {
 					o.change(a, plan)
 				}
 				sheets = append(sheets, sheet.For(p, a, plan)...)
-				sheets = append(sheets, sheet.Release(p, a, plan, split.For(p, a, nil).Ways(), rx.Approval{By: "A", License: "00", Note: "seen"}))
+				ways := split.For(p, a, nil).Ways()
+				sheets = append(sheets, sheet.Release(p, a, plan, ways, nil), sheet.Release(p, a, plan, ways, &rx.Approval{By: "A", License: "00", Note: "seen"}))
 			}
 		}
 	}

@@ -11,7 +11,7 @@ import (
 
 // Approve proves a written plan and adds an approval to its folder: who, with which
 // license and note, and when, as said has it. It returns the approval and the release
-// sheet. Where said names nobody, it returns those of the approval that stands. A plan that
+// card. Where said names nobody, it returns those of the approval that stands. A plan that
 // is not whole, or approved already, is refused.
 func (r Run) Approve(ctx context.Context, dir string, moved InputsAt, said rx.Approval) (*rx.Approval, rx.Sheet, error) {
 	again := said.By == "" && said.License == "" && said.Note == ""
@@ -31,7 +31,7 @@ func (r Run) Approve(ctx context.Context, dir string, moved InputsAt, said rx.Ap
 	case stands != nil:
 		return nil, rx.Sheet{}, &Error{
 			What: fmt.Sprintf("%s: is approved already, by %s", dir, stands.By),
-			Hint: "print that release sheet by leaving out --by; to approve the plan anew, move " + write.ApprovalName + " elsewhere first",
+			Hint: "print that release card by leaving out --by; to approve the plan anew, move " + write.ApprovalName + " elsewhere first",
 		}
 	default:
 		said.Plan, said.Way = m.Self, rx.WayName(m.Way)
@@ -42,5 +42,5 @@ func (r Run) Approve(ctx context.Context, dir string, moved InputsAt, said rx.Ap
 			return nil, rx.Sheet{}, canceled(ctx, err)
 		}
 	}
-	return &said, sheet.Release(c.prescription, c.assessment, result.Plan, result.Ways, said), nil
+	return &said, sheet.Release(c.prescription, c.assessment, result.Plan, result.Ways, &said), nil
 }

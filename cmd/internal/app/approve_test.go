@@ -61,7 +61,7 @@ func TestApprovalIsOfThePlan(t *testing.T) {
 	}
 }
 
-// The release sheet of each way is one page, marks the way of the plan among all ways, and
+// The release card of each way is one page, marks the way of the plan among all ways, and
 // prints the cost that the plan's summary has.
 func TestReleaseSheetIsOnePage(t *testing.T) {
 	const most = 66 // lines of 1/6 in on Letter; A4 has more

@@ -94,8 +94,8 @@ func (c *checked) planned(name rx.WayName, accepted []rx.Accepted) (report.Resul
 	}
 	result, err := c.result()
 	result.Plan = plan
-	result.Sheets = sheet.For(c.prescription, c.assessment, plan)
 	result.Ways = c.release.Ways()
+	result.Sheets = append([]rx.Sheet{sheet.Release(c.prescription, c.assessment, plan, result.Ways, nil)}, sheet.For(c.prescription, c.assessment, plan)...)
 	result.KeepOut = plan.KeepOut
 	// Of the keep-outs the plan itself says what it does about them.
 	result.Findings = slices.Concat(c.found(), plan.Findings)

@@ -123,7 +123,7 @@ func TestFiguresAgree(t *testing.T) {
 		}
 		terminal := printed(r, func(out io.Writer) error { return text.Plan(out, res, "plan", &write.Manifest{}) })
 		release := printed(r, func(out io.Writer) error {
-			return text.Sheets(out, []rx.Sheet{sheet.Release(p, res.Assessment, res.Plan, res.Ways, rx.Approval{By: "A"})})
+			return text.Sheets(out, []rx.Sheet{sheet.Release(p, res.Assessment, res.Plan, res.Ways, &rx.Approval{By: "A"})})
 		})
 		sheets := printed(r, func(out io.Writer) error { return text.Sheets(out, res.Sheets) })
 		page := printed(r, func(out io.Writer) error { return page.Write(out, res) })
@@ -146,7 +146,7 @@ func TestFiguresAgree(t *testing.T) {
 			highest = w.RateMin // no difference that the decision would show
 		}
 		holds("decision", decision, rounded(highest, 1, "")...)
-		for where, all := range map[string]string{"terminal": terminal, "release sheet": release} {
+		for where, all := range map[string]string{"terminal": terminal, "release card": release} {
 			holds(where, all, cost)
 			for _, l := range w.Loadings {
 				holds(where, all, strings.TrimSuffix(grouped(l, map[unit.System]int{unit.US: 1, unit.Metric: 0}[s]), ".0"))
@@ -155,19 +155,19 @@ func TestFiguresAgree(t *testing.T) {
 				holds(where, all, c.Text)
 			}
 		}
-		holds("release sheet", release, "rates off by "+strconv.FormatFloat(math.Floor(w.Room*1000+1e-6)/10, 'f', -1, 64)+" %")
+		holds("release card", release, "rates off by "+strconv.FormatFloat(math.Floor(w.Room*1000+1e-6)/10, 'f', -1, 64)+" %")
 		holds("terminal", terminal, fmt.Sprintf("%d pass", w.Passes))
-		holds("release sheet", release, fmt.Sprintf("Passes %d", w.Passes))
+		holds("release card", release, fmt.Sprintf("Passes %d", w.Passes))
 		if s == unit.US {
 			holds("terminal", terminal, rounded(w.Volume, 0, " fl oz")...)
-			holds("release sheet", release, rounded(w.Metered/128, 2, " gal")...)
+			holds("release card", release, rounded(w.Metered/128, 2, " gal")...)
 		} else {
 			holds("terminal", terminal, rounded(w.Volume/1000, 1, " L")...)
-			holds("release sheet", release, rounded(w.Metered/1000, 2, " L")...)
+			holds("release card", release, rounded(w.Metered/1000, 2, " L")...)
 		}
 		if w.LeftOff > 0 {
 			holds("terminal", terminal, grouped(w.LeftOff, 2))
-			holds("release sheet", release, grouped(w.LeftOff, 2))
+			holds("release card", release, grouped(w.LeftOff, 2))
 		}
 
 		var table bytes.Buffer

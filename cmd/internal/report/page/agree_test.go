@@ -562,7 +562,7 @@ func (a *agreement) explorer(page string) {
 
 // paper holds cards and sheets against the sheets' data and their text.
 func (a *agreement) paper(page string) {
-	parts := regexp.MustCompile(`<section class="sheet(?: card)?" id="`).Split(page, -1)[1:]
+	parts := regexp.MustCompile(`<section class="sheet(?: card)?(?: release)?" id="`).Split(page, -1)[1:]
 	if len(parts) != len(a.r.Sheets) {
 		a.say("paper: %d of %d sheets", len(parts), len(a.r.Sheets))
 		return

@@ -52,7 +52,11 @@ func findingRow(f rx.Finding, r report.Result) []pageCell {
 	}
 	zones := words(zonesText(f.Zones))
 	zones.Zones = marked(r, f.Zones)
-	return []pageCell{words(kind), long(capital(spoken(text))), zones, long(capital(spoken(hint)))}
+	first := words(kind)
+	if kind == rx.Note.String() {
+		first.Class = "idle" // asks nothing of whoever works
+	}
+	return []pageCell{first, long(capital(spoken(text))), zones, long(capital(spoken(hint)))}
 }
 
 // flag is an option as it is typed.

@@ -45,7 +45,7 @@ func withKeepOut(t testing.TB, way rx.WayName, grounds ...rxtest.Ground) (report
 // mapOf returns the figure of one map of a page.
 func mapOf(t testing.TB, page []byte, id string) string {
 	t.Helper()
-	m := regexp.MustCompile(`(?s)<figure class="map" id="` + id + `">.*?</figure>`).Find(page)
+	m := regexp.MustCompile(`(?s)<figure class="map(?: plain)?" id="` + id + `">.*?</figure>`).Find(page)
 	if m == nil {
 		t.Fatalf("no map %s", id)
 	}

@@ -245,7 +245,7 @@ func isWholeWithoutAScript(t *testing.T, tab context.Context) {
 	}
 	got := browser.Evaluate[[]int](t, tab, `[[...document.querySelectorAll("figure.map > svg")].filter(e => e.getBoundingClientRect().height > 100).length, document.querySelectorAll("#zones-table tbody tr").length,
 		[...document.querySelectorAll("button")].filter(e => e.getClientRects().length).length, document.querySelectorAll(".card").length, document.getElementById("explore").getClientRects().length]`)
-	if want := []int{len(themes(r, figures.In(r.Units))), len(r.Prescription.Zones), 0, 4, 0}; fmt.Sprint(got) != fmt.Sprint(want) {
+	if want := []int{len(themes(r, figures.In(r.Units))), len(r.Prescription.Zones), 0, 5, 0}; fmt.Sprint(got) != fmt.Sprint(want) {
 		t.Errorf("maps, rows, buttons, cards, explorer: %v, want %v", got, want)
 	}
 }

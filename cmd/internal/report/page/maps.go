@@ -59,6 +59,7 @@ type pageMap struct {
 	Button          string
 	Desc            string
 	Shown           bool          // first
+	Plain           bool          // not worth paper: see [mapTheme.plain]
 	Body            template.HTML // of joined zones, with a name of its own to be shown again
 	Again           template.HTML // of others: the same for the figure
 	Over            template.HTML // what lies over the zones
@@ -104,7 +105,7 @@ func (v *pageView) maps(r report.Result, q figures.Quantities) {
 	for i := range list {
 		t := &list[i]
 		over := t.over(d, r, kept, strips) // which may add to its note
-		m := pageMap{ID: t.ID, Title: t.Title, Note: t.Note, Button: t.Button, Desc: t.desc(q), Shown: i == first, Body: bodies[i], Over: over, Legend: t.legend(q)}
+		m := pageMap{ID: t.ID, Title: t.Title, Note: t.Note, Button: t.Button, Desc: t.desc(q), Shown: i == first, Plain: t.kept.area == 0 && strips == "" && t.plain(list[:i]), Body: bodies[i], Over: over, Legend: t.legend(q)}
 		if !d.Joined() {
 			m.Again = d.Again(drawn[i])
 		}
@@ -118,6 +119,32 @@ func (v *pageView) maps(r report.Result, q figures.Quantities) {
 	f.Note = mapNote(d.Simplified())
 	v.Map = f
 	v.data.places(r, d)
+}
+
+// plain reports whether a map of a plan shows no more than one before it does, or one class
+// wherever there is any: its acres stand in the tables.
+func (t *mapTheme) plain(before []mapTheme) bool {
+	const always = 2 // dry rate and verdict
+	if len(before) < always {
+		return false
+	}
+	drawn := map[string]bool{}
+	for _, c := range t.Class {
+		drawn[t.Fills[c]] = true
+	}
+	delete(drawn, verdictFill(rx.NoDry))
+	delete(drawn, verdictFill(rx.NoRate))
+	if len(drawn) <= 1 {
+		return true
+	}
+	return slices.ContainsFunc(before, func(o mapTheme) bool {
+		for i := range t.Class {
+			if t.Fills[t.Class[i]] != o.Fills[o.Class[i]] {
+				return false
+			}
+		}
+		return true
+	})
 }
 
 // firstShown is what a map shows first: the verdict or, of a plan, what it puts down.

@@ -3,6 +3,7 @@ package page
 import (
 	"context"
 	"fmt"
+	"os"
 	"regexp"
 	"slices"
 	"strings"
@@ -15,6 +16,7 @@ import (
 	"rxsplit/cmd/internal/report/reporttest"
 	"rxsplit/internal/oracle"
 	"rxsplit/internal/oracle/browser"
+	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -28,24 +30,32 @@ type paperCase struct {
 	most   int
 }
 
-// paperCases are all ways, one load and three, in both systems of units.
+// paperCases are all ways, one load and three, in both systems of units, on the terms of the
+// demo.
 func paperCases(t *testing.T) []paperCase {
-	one := rxtest.Strip(rxtest.Ground{Acres: 40, Rate: 150}, rxtest.Ground{Acres: 30, Rate: 220})
-	wide := rxtest.Strip(rxtest.Ground{Acres: 40, Rate: 100}, rxtest.Ground{Acres: 60, Rate: 250}, rxtest.Ground{Acres: 45, Rate: 480})
-	job, err := equip.ParseJob("job.yaml", []byte(reporttest.Job))
+	field := rxtest.Read(t, reporttest.Contours(t))
+	one := rxtest.Read(t, rxtest.Strip(rxtest.Ground{Acres: 40, Rate: 150}, rxtest.Ground{Acres: 30, Rate: 220}))
+	wide := rxtest.Read(t, rxtest.Strip(rxtest.Ground{Acres: 40, Rate: 100}, rxtest.Ground{Acres: 60, Rate: 250}, rxtest.Ground{Acres: 45, Rate: 480}))
+	text, err := os.ReadFile("../../app/demo/job.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	metric := rxtest.Terms(rxtest.Label(t, "registered: yes\nregistration: \"00000-000\"\n"))
-	metric.Job, metric.Units = job, unit.Metric
+	job, err := equip.ParseJob("job.yaml", text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	terms := rxtest.Terms(rxtest.Profile(t, string(label.DemoYAML())))
+	terms.Job = job
+	metric := terms
+	metric.Units = unit.Metric
 	return []paperCase{
-		{"boom", reporttest.Plan(t, reporttest.Contours(t), rx.WetBoom), 12},
-		{"two loads", reporttest.Plan(t, reporttest.Contours(t), rx.Loads), 17},
-		{"base", reporttest.Plan(t, reporttest.Contours(t), rx.Base), 13},
-		{"refit", reporttest.Plan(t, reporttest.Contours(t), rx.Refit), 13},
-		{"one load", reporttest.Plan(t, one, rx.OneLoad), 11},
-		{"three loads", reporttest.Plan(t, wide, rx.Loads), 16},
-		{"metric loads", reporttest.PlanFor(t, rxtest.Read(t, reporttest.Contours(t)), metric, rx.Loads), 17},
+		{"boom", reporttest.PlanFor(t, field, terms, rx.WetBoom), 10},
+		{"two loads", reporttest.PlanFor(t, field, terms, rx.Loads), 14},
+		{"base", reporttest.PlanFor(t, field, terms, rx.Base), 11},
+		{"refit", reporttest.PlanFor(t, field, terms, rx.Refit), 11},
+		{"one load", reporttest.PlanFor(t, one, terms, rx.OneLoad), 9},
+		{"three loads", reporttest.PlanFor(t, wide, terms, rx.Loads), 14},
+		{"metric loads", reporttest.PlanFor(t, field, metric, rx.Loads), 15},
 	}
 }
 
@@ -55,15 +65,20 @@ func printsCardsAndSheets(t *testing.T, tab context.Context) {
 	tool := oracle.Tool(t, "pdftotext") // Debian: poppler-utils
 	for _, c := range paperCases(t) {
 		browser.Scheme(t, tab, "dark") // paper is light all the same
-		browser.Do(t, tab, chromedp.EmulateViewport(735, 1000), chromedp.Navigate(onDisk(t, pageOf(t, c.result))))
+		browser.Do(t, tab, chromedp.EmulateViewport(710, 1000), chromedp.Navigate(onDisk(t, pageOf(t, c.result))))
 		if _, err := chromedp.Call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"}); err != nil {
 			t.Fatal(err)
+		}
+		// What is wider than the paper makes the browser print all of it smaller.
+		const a4 = 710 // px between the margins, the narrower of both
+		if got := browser.Evaluate[int](t, tab, `document.scrollingElement.scrollWidth`); got > a4 {
+			t.Errorf("%s: %d px wide, the paper is %d", c.name, got, a4)
 		}
 		if got := browser.Evaluate[[]string](t, tab, smallType); len(got) > 0 {
 			t.Errorf("%s: smaller than 10 pt: %q", c.name, got)
 		}
-		browser.Scheme(t, tab, "dark") // as it was, not print
 		tables := browser.Evaluate[int](t, tab, markTables)
+		browser.Scheme(t, tab, "dark") // as it was, not print
 		headings := browser.Evaluate[[]string](t, tab, `[...document.querySelectorAll("h2, h3, caption, thead tr")].map(e => e.textContent.replaceAll(/\s/g, "")).filter(s => s)`)
 		for name, paper := range map[string]chromedp.PaperSize{"Letter": chromedp.PaperLetter, "A4": chromedp.PaperA4} {
 			file := pdfOf(t, tab, paper)
@@ -87,8 +102,8 @@ const smallType = `[...document.querySelectorAll("body *")].filter(e => e.getCli
 // up to 12 rows, and returns how many there are.
 const markTables = `(() => { let n = 0;
 	for (const table of document.querySelectorAll("table")) {
-		const rows = [...table.querySelectorAll("tbody > tr, tfoot > tr")];
-		if (!table.getClientRects().length || table.closest(".field, .every-zone") || table.tBodies[0].querySelectorAll("tr:not(.under)").length > 12 || table.closest("details:not([open])")) continue;
+		const rows = [...table.querySelectorAll("tbody > tr, tfoot > tr")].filter(r => r.getClientRects().length);
+		if (!table.getClientRects().length || !rows.length || table.closest(".field, .every-zone") || table.tBodies[0].querySelectorAll("tr:not(.under)").length > 12 || table.closest("details:not([open])")) continue;
 		for (const [row, mark] of [[rows[0], "first"], [rows.at(-1), "last"]]) {
 			const s = document.createElement("span"); s.textContent = "mark" + n + mark + ".";
 			s.style.cssText = "position:absolute;font-size:1px;color:#fefefe"; row.cells[0].append(s); }
@@ -168,7 +183,11 @@ func (p paperTest) cards(sheets []rx.Sheet) {
 			continue
 		}
 		text := strings.Join(p.lines(on[0]), "\n")
-		for _, want := range []string{s.Card.Dose.Value, s.Heads.Field, s.Heads.Load, "operator", "Date"} {
+		signs := "operator:"
+		if s.Kind == rx.ReleaseSheet {
+			signs = "Signed:"
+		}
+		for _, want := range []string{s.Card.Dose.Value, s.Heads.Field, s.Heads.Load, signs, "Date"} {
 			if !strings.Contains(text, want) {
 				p.Errorf("%s: %s does not say %q", p.name, s.Title, want)
 			}
@@ -210,7 +229,7 @@ func printsOneAlone(t *testing.T, tab context.Context) {
 	tool := oracle.Tool(t, "pdftotext")
 	r := reporttest.Plan(t, reporttest.Contours(t), rx.Loads)
 	url := onDisk(t, pageOf(t, r))
-	for what, want := range map[string]int{"card-2": 1, "cards": 4, "sheet-2": 0} {
+	for what, want := range map[string]int{"card-2": 1, "cards": 5, "sheet-2": 0} {
 		browser.Do(t, tab, chromedp.Navigate("about:blank"), chromedp.Navigate(url+"#print="+what))
 		pages := printed(t, tab, tool, chromedp.PaperLetter)
 		if want > 0 && len(pages) != want {

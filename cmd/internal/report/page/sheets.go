@@ -126,11 +126,12 @@ func sheetTable(t rx.Table) pageTable {
 	row := func(texts []string) []pageCell {
 		cells := make([]pageCell, len(texts))
 		for i, text := range texts {
-			cells[i] = pageCell{Text: text, Left: left(i)}
+			// In a narrow column a range takes two lines, not three.
+			cells[i] = pageCell{Text: strings.ReplaceAll(text, " to ", "\u00a0to "), Left: left(i)}
 		}
 		return cells
 	}
-	out := pageTable{Caption: t.Title, Head: row(t.Head), Total: row(t.Total)}
+	out := pageTable{Caption: t.Title, Desk: t.Desk, Head: row(t.Head), Total: row(t.Total)}
 	for _, texts := range t.Rows {
 		out.Rows = append(out.Rows, row(texts))
 	}

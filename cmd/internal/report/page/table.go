@@ -37,6 +37,7 @@ type pageTable struct {
 	Caption string
 	Hidden  bool // the caption is for screen readers, as a heading says it already
 	Wide    bool // takes the width of the page
+	Desk    bool // of a sheet: not printed with all the rest
 	Cards   bool // on a small screen each row is a card
 	Head    []pageCell
 	Rows    [][]pageCell

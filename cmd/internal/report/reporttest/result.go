@@ -58,7 +58,7 @@ func PlanFor(t testing.TB, p *rx.Prescription, terms rx.Terms, way rx.WayName) r
 	}
 	r.Plan = plan
 	r.Findings = append(r.Findings, plan.Findings...)
-	r.Sheets = sheet.For(p, a, plan)
+	r.Sheets = append([]rx.Sheet{sheet.Release(p, a, plan, r.Ways, nil)}, sheet.For(p, a, plan)...)
 	return r
 }
 

@@ -55,9 +55,11 @@ func (p *printer) card(s rx.Sheet) {
 		p.f("\n")
 		p.section(section)
 		if i == last {
-			p.f("\n")
-			p.sheetTable(s.Card.Log)
-			p.f("\n")
+			if len(s.Card.Log.Rows) > 0 {
+				p.f("\n")
+				p.sheetTable(s.Card.Log)
+				p.f("\n")
+			}
 			p.section(after)
 		}
 	}
