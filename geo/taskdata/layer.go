@@ -33,7 +33,9 @@ func Prescription(s *Set, name string) (*geo.Layer, error) {
 		b.layer.Name = t.ID
 	}
 	if t.Grid != nil {
-		b.grid()
+		if err := b.grid(); err != nil {
+			return nil, err
+		}
 	} else {
 		b.polygons()
 	}

@@ -1,6 +1,7 @@
 package taskdata
 
 import (
+	"fmt"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -11,17 +12,36 @@ import (
 // noRegion stands for a cell that is no ground.
 const noRegion = -1
 
+// How much of a grid is taken for a prescription: 6,000 ac in cells of 5 m, and ground in as
+// many pieces as such a field has cells of 10 m. A small archive can hold far more.
+const (
+	mostGridCells = 1 << 20
+	mostPieces    = 400_000
+)
+
 // grid makes a record of each connected ground of equal counts.
-func (b *layout) grid() {
+func (b *layout) grid() error {
 	g := b.task.Grid
+	if g.Cells() > mostGridCells {
+		return b.tooFine(fmt.Sprintf("has %d cells, and a prescription at most %d", g.Cells(), mostGridCells))
+	}
 	cells := raster.Grid{South: g.South, West: g.West, Height: g.Height, Width: g.Width, Columns: g.Columns, Rows: g.Rows}
 	counts := b.counts()
 	ground := b.ground(cells, counts)
 	region := regionsOf(cells, counts, ground)
-	shapes := cells.Regions(region, len(b.rowsOf(region, counts)))
+	pieces := len(b.rowsOf(region, counts))
+	if pieces > mostPieces {
+		return b.tooFine(fmt.Sprintf("falls into %d pieces of equal rates, and a prescription into at most %d", pieces, mostPieces))
+	}
+	shapes := cells.Regions(region, pieces)
 	for _, polygon := range shapes {
 		b.layer.Shapes.Append(orb.MultiPolygon{polygon})
 	}
+	return nil
+}
+
+func (b *layout) tooFine(why string) error {
+	return &FileError{File: b.task.Grid.File + ".BIN", Why: why, Hint: "export the field with wider cells, or in parts"}
 }
 
 // counts are those of each cell, one a product; nil for a cell whose code is no zone's.

@@ -189,7 +189,11 @@ func taskDataError(name string, err error) error {
 	case errors.As(err, &choice):
 		return &Error{File: name, What: choice.Why, Hint: choice.Hint, Err: err}
 	case errors.As(err, &file):
-		return &Error{File: name, What: err.Error(), Hint: file.Hint, Err: err}
+		told := &Error{File: name, What: err.Error(), Hint: file.Hint, Err: err}
+		if strings.EqualFold(name, file.File) {
+			told.What = strings.TrimPrefix(told.What, file.File+": ")
+		}
+		return told
 	}
 	if strings.EqualFold(name, taskdata.Main) {
 		return err

@@ -1,0 +1,36 @@
+package taskdata
+
+import (
+	"errors"
+	"strings"
+	"testing"
+)
+
+// A small archive can hold a grid that no field has: it is refused before it is drawn.
+func TestGridsThatNoFieldHas(t *testing.T) {
+	for _, c := range []struct {
+		name          string
+		columns, rows int
+		code          func(cell int) byte
+		want          string // of the refusal; empty for none
+	}{
+		{"as many cells as are taken, all alike", 1 << 10, 1 << 10, func(int) byte { return 1 }, ""},
+		{"a row more", 1 << 10, 1<<10 + 1, func(int) byte { return 1 }, "cells"},
+		{"each cell by itself", 640, 640, func(cell int) byte { return byte((cell + cell/640) % 2) }, "409600 pieces"},
+	} {
+		g := &Grid{South: 47, West: -90, Height: 1e-5, Width: 1e-5, Columns: c.columns, Rows: c.rows, File: "GRD00001", Type: 1, Zone: None, Codes: make([]byte, c.columns*c.rows)}
+		for i := range g.Codes {
+			g.Codes[i] = c.code(i)
+		}
+		rate := func(n int32) []Value { return []Value{{DDI: 6, Count: n, Product: "PDT1"}} }
+		set := &Set{Products: []Product{{ID: "PDT1", Name: "urea"}}, Tasks: []Task{{ID: "TSK1", Grid: g, Zones: []Zone{{Code: 0, Values: rate(20000)}, {Code: 1, Values: rate(10000)}}}}}
+		layer, err := Prescription(set, "")
+		var told *FileError
+		switch {
+		case c.want == "" && (err != nil || layer.Shapes.Len() != 1):
+			t.Errorf("%s: %v", c.name, err)
+		case c.want != "" && (!errors.As(err, &told) || told.File != "GRD00001.BIN" || told.Hint == "" || !strings.Contains(told.Why, c.want)):
+			t.Errorf("%s: %v, want it refused for %s", c.name, err, c.want)
+		}
+	}
+}
