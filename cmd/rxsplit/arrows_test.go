@@ -54,7 +54,7 @@ var arrows = []arrow{
 	{"rx", []string{"rx/equip", "geo", "geo/raster", "internal/cores", "label/..."}},
 	{"rx/words", []string{"label/unit"}},
 	{"rx/tell", []string{"rx", "rx/words", "label/..."}},
-	{"rx/readout", []string{"geo", "internal/samebits", "label/..."}}, // arithmetic of strips, below the stages
+	{"rx/readout", []string{"geo", "rx", "internal/samebits", "label/..."}}, // arithmetic of strips, below the stages
 	{"rx/read", append([]string{"rx/readout"}, stageMay...)},
 	{"rx/check", stageMay},
 	{"rx/day", stageMay},

@@ -14,6 +14,7 @@ import (
 	"rxsplit/rx/equip"
 	_ "rxsplit/rx/ground"
 	_ "rxsplit/rx/read"
+	_ "rxsplit/rx/readout"
 	_ "rxsplit/rx/split"
 	"rxsplit/rx/tell"
 )

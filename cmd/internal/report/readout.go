@@ -13,17 +13,14 @@ import (
 
 // Readout is what untreated strips say, with what it was worked out from.
 type Readout struct {
-	Results    []readout.Result // the yield's first; empty where fields are joined
-	Fields     []ReadoutField   // that are joined, in their order
-	Pooled     *readout.Pooled
-	BreakEven  *float64 // difference of yield at which treating pays for itself
-	Unit       string   // of yield, such as "bu/ac"
-	Money      *read.Money
-	Limits     readout.StalkLimits
-	Header     readout.Header
-	Weigh      bool
-	Wet        bool // yields are said to be dry, and look wet
-	NoPlace    int  // records without a place
+	Results   []readout.Result // the yield's first; empty where fields are joined
+	Fields    []ReadoutField   // that are joined, in their order
+	Pooled    *readout.Pooled
+	BreakEven *float64 // difference of yield at which treating pays for itself
+	Unit      string   // of yield, such as "bu/ac"
+	Money     *read.Money
+	Limits    readout.StalkLimits
+	readout.Taken
 	Version    string
 	Inputs     []write.Input
 	Parameters map[string][]string // what else decides the result

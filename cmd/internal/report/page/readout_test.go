@@ -36,7 +36,7 @@ func readouts(t *testing.T) map[string]report.Readout {
 		return r
 	}
 	base := report.Readout{
-		Unit: "bu/ac", Money: &read.Money{Price: 4, Cost: 10, PerYield: "$/bu", Per: "$/ac"}, Limits: readout.DefaultStalkLimits, Weigh: true, Version: "0",
+		Unit: "bu/ac", Money: &read.Money{Price: 4, Cost: 10, PerYield: "$/bu", Per: "$/ac"}, Limits: readout.DefaultStalkLimits, Taken: readout.Taken{Weigh: true}, Version: "0",
 		Inputs: []write.Input{{Role: "yield", Path: hostileName, Name: hostileName, SHA256: strings.Repeat("0", 64)}},
 	}
 	all := map[string]report.Readout{}
