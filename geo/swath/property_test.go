@@ -63,7 +63,7 @@ func same(t *testing.T, what string, a, b *coverage.Tables) {
 	t.Helper()
 	for m := range a.Marks {
 		x, y := a.Marks[m], b.Marks[m]
-		if math.Abs(x.Area-y.Area) > x.Error+y.Error+1e-4*a.Marks[covered].Area {
+		if math.Abs(x.Area-y.Area) > x.Error+y.Error {
 			t.Errorf("%s: mark %d is %.3f and %.3f, with errors %.3f and %.3f", what, m, x.Area, y.Area, x.Error, y.Error)
 		}
 	}
