@@ -30,9 +30,23 @@ func (r Run) VerifyResults(ctx context.Context, dir string, moved InputsAt) (p P
 	case IsReadout(dir):
 		p, err = r.proveReadout(ctx, dir)
 	default:
-		return p, false, nil
+		return p, false, brokenResults(dir)
 	}
 	return p, true, err
+}
+
+// brokenResults is the error of a folder whose list of results can't be read, and that is no
+// plan; nil for any other.
+func brokenResults(dir string) error {
+	if holdsPlan(dir) {
+		return nil
+	}
+	for _, name := range []string{kindApplied + ".json", kindPasses + ".json", recordFile, readoutName} {
+		if _, err := os.Stat(filepath.Join(dir, name)); err == nil {
+			return &Error{What: filepath.Join(dir, name) + ": is not as it was written", Hint: "write it again, into a new folder"}
+		}
+	}
+	return nil
 }
 
 // proveResults holds a folder against what is made again from its inputs.
