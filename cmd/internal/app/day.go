@@ -266,8 +266,8 @@ func orders(t rx.Terms, fields []*dayField, limit dayLimits) (list []report.DayO
 		amount, name := packed(l.Volume, t.Units)
 		list = append(list, report.DayOrder{What: l.Name, Amount: amount, Unit: name})
 	}
-	if per, _ := t.Stabilizer().AgentPerLiquid(); sum.impregnated > 0 && per > 0 {
-		agent := unit.LiquidWeight(sum.impregnated, per)
+	per, _ := t.Stabilizer().AgentPerLiquid()
+	if agent := sum.agent + unit.LiquidWeight(sum.impregnated, per); agent > 0 {
 		list = append(list, report.DayOrder{What: "drying agent", Amount: agent.In(t.Units), Unit: unit.Symbol[unit.Mass](t.Units)})
 	}
 	return list

@@ -30,7 +30,8 @@ type dayField struct {
 type amounts struct {
 	dry         []dryAmount
 	stabilizer  unit.Volume
-	impregnated unit.Volume // of the stabilizer, on the blend
+	impregnated unit.Volume // of the stabilizer, on the blend, whose drying agent nobody has weighed yet
+	agent       unit.Mass   // drying agent that is weighed
 	further     []rx.FurtherAmount
 }
 
@@ -47,7 +48,7 @@ func (a *amounts) add(b amounts) {
 		}
 		a.dry[at].mass += d.mass
 	}
-	a.stabilizer, a.impregnated = a.stabilizer+b.stabilizer, a.impregnated+b.impregnated
+	a.stabilizer, a.impregnated, a.agent = a.stabilizer+b.stabilizer, a.impregnated+b.impregnated, a.agent+b.agent
 	for _, l := range b.further {
 		at := slices.IndexFunc(a.further, func(o rx.FurtherAmount) bool { return o.Name == l.Name })
 		if at < 0 {

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -64,7 +65,10 @@ func (r Run) WriteDay(ctx context.Context, dir string, d *Day, force bool) error
 	if err := canceled(ctx, d.files(&folder, &seen, plans).Write()); err != nil {
 		return err
 	}
-	d.Shown.Written, d.Shown.Orders = true, seen.Orders
+	d.Shown.Written, d.Shown.Orders, d.Shown.Cost = true, seen.Orders, seen.Cost
+	for i, f := range seen.Fields {
+		d.Shown.Fields[i].Cost = f.Cost
+	}
 	return nil
 }
 
@@ -128,12 +132,12 @@ type dayPlans struct {
 	fields []int // that have one
 	mu     sync.Mutex
 	done   int
-	ways   map[int]rx.Way
+	takes  map[int]taken
 	small  map[int]page.Small
 }
 
 func newDayPlans(d *Day) *dayPlans {
-	p := &dayPlans{ways: map[int]rx.Way{}, small: map[int]page.Small{}}
+	p := &dayPlans{takes: map[int]taken{}, small: map[int]page.Small{}}
 	for i, f := range d.Shown.Fields {
 		if f.Served() {
 			p.fields = append(p.fields, i)
@@ -144,17 +148,17 @@ func newDayPlans(d *Day) *dayPlans {
 
 // add takes note of a field's plan and lets go of it.
 func (p *dayPlans) add(i int, r report.Result) Step {
-	small := page.SmallOf(r)
+	small, takes := page.SmallOf(r), takenBy(r)
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	p.ways[i], p.small[i] = r.Plan.Way, small
+	p.takes[i], p.small[i] = takes, small
 	p.done++
 	return Step{"write", p.done, len(p.fields)}
 }
 
 // files are those of a day beside its plans. They are made once the plans are.
 func (d *Day) files(folder *write.Folder, seen *report.Day, plans *dayPlans) *write.Folder {
-	settle := sync.OnceFunc(func() { seen.Orders = d.ordersOf(plans) })
+	settle := sync.OnceFunc(func() { d.settle(seen, plans) })
 	add := func(name string, render func(w io.Writer) error) {
 		folder.Files = append(folder.Files, write.Extra{Name: name, Render: func(w io.Writer) error { settle(); return render(w) }})
 	}
@@ -172,16 +176,58 @@ func (d *Day) files(folder *write.Folder, seen *report.Day, plans *dayPlans) *wr
 	return folder
 }
 
-// ordersOf adds up what the plans' sheets dose.
-func (d *Day) ordersOf(plans *dayPlans) []report.DayOrder {
-	for i, w := range plans.ways {
+// settle has a day order and cost what the plans' sheets say.
+func (d *Day) settle(seen *report.Day, plans *dayPlans) {
+	for i, takes := range plans.takes {
 		f := d.fields[i]
-		f.amounts.stabilizer, f.amounts.further = w.Metered, w.Further
-		if f.shares {
-			f.amounts.impregnated = w.Metered
+		f.amounts, f.way, f.more = takes.amounts, &takes.way, 0
+		if c, ok := f.cost(); ok {
+			seen.Fields[i].Cost = &c.High
 		}
 	}
-	return orders(d.terms, d.fields, d.limit)
+	seen.Orders = orders(d.terms, d.fields, d.limit)
+	if seen.Cost != nil {
+		seen.Cost = costOf(d.fields, float64(d.limit.change)*float64(seen.Opened))
+	}
+}
+
+// taken is the way of a field's plan, and what its sheets weigh and meter.
+type taken struct {
+	way     rx.Way
+	amounts amounts
+}
+
+func takenBy(r report.Result) taken {
+	t, w := r.Assessment.Terms, r.Plan.Way
+	a := amounts{dry: dryOf(r.Prescription, t), stabilizer: cmp.Or(w.Metered, w.Stabilizer), further: slices.Clone(w.Further)}
+	for i := range a.further {
+		a.further[i].Volume = cmp.Or(a.further[i].Metered, a.further[i].Volume)
+	}
+	for _, l := range w.Loads {
+		_, batch, ok := t.Batches(l)
+		if !ok {
+			a.impregnated += unit.Uptake(l.Loading, l.Mass)
+			continue
+		}
+		all := batch.Total()
+		a.agent += all.AgentInAll()
+		if len(all.Materials) == 0 && r.Prescription.Blend() {
+			a.dry[0].mass += all.Dry - l.Mass
+		}
+		for k, weighed := range all.Materials {
+			a.correct(l.Materials[k].Name, weighed-l.Mass*unit.Mass(l.Materials[k].Share))
+		}
+	}
+	return taken{w, a}
+}
+
+// correct adds to a dry product what the steps of a scale make of it.
+func (a *amounts) correct(name string, more unit.Mass) {
+	for i := range a.dry {
+		if a.dry[i].name == name {
+			a.dry[i].mass += more
+		}
+	}
 }
 
 // dayIn reads what a folder says of a day; nil where it holds none.

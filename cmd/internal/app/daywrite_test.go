@@ -2,12 +2,15 @@ package app
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"math"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -134,5 +137,55 @@ func TestDayProvesEveryFile(t *testing.T) {
 	})
 	if err := verifyDay(out); err != nil || files < 20 {
 		t.Error(files, err)
+	}
+}
+
+// With a blender, what is to be had at hand is what the fields' sheets have in all: full batches, as the
+// scale weighs and the meter doses them. The costs are those of the plans.
+func TestDayOrdersFullBatches(t *testing.T) {
+	dir := t.TempDir()
+	for name, text := range map[string][]byte{"label.yaml": label.DemoYAML(), "job.yaml": []byte(dayJob)} {
+		os.WriteFile(filepath.Join(dir, name), text, 0o666)
+	}
+	q, err := Resolve(Values{"job": {filepath.Join(dir, "job.yaml")}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := Run{}.Day(t.Context(), []string{dayFolder(t, rand.New(rand.NewPCG(4, 2)), 4)}, q, DayAsked{})
+	if err == nil {
+		err = Run{}.WriteDay(t.Context(), filepath.Join(dir, "day"), d, false)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	full := regexp.MustCompile(`(?m)^ *(Dry|Stabilizer|Drying agent) in all .*full batches make ([0-9,.]+) `)
+	sums, cost := map[string]float64{}, 0.0
+	for _, f := range d.Shown.Fields {
+		sheets, err := os.ReadFile(filepath.Join(dir, "day", f.Folder, "sheets.txt"))
+		if err != nil || f.Shared < 0 {
+			t.Fatal(f.Path, f.Shared, err)
+		}
+		for _, m := range full.FindAllStringSubmatch(string(sheets), -1) {
+			v, _ := strconv.ParseFloat(strings.ReplaceAll(m[2], ",", ""), 64)
+			sums[m[1]] += v
+		}
+		manifest, err := write.ReadManifest(filepath.Join(dir, "day", f.Folder))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var way struct{ Cost struct{ High float64 } }
+		if err := json.Unmarshal(manifest.Summary, &way); err != nil || math.Abs(way.Cost.High-*f.Cost) > 1e-6 {
+			t.Errorf("%s: the day says $%v, its plan $%v, %v", f.Path, *f.Cost, way.Cost.High, err)
+		}
+		cost += *f.Cost
+	}
+	for _, o := range d.Shown.Orders {
+		want := map[string]float64{"urea": sums["Dry"] / 2000, "stabilizer": sums["Stabilizer"] / 128, "drying agent": sums["Drying agent"]}[o.What]
+		if math.Abs(o.Amount-want) > 1e-9*want {
+			t.Errorf("%s: %v %s ordered, the sheets make %v", o.What, o.Amount, o.Unit, want)
+		}
+	}
+	if len(d.Shown.Orders) != 3 || math.Abs(d.Shown.Cost.High-cost) > 1e-6 {
+		t.Errorf("orders %v, cost $%v, the fields' $%v", d.Shown.Orders, d.Shown.Cost.High, cost)
 	}
 }
