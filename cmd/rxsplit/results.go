@@ -14,9 +14,19 @@ import (
 type results struct {
 	out    string
 	asJSON bool
+	cmd    *cobra.Command
+}
+
+// folder is where results are to be written; empty where that is not asked for.
+func (r *results) folder() (string, error) {
+	if r.out == "" && r.cmd.Flags().Changed("out") {
+		return "", misused(r.cmd, "--out names no folder")
+	}
+	return r.out, nil
 }
 
 func (r *results) flags(cmd *cobra.Command, files string) {
+	r.cmd = cmd
 	cmd.Flags().StringVar(&r.out, "out", "", "also write "+files+" into this new folder")
 	cmd.Flags().BoolVar(&r.asJSON, "json", false, "print one JSON document")
 }
@@ -29,8 +39,12 @@ type told[T any] struct {
 
 // tell writes results where that is asked for, and prints them.
 func (t told[T]) tell(ctx context.Context, u *ui, r results, got T) error {
-	if r.out != "" {
-		if err := t.write(ctx, r.out, got); err != nil {
+	dir, err := r.folder()
+	if err != nil {
+		return err
+	}
+	if dir != "" {
+		if err := t.write(ctx, dir, got); err != nil {
 			return err
 		}
 	}
@@ -42,8 +56,8 @@ func (t told[T]) tell(ctx context.Context, u *ui, r results, got T) error {
 	if err := print(u.out, got); err != nil {
 		return err
 	}
-	if r.out != "" {
-		u.note("wrote %s; to prove it again: rxsplit verify %s", r.out, report.Word(r.out))
+	if dir != "" {
+		u.note("wrote %s; to prove it again: rxsplit verify %s", dir, report.Word(dir))
 	}
 	return nil
 }

@@ -129,7 +129,7 @@ func TestWhatIsNotOfThePlanStays(t *testing.T) {
 	note := func(s *stage) error {
 		return os.WriteFile(filepath.Join(s.target, "signed.pdf"), []byte("signed"), 0o666)
 	}
-	look := func(s *stage) error { return s.look(true) }
+	look := func(s *stage) error { return s.look(true, true) }
 	for _, c := range []struct {
 		name string
 		put  []func(*stage) error
@@ -166,7 +166,7 @@ func TestWhatIsNotOfThePlanStays(t *testing.T) {
 func TestSweepMindsLocks(t *testing.T) {
 	dir := t.TempDir()
 	target := filepath.Join(dir, "plan")
-	s, err := newStage(target, false, nil)
+	s, err := newStage(target, false, true, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -28,7 +28,7 @@ type Folder struct {
 // error is an [*Error].
 func (f Folder) Write() error {
 	ctx := cmp.Or(f.Context, context.Background())
-	s, err := newStage(f.Dir, f.Whole != nil, f.Whole)
+	s, err := newStage(f.Dir, f.Whole != nil, false, f.Whole)
 	if err != nil {
 		return err
 	}

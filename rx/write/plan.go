@@ -54,7 +54,7 @@ func Plan(dir string, job Job) (*Manifest, error) {
 	if err := job.prepare(); err != nil {
 		return nil, err
 	}
-	s, err := newStage(dir, job.Force, nil)
+	s, err := newStage(dir, job.Force, true, nil)
 	if err != nil {
 		return nil, err
 	}

@@ -50,14 +50,14 @@ const stageMark = ".rxsplit-"
 
 // newStage prepares a staging folder beside target. Without force the target must
 // not exist; with it, a whole plan of ours may stand there or, where whole is given, what
-// that says.
-func newStage(target string, force bool, whole func(dir string) (self string, err error)) (*stage, error) {
+// that says. What is no plan itself never takes the place of one.
+func newStage(target string, force, isPlan bool, whole func(dir string) (self string, err error)) (*stage, error) {
 	abs, err := filepath.Abs(target)
 	if err != nil {
 		return nil, &Error{Path: target, What: err.Error(), Err: err}
 	}
 	s := &stage{named: target, target: abs, whole: whole}
-	if err := s.look(force); err != nil {
+	if err := s.look(force, isPlan); err != nil {
 		return nil, err
 	}
 	return s, s.make()
@@ -117,7 +117,7 @@ func stageName(base string) string {
 }
 
 // look makes sure that the target may be made, or replaced.
-func (s *stage) look(force bool) error {
+func (s *stage) look(force, isPlan bool) error {
 	info, err := os.Lstat(s.target)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -128,7 +128,7 @@ func (s *stage) look(force bool) error {
 		return &Error{Path: s.named, What: "is there already and is no folder", Hint: "choose another name with --out"}
 	case !force:
 		hint := "choose a new folder with --out"
-		if isFile(filepath.Join(s.target, manifestName)) {
+		if isPlan && isFile(filepath.Join(s.target, manifestName)) {
 			hint += ", or replace the plan in it with --force"
 		}
 		return &Error{Path: s.named, What: "is there already", Hint: hint}
