@@ -2,6 +2,7 @@ package ground
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"github.com/paulmach/orb"
@@ -92,6 +93,37 @@ func (l lapWay) corners(width float64) (lapWay, []float64) {
 	return begun, append(at, begun.length())
 }
 
+// smoothed returns the lap with its corners, and between them as a driver goes who does not
+// follow what is smaller than the boom: the mean of the way from half a boom behind to half a
+// boom ahead, less near a corner. Outlines that are drawn from cells have steps.
+func (l lapWay) smoothed(corners []float64, width float64) (lapWay, []float64) {
+	stops := corners
+	if len(stops) == 0 {
+		stops = []float64{l.length()}
+	}
+	ring, at, from := orb.Ring{l.ring[0]}, []int{}, 0.0
+	for _, stop := range stops {
+		n := int(math.Ceil((stop - from) / rampStep))
+		sums := make([]orb.Point, n+2) // of the points before each
+		for i := range n + 1 {
+			p, _ := l.at(from + float64((stop-from)*float64(i))/float64(n))
+			sums[i+1] = orb.Point{sums[i][0] + p[0], sums[i][1] + p[1]}
+		}
+		for i := 1; i <= n; i++ {
+			beside := min(int(width/2/rampStep), i, n-i)
+			a, b, count := sums[i-beside], sums[i+beside+1], float64(2*beside+1)
+			ring = append(ring, orb.Point{(b[0] - a[0]) / count, (b[1] - a[1]) / count})
+		}
+		at, from = append(at, len(ring)-1), stop
+	}
+	out := newLapWay(ring)
+	corners = slices.Clone(corners)
+	for i := range corners {
+		corners[i] = out.far[at[i]]
+	}
+	return out, corners
+}
+
 // lapLayer lays a lap, as a log of it would be.
 type lapLayer struct {
 	way    *way
@@ -104,6 +136,7 @@ type lapLayer struct {
 // lap lays a lap.
 func (w *way) lap(laid *swath.Laid, ring orb.Ring, zones zoneFinder, targets []float64) {
 	whole, corners := newLapWay(ring).corners(w.width)
+	whole, corners = whole.smoothed(corners, w.width)
 	l := &lapLayer{way: w, lap: whole, laid: laid, log: track.Log{Width: w.width, Machines: []string{""}}}
 	l.place(0, 0)
 	last := 0.0
