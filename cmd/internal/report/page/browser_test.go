@@ -84,6 +84,7 @@ func TestPageInBrowser(t *testing.T) {
 		{"keeps pans on one page", keepsPansOnOnePage},
 		{"finds the zone among joined shapes", findsTheZoneAmongJoinedShapes},
 		{"shows readouts", showsReadouts},
+		{"tells classes apart in gray", tellsClassesApartInGray},
 		{"is accessible", isAccessible},
 	} {
 		t.Run(test.name, func(t *testing.T) { test.run(t, tab) })
