@@ -541,12 +541,21 @@ func (a *agreement) explorer(page string) {
 	text, _, _ = strings.Cut(text, "</script>")
 	var got struct {
 		Per     float64
-		Zones   []int
+		Zones   any
 		Rate    []float64
 		Area    []float64
 		Liquids []struct{ Min, Max, Loading float64 }
 	}
-	if err := json.Unmarshal([]byte(text), &got); err != nil || len(got.Rate) != len(a.zones) || len(got.Area) != len(a.zones) || len(got.Zones) != len(a.zones) || len(got.Liquids) == 0 {
+	err := json.Unmarshal([]byte(text), &got)
+	listed, some := got.Zones.([]any)
+	if count, ok := got.Zones.(float64); ok {
+		for i := range int(count) {
+			listed = append(listed, float64(i+1))
+		}
+	} else if !some {
+		err = fmt.Errorf("zones are %v", got.Zones)
+	}
+	if err != nil || len(got.Rate) != len(a.zones) || len(got.Area) != len(a.zones) || len(listed) != len(a.zones) || len(got.Liquids) == 0 {
 		a.say("explorer: %v, %d rates, %d areas", err, len(got.Rate), len(got.Area))
 		return
 	}
@@ -554,7 +563,7 @@ func (a *agreement) explorer(page string) {
 		a.say("explorer: %+v", got.Liquids)
 	}
 	for i, z := range a.zones {
-		if rate := z["dry rate"]; z["zone"] != fmt.Sprint(got.Zones[i]) || rate != "" && math.Abs(atof(rate)-got.Rate[i]) > 1e-4 || math.Abs(atof(z["area"])-got.Area[i]) > 1e-6 {
+		if rate := z["dry rate"]; z["zone"] != fmt.Sprint(listed[i]) || rate != "" && math.Abs(atof(rate)-got.Rate[i]) > 1e-4 || math.Abs(atof(z["area"])-got.Area[i]) > 1e-6 {
 			a.say("explorer: zone %s has %g, %g", z["zone"], got.Rate[i], got.Area[i])
 		}
 	}

@@ -129,15 +129,24 @@ func (d digits) MarshalJSON() ([]byte, error) {
 	return append(out, ']'), nil
 }
 
+// zoneNumbers lists the numbers of zones that the page lists, or says how many there are.
+func zoneNumbers(zones []rx.Zone) any {
+	numbers, inOrder := []int{}, true
+	if len(zones) > mostZones {
+		return numbers
+	}
+	for i, z := range zones {
+		numbers, inOrder = append(numbers, z.Number()), inOrder && z.Number() == i+1
+	}
+	if inOrder {
+		return len(numbers)
+	}
+	return numbers
+}
+
 // script returns the data as it stands in the page.
 func (d *pageData) script(r report.Result) template.JS {
 	s := r.Units
-	numbers := []int{}
-	if len(r.Prescription.Zones) <= mostZones {
-		for _, z := range r.Prescription.Zones {
-			numbers = append(numbers, z.Number())
-		}
-	}
 	inks := map[string]string{"season": svg.Season.Fill()}
 	for _, v := range rx.Verdicts() {
 		inks[v.String()] = verdictFill(v)
@@ -146,7 +155,7 @@ func (d *pageData) script(r report.Result) template.JS {
 	text, err := json.Marshal(struct { // which escapes what could end the element
 		Per     float64           `json:"per"` // of dry, in what a loading is counted by
 		Units   []string          `json:"units"`
-		Zones   []int             `json:"zones"`
+		Zones   any               `json:"zones"` // their numbers; how many, where they are 1 and on
 		At      []int             `json:"at"`
 		Rate    digits            `json:"rate"`
 		Area    digits            `json:"area"`
@@ -156,7 +165,7 @@ func (d *pageData) script(r report.Result) template.JS {
 	}{
 		math.Round(unit.Loading(1).In(s) * unit.DryRate(1).In(s) / unit.StabilizerRate(1, 1).In(s)),
 		[]string{unit.Symbol[unit.Area](s), unit.Symbol[unit.DryRate](s), unit.Symbol[unit.LiquidRate](s), unit.Symbol[unit.Loading](s)},
-		numbers, d.at, rate, area, d.views, liquids(r), inks,
+		zoneNumbers(r.Prescription.Zones), d.at, rate, area, d.views, liquids(r), inks,
 	})
 	if err != nil {
 		return "{}" // of numbers that no file can hold

@@ -82,7 +82,11 @@ func sheetOf(s rx.Sheet, id string) pageSheet {
 	for k, section := range s.Sections {
 		part := pageSection{Section: section, ID: fmt.Sprintf("%s-%d", id, k+1)}
 		for _, t := range section.Tables {
-			part.Tables = append(part.Tables, sheetTable(t))
+			table := sheetTable(t)
+			if s.Card != nil {
+				table = table.labeled()
+			}
+			part.Tables = append(part.Tables, table)
 		}
 		for _, text := range section.Blanks {
 			part.Blanks = append(part.Blanks, blankOf(text))

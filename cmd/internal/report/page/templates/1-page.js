@@ -3,6 +3,7 @@
 // on the map, in the table or by a finding is chosen everywhere, and stands in the address.
 document.documentElement.classList.add("js");
 const data = JSON.parse(document.getElementById("data").textContent);
+if (typeof data.zones === "number") data.zones = Array.from({ length: data.zones }, (_, i) => i + 1);
 const page = {
   listeners: [],
   chosen: null, // number of a zone
