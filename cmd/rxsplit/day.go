@@ -73,6 +73,7 @@ A file that fails does not stop the others; the exit status is 1 then.`,
 	f.StringVar(&asked.Boom, "boom-day", "", "most ground that the wet boom covers in the day, such as \"300 ac\"")
 	f.StringVar(&asked.Change, "change-over", "", "what a change of loading costs, such as \"60 $\" (default 0)")
 	f.StringArrayVar(&asked.Packages, "package", nil, "a size that the stabilizer comes in, such as \"2.5 gal\"; repeatable")
+	f.StringArrayVar(&asked.Left, "left", nil, "treated blend that is left over, as weighed, such as \"1.2 ton at 300 fl oz/ton\"; repeatable")
 	u.timingsFlag(cmd)
 	return cmd
 }

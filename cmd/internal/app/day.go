@@ -18,6 +18,7 @@ type DayAsked struct {
 	Boom     string   // most acres that the boom covers in the day
 	Change   string   // what a change of loading costs
 	Packages []string // sizes that the stabilizer comes in
+	Left     []string // treated blend that is left over, such as "1.2 ton at 300 fl oz/ton"
 }
 
 // dayLimits are those of a day, read.
@@ -56,6 +57,10 @@ func (r Run) Day(ctx context.Context, paths []string, q *Request, asked DayAsked
 			Hint: "check the fields one by one, or take it out of the job where it goes by the boom",
 		}
 	}
+	left, err := leftOver(s.terms, asked.Left)
+	if err != nil {
+		return nil, err
+	}
 	files, err := Prescriptions(paths)
 	if err != nil {
 		return nil, err
@@ -74,7 +79,7 @@ func (r Run) Day(ctx context.Context, paths []string, q *Request, asked DayAsked
 			return nil, ctx.Err()
 		}
 	}
-	return &Day{assign(s.terms, fields, limit), q, asked, s.terms, limit, fields}, nil
+	return &Day{withLeft(assign(s.terms, fields, limit), left), q, asked, s.terms, limit, fields}, nil
 }
 
 // once leaves out files that are named again.

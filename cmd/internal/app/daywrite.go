@@ -170,7 +170,7 @@ func (d *Day) files(folder *write.Folder, seen *report.Day, plans *dayPlans) *wr
 			return nil, err
 		}
 		return data.DayManifest(*seen, data.DayMade{
-			Version: Version, Parameters: parameters, Boom: d.asked.Boom, Change: d.asked.Change, Packages: d.asked.Packages, Files: files, Self: self,
+			Version: Version, Parameters: parameters, Boom: d.asked.Boom, Change: d.asked.Change, Packages: d.asked.Packages, Left: d.asked.Left, Files: files, Self: self,
 		})
 	}
 	return folder
@@ -270,7 +270,7 @@ func (r Run) proveDay(ctx context.Context, dir string) (p Proved, err error) {
 		}
 		found = true
 	}
-	d, err := r.Day(ctx, paths, q, DayAsked{told.Boom, told.Change, told.Packages})
+	d, err := r.Day(ctx, paths, q, DayAsked{told.Boom, told.Change, told.Packages, told.DayMade.Left})
 	if err == nil {
 		err = d.name()
 	}

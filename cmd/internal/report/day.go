@@ -17,9 +17,10 @@ type Day struct {
 	Fewest    int          // loadings that would serve all fields with a window
 	Opened    int          // loadings in all, those of single fields included
 	Orders    []DayOrder
-	Cost      *DayCost // nil where prices are missing
-	Missing   []string // prices, where some are given
-	Gap       float64  // by how much another day may be better at most, in money or, without prices, in loadings; 0 where this one is proved the best
+	Left      []DayLeft // treated blend that is left over
+	Cost      *DayCost  // nil where prices are missing
+	Missing   []string  // prices, where some are given
+	Gap       float64   // by how much another day may be better at most, in money or, without prices, in loadings; 0 where this one is proved the best
 }
 
 // DayField is one field of the day.
@@ -58,6 +59,21 @@ type DayOrder struct {
 	Unit   string
 	Packs  []day.Pack // in gallons, or in liters where units are metric; none where no sizes are given
 	Left   float64    // of what the packages hold
+}
+
+// DayLeft is treated blend that is left over, and what can be made of it.
+type DayLeft struct {
+	day.Left
+	Rough   bool  // the liquid's density is unknown: its weight counts as dry
+	AsIs    []int // fields that it keeps on label as it is
+	Becomes []DayBecomes
+}
+
+// DayBecomes is what makes left-over blend one of a loading that fields share.
+type DayBecomes struct {
+	Shared    int         // of the day's loadings
+	Untreated unit.Mass   // to be added, or
+	Liquid    unit.Volume // of stabilizer
 }
 
 // DayCost is what the day costs: the ways of its fields, and a change-over for each loading.

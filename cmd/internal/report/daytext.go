@@ -138,3 +138,33 @@ func DaySharedText(d Day) string {
 	return fmt.Sprintf("Intended is %s. A shared loading brings what stands beside it: on label, and as near as sharing allows. "+
 		"If that is not what is wanted, split the field by itself.", d.Intended.Brief(d.Units))
 }
+
+// DayLeftText says what can be made of left-over blend.
+func DayLeftText(d Day, l DayLeft) string {
+	q := figures.In(d.Units)
+	said := fmt.Sprintf("%s at %s, %s of it dry. ", q.Mass(l.Weighed), q.Loading(l.Loading), q.Mass(l.Dry()))
+	if l.Rough {
+		said += "Nobody says the stabilizer's density, so that its weight counts as dry here. "
+	}
+	if len(l.AsIs) == 0 {
+		said += "As it is, on label for no field of the day."
+	} else {
+		numbers := make([]string, len(l.AsIs))
+		for i, f := range l.AsIs {
+			numbers[i] = fmt.Sprint(f + 1)
+		}
+		said += "As it is, on label for " + map[bool]string{true: "field ", false: "fields "}[len(numbers) == 1] + strings.Join(numbers, ", ") + "."
+	}
+	for _, b := range l.Becomes {
+		if b.Untreated > 0 {
+			said += fmt.Sprintf(" Loading %s: add %s of untreated dry.", DayLetter(b.Shared), q.Mass(b.Untreated))
+		} else {
+			said += fmt.Sprintf(" Loading %s: add %s of stabilizer, with its drying agent.", DayLetter(b.Shared), q.Volume(b.Liquid))
+		}
+	}
+	return said
+}
+
+// DayLeftAsk is what has to be asked before left-over blend is used.
+const DayLeftAsk = "Is it the same customer, the same blend and the same liquids, and no older than the label lets treated blend be held? " +
+	"The label and the law decide whether it may be used. Orders are not lessened by it."

@@ -22,6 +22,7 @@ type dayJSON struct {
 	Fewest   int              `json:"fewest_loadings"` // that would serve all fields with a window
 	Opened   int              `json:"opened_loadings"`
 	Orders   []dayOrderJSON   `json:"orders"`
+	Left     []dayLeftJSON    `json:"left,omitempty"`
 	Cost     *dayCostJSON     `json:"cost"`
 	Gap      float64          `json:"gap"` // of the cost or, without prices, of the loadings
 	*DayMade
@@ -34,6 +35,7 @@ type DayMade struct {
 	Boom       string          `json:"boom_day"`
 	Change     string          `json:"change_over"`
 	Packages   []string        `json:"packages"`
+	Left       []string        `json:"left_over,omitempty"`
 	Files      []write.FileSum `json:"files"`
 	Self       string          `json:"self"`
 }
@@ -67,6 +69,20 @@ type dayOrderJSON struct {
 	Unit     string        `json:"unit"`
 	Packages []dayPackJSON `json:"packages"`
 	Left     *float64      `json:"left"`
+}
+
+type dayLeftJSON struct {
+	Weighed float64          `json:"weighed"`
+	Loading float64          `json:"loading"`
+	Dry     float64          `json:"dry"`
+	AsIs    []int            `json:"as_is"` // indices of fields, from 0
+	Becomes []dayBecomesJSON `json:"becomes"`
+}
+
+type dayBecomesJSON struct {
+	Loading   int     `json:"loading"` // index, from 0
+	Untreated float64 `json:"add_untreated"`
+	Liquid    float64 `json:"add_stabilizer"`
 }
 
 type dayPackJSON struct {
@@ -120,6 +136,13 @@ func dayDocument(d report.Day, made *DayMade) ([]byte, error) {
 			one.Batches = &l.Batches
 		}
 		doc.Loadings = append(doc.Loadings, one)
+	}
+	for _, l := range d.Left {
+		one := dayLeftJSON{l.Weighed.In(d.Units), l.Loading.In(d.Units), l.Dry().In(d.Units), slices.Concat([]int{}, l.AsIs), []dayBecomesJSON{}}
+		for _, b := range l.Becomes {
+			one.Becomes = append(one.Becomes, dayBecomesJSON{b.Shared, b.Untreated.In(d.Units), b.Liquid.In(d.Units)})
+		}
+		doc.Left = append(doc.Left, one)
 	}
 	for _, o := range d.Orders {
 		one := dayOrderJSON{What: o.What, Amount: o.Amount, Unit: o.Unit, Packages: []dayPackJSON{}}

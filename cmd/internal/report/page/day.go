@@ -36,6 +36,7 @@ type dayView struct {
 	Head                         []string
 	Fields                       []dayRow
 	Orders                       [][2]string
+	Left                         []string
 	Reasons                      []dayReason
 	Version                      string
 }
@@ -74,6 +75,12 @@ func Day(w io.Writer, d report.Day, version string, small map[int]Small) error {
 	}
 	for _, o := range d.Orders {
 		v.Orders = append(v.Orders, [2]string{o.What, report.DayOrderText(o)})
+	}
+	for _, l := range d.Left {
+		v.Left = append(v.Left, report.DayLeftText(d, l))
+	}
+	if len(v.Left) > 0 {
+		v.Left = append(v.Left, report.DayLeftAsk)
 	}
 	return lay(w, "day.html", v)
 }

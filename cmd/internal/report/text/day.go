@@ -21,6 +21,13 @@ func Day(w io.Writer, d report.Day) error {
 	dayLoadings(p, d)
 	dayFields(p, d)
 	dayOrders(p, d)
+	if len(d.Left) > 0 {
+		p.f("\nLeft over:\n")
+		for _, l := range d.Left {
+			p.wrapped("  ", "    ", report.DayLeftText(d, l))
+		}
+		p.wrapped("  ! ", "    ", report.DayLeftAsk)
+	}
 	dayReasons(p, d)
 	return p.err
 }
