@@ -102,10 +102,18 @@ func plainText(s string) string {
 	return strings.Join(strings.Fields(html.UnescapeString(tag.ReplaceAllString(s, " "))), " ")
 }
 
+// readTables keeps tables by their source: of a page that was changed in one place all but
+// one are the same.
+var readTables = map[string]tabled{}
+
 // tablesIn reads the tables of a page.
 func tablesIn(page string) (list []tabled) {
 	for _, m := range tableOf.FindAllStringSubmatch(page, -1) {
-		t := tabled{}
+		t, known := readTables[m[1]]
+		if known {
+			list = append(list, t)
+			continue
+		}
 		if c := captionOf.FindStringSubmatch(m[1]); c != nil {
 			t.name = plainText(c[1])
 		}
@@ -117,6 +125,7 @@ func tablesIn(page string) (list []tabled) {
 			}
 			t.rows = append(t.rows, cells)
 		}
+		readTables[m[1]] = t
 		list = append(list, t)
 	}
 	return list
