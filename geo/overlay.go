@@ -30,14 +30,17 @@ func Subtract(a, b orb.MultiPolygon) (orb.MultiPolygon, error) {
 }
 
 // Widened returns ground with all within a distance beside it, or, below 0, without what lies
-// within that distance of its edge. Corners stay sharp. Points are those of a plane, and are
-// rounded to millimeters, in which the last bits of the library's arithmetic, which differ
-// between processors, don't show.
+// within that distance of its edge. Corners that point out stay sharp. Points are those of a
+// plane, and are rounded to millimeters, in which the last bits of the library's arithmetic,
+// which differ between processors, don't show.
 func Widened(ground orb.MultiPolygon, by float64) (orb.MultiPolygon, error) {
 	if len(ground) == 0 {
 		return nil, nil
 	}
 	mp, err := guarded("widening", func() (geom.Geometry, error) {
+		if by < 0 {
+			return geom.Buffer(toGeometry(ground), by)
+		}
 		return geom.Buffer(toGeometry(ground), by, geom.BufferJoinStyleMitre(5))
 	})
 	for _, polygon := range mp {
