@@ -172,6 +172,9 @@ func assign(t rx.Terms, fields []*dayField, limit dayLimits) report.Day {
 	d.Fewest = len(day.Fewest(windows))
 	d.Loadings = place(t, fields)
 	for _, f := range fields {
+		if f.way != nil {
+			d.Blending += f.way.Minutes
+		}
 		if c, ok := f.cost(); ok {
 			f.shown.Cost = &c.High
 		}
@@ -241,6 +244,7 @@ func place(t rx.Terms, fields []*dayField) []report.DayLoading {
 		l := &list[p.Of[j]]
 		l.Fields, l.Mass = append(l.Fields, i), l.Mass+fields[i].carrier
 		l.Batches += fields[i].batches
+		l.Time += fields[i].way.Minutes
 		fields[i].at(p.Of[j], l.Value, t)
 	}
 	return list

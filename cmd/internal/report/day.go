@@ -14,6 +14,7 @@ type Day struct {
 	RateError unit.Ratio      // that windows leave room for
 	Fields    []DayField
 	Loadings  []DayLoading // that fields share, ascending
+	Blending  unit.Time    // of all fields served; 0 if unknown
 	Fewest    int          // loadings that would serve all fields with a window
 	Opened    int          // loadings in all, those of single fields included
 	Orders    []DayOrder
@@ -49,7 +50,8 @@ type DayLoading struct {
 	Value   unit.Loading
 	Fields  []int // of the day's
 	Mass    unit.Mass
-	Batches int // each field's own, together; 0 if unknown
+	Batches int       // each field's own, together; 0 if unknown
+	Time    unit.Time // to blend them; 0 if unknown
 }
 
 // DayOrder is a product to have at hand.

@@ -51,6 +51,9 @@ func DayText(d Day) string {
 	if d.Fewest > 0 {
 		said += fmt.Sprintf(" The fewest that would serve all fields with a window: %d.", d.Fewest)
 	}
+	if d.Blending > 0 {
+		said += fmt.Sprintf(" Blending takes %s, without change-overs.", DayHours(d.Blending))
+	}
 	switch c := d.Cost; {
 	case c != nil && c.Low != c.High:
 		said += fmt.Sprintf(" Whole cost %s to %s.", unit.Cents(unit.Money(c.Low)), unit.Cents(unit.Money(c.High)))
@@ -67,6 +70,9 @@ func DayText(d Day) string {
 	}
 	return said
 }
+
+// DayHours is a time as a day is planned by it.
+func DayHours(t unit.Time) string { return figures.Fixed(float64(t/(60*unit.Minute)), 1) + " h" }
 
 // DayTakes says what a field does today.
 func DayTakes(d Day, f DayField) string {

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"rxsplit/cmd/internal/report"
+	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/write"
 )
@@ -21,6 +22,7 @@ type dayJSON struct {
 	Loadings []dayLoadingJSON `json:"loadings"`
 	Fewest   int              `json:"fewest_loadings"` // that would serve all fields with a window
 	Opened   int              `json:"opened_loadings"`
+	Minutes  float64          `json:"minutes,omitempty"` // of blending, all fields served
 	Orders   []dayOrderJSON   `json:"orders"`
 	Left     []dayLeftJSON    `json:"left,omitempty"`
 	Cost     *dayCostJSON     `json:"cost"`
@@ -60,7 +62,8 @@ type dayLoadingJSON struct {
 	Value   float64 `json:"value"`
 	Fields  []int   `json:"fields"` // indices, from 0
 	Mass    float64 `json:"mass"`
-	Batches *int    `json:"batches"` // each field's own, together
+	Batches *int    `json:"batches"`           // each field's own, together
+	Minutes float64 `json:"minutes,omitempty"` // to blend them
 }
 
 type dayOrderJSON struct {
@@ -125,13 +128,13 @@ func ParseDay(text []byte) (*DayFile, error) {
 func dayDocument(d report.Day, made *DayMade) ([]byte, error) {
 	doc := dayJSON{
 		Schema: daySchema, Units: UnitsOf(d.Units), Fields: []dayFieldJSON{}, Loadings: []dayLoadingJSON{}, Orders: []dayOrderJSON{},
-		Fewest: d.Fewest, Opened: d.Opened, Gap: d.Gap, DayMade: made,
+		Fewest: d.Fewest, Opened: d.Opened, Minutes: float64(d.Blending / unit.Minute), Gap: d.Gap, DayMade: made,
 	}
 	for _, f := range d.Fields {
 		doc.Fields = append(doc.Fields, dayFieldOf(d, f))
 	}
 	for _, l := range d.Loadings {
-		one := dayLoadingJSON{Value: l.Value.In(d.Units), Fields: l.Fields, Mass: l.Mass.In(d.Units)}
+		one := dayLoadingJSON{Value: l.Value.In(d.Units), Fields: l.Fields, Mass: l.Mass.In(d.Units), Minutes: float64(l.Time / unit.Minute)}
 		if l.Batches > 0 {
 			one.Batches = &l.Batches
 		}

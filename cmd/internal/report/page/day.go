@@ -135,7 +135,7 @@ func windowsChart(d report.Day) *chart {
 // dayLoadingsTable lists what to blend, in its order: the lowest loading first.
 func dayLoadingsTable(d report.Day) pageTable {
 	q := figures.In(d.Units)
-	t := pageTable{Caption: "Shared loadings, the lowest first", Head: heads("<loading", "", "<for fields", "dry", "batches")}
+	t := pageTable{Caption: "Shared loadings, the lowest first", Head: heads("<loading", "", "<for fields", "dry", "batches", "blending")}
 	for k, l := range d.Loadings {
 		var of string
 		for _, i := range l.Fields {
@@ -144,11 +144,14 @@ func dayLoadingsTable(d report.Day) pageTable {
 			}
 			of += fmt.Sprint(i + 1)
 		}
-		batches := "–"
+		batches, time := "–", "–"
 		if l.Batches > 0 {
 			batches = figures.Count(l.Batches)
 		}
-		t.Rows = append(t.Rows, []pageCell{words(report.DayLetter(k)), number(q.Loading(l.Value)), words(of), number(q.Mass(l.Mass)), number(batches)})
+		if l.Time > 0 {
+			time = report.DayHours(l.Time)
+		}
+		t.Rows = append(t.Rows, []pageCell{words(report.DayLetter(k)), number(q.Loading(l.Value)), words(of), number(q.Mass(l.Mass)), number(batches), number(time)})
 	}
 	return t
 }

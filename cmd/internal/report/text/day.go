@@ -94,16 +94,22 @@ func dayLoadings(p *printer, d report.Day) {
 		return
 	}
 	q := figures.In(d.Units)
-	rows := make([][]string, len(d.Loadings))
+	rows, blending := make([][]string, len(d.Loadings)), ""
+	if d.Blending > 0 {
+		blending = "blending"
+	}
 	for k, l := range d.Loadings {
-		batches := ""
+		batches, time := "", ""
 		if l.Batches > 0 {
 			batches = figures.Count(l.Batches)
 		}
-		rows[k] = []string{report.DayLetter(k), q.Loading(l.Value), fmt.Sprint(len(l.Fields)), q.Mass(l.Mass), batches}
+		if l.Time > 0 {
+			time = report.DayHours(l.Time)
+		}
+		rows[k] = []string{report.DayLetter(k), q.Loading(l.Value), fmt.Sprint(len(l.Fields)), q.Mass(l.Mass), batches, time}
 	}
 	p.f("\n")
-	p.table("  ", []column{{"loading", true}, {"", false}, {"fields", false}, {"dry", false}, {"batches", false}}, rows)
+	p.table("  ", []column{{"loading", true}, {"", false}, {"fields", false}, {"dry", false}, {"batches", false}, {blending, false}}, rows)
 }
 
 func dayFields(p *printer, d report.Day) {
