@@ -59,7 +59,8 @@ func (l lapWay) corner(i int, width float64) bool {
 		at, _ := l.at(math.Mod(l.far[i]+way+l.length(), l.length()))
 		return at
 	}
-	before, after := around(-width/2), around(width/2)
+	half := float64(width / 2)
+	before, after := around(-half), around(half)
 	least := float64(straight * width / 2)
 	return away(before, l.ring[i]) >= least && away(l.ring[i], after) >= least && turn(before, l.ring[i], after) <= cornerCosine
 }
