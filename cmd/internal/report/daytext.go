@@ -66,7 +66,7 @@ func DayText(d Day) string {
 		said += fmt.Sprintf(" Not proved to be the best: another day may be better by %s at most.", figures.Trim(d.Gap))
 	}
 	if !d.Whole() {
-		said += " The day is not whole: the reasons stand at the end."
+		said += " The day is not whole: the reasons stand below."
 	}
 	return said
 }

@@ -30,7 +30,10 @@ type Limit struct {
 	Text  string
 }
 
-const intervalHigh = 34 * px
+const (
+	intervalHigh = 34 * px
+	barHigh      = 20 * px // of a row that is a bar: sixty of them are to be seen at once
+)
 
 // Draw draws the rows under the names of the limits.
 func (c *Intervals) Draw() Drawing {
@@ -46,7 +49,11 @@ func (c *Intervals) Draw() Drawing {
 	const left, right = rowName, chartWidth - 150*px
 	x := func(v float64) int { return left + round((v-low)/(high-low)*(right-left)) }
 	top := 14*px + 24*px*len(c.Limits)
-	bottom := top + intervalHigh*len(c.Rows)
+	row := intervalHigh
+	if len(c.Rows) > 0 && c.Rows[0].Bar {
+		row = barHigh
+	}
+	bottom := top + row*len(c.Rows)
 	var w bytes.Buffer
 	tick := NiceStep((high - low) / 6)
 	for v := math.Ceil(low/tick) * tick; v <= high; v += tick {
@@ -60,7 +67,7 @@ func (c *Intervals) Draw() Drawing {
 		fmt.Fprintf(&w, `<path class="limit" d="M%d %dV%d"/><text class="mid name" x="%d" y="%d">%s</text>`, x(l.Value), y+6*px, bottom, x(l.Value), y, template.HTMLEscapeString(l.Text))
 	}
 	for i, r := range c.Rows {
-		y := top + intervalHigh*i + intervalHigh/2
+		y := top + row*i + row/2
 		class := ""
 		if r.Sum || r.Bar {
 			fmt.Fprintf(&w, `<path class="span" d="M%d %dH%d"/>`, x(r.Low), y, x(r.High))
