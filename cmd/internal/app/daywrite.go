@@ -215,7 +215,7 @@ func takenBy(r report.Result) taken {
 			a.dry[0].mass += all.Dry - l.Mass
 		}
 		for k, weighed := range all.Materials {
-			a.correct(l.Materials[k].Name, weighed-l.Mass*unit.Mass(l.Materials[k].Share))
+			a.correct(l.Materials[k].Name, weighed-unit.Mass(l.Mass*unit.Mass(l.Materials[k].Share)))
 		}
 	}
 	return taken{w, a}
