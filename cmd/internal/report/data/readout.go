@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 	"math"
+	"strconv"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/rx/readout"
@@ -176,7 +177,7 @@ func ReadoutManifest(r report.Readout, files []write.FileSum, self string) ([]by
 				LeaveOneOut: endsOf(new(f.Estimate.LeaveOneOut())), Remarks: []string{},
 			})
 		}
-		doc.Pooled = &pooledJSON{Fields: p.Fields, Mean: p.Mean, SE: p.SE, Interval: endsOf(p.Interval), Tau2: p.Tau2, Level: p.Level, BreakEven: r.BreakEven, Verdict: p.Verdict(0).String()}
+		doc.Pooled = &pooledJSON{Fields: p.Fields, Mean: steady(p.Mean), SE: steady(p.SE), Interval: endsOf(p.Interval), Tau2: steady(p.Tau2), Level: p.Level, BreakEven: r.BreakEven, Verdict: p.Verdict(0).String()}
 		if r.BreakEven != nil {
 			doc.Pooled.PPays = known(p.Chance(*r.BreakEven))
 		}
@@ -200,14 +201,14 @@ func readingOf(r report.Readout, one readout.Result) ReadingJSON {
 		doc.Cleaning = &cleaningJSON{c.All, len(c.Points), c.Median, c.NoValue, c.Low, c.High, c.NoDistance, c.PartHeader}
 	}
 	if p := one.Profit; p != nil {
-		doc.Profit = &ReadingProfit{r.Money.Per, r.Money.Price, r.Money.Cost, p.Mean, endsOf(p.Interval), p.BreakEven, known(p.Chance), p.Verdict.String()}
+		doc.Profit = &ReadingProfit{r.Money.Per, r.Money.Price, r.Money.Cost, steady(p.Mean), endsOf(p.Interval), p.BreakEven, known(p.Chance), p.Verdict.String()}
 	}
 	if one.What != readout.Stalk {
 		return doc
 	}
-	doc.Ratio = &estimateRatio{Mean: readout.Ratio(one.Estimate.Mean)}
+	doc.Ratio = &estimateRatio{Mean: steady(readout.Ratio(one.Estimate.Mean))}
 	if in := one.Estimate.Interval; in != nil {
-		doc.Ratio.Interval = []float64{readout.Ratio(in.Low), readout.Ratio(in.High)}
+		doc.Ratio.Interval = []float64{steady(readout.Ratio(in.Low)), steady(readout.Ratio(in.High))}
 	}
 	for _, s := range one.Samples {
 		doc.Classes = append(doc.Classes, stalkSampleJSON{s.Rep, s.Treated, s.PPM, r.Limits.Class(s.PPM), s.Below})
@@ -224,14 +225,14 @@ func replicatesOf(readings []readout.Reading) []ReplicateJSON {
 }
 
 func estimateOf(e readout.Estimate) estimateJSON {
-	return estimateJSON{e.Mean, e.SD, e.SE, e.Level, endsOf(e.Interval), known(e.P), e.Verdict(0).String()}
+	return estimateJSON{steady(e.Mean), steady(e.SD), steady(e.SE), e.Level, endsOf(e.Interval), known(e.P), e.Verdict(0).String()}
 }
 
 func endsOf(r *readout.Range) []float64 {
 	if r == nil {
 		return nil
 	}
-	return []float64{r.Low, r.High}
+	return []float64{steady(r.Low), steady(r.High)}
 }
 
 // known is a number, or null where there is none.
@@ -239,5 +240,12 @@ func known(v float64) *float64 {
 	if math.IsNaN(v) {
 		return nil
 	}
-	return &v
+	return new(steady(v))
+}
+
+// steady leaves ten digits of what a library of statistics worked out: its last bits differ
+// between processors, and the file is to be the same on all of them.
+func steady(v float64) float64 {
+	v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'g', 10, 64), 64) // it reads what it printed
+	return v
 }
