@@ -34,3 +34,35 @@ func TestGridsThatNoFieldHas(t *testing.T) {
 		}
 	}
 }
+
+// Rates up to 40,000 lb/ac and 20,000 gal/ac are rates, 4,483,405 mg/m² and 1,870,791,246 mm³/m²,
+// counted in mg and in hundredths of a mm³; what is a tenth beyond was not meant.
+func TestRatesThatNobodyMeans(t *testing.T) {
+	for _, c := range []struct {
+		ddi   DDI
+		count int32
+		odd   bool
+	}{
+		{SetpointMassPerArea, 4_483_405, false}, {SetpointMassPerArea, 4_940_000, true}, {SetpointMassPerArea, -1, true},
+		{SetpointVolumePerArea, 1_870_791_246, false}, {SetpointVolumePerArea, 2_060_000_000, true}, {SetpointVolumePerArea, 0, false},
+	} {
+		if why := implausible([]int32{c.count}, []DDI{c.ddi}); (why != "") != c.odd {
+			t.Errorf("a count of %d for DDI %d: %q", c.count, c.ddi, why)
+		}
+	}
+}
+
+// A cell has both sizes.
+func TestCellsWithoutASize(t *testing.T) {
+	for _, size := range []string{"C", "D"} {
+		files := flat(sound(t))
+		text := string(files[Main])
+		from := strings.Index(text, "<GRD ")
+		_, after, _ := strings.Cut(text[from:], " "+size+`="`)
+		old, _, _ := strings.Cut(after, `"`)
+		files[Main] = []byte(text[:from] + strings.Replace(text[from:], " "+size+`="`+old+`"`, " "+size+`="0"`, 1))
+		if _, _, err := Decode(files); err == nil || !strings.Contains(err.Error(), "without a size") {
+			t.Errorf("%s of 0 for %s: %v", size, old, err)
+		}
+	}
+}
