@@ -12,7 +12,9 @@ import (
 
 	"rxsplit/cmd/internal/app"
 	"rxsplit/cmd/internal/report"
+	"rxsplit/geo/invent"
 	"rxsplit/label"
+	"rxsplit/rx/rxtest"
 )
 
 // A front end: a check, the plan of a way, and its proof.
@@ -67,7 +69,8 @@ func demo(t testing.TB, v app.Values) (field string, q *app.Request) {
 // A piece of work that is canceled at any of its steps says so, goes no further, and
 // leaves nothing behind.
 func TestCanceledAtEveryStep(t *testing.T) {
-	field, q := demo(t, app.Values{})
+	_, q := demo(t, app.Values{})
+	field := rxtest.Write(t, invent.FourZones()) // as many steps as with more zones
 	plan := filepath.Join(t.TempDir(), "plan")
 	if _, _, err := (app.Run{}).Split(t.Context(), field, q, app.Target{Dir: plan}); err != nil {
 		t.Fatal(err)
