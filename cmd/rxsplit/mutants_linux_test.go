@@ -23,7 +23,7 @@ import (
 // Bounds of one run over a batch of mutants, none of which has more than a few
 // hundred kB. A run of the whole batch takes some 0.1 s and 30 MB.
 const (
-	batchTime = time.Minute
+	batchTime = 5 * time.Minute
 	batchPeak = 200 << 10 // kB
 )
 
