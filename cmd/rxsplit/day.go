@@ -1,6 +1,8 @@
 package main
 
 import (
+	"io"
+
 	"github.com/spf13/cobra"
 
 	"rxsplit/cmd/internal/app"
@@ -28,6 +30,9 @@ With --out each field's plan is written into a folder of its own, as split write
 it, at the loading of the day where the field shares one; beside them the day as
 text, page and JSON. All is proved, and rxsplit verify proves it again.
 
+One list in place of the files, as rxsplit day new writes it, says what differs
+from field to field: customer, priority, rate field, keep-outs and more.
+
 A file that fails does not stop the others; the exit status is 1 then.`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
@@ -43,7 +48,11 @@ A file that fails does not stop the others; the exit status is 1 then.`,
 			if err != nil {
 				return err
 			}
-			d, err := u.run().Day(cmd.Context(), args, q, asked)
+			files, err := app.DayFiles(args)
+			if err != nil {
+				return err
+			}
+			d, err := u.run().Day(cmd.Context(), files, q, asked)
 			if err != nil {
 				return err
 			}
@@ -75,5 +84,24 @@ A file that fails does not stop the others; the exit status is 1 then.`,
 	f.StringArrayVar(&asked.Packages, "package", nil, "a size that the stabilizer comes in, such as \"2.5 gal\"; repeatable")
 	f.StringArrayVar(&asked.Left, "left", nil, "treated blend that is left over, as weighed, such as \"1.2 ton at 300 fl oz/ton\"; repeatable")
 	u.timingsFlag(cmd)
+	cmd.AddCommand(newDayList(u))
 	return cmd
+}
+
+// newDayList lists the fields of a day, to be filled in.
+func newDayList(u *ui) *cobra.Command {
+	return &cobra.Command{
+		Use:   "new [FILE...]",
+		Short: "Write a list of a day's fields with comments, to be filled in",
+		Long: `new writes a list of the prescriptions in files or folders to standard output,
+with comments on what may be said of each; without files, an example. The files
+are named as they are given: keep the list where they are seen so.`,
+		RunE: func(_ *cobra.Command, args []string) error {
+			list, err := app.NewDayList(args)
+			if err == nil {
+				_, err = io.WriteString(u.out, list)
+			}
+			return err
+		},
+	}
 }

@@ -34,15 +34,16 @@ type Day struct {
 	Shown report.Day
 
 	request *Request
+	of      []*Request // of each field
 	asked   DayAsked
 	terms   rx.Terms
 	limit   dayLimits
 	fields  []*dayField
 }
 
-// Day reads the files that paths name, on all cores, and assigns them: which share a loading of one blend
+// Day reads files, on all cores, and assigns them: which share a loading of one blend
 // and which go another way. A field that fails stands in the result with its reason.
-func (r Run) Day(ctx context.Context, paths []string, q *Request, asked DayAsked) (*Day, error) {
+func (r Run) Day(ctx context.Context, files []DayFile, q *Request, asked DayAsked) (*Day, error) {
 	s, err := q.settings()
 	if err != nil {
 		return nil, err
@@ -61,14 +62,13 @@ func (r Run) Day(ctx context.Context, paths []string, q *Request, asked DayAsked
 	if err != nil {
 		return nil, err
 	}
-	files, err := Prescriptions(paths)
-	if err != nil {
-		return nil, err
+	of, paths := make([]*Request, len(files)), make([]string, len(files))
+	for i, f := range files {
+		of[i], paths[i] = q.with(f), f.Path
 	}
-	files = once(files)
 	fields := make([]*dayField, len(files))
 	one := Run{folders: r.folders}
-	rows := inOrder(ctx, files, func(path string) *dayField { return one.dayField(ctx, path, q) })
+	rows := inOrder(ctx, paths, func(i int) *dayField { return one.dayField(ctx, files[i], of[i]) })
 	for i, row := range rows {
 		if err := r.tell(ctx, Step{"files", i, len(files)}); err != nil {
 			return nil, err
@@ -79,7 +79,7 @@ func (r Run) Day(ctx context.Context, paths []string, q *Request, asked DayAsked
 			return nil, ctx.Err()
 		}
 	}
-	return &Day{withLeft(assign(s.terms, fields, limit), left), q, asked, s.terms, limit, fields}, nil
+	return &Day{withLeft(assign(s.terms, fields, limit), left), q, of, asked, s.terms, limit, fields}, nil
 }
 
 // once leaves out files that are named again.
@@ -157,7 +157,7 @@ func assign(t rx.Terms, fields []*dayField, limit dayLimits) report.Day {
 	for _, f := range fields {
 		if f.shown.Err == nil {
 			taking = append(taking, f)
-			task.Fields = append(task.Fields, f.choices(priced, out))
+			task.Fields = append(task.Fields, f.choices(priced, out, len(fields)))
 		}
 	}
 	a := day.Assign(task)

@@ -36,6 +36,15 @@ func dayFolder(t *testing.T, r *rand.Rand, n int) string {
 	return dir
 }
 
+func dayFiles(t *testing.T, paths ...string) []DayFile {
+	t.Helper()
+	files, err := DayFiles(paths)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return files
+}
+
 // Of drawn days: what a shared loading puts on every zone of its fields is on label with rates
 // off by 5 % both ways, orders are what the fields take, and each loading has no more room to
 // be joined with another.
@@ -52,7 +61,7 @@ func TestDayIsOnLabel(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		worked, err := Run{}.Day(context.Background(), []string{folder}, q, DayAsked{Packages: []string{"2.5 gal"}})
+		worked, err := Run{}.Day(context.Background(), dayFiles(t, folder), q, DayAsked{Packages: []string{"2.5 gal"}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -126,7 +135,7 @@ func TestDayCostsWhatItsFieldsDo(t *testing.T) {
 	shared := 0
 	for seed := range 3 {
 		folder := dayFolder(t, rand.New(rand.NewPCG(uint64(seed), 2)), 6)
-		worked, err := Run{}.Day(context.Background(), []string{folder}, q, DayAsked{Change: "60 $"})
+		worked, err := Run{}.Day(context.Background(), dayFiles(t, folder), q, DayAsked{Change: "60 $"})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -59,8 +59,9 @@ func (a *amounts) add(b amounts) {
 }
 
 // dayField reads one file and finds what it may take.
-func (r Run) dayField(ctx context.Context, path string, q *Request) *dayField {
-	f := &dayField{shown: report.DayField{Path: path, Shared: -1}}
+func (r Run) dayField(ctx context.Context, file DayFile, q *Request) *dayField {
+	path := file.Path
+	f := &dayField{shown: report.DayField{Path: path, Shared: -1, DayDiffers: file.DayDiffers}}
 	c, err := r.assess(ctx, path, q)
 	if err == nil {
 		err = c.refuseFile()
@@ -68,7 +69,7 @@ func (r Run) dayField(ctx context.Context, path string, q *Request) *dayField {
 	if err == nil {
 		if _, open, _ := rx.Accept(c.found(), c.given); len(open) > 0 {
 			doubt := c.refusal(open, c.assessment.Terms.Units)
-			doubt.Hint += "; or, if it is meant so, release the field by itself: an answer is for one file" // and not for a folder
+			doubt.Hint += "; or, if it is meant so, say why in the entry of the field in a day's list" // an answer is for one file, and not for a folder
 			err = doubt
 		}
 	}
@@ -137,6 +138,13 @@ func (f *dayField) findWays(c *checked, ways []rx.Way) {
 			continue
 		}
 		w = unmet(w, called.Whole)
+		if told := f.barred(w); told != "" {
+			why = append(why, string(w.Name)+": "+told)
+			if called.Whole {
+				f.shown.Window, _ = dayWindow(c)
+			}
+			continue
+		}
 		ok := w.Possible() && len(w.Conditions) == 0
 		switch {
 		case called.Whole:
@@ -158,6 +166,18 @@ func (f *dayField) findWays(c *checked, ways []rx.Way) {
 	if len(f.grounds) == 0 {
 		f.shown.Why = "no zone has a dry rate above 0"
 	}
+}
+
+// barred says why a field may not take a way, as its entry in the day's list has it; empty where
+// it may.
+func (f *dayField) barred(w rx.Way) string {
+	switch {
+	case f.shown.Fixed != "" && f.shown.Fixed != string(w.Name):
+		return "the list has the field take " + f.shown.Fixed
+	case f.shown.NotByBoom && w.Sprayed > 0:
+		return "the list has the field not take the boom"
+	}
+	return ""
 }
 
 // dayWindow is the window of loadings that leave room for the rate error, between graduations of
@@ -198,9 +218,13 @@ func (f *dayField) spareBoom() {
 }
 
 // choices says what the field may take and what that costs.
-func (f *dayField) choices(priced bool, out float64) day.Field {
-	// That as many fields as can be are served comes first, then that it is the larger ones.
+func (f *dayField) choices(priced bool, out float64, fields int) day.Field {
+	// That those that come first are served comes first, then that as many are as can be, then
+	// that it is the larger ones.
 	d := day.Field{Out: out * (1 + float64(1e-3*min(1, float64(f.shown.Area)/1e6)))}
+	for range mostPriority - f.shown.Priority {
+		d.Out *= float64(fields + 1)
+	}
 	for _, w := range f.ways {
 		cost := 0.0
 		if priced {

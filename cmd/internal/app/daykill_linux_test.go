@@ -40,7 +40,11 @@ func replaceDay(folder, out, change string, at int64) (int64, error) {
 	}
 	ctx := &deadly{Context: context.Background(), at: at}
 	r := Run{Progress: func(Step) { ctx.count() }}
-	d, err := r.Day(ctx, []string{folder}, q, DayAsked{Change: change})
+	files, err := DayFiles([]string{folder})
+	if err != nil {
+		return 0, err
+	}
+	d, err := r.Day(ctx, files, q, DayAsked{Change: change})
 	if err == nil {
 		err = r.WriteDay(ctx, out, d, IsDay(out))
 	}

@@ -35,8 +35,8 @@ const dayName = "day.json"
 func (r Run) WriteDay(ctx context.Context, dir string, d *Day, force bool) error {
 	q := d.request
 	inputs := append(q.furtherPaths(), q.values.one(keepOutName), q.label.path, q.job.path)
-	for _, f := range d.fields {
-		inputs = append(inputs, f.shown.Path)
+	for i, f := range d.fields {
+		inputs = append(inputs, f.shown.Path, d.of[i].keepOut())
 	}
 	if err := outsideOf(dir, inputs...); err != nil {
 		return err
@@ -101,7 +101,7 @@ func folderName(path string) string {
 
 // requestOf is what a field is split by.
 func (d *Day) requestOf(i int) *Request {
-	q := *d.request
+	q := *d.of[i]
 	q.values = maps.Clone(q.values)
 	f := d.Shown.Fields[i]
 	q.values[wayName] = []string{string(f.Way)}
@@ -122,7 +122,7 @@ func (d *Day) seenFrom(dir string) report.Day {
 		if failed, ok := f.Err.(*InFolder); ok {
 			f.Err = &InFolder{path, failed.Err}
 		}
-		f.Path = path
+		f.Path, f.Inputs = path, d.of[i].inputsFrom(dir)
 	}
 	return seen
 }
@@ -254,23 +254,18 @@ func (r Run) proveDay(ctx context.Context, dir string) (p Proved, err error) {
 	if err != nil {
 		return p, &Error{What: dayName + ": its parameters can't be read", Hint: hintDayAgain}
 	}
-	var paths []string
-	found := false
+	var files []DayFile
 	for _, f := range told.Fields {
-		paths = append(paths, fromFolder(dir, f.File))
-		if f.Folder == "" || found {
-			continue
+		file := DayFile{fromFolder(dir, f.File), f.Differs(), foundAt(dir, f.Inputs)}
+		needs := append(slices.Sorted(maps.Values(f.Inputs)), f.File)
+		for _, name := range needs {
+			if path := fromFolder(dir, name); f.Folder != "" && !isThere(path) {
+				return p, &Error{What: path + ": is not there, and the plan in " + f.Folder + " was made from it", Hint: "put it back where it was, or prove the plans one by one with: rxsplit verify " + report.Word(filepath.Join(dir, f.Folder)) + " --source FILE"}
+			}
 		}
-		m, err := write.ReadManifest(filepath.Join(dir, f.Folder))
-		if err == nil {
-			err = q.findInputs(filepath.Join(dir, f.Folder), InputsAt{}, m)
-		}
-		if err != nil {
-			return p, err
-		}
-		found = true
+		files = append(files, file)
 	}
-	d, err := r.Day(ctx, paths, q, DayAsked{told.Boom, told.Change, told.Packages, told.DayMade.Left})
+	d, err := r.Day(ctx, files, q, DayAsked{told.Boom, told.Change, told.Packages, told.DayMade.Left})
 	if err == nil {
 		err = d.name()
 	}
@@ -278,6 +273,11 @@ func (r Run) proveDay(ctx context.Context, dir string) (p Proved, err error) {
 		return p, err
 	}
 	return r.compareDay(ctx, dir, d)
+}
+
+func isThere(path string) bool {
+	_, err := os.Stat(path)
+	return err == nil
 }
 
 // wholeDay returns what tells a day in a folder from any other, or why it may not be replaced.

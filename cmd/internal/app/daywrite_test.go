@@ -28,7 +28,7 @@ func writeDay(t *testing.T, folder, out string, force bool, stop int) (d *Day, s
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err = Run{}.Day(context.Background(), []string{folder}, q, DayAsked{})
+	d, err = Run{}.Day(context.Background(), dayFiles(t, folder), q, DayAsked{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -151,7 +151,7 @@ func TestDayOrdersFullBatches(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := Run{}.Day(t.Context(), []string{dayFolder(t, rand.New(rand.NewPCG(4, 2)), 4)}, q, DayAsked{})
+	d, err := Run{}.Day(t.Context(), dayFiles(t, dayFolder(t, rand.New(rand.NewPCG(4, 2)), 4)), q, DayAsked{})
 	if err == nil {
 		err = Run{}.WriteDay(t.Context(), filepath.Join(dir, "day"), d, false)
 	}

@@ -107,7 +107,8 @@ func each[T any](ctx context.Context, r Run, files []string, q *Request, ways bo
 	return func(yield func(T) bool) {
 		ctx, stop := context.WithCancel(ctx)
 		defer stop()
-		rows := inOrder(ctx, files, func(path string) T {
+		rows := inOrder(ctx, files, func(i int) T {
+			path := files[i]
 			c, err := one.assess(ctx, path, q)
 			if err != nil {
 				return digest(path, report.Result{}, err)
@@ -134,9 +135,9 @@ func each[T any](ctx context.Context, r Run, files []string, q *Request, ways bo
 	}, nil
 }
 
-// inOrder does the work for each file, as many at a time as there are cores and as fit
+// inOrder does the work for each file, by its index, as many at a time as there are cores and as fit
 // into memory together; what it makes of them comes through channels in their order.
-func inOrder[T any](ctx context.Context, files []string, work func(path string) T) []chan T {
+func inOrder[T any](ctx context.Context, files []string, work func(i int) T) []chan T {
 	rows := make([]chan T, len(files))
 	for i := range rows {
 		rows[i] = make(chan T, 1)
@@ -148,7 +149,7 @@ func inOrder[T any](ctx context.Context, files []string, work func(path string) 
 			return
 		}
 		defer room.Release(size)
-		rows[i] <- work(files[i])
+		rows[i] <- work(i)
 	})
 	return rows
 }

@@ -40,6 +40,17 @@ type DayField struct {
 	Why      string   // it takes no way today; or has no window
 	Err      error    // it could not be planned
 	Hint     string   // what to do about that; may be empty
+	DayDiffers
+	Inputs map[string]string // where its other files lie, by the options that name them; nil where nothing is written
+}
+
+// DayDiffers is what is said of one field of a day alone.
+type DayDiffers struct {
+	Customer  string
+	Priority  int                 // 1 comes first
+	NotByBoom bool                // the boom can't go there
+	Fixed     string              // the way that it is to take; empty for any
+	Values    map[string][]string // options that differ from the job's, by their names
 }
 
 // Served reports whether the field takes a way.

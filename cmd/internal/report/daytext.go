@@ -107,6 +107,14 @@ func DayNames(d Day) []string {
 	return names
 }
 
+// By is a field's name with its customer.
+func (f DayField) By(name string) string {
+	if f.Customer != "" {
+		name += " (" + f.Customer + ")"
+	}
+	return name
+}
+
 // DayReason says why a field is not served.
 func DayReason(f DayField) string {
 	if f.Err != nil {

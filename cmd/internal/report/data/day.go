@@ -56,6 +56,18 @@ type dayFieldJSON struct {
 	CostHigh *float64    `json:"cost_high"`
 	Why      string      `json:"why"` // it takes no way
 	Error    string      `json:"error"`
+
+	Customer  string              `json:"customer,omitempty"`
+	Priority  int                 `json:"priority"` // 1 comes first
+	NotByBoom bool                `json:"not_by_boom,omitempty"`
+	Fixed     string              `json:"fixed_way,omitempty"`
+	Options   map[string][]string `json:"options,omitempty"` // that differ from the job's
+	Inputs    map[string]string   `json:"inputs,omitempty"`  // where its other files lie
+}
+
+// Differs is what was said of the field alone.
+func (f dayFieldJSON) Differs() report.DayDiffers {
+	return report.DayDiffers{Customer: f.Customer, Priority: f.Priority, NotByBoom: f.NotByBoom, Fixed: f.Fixed, Values: f.Options}
 }
 
 type dayLoadingJSON struct {
@@ -164,7 +176,8 @@ func dayDocument(d report.Day, made *DayMade) ([]byte, error) {
 
 func dayFieldOf(d report.Day, f report.DayField) dayFieldJSON {
 	s := d.Units
-	one := dayFieldJSON{File: f.Path, Folder: f.Folder, Area: f.Area.In(s), Mass: f.Mass.In(s), Loadings: []float64{}, CostHigh: f.Cost, Why: f.Why}
+	one := dayFieldJSON{File: f.Path, Folder: f.Folder, Area: f.Area.In(s), Mass: f.Mass.In(s), Loadings: []float64{}, CostHigh: f.Cost, Why: f.Why,
+		Customer: f.Customer, Priority: f.Priority, NotByBoom: f.NotByBoom, Fixed: f.Fixed, Options: f.Values, Inputs: f.Inputs}
 	if f.Err != nil {
 		one.Error = f.Err.Error()
 	}

@@ -61,7 +61,7 @@ func Day(w io.Writer, d report.Day, version string, small map[int]Small) error {
 	v.Head = []string{unit.Symbol[unit.Area](d.Units), "stabilizer, " + unit.Symbol[unit.LiquidRate](d.Units), "mean", "cost, at most"}
 	named := report.DayNames(d)
 	for i, f := range d.Fields {
-		row := dayRow{Number: i + 1, Name: named[i], Small: small[i], Cells: dayCells(d, f)}
+		row := dayRow{Number: i + 1, Name: f.By(named[i]), Small: small[i], Cells: dayCells(d, f)}
 		if i >= mostSmall {
 			row.Small = Small{}
 		}

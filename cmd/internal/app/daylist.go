@@ -1,0 +1,203 @@
+package app
+
+import (
+	_ "embed" // for the list to fill in
+	"fmt"
+	"maps"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/label/strictyaml"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+)
+
+// dayListed is an entry of a day's list: a file, and what differs from the job for it.
+type dayListed struct {
+	File      string   `yaml:"file"`
+	Customer  string   `yaml:"customer"`
+	Priority  int      `yaml:"priority"`
+	NotByBoom bool     `yaml:"not-by-boom"`
+	Way       string   `yaml:"way"`
+	RateField []string `yaml:"rate-field"`
+	RateUnit  string   `yaml:"rate-unit"`
+	RateOf    string   `yaml:"rate-of"`
+	Analysis  []string `yaml:"analysis"`
+	Carrier   []string `yaml:"carrier"`
+	Layer     string   `yaml:"layer"`
+	CRS       string   `yaml:"crs"`
+	KeepOut   string   `yaml:"keep-out"`
+	Already   string   `yaml:"already-applied"`
+	Map       string   `yaml:"already-map"`
+	Field     string   `yaml:"already-field"`
+	Accept    []string `yaml:"accept"`
+}
+
+type dayList struct {
+	Fields []dayListed `yaml:"fields"`
+}
+
+//go:embed day.yaml
+var dayTemplate string
+
+// NewDayList is a list of a day's fields with comments: of the prescriptions that paths name or,
+// where there are none, an example to fill in.
+func NewDayList(paths []string) (string, error) {
+	if len(paths) == 0 {
+		return dayTemplate, nil
+	}
+	files, err := Prescriptions(paths)
+	if err != nil {
+		return "", err
+	}
+	comments, _, _ := strings.Cut(dayTemplate, "fields:\n")
+	var b strings.Builder
+	b.WriteString(comments + "fields:\n")
+	for _, f := range once(files) {
+		b.WriteString("  - file: " + strictyaml.Scalar(filepath.ToSlash(f)) + "\n")
+	}
+	return b.String(), nil
+}
+
+// DayFile is a prescription of a day, with what differs from the job for it.
+type DayFile struct {
+	Path string
+	report.DayDiffers
+
+	found *written // where its other files lie, for a day that was written
+}
+
+// mostPriority is the last of the priorities; the usual one is in the middle.
+const (
+	mostPriority  = 3
+	usualPriority = 2
+)
+
+// DayFiles returns the prescriptions that paths name: files, folders, or one list of them as YAML.
+func DayFiles(paths []string) (list []DayFile, err error) {
+	lists := slices.IndexFunc(paths, func(p string) bool { e := strings.ToLower(filepath.Ext(p)); return e == ".yaml" || e == ".yml" })
+	if lists >= 0 && len(paths) > 1 {
+		return nil, &Error{What: paths[lists] + ": a list of fields stands alone", Hint: "name the other files in it, or leave it out"}
+	}
+	if lists >= 0 {
+		return readDayList(paths[0])
+	}
+	files, err := Prescriptions(paths)
+	for _, f := range once(files) {
+		list = append(list, DayFile{Path: f, DayDiffers: report.DayDiffers{Priority: usualPriority}})
+	}
+	return list, err
+}
+
+func readDayList(path string) ([]DayFile, error) {
+	text, err := readText(path)
+	if err != nil {
+		return nil, err
+	}
+	var l dayList
+	doc := strictyaml.Decode(path, text, &l)
+	seen := map[string]bool{}
+	var list []DayFile
+	for i, e := range l.Fields {
+		key := fmt.Sprintf("fields[%d]", i+1)
+		f := e.at(filepath.Dir(path))
+		switch clean := filepath.Clean(f.Path); {
+		case e.File == "":
+			doc.Fail(key, "a field without its file")
+		case seen[clean]:
+			doc.Fail(key+".file", "stands in the list twice")
+		default:
+			seen[clean] = true
+		}
+		if e.Priority < 0 || e.Priority > mostPriority {
+			doc.Fail(key+".priority", fmt.Sprintf("want 1, which comes first, to %d", mostPriority))
+		}
+		if _, err := equip.WayOf(rx.WayName(e.Way)); err != nil && e.Way != "" {
+			doc.Fail(key+".way", err.Error())
+		}
+		list = append(list, f)
+	}
+	if len(l.Fields) == 0 {
+		doc.Fail("fields", "the list names no field")
+	}
+	return list, mistaken(doc.Err(), "correct the list; rxsplit day new writes one with comments")
+}
+
+// at returns the entry with its files as they are seen from here.
+func (e dayListed) at(dir string) DayFile {
+	f := DayFile{Path: relativeTo(dir, filepath.FromSlash(e.File)), DayDiffers: report.DayDiffers{
+		Customer: e.Customer, Priority: e.Priority, NotByBoom: e.NotByBoom, Fixed: e.Way, Values: Values{},
+	}}
+	if f.Priority == 0 {
+		f.Priority = usualPriority
+	}
+	file := func(text string) string {
+		if text == "" {
+			return ""
+		}
+		return relativeTo(dir, filepath.FromSlash(text))
+	}
+	already := e.Already
+	if _, err := unit.Parse[unit.LiquidRate](already); err != nil {
+		already = file(already)
+	}
+	for name, text := range map[string]string{
+		"rate-unit": e.RateUnit, "rate-of": e.RateOf, "layer": e.Layer, "crs": e.CRS, keepOutName: file(e.KeepOut),
+		alreadyName: already, alreadyMap: file(e.Map), "already-field": e.Field,
+	} {
+		if text != "" {
+			f.Values[name] = []string{text}
+		}
+	}
+	for name, texts := range map[string][]string{"rate-field": e.RateField, "analysis": e.Analysis, "carrier": e.Carrier, acceptName: e.Accept} {
+		if len(texts) > 0 {
+			f.Values[name] = texts
+		}
+	}
+	return f
+}
+
+// with is the request for one file of a day.
+func (q *Request) with(f DayFile) *Request {
+	one := *q
+	one.values = maps.Clone(q.values)
+	maps.Copy(one.values, f.Values)
+	one.written = f.found
+	return &one
+}
+
+// inputsFrom says where a field's other files lie, as a folder sees them; nil for none.
+func (q *Request) inputsFrom(dir string) map[string]string {
+	at := map[string]string{}
+	if path := q.keepOut(); path != "" {
+		at[keepOutName] = relativePath(dir, path)
+	}
+	layer, mapped := q.values.one(alreadyName), q.values.one(alreadyMap)
+	if q.written != nil {
+		layer, mapped = q.written.already, q.written.mapped
+	}
+	if isAlreadyLayer(layer) {
+		at[alreadyName] = relativePath(dir, layer)
+		if mapped != "" {
+			at[alreadyMap] = relativePath(dir, mapped)
+		}
+	}
+	if len(at) == 0 {
+		return nil
+	}
+	return at
+}
+
+// foundAt is where a field's other files lie that a folder names.
+func foundAt(dir string, at map[string]string) *written {
+	w := &written{}
+	for name, into := range map[string]*string{keepOutName: &w.keepOut, alreadyName: &w.already, alreadyMap: &w.mapped} {
+		if path := at[name]; path != "" {
+			*into = fromFolder(dir, path)
+		}
+	}
+	return w
+}
