@@ -23,7 +23,7 @@ const leanWay = `package split
 
 import "rxsplit/rx"
 
-func lean(t *task) (solution, string) {
+func lean(t *Task) (solution, string) {
 	dry, area, mass := span(t.steps())
 	window, why := t.window(dry)
 	if window == nil {
