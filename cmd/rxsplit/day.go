@@ -1,9 +1,11 @@
 package main
 
 import (
+	"context"
 	"io"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"rxsplit/cmd/internal/app"
 	"rxsplit/cmd/internal/report/data"
@@ -12,7 +14,9 @@ import (
 
 // newDay plans a plant's day over many fields.
 func newDay(u *ui) *cobra.Command {
-	asJSON, force, asked, out := false, false, app.DayAsked{}, ""
+	var force bool
+	var asked app.DayAsked
+	var to results
 	cmd := &cobra.Command{
 		Use:   "day FILE...",
 		Short: "Plan a day of many fields: who shares a loading, what to order",
@@ -41,51 +45,53 @@ A file that fails does not stop the others; the exit status is 1 then.`,
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if force && out == "" {
+			if force && to.out == "" {
 				return misused(cmd, "--force says nothing without --out")
 			}
-			q, err := app.Resolve(valuesOf(cmd))
+			d, err := workDay(cmd, u, args, asked)
 			if err != nil {
 				return err
 			}
-			files, err := app.DayFiles(args)
-			if err != nil {
+			write := func(ctx context.Context, dir string, d *app.Day) error { return u.run().WriteDay(ctx, dir, d, force) }
+			words := func(w io.Writer, d *app.Day) error { return text.Day(w, d.Shown) }
+			document := func(w io.Writer, d *app.Day) error { return data.Day(w, d.Shown) }
+			if err := (told[*app.Day]{write, words, document}).tell(cmd.Context(), u, to, d); err != nil {
 				return err
 			}
-			d, err := u.run().Day(cmd.Context(), files, q, asked)
-			if err != nil {
-				return err
-			}
-			if out != "" {
-				if err := u.run().WriteDay(cmd.Context(), out, d, force); err != nil {
-					return err
-				}
-			}
-			u.begin("print")
-			print := text.Day
-			if asJSON {
-				print = data.Day
-			}
-			err = print(u.out, d.Shown)
-			u.end()
-			if err == nil && !d.Shown.Whole() {
+			if !d.Shown.Whole() {
 				return errFlagged
 			}
-			return err
+			return nil
 		},
 	}
 	addFlags(cmd, func(o app.Option) bool { return !o.Splits })
-	f := cmd.Flags()
-	f.StringVar(&out, "out", "", "new folder to write the day and all its plans into")
-	f.BoolVar(&force, "force", false, "replace a whole day that stands in that folder")
-	f.BoolVar(&asJSON, "json", false, "print one JSON document")
+	to.flags(cmd, "the day and all its plans")
+	askedFlags(cmd.Flags(), &asked)
+	cmd.Flags().BoolVar(&force, "force", false, "replace a whole day that stands in that folder")
+	u.timingsFlag(cmd)
+	cmd.AddCommand(newDayList(u))
+	return cmd
+}
+
+// askedFlags are those of what a day is to keep to.
+func askedFlags(f *pflag.FlagSet, asked *app.DayAsked) {
 	f.StringVar(&asked.Boom, "boom-day", "", "most ground that the wet boom covers in the day, such as \"300 ac\"")
 	f.StringVar(&asked.Change, "change-over", "", "what a change of loading costs, such as \"60 $\" (default 0)")
 	f.StringArrayVar(&asked.Packages, "package", nil, "a size that the stabilizer comes in, such as \"2.5 gal\"; repeatable")
 	f.StringArrayVar(&asked.Left, "left", nil, "treated blend that is left over, as weighed, such as \"1.2 ton at 300 fl oz/ton\"; repeatable")
-	u.timingsFlag(cmd)
-	cmd.AddCommand(newDayList(u))
-	return cmd
+}
+
+// workDay works out the day that a command asks for.
+func workDay(cmd *cobra.Command, u *ui, paths []string, asked app.DayAsked) (*app.Day, error) {
+	q, err := app.Resolve(valuesOf(cmd))
+	if err != nil {
+		return nil, err
+	}
+	files, err := app.DayFiles(paths)
+	if err != nil {
+		return nil, err
+	}
+	return u.run().Day(cmd.Context(), files, q, asked)
 }
 
 // newDayList lists the fields of a day, to be filled in.
