@@ -52,10 +52,12 @@ func (r Run) Day(ctx context.Context, files []DayFile, q *Request, asked DayAske
 	if err != nil {
 		return nil, err
 	}
-	if on := s.terms.FurtherOn(equip.OnBlend); len(on) > 0 {
-		return nil, &Error{
-			What: fmt.Sprintf("a day can't be planned yet with a further liquid on the blend (%s)", on[0].Name),
-			Hint: "check the fields one by one, or take it out of the job where it goes by the boom",
+	for _, l := range s.terms.FurtherOn(equip.OnBlend) {
+		if l.Loading == 0 {
+			return nil, &Error{
+				What: fmt.Sprintf("%s goes onto the blend at a rate, and fields that share a loading of stabilizer can't each have their own loading of it", l.Name),
+				Hint: "give its loading in the job, further-liquids, loading, such as 40 fl oz/ton: fields that it doesn't suit go another way",
+			}
 		}
 	}
 	left, err := leftOver(s.terms, asked.Left)
