@@ -304,6 +304,9 @@ func wholeDay(dir string) (self string, err error) {
 		}
 	}
 	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return "", err
+	}
 	for _, e := range entries {
 		if !slices.Contains(ours, e.Name()) {
 			return "", fmt.Errorf("%s is not of its day and would go with it", e.Name())
