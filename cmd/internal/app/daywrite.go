@@ -55,11 +55,11 @@ func (r Run) WriteDay(ctx context.Context, dir string, d *Day, force bool) error
 	for _, i := range plans.fields {
 		f, name := d.fields[i], d.Shown.Fields[i].Folder
 		folder.Plans = append(folder.Plans, write.Nested{Name: name, Job: func() (write.Job, error) {
-			result, job, err := r.worked(ctx, f.shown.Path, d.requestOf(i), f.way.Name, Target{Dir: filepath.Join(dir, name)})
+			result, job, err := Run{Stdin: r.Stdin, folders: r.folders}.worked(ctx, f.shown.Path, d.requestOf(i), f.way.Name, Target{Dir: filepath.Join(dir, name)})
 			if err != nil {
 				return job, &InFolder{f.shown.Path, err}
 			}
-			return job, r.tell(ctx, plans.add(i, result))
+			return job, plans.add(ctx, r, i, result)
 		}})
 	}
 	if err := canceled(ctx, d.files(&folder, &seen, plans).Write()); err != nil {
@@ -146,14 +146,15 @@ func newDayPlans(d *Day) *dayPlans {
 	return p
 }
 
-// add takes note of a field's plan and lets go of it.
-func (p *dayPlans) add(i int, r report.Result) Step {
-	small, takes := page.SmallOf(r), takenBy(r)
+// add takes note of a field's plan, lets go of it, and tells how many there are: several are
+// worked out at a time, and one tells at a time.
+func (p *dayPlans) add(ctx context.Context, r Run, i int, result report.Result) error {
+	small, takes := page.SmallOf(result), takenBy(result)
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	p.takes[i], p.small[i] = takes, small
 	p.done++
-	return Step{"write", p.done, len(p.fields)}
+	return r.tell(ctx, Step{"write", p.done, len(p.fields)})
 }
 
 // files are those of a day beside its plans. They are made once the plans are.
@@ -363,7 +364,7 @@ func (r Run) compareDay(ctx context.Context, dir string, d *Day) (p Proved, err 
 			others = append(others, name+"/"+other)
 		}
 		folder.Plans = append(folder.Plans, write.Nested{Name: name})
-		if err := r.tell(ctx, plans.add(i, result)); err != nil {
+		if err := plans.add(ctx, r, i, result); err != nil {
 			return p, err
 		}
 	}

@@ -3,6 +3,8 @@ package serve
 import (
 	"context"
 	"net"
+	"slices"
+	"sync"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -85,6 +87,7 @@ func (endless) Close() error              { return nil }
 func TestNarrow(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		n := newNarrow(endless{}, 2)
+		var mu sync.Mutex
 		var open []net.Conn
 		go func() {
 			for {
@@ -92,16 +95,21 @@ func TestNarrow(t *testing.T) {
 				if err != nil {
 					return
 				}
+				mu.Lock()
 				open = append(open, c)
+				mu.Unlock()
 			}
 		}()
 		for want := 2; want < 5; want++ {
 			synctest.Wait()
-			if len(open) != want {
-				t.Fatalf("%d have come, want %d", len(open), want)
+			mu.Lock()
+			come := slices.Clone(open)
+			mu.Unlock()
+			if len(come) != want {
+				t.Fatalf("%d have come, want %d", len(come), want)
 			}
-			open[want-2].Close()
-			open[want-2].Close() // a second time gives no second place
+			come[want-2].Close()
+			come[want-2].Close() // a second time gives no second place
 		}
 		n.Close()
 	})
