@@ -6,10 +6,13 @@ package main
 import (
 	"os"
 
+	"github.com/spf13/cobra"
+
 	"rxsplit/cmd/internal/app"
 )
 
 func main() {
+	cobra.MousetrapHelpText = "" // a double click is for us: see double
 	app.TuneMemory()
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }

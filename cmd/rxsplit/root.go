@@ -70,7 +70,6 @@ func wordsOf(args []string) []string {
 
 // newRoot lists the commands.
 func newRoot(u *ui) *cobra.Command {
-	cobra.MousetrapHelpText = "" // a double click is for us: see double
 	root := &cobra.Command{
 		Use:   "rxsplit",
 		Short: "Check a dry prescription against a stabilizer's label, and split it",
