@@ -32,7 +32,7 @@ type field struct {
 	Found   []found
 	Options []group
 
-	Failure *app.Failure // what stops the check
+	Failure *failure // what stops the check
 	Checked *checked
 	Command string
 }

@@ -11,6 +11,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"rxsplit/cmd/internal/app"
@@ -42,6 +43,8 @@ func TestWholeJob(t *testing.T) {
 	wants(t, v.post("verify", url.Values{"dir": {"field-loads"}}), "Proved: ", "each worked out again from the source")
 	wants(t, v.post("approve", url.Values{"dir": {"field-loads"}, "by": {"Invented Agronomist"}, "note": {"a <note>"}}),
 		"Approved by Invented Agronomist", "a &lt;note&gt;", "Signed", "49.97 gal", "rxsplit approve field-loads --by")
+	wants(t, v.get("plan?dir=field-loads"), "Show the release card with it")
+	wants(t, v.post("approve", url.Values{"dir": {"field-loads"}}), "The release card", "Signed", "By", "Invented Agronomist", "49.97 gal")
 	unzip(t, v.see(v.answer(http.MethodGet, "zip?dir=field-loads", nil, nil), http.StatusOK), "out")
 	m, err := (app.Run{}).Verify(context.Background(), "out/field-loads", app.InputsAt{Source: "field.zip"})
 	if err != nil {
@@ -119,3 +122,31 @@ func TestRateIsNeverGuessed(t *testing.T) {
 const twoColumns = `{"type":"FeatureCollection","features":[
 {"type":"Feature","properties":{"N_RATE":120,"P_RATE":80},"geometry":{"type":"Polygon","coordinates":[[[-93.0,42.0],[-92.998,42.0],[-92.998,42.002],[-93.0,42.002],[-93.0,42.0]]]}},
 {"type":"Feature","properties":{"N_RATE":220,"P_RATE":60},"geometry":{"type":"Polygon","coordinates":[[[-92.998,42.0],[-92.996,42.0],[-92.996,42.002],[-92.998,42.002],[-92.998,42.0]]]}}]}`
+
+// A doubt stands above what follows from it, with what mends it; a refusal leads to the fields
+// where they are, as does the doubt.
+func TestDoubtIsTheFirstThingTold(t *testing.T) {
+	four := strings.ReplaceAll(cells(2), `"RATE":`, `"N_RATE":`)
+	v := visit(t, map[string]string{"four.geojson": four, "label.yaml": "name: x\nrate: {min: 20 fl oz/ac, max: 40 fl oz/ac}\n"})
+	const field = "field?file=four.geojson&label=label.yaml&way=wet-boom"
+	page := v.get(field)
+	doubt, decision := strings.Index(page, "<b>In doubt:</b> field N_RATE was taken as product"), strings.Index(page, `id="decision"`)
+	if doubt < 0 || decision < doubt {
+		t.Errorf("the doubt stands at %d, the decision at %d", doubt, decision)
+	}
+	wants(t, page, `href="#o-rate-of"`)
+	form := url.Values{"file": {"four.geojson"}, "label": {"label.yaml"}, "way": {"wet-boom"}, "out": {"plan"}}
+	page = html.UnescapeString(v.see(v.answer(http.MethodPost, "split", form, nil), http.StatusConflict))
+	link := between(page, `href="field?`, `#o-rate-of"`)
+	if link == "" {
+		t.Fatalf("nothing leads to the field: %s", page)
+	}
+	wants(t, v.get("field?"+link), `id="o-rate-of"`, "N_RATE")
+	if page := v.get(field + "&rate-of=N&analysis=46-0-0"); strings.Contains(page, "In doubt") {
+		t.Error("it is in doubt though it was said")
+	}
+	wants(t, v.get(field+"&accept.rate-of-n=meant+so"), "In doubt: field N_RATE")
+	if page := v.get(field + "&accept.rate-of-n=meant+so"); strings.Contains(page, "<b>In doubt:</b>") {
+		t.Error("an answered doubt is still told first")
+	}
+}

@@ -24,7 +24,7 @@ var files embed.FS
 // parsePages reads the templates of all pages.
 func parsePages() (*template.Template, error) {
 	return template.New("").Funcs(template.FuncMap{
-		"told": told, "words": optionWords, "lines": func(s string) []string { return strings.Split(s, "\n") },
+		"told": told, "toldAt": toldAt, "words": optionWords, "lines": func(s string) []string { return strings.Split(s, "\n") },
 		"patterns": patterns,
 	}).ParseFS(templates, "templates/*.html")
 }
@@ -59,16 +59,26 @@ func (s *Server) write(w http.ResponseWriter, m made) {
 	w.Write(m.body)
 }
 
+// failure is what went wrong and what to do about it.
+type failure struct {
+	app.Failure
+	Page string // with the fields that it names; empty for the one that tells it
+}
+
 // trouble is the page of what went wrong.
 type trouble struct {
 	frame
-	Failure app.Failure
+	Failure failure
 	Back    string
 }
 
 // wrong is a page that tells an error and what to do about it.
 func (s *Server) wrong(status int, err error, back string) made {
-	m := s.page("wrong.html", trouble{s.frame("That did not work"), plainly(err), back})
+	f := plainly(err)
+	if page, _, _ := strings.Cut(back, "#"); strings.HasPrefix(page, "field?") {
+		f.Page = page
+	}
+	m := s.page("wrong.html", trouble{s.frame("That did not work"), f, back})
 	m.status = status
 	return m
 }
@@ -86,10 +96,10 @@ func (s *Server) nothing(w http.ResponseWriter, r *http.Request) {
 }
 
 // plainly explains an error in text that no file's name or cell can turn into anything else.
-func plainly(err error) app.Failure {
+func plainly(err error) failure {
 	f := app.Explain(err)
 	f.Text, f.Hint = report.Plain(f.Text), report.Plain(f.Hint)
-	return f
+	return failure{Failure: f}
 }
 
 // static sends the style sheet, which the report page shares, and the script.

@@ -42,7 +42,7 @@ type planPage struct {
 	Approval  *rx.Approval
 	Unfit     []string      // why an approval that lies there does not count
 	Sheet     template.HTML // the release sheet
-	Failure   *app.Failure
+	Failure   *failure
 	Command   string
 	ToVerify  string
 	ToApprove string
@@ -246,7 +246,10 @@ func planLink(dir string) string {
 }
 
 func approveCommand(dir string, said rx.Approval) string {
-	command := "rxsplit approve " + report.Word(filepath.ToSlash(dir)) + " --by " + report.Word(said.By)
+	command := "rxsplit approve " + report.Word(filepath.ToSlash(dir))
+	if said.By != "" {
+		command += " --by " + report.Word(said.By)
+	}
 	if said.License != "" {
 		command += " --license " + report.Word(said.License)
 	}

@@ -21,8 +21,8 @@ type start struct {
 	Cards   []card
 	More    int // fields that are not shown
 	Plans   []planCard
-	Failure *app.Failure // of the label or the job
-	Names   string       // whose job the chosen one is
+	Failure *failure // of the label or the job
+	Names   string   // whose job the chosen one is
 	Command string
 }
 

@@ -29,7 +29,7 @@ type textPage struct {
 	Sure       string // of a file with odd figures, its digest: to be sent again if they are meant
 	Saved      bool
 	Next       string // the page that the form was opened from; empty for the folder's
-	Failure    *app.Failure
+	Failure    *failure
 	Command    string
 }
 
