@@ -67,7 +67,9 @@ func (r Run) dayField(ctx context.Context, file DayFile, q *Request) *dayField {
 		err = c.refuseFile()
 	}
 	if err == nil {
-		if _, open, _ := rx.Accept(c.found(), c.given); len(open) > 0 {
+		_, open, _ := rx.Accept(c.found(), c.given)
+		_, err = c.answered()
+		if len(open) > 0 {
 			doubt := c.refusal(open, c.assessment.Terms.Units)
 			doubt.Hint += "; or, if it is meant so, say why in the entry of the field in a day's list" // an answer is for one file, and not for a folder
 			err = doubt
