@@ -58,8 +58,8 @@ func TestPackages(t *testing.T) {
 // What comes back holds as much liquid and dry after it was changed as went in.
 func TestLeftOverKeepsItsMass(t *testing.T) {
 	l := day.Left{Weighed: 10200, Loading: 320, Taken: 0.02}
-	if u := float64(l.Dry()); math.Abs(u-10000) > 1e-9 || math.Abs(float64(l.Volume())-1600) > 1e-9 {
-		t.Errorf("dry %v, liquid %v; want 10,000 lb and 1600 fl oz", u, l.Volume())
+	if u := float64(l.Dry()); math.Abs(u-10000) > 1e-9 || math.Abs(float64(unit.Uptake(l.Loading, l.Dry()))-1600) > 1e-9 {
+		t.Errorf("dry %v, liquid %v; want 10,000 lb and 1600 fl oz", u, unit.Uptake(l.Loading, l.Dry()))
 	}
 	w := day.Window{Min: 240, Max: 400}
 	for a := w.Min; a <= w.Max; a += 8 {
@@ -67,7 +67,7 @@ func TestLeftOverKeepsItsMass(t *testing.T) {
 		if err != nil || dry < 0 || liquid < 0 {
 			t.Fatalf("%v: %v, %v, %v", a, dry, liquid, err)
 		}
-		got := float64(l.Volume()+liquid) / float64(l.Dry()+dry) * 2000
+		got := float64(unit.Uptake(l.Loading, l.Dry())+liquid) / float64(l.Dry()+dry) * 2000
 		if math.Abs(got-float64(a)) > 1e-9*got || dry > 0 && liquid > 0 {
 			t.Errorf("%v fl oz/ton: becomes %v with %v dry, %v liquid", a, got, dry, liquid)
 		}

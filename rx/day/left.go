@@ -17,9 +17,6 @@ type Left struct {
 // Dry returns the dry product in it: u = w/(1 + m/2000).
 func (l Left) Dry() unit.Mass { return l.Weighed / unit.Mass(1+l.Taken) }
 
-// Volume returns the liquid on it.
-func (l Left) Volume() unit.Volume { return unit.Uptake(l.Loading, l.Dry()) }
-
 // ErrOffLabel says that a loading lies outside the window of those who are to get it.
 var ErrOffLabel = errors.New("the loading lies outside the window that keeps the fields on label")
 

@@ -1,6 +1,7 @@
 package ground
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -125,15 +126,7 @@ func (o *openings) of(pass int) (open [][]leg) {
 // joined returns the legs on which any section is open.
 func joined(open [][]leg) (legs []leg) {
 	all := slices.Concat(open...)
-	slices.SortFunc(all, func(a, b leg) int {
-		switch {
-		case a.from < b.from:
-			return -1
-		case a.from > b.from:
-			return 1
-		}
-		return 0
-	})
+	slices.SortFunc(all, func(a, b leg) int { return cmp.Compare(a.from, b.from) })
 	for _, l := range all {
 		if n := len(legs); n > 0 && l.from <= legs[n-1].to {
 			legs[n-1].to = max(legs[n-1].to, l.to)

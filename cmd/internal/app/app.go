@@ -47,6 +47,9 @@ type Step struct {
 	Done, Total int    // of its files; Total is 0 where it is not known
 }
 
+// quiet is the same run, which tells nothing: one of several that go on side by side.
+func (r Run) quiet() Run { r.Progress = nil; return r }
+
 // tell reports a step, and returns an error where the work is to stop.
 func (r Run) tell(ctx context.Context, s Step) error {
 	if r.Progress != nil && ctx.Err() == nil {

@@ -69,7 +69,7 @@ func (r Run) Day(ctx context.Context, files []DayFile, q *Request, asked DayAske
 		of[i], paths[i] = q.with(f), f.Path
 	}
 	fields := make([]*dayField, len(files))
-	one := Run{folders: r.folders}
+	one := r.quiet()
 	rows := inOrder(ctx, paths, func(i int) *dayField { return one.dayField(ctx, files[i], of[i]) })
 	for i, row := range rows {
 		if err := r.tell(ctx, Step{"files", i, len(files)}); err != nil {
