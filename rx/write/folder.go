@@ -84,8 +84,10 @@ func (f Folder) Compare() ([]Mismatch, error) {
 		sums = append(sums, sum)
 		wrong = append(wrong, same(f.Dir, sum)...)
 	}
-	plans, missing := f.plansIn()
-	wrong = append(wrong, missing...)
+	plans, err := f.plansIn()
+	if err != nil {
+		return nil, err
+	}
 	text, err := f.list(append(sums, plans...))
 	if err != nil {
 		return nil, err

@@ -72,15 +72,14 @@ func (n Nested) sum(dir string) (FileSum, error) {
 	return FileSum{Name: path.Join(n.Name, manifestName), SHA256: Digest(text), Size: int64(len(text))}, err
 }
 
-// plansIn digests the manifests of the plans as they lie in a folder; those that are
-// missing are told.
-func (f Folder) plansIn() (sums []FileSum, wrong []Mismatch) {
+// plansIn digests the manifests of the plans as they lie in a folder.
+func (f Folder) plansIn() (sums []FileSum, err error) {
 	for _, n := range f.Plans {
 		sum, err := n.sum(f.Dir)
 		if err != nil {
-			wrong = append(wrong, unread(sum.Name, err))
+			return nil, err
 		}
 		sums = append(sums, sum)
 	}
-	return sums, wrong
+	return sums, nil
 }
