@@ -1,10 +1,12 @@
 package day
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
 	"rxsplit/label/unit"
+	"rxsplit/rx"
 )
 
 // Choice is a way of its own that a field may take.
@@ -16,6 +18,7 @@ type Choice struct {
 
 // Field is what a field may take. Costs are in one currency, or in what stands for it.
 type Field struct {
+	Blend  int     // a number for each [Blend]: fields of one number may share a loading
 	Window *Window // of loadings that it may share; nil where there is none
 	Shared float64 // cost in a shared loading, the change-over left aside
 	Others []Choice
@@ -96,24 +99,35 @@ type node struct {
 
 type search struct {
 	Task
-	points      []unit.Loading // the upper ends of windows, ascending: a best assignment needs no others
-	first, last []int          // of each field, the points that its window holds
+	points      []point // the upper ends of windows, ascending: a best assignment needs no others
+	first, last []int   // of each field, the points that its window holds
 	best        Assignment
+}
+
+// point is a loading of a blend. Those of one blend follow each other, so that a field's window
+// holds neighboring points of its own blend alone: to the search, blends are parts of one axis.
+type point struct {
+	blend int
+	at    unit.Loading
+}
+
+func (p point) compare(o point) int {
+	return cmp.Or(cmp.Compare(p.blend, o.blend), cmp.Compare(p.at, o.at))
 }
 
 func newSearch(t Task) *search {
 	s := &search{Task: t, first: make([]int, len(t.Fields)), last: make([]int, len(t.Fields))}
 	for _, f := range t.Fields {
 		if f.Window != nil {
-			s.points = append(s.points, f.Window.Max)
+			s.points = append(s.points, point{f.Blend, f.Window.Max})
 		}
 	}
-	slices.Sort(s.points)
+	slices.SortFunc(s.points, point.compare)
 	s.points = slices.Compact(s.points)
 	for i, f := range t.Fields {
 		if f.Window != nil {
-			s.first[i], _ = slices.BinarySearch(s.points, f.Window.Min)
-			s.last[i], _ = slices.BinarySearch(s.points, f.Window.Max)
+			s.first[i], _ = slices.BinarySearchFunc(s.points, point{f.Blend, f.Window.Min}, point.compare)
+			s.last[i], _ = slices.BinarySearchFunc(s.points, point{f.Blend, f.Window.Max}, point.compare)
 		}
 	}
 	out := make([]int, len(t.Fields))
@@ -135,12 +149,12 @@ func (s *search) proved(bound float64) bool {
 // valued works out what takes come to.
 func (s *search) valued(takes []int) Assignment {
 	a := Assignment{Takes: takes}
-	var shared []Window
+	var shared []rx.Range[float64] // of points
 	for i, take := range takes {
 		f := s.Fields[i]
 		switch take {
 		case Sharing:
-			shared = append(shared, *f.Window)
+			shared = append(shared, rx.Range[float64]{Min: float64(s.first[i]), Max: float64(s.last[i])})
 			a.Cost += f.Shared
 		case LeftOut:
 			a.Cost += f.Out
@@ -149,7 +163,7 @@ func (s *search) valued(takes []int) Assignment {
 			a.Opened += f.Others[take].Loadings
 		}
 	}
-	a.Opened += len(Fewest(shared))
+	a.Opened += len(fewest(shared))
 	a.Cost += float64(s.Opened * float64(a.Opened))
 	return a
 }

@@ -6,7 +6,7 @@ import "math"
 // value that no assignment within the limit is below: its cost and price·(used − limit).
 //
 // Each field takes the best of its own choices unless a shared loading gains on it. Which loadings
-// to open is a table over them in ascending order: a field whose window holds several is counted
+// to open is a table over them in ascending order, blend after blend: a field whose window holds several is counted
 // with the first of them.
 func (s *search) relaxed(settled []lane, price float64) (takes []int, value float64) {
 	takes = make([]int, len(s.Fields))
