@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
+	"slices"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/label/unit"
@@ -142,6 +143,7 @@ const (
 // assign works out the day.
 func assign(t rx.Terms, fields []*dayField, limit dayLimits) report.Day {
 	missing, priced := pricesOf(fields)
+	blends := blendsOf(fields)
 	if !priced && !limit.limited {
 		for _, f := range fields {
 			f.spareBoom()
@@ -163,16 +165,22 @@ func assign(t rx.Terms, fields []*dayField, limit dayLimits) report.Day {
 		}
 	}
 	a := day.Assign(task)
-	d := report.Day{Units: t.Units, Intended: t.Intended, RateError: t.RateError, Opened: a.Opened, Gap: a.Gap(), Missing: missing}
-	var windows []day.Window
+	d := report.Day{Units: t.Units, Opened: a.Opened, Gap: a.Gap(), Missing: missing, Blends: blends}
 	for i, f := range taking {
 		f.take(a.Takes[i], t.Units)
-		if f.shown.Window != nil {
-			windows = append(windows, *f.shown.Window)
-		}
+		d.Intended.Widen(f.terms.Intended, i == 0)
+		d.RateError.Widen(f.terms.RateError, i == 0)
 	}
-	d.Fewest = len(day.Fewest(windows))
-	d.Loadings = place(t, fields)
+	for k := range blends {
+		var windows []day.Window
+		for _, f := range taking {
+			if f.shown.Blend == k && f.shown.Window != nil {
+				windows = append(windows, *f.shown.Window)
+			}
+		}
+		d.Fewest += len(day.Fewest(windows))
+		d.Loadings = append(d.Loadings, place(k, len(d.Loadings), fields)...)
+	}
 	for _, f := range fields {
 		if f.way != nil {
 			d.Blending += f.way.Minutes
@@ -182,7 +190,7 @@ func assign(t rx.Terms, fields []*dayField, limit dayLimits) report.Day {
 		}
 		d.Fields = append(d.Fields, f.shown)
 	}
-	d.Orders = orders(t, fields, limit)
+	d.Orders = orders(t.Units, d, fields, limit)
 	if priced {
 		d.Cost = costOf(fields, float64(limit.change)*float64(a.Opened))
 	}
@@ -217,15 +225,29 @@ func outCost(fields []*dayField, opened float64, priced bool) float64 {
 	return sum
 }
 
-// place lays the loadings of the fields that share.
-func place(t rx.Terms, fields []*dayField) []report.DayLoading {
+// blendsOf numbers the blends of fields, in the order of the fields.
+func blendsOf(fields []*dayField) (list []day.Blend) {
+	for _, f := range fields {
+		if f.shown.Err != nil {
+			continue
+		}
+		if f.shown.Blend = slices.IndexFunc(list, f.blend.Same); f.shown.Blend < 0 {
+			f.shown.Blend, list = len(list), append(list, f.blend)
+		}
+	}
+	return list
+}
+
+// place lays the loadings of the fields of one blend that share; there are already loadings before
+// them.
+func place(blend, before int, fields []*dayField) []report.DayLoading {
 	var sharing []int
 	var dosed []day.Dosed
 	var windows []day.Window
 	for i, f := range fields {
-		if f.shares {
+		if f.shares && f.shown.Blend == blend {
 			sharing, windows = append(sharing, i), append(windows, *f.shown.Window)
-			dosed = append(dosed, day.Dosed{Window: *f.shown.Window, Grounds: f.grounds, Intended: t.Intended})
+			dosed = append(dosed, day.Dosed{Window: *f.shown.Window, Grounds: f.grounds, Intended: f.terms.Intended})
 		}
 	}
 	p, _ := day.Place(dosed, len(day.Fewest(windows)))
@@ -237,7 +259,7 @@ func place(t rx.Terms, fields []*dayField) []report.DayLoading {
 				common = day.Common(common, windows[j])
 			}
 		}
-		list[k].Value = t.RoundLoading(l, &common)
+		list[k] = report.DayLoading{Blend: blend, Value: fields[sharing[0]].terms.RoundLoading(l, &common)}
 		if !day.Holds(common, list[k].Value) {
 			list[k].Value = l
 		}
@@ -247,39 +269,7 @@ func place(t rx.Terms, fields []*dayField) []report.DayLoading {
 		l.Fields, l.Mass = append(l.Fields, i), l.Mass+fields[i].carrier
 		l.Batches += fields[i].batches
 		l.Time += fields[i].way.Minutes
-		fields[i].at(p.Of[j], l.Value, t)
-	}
-	return list
-}
-
-// orders adds up what all fields take.
-func orders(t rx.Terms, fields []*dayField, limit dayLimits) (list []report.DayOrder) {
-	var sum amounts
-	for _, f := range fields {
-		if f.shown.Served() {
-			sum.add(f.amounts)
-		}
-	}
-	mass, massUnit := unit.Mass(1), "ton"
-	if mass = unit.Ton; t.Units == unit.Metric {
-		mass, massUnit = unit.MetricTon, "t"
-	}
-	for _, p := range sum.dry {
-		list = append(list, report.DayOrder{What: p.name, Amount: float64(p.mass / mass), Unit: massUnit})
-	}
-	if sum.stabilizer > 0 {
-		o := report.DayOrder{What: "stabilizer"}
-		o.Amount, o.Unit = packed(sum.stabilizer, t.Units)
-		o.Packs, o.Left = day.Packages(o.Amount, limit.packages)
-		list = append(list, o)
-	}
-	for _, l := range sum.further {
-		amount, name := packed(l.Volume, t.Units)
-		list = append(list, report.DayOrder{What: l.Name, Amount: amount, Unit: name})
-	}
-	per, _ := t.Stabilizer().AgentPerLiquid()
-	if agent := sum.agent + unit.LiquidWeight(sum.impregnated, per); agent > 0 {
-		list = append(list, report.DayOrder{What: "drying agent", Amount: agent.In(t.Units), Unit: unit.Symbol[unit.Mass](t.Units)})
+		fields[i].at(before+p.Of[j], l.Value)
 	}
 	return list
 }

@@ -15,6 +15,8 @@ import (
 // dayField is a field on its way into the day. What its file holds is let go.
 type dayField struct {
 	shown   report.DayField
+	terms   rx.Terms
+	blend   day.Blend
 	grounds []day.Ground // that get dry with stabilizer on it
 	carrier unit.Mass    // of what is impregnated
 	batches int          // of the whole field at one loading; 0 if unknown
@@ -26,42 +28,10 @@ type dayField struct {
 	amounts amounts
 }
 
-// amounts are what a field takes of products.
-type amounts struct {
-	dry         []dryAmount
-	stabilizer  unit.Volume
-	impregnated unit.Volume // of the stabilizer, on the blend, whose drying agent nobody has weighed yet
-	agent       unit.Mass   // drying agent that is weighed
-	further     []rx.FurtherAmount
-}
-
-type dryAmount struct {
-	name string
-	mass unit.Mass
-}
-
-func (a *amounts) add(b amounts) {
-	for _, d := range b.dry {
-		at := slices.IndexFunc(a.dry, func(o dryAmount) bool { return o.name == d.name })
-		if at < 0 {
-			at, a.dry = len(a.dry), append(a.dry, dryAmount{name: d.name})
-		}
-		a.dry[at].mass += d.mass
-	}
-	a.stabilizer, a.impregnated, a.agent = a.stabilizer+b.stabilizer, a.impregnated+b.impregnated, a.agent+b.agent
-	for _, l := range b.further {
-		at := slices.IndexFunc(a.further, func(o rx.FurtherAmount) bool { return o.Name == l.Name })
-		if at < 0 {
-			at, a.further = len(a.further), append(a.further, rx.FurtherAmount{Name: l.Name})
-		}
-		a.further[at].Volume += l.Volume
-	}
-}
-
 // dayField reads one file and finds what it may take.
 func (r Run) dayField(ctx context.Context, file DayFile, q *Request) *dayField {
 	path := file.Path
-	f := &dayField{shown: report.DayField{Path: path, Shared: -1, DayDiffers: file.DayDiffers}}
+	f := &dayField{shown: report.DayField{Path: path, Blend: -1, Shared: -1, DayDiffers: file.DayDiffers}}
 	c, err := r.assess(ctx, path, q)
 	if err == nil {
 		err = c.refuseFile()
@@ -80,6 +50,7 @@ func (r Run) dayField(ctx context.Context, file DayFile, q *Request) *dayField {
 		return f
 	}
 	p, t := c.prescription, c.assessment.Terms
+	f.terms, f.blend = t, day.BlendOf(t, p, strings.Join(slices.Concat(q.Value("analysis"), q.Value("carrier")), " "))
 	f.shown.Area, f.shown.Mass, f.carrier = p.DryArea(), p.DryMass(), p.CarrierMass()
 	for _, z := range p.Zones {
 		if z.Treated() {
@@ -89,30 +60,6 @@ func (r Run) dayField(ctx context.Context, file DayFile, q *Request) *dayField {
 	f.amounts.dry = dryOf(p, t)
 	f.findWays(c, c.release.Ways())
 	return f
-}
-
-// dryOf lists the dry products of a prescription: by the materials of its blend, where the job
-// names them, else by its rate fields.
-func dryOf(p *rx.Prescription, t rx.Terms) (list []dryAmount) {
-	if materials := t.MaterialsOf(p, -1); p.Blend() && len(materials) > 0 {
-		for _, m := range materials {
-			list = append(list, dryAmount{m.Name, p.DryMass() * unit.Mass(m.Share)})
-		}
-		return list
-	}
-	if p.Blend() {
-		return []dryAmount{{"dry blend", p.DryMass()}}
-	}
-	for n, field := range p.Fields {
-		mass := 0.0
-		for i, z := range p.Zones {
-			if z.HasRate() {
-				mass += float64(unit.MassOver(p.FieldRate(i, n), z.Area))
-			}
-		}
-		list = append(list, dryAmount{field.Name, unit.Mass(mass)})
-	}
-	return list
 }
 
 // settledByDay are conditions of a way that the day meets by itself: its shared loadings are metered,
@@ -271,7 +218,7 @@ func (f *dayField) take(choice int, s unit.System) {
 	}
 	for _, l := range f.way.Loads {
 		f.shown.Loadings = append(f.shown.Loadings, l.Loading)
-		f.amounts.impregnated += unit.Uptake(l.Loading, l.Mass)
+		f.amounts.agent += agentFor(f.terms, unit.Uptake(l.Loading, l.Mass))
 	}
 }
 
@@ -285,20 +232,19 @@ func (f *dayField) cost() (c report.DayCost, ok bool) {
 }
 
 // at has the field share a loading: liquid and drying agent are more or less than at its own.
-func (f *dayField) at(k int, l unit.Loading, t rx.Terms) {
+func (f *dayField) at(k int, l unit.Loading) {
 	f.shown.Shared, f.shown.Loadings = k, []unit.Loading{l}
 	volume := unit.Uptake(l, f.carrier)
-	f.amounts.stabilizer, f.amounts.impregnated = volume, volume
+	f.amounts.stabilizer, f.amounts.agent = volume, agentFor(f.terms, volume)
 	area := unit.Area(0)
 	for i, g := range f.grounds {
 		area += g.Area
 		f.shown.Rate.Widen(unit.StabilizerRate(l, g.Dry), i == 0)
 	}
-	if t.Job != nil {
+	if job := f.terms.Job; job != nil {
 		more := volume - f.way.Metered
-		per, _ := t.Stabilizer().AgentPerLiquid()
-		liquid := float64(float64(more/unit.Gallon) * float64(t.Job.Prices.Stabilizer.Or(0)/unit.DollarPerGallon))
-		agent := float64(float64(unit.LiquidWeight(more, per)/unit.Ton) * float64(t.Job.Prices.DryingAgent.Or(0)/unit.DollarPerTon))
+		liquid := float64(float64(more/unit.Gallon) * float64(job.Prices.Stabilizer.Or(0)/unit.DollarPerGallon))
+		agent := float64(float64(agentFor(f.terms, more)/unit.Ton) * float64(job.Prices.DryingAgent.Or(0)/unit.DollarPerTon))
 		f.more = liquid + agent
 	}
 	f.shown.Mean = unit.LiquidRate(float64(volume) / float64(area))

@@ -51,12 +51,18 @@ func leftOf(t rx.Terms, text string) (l report.DayLeft, err error) {
 
 // useLeft finds what of the day can be made of what is left over.
 func useLeft(l report.DayLeft, d report.Day) report.DayLeft {
+	if l.Blend = -1; len(d.Blends) == 1 {
+		l.Blend = 0
+	}
 	for i, f := range d.Fields {
-		if f.Window != nil && day.Holds(*f.Window, l.Loading) {
+		if f.Blend >= 0 && f.Blend == l.Blend && f.Window != nil && day.Holds(*f.Window, l.Loading) {
 			l.AsIs = append(l.AsIs, i)
 		}
 	}
 	for k, shared := range d.Loadings {
+		if shared.Blend != l.Blend {
+			continue
+		}
 		common := day.Window{Max: unit.Loading(math.Inf(1))}
 		for _, i := range shared.Fields {
 			common = day.Common(common, *d.Fields[i].Window)

@@ -184,7 +184,7 @@ func (d *Day) settle(seen *report.Day, plans *dayPlans) {
 			seen.Fields[i].Cost = &c.High
 		}
 	}
-	seen.Orders = orders(d.terms, d.fields, d.limit)
+	seen.Orders = orders(seen.Units, *seen, d.fields, d.limit)
 	if seen.Cost != nil {
 		seen.Cost = costOf(d.fields, float64(d.limit.change)*float64(seen.Opened))
 	}
@@ -205,7 +205,7 @@ func takenBy(r report.Result) taken {
 	for _, l := range w.Loads {
 		_, batch, ok := t.Batches(l)
 		if !ok {
-			a.impregnated += unit.Uptake(l.Loading, l.Mass)
+			a.agent += agentFor(t, unit.Uptake(l.Loading, l.Mass))
 			continue
 		}
 		all := batch.Total()

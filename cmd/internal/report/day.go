@@ -9,11 +9,12 @@ import (
 // Day is a plant's day over many fields.
 type Day struct {
 	Units     unit.System
-	Written   bool            // with a plan for each field that is served: orders are what their sheets dose
-	Intended  unit.LiquidRate // of stabilizer
-	RateError unit.Ratio      // that windows leave room for
+	Written   bool                      // with a plan for each field that is served: orders are what their sheets dose
+	Intended  rx.Range[unit.LiquidRate] // of stabilizer; jobs may differ
+	RateError rx.Range[unit.Ratio]      // that windows leave room for
+	Blends    []day.Blend               // of the fields that can be planned, in the order of these
 	Fields    []DayField
-	Loadings  []DayLoading // that fields share, ascending
+	Loadings  []DayLoading // that fields share: blend after blend, of each ascending
 	Blending  unit.Time    // of all fields served; 0 if unknown
 	Fewest    int          // loadings that would serve all fields with a window
 	Opened    int          // loadings in all, those of single fields included
@@ -30,6 +31,7 @@ type DayField struct {
 	Folder   string    // of its plan; empty where none is written
 	Area     unit.Area // that gets dry
 	Mass     unit.Mass // of the dry
+	Blend    int       // of the day's blends, from 0; -1 where it could not be planned
 	Window   *day.Window
 	Way      rx.WayName // that it takes; empty if none
 	Loadings []unit.Loading
@@ -58,6 +60,7 @@ func (f DayField) Served() bool { return f.Way != "" }
 
 // DayLoading is a loading that fields share.
 type DayLoading struct {
+	Blend   int // of the day's, from 0
 	Value   unit.Loading
 	Fields  []int // of the day's
 	Mass    unit.Mass
@@ -70,6 +73,7 @@ type DayOrder struct {
 	What   string
 	Amount float64 // of Unit
 	Unit   string
+	Of     []float64  // the amount, of each blend
 	Packs  []day.Pack // in gallons, or in liters where units are metric; none where no sizes are given
 	Left   float64    // of what the packages hold
 }
@@ -77,6 +81,7 @@ type DayOrder struct {
 // DayLeft is treated blend that is left over, and what can be made of it.
 type DayLeft struct {
 	day.Left
+	Blend   int   // of the day's, from 0; -1 where nobody says which
 	Rough   bool  // the liquid's density is unknown: its weight counts as dry
 	AsIs    []int // fields that it keeps on label as it is
 	Becomes []DayBecomes

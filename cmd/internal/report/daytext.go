@@ -8,6 +8,7 @@ import (
 
 	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/label/unit"
+	"rxsplit/rx/day"
 )
 
 // DayLetter names a loading that fields share.
@@ -74,6 +75,38 @@ func DayText(d Day) string {
 // DayHours is a time as a day is planned by it.
 func DayHours(t unit.Time) string { return figures.Fixed(float64(t/(60*unit.Minute)), 1) + " h" }
 
+// DayWindowsText says what the drawing of the windows shows.
+func DayWindowsText(d Day) string {
+	off := d.RateError.Min.Brief(d.Units)
+	if d.RateError.Max > d.RateError.Min {
+		off += " to " + d.RateError.Max.Brief(d.Units)
+	}
+	return "Loadings that keep a field on label, with room for rates off by " + off
+}
+
+// DayBlendText names a blend of a day that has several.
+func DayBlendText(b day.Blend) string {
+	var parts []string
+	for _, m := range b.Materials {
+		part := m.Name
+		if g, ok := m.Grade.Get(); ok {
+			part += " " + g.String()
+		}
+		if len(b.Materials) > 1 {
+			part += " " + figures.Trim(float64(m.Share)*100) + " %"
+		}
+		parts = append(parts, part)
+	}
+	if len(parts) == 0 {
+		parts = append(parts, strings.TrimSpace("dry that no job names "+b.Unnamed))
+	}
+	said := strings.Join(parts, ", ") + " with " + b.Stabilizer.Name
+	for _, l := range b.Further {
+		said += " and " + l.Name
+	}
+	return said
+}
+
 // DayTakes says what a field does today.
 func DayTakes(d Day, f DayField) string {
 	switch {
@@ -133,7 +166,17 @@ func DayOrdersText(d Day) string {
 
 // DayOrderText is the amount of a product, in packages where their sizes are known.
 func DayOrderText(o DayOrder) string {
-	said := fmt.Sprintf("%s %s", figures.Thousands(figures.Fixed(o.Amount, 2)), o.Unit)
+	amount := func(v float64) string { return figures.Thousands(figures.Fixed(v, 2)) }
+	said := fmt.Sprintf("%s %s", amount(o.Amount), o.Unit)
+	if len(o.Of) > 1 {
+		var of []string
+		for k, v := range o.Of {
+			if v > 0 {
+				of = append(of, fmt.Sprintf("%s for blend %d", amount(v), k+1))
+			}
+		}
+		said += " (" + strings.Join(of, ", ") + ")"
+	}
 	if len(o.Packs) == 0 {
 		return said
 	}
@@ -149,8 +192,12 @@ func DaySharedText(d Day) string {
 	if len(d.Loadings) == 0 {
 		return ""
 	}
+	intended := d.Intended.Min.Brief(d.Units)
+	if d.Intended.Max > d.Intended.Min {
+		intended += " to " + d.Intended.Max.Brief(d.Units)
+	}
 	return fmt.Sprintf("Intended is %s. A shared loading brings what stands beside it: on label, and as near as sharing allows. "+
-		"If that is not what is wanted, split the field by itself.", d.Intended.Brief(d.Units))
+		"If that is not what is wanted, split the field by itself.", intended)
 }
 
 // DayLeftText says what can be made of left-over blend.
@@ -159,6 +206,9 @@ func DayLeftText(d Day, l DayLeft) string {
 	said := fmt.Sprintf("%s at %s, %s of it dry. ", q.Mass(l.Weighed), q.Loading(l.Loading), q.Mass(l.Dry()))
 	if l.Rough {
 		said += "Nobody says the stabilizer's density, so that its weight counts as dry here. "
+	}
+	if l.Blend < 0 {
+		return said + "Nobody says of which blend it is, so that no field may have it."
 	}
 	if len(l.AsIs) == 0 {
 		said += "As it is, on label for no field of the day."

@@ -9,6 +9,7 @@ import (
 	"rxsplit/cmd/internal/report"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/day"
 	"rxsplit/rx/write"
 )
 
@@ -18,6 +19,7 @@ const daySchema = "rxsplit.day/1"
 type dayJSON struct {
 	Schema   string           `json:"schema"`
 	Units    Units            `json:"units"`
+	Blends   []dayBlendJSON   `json:"blends"`
 	Fields   []dayFieldJSON   `json:"fields"`
 	Loadings []dayLoadingJSON `json:"loadings"`
 	Fewest   int              `json:"fewest_loadings"` // that would serve all fields with a window
@@ -47,6 +49,7 @@ type dayFieldJSON struct {
 	Folder   string      `json:"folder,omitempty"` // of its plan
 	Area     float64     `json:"area"`
 	Mass     float64     `json:"mass"`
+	Blend    *int        `json:"blend"`  // index, from 0
 	Window   *windowJSON `json:"window"` // with room for the rate error, between graduations of a meter
 	Way      *rx.WayName `json:"way"`
 	Loading  *float64    `json:"loading"` // that it shares
@@ -70,7 +73,20 @@ func (f dayFieldJSON) Differs() report.DayDiffers {
 	return report.DayDiffers{Customer: f.Customer, Priority: f.Priority, NotByBoom: f.NotByBoom, Fixed: f.Fixed, Values: f.Options}
 }
 
+type dayBlendJSON struct {
+	Materials  []dayMaterialJSON `json:"materials"` // empty where nobody names them
+	Stabilizer string            `json:"stabilizer"`
+	Further    []string          `json:"further,omitempty"` // liquids that go onto it too
+}
+
+type dayMaterialJSON struct {
+	Name  string  `json:"name"`
+	Grade string  `json:"grade,omitempty"`
+	Share float64 `json:"share"`
+}
+
 type dayLoadingJSON struct {
+	Blend   int     `json:"blend"` // index, from 0
 	Value   float64 `json:"value"`
 	Fields  []int   `json:"fields"` // indices, from 0
 	Mass    float64 `json:"mass"`
@@ -82,6 +98,7 @@ type dayOrderJSON struct {
 	What     string        `json:"what"`
 	Amount   float64       `json:"amount"`
 	Unit     string        `json:"unit"`
+	Of       []float64     `json:"of_blends"`
 	Packages []dayPackJSON `json:"packages"`
 	Left     *float64      `json:"left"`
 }
@@ -92,6 +109,7 @@ type dayLeftJSON struct {
 	Dry     float64          `json:"dry"`
 	AsIs    []int            `json:"as_is"` // indices of fields, from 0
 	Becomes []dayBecomesJSON `json:"becomes"`
+	Blend   *int             `json:"blend"` // index, from 0
 }
 
 type dayBecomesJSON struct {
@@ -139,28 +157,31 @@ func ParseDay(text []byte) (*DayFile, error) {
 
 func dayDocument(d report.Day, made *DayMade) ([]byte, error) {
 	doc := dayJSON{
-		Schema: daySchema, Units: UnitsOf(d.Units), Fields: []dayFieldJSON{}, Loadings: []dayLoadingJSON{}, Orders: []dayOrderJSON{},
+		Schema: daySchema, Units: UnitsOf(d.Units), Fields: []dayFieldJSON{}, Loadings: []dayLoadingJSON{}, Orders: []dayOrderJSON{}, Blends: []dayBlendJSON{},
 		Fewest: d.Fewest, Opened: d.Opened, Minutes: float64(d.Blending / unit.Minute), Gap: d.Gap, DayMade: made,
+	}
+	for _, b := range d.Blends {
+		doc.Blends = append(doc.Blends, dayBlendOf(b))
 	}
 	for _, f := range d.Fields {
 		doc.Fields = append(doc.Fields, dayFieldOf(d, f))
 	}
 	for _, l := range d.Loadings {
-		one := dayLoadingJSON{Value: l.Value.In(d.Units), Fields: l.Fields, Mass: l.Mass.In(d.Units), Minutes: float64(l.Time / unit.Minute)}
+		one := dayLoadingJSON{Blend: l.Blend, Value: l.Value.In(d.Units), Fields: l.Fields, Mass: l.Mass.In(d.Units), Minutes: float64(l.Time / unit.Minute)}
 		if l.Batches > 0 {
 			one.Batches = &l.Batches
 		}
 		doc.Loadings = append(doc.Loadings, one)
 	}
 	for _, l := range d.Left {
-		one := dayLeftJSON{l.Weighed.In(d.Units), l.Loading.In(d.Units), l.Dry().In(d.Units), slices.Concat([]int{}, l.AsIs), []dayBecomesJSON{}}
+		one := dayLeftJSON{l.Weighed.In(d.Units), l.Loading.In(d.Units), l.Dry().In(d.Units), slices.Concat([]int{}, l.AsIs), []dayBecomesJSON{}, index(l.Blend)}
 		for _, b := range l.Becomes {
 			one.Becomes = append(one.Becomes, dayBecomesJSON{b.Shared, b.Untreated.In(d.Units), b.Liquid.In(d.Units)})
 		}
 		doc.Left = append(doc.Left, one)
 	}
 	for _, o := range d.Orders {
-		one := dayOrderJSON{What: o.What, Amount: o.Amount, Unit: o.Unit, Packages: []dayPackJSON{}}
+		one := dayOrderJSON{What: o.What, Amount: o.Amount, Unit: o.Unit, Of: o.Of, Packages: []dayPackJSON{}}
 		for _, p := range o.Packs {
 			one.Packages = append(one.Packages, dayPackJSON{p.Size, p.Count})
 			one.Left = &o.Left
@@ -176,7 +197,7 @@ func dayDocument(d report.Day, made *DayMade) ([]byte, error) {
 
 func dayFieldOf(d report.Day, f report.DayField) dayFieldJSON {
 	s := d.Units
-	one := dayFieldJSON{File: f.Path, Folder: f.Folder, Area: f.Area.In(s), Mass: f.Mass.In(s), Loadings: []float64{}, CostHigh: f.Cost, Why: f.Why,
+	one := dayFieldJSON{File: f.Path, Folder: f.Folder, Area: f.Area.In(s), Mass: f.Mass.In(s), Blend: index(f.Blend), Loadings: []float64{}, CostHigh: f.Cost, Why: f.Why,
 		Customer: f.Customer, Priority: f.Priority, NotByBoom: f.NotByBoom, Fixed: f.Fixed, Options: f.Values, Inputs: f.Inputs}
 	if f.Err != nil {
 		one.Error = f.Err.Error()
@@ -193,6 +214,29 @@ func dayFieldOf(d report.Day, f report.DayField) dayFieldJSON {
 	if f.Served() {
 		low, high := f.Rate.Min.In(s), f.Rate.Max.In(s)
 		one.Way, one.RateMin, one.RateMax = &f.Way, &low, &high
+	}
+	return one
+}
+
+// index is one of a list, or null for none.
+func index(i int) *int {
+	if i < 0 {
+		return nil
+	}
+	return &i
+}
+
+func dayBlendOf(b day.Blend) dayBlendJSON {
+	one := dayBlendJSON{Materials: []dayMaterialJSON{}, Stabilizer: b.Stabilizer.Name}
+	for _, m := range b.Materials {
+		material := dayMaterialJSON{Name: m.Name, Share: float64(m.Share)}
+		if g, ok := m.Grade.Get(); ok {
+			material.Grade = g.String()
+		}
+		one.Materials = append(one.Materials, material)
+	}
+	for _, l := range b.Further {
+		one.Further = append(one.Further, l.Name)
 	}
 	return one
 }

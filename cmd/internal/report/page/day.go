@@ -32,6 +32,7 @@ type dayView struct {
 	Patterns                     template.HTML
 	Title, Said, Shared, Ordered string
 	Windows                      *chart
+	Blends                       []string // where there are several
 	Loadings                     pageTable
 	Head                         []string
 	Fields                       []dayRow
@@ -71,6 +72,11 @@ func Day(w io.Writer, d report.Day, version string, small map[int]Small) error {
 		v.Fields = append(v.Fields, row)
 		if !f.Served() {
 			v.Reasons = append(v.Reasons, dayReason{fmt.Sprintf("%d: %s", i+1, report.DayReason(f)), f.Hint})
+		}
+	}
+	if len(d.Blends) > 1 {
+		for _, b := range d.Blends {
+			v.Blends = append(v.Blends, report.DayBlendText(b))
 		}
 	}
 	for _, o := range d.Orders {
@@ -127,15 +133,15 @@ func windowsChart(d report.Day) *chart {
 		return nil
 	}
 	return &chart{
-		Drawing: c.Draw(), ID: "chart-windows", Title: "Loadings that keep each field on label, with room for rates off by " + d.RateError.Brief(d.Units),
+		Drawing: c.Draw(), ID: "chart-windows", Title: report.DayWindowsText(d),
 		Desc: "A bar for each field that has a window, by its number in the table of fields; the upright lines are the loadings that fields share.",
 	}
 }
 
-// dayLoadingsTable lists what to blend, in its order: the lowest loading first.
+// dayLoadingsTable lists what to blend, blend after blend, in its order: the lowest loading first.
 func dayLoadingsTable(d report.Day) pageTable {
 	q := figures.In(d.Units)
-	t := pageTable{Caption: "Shared loadings, the lowest first", Head: heads("<loading", "", "<for fields", "dry", "batches", "blending")}
+	t := pageTable{Caption: "Shared loadings, the lowest first", Head: heads("<loading", "", "blend", "<for fields", "dry", "batches", "blending")}
 	for k, l := range d.Loadings {
 		var of string
 		for _, i := range l.Fields {
@@ -151,7 +157,7 @@ func dayLoadingsTable(d report.Day) pageTable {
 		if l.Time > 0 {
 			time = report.DayHours(l.Time)
 		}
-		t.Rows = append(t.Rows, []pageCell{words(report.DayLetter(k)), number(q.Loading(l.Value)), words(of), number(q.Mass(l.Mass)), number(batches), number(time)})
+		t.Rows = append(t.Rows, []pageCell{words(report.DayLetter(k)), number(q.Loading(l.Value)), number(fmt.Sprint(l.Blend + 1)), words(of), number(q.Mass(l.Mass)), number(batches), number(time)})
 	}
 	return t
 }

@@ -17,6 +17,7 @@ import (
 func Day(w io.Writer, d report.Day) error {
 	p := &printer{w: w}
 	p.wrapped("", "", report.DayText(d))
+	dayBlends(p, d)
 	dayDrawing(p, d)
 	dayLoadings(p, d)
 	dayFields(p, d)
@@ -30,6 +31,17 @@ func Day(w io.Writer, d report.Day) error {
 	}
 	dayReasons(p, d)
 	return p.err
+}
+
+// dayBlends tells the blends apart, where there are several.
+func dayBlends(p *printer, d report.Day) {
+	if len(d.Blends) < 2 {
+		return
+	}
+	p.f("\n")
+	for k, b := range d.Blends {
+		p.wrapped(fmt.Sprintf("Blend %d: ", k+1), "  ", report.DayBlendText(b))
+	}
 }
 
 // Columns of the drawing.
@@ -56,7 +68,7 @@ func dayDrawing(p *printer, d report.Day) {
 		return int(math.Round((float64(l) - low) / (high - low) * (drawnAxis - 1)))
 	}
 	p.f("\n")
-	p.wrapped("", "", fmt.Sprintf("Loadings that keep a field on label, with room for rates off by %s, in %s:", d.RateError.Brief(d.Units), unit.Symbol[unit.Loading](d.Units)))
+	p.wrapped("", "", fmt.Sprintf("%s, in %s:", report.DayWindowsText(d), unit.Symbol[unit.Loading](d.Units)))
 	left, right := figures.Short(unit.Loading(low).In(d.Units)), figures.Short(unit.Loading(high).In(d.Units))
 	p.f("%*s%s%*s\n", drawnName+6, "", left, drawnAxis-len(left), right)
 	for i, f := range d.Fields {
@@ -70,6 +82,7 @@ func dayDrawing(p *printer, d report.Day) {
 		}
 		for k, l := range d.Loadings {
 			switch {
+			case f.Blend >= 0 && f.Blend != l.Blend:
 			case f.Window != nil && f.Shared == k:
 				row[at(l.Value)] = []rune(report.DayLetter(k))[0]
 			case row[at(l.Value)] == ' ':
@@ -94,22 +107,28 @@ func dayLoadings(p *printer, d report.Day) {
 		return
 	}
 	q := figures.In(d.Units)
-	rows, blending := make([][]string, len(d.Loadings)), ""
+	rows, blending, blend := make([][]string, len(d.Loadings)), "", ""
+	if len(d.Blends) > 1 {
+		blend = "blend"
+	}
 	if d.Blending > 0 {
 		blending = "blending"
 	}
 	for k, l := range d.Loadings {
-		batches, time := "", ""
+		batches, time, of := "", "", ""
+		if blend != "" {
+			of = fmt.Sprint(l.Blend + 1)
+		}
 		if l.Batches > 0 {
 			batches = figures.Count(l.Batches)
 		}
 		if l.Time > 0 {
 			time = report.DayHours(l.Time)
 		}
-		rows[k] = []string{report.DayLetter(k), q.Loading(l.Value), fmt.Sprint(len(l.Fields)), q.Mass(l.Mass), batches, time}
+		rows[k] = []string{report.DayLetter(k), q.Loading(l.Value), fmt.Sprint(len(l.Fields)), q.Mass(l.Mass), batches, time, of}
 	}
 	p.f("\n")
-	p.table("  ", []column{{"loading", true}, {"", false}, {"fields", false}, {"dry", false}, {"batches", false}, {blending, false}}, rows)
+	p.table("  ", []column{{"loading", true}, {"", false}, {"fields", false}, {"dry", false}, {"batches", false}, {blending, false}, {blend, false}}, rows)
 }
 
 func dayFields(p *printer, d report.Day) {
