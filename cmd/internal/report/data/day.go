@@ -86,12 +86,12 @@ type dayMaterialJSON struct {
 }
 
 type dayLoadingJSON struct {
-	Blend   int     `json:"blend"` // index, from 0
 	Value   float64 `json:"value"`
 	Fields  []int   `json:"fields"` // indices, from 0
 	Mass    float64 `json:"mass"`
 	Batches *int    `json:"batches"`           // each field's own, together
 	Minutes float64 `json:"minutes,omitempty"` // to blend them
+	Blend   int     `json:"blend"`             // index, from 0
 }
 
 type dayOrderJSON struct {
@@ -167,7 +167,7 @@ func dayDocument(d report.Day, made *DayMade) ([]byte, error) {
 		doc.Fields = append(doc.Fields, dayFieldOf(d, f))
 	}
 	for _, l := range d.Loadings {
-		one := dayLoadingJSON{Blend: l.Blend, Value: l.Value.In(d.Units), Fields: l.Fields, Mass: l.Mass.In(d.Units), Minutes: float64(l.Time / unit.Minute)}
+		one := dayLoadingJSON{Value: l.Value.In(d.Units), Fields: l.Fields, Mass: l.Mass.In(d.Units), Minutes: float64(l.Time / unit.Minute), Blend: l.Blend}
 		if l.Batches > 0 {
 			one.Batches = &l.Batches
 		}
