@@ -43,8 +43,8 @@ type Machine struct {
 
 // Why a path can't be worked out.
 var (
-	ErrSwath      = errors.New("the swath is not above 0")
-	ErrManySwaths = errors.New("the ground is more than 20 000 swaths across")
+	errSwath      = errors.New("the swath is not above 0")
+	errManySwaths = errors.New("the ground is more than 20 000 swaths across")
 )
 
 // mostSwaths bounds the work of ground that is huge, or of a swath that is tiny.
@@ -64,7 +64,7 @@ const mostSwaths = 20_000
 // true to a thousandth over 10 km.
 func (m Machine) Drive(shapes *Shapes, keep func(record int) bool) (DrivePath, error) {
 	if !(m.Swath > 0) {
-		return DrivePath{}, ErrSwath
+		return DrivePath{}, errSwath
 	}
 	g := newDriven(shapes, keep)
 	if len(g.hull) < 3 {
@@ -73,7 +73,7 @@ func (m Machine) Drive(shapes *Shapes, keep func(record int) bool) (DrivePath, e
 	ways := directions(g.hull, float64(m.Swath/unit.Meter))
 	for _, w := range ways {
 		if w.swaths > mostSwaths {
-			return DrivePath{}, ErrManySwaths
+			return DrivePath{}, errManySwaths
 		}
 	}
 	best, least := DrivePath{}, math.Inf(1)

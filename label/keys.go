@@ -285,7 +285,7 @@ func (p *Profile) fieldKeys(s unit.System) []key {
 
 // IsRegistered reports whether the product is known to be a registered pesticide;
 // what federal law says is printed only then.
-func (p *Profile) IsRegistered() bool { return p.Registered == Yes }
+func (p *Profile) IsRegistered() bool { return p.Registered == yes }
 
 // ForbidsBelow reports whether the label is known to forbid rates below its range.
 func (p *Profile) ForbidsBelow() bool { return p.BelowLabel == Forbidden }

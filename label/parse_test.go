@@ -51,7 +51,7 @@ func TestParseFull(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := &Profile{
-		Name: "Demo inhibitor (invented)", Registered: Yes, Registration: "00000-000",
+		Name: "Demo inhibitor (invented)", Registered: yes, Registration: "00000-000",
 		Rate:      Range[unit.LiquidRate]{Min: 20, Max: 40},
 		SeasonMax: Know(80 * unit.FluidOuncePerAcre), BelowLabel: Allowed,
 		Density: Know(9 * unit.PoundPerGallon), Base: Water,

@@ -90,9 +90,9 @@ var registrationNumber = regexp.MustCompile(`^[0-9]+-[0-9]+(-[0-9]+)?$`)
 func checkRegistration(p *Profile) []Problem {
 	const key = "registration"
 	switch {
-	case p.Registered == Yes && p.Registration == "":
+	case p.Registered == yes && p.Registration == "":
 		return one(true, Warning, key, "is not given though the product is registered: copy the number from the label")
-	case p.Registered != Yes && p.Registration != "":
+	case p.Registered != yes && p.Registration != "":
 		return one(true, Warning, key, fmt.Sprintf("is given though registered is %s: set registered to yes if it applies", p.Registered))
 	}
 	return one(p.Registration != "" && !registrationNumber.MatchString(p.Registration), Warning, key,

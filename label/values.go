@@ -49,7 +49,7 @@ type Answer uint8
 // The answers.
 const (
 	Unknown Answer = iota
-	Yes
+	yes
 	No
 )
 

@@ -167,7 +167,7 @@ func DecisionOf(p *Prescription, w Way) Finding {
 		}
 	}
 	if w.Sprayed > 0 {
-		dry := unit.Area(p.Sum(func(z Zone) float64 {
+		dry := unit.Area(p.sum(func(z Zone) float64 {
 			if z.Dry > 0 {
 				return float64(z.Area)
 			}

@@ -141,9 +141,9 @@ func (p *Prescription) CarrierField() int {
 	return -1
 }
 
-// Sum adds f over the zones in fixed blocks in file order, so that the result
+// sum adds f over the zones in fixed blocks in file order, so that the result
 // is the same on any number of cores.
-func (p *Prescription) Sum(f func(Zone) float64) float64 {
+func (p *Prescription) sum(f func(Zone) float64) float64 {
 	total, block := 0.0, 0.0
 	for i, z := range p.Zones {
 		block += f(z)
@@ -156,12 +156,12 @@ func (p *Prescription) Sum(f func(Zone) float64) float64 {
 
 // Area returns the sum of the zones' areas as drawn.
 func (p *Prescription) Area() unit.Area {
-	return unit.Area(p.Sum(func(z Zone) float64 { return float64(z.Area) }))
+	return unit.Area(p.sum(func(z Zone) float64 { return float64(z.Area) }))
 }
 
 // TreatedArea returns the sum of the areas of the treated zones.
 func (p *Prescription) TreatedArea() unit.Area {
-	return unit.Area(p.Sum(func(z Zone) float64 {
+	return unit.Area(p.sum(func(z Zone) float64 {
 		if !z.Treated() {
 			return 0
 		}
@@ -171,7 +171,7 @@ func (p *Prescription) TreatedArea() unit.Area {
 
 // DryArea returns the sum of the areas of the zones that get any dry product.
 func (p *Prescription) DryArea() unit.Area {
-	return unit.Area(p.Sum(func(z Zone) float64 {
+	return unit.Area(p.sum(func(z Zone) float64 {
 		if !(z.Dry > 0) {
 			return 0
 		}
@@ -181,7 +181,7 @@ func (p *Prescription) DryArea() unit.Area {
 
 // DryMass returns the product that the prescription spreads, all fields together.
 func (p *Prescription) DryMass() unit.Mass {
-	return unit.Mass(p.Sum(func(z Zone) float64 {
+	return unit.Mass(p.sum(func(z Zone) float64 {
 		if !z.HasRate() {
 			return 0
 		}
@@ -191,7 +191,7 @@ func (p *Prescription) DryMass() unit.Mass {
 
 // CarrierMass returns the product that would be impregnated.
 func (p *Prescription) CarrierMass() unit.Mass {
-	return unit.Mass(p.Sum(func(z Zone) float64 {
+	return unit.Mass(p.sum(func(z Zone) float64 {
 		if !z.Treated() {
 			return 0
 		}

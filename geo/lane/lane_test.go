@@ -174,8 +174,8 @@ func keeps(t *testing.T, g Ground, l Lanes, plot Plot, p Place) {
 	if math.Abs(rate-p.Rate) > 1e-6*rate || math.Abs(beside-p.Beside) > 1e-6*beside {
 		t.Fatalf("%+v: rates %v and %v by the cutter", p, rate, beside)
 	}
-	if math.Abs(p.Unlike()) > plot.Unlike {
-		t.Fatalf("%+v is unlike its neighbors by %v", p, p.Unlike())
+	if math.Abs(p.unlike()) > plot.Unlike {
+		t.Fatalf("%+v is unlike its neighbors by %v", p, p.unlike())
 	}
 }
 
@@ -226,7 +226,7 @@ func TestTightDesignIsDrawn(t *testing.T) {
 func TestTooManyLanes(t *testing.T) {
 	box := orb.MultiPolygon{{{{0, 0}, {1e6, 0}, {1e6, 1e6}, {0, 1e6}, {0, 0}}}}
 	l := Over(box[0][0], 0, 10, 0)
-	if _, err := l.Places(Ground{Outline: box, Zones: &geo.Shapes{}}, Plot{Length: 100}); err != ErrLarge {
+	if _, err := l.Places(Ground{Outline: box, Zones: &geo.Shapes{}}, Plot{Length: 100}); err != errLarge {
 		t.Errorf("got %v", err)
 	}
 	if places, err := l.Places(Ground{Zones: &geo.Shapes{}}, Plot{Length: 100}); places != nil || err != nil {

@@ -36,8 +36,8 @@ type Place struct {
 	Beside   float64 // mean of the two lanes beside it, as far as the strip is read
 }
 
-// Unlike is by how much of the neighbors' mean rate the strip's own is more or less.
-func (p Place) Unlike() float64 { return p.Rate/p.Beside - 1 }
+// unlike is by how much of the neighbors' mean rate the strip's own is more or less.
+func (p Place) unlike() float64 { return p.Rate/p.Beside - 1 }
 
 // step is how far starts in a lane lie apart: 50 ft.
 const step = 50 * 0.3048
@@ -45,8 +45,8 @@ const step = 50 * 0.3048
 // mostBins bounds the work of ground that is huge, or of lanes that are tiny.
 const mostBins = 2_000_000
 
-// ErrLarge says that the ground has too many lanes.
-var ErrLarge = errors.New("the field is too many lanes across")
+// errLarge says that the ground has too many lanes.
+var errLarge = errors.New("the field is too many lanes across")
 
 // touching is what rounding may make of sides that meet, in meters.
 const touching = 1e-6
@@ -67,7 +67,7 @@ func (l Lanes) Places(g Ground, plot Plot) ([]Place, error) {
 		return nil, nil
 	}
 	if l.Count*2*(starts+1) > mostBins {
-		return nil, ErrLarge
+		return nil, errLarge
 	}
 	outline, kept := l.lines(g.Outline, plot.Headland), l.lines(g.KeepOuts, plot.Spare)
 	start := func(k int) float64 { return low + float64(float64(k)*step) }
@@ -82,7 +82,7 @@ func (l Lanes) Places(g Ground, plot Plot) ([]Place, error) {
 			from, to := p.From+plot.Ends, p.To-plot.Ends
 			p.Rate = means.mean(from, to, lane)
 			p.Beside = means.mean(from, to, lane-1, lane+1)
-			if math.Abs(p.Unlike()) <= plot.Unlike {
+			if math.Abs(p.unlike()) <= plot.Unlike {
 				places = append(places, p)
 			}
 		}

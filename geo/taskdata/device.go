@@ -128,8 +128,8 @@ func (s *Set) antenna(id string) (forward, left float64, known bool) {
 // reference.
 func offset(d *Device, at int) (o [2]float64, known bool) {
 	p := d.Elements[at].Properties
-	x, isX := p[OffsetForward]
-	y, isY := p[OffsetRight]
+	x, isX := p[offsetForward]
+	y, isY := p[offsetRight]
 	return [2]float64{float64(x) / 1000, float64(y) / 1000}, isX || isY
 }
 
@@ -140,18 +140,18 @@ type DDI uint16
 // those of the public data dictionary.
 const (
 	SetpointVolumePerArea DDI = 0x0001 // 0.01 mm³/m²
-	ActualVolumePerArea   DDI = 0x0002
+	actualVolumePerArea   DDI = 0x0002
 	SetpointMassPerArea   DDI = 0x0006 // mg/m²
-	ActualMassPerArea     DDI = 0x0007
-	ActualWorkingWidth    DDI = 0x0043 // mm
-	MaximumWorkingWidth   DDI = 0x0046 // mm
+	actualMassPerArea     DDI = 0x0007
+	actualWorkingWidth    DDI = 0x0043 // mm
+	maximumWorkingWidth   DDI = 0x0046 // mm
 	VolumeContent         DDI = 0x0048 // ml
 	MassContent           DDI = 0x004B // g
-	OffsetForward         DDI = 0x0086 // mm
-	OffsetRight           DDI = 0x0087 // mm
-	ActualWorkState       DDI = 0x008D // 0 off, 1 on
-	ActualSections        DDI = 0x00A1 // to 0x00B0: 16 sections each, two bits a section
-	DefaultData           DDI = 0xDFFF // whatever a device offers to log
+	offsetForward         DDI = 0x0086 // mm
+	offsetRight           DDI = 0x0087 // mm
+	actualWorkState       DDI = 0x008D // 0 off, 1 on
+	actualSections        DDI = 0x00A1 // to 0x00B0: 16 sections each, two bits a section
+	defaultData           DDI = 0xDFFF // whatever a device offers to log
 )
 
 // lastSections is the last of the entries for sections.
@@ -179,9 +179,9 @@ const (
 // medium says what a setpoint or an actual rate is a rate of; other entries are of none.
 func (d DDI) medium() medium {
 	switch d {
-	case SetpointMassPerArea, ActualMassPerArea:
+	case SetpointMassPerArea, actualMassPerArea:
 		return dryMass
-	case SetpointVolumePerArea, ActualVolumePerArea:
+	case SetpointVolumePerArea, actualVolumePerArea:
 		return liquidVolume
 	}
 	return otherMedium

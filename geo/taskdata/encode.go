@@ -149,7 +149,7 @@ func (e *encoder) task(s *Set, t *Task) {
 	for i := range t.Zones {
 		e.zone(&t.Zones[i])
 	}
-	e.leaf("DLT", "A", DefaultData.String(), "B", "31")
+	e.leaf("DLT", "A", defaultData.String(), "B", "31")
 	if g := t.Grid; g != nil {
 		zone := ""
 		if g.Type == 2 {

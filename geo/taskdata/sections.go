@@ -15,8 +15,8 @@ type openness struct {
 
 // openness looks which columns say it, and how many sections there are.
 func (b *reading) openness() openness {
-	o := openness{state: b.column(ActualWorkState), joined: 1}
-	for ddi := ActualSections; ddi <= lastSections; ddi++ {
+	o := openness{state: b.column(actualWorkState), joined: 1}
+	for ddi := actualSections; ddi <= lastSections; ddi++ {
 		o.columns = append(o.columns, b.column(ddi))
 	}
 	for i := range b.log.Records {

@@ -34,7 +34,7 @@ func Tracks(s *Set, files Files) ([]Track, error) {
 				return nil, err
 			}
 			for k, c := range log.Columns {
-				if c.DDI == ActualMassPerArea || c.DDI == ActualVolumePerArea {
+				if c.DDI == actualMassPerArea || c.DDI == actualVolumePerArea {
 					b := reading{set: s, task: t, log: log, rate: k, element: c.Element}
 					list = append(list, b.track())
 				}
@@ -65,7 +65,7 @@ func (b *reading) column(of DDI) int {
 	var all, below []int
 	rates := 0
 	for i, c := range b.log.Columns {
-		if c.DDI == ActualMassPerArea || c.DDI == ActualVolumePerArea {
+		if c.DDI == actualMassPerArea || c.DDI == actualVolumePerArea {
 			rates++
 		}
 		if c.DDI != of {
@@ -89,13 +89,13 @@ func (b *reading) track() Track {
 	c := b.log.Columns[b.rate]
 	log := &track.Log{Name: b.log.Name, Amount: track.Mass}
 	per, target := 1e-3, SetpointMassPerArea // g/m²
-	if c.DDI == ActualVolumePerArea {
+	if c.DDI == actualVolumePerArea {
 		log.Amount, per, target = track.Volume, 1e-5, SetpointVolumePerArea // mL/m²
 	}
 	if forward, left, known := b.set.antenna(b.element); known {
 		log.Back, log.Left = forward, left
 	}
-	if w, ok := b.set.property(b.element, ActualWorkingWidth, MaximumWorkingWidth); ok && w > 0 {
+	if w, ok := b.set.property(b.element, actualWorkingWidth, maximumWorkingWidth); ok && w > 0 {
 		log.Width = float64(w) / 1000
 	}
 	if device, _ := b.set.element(b.element); device != nil {
@@ -136,9 +136,9 @@ func (b *reading) product() string {
 
 // rows makes a row of each record.
 func (b *reading) rows(log *track.Log, per float64, target DDI) {
-	wanted, width := b.column(target), b.column(ActualWorkingWidth)
+	wanted, width := b.column(target), b.column(actualWorkingWidth)
 	if width < 0 {
-		width = b.column(MaximumWorkingWidth)
+		width = b.column(maximumWorkingWidth)
 	}
 	open := b.openness()
 	log.Sections = open.widths()

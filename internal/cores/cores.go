@@ -79,10 +79,10 @@ const parts = 16
 // Encode appends what is written of the rows from and up to the end to dst.
 type Encode func(dst []byte, from, to int) ([]byte, error)
 
-// Sealed is a writer that knows what it was given when that was proved: an [Encode] that
+// sealer is a writer that knows what it was given when that was proved: an [Encode] that
 // has proved its bytes is followed by Seal on the same goroutine, and the seal comes with
 // the bytes when their turn has come.
-type Sealed interface {
+type sealer interface {
 	io.Writer
 	Seal(bytes []byte) uint64 // safe to call from several goroutines
 	WriteSealed(bytes []byte, seal uint64) error
@@ -102,9 +102,9 @@ func (s sealed) WriteSealed(bytes []byte, _ uint64) error {
 // Encode appends for each, in the order of the rows. There are as many of them as cores;
 // worker makes one, which runs on one goroutine at a time and may keep what speeds it up.
 // The bytes must not depend on that. The error of the first block that has one ends the
-// writing: neither it nor a later block is written. w may be [Sealed].
+// writing: neither it nor a later block is written. w may be [sealer].
 func Write(w io.Writer, n int, worker func() Encode) error {
-	to, ok := w.(Sealed)
+	to, ok := w.(sealer)
 	if !ok {
 		to = sealed{w}
 	}
@@ -120,7 +120,7 @@ type block struct {
 
 // encoder encodes block by block.
 type encoder struct {
-	to      Sealed
+	to      sealer
 	encode  Encode
 	n, size int // rows in all and of a block
 }
@@ -132,14 +132,14 @@ func (e *encoder) block(buf []byte, i int) (b block) {
 	return b
 }
 
-func (b block) writeTo(w Sealed) error {
+func (b block) writeTo(w sealer) error {
 	if b.err != nil {
 		return b.err
 	}
 	return w.WriteSealed(b.bytes, b.seal)
 }
 
-func writeBlocks(w Sealed, n, size, workers int, worker func() Encode) error {
+func writeBlocks(w sealer, n, size, workers int, worker func() Encode) error {
 	blocks := Count(n, size)
 	if workers < 2 || blocks < 2 {
 		e := encoder{w, worker(), n, size}

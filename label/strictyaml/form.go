@@ -54,7 +54,7 @@ func formOf(key string, t reflect.Type, bare string) Form {
 	f := Form{Key: key, Bare: bare}
 	value := reflect.New(t)
 	switch to := value.Interface().(type) {
-	case Optional:
+	case optional:
 		return formOf(key, reflect.TypeOf(to.Target()).Elem(), bare)
 	case interface{ Units() []string }:
 		f.Kind, f.Units = Amount, to.Units()

@@ -11,9 +11,9 @@ import (
 	"github.com/goccy/go-yaml/ast"
 )
 
-// Optional is a value that may be left out of the file. Target is called when it
+// optional is a value that may be left out of the file. Target is called when it
 // is not, and returns a pointer to what is to be filled in.
-type Optional interface{ Target() any }
+type optional interface{ Target() any }
 
 // field is what the decoder knows of the value it is about to read.
 type field struct {
@@ -28,7 +28,7 @@ func (d *Document) value(n ast.Node, v reflect.Value, f field) {
 	d.mark(n, f.key)
 	if v.CanAddr() {
 		switch to := v.Addr().Interface().(type) {
-		case Optional:
+		case optional:
 			d.value(n, reflect.ValueOf(to.Target()).Elem(), f)
 			return
 		case encoding.TextUnmarshaler:

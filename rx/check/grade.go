@@ -30,7 +30,7 @@ func Grade(p *rx.Prescription, terms rx.Terms) (*rx.Assessment, error) {
 	}
 	a.Window, a.WhyNoWindow = terms.Window(p, 0)
 	gradeAll(p, a)
-	rules := Rules()
+	rules := rules()
 	if len(terms.Further) > 0 {
 		rules = append(rules, furtherRules()...)
 	}

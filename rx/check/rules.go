@@ -46,9 +46,9 @@ func stated[T any](of func(*label.Profile) label.Known[T], why string) need {
 	return given(func(t rx.Terms) (T, bool) { return of(t.Label).Get() }, why)
 }
 
-// Rules lists the rules in the order in which their findings are told. Whoever adds one
+// rules lists the rules in the order in which their findings are told. Whoever adds one
 // adds its kind to the catalogue of package tell as well.
-func Rules() []Rule {
+func rules() []Rule {
 	joined := new(ground)
 	return []Rule{
 		{labelDoubt.Kind, nil, findLabelDoubts},

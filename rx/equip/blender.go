@@ -30,7 +30,7 @@ type Limit string
 
 // The limits.
 const (
-	ByWeight Limit = "weight"
+	byWeight Limit = "weight"
 	ByDrum   Limit = "drum"
 )
 
@@ -72,7 +72,7 @@ func (b Blender) most(density label.Known[unit.Density]) (unit.Mass, Limit) {
 			return w, ByDrum
 		}
 	}
-	return b.Batch, ByWeight
+	return b.Batch, byWeight
 }
 
 // equalParts divides a mass into the fewest equal parts that are each at most most.

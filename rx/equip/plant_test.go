@@ -70,14 +70,14 @@ func TestBatches(t *testing.T) {
 		each    unit.Mass
 		limit   Limit
 	}{
-		{"fits exactly", Blender{Batch: 3 * unit.Ton}, 9 * unit.Ton, light, 3, 3 * unit.Ton, ByWeight},
-		{"one pound more", Blender{Batch: 3 * unit.Ton}, 18001, light, 4, 18001.0 / 4, ByWeight},
-		{"equal, not full and a rest", Blender{Batch: 3 * unit.Ton}, 10 * unit.Ton, light, 4, 2.5 * unit.Ton, ByWeight},
+		{"fits exactly", Blender{Batch: 3 * unit.Ton}, 9 * unit.Ton, light, 3, 3 * unit.Ton, byWeight},
+		{"one pound more", Blender{Batch: 3 * unit.Ton}, 18001, light, 4, 18001.0 / 4, byWeight},
+		{"equal, not full and a rest", Blender{Batch: 3 * unit.Ton}, 10 * unit.Ton, light, 4, 2.5 * unit.Ton, byWeight},
 		{"drum decides", Blender{Batch: 3 * unit.Ton, Drum: label.Know(100 * unit.CubicFoot)}, 9 * unit.Ton, light, 5, 3600, ByDrum},
-		{"drum does not decide", Blender{Batch: 1 * unit.Ton, Drum: label.Know(100 * unit.CubicFoot)}, 2 * unit.Ton, light, 2, unit.Ton, ByWeight},
-		{"density unknown", Blender{Batch: 3 * unit.Ton, Drum: label.Know(100 * unit.CubicFoot)}, 9 * unit.Ton, label.Known[unit.Density]{}, 3, 3 * unit.Ton, ByWeight},
-		{"less than one", Blender{Batch: 3 * unit.Ton}, 100, light, 1, 100, ByWeight},
-		{"nothing", Blender{Batch: 3 * unit.Ton}, 0, light, 0, 0, ByWeight},
+		{"drum does not decide", Blender{Batch: 1 * unit.Ton, Drum: label.Know(100 * unit.CubicFoot)}, 2 * unit.Ton, light, 2, unit.Ton, byWeight},
+		{"density unknown", Blender{Batch: 3 * unit.Ton, Drum: label.Know(100 * unit.CubicFoot)}, 9 * unit.Ton, label.Known[unit.Density]{}, 3, 3 * unit.Ton, byWeight},
+		{"less than one", Blender{Batch: 3 * unit.Ton}, 100, light, 1, 100, byWeight},
+		{"nothing", Blender{Batch: 3 * unit.Ton}, 0, light, 0, 0, byWeight},
 	} {
 		got, err := c.blender.Batches(c.dry, c.density)
 		if err != nil || got.Count != c.count || math.Abs(float64(got.Each-c.each)) > 1e-9 || got.Limit != c.limit {

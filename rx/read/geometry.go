@@ -17,9 +17,9 @@ type Overlap string
 // The choices.
 const (
 	OverlapError Overlap = "error" // nobody: it is an error of the file
-	OverlapFirst Overlap = "first" // the zone that comes first in the file
-	OverlapLast  Overlap = "last"  // the zone that comes last
-	OverlapMax   Overlap = "max"   // the one with the higher dry rate
+	overlapFirst Overlap = "first" // the zone that comes first in the file
+	overlapLast  Overlap = "last"  // the zone that comes last
+	overlapMax   Overlap = "max"   // the one with the higher dry rate
 )
 
 // Tolerance is how close two vertices must be to be taken for one when zones are

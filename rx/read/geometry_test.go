@@ -160,7 +160,7 @@ func TestFindingsAreCapped(t *testing.T) {
 // again: the third's gap is seen.
 func TestSettledGroundIsLookedAtAgain(t *testing.T) {
 	text := drawn([]orb.Ring{rectangle(0, 0, 400, 400)}, []orb.Ring{rectangle(300, 0, 700, 400)}, []orb.Ring{rectangle(350, 0, 750, 400)}, []orb.Ring{rectangle(750.5, 0, 900, 400)})
-	p := prescription(t, text, Options{RateUnit: "lb/ac", Overlap: OverlapFirst})
+	p := prescription(t, text, Options{RateUnit: "lb/ac", Overlap: overlapFirst})
 	if got := rules(p.Findings); got != "overlap-settled note, gap warning" {
 		t.Errorf("findings %q", got)
 	}
@@ -210,7 +210,7 @@ func TestPartsOfOneZone(t *testing.T) {
 		if got := rules(p.Findings); got != c.want || !strings.HasPrefix(said(p.Findings[0]).Text, c.says) {
 			t.Errorf("%s: findings %q, the first %+v; want %q", c.name, got, p.Findings[0], c.want)
 		}
-		for by, want := range map[Overlap][2]float64{OverlapFirst: c.first, OverlapLast: c.last} {
+		for by, want := range map[Overlap][2]float64{overlapFirst: c.first, overlapLast: c.last} {
 			p, err := Prescription(open(t, text), Options{RateUnit: "lb/ac", Overlap: by})
 			if err != nil {
 				t.Errorf("%s, %s: %v", c.name, by, err)
@@ -239,7 +239,7 @@ func TestSettlingLooksForWhatIsLeft(t *testing.T) {
 	if err != nil || len(pairs) != 2 {
 		t.Fatal(pairs, err)
 	}
-	if err := f.settle(p, make([]unit.DryRate, 3), pairs[:1], total, OverlapFirst); err != nil {
+	if err := f.settle(p, make([]unit.DryRate, 3), pairs[:1], total, overlapFirst); err != nil {
 		t.Fatal(err)
 	}
 	if got := rules(p.Findings); got != "overlap-settled note, overlap error" || fmt.Sprint(p.Findings[1].Zones) != "[2 3]" {

@@ -299,9 +299,9 @@ func TestOverlapIsSettled(t *testing.T) {
 		by    Overlap
 		areas []float64 // in squares
 	}{
-		{OverlapFirst, []float64{1, 1, 1}},
-		{OverlapLast, []float64{0.8, 1.2, 1}},
-		{OverlapMax, []float64{0.8, 1.2, 1}},
+		{overlapFirst, []float64{1, 1, 1}},
+		{overlapLast, []float64{0.8, 1.2, 1}},
+		{overlapMax, []float64{0.8, 1.2, 1}},
 	} {
 		opt.Overlap = c.by
 		p := prescription(t, overlapping, opt)

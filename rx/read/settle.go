@@ -19,7 +19,7 @@ func ParseOverlap(s string) (Overlap, error) {
 	switch o := Overlap(s); o {
 	case "":
 		return OverlapError, nil
-	case OverlapError, OverlapFirst, OverlapLast, OverlapMax:
+	case OverlapError, overlapFirst, overlapLast, overlapMax:
 		return o, nil
 	}
 	return "", &Error{File: "--overlap", What: fmt.Sprintf("%q is none of error, first, last, max", s), Hint: "it says which zone owns ground that two zones cover"}
@@ -119,9 +119,9 @@ func unionOf(parts orb.MultiPolygon) (joined orb.MultiPolygon, err error) {
 func owner(pair geo.Overlap, by Overlap, rate func(int) unit.DryRate) (owner, loser int) {
 	first, last := min(pair.A, pair.B), max(pair.A, pair.B)
 	switch {
-	case by == OverlapLast:
+	case by == overlapLast:
 		return last, first
-	case by == OverlapMax && higher(rate(last), rate(first)):
+	case by == overlapMax && higher(rate(last), rate(first)):
 		return last, first
 	}
 	return first, last

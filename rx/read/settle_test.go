@@ -58,7 +58,7 @@ func TestSettledInAPlane(t *testing.T) {
 				}
 			}
 			for by, want := range map[Overlap][2]float64{
-				OverlapFirst: {400, 300}, OverlapLast: {300, 400}, OverlapMax: {400, 300},
+				overlapFirst: {400, 300}, overlapLast: {300, 400}, overlapMax: {400, 300},
 			} {
 				p := read(by, [3]float64{0, 400, 200}, [3]float64{300, 700, 180})
 				for i, width := range want {
@@ -84,7 +84,7 @@ func TestOwnerOfEqualRates(t *testing.T) {
 		{"200", "200", 0}, {"201", "200", 0}, {"200", "201", 1}, {"null", "1", 1}, {"0", "null", 0}, {"200", "null", 0}, {"null", "null", 0}, {"0", "0", 0},
 	} {
 		text := strings.Replace(field(rates("R", c.first, c.second, "150", "140")...), square(1), strings.ReplaceAll(square(1), "-90.395", "-90.396"), 1)
-		p := prescription(t, text, Options{RateFields: []string{"R"}, RateUnit: "lb/ac", Overlap: OverlapMax})
+		p := prescription(t, text, Options{RateFields: []string{"R"}, RateUnit: "lb/ac", Overlap: overlapMax})
 		want := []float64{1, 1}
 		if c.owner == 1 {
 			want = []float64{0.8, 1.2}

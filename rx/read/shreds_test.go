@@ -19,7 +19,7 @@ func TestCutZonesAreWholeInDegrees(t *testing.T) {
 		`[[[475815.9961766702,4039357.5828889455],[475841.498337239,4039280.874899566],[475819.4351053888,4039171.7829515543],[475789.34119119344,4039258.2320362586],[475815.9961766702,4039357.5828889455]]]`,
 		`[[[475771.0175594286,4039251.867132501],[475771.59721886466,4039458.252416064],[475807.5529410811,4039458.151502545],[475806.9741418948,4039251.7662209957],[475771.0175594286,4039251.867132501]]]`,
 	}
-	p, err := Prescription(inUTM15(t, zones), Options{RateUnit: "lb/ac", Overlap: OverlapFirst})
+	p, err := Prescription(inUTM15(t, zones), Options{RateUnit: "lb/ac", Overlap: overlapFirst})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -57,7 +57,7 @@ func TestNoShredsOfCutting(t *testing.T) {
 		`[[[684002.7736128281,4651214.1274581365],[683833.6323755354,4651287.475130362],[684060.1413959444,4651338.923476125],[684203.6177246147,4651260.995421361],[684002.7736128281,4651214.1274581365]]]`,
 	}
 	f := inUTM15(t, zones)
-	for _, by := range []Overlap{OverlapFirst, OverlapLast, OverlapMax} {
+	for _, by := range []Overlap{overlapFirst, overlapLast, overlapMax} {
 		p, err := Prescription(f, Options{RateUnit: "lb/ac", Overlap: by})
 		if err != nil {
 			t.Fatal(err)

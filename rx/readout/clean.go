@@ -25,9 +25,9 @@ type Cleaned struct {
 	PartHeader int
 }
 
-// Apply cleans points. weigh says that points must have ground; header is the full width in
+// apply cleans points. weigh says that points must have ground; header is the full width in
 // meters, 0 where it is not known.
-func (c Clean) Apply(points []Point, header float64, weigh bool) Cleaned {
+func (c Clean) apply(points []Point, header float64, weigh bool) Cleaned {
 	out := Cleaned{All: len(points)}
 	var values []float64
 	for _, p := range points {
@@ -35,7 +35,7 @@ func (c Clean) Apply(points []Point, header float64, weigh bool) Cleaned {
 			values = append(values, p.Value)
 		}
 	}
-	out.Median = Median(values)
+	out.Median = medianOf(values)
 	for _, p := range points {
 		switch {
 		case math.IsNaN(p.Value):
@@ -55,9 +55,9 @@ func (c Clean) Apply(points []Point, header float64, weigh bool) Cleaned {
 	return out
 }
 
-// Median returns the middle of values, the mean of the two middle ones where there is an even
+// medianOf returns the middle of values, the mean of the two middle ones where there is an even
 // number; NaN of none.
-func Median(values []float64) float64 {
+func medianOf(values []float64) float64 {
 	if len(values) == 0 {
 		return math.NaN()
 	}

@@ -84,12 +84,12 @@ func yieldMap(t testing.TB) ([]Replicate, []Point) {
 func TestYieldMapReadOut(t *testing.T) {
 	reps, points := yieldMap(t)
 	field, antenna := Lay(reps), Header{Meters: 9.144}
-	kept := DefaultClean.Apply(points, 0, true)
+	kept := DefaultClean.apply(points, 0, true)
 	if kept.All != 4949 || len(kept.Points) != 4903 {
 		t.Fatalf("kept %d of %d", len(kept.Points), kept.All)
 	}
 	near(t, "median", kept.Median, 136.6398, 1e-9)
-	readings := field.Read(kept.Points, antenna, true)
+	readings := field.read(kept.Points, antenna, true)
 	for i, want := range []float64{-2.456315, -1.852941, 1.357112, 2.380921, 0.038607, -0.943875} {
 		near(t, fmt.Sprint("d", i+1), readings[i].Difference, want, 1e-5)
 	}
@@ -103,7 +103,7 @@ func TestYieldMapReadOut(t *testing.T) {
 	near(t, "90 % low", ninety.Interval.Low, -1.785385, 1e-5)
 	near(t, "90 % high", ninety.Interval.High, 1.293221, 1e-5)
 
-	all := Of(Differences(field.Read(points, antenna, true)), 0.95)
+	all := Of(Differences(field.read(points, antenna, true)), 0.95)
 	near(t, "d5 of all points", all.Differences[4], 5.892295, 1e-5)
 	for i, got := range []float64{all.Mean, all.SD, all.SE, all.Interval.Low, all.Interval.High, all.P} {
 		near(t, fmt.Sprint("all ", i), got, []float64{0.729533, 3.143060, 1.283149, -2.568907, 4.027973, 0.594246}[i], 1e-5)
@@ -130,13 +130,13 @@ func TestYieldMapProfit(t *testing.T) {
 	reps, points := yieldMap(t)
 	field := Lay(reps)
 	var d []float64
-	for _, r := range field.Read(DefaultClean.Apply(points, 0, true).Points, Header{}, true) {
+	for _, r := range field.read(DefaultClean.apply(points, 0, true).Points, Header{}, true) {
 		d = append(d, r.Difference+6)
 	}
 	e := Of(d, 0.95)
 	near(t, "mean", e.Mean, 5.753918, 1e-5)
 	near(t, "sd", e.SD, 1.871174, 1e-5)
-	p := e.Profit(4.25, 9.50)
+	p := e.profit(4.25, 9.50)
 	near(t, "profit", p.Mean, 14.9542, 1e-4)
 	near(t, "low", p.Interval.Low, 6.6085, 1e-4)
 	near(t, "high", p.Interval.High, 23.2998, 1e-4)
@@ -152,8 +152,8 @@ func TestYieldMapProfit(t *testing.T) {
 func TestWholeHeader(t *testing.T) {
 	reps, points := yieldMap(t)
 	field := Lay(reps)
-	alone := field.Read(points, Header{Meters: 9.144}, true)
-	whole := field.Read(points, Header{Meters: 6, Whole: true}, true)
+	alone := field.read(points, Header{Meters: 9.144}, true)
+	whole := field.read(points, Header{Meters: 6, Whole: true}, true)
 	for i := range alone {
 		for k, m := range whole[i].Means() {
 			a := alone[i].Means()[k]
@@ -172,7 +172,7 @@ func TestWholeHeader(t *testing.T) {
 			t.Errorf("the untreated strip of %d is narrow", s.Rep)
 		}
 	}
-	if _, missing := Told(field.Read(points, wide, true)); len(missing) != 6 {
+	if _, missing := parted(field.read(points, wide, true)); len(missing) != 6 {
 		t.Errorf("%v can't be told, want all six", missing)
 	}
 }
@@ -211,7 +211,7 @@ func TestPublishedTrial(t *testing.T) {
 		if c.pays == 0 {
 			continue
 		}
-		p := e.Profit(6.85, 0.4348*66)
+		p := e.profit(6.85, 0.4348*66)
 		near(t, "break-even", p.BreakEven, 4.18931387, 1e-8)
 		near(t, "profit", p.Mean, c.paysMean, 1e-6)
 		near(t, "profit low", p.Interval.Low, c.paysLow, 1e-6)

@@ -59,7 +59,7 @@ func (l Lanes) Places(bins int, p Pattern) (places []Place) {
 			counts = append(counts, float64(w.Points))
 		}
 	}
-	least := 0.7 * Median(counts)
+	least := 0.7 * medianOf(counts)
 	for i := 0; i+p.width() <= len(l); i++ {
 		for start := range windows[i] {
 			if d, ok := p.difference(windows[i:], start, least); ok {

@@ -22,11 +22,11 @@ func Detectable(n int, power, level float64) float64 {
 		return math.NaN()
 	}
 	low, high := 0.0, 1.0
-	for Power(n, high, level) < power {
+	for powerOf(n, high, level) < power {
 		high *= 2
 	}
 	for range 60 {
-		if mid := (low + high) / 2; Power(n, mid, level) < power {
+		if mid := (low + high) / 2; powerOf(n, mid, level) < power {
 			low = mid
 		} else {
 			high = mid
@@ -35,9 +35,9 @@ func Detectable(n int, power, level float64) float64 {
 	return (low + high) / 2
 }
 
-// Power returns the chance that n replicates find a difference of k times the noise of one.
+// powerOf returns the chance that n replicates find a difference of k times the noise of one.
 // The noncentral t is integrated over the chi distribution of the standard error.
-func Power(n int, k, level float64) float64 {
+func powerOf(n int, k, level float64) float64 {
 	df := float64(n - 1)
 	t := student(n).Quantile((1 + level) / 2)
 	shift := k * math.Sqrt(float64(n))

@@ -61,14 +61,14 @@ func Lay(reps []Replicate) *Field {
 	f := &Field{Replicates: reps}
 	bound := reps[0].Untreated.Ground.Bound()
 	for i := range reps {
-		for _, s := range reps[i].Strips() {
+		for _, s := range reps[i].strips() {
 			bound = bound.Union(s.Ground.Bound())
 		}
 	}
 	f.origin, f.scale = bound.Min, geo.LonLatScale(bound)
 	for i := range reps {
 		var laid [3]place
-		for k, s := range reps[i].Strips() {
+		for k, s := range reps[i].strips() {
 			laid[k] = lay(s, f.origin, f.scale)
 		}
 		f.places = append(f.places, laid)
@@ -94,9 +94,9 @@ type NarrowStrip struct {
 	Meters float64
 }
 
-// Read reads every replicate. A point counts where the header asks for; it weighs as much as
+// read reads every replicate. A point counts where the header asks for; it weighs as much as
 // its ground, or the same as any where weigh is false. Points without a value are left out.
-func (f *Field) Read(points []Point, h Header, weigh bool) []Reading {
+func (f *Field) read(points []Point, h Header, weigh bool) []Reading {
 	readings := make([]Reading, len(f.places))
 	for i := range readings {
 		readings[i].Rep = f.Replicates[i].Rep
@@ -165,9 +165,9 @@ func (r *Reading) close(weigh bool) {
 	r.Difference = float64((r.Treated[0].Value+r.Treated[1].Value)/2) - r.Untreated.Value
 }
 
-// Told parts readings into those that have a difference and the numbers of the replicates
+// parted parts readings into those that have a difference and the numbers of the replicates
 // that have none.
-func Told(readings []Reading) (told []Reading, missing []int) {
+func parted(readings []Reading) (told []Reading, missing []int) {
 	for _, r := range readings {
 		if math.IsNaN(r.Difference) || math.IsInf(r.Difference, 0) {
 			missing = append(missing, r.Rep)

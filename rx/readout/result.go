@@ -43,20 +43,20 @@ type Result struct {
 // Yields reads strips from a yield monitor's points, cleaned and not. It fails where no
 // replicate can be told.
 func (f *Field) Yields(points []Point, o Options) (Result, error) {
-	kept := o.Clean.Apply(points, o.Header.Meters, o.Weigh)
+	kept := o.Clean.apply(points, o.Header.Meters, o.Weigh)
 	r, err := f.result(Yield, kept.Points, o)
 	if err != nil {
 		return r, err
 	}
 	r.Cleaned = &kept
-	all, _ := Told(f.Read(points, o.Header, o.Weigh))
+	all, _ := parted(f.read(points, o.Header, o.Weigh))
 	r.AllPoint = all
 	if len(all) > 0 {
 		e := Of(Differences(all), o.Level)
 		r.All = &e
 	}
 	if o.Price > 0 {
-		p := r.Estimate.Profit(o.Price, o.Cost)
+		p := r.Estimate.profit(o.Price, o.Cost)
 		r.Profit = &p
 	}
 	return r, nil
@@ -69,7 +69,7 @@ func (f *Field) Indexes(points []Point, o Options) (Result, error) {
 
 func (f *Field) result(what string, points []Point, o Options) (Result, error) {
 	r := Result{What: what}
-	readings := f.Read(points, o.Header, o.Weigh)
+	readings := f.read(points, o.Header, o.Weigh)
 	for _, one := range readings {
 		for k, m := range one.Means() {
 			r.Over += m.Over
@@ -86,7 +86,7 @@ func (f *Field) result(what string, points []Point, o Options) (Result, error) {
 		}
 	}
 	var missing []int
-	r.Readings, missing = Told(readings)
+	r.Readings, missing = parted(readings)
 	for _, rep := range missing {
 		if name := fmt.Sprintf("replicate %d:", rep); !slices.ContainsFunc(r.Missing, func(m string) bool { return strings.HasPrefix(m, name) }) {
 			r.Missing = append(r.Missing, name+" its values or its ground give no mean")
@@ -107,7 +107,7 @@ func (r Result) estimate(level float64) (Result, error) {
 // StalkResult tells what stalk samples say: the differences are of logarithms.
 func StalkResult(samples []Sample, level float64) (Result, error) {
 	r := Result{What: Stalk, Samples: slices.Clone(samples)}
-	r.Readings, r.Missing = Stalks(samples)
+	r.Readings, r.Missing = stalks(samples)
 	return r.estimate(level)
 }
 

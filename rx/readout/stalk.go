@@ -40,10 +40,10 @@ type Sample struct {
 	Record  int
 }
 
-// Stalks returns a replicate's differences of logarithms, treated less untreated, as far as
+// stalks returns a replicate's differences of logarithms, treated less untreated, as far as
 // samples stand for it: [Ratio] reads a difference. Replicates that lack a side are
 // named in missing.
-func Stalks(samples []Sample) (readings []Reading, missing []string) {
+func stalks(samples []Sample) (readings []Reading, missing []string) {
 	for _, rep := range repsOf(samples) {
 		var treated, untreated []float64
 		for _, s := range samples {

@@ -28,7 +28,7 @@ func TestStalkRatio(t *testing.T) {
 		samples = append(samples, Sample{Rep: rep, PPM: u}, Sample{Rep: rep, Treated: true, PPM: 4 * u}, Sample{Rep: rep, Treated: true, PPM: u})
 	}
 	samples = append(samples, Sample{Rep: 9, PPM: 1}, Sample{Rep: 9, Treated: true, PPM: 1})
-	readings, missing := Stalks(samples)
+	readings, missing := stalks(samples)
 	if len(readings) != 4 || len(missing) != 1 {
 		t.Fatalf("%v, missing %v", readings, missing)
 	}
@@ -54,7 +54,7 @@ func TestCleanCounts(t *testing.T) {
 	}
 	points = append(points, Point{Value: 19, Area: 1, Width: 9}, Point{Value: 201, Area: 1, Width: 9}, Point{Value: nan, Area: 1, Width: 9},
 		Point{Value: 100, Area: 0, Width: 9}, Point{Value: 100, Area: nan, Width: 9}, Point{Value: 100, Area: 1, Width: 4}, Point{Value: 20, Area: 1, Width: nan})
-	c := DefaultClean.Apply(points, 9, true)
+	c := DefaultClean.apply(points, 9, true)
 	if c.All != 14 || len(c.Points) != 8 || c.Low != 1 || c.High != 1 || c.NoValue != 1 || c.NoDistance != 2 || c.PartHeader != 1 {
 		t.Errorf("%+v", c)
 	}

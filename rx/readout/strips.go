@@ -60,8 +60,8 @@ func Replicates(strips []Strip) (reps []Replicate, bad []error) {
 	return reps, bad
 }
 
-// Strips lists the strips of a replicate, the untreated one first.
-func (r *Replicate) Strips() [3]*Strip { return [3]*Strip{&r.Untreated, &r.Treated[0], &r.Treated[1]} }
+// strips lists the strips of a replicate, the untreated one first.
+func (r *Replicate) strips() [3]*Strip { return [3]*Strip{&r.Untreated, &r.Treated[0], &r.Treated[1]} }
 
 // Point is one record of a yield monitor, or one value of another map.
 type Point struct {

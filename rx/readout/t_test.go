@@ -84,7 +84,7 @@ func TestDetectable(t *testing.T) {
 	if !math.IsNaN(Detectable(2, 0.8, 0.95)) {
 		t.Error("two replicates see something")
 	}
-	near(t, "nothing is found as often as the level says", Power(6, 0, 0.95), 0.05, 1e-9)
+	near(t, "nothing is found as often as the level says", powerOf(6, 0, 0.95), 0.05, 1e-9)
 }
 
 // Few replicates and differences that are all the same have no interval: it can't be told.

@@ -46,7 +46,7 @@ func replaceDay(folder, out, change string, at int64) (int64, error) {
 	}
 	d, err := r.Day(ctx, files, q, DayAsked{Change: change})
 	if err == nil {
-		err = r.WriteDay(ctx, out, d, IsDay(out))
+		err = r.WriteDay(ctx, out, d, isDay(out))
 	}
 	return ctx.asked.Load(), err
 }

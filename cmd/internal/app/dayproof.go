@@ -27,8 +27,8 @@ func dayIn(dir string) *data.DayFile {
 	return f
 }
 
-// IsDay reports whether a folder holds a plant's day.
-func IsDay(dir string) bool { return dayIn(dir) != nil }
+// isDay reports whether a folder holds a plant's day.
+func isDay(dir string) bool { return dayIn(dir) != nil }
 
 // proveDay proves the plan of each field as [Run.Verify] does, works the day out again and
 // compares its own files byte for byte.

@@ -39,7 +39,7 @@ func (r Run) WriteDay(ctx context.Context, dir string, d *Day, force bool) error
 	if err := outsideOf(dir, inputs...); err != nil {
 		return err
 	}
-	if !force && IsDay(dir) {
+	if !force && isDay(dir) {
 		return &Error{What: report.Name(dir) + ": is there already", Hint: "choose a new folder with --out, or replace the day in it with --force"}
 	}
 	if err := d.name(); err != nil {

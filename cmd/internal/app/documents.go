@@ -249,7 +249,7 @@ type TextKind int
 
 // The kinds of texts.
 const (
-	IsNeither TextKind = iota // it has too many mistakes as either
+	isNeither TextKind = iota // it has too many mistakes as either
 	IsLabel
 	IsJob
 )
@@ -260,14 +260,14 @@ const (
 func KindOf(path string) TextKind {
 	text, err := readText(path)
 	if err != nil {
-		return IsNeither
+		return isNeither
 	}
 	_, asLabel := label.Parse(path, text)
 	_, asJob := equip.ParseJob(path, text)
 	label, job := unknownKeys(asLabel), unknownKeys(asJob)
 	switch {
 	case label < 0 || job < 0 || label > 0 && job > 0 && label == job:
-		return IsNeither
+		return isNeither
 	case label < job:
 		return IsLabel
 	}

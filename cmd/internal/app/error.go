@@ -134,7 +134,7 @@ func proofHint(proof *write.VerifyError) string {
 	if !slices.ContainsFunc(proof.Mismatches, func(m write.Mismatch) bool { return m.File != write.ApprovalName }) {
 		return "the plan itself is whole: move " + write.ApprovalName + " elsewhere, then approve this plan with: rxsplit approve"
 	}
-	if IsGround(proof.Dir) || IsRecord(proof.Dir) || IsReadout(proof.Dir) || IsDay(proof.Dir) {
+	if isGround(proof.Dir) || isRecord(proof.Dir) || isReadout(proof.Dir) || isDay(proof.Dir) {
 		return "the folder was changed since it was written, or what it was made from was: write it again, into a new folder"
 	}
 	for _, m := range proof.Mismatches {

@@ -258,8 +258,8 @@ func groundIn(dir string) *groundManifest {
 	return nil
 }
 
-// IsGround reports whether a folder holds what lands on a field, and no plan.
-func IsGround(dir string) bool { return groundIn(dir) != nil }
+// isGround reports whether a folder holds what lands on a field, and no plan.
+func isGround(dir string) bool { return groundIn(dir) != nil }
 
 // proveGround works out again what lands on a field, and compares it with its folder.
 func (r Run) proveGround(ctx context.Context, dir string, moved InputsAt) (g report.Ground, p Proved, err error) {

@@ -253,8 +253,8 @@ func readoutIn(dir string) (*data.ReadoutFile, error) {
 	return f, nil
 }
 
-// IsReadout reports whether a folder holds what strips say.
-func IsReadout(dir string) bool {
+// isReadout reports whether a folder holds what strips say.
+func isReadout(dir string) bool {
 	_, err := readoutIn(dir)
 	return err == nil
 }

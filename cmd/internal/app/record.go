@@ -140,8 +140,8 @@ func recordFolder(dir string, rec report.Record) (write.Folder, []write.Input) {
 
 const recordFile = "record.json"
 
-// IsRecord reports whether a folder holds a record.
-func IsRecord(dir string) bool {
+// isRecord reports whether a folder holds a record.
+func isRecord(dir string) bool {
 	_, ok := recordIn(dir)
 	return ok
 }

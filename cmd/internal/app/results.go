@@ -21,13 +21,13 @@ type Proved struct {
 // [*write.VerifyError], which also names the inputs that are not what they were.
 func (r Run) VerifyResults(ctx context.Context, dir string, moved InputsAt) (p Proved, ok bool, err error) {
 	switch {
-	case IsGround(dir):
+	case isGround(dir):
 		_, p, err = r.proveGround(ctx, dir, moved)
-	case IsRecord(dir):
+	case isRecord(dir):
 		p, err = r.proveRecord(ctx, dir, moved)
-	case IsDay(dir):
+	case isDay(dir):
 		p, err = r.proveDay(ctx, dir)
-	case IsReadout(dir):
+	case isReadout(dir):
 		p, err = r.proveReadout(ctx, dir)
 	default:
 		return p, false, brokenResults(dir)

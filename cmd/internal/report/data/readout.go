@@ -12,8 +12,8 @@ import (
 	"rxsplit/rx/write"
 )
 
-// ReadoutSchema names the form of what strips say.
-const ReadoutSchema = "rxsplit.readout/1"
+// readoutSchema names the form of what strips say.
+const readoutSchema = "rxsplit.readout/1"
 
 type readoutJSON struct {
 	Schema  string        `json:"schema"`
@@ -34,7 +34,7 @@ type ReadingJSON struct {
 	What       string          `json:"what"`
 	Name       string          `json:"name,omitempty"` // of a field among several
 	Unit       string          `json:"unit"`
-	Replicates []ReplicateJSON `json:"replicates"`
+	Replicates []replicateJSON `json:"replicates"`
 	estimateJSON
 	LeaveOneOut []float64         `json:"leave_one_out"`
 	All         *allPointsJSON    `json:"all_points"`
@@ -45,8 +45,8 @@ type ReadingJSON struct {
 	Remarks     []string          `json:"remarks"`
 }
 
-// ReplicateJSON is one replicate.
-type ReplicateJSON struct {
+// replicateJSON is one replicate.
+type replicateJSON struct {
 	Rep        int     `json:"rep"`
 	Untreated  float64 `json:"untreated"`
 	A          float64 `json:"treated_a"`
@@ -66,7 +66,7 @@ type estimateJSON struct {
 }
 
 type allPointsJSON struct {
-	Replicates []ReplicateJSON `json:"replicates"`
+	Replicates []replicateJSON `json:"replicates"`
 	estimateJSON
 }
 
@@ -127,7 +127,7 @@ type ReadoutFile struct {
 // ParseReadout reads such a file.
 func ParseReadout(text []byte) (*ReadoutFile, error) {
 	f := &ReadoutFile{Text: text}
-	if err := json.Unmarshal(text, &f.readoutJSON); err != nil || f.Schema != ReadoutSchema {
+	if err := json.Unmarshal(text, &f.readoutJSON); err != nil || f.Schema != readoutSchema {
 		return nil, errors.New("does not hold what strips say")
 	}
 	return f, nil
@@ -157,7 +157,7 @@ func Readout(w io.Writer, r report.Readout) error {
 // ReadoutManifest prints the same with the files that lie beside it, and its own digest.
 func ReadoutManifest(r report.Readout, files []write.FileSum, self string) ([]byte, error) {
 	doc := readoutJSON{
-		Schema: ReadoutSchema, Version: r.Version, Inputs: r.Inputs, Parameters: r.Parameters, Others: []ReadingJSON{}, Files: files, Self: self,
+		Schema: readoutSchema, Version: r.Version, Inputs: r.Inputs, Parameters: r.Parameters, Others: []ReadingJSON{}, Files: files, Self: self,
 	}
 	if files == nil {
 		doc.Files = []write.FileSum{}
@@ -216,10 +216,10 @@ func readingOf(r report.Readout, one readout.Result) ReadingJSON {
 	return doc
 }
 
-func replicatesOf(readings []readout.Reading) []ReplicateJSON {
-	list := make([]ReplicateJSON, len(readings))
+func replicatesOf(readings []readout.Reading) []replicateJSON {
+	list := make([]replicateJSON, len(readings))
 	for i, d := range readings {
-		list[i] = ReplicateJSON{d.Rep, d.Untreated.Value, d.Treated[0].Value, d.Treated[1].Value, d.Difference, [3]int{d.Untreated.Points, d.Treated[0].Points, d.Treated[1].Points}}
+		list[i] = replicateJSON{d.Rep, d.Untreated.Value, d.Treated[0].Value, d.Treated[1].Value, d.Difference, [3]int{d.Untreated.Points, d.Treated[0].Points, d.Treated[1].Points}}
 	}
 	return list
 }

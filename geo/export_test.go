@@ -1,0 +1,7 @@
+package geo
+
+// What tests tell apart.
+var (
+	ErrSwath      = errSwath
+	ErrManySwaths = errManySwaths
+)

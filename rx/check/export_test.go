@@ -1,0 +1,4 @@
+package check
+
+// Rules lists the rules.
+var Rules = rules
