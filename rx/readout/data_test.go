@@ -136,7 +136,7 @@ func TestYieldMapProfit(t *testing.T) {
 	e := Of(d, 0.95)
 	near(t, "mean", e.Mean, 5.753918, 1e-5)
 	near(t, "sd", e.SD, 1.871174, 1e-5)
-	p := e.profit(4.25, 9.50)
+	p := e.Profit(4.25, 9.50)
 	near(t, "profit", p.Mean, 14.9542, 1e-4)
 	near(t, "low", p.Interval.Low, 6.6085, 1e-4)
 	near(t, "high", p.Interval.High, 23.2998, 1e-4)
@@ -211,7 +211,7 @@ func TestPublishedTrial(t *testing.T) {
 		if c.pays == 0 {
 			continue
 		}
-		p := e.profit(6.85, 0.4348*66)
+		p := e.Profit(6.85, 0.4348*66)
 		near(t, "break-even", p.BreakEven, 4.18931387, 1e-8)
 		near(t, "profit", p.Mean, c.paysMean, 1e-6)
 		near(t, "profit low", p.Interval.Low, c.paysLow, 1e-6)

@@ -123,9 +123,9 @@ type Profit struct {
 	Verdict   Verdict // against the break-even
 }
 
-// profit weighs the difference at a price for one of the yield's unit against a cost for one
+// Profit weighs the difference at a price for one of the yield's unit against a cost for one
 // of the ground's. The price must be positive.
-func (e Estimate) profit(price, cost float64) Profit {
+func (e Estimate) Profit(price, cost float64) Profit {
 	p := Profit{Mean: float64(e.Mean*price) - cost, BreakEven: cost / price}
 	p.Chance, p.Verdict = e.Chance(p.BreakEven), e.Verdict(p.BreakEven)
 	if e.Interval != nil {

@@ -56,7 +56,7 @@ func (f *Field) Yields(points []Point, o Options) (Result, error) {
 		r.All = &e
 	}
 	if o.Price > 0 {
-		p := r.Estimate.profit(o.Price, o.Cost)
+		p := r.Estimate.Profit(o.Price, o.Cost)
 		r.Profit = &p
 	}
 	return r, nil
