@@ -83,15 +83,15 @@ func askedFlags(f *pflag.FlagSet, asked *app.DayAsked) {
 
 // workDay works out the day that a command asks for.
 func workDay(cmd *cobra.Command, u *ui, paths []string, asked app.DayAsked) (*app.Day, error) {
-	q, err := app.Resolve(valuesOf(cmd))
+	list, err := app.ListDay(paths)
 	if err != nil {
 		return nil, err
 	}
-	files, err := app.DayFiles(paths)
+	q, err := app.ResolveDay(valuesOf(cmd), list)
 	if err != nil {
 		return nil, err
 	}
-	return u.run().Day(cmd.Context(), files, q, asked)
+	return u.run().Day(cmd.Context(), list, q, asked)
 }
 
 // newDayList lists the fields of a day, to be filled in.

@@ -11,7 +11,6 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/day"
-	"rxsplit/rx/equip"
 )
 
 // DayAsked says what a day is to keep to; what is empty is not known.
@@ -34,40 +33,52 @@ type dayLimits struct {
 type Day struct {
 	Shown report.Day
 
-	request *Request
-	of      []*Request // of each field
-	asked   DayAsked
-	terms   rx.Terms
-	limit   dayLimits
-	fields  []*dayField
+	jobs   []plantJob
+	left   []leftOver
+	of     []*Request // of each field
+	asked  DayAsked
+	limit  dayLimits
+	fields []*dayField
 }
 
 // Day reads files, on all cores, and assigns them: which share a loading of one blend
 // and which go another way. A field that fails stands in the result with its reason.
-func (r Run) Day(ctx context.Context, files []DayFile, q *Request, asked DayAsked) (*Day, error) {
-	s, err := q.settings()
-	if err != nil {
-		return nil, err
-	}
-	limit, err := asked.limits(s.terms.Units)
-	if err != nil {
-		return nil, err
-	}
-	for _, l := range s.terms.FurtherOn(equip.OnBlend) {
-		if l.Loading == 0 {
-			return nil, &Error{
-				What: fmt.Sprintf("%s goes onto the blend at a rate, and fields that share a loading of stabilizer can't each have their own loading of it", l.Name),
-				Hint: "give its loading in the job, further-liquids, loading, such as 40 fl oz/ton: fields that it doesn't suit go another way",
-			}
+func (r Run) Day(ctx context.Context, list DayList, q *Request, asked DayAsked) (*Day, error) {
+	for _, text := range asked.Left {
+		l, err := cutLeft(text)
+		if err != nil {
+			return nil, err
 		}
+		list.Left = append(list.Left, l)
 	}
-	left, err := leftOver(s.terms, asked.Left)
+	jobs, err := q.jobsOf(&list)
+	if err != nil {
+		return nil, err
+	}
+	return r.day(ctx, list, jobs, asked)
+}
+
+// day does it where the jobs are read; the first is the day's own.
+func (r Run) day(ctx context.Context, list DayList, jobs []plantJob, asked DayAsked) (*Day, error) {
+	files := list.Fields
+	if len(files) > mostFields {
+		return nil, &Error{What: fmt.Sprintf("%d fields are too many for one day", len(files)), Hint: fmt.Sprintf("plan at most %d together: those that are blended on one day", mostFields)}
+	}
+	var terms []rx.Terms
+	for _, j := range jobs {
+		t, err := j.terms()
+		if err != nil {
+			return nil, err
+		}
+		terms = append(terms, t)
+	}
+	limit, err := asked.limits(terms[0].Units)
 	if err != nil {
 		return nil, err
 	}
 	of, paths := make([]*Request, len(files)), make([]string, len(files))
 	for i, f := range files {
-		of[i], paths[i] = q.with(f), f.Path
+		of[i], paths[i] = jobs[f.Job].request.with(f), f.Path
 	}
 	fields := make([]*dayField, len(files))
 	one := r.quiet()
@@ -82,7 +93,15 @@ func (r Run) Day(ctx context.Context, files []DayFile, q *Request, asked DayAske
 			return nil, ctx.Err()
 		}
 	}
-	return &Day{withLeft(assign(s.terms, fields, limit), left), q, of, asked, s.terms, limit, fields}, nil
+	d := &Day{assign(terms[0], fields, limit), jobs, list.Left, of, asked, limit, fields}
+	for _, l := range list.Left {
+		left, err := l.read(terms[l.Job])
+		if err != nil {
+			return nil, err
+		}
+		d.Shown.Left = append(d.Shown.Left, useLeft(left, d.Shown))
+	}
+	return d, nil
 }
 
 // once leaves out files that are named again.

@@ -36,9 +36,9 @@ func dayFolder(t *testing.T, r *rand.Rand, n int) string {
 	return dir
 }
 
-func dayFiles(t *testing.T, paths ...string) []DayFile {
+func dayFiles(t *testing.T, paths ...string) DayList {
 	t.Helper()
-	files, err := DayFiles(paths)
+	files, err := ListDay(paths)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -50,7 +51,7 @@ func (r Run) dayField(ctx context.Context, file DayFile, q *Request) *dayField {
 		return f
 	}
 	p, t := c.prescription, c.assessment.Terms
-	f.terms, f.blend = t, day.BlendOf(t, p, strings.Join(slices.Concat(q.Value("analysis"), q.Value("carrier")), " "))
+	f.terms, f.blend = t, day.BlendOf(t, p, f.unnamed(q))
 	f.shown.Area, f.shown.Mass, f.carrier = p.DryArea(), p.DryMass(), p.CarrierMass()
 	for _, z := range p.Zones {
 		if z.Treated() {
@@ -60,6 +61,16 @@ func (r Run) dayField(ctx context.Context, file DayFile, q *Request) *dayField {
 	f.amounts.dry = dryOf(p, t)
 	f.findWays(c, c.release.Ways())
 	return f
+}
+
+// unnamed tells the dry of a field from that of others, where its job names no materials: by the
+// job, the analysis that is given of it, and which of several products is impregnated.
+func (f *dayField) unnamed(q *Request) string {
+	words := slices.Concat(q.Value("analysis"), q.Value("carrier"))
+	if f.shown.Job > 0 {
+		words = append(words, fmt.Sprintf("in job %d of the list", f.shown.Job))
+	}
+	return strings.Join(words, " ")
 }
 
 // settledByDay are conditions of a way that the day meets by itself: its shared loadings are metered,

@@ -40,7 +40,7 @@ func replaceDay(folder, out, change string, at int64) (int64, error) {
 	}
 	ctx := &deadly{Context: context.Background(), at: at}
 	r := Run{Progress: func(Step) { ctx.count() }}
-	files, err := DayFiles([]string{folder})
+	files, err := ListDay([]string{folder})
 	if err != nil {
 		return 0, err
 	}

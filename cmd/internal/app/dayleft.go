@@ -3,57 +3,71 @@ package app
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/data"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/day"
 	"rxsplit/rx/equip"
 )
 
-// leftOver reads what is left over of treated blend.
-func leftOver(t rx.Terms, list []string) (out []report.DayLeft, err error) {
-	for _, text := range list {
-		one, err := leftOf(t, text)
-		if err != nil {
-			return nil, &Error{What: "--left: " + err.Error(), Hint: `give what was weighed and its loading, such as --left "1.2 ton at 300 fl oz/ton"`}
-		}
-		out = append(out, one)
+// leftOver is treated blend that is left over, as it was said.
+type leftOver struct {
+	data.DayLeftOver
+	file string // of the job that it was blended by; empty for the day's
+}
+
+// cutLeft takes apart what a flag says.
+func cutLeft(text string) (l leftOver, err error) {
+	mass, loading, ok := strings.Cut(text, " at ")
+	if !ok {
+		err = fmt.Errorf("%q does not say how much there is, and at which loading", text)
+	}
+	l.Weighed, l.Loading = mass, loading
+	if err == nil {
+		_, err = l.weight()
+	}
+	if err == nil {
+		_, err = parseLoading(loading)
+	}
+	if err != nil {
+		err = &Error{What: "--left: " + err.Error(), Hint: `give what was weighed and its loading, such as --left "1.2 ton at 300 fl oz/ton"`}
+	}
+	return l, err
+}
+
+func (l leftOver) weight() (unit.Mass, error) {
+	mass, err := unit.Parse[unit.Mass](l.Weighed)
+	if err == nil && !(mass > 0) {
+		err = fmt.Errorf("%q is no weight of blend", l.Weighed)
+	}
+	return mass, err
+}
+
+// read works out what it holds.
+func (l leftOver) read(t rx.Terms) (out report.DayLeft, err error) {
+	if out.Weighed, err = l.weight(); err != nil {
+		return out, err
+	}
+	if out.Loading, err = parseLoading(l.Loading); err != nil {
+		return out, err
+	}
+	out.Customer, out.Job = l.Customer, l.Job
+	liquid := t.Stabilizer()
+	per, _ := liquid.AgentPerLiquid()
+	out.Taken = equip.AgentShare(out.Loading, per)
+	density, ok := liquid.Density.Get()
+	if out.Rough = !ok; ok {
+		out.Taken += equip.LiquidShare(out.Loading, density)
 	}
 	return out, nil
 }
 
-func leftOf(t rx.Terms, text string) (l report.DayLeft, err error) {
-	mass, loading, ok := strings.Cut(text, " at ")
-	if !ok {
-		return l, fmt.Errorf("%q does not say how much there is, and at which loading", text)
-	}
-	if l.Weighed, err = unit.Parse[unit.Mass](mass); err != nil {
-		return l, err
-	}
-	if l.Loading, err = parseLoading(loading); err != nil {
-		return l, err
-	}
-	if !(l.Weighed > 0) {
-		return l, fmt.Errorf("%q is no weight of blend", mass)
-	}
-	liquid := t.Stabilizer()
-	per, _ := liquid.AgentPerLiquid()
-	l.Taken = equip.AgentShare(l.Loading, per)
-	density, ok := liquid.Density.Get()
-	if l.Rough = !ok; ok {
-		l.Taken += equip.LiquidShare(l.Loading, density)
-	}
-	return l, nil
-}
-
 // useLeft finds what of the day can be made of what is left over.
 func useLeft(l report.DayLeft, d report.Day) report.DayLeft {
-	if l.Blend = -1; len(d.Blends) == 1 {
-		l.Blend = 0
-	}
+	l.Blend = blendBy(d, l.Job)
 	for i, f := range d.Fields {
 		if f.Blend >= 0 && f.Blend == l.Blend && f.Window != nil && day.Holds(*f.Window, l.Loading) {
 			l.AsIs = append(l.AsIs, i)
@@ -75,11 +89,17 @@ func useLeft(l report.DayLeft, d report.Day) report.DayLeft {
 	return l
 }
 
-// withLeft tells of the left-over blend beside a day.
-func withLeft(d report.Day, left []report.DayLeft) report.Day {
-	d.Left = slices.Clone(left)
-	for i := range d.Left {
-		d.Left[i] = useLeft(d.Left[i], d)
+// blendBy returns the one blend of the fields that go by a job; -1 where they have none, or several.
+func blendBy(d report.Day, job int) int {
+	blend := -1
+	for _, f := range d.Fields {
+		switch {
+		case f.Job != job || f.Blend < 0 || f.Blend == blend:
+		case blend >= 0:
+			return -1
+		default:
+			blend = f.Blend
+		}
 	}
-	return d
+	return blend
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/data"
 	"rxsplit/label/strictyaml"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -18,6 +19,7 @@ import (
 // dayListed is an entry of a day's list: a file, and what differs from the job for it.
 type dayListed struct {
 	File      string   `yaml:"file"`
+	Job       string   `yaml:"job"`
 	Customer  string   `yaml:"customer"`
 	Priority  int      `yaml:"priority"`
 	NotByBoom bool     `yaml:"not-by-boom"`
@@ -36,8 +38,17 @@ type dayListed struct {
 	Accept    []string `yaml:"accept"`
 }
 
-type dayList struct {
-	Fields []dayListed `yaml:"fields"`
+// leftListed is treated blend that is left over, as the list has it.
+type leftListed struct {
+	Weighed  string `yaml:"weighed"`
+	Loading  string `yaml:"loading"`
+	Job      string `yaml:"job"`
+	Customer string `yaml:"customer"`
+}
+
+type dayListing struct {
+	Fields []dayListed  `yaml:"fields"`
+	Left   []leftListed `yaml:"left"`
 }
 
 //go:embed day.yaml
@@ -62,13 +73,24 @@ func NewDayList(paths []string) (string, error) {
 	return b.String(), nil
 }
 
-// DayFile is a prescription of a day, with what differs from the job for it.
+// DayList is what a day is of.
+type DayList struct {
+	Fields []DayFile
+	Left   []leftOver
+}
+
+// DayFile is a prescription of a day, with what differs from the day's job for it.
 type DayFile struct {
-	Path string
+	Path    string
+	JobFile string // of the job that it goes by; empty for the day's own
 	report.DayDiffers
 
 	found *written // where its other files lie, for a day that was written
 }
+
+// mostFields is how many fields a day may have; a plant blends for ten to sixty. The search for
+// the best day grows faster than they do.
+const mostFields = 300
 
 // mostPriority is the last of the priorities; the usual one is in the middle.
 const (
@@ -76,49 +98,50 @@ const (
 	usualPriority = 2
 )
 
-// DayFiles returns the prescriptions that paths name: files, folders, or one list of them as YAML.
-func DayFiles(paths []string) (list []DayFile, err error) {
+// ListDay returns the prescriptions that paths name: files, folders, or one list of them as YAML.
+func ListDay(paths []string) (list DayList, err error) {
 	lists := slices.IndexFunc(paths, func(p string) bool { e := strings.ToLower(filepath.Ext(p)); return e == ".yaml" || e == ".yml" })
 	if lists >= 0 && len(paths) > 1 {
-		return nil, &Error{What: paths[lists] + ": a list of fields stands alone", Hint: "name the other files in it, or leave it out"}
+		return list, &Error{What: paths[lists] + ": a list of fields stands alone", Hint: "name the other files in it, or leave it out"}
 	}
 	if lists >= 0 {
 		return readDayList(paths[0])
 	}
 	files, err := Prescriptions(paths)
 	for _, f := range once(files) {
-		list = append(list, DayFile{Path: f, DayDiffers: report.DayDiffers{Priority: usualPriority}})
+		list.Fields = append(list.Fields, DayFile{Path: f, DayDiffers: report.DayDiffers{Priority: usualPriority}})
 	}
 	return list, err
 }
 
-func readDayList(path string) ([]DayFile, error) {
+func readDayList(path string) (list DayList, err error) {
 	text, err := readText(path)
 	if err != nil {
-		return nil, err
+		return list, err
 	}
-	var l dayList
-	doc := strictyaml.Decode(path, text, &l)
-	seen := map[string]bool{}
-	var list []DayFile
+	var l dayListing
+	doc, dir := strictyaml.Decode(path, text, &l), filepath.Dir(path)
+	seen := map[string]int{}
 	for i, e := range l.Fields {
 		key := fmt.Sprintf("fields[%d]", i+1)
-		f := e.at(filepath.Dir(path))
-		switch clean := filepath.Clean(f.Path); {
-		case e.File == "":
-			doc.Fail(key, "a field without its file")
-		case seen[clean]:
-			doc.Fail(key+".file", "stands in the list twice")
-		default:
-			seen[clean] = true
+		f := e.at(dir)
+		e.check(doc, key)
+		if first, ok := seen[f.same()]; ok {
+			doc.Fail(key+".file", fmt.Sprintf("is field %d of the list already", first+1))
+		} else {
+			seen[f.same()] = i
 		}
-		if e.Priority < 0 || e.Priority > mostPriority {
-			doc.Fail(key+".priority", fmt.Sprintf("want 1, which comes first, to %d", mostPriority))
+		list.Fields = append(list.Fields, f)
+	}
+	for i, e := range l.Left {
+		one := e.at(dir)
+		if _, err := one.weight(); err != nil {
+			doc.Fail(fmt.Sprintf("left[%d].weighed", i+1), err.Error())
 		}
-		if _, err := equip.WayOf(rx.WayName(e.Way)); err != nil && e.Way != "" {
-			doc.Fail(key+".way", err.Error())
+		if _, err := parseLoading(one.Loading); err != nil {
+			doc.Fail(fmt.Sprintf("left[%d].loading", i+1), err.Error())
 		}
-		list = append(list, f)
+		list.Left = append(list.Left, one)
 	}
 	if len(l.Fields) == 0 {
 		doc.Fail("fields", "the list names no field")
@@ -126,19 +149,47 @@ func readDayList(path string) ([]DayFile, error) {
 	return list, mistaken(doc.Err(), "correct the list; rxsplit day new writes one with comments")
 }
 
+// check tells what is wrong with an entry by itself.
+func (e dayListed) check(doc *strictyaml.Document, key string) {
+	switch {
+	case e.File == "":
+		doc.Fail(key, "a field without its file")
+	case e.File == "-":
+		doc.Fail(key+".file", "a field of a day is read again to prove its plan: give a file")
+	}
+	if e.Priority < 0 || e.Priority > mostPriority {
+		doc.Fail(key+".priority", fmt.Sprintf("want 1, which comes first, to %d", mostPriority))
+	}
+	if _, err := equip.WayOf(rx.WayName(e.Way)); err != nil && e.Way != "" {
+		doc.Fail(key+".way", err.Error())
+	}
+}
+
+// same tells one field from another: by its file and, where one file holds several, the layer.
+func (f DayFile) same() string {
+	path := f.Path
+	if abs, err := filepath.Abs(path); err == nil {
+		path = abs
+	}
+	if real, err := filepath.EvalSymlinks(path); err == nil {
+		path = real
+	}
+	return path + "\n" + Values(f.Values).one("layer")
+}
+
 // at returns the entry with its files as they are seen from here.
 func (e dayListed) at(dir string) DayFile {
-	f := DayFile{Path: relativeTo(dir, filepath.FromSlash(e.File)), DayDiffers: report.DayDiffers{
-		Customer: e.Customer, Priority: e.Priority, NotByBoom: e.NotByBoom, Fixed: e.Way, Values: Values{},
-	}}
-	if f.Priority == 0 {
-		f.Priority = usualPriority
-	}
 	file := func(text string) string {
 		if text == "" {
 			return ""
 		}
 		return relativeTo(dir, filepath.FromSlash(text))
+	}
+	f := DayFile{Path: file(e.File), JobFile: file(e.Job), DayDiffers: report.DayDiffers{
+		Customer: e.Customer, Priority: e.Priority, NotByBoom: e.NotByBoom, Fixed: e.Way, Values: Values{},
+	}}
+	if f.Priority == 0 {
+		f.Priority = usualPriority
 	}
 	already := e.Already
 	if _, err := unit.Parse[unit.LiquidRate](already); err != nil {
@@ -158,6 +209,14 @@ func (e dayListed) at(dir string) DayFile {
 		}
 	}
 	return f
+}
+
+func (e leftListed) at(dir string) leftOver {
+	l := leftOver{DayLeftOver: data.DayLeftOver{Weighed: e.Weighed, Loading: e.Loading, Customer: e.Customer}}
+	if e.Job != "" {
+		l.file = relativeTo(dir, filepath.FromSlash(e.Job))
+	}
+	return l
 }
 
 // with is the request for one file of a day.

@@ -34,13 +34,13 @@ func isDay(dir string) bool { return dayIn(dir) != nil }
 // compares its own files byte for byte.
 func (r Run) proveDay(ctx context.Context, dir string) (p Proved, err error) {
 	told := dayIn(dir)
-	q, err := requestOf(told.Parameters)
+	jobs, err := jobsIn(told)
 	if err != nil {
-		return p, &Error{What: dayName + ": its parameters can't be read", Hint: hintDayAgain}
+		return p, err
 	}
-	var files []DayFile
+	var list DayList
 	for _, f := range told.Fields {
-		file := DayFile{fromFolder(dir, f.File), f.Differs(), foundAt(dir, f.Inputs)}
+		file := DayFile{Path: fromFolder(dir, f.File), DayDiffers: f.Differs(), found: foundAt(dir, f.Inputs)}
 		needs := append(slices.Sorted(maps.Values(f.Inputs)), f.File)
 		for _, name := range needs {
 			path := fromFolder(dir, name)
@@ -48,9 +48,18 @@ func (r Run) proveDay(ctx context.Context, dir string) (p Proved, err error) {
 				return p, &Error{What: path + ": is not there, and the plan in " + f.Folder + " was made from it", Hint: "put it back where it was, or prove the plans one by one with: rxsplit verify " + report.Word(filepath.Join(dir, f.Folder)) + " --source FILE"}
 			}
 		}
-		files = append(files, file)
+		if file.Job < 0 || file.Job >= len(jobs) {
+			return p, noJob(file.Job)
+		}
+		list.Fields = append(list.Fields, file)
 	}
-	d, err := r.Day(ctx, files, q, DayAsked{told.Boom, told.Change, told.Packages, told.DayMade.Left})
+	for _, l := range told.LeftOver {
+		if l.Job < 0 || l.Job >= len(jobs) {
+			return p, noJob(l.Job)
+		}
+		list.Left = append(list.Left, leftOver{DayLeftOver: l})
+	}
+	d, err := r.day(ctx, list, jobs, DayAsked{Boom: told.Boom, Change: told.Change, Packages: told.Packages})
 	if err == nil {
 		err = d.name()
 	}
@@ -58,6 +67,10 @@ func (r Run) proveDay(ctx context.Context, dir string) (p Proved, err error) {
 		return p, err
 	}
 	return r.compareDay(ctx, dir, d)
+}
+
+func noJob(n int) error {
+	return &Error{What: fmt.Sprintf("%s: it keeps no job %d", dayName, n), Hint: hintDayAgain}
 }
 
 // wholeDay returns what tells a day in a folder from any other, or why it may not be replaced.

@@ -31,8 +31,11 @@ const dayName = "day.json"
 // With force it replaces a whole day that stands there, if nothing else lies in it and nobody
 // has approved a plan of it.
 func (r Run) WriteDay(ctx context.Context, dir string, d *Day, force bool) error {
-	q := d.request
-	inputs := append(q.furtherPaths(), q.values.one(keepOutName), q.label.path, q.job.path)
+	var inputs []string
+	for _, j := range d.jobs {
+		q := j.request
+		inputs = append(append(inputs, q.furtherPaths()...), q.values.one(keepOutName), q.label.path, q.job.path)
+	}
 	for i, f := range d.fields {
 		inputs = append(inputs, f.shown.Path, d.of[i].keepOut())
 	}
@@ -105,7 +108,7 @@ func (d *Day) requestOf(i int) *Request {
 	q.values[wayName] = []string{string(f.Way)}
 	if f.Shared >= 0 {
 		l := d.Shown.Loadings[f.Shared].Value
-		q.values[loadingName] = []string{strconv.FormatFloat(l.In(d.terms.Units), 'g', -1, 64) + " " + unit.Symbol[unit.Loading](d.terms.Units)}
+		q.values[loadingName] = []string{strconv.FormatFloat(l.In(d.Shown.Units), 'g', -1, 64) + " " + unit.Symbol[unit.Loading](d.Shown.Units)}
 	}
 	return &q
 }
@@ -164,12 +167,20 @@ func (d *Day) files(folder *write.Folder, seen *report.Day, plans *dayPlans) *wr
 	add("day.txt", func(w io.Writer) error { return text.Day(w, *seen) })
 	add("day.html", func(w io.Writer) error { return page.Day(w, *seen, Version, plans.small) })
 	folder.List = func(files []write.FileSum, self string) ([]byte, error) {
-		parameters, err := d.request.parameters()
+		parameters, err := d.jobs[0].request.parameters()
 		if err != nil {
 			return nil, err
 		}
+		jobs, err := d.keptJobs()
+		if err != nil {
+			return nil, err
+		}
+		var left []data.DayLeftOver
+		for _, l := range d.left {
+			left = append(left, l.DayLeftOver)
+		}
 		return data.DayManifest(*seen, data.DayMade{
-			Version: Version, Parameters: parameters, Boom: d.asked.Boom, Change: d.asked.Change, Packages: d.asked.Packages, Left: d.asked.Left, Files: files, Self: self,
+			Version: Version, Parameters: parameters, Jobs: jobs, Boom: d.asked.Boom, Change: d.asked.Change, Packages: d.asked.Packages, LeftOver: left, Files: files, Self: self,
 		})
 	}
 	return folder

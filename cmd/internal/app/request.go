@@ -69,6 +69,7 @@ func rank(o Option) int {
 // Request is everything that decides a result, and nothing else. The manifest of a plan
 // keeps it as its parameters, so that the plan can be made again from the source.
 type Request struct {
+	given      Values // before the job file was asked; nil for a request that a manifest keeps
 	values     Values
 	label, job document
 	further    []document // labels of the job's further liquids, in their order; one without text for none
@@ -121,7 +122,7 @@ type document struct {
 // Resolve joins what was asked for with what the job file says, which stands in for
 // options that are not given. It reads the job file and the label profile.
 func Resolve(given Values) (*Request, error) {
-	q := &Request{values: Values{}}
+	q := &Request{given: given, values: Values{}}
 	options := Options()
 	for _, name := range slices.Sorted(maps.Keys(given)) {
 		at := slices.IndexFunc(options, func(o Option) bool { return o.Name == name })

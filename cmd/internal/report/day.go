@@ -48,6 +48,7 @@ type DayField struct {
 
 // DayDiffers is what is said of one field of a day alone.
 type DayDiffers struct {
+	Job       int // that it goes by, of the day's; 0 for the day's own
 	Customer  string
 	Priority  int                 // 1 comes first
 	NotByBoom bool                // the boom can't go there
@@ -81,10 +82,12 @@ type DayOrder struct {
 // DayLeft is treated blend that is left over, and what can be made of it.
 type DayLeft struct {
 	day.Left
-	Blend   int   // of the day's, from 0; -1 where nobody says which
-	Rough   bool  // the liquid's density is unknown: its weight counts as dry
-	AsIs    []int // fields that it keeps on label as it is
-	Becomes []DayBecomes
+	Customer string // for whom it was made; empty if nobody says it
+	Job      int    // that it was blended by
+	Blend    int    // of the day's, from 0; -1 where nobody knows which
+	Rough    bool   // the liquid's density is unknown: its weight counts as dry
+	AsIs     []int  // fields that it keeps on label as it is
+	Becomes  []DayBecomes
 }
 
 // DayBecomes is what makes left-over blend one of a loading that fields share.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"rxsplit/cmd/internal/report/figures"
@@ -117,10 +118,14 @@ func DayTakes(d Day, f DayField) string {
 	case f.Shared >= 0:
 		return "loading " + DayLetter(f.Shared)
 	}
+	said := string(f.Way)
 	if n := len(f.Loadings); n > 0 {
-		return fmt.Sprintf("%s, %s", f.Way, figures.Plural(n, "loading", "loadings"))
+		said += ", " + figures.Plural(n, "loading", "loadings")
 	}
-	return string(f.Way)
+	if len(d.Blends) > 1 {
+		said += fmt.Sprintf(", blend %d", f.Blend+1)
+	}
+	return said
 }
 
 // DayNames are what to call the fields: the names of their files or, where two have one name,
@@ -208,16 +213,25 @@ func DayLeftText(d Day, l DayLeft) string {
 		said += "Nobody says the stabilizer's density, so that its weight counts as dry here. "
 	}
 	if l.Blend < 0 {
-		return said + "Nobody says of which blend it is, so that no field may have it."
+		return said + "Nobody knows which blend of the day it is: no field, or fields of several blends, go by its job."
+	}
+	numbers := func(fields []int) string {
+		list := make([]string, len(fields))
+		for i, f := range fields {
+			list[i] = fmt.Sprint(f + 1)
+		}
+		return map[bool]string{true: "field ", false: "fields "}[len(list) == 1] + strings.Join(list, ", ")
+	}
+	if len(d.Blends) > 1 {
+		said += fmt.Sprintf("Of blend %d. ", l.Blend+1)
 	}
 	if len(l.AsIs) == 0 {
 		said += "As it is, on label for no field of the day."
 	} else {
-		numbers := make([]string, len(l.AsIs))
-		for i, f := range l.AsIs {
-			numbers[i] = fmt.Sprint(f + 1)
-		}
-		said += "As it is, on label for " + map[bool]string{true: "field ", false: "fields "}[len(numbers) == 1] + strings.Join(numbers, ", ") + "."
+		said += "As it is, on label for " + numbers(l.AsIs) + "."
+	}
+	if others := slices.DeleteFunc(slices.Clone(l.AsIs), func(i int) bool { return d.Fields[i].Customer == l.Customer }); l.Customer != "" && len(others) > 0 {
+		said += fmt.Sprintf(" It was made for %s: ask before it goes onto %s.", l.Customer, numbers(others))
 	}
 	for _, b := range l.Becomes {
 		if b.Untreated > 0 {

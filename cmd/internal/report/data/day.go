@@ -35,13 +35,28 @@ type dayJSON struct {
 // DayMade says what a day that lies in a folder was made by, and what lies beside it.
 type DayMade struct {
 	Version    string          `json:"version"`
-	Parameters json.RawMessage `json:"parameters"`
+	Parameters json.RawMessage `json:"parameters"`     // by the day's own job
+	Jobs       []DayJob        `json:"jobs,omitempty"` // further ones, that fields count from 1
 	Boom       string          `json:"boom_day"`
 	Change     string          `json:"change_over"`
 	Packages   []string        `json:"packages"`
-	Left       []string        `json:"left_over,omitempty"`
+	LeftOver   []DayLeftOver   `json:"left_over,omitempty"`
 	Files      []write.FileSum `json:"files"`
 	Self       string          `json:"self"`
+}
+
+// DayJob is a further job of a day.
+type DayJob struct {
+	File       string          `json:"file"` // its name alone
+	Parameters json.RawMessage `json:"parameters"`
+}
+
+// DayLeftOver is treated blend that is left over, as it was said.
+type DayLeftOver struct {
+	Weighed  string `json:"weighed"`
+	Loading  string `json:"loading"`
+	Customer string `json:"customer,omitempty"`
+	Job      int    `json:"job,omitempty"` // that it was blended by; 0 for the day's
 }
 
 type dayFieldJSON struct {
@@ -60,6 +75,7 @@ type dayFieldJSON struct {
 	Why      string      `json:"why"` // it takes no way
 	Error    string      `json:"error"`
 
+	Job       int                 `json:"job,omitempty"` // that it goes by; 0 for the day's
 	Customer  string              `json:"customer,omitempty"`
 	Priority  int                 `json:"priority"` // 1 comes first
 	NotByBoom bool                `json:"not_by_boom,omitempty"`
@@ -70,7 +86,7 @@ type dayFieldJSON struct {
 
 // Differs is what was said of the field alone.
 func (f dayFieldJSON) Differs() report.DayDiffers {
-	return report.DayDiffers{Customer: f.Customer, Priority: f.Priority, NotByBoom: f.NotByBoom, Fixed: f.Fixed, Values: f.Options}
+	return report.DayDiffers{Job: f.Job, Customer: f.Customer, Priority: f.Priority, NotByBoom: f.NotByBoom, Fixed: f.Fixed, Values: f.Options}
 }
 
 type dayBlendJSON struct {
@@ -198,7 +214,7 @@ func dayDocument(d report.Day, made *DayMade) ([]byte, error) {
 func dayFieldOf(d report.Day, f report.DayField) dayFieldJSON {
 	s := d.Units
 	one := dayFieldJSON{File: f.Path, Folder: f.Folder, Area: f.Area.In(s), Mass: f.Mass.In(s), Blend: index(f.Blend), Loadings: []float64{}, CostHigh: f.Cost, Why: f.Why,
-		Customer: f.Customer, Priority: f.Priority, NotByBoom: f.NotByBoom, Fixed: f.Fixed, Options: f.Values, Inputs: f.Inputs}
+		Job: f.Job, Customer: f.Customer, Priority: f.Priority, NotByBoom: f.NotByBoom, Fixed: f.Fixed, Options: f.Values, Inputs: f.Inputs}
 	if f.Err != nil {
 		one.Error = f.Err.Error()
 	}

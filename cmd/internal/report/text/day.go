@@ -125,10 +125,10 @@ func dayLoadings(p *printer, d report.Day) {
 		if l.Time > 0 {
 			time = report.DayHours(l.Time)
 		}
-		rows[k] = []string{report.DayLetter(k), q.Loading(l.Value), fmt.Sprint(len(l.Fields)), q.Mass(l.Mass), batches, time, of}
+		rows[k] = []string{report.DayLetter(k), q.Loading(l.Value), fmt.Sprint(len(l.Fields)), q.Mass(l.Mass), batches, of, time}
 	}
 	p.f("\n")
-	p.table("  ", []column{{"loading", true}, {"", false}, {"fields", false}, {"dry", false}, {"batches", false}, {blending, false}, {blend, false}}, rows)
+	p.table("  ", []column{{"loading", true}, {"", false}, {"fields", false}, {"dry", false}, {"batches", false}, {blend, false}, {blending, false}}, rows)
 }
 
 func dayFields(p *printer, d report.Day) {
