@@ -148,11 +148,15 @@ func numbersMap(ground svg.Ground, values []float64, r read.FieldRange) *drawing
 	if ground.Zones > mostDrawn {
 		return nil
 	}
-	steps := svg.NewSteps(max(r.Min, 0), r.Max)
+	scale := 1.0
+	if r.Max > 0 {
+		scale = 1000 / r.Max // rates of tons, too, fall into classes
+	}
+	steps := svg.NewSteps(float64(max(r.Min, 0)*scale), float64(r.Max*scale))
 	m := svg.Map{Fills: append([]string{svg.NoDry.Fill()}, svg.DryColors(steps.N)...), Class: make([]uint8, len(values))}
 	for i, v := range values {
 		if v > 0 {
-			m.Class[i] = uint8(steps.Of(v)) + 1
+			m.Class[i] = uint8(steps.Of(float64(v*scale))) + 1
 		}
 	}
 	return thumb(ground, m, "Map of "+r.Name+", north up, from "+figures.Trim(r.Min)+" (light) to "+figures.Trim(r.Max)+" (dark).")

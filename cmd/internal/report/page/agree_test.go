@@ -467,6 +467,7 @@ func (a *agreement) legendRow(id string, row []string, area float64, zones int) 
 		case column == "verdict if impregnated":
 			in = z[column] == words[row[0]]
 		case ranged && err1 == nil && err2 == nil:
+			v, _ := strconv.ParseFloat(fmt.Sprintf("%.1f", v), 64) // as it is printed
 			in = err == nil && v >= from-1e-4 && v < to-1e-4
 		case err1 == nil:
 			in = err == nil && math.Abs(v-from) < 0.06

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/label/unit"
 )
 
@@ -39,6 +40,23 @@ func TestStepsCoverTheRates(t *testing.T) {
 		if s.Of(test.low) != 0 || s.Of(test.high) != s.N-1 {
 			t.Errorf("%g to %g: in classes %d and %d of %d", test.low, test.high, s.Of(test.low), s.Of(test.high), s.N)
 		}
+	}
+}
+
+// Zones of 29.9989 and of 30 are both printed as 30: one color for both, at the edge of a class
+// as at the end of the range.
+func TestRatesThatReadTheSameAreOfOneClass(t *testing.T) {
+	for _, test := range []struct{ low, high, below, at float64 }{
+		{20, 40, 29.9989, 30}, {20, 40, 29.95001, 30.04}, {10, 29.9989, 29.9989, 30}, {29.9989, 30, 29.9989, 30},
+		{29.9989, 60, 29.9989, 30}, {95, 295, 149.96, 150},
+	} {
+		s := NewSteps(test.low, test.high)
+		if figures.Short(test.below) != figures.Short(test.at) || s.Of(test.below) != s.Of(test.at) {
+			t.Errorf("%g to %g: %g is of class %d (%s), %g of %d", test.low, test.high, test.below, s.Of(test.below), s.Text(s.Of(test.below)), test.at, s.Of(test.at))
+		}
+	}
+	if s := NewSteps(20, 40); s.Of(29.94) == s.Of(30) {
+		t.Error("29.9 is drawn as 30")
 	}
 }
 

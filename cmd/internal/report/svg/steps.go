@@ -3,12 +3,14 @@ package svg
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/internal/samebits"
 )
 
-// Steps are the ends of classes of positive rates, in the user's units.
+// Steps are the ends of classes of positive rates, in the user's units. Rates that are printed
+// alike, with one decimal, are of one class.
 type Steps struct {
 	N         int // how many classes there are
 	low, size float64
@@ -19,13 +21,14 @@ const mostSteps = 7
 
 // NewSteps returns round steps that cover a range of rates above 0.
 func NewSteps(low, high float64) Steps {
+	low, high = printed(low), printed(high)
 	if !(high > 0) || math.IsInf(high, 0) {
 		return Steps{1, 0, 1}
 	}
 	if high-low < high*1e-9 {
 		return Steps{1, low, 0}
 	}
-	size := NiceStep((high - low) / mostSteps)
+	size := NiceStep(max((high-low)/mostSteps, 0.1))
 	s := stepsOf(low, high, size)
 	for s.N > mostSteps {
 		size = NiceStep(size * 1.01)
@@ -40,12 +43,22 @@ func stepsOf(low, high, size float64) Steps {
 	return s
 }
 
+// printed is a rate as [figures.Short] prints it.
+func printed(v float64) float64 {
+	v, _ = strconv.ParseFloat(figures.Short(v), 64) // of its own making
+	return v
+}
+
 // Of returns the class of a rate; lower ends are included.
 func (s Steps) Of(v float64) int {
 	if s.size == 0 {
 		return 0
 	}
-	return min(max(int(math.Floor((v-s.low)/s.size+1e-9)), 0), s.N-1)
+	i := min(max(int(math.Floor((v-s.low)/s.size+1e-9)), 0), s.N-1)
+	if end := s.low + float64(float64(i+1)*s.size); i < s.N-1 && end-v < 0.1 && printed(v) >= printed(end) {
+		i++
+	}
+	return i
 }
 
 // Text names a class.
