@@ -248,25 +248,40 @@ func tuneTo(records int, bytes int64) {
 	if records <= largeFile {
 		return
 	}
+	limits.mu.Lock()
+	defer limits.mu.Unlock()
+	limits.large = true
 	collect(largeGarbage)
-	if os.Getenv("GOMEMLIMIT") == "" {
-		limits.add(bytes)
+	if os.Getenv("GOMEMLIMIT") != "" {
+		return
 	}
-}
-
-// limits is of the whole process.
-var limits memoryLimit
-
-// memoryLimit grows with each large file, as others may be at work still.
-type memoryLimit struct{ mu sync.Mutex }
-
-func (l *memoryLimit) add(bytes int64) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
 	if now := debug.SetMemoryLimit(-1); now < math.MaxInt64 {
-		bytes += now
+		bytes += now // others may be at work still
 	}
 	debug.SetMemoryLimit(bytes)
+}
+
+// limits says of the whole process whether it is tuned for large files.
+var limits struct {
+	mu    sync.Mutex
+	large bool
+}
+
+// Settle gives back what the work on large files took, and tunes for small ones again. A program
+// that does one work after another calls it between them, with none going on: the bounds of
+// two files that are read in turn would add up.
+func Settle() {
+	limits.mu.Lock()
+	defer limits.mu.Unlock()
+	if !limits.large {
+		return
+	}
+	limits.large = false
+	if os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(math.MaxInt64)
+	}
+	collect(smallGarbage)
+	debug.FreeOSMemory()
 }
 
 // collect sets how much garbage may pile up, unless the environment says it.

@@ -93,6 +93,7 @@ func (s *Server) lookFirst(ctx context.Context, run app.Run, a asked, mark strin
 	if q == nil || l.toName {
 		return &l, nil
 	}
+	app.Settle() // what was looked at is read again
 	result, err := run.Check(ctx, a.File, q)
 	if err != nil {
 		l.problem = err

@@ -92,7 +92,7 @@ func (ws *works) do(t *task, key string, work func(context.Context, app.Run) mad
 		defer close(t.done)
 		select {
 		case ws.slot <- struct{}{}:
-			defer func() { <-ws.slot }()
+			defer func() { app.Settle(); <-ws.slot }()
 		case <-ctx.Done():
 			t.made.again = true
 			return
