@@ -171,7 +171,7 @@ func writeJob(c *checked, result report.Result, to Target) (write.Job, error) {
 			return job, err
 		}
 	}
-	m.Findings, err = data.Findings(result.Findings, units)
+	m.Findings, err = data.Findings(result)
 	return job, err
 }
 

@@ -7,10 +7,12 @@ import (
 	"html"
 	"io"
 	"io/fs"
+	"maps"
 	"net/http"
 	"net/url"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -41,7 +43,14 @@ func TestWholeJob(t *testing.T) {
 	sameFiles(t, "field-loads", "typed")
 
 	wants(t, v.post("verify", url.Values{"dir": {"field-loads"}}), "Proved: ", "each worked out again from the source")
-	wants(t, v.post("approve", url.Values{"dir": {"field-loads"}, "by": {"Invented Agronomist"}, "note": {"a <note>"}}),
+	form := v.form("plan?dir=field-loads", "approve")
+	if len(form["met"]) != 2 {
+		t.Fatalf("the conditions to be ticked are %q", form["met"])
+	}
+	form.Set("by", "Invented Agronomist")
+	form.Set("note", "a <note>")
+	v.refusesToApprove(form)
+	wants(t, v.post("approve", form),
 		"Approved by Invented Agronomist", "a &lt;note&gt;", "Signed", "49.97 gal", "rxsplit approve field-loads --by")
 	wants(t, v.get("plan?dir=field-loads"), "Show the release card with it")
 	wants(t, v.post("approve", url.Values{"dir": {"field-loads"}}), "The release card", "Signed", "By", "Invented Agronomist", "49.97 gal")
@@ -54,6 +63,24 @@ func TestWholeJob(t *testing.T) {
 		t.Errorf("the approval that came with the download is %v", m.Approval)
 	}
 	wants(t, html.UnescapeString(v.get("")), "field-loads", "Invented Agronomist")
+}
+
+// refusesToApprove wants every condition to be ticked, of the plan that was looked at.
+func (v *visitor) refusesToApprove(form url.Values) {
+	v.t.Helper()
+	for name, texts := range form {
+		for i := range texts {
+			if name != "met" && name != "plan" {
+				continue
+			}
+			other := maps.Clone(form)
+			other[name] = slices.Concat(texts[:i], []string{"another"}, texts[i+1:])
+			wants(v.t, html.UnescapeString(v.see(v.answer(http.MethodPost, "approve", other, nil), http.StatusConflict)), map[string]string{"met": "not said to be met: " + texts[i], "plan": "was written anew since its page was opened"}[name])
+		}
+	}
+	if _, err := os.Stat(filepath.Join(form.Get("dir"), "approval.json")); err == nil {
+		v.t.Error("it was approved all the same")
+	}
 }
 
 // sameFiles wants two folders to hold the same files, byte for byte.

@@ -47,10 +47,12 @@ func TestApprovalIsCanceled(t *testing.T) {
 	v := visit(t, nil)
 	v.post("demo", url.Values{})
 	v.post("split", url.Values{"file": {"field.zip"}, "job": {"job.yaml"}, "out": {"plan"}})
+	form := v.form("plan?dir=plan", "approve")
+	form.Set("by", "Invented")
 	patience := v.server.patience
 	v.server.patience = 1
 	reached, _ := v.hold("layers", 0)
-	r := v.answer(http.MethodPost, "approve", url.Values{"dir": {"plan"}, "by": {"Invented"}}, nil)
+	r := v.answer(http.MethodPost, "approve", form, nil)
 	select {
 	case <-reached:
 	case <-time.After(time.Minute):
@@ -63,5 +65,5 @@ func TestApprovalIsCanceled(t *testing.T) {
 		t.Errorf("a canceled approval is told as a fault, status %d: %.2000s", r.StatusCode, page)
 	}
 	v.server.patience = patience
-	wants(t, v.post("approve", url.Values{"dir": {"plan"}, "by": {"Invented"}}), "Approved by Invented")
+	wants(t, v.post("approve", form), "Approved by Invented")
 }

@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"net/url"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -35,7 +36,9 @@ type planPage struct {
 	Written   string // the command that has just written it
 	Proved    bool
 	Proof     []string // what has just been proved, in words
+	Self      string   // its digest of itself
 	OnlyIf    []string // what has to be met first; empty of a plan that is ready
+	Found     []found  // what speaks against it
 	Layers    []layer
 	Files     []planFile
 	Others    []string
@@ -135,7 +138,7 @@ func (s *Server) planOf(dir string) *planPage {
 		return v
 	}
 	v.Way = equip.TitleOf(rx.WayName(m.Way), loadsIn(m))
-	v.OnlyIf = conditionsIn(m)
+	v.Self, v.OnlyIf, v.Found = m.Self, conditionsIn(m), foundIn(m)
 	var units map[string]string
 	json.Unmarshal(m.Units, &units) // texts that this program wrote; without them the figures stand bare
 	for _, l := range m.Layers {
@@ -144,6 +147,7 @@ func (s *Server) planOf(dir string) *planPage {
 	for _, f := range m.Files {
 		v.Files = append(v.Files, planFile{f.Name, sizeText(f.Size), f.Name == "report.html"})
 	}
+	v.Files = append(v.Files, planFile{Name: "plan.json"}) // it can't state its own size
 	v.Others = m.Others(dir)
 	var unfit []write.Mismatch
 	v.Approval, unfit = m.CheckApproval(dir)
@@ -163,6 +167,51 @@ func conditionsIn(m *write.Manifest) (list []string) {
 		list = append(list, c.Text)
 	}
 	return list
+}
+
+// foundIn lists what was found that matters to whoever works from the plan, as its release card
+// does: what is in doubt with the answer that was given, and nothing that is merely a note.
+func foundIn(m *write.Manifest) (list []found) {
+	var all []struct {
+		Rule, Severity, Text, Hint string
+		Doubt, Plan                bool
+	}
+	json.Unmarshal(m.Findings, &all) // that this program wrote
+	for _, f := range all {
+		if !f.Plan || f.Severity == rx.Note.String() {
+			continue
+		}
+		one := found{Severity: f.Severity, Text: f.Text, Hint: f.Hint}
+		if at := slices.IndexFunc(m.Accepted, func(a write.Accepted) bool { return a.Rule == f.Rule }); f.Doubt && at >= 0 {
+			one.Severity, one.Reason = "accepted", m.Accepted[at].Reason
+		}
+		if !slices.Contains(list, one) {
+			list = append(list, one)
+		}
+	}
+	return list
+}
+
+// unmet refuses to approve a plan that is not the one that was looked at, or whose conditions
+// are not each said to be met.
+func (s *Server) unmet(dir string, form url.Values) error {
+	m, err := write.ReadManifest(dir)
+	if err != nil {
+		return err
+	}
+	if form.Get("plan") != m.Self {
+		return &app.Error{What: filepath.ToSlash(dir) + ": was written anew since its page was opened", Hint: "go back, look at it as it is now, and approve that"}
+	}
+	var open []string
+	for _, c := range conditionsIn(m) {
+		if !slices.Contains(form["met"], c) {
+			open = append(open, "not said to be met: "+c)
+		}
+	}
+	if len(open) > 0 {
+		return &app.Error{What: strings.Join(open, "\n"), Hint: "go back and tick each condition once it is met; until then the plan is not to be released"}
+	}
+	return nil
 }
 
 func layerOf(l write.LayerTotals, units map[string]string) layer {
@@ -215,6 +264,13 @@ func (s *Server) approve(w http.ResponseWriter, r *http.Request) {
 	dir, err := s.proving(r)
 	if err != nil {
 		s.write(w, s.wrong(http.StatusConflict, err, planLink(dir)))
+		return
+	}
+	if r.PostForm.Get("by") != "" {
+		err = s.unmet(dir, r.PostForm)
+	}
+	if err != nil {
+		s.write(w, s.wrong(http.StatusConflict, err, planLink(dir)+"#approve"))
 		return
 	}
 	said := rx.Approval{

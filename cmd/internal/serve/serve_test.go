@@ -2,12 +2,14 @@ package serve
 
 import (
 	"context"
+	"html"
 	"io"
 	"net/http"
 	"net/http/cookiejar"
 	"net/url"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -153,6 +155,21 @@ func mustForm(text string) url.Values {
 	form, err := url.ParseQuery(text)
 	if err != nil {
 		panic(err)
+	}
+	return form
+}
+
+// form is what a page's form sends when everything in it is ticked and nothing typed.
+func (v *visitor) form(address, action string) url.Values {
+	v.t.Helper()
+	_, text, found := strings.Cut(v.get(address), `action="`+action+`">`)
+	if !found {
+		v.t.Fatalf("%s has no form for %s", address, action)
+	}
+	text, _, _ = strings.Cut(text, "</form>")
+	form := url.Values{}
+	for _, m := range regexp.MustCompile(`name="([^"]*)" value="([^"]*)"`).FindAllStringSubmatch(text, -1) {
+		form.Add(m[1], html.UnescapeString(m[2]))
 	}
 	return form
 }

@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 
 	"rxsplit/cmd/internal/report"
@@ -128,7 +129,7 @@ func Check(w io.Writer, r report.Result) error {
 	buf.WriteString(`,"zones":[`)
 	writeZones(buf, r)
 	buf.WriteString(`],"findings":`)
-	findings, err := Findings(r.Findings, r.Units)
+	findings, err := Findings(r)
 	if err != nil {
 		return err
 	}
@@ -258,11 +259,20 @@ type findingJSON struct {
 	Text     string      `json:"text"`
 	Hint     string      `json:"hint"`
 	Doubt    bool        `json:"doubt,omitempty"` // of what the input means: to be answered before anything is written
+	Plan     bool        `json:"plan,omitempty"`  // it matters to whoever works from the plan
 }
 
-// Findings prints findings as a list.
-func Findings(findings []rx.Finding, s unit.System) ([]byte, error) {
-	return marshal(findingsOf(findings, s))
+// Findings prints the findings of a result as a list. Of a plan it says of each whether it
+// matters to whoever works from that.
+func Findings(r report.Result) ([]byte, error) {
+	list := findingsOf(r.Findings, r.Units)
+	if r.Plan != nil {
+		work := rx.Work{Prescription: r.Prescription, Terms: r.Assessment.Terms, Plan: r.Plan}
+		for i, f := range r.Findings {
+			list[i].Plan = f.Concerns(work) || slices.ContainsFunc(r.Plan.Findings, f.Equal)
+		}
+	}
+	return marshal(list)
 }
 
 func findingsOf(findings []rx.Finding, s unit.System) []findingJSON {
