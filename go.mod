@@ -24,7 +24,7 @@ require gonum.org/v1/gonum v0.17.0
 
 require (
 	github.com/go-faster/errors v0.7.1 // indirect
-	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
+	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875
 	github.com/inconshreveable/mousetrap v1.1.0
 	github.com/segmentio/asm v1.2.1 // indirect
 	github.com/spf13/pflag v1.0.9

@@ -6,20 +6,17 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"strconv"
-	"strings"
 
 	"github.com/paulmach/orb"
-	"github.com/twpayne/go-geom"
-	"github.com/twpayne/go-geom/encoding/geojson"
 
 	"rxsplit/internal/cores"
 )
 
-// readGeoJSONTwice reads a GeoJSON with go-geom's decoder, which stands on encoding/json,
-// on all cores: a feature a line, as it was written.
+// readGeoJSONTwice reads a GeoJSON once more, by jsontext's tokens and by RFC 7946, which
+// stands here once more on purpose: it shares no line with geo/geojson, nor the library
+// below that. It does so on all cores: a feature a line, as it was written.
 func readGeoJSONTwice(file io.Reader, name string, want table) []Mismatch {
-	s := secondReading{comparison: comparison{file: name, cells: name, want: want}, reader: "go-geom", shells: orb.CCW, records: readTwice(want.shapes)}
+	s := secondReading{comparison: comparison{file: name, cells: name, want: want}, reader: "jsontext", shells: orb.CCW, records: readTwice(want.shapes)}
 	lines := bufio.NewScanner(file)
 	lines.Buffer(nil, longestLine(want, s.records))
 	if lines.Scan(); !isHead(lines.Bytes()) {
@@ -65,6 +62,7 @@ func isHead(line []byte) bool {
 
 // features compares the lines of the rows from and up to the end.
 func (s *secondReading) features(from, to int, lines [][]byte) (found []Mismatch) {
+	r := newTokens()
 	for row := from; row < to && len(found) < mostTold; row++ {
 		if row >= len(lines) {
 			return append(found, s.mismatch(s.file, row, "has no line of its own"))
@@ -77,75 +75,155 @@ func (s *secondReading) features(from, to int, lines [][]byte) (found []Mismatch
 			}
 			line = cut
 		}
-		var f geojson.Feature
-		if err := f.UnmarshalJSON(line); err != nil {
-			found = append(found, s.mismatch(s.file, row, "can't be read: %v", err))
-			continue
+		r.begin(line)
+		why := s.feature(row, r)
+		if why == "" {
+			r.end()
 		}
-		for _, why := range s.feature(row, &f) {
+		if r.err != nil {
+			why = fmt.Sprintf("can't be read: %v", r.err)
+		}
+		if why != "" {
 			found = append(found, s.mismatch(s.file, row, "%s", why))
 		}
 	}
 	return found
 }
 
-func (s *secondReading) feature(row int, f *geojson.Feature) (whys []string) {
-	if want := strconv.FormatInt(s.want.id(row), 10); f.ID != want {
-		whys = append(whys, fmt.Sprintf("its id is %q, want %q", f.ID, want))
-	}
-	rings, why := s.geometry(row, f.Geometry)
-	if why == "" {
-		why = s.rings(row, rings)
-	}
-	if why != "" {
-		whys = append(whys, why)
-	}
-	if len(f.Properties) != len(s.want.cols) {
-		whys = append(whys, fmt.Sprintf("it has %d properties, want %d", len(f.Properties), len(s.want.cols)))
-	}
-	var buf []byte
-	for i, c := range s.want.cols {
-		got, there := f.Properties[c.Name]
-		buf = c.JSON(buf[:0], row)
-		v, isNumber := got.(float64)
-		if want, ok := parsed(buf); !there || isNumber != ok || isNumber && v != want || !isNumber && got != nil {
-			whys = append(whys, fmt.Sprintf("%s is %v, want %s", c.Name, got, buf))
-		}
-		if isNumber && i == len(s.want.cols)-1 {
-			if why := s.area(row, v); why != "" {
-				whys = append(whys, why)
+// feature returns the first thing wrong with a feature. Each of its members must be there
+// once; the decoder refuses a name that comes twice.
+func (s *secondReading) feature(row int, r *tokens) (why string) {
+	seen := 0
+	for name := range r.members {
+		seen++
+		switch string(name) {
+		case "type":
+			if got := r.text(); string(got) != "Feature" {
+				why = fmt.Sprintf("its type is %q", got)
 			}
+		case "id":
+			if got := r.number(); got != float64(s.want.id(row)) {
+				why = fmt.Sprintf("its id is %v, want %d", got, s.want.id(row))
+			}
+		case "properties":
+			why = s.properties(row, r)
+		case "geometry":
+			if why = s.geometry(row, r); why == "" && r.err == nil {
+				why = s.rings(row, r.rings())
+			}
+		default:
+			why = fmt.Sprintf("it has a member %q", name)
+		}
+		if why != "" {
+			return why
 		}
 	}
-	return whys
+	if seen != 4 {
+		return fmt.Sprintf("it has %d of the members type, id, properties and geometry", seen)
+	}
+	return ""
 }
 
-// geometry returns the rings of all polygons in turn.
-func (s *secondReading) geometry(row int, g geom.T) (rings [][]float64, why string) {
+// properties wants a member for each column and no others.
+func (s *secondReading) properties(row int, r *tokens) (why string) {
+	seen := 0
+	for name := range r.members {
+		at := s.column(name, seen)
+		if at < 0 {
+			return fmt.Sprintf("it has a property %q", name)
+		}
+		col := &s.want.cols[at]
+		r.cell = col.JSON(r.cell[:0], row)
+		text := r.value()
+		want, isNumber := parsed(r.cell)
+		got, ok := parsed(text)
+		if isNumber != ok || isNumber && got != want || !isNumber && string(text) != "null" {
+			return fmt.Sprintf("%s is %s, want %s", col.Name, text, r.cell)
+		}
+		if why := s.area(row, got); isNumber && at == len(s.want.cols)-1 && why != "" {
+			return why
+		}
+		seen++
+	}
+	if seen != len(s.want.cols) {
+		return fmt.Sprintf("it has %d properties, want %d", seen, len(s.want.cols))
+	}
+	return ""
+}
+
+// column returns the index of the column of a name, mostly that of the next one; -1 for none.
+func (s *secondReading) column(name []byte, next int) int {
+	for i := range s.want.cols {
+		if at := (next + i) % len(s.want.cols); s.want.cols[at].Name == string(name) {
+			return at
+		}
+	}
+	return -1
+}
+
+// geometry reads the rings of all polygons. A record without polygons has none, one of a
+// single polygon is a Polygon, others are a MultiPolygon.
+func (s *secondReading) geometry(row int, r *tokens) (why string) {
 	first, end := s.want.shapes.PolySpan(row)
-	var polygons [][]int // the ends of each one's rings
-	switch g := g.(type) {
-	case nil:
-		return nil, ""
-	case *geom.Polygon:
-		polygons = [][]int{g.Ends()}
-	case *geom.MultiPolygon:
-		polygons = g.Endss()
-	default:
-		return nil, "its geometry is " + strings.TrimPrefix(fmt.Sprintf("%T", g), "*geom.")
-	}
-	if g.Layout() != geom.XY || len(polygons) != end-first {
-		return nil, fmt.Sprintf("it has %d polygons of %v, want %d of XY", len(polygons), g.Layout(), end-first)
-	}
-	at := 0
-	for i, ends := range polygons {
-		if from, to := s.want.shapes.RingSpan(first + i); len(ends) != to-from {
-			return nil, fmt.Sprintf("polygon %d has %d rings, want %d", i+1, len(ends), to-from)
+	r.flat, r.ends = r.flat[:0], r.ends[:0]
+	if first == end {
+		if got := r.value(); string(got) != "null" {
+			why = "it has a geometry, want none"
 		}
-		for _, end := range ends {
-			rings = append(rings, g.FlatCoords()[at:end])
-			at = end
-		}
+		return why
 	}
-	return rings, ""
+	kind, seen := "Polygon", 0
+	if end-first > 1 {
+		kind = "MultiPolygon"
+	}
+	for name := range r.members {
+		switch string(name) {
+		case "type":
+			if got := r.text(); string(got) != kind {
+				return fmt.Sprintf("its geometry is a %s, want a %s", got, kind)
+			}
+		case "coordinates":
+			if why = s.polygons(first, end, r); why != "" {
+				return why
+			}
+		default:
+			return fmt.Sprintf("its geometry has a member %q", name)
+		}
+		seen++
+	}
+	if seen != 2 {
+		why = "its geometry lacks its type or its coordinates"
+	}
+	return why
+}
+
+// polygons reads the rings of the polygons from first and up to the end.
+func (s *secondReading) polygons(first, end int, r *tokens) (why string) {
+	at := first
+	if end-first == 1 {
+		r.polygon()
+		return s.ringCount(at, len(r.ends))
+	}
+	for range r.elements {
+		before := len(r.ends)
+		r.polygon()
+		if at == end {
+			return fmt.Sprintf("it has more polygons than %d", end-first)
+		}
+		if why = s.ringCount(at, len(r.ends)-before); why != "" {
+			return why
+		}
+		at++
+	}
+	if at < end {
+		why = fmt.Sprintf("it has %d polygons, want %d", at-first, end-first)
+	}
+	return why
+}
+
+func (s *secondReading) ringCount(polygon, got int) (why string) {
+	if from, to := s.want.shapes.RingSpan(polygon); got != to-from {
+		why = fmt.Sprintf("one of its polygons has %d rings, want %d", got, to-from)
+	}
+	return why
 }

@@ -32,7 +32,7 @@ func TestMistakeThatWriterAndReaderShare(t *testing.T) {
 			},
 			[]string{
 				"dry.shp: read by another decoder, go-shp, has not the header of a shapefile of polygons",
-				"dry.geojson: zone 1: read by another decoder, go-geom, ring 1 of its polygon is not the one of the plan",
+				"dry.geojson: zone 1: read by another decoder, jsontext, ring 1 of its polygon is not the one of the plan",
 			},
 		},
 		"y stands before x": {

@@ -31,7 +31,7 @@ func geojsonForgeries() []forgery {
 			return f.swap(f.layer+".geojson", rate, rate+"1")
 		}},
 		{"another id", name, "zone 1: .*its id is", of(`"id":1,`, `"id":7,`)},
-		{"an id as text", name, "line 2", of(`"id":1,`, `"id":"1",`)},
+		{"an id as text", name, "zone 1: .*string stands", of(`"id":1,`, `"id":"1",`)},
 		{"a vertex of GeoJSON moved by a micrometer", name, "polygon", of(`[[-90.4,47.3]`, `[[-90.40000000001,47.3]`)},
 		{"a vertex with a height", name, "line 2|can't be read", of(`[[-90.4,47.3]`, `[[-90.4,47.3,200]`)},
 		{"a ring of GeoJSON rewound", name, "ring 1|line 2", func(f *folder) bool {
