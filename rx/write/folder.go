@@ -25,7 +25,7 @@ type Folder struct {
 }
 
 // Write makes the files beside the folder's place, and gives the folder its name last. The
-// error is an [*Error].
+// error is an [*Error], or a [*PlansError].
 func (f Folder) Write() error {
 	ctx := cmp.Or(f.Context, context.Background())
 	s, err := newStage(f.Dir, f.Whole != nil, false, f.Whole)

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"sync/atomic"
 
 	"rxsplit/geo/taskdata"
 	"rxsplit/internal/cores"
@@ -18,29 +19,43 @@ type Nested struct {
 	Job  func() (Job, error) // is asked when its turn comes, so that few lie in memory at a time
 }
 
+// PlansError says which plans of a [Folder] could not be worked out. Nothing is left of the folder.
+type PlansError struct {
+	Of []error // of each plan, in their order; nil for one that could
+}
+
+func (e *PlansError) Error() string { return errors.Join(e.Of...).Error() }
+
 // writePlans writes and proves plans in the staged folder. It returns the digests of their
-// manifests, which hold those of all their files.
+// manifests, which hold those of all their files. Where a plan can't be worked out the others
+// are still asked for theirs, so that the error, a [*PlansError], names all of them.
 func (f Folder) writePlans(ctx context.Context, s *stage) ([]FileSum, error) {
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
-	sums := make([]FileSum, len(f.Plans))
+	sums, refused := make([]FileSum, len(f.Plans)), make([]error, len(f.Plans))
+	var any atomic.Bool
 	cores.Each(len(f.Plans), func(i int) {
 		if ctx.Err() != nil {
 			return
 		}
-		var err error
-		if sums[i], err = f.Plans[i].write(ctx, s); err != nil {
-			stop(err)
+		job, err := f.Plans[i].Job()
+		switch {
+		case err != nil && ctx.Err() == nil:
+			refused[i] = err
+			any.Store(true)
+		case err == nil && !any.Load():
+			if sums[i], err = f.Plans[i].write(ctx, s, job); err != nil {
+				stop(err)
+			}
 		}
 	})
+	if ctx.Err() == nil && any.Load() {
+		return nil, &PlansError{refused}
+	}
 	return sums, context.Cause(ctx)
 }
 
-func (n Nested) write(ctx context.Context, s *stage) (FileSum, error) {
-	job, err := n.Job()
-	if err != nil {
-		return FileSum{}, err
-	}
+func (n Nested) write(ctx context.Context, s *stage, job Job) (FileSum, error) {
 	job.Context = ctx
 	if err := job.prepare(); err != nil {
 		return FileSum{}, err

@@ -34,10 +34,13 @@ type Day struct {
 	Shown report.Day
 
 	jobs   []plantJob
-	left   []leftOver
-	of     []*Request // of each field
+	terms  []rx.Terms // of each
+	said   []leftOver
+	left   []report.DayLeft // what that holds
+	of     []*Request       // of each field
 	asked  DayAsked
 	limit  dayLimits
+	read   []*dayField // as they are before anybody assigns them
 	fields []*dayField
 }
 
@@ -93,15 +96,29 @@ func (r Run) day(ctx context.Context, list DayList, jobs []plantJob, asked DayAs
 			return nil, ctx.Err()
 		}
 	}
-	d := &Day{assign(terms[0], fields, limit), jobs, list.Left, of, asked, limit, fields}
+	d := &Day{jobs: jobs, said: list.Left, of: of, asked: asked, terms: terms, limit: limit, read: fields}
 	for _, l := range list.Left {
 		left, err := l.read(terms[l.Job])
 		if err != nil {
 			return nil, err
 		}
-		d.Shown.Left = append(d.Shown.Left, useLeft(left, d.Shown))
+		d.left = append(d.left, left)
 	}
+	d.plan()
 	return d, nil
+}
+
+// plan assigns the fields, as they were read.
+func (d *Day) plan() {
+	d.fields = make([]*dayField, len(d.read))
+	for i, f := range d.read {
+		one := *f
+		d.fields[i] = &one
+	}
+	d.Shown = assign(d.terms[0], d.fields, d.limit)
+	for _, l := range d.left {
+		d.Shown.Left = append(d.Shown.Left, useLeft(l, d.Shown))
+	}
 }
 
 // once leaves out files that are named again.

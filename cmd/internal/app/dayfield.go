@@ -32,7 +32,7 @@ type dayField struct {
 // dayField reads one file and finds what it may take.
 func (r Run) dayField(ctx context.Context, file DayFile, q *Request) *dayField {
 	path := file.Path
-	f := &dayField{shown: report.DayField{Path: path, Blend: -1, Shared: -1, DayDiffers: file.DayDiffers}}
+	f := &dayField{shown: report.DayField{Path: path, Shared: -1, DayDiffers: file.DayDiffers}}
 	c, err := r.assess(ctx, path, q)
 	if err == nil {
 		err = c.refuseFile()
@@ -47,8 +47,7 @@ func (r Run) dayField(ctx context.Context, file DayFile, q *Request) *dayField {
 		}
 	}
 	if err != nil {
-		f.shown.Err, f.shown.Hint = &InFolder{path, err}, Explain(err).Hint
-		return f
+		return failedField(path, file.DayDiffers, err)
 	}
 	p, t := c.prescription, c.assessment.Terms
 	f.terms, f.blend = t, day.BlendOf(t, p, f.unnamed(q))
@@ -61,6 +60,11 @@ func (r Run) dayField(ctx context.Context, file DayFile, q *Request) *dayField {
 	f.amounts.dry = dryOf(p, t)
 	f.findWays(c, c.release.Ways())
 	return f
+}
+
+// failedField is a field that can't be planned, with its reason.
+func failedField(path string, differs report.DayDiffers, err error) *dayField {
+	return &dayField{shown: report.DayField{Path: path, Blend: -1, Shared: -1, DayDiffers: differs, Err: &InFolder{path, err}, Hint: Explain(err).Hint}}
 }
 
 // unnamed tells the dry of a field from that of others, where its job names no materials: by the
@@ -173,7 +177,7 @@ func reasonOf(w rx.Way, reason string, s unit.System) string {
 // can do in a day and no price weighs it.
 func (f *dayField) spareBoom() {
 	if f.whole {
-		f.ways = slices.DeleteFunc(f.ways, func(w rx.Way) bool { return w.Sprayed > 0 })
+		f.ways = slices.DeleteFunc(slices.Clone(f.ways), func(w rx.Way) bool { return w.Sprayed > 0 })
 	}
 }
 

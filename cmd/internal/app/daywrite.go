@@ -3,6 +3,7 @@ package app
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"maps"
@@ -28,6 +29,9 @@ const dayName = "day.json"
 // served the plan as [Run.Split] writes it, at the day's loading where the field shares one,
 // and the day itself as JSON, text and page. The day then shows what the plans' sheets dose.
 //
+// A field whose plan can't be worked out any more, as its file has changed, say, doesn't end the
+// day: it stands in the list with its reason, and the others are planned and written without it.
+//
 // With force it replaces a whole day that stands there, if nothing else lies in it and nobody
 // has approved a plan of it.
 func (r Run) WriteDay(ctx context.Context, dir string, d *Day, force bool) error {
@@ -45,6 +49,36 @@ func (r Run) WriteDay(ctx context.Context, dir string, d *Day, force bool) error
 	if !force && isDay(dir) {
 		return &Error{What: report.Name(dir) + ": is there already", Hint: "choose a new folder with --out, or replace the day in it with --force"}
 	}
+	for {
+		err := r.writeDay(ctx, dir, d, force)
+		var refused *write.PlansError
+		if !errors.As(err, &refused) {
+			return err
+		}
+		if err := d.without(refused); err != nil {
+			return err
+		}
+	}
+}
+
+// without plans the day anew, without the fields whose plans were refused.
+func (d *Day) without(refused *write.PlansError) error {
+	var why []error
+	for k, i := range newDayPlans(d).fields {
+		if err := refused.Of[k]; err != nil {
+			d.read[i] = failedField(d.read[i].shown.Path, d.read[i].shown.DayDiffers, err)
+			why = append(why, d.read[i].shown.Err)
+		}
+	}
+	d.plan()
+	if len(newDayPlans(d).fields) == 0 {
+		return errors.Join(why...)
+	}
+	return nil
+}
+
+// writeDay writes the day as it is planned.
+func (r Run) writeDay(ctx context.Context, dir string, d *Day, force bool) error {
 	if err := d.name(); err != nil {
 		return err
 	}
@@ -58,7 +92,7 @@ func (r Run) WriteDay(ctx context.Context, dir string, d *Day, force bool) error
 		folder.Plans = append(folder.Plans, write.Nested{Name: name, Job: func() (write.Job, error) {
 			result, job, err := r.quiet().worked(ctx, f.shown.Path, d.requestOf(i), f.way.Name, Target{Dir: filepath.Join(dir, name)})
 			if err != nil {
-				return job, &InFolder{f.shown.Path, err}
+				return job, err
 			}
 			return job, plans.add(ctx, r, i, result)
 		}})
@@ -176,7 +210,7 @@ func (d *Day) files(folder *write.Folder, seen *report.Day, plans *dayPlans) *wr
 			return nil, err
 		}
 		var left []data.DayLeftOver
-		for _, l := range d.left {
+		for _, l := range d.said {
 			left = append(left, l.DayLeftOver)
 		}
 		return data.DayManifest(*seen, data.DayMade{

@@ -111,6 +111,81 @@ func TestDayIsWholeOrNothing(t *testing.T) {
 	}
 }
 
+// Fields whose plans can't be worked out when it comes to writing stand in the list with their reasons; the
+// others are planned without them, as if they had failed at once, written and proved.
+func TestDayGoesOnWithoutAFieldThatFails(t *testing.T) {
+	dir := t.TempDir()
+	folder, profile := dayFolder(t, rand.New(rand.NewPCG(3, 1)), 5), filepath.Join(dir, "label.yaml")
+	os.WriteFile(profile, label.DemoYAML(), 0o666)
+	q, err := Resolve(Values{"label": {profile}, "rate-field": {"RATE"}, "rate-unit": {"lb/ac"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := Run{}.Day(t.Context(), dayFiles(t, folder), q, DayAsked{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var served []int
+	for i, f := range d.Shown.Fields {
+		if f.Served() {
+			served = append(served, i)
+		}
+	}
+	if len(served) < 4 {
+		t.Fatal("served: ", served)
+	}
+	gone, garbled := d.Shown.Fields[served[0]], d.Shown.Fields[served[2]]
+	os.Remove(gone.Path)
+	os.WriteFile(garbled.Path, []byte("{"), 0o666)
+	out := filepath.Join(dir, "day")
+	if err := (Run{}).WriteDay(t.Context(), out, d, false); err != nil {
+		t.Fatal(err)
+	}
+	for i, f := range d.Shown.Fields {
+		failed := i == served[0] || i == served[2]
+		if slices.Contains(served, i) && (f.Err != nil) != failed || failed && (f.Served() || f.Folder != "" || !strings.HasPrefix(f.Err.Error(), f.Path+":")) {
+			t.Errorf("%s: %v, served by %q in %q", f.Path, f.Err, f.Way, f.Folder)
+		}
+	}
+	if d.Shown.Whole() {
+		t.Error("the day calls itself whole")
+	}
+	if entries, _ := filepath.Glob(filepath.Join(out, "*", "plan.json")); len(entries) != len(served)-2 {
+		t.Errorf("plans: %v", entries)
+	}
+	if err := verifyDay(out); err != nil {
+		t.Error(err)
+	}
+	again, err := Run{}.Day(t.Context(), dayFiles(t, folder), q, DayAsked{})
+	if err != nil || len(again.Shown.Fields) != 4 || !slices.EqualFunc(again.Shown.Loadings, d.Shown.Loadings, func(a, b report.DayLoading) bool { return a.Value == b.Value }) {
+		t.Errorf("%v: loadings %v, planned at once %v", err, d.Shown.Loadings, again.Shown.Loadings)
+	}
+
+	// Where no field is left, nothing is written, and each reason is told.
+	for _, f := range again.Shown.Fields {
+		os.Remove(f.Path)
+	}
+	if err := (Run{}).WriteDay(t.Context(), filepath.Join(dir, "none"), again, false); err == nil || strings.Count(err.Error(), "no such file") < 2 {
+		t.Errorf("nothing left: %v", err)
+	}
+	if entries, _ := os.ReadDir(dir); len(entries) != 2 {
+		t.Errorf("left behind: %v", entries)
+	}
+}
+
+// A day of too many fields is refused before a file is read.
+func TestDayHasRoomForSomeFields(t *testing.T) {
+	profile := filepath.Join(t.TempDir(), "label.yaml")
+	os.WriteFile(profile, label.DemoYAML(), 0o666)
+	q, err := Resolve(Values{"label": {profile}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := (Run{}).Day(t.Context(), DayList{Fields: make([]DayFile, mostFields+1)}, q, DayAsked{}); err == nil || !strings.Contains(err.Error(), "301 fields are too many") {
+		t.Error(err)
+	}
+}
+
 // Each file of a day's folder is proved: one byte more is found, and named.
 func TestDayProvesEveryFile(t *testing.T) {
 	folder, out := dayFolder(t, rand.New(rand.NewPCG(5, 1)), 3), filepath.Join(t.TempDir(), "day")
