@@ -54,7 +54,7 @@ func (l leftOver) read(t rx.Terms) (out report.DayLeft, err error) {
 	if out.Loading, err = parseLoading(l.Loading); err != nil {
 		return out, err
 	}
-	out.Customer, out.Job = l.Customer, l.Job
+	out.Customer, out.Made, out.Job = l.Customer, l.Made, l.Job
 	liquid := t.Stabilizer()
 	per, _ := liquid.AgentPerLiquid()
 	out.Taken = equip.AgentShare(out.Loading, per)

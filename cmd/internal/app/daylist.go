@@ -10,6 +10,7 @@ import (
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/data"
+	"rxsplit/label"
 	"rxsplit/label/strictyaml"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -40,10 +41,11 @@ type dayListed struct {
 
 // leftListed is treated blend that is left over, as the list has it.
 type leftListed struct {
-	Weighed  string `yaml:"weighed"`
-	Loading  string `yaml:"loading"`
-	Job      string `yaml:"job"`
-	Customer string `yaml:"customer"`
+	Weighed  string     `yaml:"weighed"`
+	Loading  string     `yaml:"loading"`
+	Job      string     `yaml:"job"`
+	Customer string     `yaml:"customer"`
+	Made     label.Date `yaml:"made"`
 }
 
 type dayListing struct {
@@ -143,7 +145,7 @@ func readDayList(path string) (list DayList, err error) {
 		}
 		list.Left = append(list.Left, one)
 	}
-	if len(l.Fields) == 0 {
+	if len(l.Fields) == 0 && doc.Err() == nil {
 		doc.Fail("fields", "the list names no field")
 	}
 	return list, mistaken(doc.Err(), "correct the list; rxsplit day new writes one with comments")
@@ -212,7 +214,7 @@ func (e dayListed) at(dir string) DayFile {
 }
 
 func (e leftListed) at(dir string) leftOver {
-	l := leftOver{DayLeftOver: data.DayLeftOver{Weighed: e.Weighed, Loading: e.Loading, Customer: e.Customer}}
+	l := leftOver{DayLeftOver: data.DayLeftOver{Weighed: e.Weighed, Loading: e.Loading, Customer: e.Customer, Made: e.Made}}
 	if e.Job != "" {
 		l.file = relativeTo(dir, filepath.FromSlash(e.Job))
 	}

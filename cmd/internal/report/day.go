@@ -1,6 +1,7 @@
 package report
 
 import (
+	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/day"
@@ -82,11 +83,12 @@ type DayOrder struct {
 // DayLeft is treated blend that is left over, and what can be made of it.
 type DayLeft struct {
 	day.Left
-	Customer string // for whom it was made; empty if nobody says it
-	Job      int    // that it was blended by
-	Blend    int    // of the day's, from 0; -1 where nobody knows which
-	Rough    bool   // the liquid's density is unknown: its weight counts as dry
-	AsIs     []int  // fields that it keeps on label as it is
+	Customer string     // for whom it was made; empty if nobody says it
+	Made     label.Date // empty if nobody says it
+	Job      int        // that it was blended by
+	Blend    int        // of the day's, from 0; -1 where nobody knows which
+	Rough    bool       // the liquid's density is unknown: its weight counts as dry
+	AsIs     []int      // fields that it keeps on label as it is
 	Becomes  []DayBecomes
 }
 

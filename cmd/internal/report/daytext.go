@@ -64,13 +64,25 @@ func DayText(d Day) string {
 	case len(d.Missing) > 0:
 		said += " Not ordered by cost: no price of " + strings.Join(d.Missing, ", ") + "."
 	}
-	if d.Gap > 0 {
+	switch {
+	case d.Gap > 0 && d.moreServed():
+		said += " Not proved to be the best: another day may serve more fields, or larger ones."
+	case d.Gap > 0:
 		said += fmt.Sprintf(" Not proved to be the best: another day may be better by %s at most.", figures.Trim(d.Gap))
 	}
 	if !d.Whole() {
 		said += " The day is not whole: the reasons stand below."
 	}
 	return said
+}
+
+// moreServed reports whether a gap is more than all that is served costs: fields that are left out
+// weigh more than that.
+func (d Day) moreServed() bool {
+	if d.Cost != nil {
+		return d.Gap > d.Cost.High
+	}
+	return d.Gap > float64(d.Opened)
 }
 
 // DayHours is a time as a day is planned by it.
@@ -148,7 +160,7 @@ func DayNames(d Day) []string {
 // By is a field's name with its customer.
 func (f DayField) By(name string) string {
 	if f.Customer != "" {
-		name += " (" + f.Customer + ")"
+		name += " (" + Name(f.Customer) + ")"
 	}
 	return name
 }
@@ -225,13 +237,20 @@ func DayLeftText(d Day, l DayLeft) string {
 	if len(d.Blends) > 1 {
 		said += fmt.Sprintf("Of blend %d. ", l.Blend+1)
 	}
+	if l.Made != "" {
+		said += fmt.Sprintf("Made %s", l.Made)
+		if hold, ok := d.Blends[l.Blend].Stabilizer.Hold.Get(); ok {
+			said += ", to be held for " + hold.Brief(d.Units) + " at most"
+		}
+		said += ". "
+	}
 	if len(l.AsIs) == 0 {
 		said += "As it is, on label for no field of the day."
 	} else {
 		said += "As it is, on label for " + numbers(l.AsIs) + "."
 	}
 	if others := slices.DeleteFunc(slices.Clone(l.AsIs), func(i int) bool { return d.Fields[i].Customer == l.Customer }); l.Customer != "" && len(others) > 0 {
-		said += fmt.Sprintf(" It was made for %s: ask before it goes onto %s.", l.Customer, numbers(others))
+		said += fmt.Sprintf(" It was made for %s: ask before it goes onto %s.", Name(l.Customer), numbers(others))
 	}
 	for _, b := range l.Becomes {
 		if b.Untreated > 0 {

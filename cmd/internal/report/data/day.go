@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"rxsplit/cmd/internal/report"
+	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/day"
@@ -53,10 +54,11 @@ type DayJob struct {
 
 // DayLeftOver is treated blend that is left over, as it was said.
 type DayLeftOver struct {
-	Weighed  string `json:"weighed"`
-	Loading  string `json:"loading"`
-	Customer string `json:"customer,omitempty"`
-	Job      int    `json:"job,omitempty"` // that it was blended by; 0 for the day's
+	Weighed  string     `json:"weighed"`
+	Loading  string     `json:"loading"`
+	Customer string     `json:"customer,omitempty"`
+	Made     label.Date `json:"made,omitempty"`
+	Job      int        `json:"job,omitempty"` // that it was blended by; 0 for the day's
 }
 
 type dayFieldJSON struct {
