@@ -192,24 +192,78 @@ func (s *sweeper) sorted(b int, lines [][]event) [][]event {
 	for i := range lines {
 		lines[i] = lines[i][:0]
 	}
-	for _, i := range s.edgeIn.of(b) {
-		s.crossEdge(lines, first, &s.edges[i])
-	}
-	for _, i := range s.pieceIn.of(b) {
-		s.crossPiece(lines, first, i)
+	for _, m := range s.fromLeft(b) {
+		if m.what < 0 {
+			s.crossEdge(lines, first, &s.edges[-1-m.what])
+		} else {
+			s.crossPiece(lines, first, m.what)
+		}
 	}
 	for _, events := range lines {
-		slices.SortFunc(events, func(a, b event) int {
-			if a.u != b.u {
-				if a.u < b.u {
-					return -1
-				}
-				return 1
-			}
-			return cmp.Or(cmp.Compare(a.what, b.what), cmp.Compare(b.step, a.step))
-		})
+		sortEvents(events)
 	}
 	return lines
+}
+
+// met is a piece, or below 0 an edge (-1 less its number), and where about lines meet it.
+type met struct {
+	u    float64
+	what int32
+}
+
+// fromLeft returns what reaches into a band about in the order in which its lines meet it:
+// one sort for all of them, which leaves little to do on each.
+func (s *sweeper) fromLeft(b int) []met {
+	edges, pieces := s.edgeIn.of(b), s.pieceIn.of(b)
+	list := make([]met, 0, len(edges)+len(pieces))
+	for _, i := range edges {
+		e := &s.edges[i]
+		list = append(list, met{(e.low[0] + e.high[0]) / 2, -1 - i})
+	}
+	for _, i := range pieces {
+		r := &s.ground.Pieces[i].Ring
+		list = append(list, met{s.frame.turn(orb.Point{(r[0][0] + r[2][0]) / 2, (r[0][1] + r[2][1]) / 2})[0], i})
+	}
+	slices.SortFunc(list, func(a, b met) int { return cmp.Compare(a.u, b.u) })
+	return list
+}
+
+// mostMoves is how far events are moved, each on average, before sorting begins anew.
+const mostMoves = 16
+
+// sortEvents sorts events that are nearly in order. What is equal in all is one and the same.
+func sortEvents(events []event) {
+	left := mostMoves * len(events)
+	for i := 1; i < len(events); i++ {
+		e := events[i]
+		k := i
+		for ; k > 0 && e.before(&events[k-1]); k-- {
+			events[k] = events[k-1]
+		}
+		events[k] = e
+		if left -= i - k; left < 0 {
+			slices.SortFunc(events, func(a, b event) int {
+				switch {
+				case a.before(&b):
+					return -1
+				case b.before(&a):
+					return 1
+				}
+				return 0
+			})
+			return
+		}
+	}
+}
+
+func (e *event) before(o *event) bool {
+	if e.u != o.u {
+		return e.u < o.u
+	}
+	if e.what != o.what {
+		return e.what < o.what
+	}
+	return e.step > o.step
 }
 
 // inOrder has all bands swept on all cores, and what they yield added in their order, until

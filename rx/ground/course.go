@@ -14,7 +14,6 @@ import (
 	"rxsplit/internal/cores"
 	"rxsplit/internal/samebits"
 	"rxsplit/label/unit"
-	"rxsplit/rx"
 )
 
 // Course says how a machine drives a layer on paper: straight parallel passes from one edge
@@ -313,46 +312,4 @@ func (w *way) driven(legs []leg) (out []leg) {
 	}
 	advance(end)
 	return out
-}
-
-// LookAhead is by how much earlier changes are to be called for so that the least ground
-// misses its target.
-type LookAhead struct {
-	Layer       *rx.Layer
-	Time        unit.Time
-	Way         unit.Length
-	Off, OffNow unit.Area // that misses its target by more than a tenth, with it and without
-}
-
-// aheadStep is how finely look-aheads are tried.
-const aheadStep = 0.25 * unit.Second
-
-// BestAhead finds the look-ahead of a layer's course.
-func (f *Field) BestAhead(layer int, c Course, o Options) (best LookAhead, err error) {
-	l := &f.Plan.Layers[layer]
-	land, err := f.headland(c)
-	if err != nil {
-		return best, err
-	}
-	for t := unit.Time(0); t <= c.Dead+c.Ramp+aheadStep/2; t += aheadStep {
-		c.Ahead = t
-		d, err := f.passes(layer, c, land)
-		if err != nil {
-			return best, err
-		}
-		j := f.judgeOf([]int{layer})
-		j.graded = nil
-		tables, err := f.sweepAll([]*Drive{d}, []int{layer}, j, nil, 1, o)
-		if err != nil {
-			return best, err
-		}
-		off := unit.Area(tables.Marks[markOff].Area) * unit.SquareMeter
-		if t == 0 {
-			best = LookAhead{Layer: l, Off: off, OffNow: off}
-		} else if off < best.Off*(1-1e-9) {
-			best.Off, best.Time = off, t
-		}
-	}
-	best.Way = unit.Length(88*float64(c.Speed)*float64(best.Time)) * unit.Foot
-	return best, nil
 }

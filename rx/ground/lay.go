@@ -154,9 +154,8 @@ type Options struct {
 	keep     **coverage.Ground // where the ground as logged is kept; nil for nowhere
 }
 
-// sweepAll sweeps what all drives laid; scale is by product, nil for as logged;
-// spacing is that of the lines, 0 for the usual one.
-func (f *Field) sweepAll(drives []*Drive, products []int, j *judge, scale []float64, spacing float64, o Options) (*coverage.Tables, error) {
+// sweepAll sweeps what all drives laid; scale is by product, nil for as logged.
+func (f *Field) sweepAll(drives []*Drive, products []int, j *judge, scale []float64, o Options) (*coverage.Tables, error) {
 	g := swept{&coverage.Ground{Products: len(products), Zones: f.zones, KeepOuts: f.keepOuts, Targets: j.targets, Spare: j.liquid, Patches: &geo.Shapes{}}}
 	if f.strips != nil {
 		g.Spared = f.strips.Len()
@@ -179,7 +178,7 @@ func (f *Field) sweepAll(drives []*Drive, products []int, j *judge, scale []floa
 		spots |= (1<<Below | 1<<Above | 1<<OverSeason) << (productMarks*len(products) + int(classes)*k)
 	}
 	return coverage.Sweep(g.Ground, coverage.Options{
-		Spacing: spacing, Smallest: smallestSpot, Judge: j.marks, Marks: count, Spots: spots, Context: o.Context, Progress: o.Progress,
+		Smallest: smallestSpot, Judge: j.marks, Marks: count, Spots: spots, Context: o.Context, Progress: o.Progress,
 	})
 }
 

@@ -103,7 +103,7 @@ func (f *Field) Look(drives []*Drive, o Options) (*Result, error) {
 	j := f.judgeOf(products)
 	var kept *coverage.Ground
 	o.keep = &kept
-	tables, err := f.sweepAll(drives, products, j, nil, 0, o)
+	tables, err := f.sweepAll(drives, products, j, nil, o)
 	if err != nil {
 		return nil, err
 	}
@@ -114,7 +114,7 @@ func (f *Field) Look(drives []*Drive, o Options) (*Result, error) {
 	r.liquids(j, products, tables)
 	r.spots(products, j)
 	if scale, any := r.scales(); any {
-		corrected, err := f.sweepAll(drives, products, j, scale, 0, o)
+		corrected, err := f.sweepAll(drives, products, j, scale, o)
 		if err != nil {
 			return nil, err
 		}

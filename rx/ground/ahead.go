@@ -1,0 +1,63 @@
+package ground
+
+import (
+	"rxsplit/geo/coverage"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// LookAhead is by how much earlier changes are to be called for so that the least ground
+// misses its target.
+type LookAhead struct {
+	Layer       *rx.Layer
+	Time        unit.Time
+	Way         unit.Length
+	Off, OffNow unit.Area // that misses its target by more than a tenth, with it and without
+}
+
+// aheadStep is how finely look-aheads are tried.
+const aheadStep = 0.25 * unit.Second
+
+// BestAhead finds the look-ahead of a layer's course.
+func (f *Field) BestAhead(layer int, c Course, o Options) (best LookAhead, err error) {
+	l := &f.Plan.Layers[layer]
+	land, err := f.headland(c)
+	if err != nil {
+		return best, err
+	}
+	judge := f.judgeOf([]int{layer})
+	for t := unit.Time(0); t <= c.Dead+c.Ramp+aheadStep/2; t += aheadStep {
+		c.Ahead = t
+		d, err := f.passes(layer, c, land)
+		if err != nil {
+			return best, err
+		}
+		off, err := f.offGround(d, judge, o)
+		if err != nil {
+			return best, err
+		}
+		if t == 0 {
+			best = LookAhead{Layer: l, Off: off, OffNow: off}
+		} else if off < best.Off*(1-1e-9) {
+			best.Off, best.Time = off, t
+		}
+	}
+	best.Way = unit.Length(88*float64(c.Speed)*float64(best.Time)) * unit.Foot
+	return best, nil
+}
+
+// offGround is the ground on which a drive alone misses its target, by lines of a meter. It is
+// swept for each look-ahead that is tried: nothing else is asked.
+func (f *Field) offGround(d *Drive, j *judge, o Options) (unit.Area, error) {
+	g := &coverage.Ground{Pieces: d.laid.Pieces, Products: 1, Zones: f.zones, KeepOuts: f.keepOuts}
+	if f.strips != nil {
+		g.Spared = f.strips.Len()
+	}
+	tables, err := coverage.Sweep(g, coverage.Options{Spacing: 1, Marks: 1, Context: o.Context, Judge: func(s *coverage.State) coverage.Marks {
+		return j.product(s, 0, s.Covers[0]) >> markOff & 1
+	}})
+	if err != nil {
+		return 0, err
+	}
+	return unit.Area(tables.Marks[0].Area) * unit.SquareMeter, nil
+}
