@@ -66,8 +66,8 @@ func (f *Field) passes(layer int, c Course, land headland) (*Drive, error) {
 		return nil, &Error{"the field is more than 20 000 passes across", "compare the units of the machine's width"}
 	}
 	laid := &swath.Laid{}
-	for _, ring := range land.laps {
-		way.lap(laid, ring, land.find, targets)
+	for _, lap := range land.laps {
+		way.lap(laid, lap, targets)
 	}
 	shapes, wanted := f.withStrips(layer, targets)
 	lines, open := way.lines(shapes, sides[:]), way.openings(f.zones, targets, land)

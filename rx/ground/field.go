@@ -27,6 +27,7 @@ type Field struct {
 	keepOuts     *geo.Shapes // likewise, after as many strips as the plan leaves untreated; nil for none
 	strips, read *geo.Shapes // the strips, and what is read of them; nil for none
 	bound        orb.Bound   // of the zones
+	lands        map[landOf]headland
 }
 
 const squareMeters = 1 / float64(unit.SquareMeter) // of an acre

@@ -12,46 +12,67 @@ import (
 
 // headland is what is driven around a field before the passes.
 type headland struct {
-	laps []orb.Ring  // ways of the boom's middle
+	laps []lap
 	open *geo.Shapes // ground that the laps leave; nil without laps
-	find zoneFinder
 }
 
-// headland finds the laps of a course: each half a width inside of what the ones before left.
-// Ground that is too narrow for a lap is left to the passes.
-func (f *Field) headland(c Course) (land headland, err error) {
-	if c.Laps < 1 {
+// landOf is what a headland depends on.
+type landOf struct {
+	width float64
+	laps  int
+}
+
+// headland returns the laps of a course. Layers and look-aheads that are tried share them.
+func (f *Field) headland(c Course) (headland, error) {
+	of := landOf{newWay(c, f.zones).width, c.Laps}
+	if land, ok := f.lands[of]; ok || c.Laps < 1 {
 		return land, nil
 	}
-	width := float64(newWay(c, f.zones).width)
+	land, err := f.newHeadland(of)
+	if err != nil {
+		return land, notDriven(err)
+	}
+	if f.lands == nil {
+		f.lands = map[landOf]headland{}
+	}
+	f.lands[of] = land
+	return land, nil
+}
+
+// newHeadland finds laps: each half a width inside of what the ones before left. Ground that is
+// too narrow for a lap is left to the passes.
+func (f *Field) newHeadland(of landOf) (land headland, err error) {
 	ground, err := f.outline()
 	if err != nil {
 		return land, err
 	}
-	land.open, land.find = &geo.Shapes{}, newZoneFinder(f.zones)
-	for range c.Laps {
-		middle, err := geo.Widened(ground, -width/2)
+	land.open = &geo.Shapes{}
+	find := newZoneFinder(f.zones)
+	for range of.laps {
+		middle, err := geo.Widened(ground, -of.width/2)
 		if err != nil {
-			return land, notDriven(err)
+			return land, err
 		}
 		for _, polygon := range middle {
-			land.laps = append(land.laps, polygon...)
+			for _, ring := range polygon {
+				land.laps = append(land.laps, newLap(ring, of.width, find))
+			}
 		}
-		reached, err := geo.Widened(middle, width/2)
+		reached, err := geo.Widened(middle, of.width/2)
 		if err != nil {
-			return land, notDriven(err)
+			return land, err
 		}
 		narrow, err := geo.Subtract(ground, reached)
 		if err != nil {
-			return land, notDriven(err)
+			return land, err
 		}
 		for _, polygon := range narrow {
-			if math.Abs(areaOf(orb.MultiPolygon{polygon})) > float64(width*width)/4 { // and no sliver of a corner
+			if math.Abs(areaOf(orb.MultiPolygon{polygon})) > float64(of.width*of.width)/4 { // and no sliver of a corner
 				land.open.Append(orb.MultiPolygon{polygon})
 			}
 		}
-		if ground, err = geo.Widened(middle, -width/2); err != nil {
-			return land, notDriven(err)
+		if ground, err = geo.Widened(middle, -of.width/2); err != nil {
+			return land, err
 		}
 	}
 	for _, polygon := range ground {
@@ -68,7 +89,7 @@ func notDriven(err error) error {
 func (f *Field) outline() (orb.MultiPolygon, error) {
 	o, err := f.Prescription.Mesh.Outline(func(int) bool { return true })
 	if err != nil {
-		return nil, notDriven(err)
+		return nil, err
 	}
 	s := &geo.Shapes{}
 	s.Append(o.Polygons)

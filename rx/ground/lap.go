@@ -125,6 +125,56 @@ func (l lapWay) smoothed(corners []float64, width float64) (lapWay, []float64) {
 	return out, corners
 }
 
+// lap is a lap with its corners, and with the zone under the boom on each of as many equal steps
+// as there are zones; -1 for none.
+type lap struct {
+	lapWay
+	corners []float64
+	zones   []int32
+}
+
+func newLap(ring orb.Ring, width float64, zones zoneFinder) lap {
+	way, corners := newLapWay(ring).corners(width)
+	way, corners = way.smoothed(corners, width)
+	l := lap{way, corners, make([]int32, int(math.Ceil(way.length()/rampStep)))}
+	for i := range l.zones {
+		from, to := l.step(i)
+		p, ahead := l.at((from + to) / 2)
+		l.zones[i] = -1
+		for _, part := range sides {
+			beside := float64(part * width)
+			if z := zones.at(orb.Point{p[0] + float64(beside*ahead[1]), p[1] - float64(beside*ahead[0])}); z >= 0 {
+				l.zones[i] = z
+				break
+			}
+		}
+	}
+	return l
+}
+
+// step returns from where to where a step goes.
+func (l lap) step(i int) (from, to float64) {
+	n := float64(len(l.zones))
+	return float64(l.length()*float64(i)) / n, float64(l.length()*float64(i+1)) / n
+}
+
+// legs cuts a lap where the target changes, to the length of a step.
+func (l lap) legs(targets []float64) (legs []leg) {
+	for i, z := range l.zones {
+		from, to := l.step(i)
+		target := 0.0
+		if z >= 0 {
+			target = targets[z]
+		}
+		if k := len(legs); k > 0 && legs[k-1].target == target {
+			legs[k-1].to = to
+		} else {
+			legs = append(legs, leg{from, to, target})
+		}
+	}
+	return legs
+}
+
 // lapLayer lays a lap, as a log of it would be.
 type lapLayer struct {
 	way    *way
@@ -135,13 +185,12 @@ type lapLayer struct {
 }
 
 // lap lays a lap.
-func (w *way) lap(laid *swath.Laid, ring orb.Ring, zones zoneFinder, targets []float64) {
-	whole, corners := newLapWay(ring).corners(w.width)
-	whole, corners = whole.smoothed(corners, w.width)
-	l := &lapLayer{way: w, lap: whole, laid: laid, log: track.Log{Width: w.width, Machines: []string{""}}}
+func (w *way) lap(laid *swath.Laid, of lap, targets []float64) {
+	corners := of.corners
+	l := &lapLayer{way: w, lap: of.lapWay, laid: laid, log: track.Log{Width: w.width, Machines: []string{""}}}
 	l.place(0, 0)
 	last := 0.0
-	w.run(w.lapLegs(l.lap, zones, targets), func(g leg) {
+	w.run(of.legs(targets), func(g leg) {
 		for len(corners) > 0 && corners[0] <= g.from { // in ground that gets nothing
 			l.stop(corners[0], 0)
 			corners = corners[1:]
@@ -215,29 +264,6 @@ func (l *lapLayer) stop(at, rate float64) {
 	l.laid.Pieces = append(l.laid.Pieces, coverage.Piece{Ring: ring, Density: rate})
 	l.laid.Driven += area
 	l.laid.Ledger.Pieces += float64(rate * area)
-}
-
-// lapLegs cuts a lap where the target changes, to the length of a step.
-func (w *way) lapLegs(l lapWay, zones zoneFinder, targets []float64) (legs []leg) {
-	n := math.Ceil(l.length() / rampStep)
-	for i := range int(n) {
-		from, to := float64(l.length()*float64(i))/n, float64(l.length()*float64(i+1))/n
-		p, ahead := l.at((from + to) / 2)
-		target := 0.0
-		for _, part := range sides {
-			beside := float64(part * w.width)
-			if z := zones.at(orb.Point{p[0] + float64(beside*ahead[1]), p[1] - float64(beside*ahead[0])}); z >= 0 {
-				target = targets[z]
-				break
-			}
-		}
-		if k := len(legs); k > 0 && legs[k-1].target == target {
-			legs[k-1].to = to
-		} else {
-			legs = append(legs, leg{from, to, target})
-		}
-	}
-	return legs
 }
 
 // zoneFinder finds zones by place: those that reach into each square of a grid.
