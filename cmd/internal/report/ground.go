@@ -6,6 +6,7 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/ground"
+	"rxsplit/rx/record"
 	"rxsplit/rx/tell"
 	"rxsplit/rx/write"
 )
@@ -52,4 +53,22 @@ func LookAheadText(g Ground, a ground.LookAhead) string {
 	}
 	return fmt.Sprintf("Layer %s: look ahead by %s, %s: %s miss their target by more than a tenth then, and %s without any.",
 		a.Layer.Name, a.Way.Brief(g.Units), a.Time.Brief(g.Units), area(a.Off), area(a.OffNow))
+}
+
+// Record is what is known of an application, with what it was put together from.
+type Record struct {
+	record.Record
+	Field   string
+	Plan    string // the digest of its manifest
+	Version string
+	Inputs  []write.Input
+
+	Approved bool // the plan is
+}
+
+// RecordCautions are what whoever keeps such a record must know.
+var RecordCautions = []string{
+	"This is a check of completeness and no claim of compliance: which records must be kept, and for how long, is for the law of the place and the licensed applicator to say.",
+	"Which federal rule asks for which entry stands here from memory: read the rule. States ask for more.",
+	"The label in hand and local rules come first.",
 }

@@ -3,12 +3,18 @@ package report
 import (
 	"cmp"
 	"fmt"
+	"math"
+	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
+	"unicode"
 
 	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/readout"
+	"rxsplit/rx/tell"
 )
 
 // VerdictText puts a verdict into words.
@@ -153,4 +159,102 @@ func OffZones(p *rx.Prescription, a *rx.Assessment, most int) (largest []int, al
 	}
 	keep()
 	return largest, all
+}
+
+// CleanText counts what cleaning dropped, and why.
+func CleanText(c *readout.Cleaned) string {
+	text := fmt.Sprintf("Kept %s of %s points", figures.Count(len(c.Points)), figures.Count(c.All))
+	var parts []string
+	for _, p := range []struct {
+		n   int
+		why string
+	}{{c.NoValue, "without a yield"}, {c.Low, "far under the median"}, {c.High, "far over it"}, {c.NoDistance, "that cover no ground"}, {c.PartHeader, "of a part of the header"}} {
+		if p.n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", p.n, p.why))
+		}
+	}
+	if len(parts) > 0 {
+		text += "; dropped " + strings.Join(parts, ", ")
+	}
+	return text + fmt.Sprintf(". The median is %s.", figures.Fixed(c.Median, 1))
+}
+
+// PowerText says which differences as many replicates, and twice as many, would find with the
+// noise that they showed; empty where there is no interval, or for logarithms.
+func PowerText(r Readout, one readout.Result) string {
+	e, n := one.Estimate, len(one.Readings)
+	if e.Interval == nil || one.What == readout.Stalk {
+		return ""
+	}
+	finds := func(n int) string {
+		return figures.Trim(math.Round(100*readout.Detectable(n, 0.8, e.Level)*e.SD) / 100)
+	}
+	if one.What == readout.Index {
+		finds = func(n int) string { return figures.Fixed(readout.Detectable(n, 0.8, e.Level)*e.SD, 4) }
+	}
+	return fmt.Sprintf("With the noise that these replicates show, %d find a true difference of %s %s four times in five, and %d would find one of %s.",
+		n, finds(n), r.UnitOf(one.What), 2*n, finds(2*n))
+}
+
+// ReadoutRemarks says what whoever acts on a result must know of its data.
+func ReadoutRemarks(r Readout, one readout.Result) (list []string) {
+	for _, f := range one.Remarks(r.Taken) {
+		list = append(list, tell.Text(f, unit.US)) // which has no units
+	}
+	return list
+}
+
+// Name prints the name of a file in a message: quoted where a line break in it would
+// take a line of its own.
+func Name(path string) string {
+	if strings.ContainsAny(path, "\n\r") {
+		return strconv.Quote(path)
+	}
+	return path
+}
+
+// OneLine prints the paths, and the names that they end in, as [Name] does wherever they
+// stand in a message whose lines are told one by one.
+func OneLine(message string, paths ...string) string {
+	var names []string
+	for _, path := range paths {
+		for _, name := range []string{path, filepath.Base(path)} {
+			if Name(name) != name {
+				names = append(names, name)
+			}
+		}
+	}
+	slices.SortStableFunc(names, func(a, b string) int { return len(b) - len(a) }) // a path before its own end
+	for _, name := range names {
+		message = strings.ReplaceAll(message, name, Name(name))
+	}
+	return message
+}
+
+// Word prints a word of a command to type: quoted if a shell would split or expand it,
+// and on one line.
+func Word(s string) string {
+	if strings.ContainsAny(s, "\n\r") {
+		return "$'" + strings.NewReplacer("\\", `\\`, "'", `\'`, "\n", `\n`, "\r", `\r`).Replace(s) + "'"
+	}
+	if s != "" && !strings.ContainsAny(s, " \t\n'\"\\$`*?[]{}()<>|&;#~!%") {
+		return s
+	}
+	return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
+}
+
+// stand takes the place of a rune that is not shown.
+const stand = '\uFFFD'
+
+// Plain returns a text as it may go to a terminal: what a file or its name holds
+// must not reach it as a command, nor turn the order of what is read. Control
+// characters but the end of a line, those that set the direction of writing, and
+// bytes that are no UTF-8 become U+FFFD.
+func Plain(text string) string {
+	return strings.Map(func(r rune) rune {
+		if r != '\n' && (unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r)) {
+			return stand
+		}
+		return r
+	}, text)
 }

@@ -105,3 +105,20 @@ func TooWide(t *testing.T, tab context.Context, width int64) []string {
 	return Evaluate[[]string](t, tab, fmt.Sprintf(`[...document.querySelectorAll("body *")].filter(e => !e.closest("svg, .scroll, .zones, pre, .ear, .skip") && e.getClientRects().length && e.getBoundingClientRect().right > %[1]d + 1)
 		.map(e => e.tagName + "." + e.className + " " + e.textContent.slice(0, 40)).concat(document.scrollingElement.scrollWidth > %[1]d ? ["the page, " + document.scrollingElement.scrollWidth + " px"] : [])`, width))
 }
+
+// Axe returns the rules of axe-core that a page breaks, and where, with all that it can unfold
+// unfolded. It is wrong as well if hardly any rule looked.
+func Axe(t *testing.T, tab context.Context) []string {
+	t.Helper()
+	path := os.Getenv("RXSPLIT_AXE")
+	if path == "" {
+		oracle.Missing(t, "RXSPLIT_AXE does not name axe.min.js (npm: axe-core; .ci/axe/install DIR)")
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	Evaluate[bool](t, tab, string(text)+";document.querySelectorAll('details').forEach(d => d.open = true); true")
+	return Evaluate[[]string](t, tab, `axe.run().then(r => r.passes.length < 20 ? ["only " + r.passes.length + " rules looked"] :
+		r.violations.map(v => v.id + ": " + v.help + ": " + v.nodes.map(n => n.html.slice(0, 160)).slice(0, 3).join(" | ")))`, chromedp.EvalAwaitPromise)
+}

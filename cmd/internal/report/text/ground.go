@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/figures"
@@ -108,6 +109,31 @@ func ResultsVerified(w io.Writer, dir string, files int, others []string) error 
 	p.f("%s: whole.\n%s, each worked out again from what it was made from,\nand equal to it byte for byte.\n", report.Name(dir), figures.Plural(files, "file", "files"))
 	if len(others) > 0 {
 		p.wrapped("", "", "Not of these results, though in the same folder: "+tell.Listed(others, 8)+".")
+	}
+	return p.err
+}
+
+// Record prints what is known of an application, and what is missing.
+func Record(w io.Writer, r report.Record) error {
+	p := &printer{w: w}
+	p.f("Record of the application\n\n")
+	for _, row := range r.Rows {
+		if row.Value != "" {
+			p.wrapped("  ", "      ", row.What+": "+row.Value)
+		}
+	}
+	p.f("\n")
+	p.wrapped("", "", r.Complete())
+	for _, row := range r.Missing() {
+		text := "where to say it: " + row.Where
+		if len(row.Asked) > 0 {
+			text += " (" + strings.Join(row.Asked, "; ") + ")"
+		}
+		p.wrapped("  ", "      ", "missing: "+row.What+"; "+text)
+	}
+	p.f("\n")
+	for _, caution := range report.RecordCautions {
+		p.wrapped("", "", caution)
 	}
 	return p.err
 }
