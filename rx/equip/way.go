@@ -13,7 +13,7 @@ type WayName string
 type Way struct {
 	Name  WayName // in commands, files and tables
 	Title string  // in a headline
-	Many  string  // the title of several loads; where it is given, the number of loads goes before either
+	Many  string  // the title of several loads; where it is given, the number of loads, if known, goes before either
 	Help  string  // what it does
 	Whole bool    // the blend as it is prescribed, in one load
 }
@@ -40,7 +40,7 @@ func WayOf(name WayName) (Way, error) {
 	return ways[at], nil
 }
 
-// TitleOf is what a headline calls a way of so many loads.
+// TitleOf is what a headline calls a way of so many loads; 0 where it is not known how many.
 func TitleOf(name WayName, loads int) string {
 	w, err := WayOf(name)
 	switch {
@@ -48,6 +48,8 @@ func TitleOf(name WayName, loads int) string {
 		return string(name)
 	case w.Many == "":
 		return w.Title
+	case loads == 0:
+		return w.Many
 	case loads == 1:
 		return "1 " + w.Title
 	}

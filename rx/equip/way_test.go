@@ -1,0 +1,20 @@
+package equip_test
+
+import (
+	"strings"
+	"testing"
+
+	"rxsplit/rx/equip"
+)
+
+// A way that is not possible has no loads to count: its title has no figure.
+func TestNoTitleCountsWhatIsNotKnown(t *testing.T) {
+	for _, w := range equip.Ways() {
+		if title := equip.TitleOf(w.Name, 0); title == "" || strings.ContainsAny(title, "0123456789") {
+			t.Errorf("%s: %q", w.Name, title)
+		}
+	}
+	if one, two := equip.TitleOf("loads", 1), equip.TitleOf("loads", 2); one != "1 impregnated load" || two != "2 impregnated loads" {
+		t.Errorf("got %q and %q", one, two)
+	}
+}
