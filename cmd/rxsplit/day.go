@@ -75,7 +75,9 @@ A file that fails does not stop the others; the exit status is 1 then.`,
 
 // askedFlags are those of what a day is to keep to.
 func askedFlags(f *pflag.FlagSet, asked *app.DayAsked) {
-	f.StringVar(&asked.Boom, "boom-day", "", "most ground that the wet boom covers in the day, such as \"300 ac\"")
+	f.StringVar(&asked.Boom, "boom-day", "", "most that the wet boom does in the day, such as \"300 ac\" or \"8 h\"")
+	f.StringVar(&asked.Blender, "blender-day", "", "hours that the blender has in the day, such as \"10 h\"; needs batch-time in the job")
+	f.StringVar(&asked.Spreader, "spreader-day", "", "hours that the spreaders have in the day, all together, such as \"20 h\"")
 	f.StringVar(&asked.Change, "change-over", "", "what a change of loading costs, such as \"60 $\" (default 0)")
 	f.StringArrayVar(&asked.Packages, "package", nil, "a size that the stabilizer comes in, such as \"2.5 gal\"; repeatable")
 	f.StringArrayVar(&asked.Left, "left", nil, "treated blend that is left over, as weighed, such as \"1.2 ton at 300 fl oz/ton\"; repeatable")

@@ -40,6 +40,15 @@ func (b Boom) Flow(speed unit.Speed) unit.Flow { return flowOver(b.Width, b.Volu
 // NozzleFlow returns the flow of one nozzle at the boom's volume and a speed.
 func (b Boom) NozzleFlow(speed unit.Speed) unit.Flow { return flowOver(b.Spacing, b.Volume, speed) }
 
+// Covers returns how long the boom takes for an area at its usual speed, without turns.
+func (b Boom) Covers(a unit.Area) unit.Time { return timeFor(a, b.Width, b.Speed.Usual) }
+
+// timeFor is how long a width takes for an area at a speed: acres an hour = mph·ft/8.25, as
+// 43,560/5280 = 8.25.
+func timeFor(a unit.Area, width unit.Length, speed unit.Speed) unit.Time {
+	return unit.Time(float64(a)*8.25/(float64(width)*float64(speed))) * unit.Hour
+}
+
 func (p *problems) boom(b Boom, j *Job) {
 	before := len(p.list)
 	positive(p, b.Width, "boom.width")

@@ -190,3 +190,15 @@ func TestMixDensity(t *testing.T) {
 		t.Errorf("got %v of water alone", got)
 	}
 }
+
+// 60 ft at 5 mph and a field efficiency of 65 % are 23.6 ac/h, a worked example of Iowa State University
+// Extension, "Estimating the Field Capacity of Farm Machines" (from memory): 36.36 ac/h without turns.
+func TestCovers(t *testing.T) {
+	boom := Boom{Width: 60 * unit.Foot, Speed: Speeds{Usual: 5 * unit.MilePerHour}}
+	spreader := Spreader{Swath: 60 * unit.Foot, Speed: Speeds{Usual: 5 * unit.MilePerHour}}
+	for _, took := range []unit.Time{boom.Covers(23.6 * unit.Acre), spreader.Covers(23.6 * unit.Acre)} {
+		if share := float64(took / unit.Hour); math.Abs(share-0.65) > 0.0015 { // a tenth of an acre an hour
+			t.Errorf("23.6 ac take %v h of an hour, want 0.65", share)
+		}
+	}
+}

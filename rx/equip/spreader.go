@@ -34,6 +34,9 @@ func BulkFlow(flow unit.MassFlow, density unit.Density) unit.BulkFlow {
 	return unit.BulkFlow(float64(flow) / float64(density/unit.PoundPerCubicFoot))
 }
 
+// Covers returns how long the spreader takes for an area at its usual speed, without turns.
+func (s Spreader) Covers(a unit.Area) unit.Time { return timeFor(a, s.Swath, s.Speed.Usual) }
+
 // RateChangeDistance returns how far the machine drives while the rate changes:
 // 1.466667 · mph · s in feet, by definition of the mile.
 func RateChangeDistance(speed unit.Speed, change unit.Time) unit.Length {

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -15,7 +16,9 @@ import (
 
 // DayAsked says what a day is to keep to; what is empty is not known.
 type DayAsked struct {
-	Boom     string   // most acres that the boom covers in the day
+	Boom     string   // most that the boom does in the day: acres, or hours
+	Blender  string   // hours that the blender has
+	Spreader string   // hours that the spreaders have together
 	Change   string   // what a change of loading costs
 	Packages []string // sizes that the stabilizer comes in
 	Left     []string // treated blend that is left over, such as "1.2 ton at 300 fl oz/ton"
@@ -23,8 +26,11 @@ type DayAsked struct {
 
 // dayLimits are those of a day, read.
 type dayLimits struct {
-	boom     unit.Area
-	limited  bool // the boom is, to that
+	limited  bool      // the boom is, to
+	boom     unit.Area // or, where this is not known,
+	boomTime unit.Time
+	blender  unit.Time // 0 for no limit
+	spreader unit.Time
 	change   unit.Money
 	packages []float64 // of the shown unit of packages
 }
@@ -136,7 +142,24 @@ func (a DayAsked) limits(s unit.System) (l dayLimits, err error) {
 	wrong := func(flag string, err error) error { return &Error{What: "--" + flag + ": " + err.Error()} }
 	if l.limited = a.Boom != ""; l.limited {
 		if l.boom, err = unit.Parse[unit.Area](a.Boom); err != nil {
-			return l, wrong("boom-day", err)
+			var other error
+			if l.boomTime, other = unit.Parse[unit.Time](a.Boom); other != nil || l.boomTime <= 0 {
+				return l, wrong("boom-day", fmt.Errorf("%w; or hours such as \"8 h\"", err))
+			}
+		}
+	}
+	for _, one := range []struct {
+		flag, text string
+		into       *unit.Time
+	}{{"blender-day", a.Blender, &l.blender}, {"spreader-day", a.Spreader, &l.spreader}} {
+		if one.text == "" {
+			continue
+		}
+		if *one.into, err = unit.Parse[unit.Time](one.text); err == nil && *one.into <= 0 {
+			err = fmt.Errorf("%q leaves no time", one.text)
+		}
+		if err != nil {
+			return l, wrong(one.flag, err)
 		}
 	}
 	if a.Change != "" {
@@ -190,14 +213,14 @@ func assign(t rx.Terms, fields []*dayField, limit dayLimits) report.Day {
 		task.Opened = max(0.01, float64(limit.change)) // of equal days, that of the fewest loadings
 	}
 	if limit.limited {
-		task.Boom = float64(limit.boom)
+		task.Boom = cmp.Or(float64(limit.boomTime), float64(limit.boom))
 	}
 	out := outCost(fields, task.Opened, priced)
 	var taking []*dayField
 	for _, f := range fields {
 		if f.shown.Err == nil {
 			taking = append(taking, f)
-			task.Fields = append(task.Fields, f.choices(priced, out, len(fields)))
+			task.Fields = append(task.Fields, f.choices(priced, out, len(fields), limit))
 		}
 	}
 	a := day.Assign(task)
@@ -226,6 +249,7 @@ func assign(t rx.Terms, fields []*dayField, limit dayLimits) report.Day {
 		}
 		d.Fields = append(d.Fields, f.shown)
 	}
+	hours(&d, fields, limit)
 	d.Orders = orders(t.Units, d, fields, limit)
 	if priced {
 		d.Cost = costOf(fields, float64(limit.change)*float64(a.Opened))

@@ -182,7 +182,7 @@ func (f *dayField) spareBoom() {
 }
 
 // choices says what the field may take and what that costs.
-func (f *dayField) choices(priced bool, out float64, fields int) day.Field {
+func (f *dayField) choices(priced bool, out float64, fields int, limit dayLimits) day.Field {
 	// That those that come first are served comes first, then that as many are as can be, then
 	// that it is the larger ones.
 	d := day.Field{Out: out * (1 + float64(1e-3*min(1, float64(f.shown.Area)/1e6)))}
@@ -201,6 +201,9 @@ func (f *dayField) choices(priced bool, out float64, fields int) day.Field {
 		one := day.Choice{Cost: cost, Loadings: len(w.Loads), Boom: float64(w.Sprayed)}
 		if !priced {
 			one.Cost = boomAcreCounts * one.Boom
+		}
+		if limit.boomTime > 0 {
+			one.Boom = float64(hoursOf(f.terms, w).Boom)
 		}
 		d.Others = append(d.Others, one)
 	}

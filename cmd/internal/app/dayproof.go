@@ -59,7 +59,7 @@ func (r Run) proveDay(ctx context.Context, dir string) (p Proved, err error) {
 		}
 		list.Left = append(list.Left, leftOver{DayLeftOver: l})
 	}
-	d, err := r.day(ctx, list, jobs, DayAsked{Boom: told.Boom, Change: told.Change, Packages: told.Packages})
+	d, err := r.day(ctx, list, jobs, DayAsked{Boom: told.Boom, Blender: told.Blender, Spreader: told.Spreader, Change: told.Change, Packages: told.Packages})
 	if err == nil {
 		err = d.name()
 	}

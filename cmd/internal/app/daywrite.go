@@ -214,7 +214,7 @@ func (d *Day) files(folder *write.Folder, seen *report.Day, plans *dayPlans) *wr
 			left = append(left, l.DayLeftOver)
 		}
 		return data.DayManifest(*seen, data.DayMade{
-			Version: Version, Parameters: parameters, Jobs: jobs, Boom: d.asked.Boom, Change: d.asked.Change, Packages: d.asked.Packages, LeftOver: left, Files: files, Self: self,
+			Version: Version, Parameters: parameters, Jobs: jobs, Boom: d.asked.Boom, Blender: d.asked.Blender, Spreader: d.asked.Spreader, Change: d.asked.Change, Packages: d.asked.Packages, LeftOver: left, Files: files, Self: self,
 		})
 	}
 	return folder

@@ -17,6 +17,11 @@ type Day struct {
 	Fields    []DayField
 	Loadings  []DayLoading // that fields share: blend after blend, of each ascending
 	Blending  unit.Time    // of all fields served; 0 if unknown
+	Hours     day.Hours    // of all fields served; 0 where none is known
+	Has       day.Hours    // of the day; infinite where nobody says it
+	Untimed   int          // fields that are blended in a time that nobody knows
+	Sprayed   unit.Area    // by the boom
+	Late      []int        // fields, of the day's, that are planned and do not fit into it, those of priority 1 first
 	Fewest    int          // loadings that would serve all fields with a window
 	Opened    int          // loadings in all, those of single fields included
 	Orders    []DayOrder
@@ -39,6 +44,7 @@ type DayField struct {
 	Shared   int             // of the day's loadings, from 0; -1 where it shares none
 	Mean     unit.LiquidRate // of stabilizer over the area, where it shares a loading
 	Rate     rx.Range[unit.LiquidRate]
+	Hours    day.Hours
 	Cost     *float64 // of its way, without the change-over; nil if unknown
 	Why      string   // it takes no way today; or has no window
 	Err      error    // it could not be planned
@@ -102,8 +108,11 @@ type DayBecomes struct {
 // DayCost is what the day costs: the ways of its fields, and a change-over for each loading.
 type DayCost struct{ Low, High float64 }
 
-// Whole reports whether every field is served.
+// Whole reports whether every field is served, and in the day.
 func (d Day) Whole() bool {
+	if len(d.Late) > 0 {
+		return false
+	}
 	for _, f := range d.Fields {
 		if !f.Served() {
 			return false

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"path"
 	"path/filepath"
 	"slices"
@@ -70,6 +71,9 @@ func DayText(d Day) string {
 	case d.Gap > 0:
 		said += fmt.Sprintf(" Not proved to be the best: another day may be better by %s at most.", figures.Trim(d.Gap))
 	}
+	if n := len(d.Late); n > 0 {
+		said += fmt.Sprintf(" %s not fit into the day.", figures.Plural(n, "field does", "fields do"))
+	}
 	if !d.Whole() {
 		said += " The day is not whole: the reasons stand below."
 	}
@@ -118,6 +122,52 @@ func DayBlendText(b day.Blend) string {
 		said += " and " + l.Name
 	}
 	return said
+}
+
+// DayHoursText says what the machines have to do; empty where nothing of it is known.
+func DayHoursText(d Day) string {
+	var parts []string
+	for _, m := range []struct {
+		name      string
+		used, has unit.Time
+	}{{"blender", d.Hours.Blender, d.Has.Blender}, {"spreaders", d.Hours.Spreader, d.Has.Spreader}, {"boom", d.Hours.Boom, d.Has.Boom}} {
+		limited := !math.IsInf(float64(m.has), 1)
+		if !limited && (m.used == 0 || m.name == "blender") { // how long blending takes is told before
+			continue
+		}
+		part := m.name + " " + DayHours(m.used)
+		if m.used == 0 && m.name != "boom" && slices.ContainsFunc(d.Fields, func(f DayField) bool { return len(f.Loadings) > 0 }) {
+			part = m.name + " not known,"
+		}
+		if limited {
+			part += " of " + DayHours(m.has)
+		}
+		if m.name == "boom" && m.used > 0 {
+			part += fmt.Sprintf(" for %s %s", figures.In(d.Units).Area(d.Sprayed), unit.Symbol[unit.Area](d.Units))
+		}
+		parts = append(parts, part)
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	said := "In all: " + strings.Join(parts, ", ") + "."
+	if d.Untimed > 0 && (d.Hours.Blender > 0 || !math.IsInf(float64(d.Has.Blender), 1)) {
+		said += fmt.Sprintf(" Of %s the blender's time is not known: the job's batch-time says it.", figures.Plural(d.Untimed, "field", "fields"))
+	}
+	return said + " Machines are driven on paper, as parallel swaths at their usual speed with their turns; " +
+		"filling, change-overs, roads and waiting are not in it."
+}
+
+// DayLateText says what a field that does not fit into the day would take.
+func DayLateText(d Day, i int) string {
+	f, parts := d.Fields[i], []string(nil)
+	if f.Hours.Blender > 0 && !math.IsInf(float64(d.Has.Blender), 1) {
+		parts = append(parts, DayHours(f.Hours.Blender)+" of the blender")
+	}
+	if f.Hours.Spreader > 0 && !math.IsInf(float64(d.Has.Spreader), 1) {
+		parts = append(parts, DayHours(f.Hours.Spreader)+" of a spreader")
+	}
+	return fmt.Sprintf("%s, priority %d: takes %s", Name(f.Path), f.Priority, strings.Join(parts, " and "))
 }
 
 // DayTakes says what a field does today.

@@ -26,6 +26,8 @@ type dayJSON struct {
 	Fewest   int              `json:"fewest_loadings"` // that would serve all fields with a window
 	Opened   int              `json:"opened_loadings"`
 	Minutes  float64          `json:"minutes,omitempty"` // of blending, all fields served
+	Hours    hoursJSON        `json:"hours"`             // of all fields served
+	Late     []int            `json:"late"`              // indices of fields that do not fit into the day, from 0
 	Orders   []dayOrderJSON   `json:"orders"`
 	Left     []dayLeftJSON    `json:"left,omitempty"`
 	Cost     *dayCostJSON     `json:"cost"`
@@ -39,6 +41,8 @@ type DayMade struct {
 	Parameters json.RawMessage `json:"parameters"`     // by the day's own job
 	Jobs       []DayJob        `json:"jobs,omitempty"` // further ones, that fields count from 1
 	Boom       string          `json:"boom_day"`
+	Blender    string          `json:"blender_day,omitempty"`
+	Spreader   string          `json:"spreader_day,omitempty"`
 	Change     string          `json:"change_over"`
 	Packages   []string        `json:"packages"`
 	LeftOver   []DayLeftOver   `json:"left_over,omitempty"`
@@ -73,6 +77,7 @@ type dayFieldJSON struct {
 	Loadings []float64   `json:"loadings"`
 	RateMin  *float64    `json:"rate_min"`
 	RateMax  *float64    `json:"rate_max"`
+	Hours    hoursJSON   `json:"hours"`
 	CostHigh *float64    `json:"cost_high"`
 	Why      string      `json:"why"` // it takes no way
 	Error    string      `json:"error"`
@@ -89,6 +94,17 @@ type dayFieldJSON struct {
 // Differs is what was said of the field alone.
 func (f dayFieldJSON) Differs() report.DayDiffers {
 	return report.DayDiffers{Job: f.Job, Customer: f.Customer, Priority: f.Priority, NotByBoom: f.NotByBoom, Fixed: f.Fixed, Values: f.Options}
+}
+
+// hoursJSON holds hours; 0 where none are known.
+type hoursJSON struct {
+	Blender  float64 `json:"blender"`
+	Spreader float64 `json:"spreader"`
+	Boom     float64 `json:"boom"`
+}
+
+func hoursOf(h day.Hours) hoursJSON {
+	return hoursJSON{float64(h.Blender / unit.Hour), float64(h.Spreader / unit.Hour), float64(h.Boom / unit.Hour)}
 }
 
 type dayBlendJSON struct {
@@ -177,6 +193,7 @@ func dayDocument(d report.Day, made *DayMade) ([]byte, error) {
 	doc := dayJSON{
 		Schema: daySchema, Units: UnitsOf(d.Units), Fields: []dayFieldJSON{}, Loadings: []dayLoadingJSON{}, Orders: []dayOrderJSON{}, Blends: []dayBlendJSON{},
 		Fewest: d.Fewest, Opened: d.Opened, Minutes: float64(d.Blending / unit.Minute), Gap: d.Gap, DayMade: made,
+		Hours: hoursOf(d.Hours), Late: slices.Concat([]int{}, d.Late),
 	}
 	for _, b := range d.Blends {
 		doc.Blends = append(doc.Blends, dayBlendOf(b))
@@ -215,7 +232,7 @@ func dayDocument(d report.Day, made *DayMade) ([]byte, error) {
 
 func dayFieldOf(d report.Day, f report.DayField) dayFieldJSON {
 	s := d.Units
-	one := dayFieldJSON{File: f.Path, Folder: f.Folder, Area: f.Area.In(s), Mass: f.Mass.In(s), Blend: index(f.Blend), Loadings: []float64{}, CostHigh: f.Cost, Why: f.Why,
+	one := dayFieldJSON{File: f.Path, Folder: f.Folder, Area: f.Area.In(s), Mass: f.Mass.In(s), Blend: index(f.Blend), Loadings: []float64{}, Hours: hoursOf(f.Hours), CostHigh: f.Cost, Why: f.Why,
 		Job: f.Job, Customer: f.Customer, Priority: f.Priority, NotByBoom: f.NotByBoom, Fixed: f.Fixed, Options: f.Values, Inputs: f.Inputs}
 	if f.Err != nil {
 		one.Error = f.Err.Error()

@@ -31,6 +31,8 @@ type dayView struct {
 	Policy                       string
 	Patterns                     template.HTML
 	Title, Said, Shared, Ordered string
+	Hours                        string
+	Late                         []string
 	Windows                      *chart
 	Blends                       []string // where there are several
 	Loadings                     pageTable
@@ -56,7 +58,7 @@ type dayReason struct{ Why, Hint string }
 func Day(w io.Writer, d report.Day, version string, small map[int]Small) error {
 	v := dayView{
 		Style: template.CSS(Style()), Patterns: svg.Patterns(), Version: version, Title: "A day of " + figures.Plural(len(d.Fields), "field", "fields"),
-		Said: report.DayText(d), Shared: report.DaySharedText(d), Ordered: report.DayOrdersText(d), Windows: windowsChart(d), Loadings: dayLoadingsTable(d),
+		Said: report.DayText(d), Shared: report.DaySharedText(d), Ordered: report.DayOrdersText(d), Hours: report.DayHoursText(d), Windows: windowsChart(d), Loadings: dayLoadingsTable(d),
 	}
 	v.Policy = policyOf(string(v.Style), "")
 	v.Head = []string{unit.Symbol[unit.Area](d.Units), "stabilizer, " + unit.Symbol[unit.LiquidRate](d.Units), "mean", "cost, at most"}
@@ -78,6 +80,9 @@ func Day(w io.Writer, d report.Day, version string, small map[int]Small) error {
 		for _, b := range d.Blends {
 			v.Blends = append(v.Blends, report.DayBlendText(b))
 		}
+	}
+	for _, i := range d.Late {
+		v.Late = append(v.Late, fmt.Sprintf("%d: %s", i+1, report.DayLateText(d, i)))
 	}
 	for _, o := range d.Orders {
 		v.Orders = append(v.Orders, [2]string{o.What, report.DayOrderText(o)})

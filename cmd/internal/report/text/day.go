@@ -21,6 +21,10 @@ func Day(w io.Writer, d report.Day) error {
 	dayDrawing(p, d)
 	dayLoadings(p, d)
 	dayFields(p, d)
+	if hours := report.DayHoursText(d); hours != "" {
+		p.f("\n")
+		p.wrapped("", "", hours)
+	}
 	dayOrders(p, d)
 	if len(d.Left) > 0 {
 		p.f("\nLeft over:\n")
@@ -30,6 +34,12 @@ func Day(w io.Writer, d report.Day) error {
 		p.wrapped("  ! ", "    ", report.DayLeftAsk)
 	}
 	dayReasons(p, d)
+	if len(d.Late) > 0 {
+		p.f("\nPlanned, and more than the day has time for:\n")
+		for _, i := range d.Late {
+			p.wrapped(fmt.Sprintf("  %d ", i+1), "    ", report.DayLateText(d, i))
+		}
+	}
 	return p.err
 }
 
