@@ -47,7 +47,7 @@ func newSweeper(g *Ground, o Options) (*sweeper, error) {
 	if err := g.check(); err != nil {
 		return nil, err
 	}
-	s := &sweeper{ground: g, options: o, frame: across(axis(g.Pieces), o.Spacing)}
+	s := &sweeper{ground: g, options: o, frame: across(axis(g.Pieces), tilt(g.Pieces, o.Spacing), o.Spacing)}
 	if g.Zones != nil {
 		s.zones = g.Zones.Len()
 		s.edges = s.edgesOf(s.edges, g.Zones, 0)

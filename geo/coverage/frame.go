@@ -9,8 +9,8 @@ import (
 )
 
 // frame turns the plane so that scan lines run along its first axis, u. They lie across the
-// way that the machines mostly drove, tilted by atan 0.1: a line along a boom would run on
-// the seam of two pieces.
+// way that the machines mostly drove, tilted: a line along a boom would run on the seam of
+// two pieces.
 type frame struct {
 	cos, sin float64
 	spacing  float64
@@ -62,12 +62,11 @@ func axis(pieces []Piece) orb.Point {
 	return orb.Point{math.Sqrt(max(0, (1+c)/2)), math.Copysign(math.Sqrt(max(0, (1-c)/2)), s)}
 }
 
-// across returns the frame whose lines lie across an axis.
-func across(along orb.Point, spacing float64) frame {
-	const tilt = 0.1
-	length := math.Sqrt(1 + tilt*tilt)
+// across returns the frame whose lines lie across an axis, tilted by an angle of a sine.
+func across(along orb.Point, sine, spacing float64) frame {
 	x, y := -along[1], along[0] // a quarter turn to the left
-	return frame{cos: (x - float64(tilt*y)) / length, sin: (y + float64(tilt*x)) / length, spacing: spacing}
+	cosine := math.Sqrt(1 - float64(sine*sine))
+	return frame{cos: float64(x*cosine) - float64(y*sine), sin: float64(y*cosine) + float64(x*sine), spacing: spacing}
 }
 
 // span is an interval of v.

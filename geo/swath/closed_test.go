@@ -176,46 +176,61 @@ func TestCircle(t *testing.T) { // T3
 	}
 }
 
-// The inner end runs backwards around a pivot, where little ground gets much: lines a quarter
-// of a meter apart miss a few thousandths of the amount there.
+// The inner end runs backwards around a pivot, where little ground gets much: a few thousandths
+// of the amount were missed there by lines a quarter of a meter apart, wherever they lay.
 func TestTightCircle(t *testing.T) { // T3b
-	f := circle(6, 20, 0.25)
-	laid := Lay(&f.log, f.places, Options{})
-	for _, c := range []struct{ spacing, amount float64 }{{0, 3e-3}, {0.1, 1e-3}} {
-		got := sweep(t, &coverage.Ground{Pieces: laid.Pieces}, coverage.Options{Judge: judge(27, 33, nil), Spacing: c.spacing})
+	for i := range 24 {
+		f := circle(6, 20, 0.25)
+		for k := range f.places {
+			f.places[k][0] += 0.0731 * float64(i)
+			f.places[k][1] += 0.0513 * float64(i)
+		}
+		laid := Lay(&f.log, f.places, Options{})
+		got := sweep(t, &coverage.Ground{Pieces: laid.Pieces}, coverage.Options{Judge: judge(27, 33, nil)})
 		near(t, "covered", got.Marks[covered].Area, math.Pi*16*16, 0.003)
-		near(t, "covered twice", got.Marks[twice].Area, math.Pi*4*4, 0.003)
-		near(t, "amount", got.Products[0].Outside.Area, laid.Ledger.Pieces, c.amount)
+		near(t, "covered twice", got.Marks[twice].Area, math.Pi*4*4, 0.008)
+		if i == 0 {
+			near(t, "covered twice", got.Marks[twice].Area, math.Pi*4*4, 0.003)
+		}
+		near(t, "amount", got.Products[0].Outside.Area, laid.Ledger.Pieces, 1e-3)
+		near(t, "the ledger's amount", total(laid.Ledger), 2*math.Pi*6*20*30, 1e-3)
 	}
-	near(t, "the ledger's amount", total(laid.Ledger), 2*math.Pi*6*20*30, 1e-3)
 }
 
-// The ends of the sections lie a tenth off the scan lines: with an edge that rises to the
-// right, their corners fall on the lines less evenly than with one that falls.
+// Sections that are switched on along an oblique edge: their ends span whole numbers of lines,
+// which then miss nothing, wherever they lie and whichever way the edge rises.
 func TestSectionsAlongAnObliqueEdge(t *testing.T) { // T5
-	for _, c := range []struct{ slope, spacing, tolerance float64 }{{-1, 0, 1e-5}, {1, 0, 2e-5}, {1, 0.1, 1e-5}} {
-		f := newField(20)
-		f.log.Sections = []float64{2, 2, 2, 2, 2, 2, 2, 2, 2, 2}
+	for _, c := range []struct{ slope, section, shift float64 }{
+		{-1, 2, 0}, {1, 2, 0}, {1, 2, 0.1}, {0.7, 2, 0.17}, {-0.3, 2, 0.06}, {1, 1.5, 0}, {0.7, 3.048, 0.2},
+	} {
+		middle := func(i int) float64 { return c.section * (float64(i) - 4.5) } // bit 0 is the left section while driving north
+		f := newField(10 * c.section)
+		for range 10 {
+			f.log.Sections = append(f.log.Sections, c.section)
+		}
+		begin := 11 + 9*(c.section-2)
+		want := 0.0
+		for i := range 10 {
+			want += c.section * (210 - math.Ceil(2*(begin+c.slope*middle(i))-1e-9)/2)
+		}
 		f.drive(orb.Point{0, 0}, orb.Point{0, 210}, 0.5, func(at orb.Point) (open uint64, rate float64) {
-			for i := range 10 { // bit 0 is the left section: x = -9 while driving north
-				if x := -9 + 2*float64(i); at[1] > 11+c.slope*x+0.25 { // the middle of a section has passed the edge
+			for i := range 10 {
+				if at[1] > begin+c.slope*middle(i)+0.4999 { // a whole step behind the edge
 					open |= 1 << i
 				}
 			}
 			return open, 30
 		})
-		want := 0.0
-		for i := range 10 {
-			want += 2 * (210 - (11 + c.slope*(-9+2*float64(i))))
+		for i := range f.places {
+			f.places[i][1] += c.shift
 		}
 		laid := Lay(&f.log, f.places, Options{})
-		got := sweep(t, &coverage.Ground{Pieces: laid.Pieces}, coverage.Options{Judge: judge(20, 40, nil), Spacing: c.spacing})
-		near(t, "sections' ground", want, 3980, 1e-12)
-		near(t, "controller's area", laid.Driven, want, 1e-12)
-		near(t, "covered", got.Marks[covered].Area, want, c.tolerance)
-		if off := math.Abs(got.Marks[covered].Area - want); off > got.Marks[covered].Error {
-			t.Errorf("%.4f m² off, and the estimate says %.4f", off, got.Marks[covered].Error)
+		got := sweep(t, &coverage.Ground{Pieces: laid.Pieces}, coverage.Options{Judge: judge(20, 40, nil)})
+		if c.section == 2 && c.slope*c.slope == 1 {
+			near(t, "sections' ground", want, 3980, 1e-12)
 		}
+		near(t, "controller's area", laid.Driven, want, 1e-12)
+		near(t, "covered", got.Marks[covered].Area, want, 1e-9)
 	}
 }
 

@@ -19,6 +19,12 @@ const (
 	mostSlices = 32
 )
 
+// pivotCore is how far, in meters, from what a boom turns around its ground is one slice. The
+// rate has no bound there, nobody knows the place better, and lines a quarter of a meter apart
+// would miss amounts that lie on less. Half a line more than eight across, so that what lines
+// miss at one edge of it they do not miss at the other.
+const pivotCore = 1.0625
+
 // piece lays the ground from one knot to the next: in a turn, along an arc in steps.
 func (l *layer) piece(a, b knot, k link) {
 	if k.open == 0 || k.rate == 0 {
@@ -183,12 +189,19 @@ func (l *layer) slices(from, to boom, s run, way float64, k link) {
 
 // sliced cuts a part of the boom where a turn has its ground get a tenth less or more than the
 // rate, as that is where it begins to miss its target, and in between into slices that are
-// no wider than asked for. At a distance s left of the middle that is r/|1-κs|, with the
-// curvature κ of a turn to the left.
+// no wider than asked for, but for the core around the pivot. At a distance s left of the middle
+// that is r/|1-κs|, with the curvature κ of a turn to the left.
 func sliced(s run, curvature, widest float64) (slices []run) {
 	cuts := []float64{s.left}
 	for _, tenth := range [...]float64{1 - 1/1.1, 1 - 1/0.9, 1 + 1/1.1, 1 + 1/0.9} {
 		if at := tenth / curvature; s.right < at && at < s.left {
+			cuts = append(cuts, at)
+		}
+	}
+	pivot := 1 / curvature
+	core := min(pivotCore, math.Abs(pivot)/2)
+	for _, at := range [...]float64{pivot - core, pivot + core} {
+		if s.right < at && at < s.left {
 			cuts = append(cuts, at)
 		}
 	}
@@ -197,6 +210,9 @@ func sliced(s run, curvature, widest float64) (slices []run) {
 	for i, left := range cuts[:len(cuts)-1] {
 		width := left - cuts[i+1]
 		n := math.Ceil(width/widest - 1e-9)
+		if math.Abs((left+cuts[i+1])/2-pivot) < core {
+			n = 1
+		}
 		for k := range int(n) {
 			slices = append(slices, run{left - float64(float64(k)/n*width), left - float64(float64(k+1)/n*width)})
 		}
