@@ -2,6 +2,7 @@ package taskdata
 
 import (
 	"errors"
+	"fmt"
 	"strings"
 	"testing"
 )
@@ -32,6 +33,27 @@ func TestGridsThatNoFieldHas(t *testing.T) {
 		case c.want != "" && (!errors.As(err, &told) || told.File != "GRD00001.BIN" || told.Hint == "" || !strings.Contains(told.Why, c.want)):
 			t.Errorf("%s: %v, want it refused for %s", c.name, err, c.want)
 		}
+	}
+}
+
+// Each attribute is held against those before it, so that their number is bounded.
+func TestAttributesThatNoElementHas(t *testing.T) {
+	for _, c := range []struct {
+		attrs int
+		want  string
+	}{{mostAttrs, ""}, {mostAttrs + 1, "<CTR> has 257 attributes"}} {
+		text := "<ISO11783_TaskData><CTR"
+		for i := range c.attrs {
+			text += fmt.Sprintf(" a%d=\"1\"", i)
+		}
+		root, err := parse(Main, []byte(text+"/></ISO11783_TaskData>"))
+		if c.want == "" && (err != nil || len(root.children[0].attrs) != c.attrs) || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
+			t.Errorf("%d attributes: %v", c.attrs, err)
+		}
+	}
+	root, err := parse(Main, []byte("<ISO11783_TaskData>"+strings.Repeat("some text<!-- -->", 1000)+"</ISO11783_TaskData>"))
+	if err != nil || len(root.text) > mostText+len("some text") || !strings.HasPrefix(root.text, "some textsome text") {
+		t.Errorf("text of %d bytes is kept, %v", len(root.text), err)
 	}
 }
 

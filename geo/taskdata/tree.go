@@ -15,6 +15,8 @@ const (
 	mostXML      = 256 << 20 // bytes of one file
 	deepest      = 32        // elements inside each other
 	mostElements = 8 << 20
+	mostAttrs    = 256 // of an element: the standard has up to 20, makers add some
+	mostText     = 200 // bytes that are told of text between elements
 )
 
 // element is one element with all that is in it. Task data has its data in attributes;
@@ -143,7 +145,9 @@ func (p *parser) take(token xml.Token) error {
 		p.open = p.open[:len(p.open)-1]
 	case xml.CharData:
 		if text := strings.TrimSpace(string(t)); text != "" && len(p.open) > 0 {
-			p.open[len(p.open)-1].text += text
+			if e := p.open[len(p.open)-1]; len(e.text) < mostText {
+				e.text += text
+			}
 		}
 	case xml.Directive:
 		return p.fault("has a document type, which task data has not")
@@ -159,6 +163,9 @@ func (p *parser) begin(t xml.StartElement) error {
 		return p.fault(fmt.Sprintf("has elements more than %d deep", deepest))
 	}
 	e := &element{name: t.Name.Local, attrs: t.Attr, line: p.line}
+	if len(t.Attr) > mostAttrs {
+		return p.fault(fmt.Sprintf("<%s> has %d attributes, more than task data has", e.name, len(t.Attr)))
+	}
 	for i, a := range t.Attr {
 		if slices.ContainsFunc(t.Attr[:i], func(b xml.Attr) bool { return a.Name == b.Name }) {
 			return p.fault("<" + e.name + "> has its attribute " + a.Name.Local + " twice")
