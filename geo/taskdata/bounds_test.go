@@ -36,6 +36,21 @@ func TestGridsThatNoFieldHas(t *testing.T) {
 	}
 }
 
+// What all grids of a set take is bounded: any number of tasks can name the same file.
+func TestGridsOfManyTasks(t *testing.T) {
+	task := func(id string, columns, rows int, file string) string {
+		return fmt.Sprintf(`<TSK A="%s" G="1"><TZN A="1"><PDV A="0006" B="20000" C="PDT1"/></TZN><GRD A="47" B="-90" C="0.00001" D="0.00001" E="%d" F="%d" G="%s" I="1"/></TSK>`, id, columns, rows, file)
+	}
+	one, most := task("TSK1", 1, 1, "GRD00001"), task("TSK2", 1<<13, mostGrids>>13, "GRD00002")
+	for tasks, want := range map[string]string{one: "", most: "GRD00002.bin: is missing", one + one + one: "TSK@A: \"TSK1\" is there twice", one + most: "grids of its tasks"} {
+		text := `<ISO11783_TaskData VersionMajor="3" VersionMinor="3"><PDT A="PDT1" B="urea"/>` + tasks + "</ISO11783_TaskData>"
+		_, _, err := Decode(Files{Main: []byte(text), "GRD00001.bin": {1}})
+		if want == "" && err != nil || want != "" && (err == nil || !strings.Contains(err.Error(), want)) {
+			t.Errorf("%v, want %q", err, want)
+		}
+	}
+}
+
 // Each attribute is held against those before it, so that their number is bounded.
 func TestAttributesThatNoElementHas(t *testing.T) {
 	for _, c := range []struct {

@@ -115,6 +115,7 @@ type decoder struct {
 	bad     []geo.BadRecord
 	remarks []geo.Remark
 	within  string // the task that is read, for messages
+	grids   int    // bytes of the grids that were read
 }
 
 func (d *decoder) wrong(e *element, attr, value, why string) {

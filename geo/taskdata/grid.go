@@ -93,6 +93,10 @@ func (d *decoder) twice() {
 	}
 }
 
+// mostGrids bounds the bytes of all grids of a set. A terminal takes 2 MB, but any number of
+// tasks can name the same file, which each of them then holds in memory.
+const mostGrids = 128 << 20
+
 // grid reads the cells of a task's grid.
 func (d *decoder) grid(t *Task) error {
 	g := t.Grid
@@ -105,6 +109,9 @@ func (d *decoder) grid(t *Task) error {
 			return &FileError{File: Main, Why: fmt.Sprintf("%s: the zone that its grid refers to is not there, so that nobody can know what its cells count", t.ID), Hint: "export the task data again where it was made"}
 		}
 		g.Values = len(z.Values)
+	}
+	if d.grids += g.size(); d.grids > mostGrids {
+		return &FileError{File: Main, Why: fmt.Sprintf("the grids of its tasks have more than %d MB together, more than task data has", mostGrids>>20), Hint: "export the field alone"}
 	}
 	data, as, ok := d.files.find(g.File + ".bin")
 	if !ok {
