@@ -138,7 +138,7 @@ func (in *inputs) materials() []ordered {
 	var list []ordered
 	all := in.weighedDry()
 	if in.p.Blend() {
-		for i, m := range in.job.Blend.Split(all) {
+		for i, m := range in.weighed() {
 			list = append(list, ordered{in.job.Blend[i].Name, m})
 		}
 		if len(list) != 1 {
@@ -168,6 +168,25 @@ func (in *inputs) weighedDry() unit.Mass {
 		all += mass
 	}
 	return all
+}
+
+// weighed adds up the materials of one blend: of treated layers, what the scale reads for each in
+// every batch, which is not its share of their sum.
+func (in *inputs) weighed() []unit.Mass {
+	rest := in.weighedDry()
+	sum := make([]unit.Mass, len(in.job.Blend))
+	for _, t := range in.treated {
+		if all := t.portion.Total(); len(all.Materials) == len(sum) {
+			rest -= all.Dry
+			for i, m := range all.Materials {
+				sum[i] += m
+			}
+		}
+	}
+	for i, m := range in.job.Blend.Split(rest) {
+		sum[i] += m
+	}
+	return sum
 }
 
 // fieldMass adds up one field's product over the dry layers, of products side by side.
