@@ -4,6 +4,7 @@ import (
 	"rxsplit/geo"
 	"rxsplit/geo/coverage"
 	"rxsplit/geo/crs"
+	"rxsplit/geo/track"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -28,16 +29,29 @@ func Already(p *rx.Prescription, applied *geo.Shapes, rates []unit.LiquidRate) (
 	return f.worstOf(g)
 }
 
-// AlreadyDriven returns the same of a log of the stabilizer. Its layer means nothing.
-func AlreadyDriven(p *rx.Prescription, d *Drive) ([]unit.LiquidRate, error) {
+// AlreadyDriven returns the same of a log, in fl oz/ac or lb/ac of what the log counts. Its layer
+// means nothing.
+func AlreadyDriven(p *rx.Prescription, d *Drive) ([]float64, error) {
 	f := &Field{Prescription: p, plane: crs.Local(p.LonLat.Extent().Center())}
-	if err := f.layBy(d, 0, volumeFactor); err != nil {
+	if err := checkWidth(d.Log); err != nil {
+		return nil, err
+	}
+	factor := volumeFactor
+	if d.Log.Amount == track.Mass {
+		factor = massFactor
+	}
+	if err := f.layBy(d, 0, factor); err != nil {
 		return nil, err
 	}
 	if len(d.laid.Pieces)+len(d.patches) == 0 {
 		return nil, &Error{What: "lays nothing near this field", Hint: "compare its columns and units with the map"}
 	}
-	return f.worstOf(&coverage.Ground{Pieces: d.laid.Pieces, Patches: d.shapes, Laid: d.patches})
+	rates, err := f.worstOf(&coverage.Ground{Pieces: d.laid.Pieces, Patches: d.shapes, Laid: d.patches})
+	out := make([]float64, len(rates))
+	for z, r := range rates {
+		out[z] = float64(r)
+	}
+	return out, err
 }
 
 // worstOf returns what the worst ground of each zone has.

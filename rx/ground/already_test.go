@@ -26,7 +26,7 @@ var updateSeason = flag.Bool("update-season", false, "write testdata/season.txt 
 func TestSeasonOfTwoPasses(t *testing.T) {
 	text, err := os.ReadFile("testdata/season.txt")
 	if *updateSeason {
-		text = append([]byte("# The season of two passes by a raster of 0.25 m: numpy through season.py.\n"), askNumpy(t)...)
+		text = append([]byte("# The season of two passes by a raster of 0.25 m: numpy through season.py.\n"), askNumpy(t, "season.py")...)
 		err = os.WriteFile("testdata/season.txt", text, 0o666)
 	}
 	if err != nil {
@@ -37,11 +37,12 @@ func TestSeasonOfTwoPasses(t *testing.T) {
 
 func TestNumpySaysTheSame(t *testing.T) {
 	oracle.Asked(t)
-	holdSeason(t, string(askNumpy(t)))
+	holdSeason(t, string(askNumpy(t, "season.py")))
+	holdLogged(t, string(askNumpy(t, "logged.py")))
 }
 
 // askNumpy asks Debian's own interpreter where that is: packages for it are not seen by others.
-func askNumpy(t *testing.T) []byte {
+func askNumpy(t *testing.T, script string) []byte {
 	t.Helper()
 	python := "/usr/bin/python3"
 	if _, err := os.Stat(python); err != nil {
@@ -50,7 +51,7 @@ func askNumpy(t *testing.T) []byte {
 	if exec.Command(python, "-c", "import numpy").Run() != nil {
 		oracle.Missing(t, "python3-numpy is not installed")
 	}
-	out, err := exec.Command(python, "testdata/season.py").Output()
+	out, err := exec.Command(python, "testdata/"+script).Output()
 	if err != nil {
 		t.Fatal(err)
 	}

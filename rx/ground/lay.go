@@ -123,6 +123,9 @@ func areaOf(mp orb.MultiPolygon) (sum float64) {
 // volumeFactor turns milliliters on a square meter into fl oz/ac.
 const volumeFactor = squareMeters / float64(unit.FluidOunce/unit.Milliliter)
 
+// massFactor turns grams on a square meter into lb/ac.
+const massFactor = squareMeters / (1000 * float64(unit.Pound/unit.Kilogram))
+
 // factor turns amounts of a log into lb/ac or fl oz/ac of the layer's product.
 func (f *Field) factor(d *Drive) (float64, error) {
 	l := &f.Plan.Layers[d.Layer]
@@ -130,7 +133,7 @@ func (f *Field) factor(d *Drive) (float64, error) {
 		return 0, &Error{What: fmt.Sprintf("%s: its rates are of %s, and layer %s is %s", d.Log.Name, map[track.Amount]string{track.Mass: "dry product", track.Volume: "liquid"}[d.Log.Amount], l.Name, l.Product), Hint: "name the layer that the log is of in its map, and the unit of its rates"}
 	}
 	if d.Log.Amount == track.Mass {
-		return squareMeters / (1000 * float64(unit.Pound/unit.Kilogram)), nil
+		return massFactor, nil
 	}
 	factor := volumeFactor
 	if d.Mix {

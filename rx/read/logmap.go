@@ -32,6 +32,7 @@ type LogMap struct {
 	Bridge    bool                     `yaml:"bridge"`
 	CRS       string                   `yaml:"crs"` // of a CSV whose lon and lat hold east and north
 	Weighed   string                   `yaml:"weighed"`
+	Holds     []LogHolds               `yaml:"holds"` // for a log as already applied; of a plan, the plan says it
 	amount    track.Amount
 	rate      float64 // grams or milliliters on a square meter, of one in the file
 	width     float64 // meters, of one in the file
@@ -126,6 +127,7 @@ func ParseLogMap(name string, data []byte) (*LogMap, error) {
 	if len(m.Sections) > track.MaxSections {
 		doc.Fail("sections", fmt.Sprintf("has more than %d: join neighbors", track.MaxSections))
 	}
+	m.hold(doc)
 	return m, doc.Err()
 }
 

@@ -94,6 +94,8 @@ delay: 0 s                    # by which the material comes later than the log s
 record: trailing              # trailing: a record is of the ground before it; leading: behind
 # bridge: true                # fill gaps of up to 10 s straight ahead
 # weighed: 15.2 ton           # loads out less what came back, or tank fills less the rest
+# holds:                      # for --already-applied: what is in it. Of dry a loading; of a mix a
+#   - {liquid: stabilizer, part: 320 fl oz/ton}    # share, or 30 fl oz/ac in 10 gal/ac
 `)
 	return b.String()
 }

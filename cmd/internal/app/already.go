@@ -105,8 +105,7 @@ func (c *checked) already(ctx context.Context, s *settings) error {
 // stabilizer, then the further ones.
 func (c *checked) alreadyLaid(ctx context.Context, s *settings, path, mapped string) (map[int][]unit.LiquidRate, error) {
 	if mapped != "" {
-		rates, err := c.alreadyLogged(ctx, s, path, mapped)
-		return map[int][]unit.LiquidRate{0: rates}, err
+		return c.alreadyLogged(ctx, s, path, mapped)
 	}
 	f, err := read.Open(path, read.FileOptions{Archive: s.file.Archive, Context: ctx})
 	if err != nil && !errors.Is(err, fs.ErrNotExist) && strings.EqualFold(filepath.Ext(path), ".csv") {
@@ -127,9 +126,12 @@ func (c *checked) alreadyLaid(ctx context.Context, s *settings, path, mapped str
 		case at < 0:
 			continue
 		case l.AlreadyApplied > 0:
-			return nil, &Error{What: fmt.Sprintf("%s: its field %s holds what was applied of %s, and the job gives a rate of that", f.Source.Name, l.Field(), l.Name), Hint: "leave already-applied of that liquid out of the job file"}
+			return nil, saidTwice(fmt.Sprintf("%s: its field %s", f.Source.Name, l.Field()), l.Name)
 		}
 		columns[k+1] = l.Field()
+	}
+	if _, err := fieldAt(f.Layer, f.Source.Name, name); err != nil && s.alreadyField == "" && len(columns) > 1 {
+		delete(columns, 0) // a layer of further liquids alone
 	}
 	out := map[int][]unit.LiquidRate{}
 	for k, name := range columns {
@@ -144,18 +146,23 @@ func (c *checked) alreadyLaid(ctx context.Context, s *settings, path, mapped str
 	return out, nil
 }
 
+func saidTwice(where, liquid string) error {
+	return &Error{What: where + " holds what was applied of " + liquid + ", and the job gives a rate of that", Hint: "leave already-applied of that liquid out of the job file"}
+}
+
 func notThisField(name string, err error) error {
 	return &Error{What: name + ": " + err.Error(), Hint: "give what was applied on this field"}
 }
 
-// alreadyLogged lays a machine's log of the stabilizer over the zones.
-func (c *checked) alreadyLogged(ctx context.Context, s *settings, path, mapped string) ([]unit.LiquidRate, error) {
+// alreadyLogged lays a machine's log over the zones, for each liquid that it holds.
+func (c *checked) alreadyLogged(ctx context.Context, s *settings, path, mapped string) (map[int][]unit.LiquidRate, error) {
 	text, m, err := logMap(mapped)
 	if err != nil {
 		return nil, err
 	}
-	if m.IsDry() || m.IsMix() {
-		return nil, &Error{What: mapped + ": its rates are not of the stabilizer alone", Hint: "lay the log over its own plan, and give the layer that this writes: rxsplit applied PLAN LOG --map FILE --out DIR"}
+	each, err := heldBy(m, mapped, s.terms)
+	if err != nil {
+		return nil, err
 	}
 	file, err := read.Log(path, m, read.FileOptions{Archive: s.file.Archive, Context: ctx, CRS: m.CRS})
 	if err != nil {
@@ -169,23 +176,52 @@ func (c *checked) alreadyLogged(ctx context.Context, s *settings, path, mapped s
 	if err != nil {
 		return nil, notThisField(file.Source.Name, err)
 	}
-	return rates, nil
+	out := map[int][]unit.LiquidRate{}
+	for k, share := range each {
+		for _, r := range rates {
+			out[k] = append(out[k], unit.LiquidRate(float64(r*share)))
+		}
+	}
+	return out, nil
+}
+
+// heldBy returns the fluid ounces of each liquid in a fluid ounce or a pound of what a log counts:
+// 0 is the stabilizer, then the further ones.
+func heldBy(m *read.LogMap, mapped string, terms rx.Terms) (map[int]float64, error) {
+	if len(m.Holds) == 0 {
+		what, example := "the mix", "30 fl oz/ac in 10 gal/ac"
+		if m.IsDry() {
+			what, example = "dry product", "320 fl oz/ton"
+		}
+		return nil, &Error{
+			What: mapped + ": its rates are of " + what + ", and nothing says which liquids are in it",
+			Hint: "say it in the map: holds: [{liquid: stabilizer, part: " + example + "}]; or lay the log over its own plan, and give the layer that this writes: rxsplit applied PLAN LOG --map FILE --out DIR",
+		}
+	}
+	names := []string{terms.Stabilizer().Name}
+	for _, l := range terms.Further {
+		names = append(names, l.Name)
+	}
+	each := map[int]float64{}
+	for _, h := range m.Holds {
+		k := slices.Index(names, h.Liquid)
+		if k < 0 {
+			return nil, &Error{What: fmt.Sprintf("%s: holds: the job has no liquid %q", mapped, h.Liquid), Hint: "its liquids are: " + strings.Join(names, ", ")}
+		}
+		if k > 0 && terms.Further[k-1].AlreadyApplied > 0 {
+			return nil, saidTwice(mapped+": the log", h.Liquid)
+		}
+		each[k] = h.Each()
+	}
+	return each, nil
 }
 
 // liquidRates reads a column of rates in the user's units; an empty cell is none. Every bad
 // record is told at once.
 func liquidRates(layer *geo.Layer, file, name string, s unit.System) ([]unit.LiquidRate, error) {
-	fields := layer.Attributes.Fields()
-	at := -1
-	var names []string
-	for i, f := range fields {
-		names = append(names, f.Name)
-		if strings.EqualFold(f.Name, name) {
-			at = i
-		}
-	}
-	if at < 0 {
-		return nil, &Error{What: fmt.Sprintf("%s: has no field %s with the rate of what was applied", file, name), Hint: "name it with --already-field; the fields are: " + strings.Join(names, ", ")}
+	at, err := fieldAt(layer, file, name)
+	if err != nil {
+		return nil, err
 	}
 	one, err := unit.Parse[unit.LiquidRate]("1 " + unit.Symbol[unit.LiquidRate](s))
 	if err != nil {
@@ -202,7 +238,7 @@ func liquidRates(layer *geo.Layer, file, name string, s unit.System) ([]unit.Liq
 		v, err := strconv.ParseFloat(text, 64)
 		if err != nil || !(v >= 0) || math.IsInf(v, 0) {
 			if len(bad) < geo.MaxBadRecords {
-				bad = append(bad, geo.BadRecord{Record: i, Field: fields[at].Name, Value: text, Why: "is no rate of 0 or more"})
+				bad = append(bad, geo.BadRecord{Record: i, Field: layer.Attributes.Fields()[at].Name, Value: text, Why: "is no rate of 0 or more"})
 			} else {
 				more++
 			}
@@ -214,4 +250,16 @@ func liquidRates(layer *geo.Layer, file, name string, s unit.System) ([]unit.Liq
 		return nil, &geo.BadFileError{File: file, Bad: bad, More: more, Hint: "mend the layer, or give one rate for the whole field"}
 	}
 	return rates, nil
+}
+
+// fieldAt finds a field of a layer.
+func fieldAt(layer *geo.Layer, file, name string) (int, error) {
+	var names []string
+	for i, f := range layer.Attributes.Fields() {
+		if strings.EqualFold(f.Name, name) {
+			return i, nil
+		}
+		names = append(names, f.Name)
+	}
+	return 0, &Error{What: fmt.Sprintf("%s: has no field %s with the rate of what was applied", file, name), Hint: "name it with --already-field; the fields are: " + strings.Join(names, ", ")}
 }

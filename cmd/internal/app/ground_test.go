@@ -2,6 +2,7 @@ package app_test
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
@@ -347,6 +348,64 @@ func TestAlreadyAppliedLayer(t *testing.T) {
 	_, q = demo(t, app.Values{"already-applied": {filepath.Join(out, "applied.shp")}, "already-field": {"NONE"}})
 	if _, err := (app.Run{}).Check(t.Context(), field, q); err == nil || !strings.Contains(err.Error(), "has no field NONE") {
 		t.Errorf("a field that is not there: %v", err)
+	}
+}
+
+// A log of dry, or of a mix, counts for each liquid that its map says is in it, and so does a
+// layer that holds a further liquid alone.
+func TestLogOfSeveralLiquidsAsApplied(t *testing.T) {
+	field, q := demo(t, app.Values{})
+	plain, err := (app.Run{}).Check(t.Context(), field, q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	job := filepath.Join(filepath.Dir(field), "job.yaml")
+	text, _ := os.ReadFile(job)
+	liquids := filepath.Join(filepath.Dir(field), "liquids.yaml")
+	os.WriteFile(liquids, append(text, "\nfurther-liquids: [{name: root aid, rate: 6 fl oz/ac}]\n"...), 0o666)
+	log, mapped := aLog(t, nil)
+	shape, layer := plain.Prescription.LonLat.Shape(int(plain.Prescription.Zones[0].Record)), filepath.Join(t.TempDir(), "layer.geojson")
+	ring, _ := json.Marshal(shape)
+	os.WriteFile(layer, []byte(`{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"ROOT_AID":6.5},"geometry":{"type":"MultiPolygon","coordinates":`+string(ring)+`}}]}`), 0o666)
+	columns := "columns: {lon: LON, lat: LAT, time: TIME, rate: RATE, on: ON}\ntime-form: epoch-s\nwidth: 70 ft\n"
+	for _, c := range []struct {
+		what, mapped      string
+		stabilizer, other float64 // fl oz/ac, of the worst zone
+		why               string
+	}{
+		{"dry", "of: dry\nrate-unit: lb/ac\nholds: [{liquid: stabilizer, part: 320 fl oz/ton}, {liquid: root aid, part: 64 fl oz/ton}]\n", 4.8, 0.96, ""},
+		{"mix", "of: mix\nrate-unit: gal/ac\nholds: [{liquid: root aid, part: 6 fl oz/ac in 10 gal/ac}]\n", 0, 18, ""},
+		{"further liquid", "rate-unit: fl oz/ac\nholds: [{liquid: root aid, part: 100 %}]\n", 0, 30, ""},
+		{"stabilizer", "rate-unit: fl oz/ac\n", 30, 0, ""},
+		{"layer of a further liquid", "", 0, 6.5, ""},
+		{"dry of nobody knows what", "of: dry\nrate-unit: lb/ac\n", 0, 0, "nothing says which liquids are in it"},
+		{"a liquid that is not there", "rate-unit: fl oz/ac\nholds: [{liquid: other, part: 100 %}]\n", 0, 0, `the job has no liquid "other"`},
+	} {
+		values := app.Values{"job": {liquids}, "already-applied": {layer}}
+		if c.mapped != "" {
+			os.WriteFile(mapped, []byte(columns+c.mapped), 0o666)
+			values["already-applied"], values["already-map"] = []string{log}, []string{mapped}
+		}
+		q, err := app.Resolve(values)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := (app.Run{}).Check(t.Context(), field, q)
+		if c.why != "" {
+			if err == nil || !strings.Contains(err.Error(), c.why) {
+				t.Errorf("%s: %v, want %q", c.what, err, c.why)
+			}
+			continue
+		}
+		if err != nil {
+			t.Fatalf("%s: %v", c.what, err)
+		}
+		terms := got.Assessment.Terms
+		for name, pair := range map[string][2]float64{"stabilizer": {float64(terms.AlreadyApplied), c.stabilizer}, "root aid": {float64(terms.Further[0].AlreadyApplied), c.other}} {
+			if math.Abs(pair[0]-pair[1]) > 1e-3*pair[1] {
+				t.Errorf("%s: %v fl oz/ac of %s already, want %v", c.what, pair[0], name, pair[1])
+			}
+		}
 	}
 }
 
