@@ -70,6 +70,27 @@ func endsWithAny(word string, ends ...string) bool {
 	return slices.ContainsFunc(ends, func(end string) bool { return word == end || len(end) > 3 && strings.HasSuffix(word, end) })
 }
 
+// NamedUnit returns the unit of dry rates that the field's name spells, as DRY_LBAC and kg_ha do;
+// empty if it spells none, or several.
+func (r FieldRange) NamedUnit() (of string) {
+	words := nameWords(r.Name)
+	for i := range words[:max(len(words)-1, 0)] {
+		words = append(words, words[i]+words[i+1])
+	}
+	for _, u := range unit.DryRateUnits() {
+		if slices.ContainsFunc(words, func(word string) bool { return endsWithAny(word, spellings(u)...) }) {
+			if of != "" {
+				return ""
+			}
+			of = u
+		}
+	}
+	return of
+}
+
+// NamesN reports whether the field's name says that its rates count N, and no product.
+func (r FieldRange) NamesN() bool { return speaksOfN(r.Name) }
+
 // speaksOfN reports whether a field's name has N for a word, or begins or ends with it
 // beside words of rates and units alone, or names nitrogen or ammonia.
 func speaksOfN(name string) bool {

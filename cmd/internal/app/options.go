@@ -24,6 +24,9 @@ type Option struct {
 	Default string // what holds and is kept where nothing is said; may be empty
 	Member  string // of the manifest, if not the name with "_" for "-"; "-" for none
 
+	Group   string   // what it is about, as the heading of a form
+	Choices []string // all that it may be; nil where that can't be listed
+
 	Opens  bool // says how a file is opened, whatever is asked of it
 	Splits bool // says which plan is made: a check has no use for it
 
@@ -86,7 +89,19 @@ func (o Option) member() string {
 
 // Options lists all options, in the order of the manifest and of the job file's template.
 func Options() []Option {
-	return slices.Concat(ofFile(), ofRates(), ofTerms(), ofDocuments(), ofTaskData(), ofStrips(), ofArchive())
+	return slices.Concat(
+		grouped("How the file is opened", ofFile()), grouped("What the rates count", ofRates()), grouped("What is wanted on the ground", ofTerms()),
+		grouped("Label, job and setbacks", ofDocuments()), grouped("Task data for terminals", ofTaskData()), grouped("Untreated strips", ofStrips()),
+		grouped("How large a zip may be", ofArchive()),
+	)
+}
+
+// grouped gives options the heading that they stand under.
+func grouped(group string, list []Option) []Option {
+	for i := range list {
+		list[i].Group = group
+	}
+	return list
 }
 
 // ofFile lists the options that say how a file is read.
@@ -115,12 +130,12 @@ func ofRates() []Option {
 			job: func(j *equip.Job) []string { return j.RateFields },
 			act: func(s *settings, v []string) error { s.rates.RateFields = v; return nil },
 		}, {
-			Name: "rate-unit", Help: "what the rates count: " + strings.Join(unit.DryRateUnits(), ", ") + " (default lb/ac)",
+			Name: "rate-unit", Choices: unit.DryRateUnits(), Help: "what the rates count: " + strings.Join(unit.DryRateUnits(), ", ") + " (default lb/ac)",
 			About: "What the rates count, of the product or of its N: " + strings.Join(unit.DryRateUnits(), ", ") + ".", Example: "lb/ac",
 			job: func(j *equip.Job) []string { return one(j.RateUnit) },
 			act: func(s *settings, v []string) error { s.rates.RateUnit = v[0]; return nil },
 		}, {
-			Name: "rate-of", Help: "rates of product, or of N (with --analysis)", Example: "product",
+			Name: "rate-of", Choices: []string{"product", "N"}, Help: "rates of product, or of N (with --analysis)", Example: "product",
 			job: func(j *equip.Job) []string { return one(j.RateOf) },
 			act: func(s *settings, v []string) error { s.rates.RateOf = v[0]; return nil },
 		}, {
@@ -134,7 +149,7 @@ func ofRates() []Option {
 			job: func(j *equip.Job) []string { return one(j.Carrier) },
 			act: func(s *settings, v []string) error { s.rates.Carrier = v[0]; return nil },
 		}, {
-			Name: "overlap", Help: "zone that owns ground covered twice: error, first, last, max (default error)",
+			Name: "overlap", Choices: []string{"error", "first", "last", "max"}, Help: "zone that owns ground covered twice: error, first, last, max (default error)",
 			About: "Which zone owns ground that two cover: error, first, last or max.", Example: "error",
 			job: func(j *equip.Job) []string { return one(j.Overlap) },
 			act: func(s *settings, v []string) (err error) { s.rates.Overlap, err = read.ParseOverlap(v[0]); return err },
@@ -172,7 +187,7 @@ func ofTerms() []Option {
 			Name: alreadyMap, Help: "what the columns hold, where it is a machine's log; rxsplit applied new writes one", Kind: File, Example: "map.yaml",
 			act: alreadyMapped,
 		}, {
-			Name: unitsName, Help: "units to show and write: us or metric (default us)", Default: unit.US.String(),
+			Name: unitsName, Choices: []string{unit.US.String(), unit.Metric.String()}, Help: "units to show and write: us or metric (default us)", Default: unit.US.String(),
 			About: "Units to show and to write: us or metric.", Example: "us",
 			job: func(j *equip.Job) []string { return known(j.Units) },
 			act: quantity(func(s *settings) *unit.System { return &s.terms.Units }, unit.ParseSystem),

@@ -26,7 +26,7 @@ func ofTaskData() []Option {
 			Name: "one-task", Splits: true, Kind: Switch, Help: "with --task-data: spreader and boom in one task, for one pass on one terminal",
 			act: quantity(func(s *settings) *bool { return &s.tasks.OneTask }, strconv.ParseBool),
 		}, {
-			Name: gridTypeName, Splits: true, Help: "with --task-data: 2, a rate a cell, or 1, a code a cell (default 2)",
+			Name: gridTypeName, Splits: true, Choices: []string{"2", "1"}, Help: "with --task-data: 2, a rate a cell, or 1, a code a cell (default 2)",
 			act: func(s *settings, v []string) error { return gridType(s, v[0]) },
 		}, {
 			Name: polygonsName, Splits: true, Kind: Switch, Help: "with --task-data: polygons instead of a grid; fewer terminals take them",
@@ -35,7 +35,7 @@ func ofTaskData() []Option {
 			Name: "cell", Splits: true, Help: "with --task-data: side of a cell (default 5 m, or more for a very large field)",
 			act: func(s *settings, v []string) (err error) { s.tasks.Cell, err = cellSide(v[0]); return err },
 		}, {
-			Name: "position-lost", Splits: true, Help: "with --task-data: whether the liquid stops where the position is lost, or holds its rate: off or rate (default off)",
+			Name: "position-lost", Splits: true, Choices: []string{"off", "rate"}, Help: "with --task-data: whether the liquid stops where the position is lost, or holds its rate: off or rate (default off)",
 			act: func(s *settings, v []string) (err error) { s.tasks.Hold, err = holds(v[0]); return err },
 		},
 	}

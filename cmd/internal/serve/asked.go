@@ -19,6 +19,10 @@ const (
 	unitsName   = "units"
 	acceptName  = "accept"
 	keepOutName = "keep-out"
+
+	rateUnitName = "rate-unit"
+	rateOfName   = "rate-of"
+	analysisName = "analysis"
 )
 
 // asked is what a page is asked for: a file and options, as the address or a form gives them.

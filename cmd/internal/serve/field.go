@@ -1,6 +1,7 @@
 package serve
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"net/http"
@@ -31,6 +32,7 @@ type field struct {
 	ToCheck bool // only the label has to be chosen
 	Found   []found
 	Options []group
+	Unsaid  bool // whether the rates count product or N, or their unit
 
 	Failure *failure // what stops the check
 	Checked *checked
@@ -43,7 +45,9 @@ type fact struct{ What, Value string }
 type column struct {
 	Name, Kind, Low, High, Mean, Empty, Note string
 
-	CanBe, Chosen bool // the rate
+	CanBe, Chosen bool   // the rate
+	Unit          string // that the file or the name says; empty for none
+	OfN           bool   // by the name
 	Map, Bins     *drawing
 }
 
@@ -87,6 +91,8 @@ func (s *Server) fieldOf(ctx context.Context, run app.Run, h *holding, a asked) 
 			v.Checked = s.tellCheck(l, a)
 			v.Found = v.Checked.Found
 		}
+		q, _ := s.request(a) // what is wrong with it is told by the check
+		v.Unsaid = !v.Options[0].askRate(q, l.columns)
 		if l.problem != nil {
 			v.fail(l.problem)
 		}
@@ -139,7 +145,7 @@ func columnsOf(f *read.File, c *read.Content, chosen []string) (list []column, a
 	names, toName := read.RateFields(c.Fields)
 	ground := svg.Ground{Shapes: f.LonLat, Zones: f.Layer.Shapes.Len(), Record: func(i int) int { return i }, Number: func(i int) int { return i + 1 }}
 	for i, r := range c.Fields {
-		one := column{Name: r.Name, Kind: r.Kind.String(), Empty: figures.Count(r.Nulls), Note: data.FieldNote(r), CanBe: slices.Contains(names, r.Name)}
+		one := column{Unit: cmp.Or(r.Unit, r.NamedUnit()), OfN: r.NamesN(), Name: r.Name, Kind: r.Kind.String(), Empty: figures.Count(r.Nulls), Note: data.FieldNote(r), CanBe: slices.Contains(names, r.Name)}
 		if r.Numbers > 0 {
 			one.Low, one.High, one.Mean = figures.Trim(r.Min), figures.Trim(r.Max), figures.Trim(r.Mean())
 		}

@@ -150,6 +150,37 @@ const twoColumns = `{"type":"FeatureCollection","features":[
 {"type":"Feature","properties":{"N_RATE":120,"P_RATE":80},"geometry":{"type":"Polygon","coordinates":[[[-93.0,42.0],[-92.998,42.0],[-92.998,42.002],[-93.0,42.002],[-93.0,42.0]]]}},
 {"type":"Feature","properties":{"N_RATE":220,"P_RATE":60},"geometry":{"type":"Polygon","coordinates":[[[-92.998,42.0],[-92.996,42.0],[-92.996,42.002],[-92.998,42.002],[-92.998,42.0]]]}}]}`
 
+// Whether the rates count product or N is asked with their column, and nothing is written before
+// it is said. What the column's name says is chosen already, and no more than that.
+func TestProductOrNIsAsked(t *testing.T) {
+	v := visit(t, map[string]string{"two.geojson": twoColumns, "four.geojson": strings.ReplaceAll(cells(2), `"RATE":`, `"UREA_KGHA":`), "label.yaml": "name: x\nrate: {min: 20 fl oz/ac, max: 40 fl oz/ac}\n", "job.yaml": "label: label.yaml\nrate-of: product\nrate-unit: kg/ha\n"})
+	const write, radio = "Write and prove the plan", `type="radio" name="rate-of" value="`
+	for _, c := range []struct {
+		query       string
+		n, kg, asks bool
+	}{
+		{"two.geojson&label=label.yaml&rate-field=P_RATE", false, false, true},
+		{"two.geojson&label=label.yaml&rate-field=N_RATE", true, false, true},
+		{"two.geojson&label=label.yaml&rate-field=P_RATE&rate-field=N_RATE", false, false, true},
+		{"four.geojson&label=label.yaml", false, true, true},
+		{"four.geojson&label=label.yaml&rate-of=product", false, true, true}, // the unit is still nobody's word
+		{"four.geojson&label=label.yaml&rate-of=product&rate-unit=kg/ha", false, true, false},
+		{"four.geojson&job=job.yaml", false, false, false}, // as the job says
+	} {
+		page := v.get("field?way=wet-boom&file=" + c.query)
+		if got := strings.Contains(page, radio+`N" checked`); got != c.n {
+			t.Errorf("%s: N is chosen: %v", c.query, got)
+		}
+		if got := strings.Contains(page, `<option value="kg/ha" selected>`); got != c.kg {
+			t.Errorf("%s: kg/ha is chosen: %v", c.query, got)
+		}
+		if got := strings.Contains(page, "Say first what the rates count"); strings.Contains(page, `id="release"`) && (got != c.asks || strings.Contains(page, write) == c.asks) {
+			t.Errorf("%s: asked first: %v", c.query, got)
+		}
+	}
+	wants(t, v.get("field?file=four.geojson&job=job.yaml"), radio+`" checked required> as the job says: product`, `as the job says: kg/ha`)
+}
+
 // A doubt stands above what follows from it, with what mends it; a refusal leads to the fields
 // where they are, as does the doubt.
 func TestDoubtIsTheFirstThingTold(t *testing.T) {

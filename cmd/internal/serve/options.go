@@ -1,8 +1,10 @@
 package serve
 
 import (
+	"cmp"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"rxsplit/cmd/internal/app"
 	"rxsplit/rx/read"
@@ -11,6 +13,7 @@ import (
 // group is some of the options, under one heading.
 type group struct {
 	Title  string
+	Step   string // of the page where they are asked for: "rate", "terms", or empty for those that are seldom wanted
 	Open   bool
 	Fields []option
 }
@@ -22,67 +25,141 @@ type option struct {
 	Value  string
 	On     bool
 	Tip    string   // how to fill it in
-	Choice []choice // of files; none for a text
+	Choice []choice // to choose from; none for a text
 	None   string   // what it is not to choose any
-	Names  string   // whose job it is, where the chosen one says so
+	Ask    bool     // it has to be said, and nobody has
+	Radio  bool
+	Names  string // whose job it is, where the chosen one says so
 	Err    string
 }
 
 type choice struct {
-	Value    string
-	Selected bool
+	Value, Text string
+	Selected    bool
 }
 
 // optionGroups lists the options that are not asked for elsewhere on the page: every one of
 // the table, so that nothing that a command line can say is missing here.
 func (s *Server) optionGroups(a asked, h *holding) []group {
-	main := group{Title: "Label and job", Open: len(a.Values[labelName])+len(a.Values[jobName]) == 0}
-	rates := group{Title: "What the rates count, and what is wanted"}
-	opens := group{Title: "How the file is opened"}
+	list := []group{{Title: "What its numbers count", Step: "rate"}, {Title: "Label and job", Step: "terms"}}
 	for _, o := range app.Options() {
-		one := option{Option: o, Words: optionWords(o.Name), Tip: o.Help, None: "as the job says, or none"}
-		for _, text := range a.Values[o.Name] {
-			if one.Value != "" {
-				one.Value += ", "
-			}
-			one.Value += text
+		one := option{Option: o, Words: optionWords(o.Name), Tip: o.Help, None: "as the job says, or none", Value: strings.Join(a.Values[o.Name], ", ")}
+		if o.Name == keepOutName || o.Kind == app.File {
+			one.Choice = choices(h.Fields, one.Value)
+		} else if o.Choices != nil {
+			one.Choice, one.None = choices(o.Choices, one.Value), "as the job says, or "+cmp.Or(o.Default, "nothing said")
 		}
 		one.On = one.Value == "true"
-		switch {
-		case o.Name == fieldName, o.Name == wayName, o.Name == acceptName:
+		at := slices.IndexFunc(list, func(g group) bool { return g.Title == o.Group })
+		switch o.Name {
+		case fieldName, wayName, acceptName:
 			continue // asked for by themselves
-		case o.Name == labelName || o.Name == jobName:
-			files := map[string][]string{labelName: h.Labels, jobName: h.Jobs}[o.Name]
-			one.Choice, one.Tip = choices(files, one.Value), map[string]string{labelName: "what the product's label allows", jobName: "the equipment, the blend and the prices"}[o.Name]
-			if o.Name == jobName || len(a.Values[jobName]) == 0 {
-				one.None = "none"
+		case rateUnitName, rateOfName, analysisName:
+			at = 0
+		case labelName, jobName:
+			at = 1
+			one.documents(a, h)
+		}
+		if at < 0 {
+			at, list = len(list), append(list, group{Title: o.Group})
+		}
+		list[at].Fields = append(list[at].Fields, one)
+		list[at].Open = list[at].Open || one.Value != "" && one.Value != o.Default
+	}
+	return list
+}
+
+// documents makes a choice of the folder's labels or jobs.
+func (o *option) documents(a asked, h *holding) {
+	files := map[string][]string{labelName: h.Labels, jobName: h.Jobs}[o.Name]
+	o.Choice, o.Tip = choices(files, o.Value), map[string]string{labelName: "what the product's label allows", jobName: "the equipment, the blend and the prices"}[o.Name]
+	if o.Name == jobName || len(a.Values[jobName]) == 0 {
+		o.None = "none"
+	}
+	if o.Name == jobName {
+		o.Names = namesOf(o.Value)
+	}
+}
+
+// askRate asks what the numbers of the rate's column count, where nobody has said it: what
+// the file itself says of it is chosen already. It reports whether all is said.
+func (g *group) askRate(q *app.Request, columns []column) (said bool) {
+	unit, n := statedOf(columns)
+	said = true
+	for i := range g.Fields {
+		o := &g.Fields[i]
+		job := ""
+		if q != nil {
+			job = strings.Join(q.Value(o.Name), ", ")
+		}
+		o.None, o.Ask, o.Radio = "choose it", job == "" && o.Name != analysisName, o.Name == rateOfName
+		if job != "" {
+			o.None = "as the job says: " + job
+		}
+		switch {
+		case o.Name == analysisName:
+			o.Tip = "of the product of each column, such as 46-0-0; needed where N is counted"
+			if o.Default == "" && job != "" {
+				o.Default = job
 			}
-			if o.Name == jobName {
-				one.Names = namesOf(one.Value)
+		case o.Name == rateOfName:
+			o.Words, o.Tip = "the numbers are rates of", ""
+			for k, text := range map[string]string{"product": "the product itself, as it is spread", "N": "the nitrogen (N) in it"} {
+				for c := range o.Choice {
+					if o.Choice[c].Value == k {
+						o.Choice[c].Text = text
+					}
+				}
 			}
-			main.Fields = append(main.Fields, one)
-		case o.Opens:
-			opens.Fields = append(opens.Fields, one)
-			opens.Open = opens.Open || one.Value != ""
+			if n && o.Ask {
+				o.choose("N")
+			}
 		default:
-			if o.Kind == app.File {
-				one.Choice = choices(h.Fields, one.Value)
+			o.Words, o.Tip = "counted in", ""
+			if o.Ask {
+				o.choose(unit)
 			}
-			rates.Fields = append(rates.Fields, one)
-			rates.Open = rates.Open || one.Value != ""
+		}
+		said = said && !o.Ask
+	}
+	return said
+}
+
+// choose makes one choice the chosen one, until somebody chooses another.
+func (o *option) choose(value string) {
+	for i := range o.Choice {
+		o.Choice[i].Selected = o.Choice[i].Value == value
+	}
+}
+
+// statedOf is what the chosen columns, or else the one that can be the rate, say of
+// themselves: their unit, where it is one, and that they count N.
+func statedOf(columns []column) (unit string, n bool) {
+	var rates []column
+	for _, c := range columns {
+		if c.Chosen {
+			rates = append(rates, c)
 		}
 	}
-	return []group{main, rates, opens}
+	for i, c := range rates {
+		if i == 0 {
+			unit, n = c.Unit, c.OfN
+		} else if c.Unit != unit {
+			unit = ""
+		}
+		n = n && c.OfN
+	}
+	return unit, n
 }
 
 func choices(files []string, value string) []choice {
 	list := []choice{{Value: ""}}
 	value = filepath.ToSlash(value)
 	for _, f := range files {
-		list = append(list, choice{f, f == value})
+		list = append(list, choice{f, f, f == value})
 	}
 	if value != "" && !slices.Contains(files, value) {
-		list = append(list, choice{value, true})
+		list = append(list, choice{value, value, true})
 	}
 	return list
 }

@@ -99,6 +99,12 @@ func TestWalk(t *testing.T) {
 	browser.Shoot(t, tab, "walk-7")
 	browser.Evaluate[bool](t, tab, `document.querySelector('input[name="rate-field"][value="DRY_LBAC"]').checked = true`)
 	click(t, tab, "button", "Take this")
+	if !browser.Evaluate[bool](t, tab, `document.querySelector("[name=rate-of]:invalid") !== null && document.getElementById("decision") === null`) {
+		t.Error("nobody is asked whether the rates count product or N")
+	}
+	browser.Evaluate[bool](t, tab, `document.querySelector('input[name="rate-of"][value="product"]').checked = true`)
+	enter(t, tab, "rate-unit", "lb/ac")
+	click(t, tab, "button", "Take this")
 	browser.Until(t, tab, `document.getElementById("decision")`)
 	browser.Shoot(t, tab, "walk-8")
 	if text := browser.Evaluate[string](t, tab, `document.getElementById("decision").innerText`); !strings.Contains(text, "Do not impregnate this as one blend") {
@@ -112,6 +118,11 @@ func TestWalk(t *testing.T) {
 	browser.Until(t, tab, `document.body.innerText.includes("The plan is written and proved")`)
 	browser.Shoot(t, tab, "walk-10")
 	enter(t, tab, "by", "Invented Agronomist")
+	click(t, tab, "button", "Approve this plan")
+	if n := browser.Evaluate[int](t, tab, `document.querySelectorAll("[name=met]:invalid").length`); n == 0 {
+		t.Error("no condition wants to be ticked")
+	}
+	browser.Evaluate[bool](t, tab, `(document.querySelectorAll("[name=met]").forEach(e => { e.checked = true; }), true)`)
 	click(t, tab, "button", "Approve this plan")
 	browser.Until(t, tab, `document.body.innerText.includes("Approved by Invented Agronomist")`)
 	browser.Shoot(t, tab, "walk-11")
