@@ -103,6 +103,9 @@ func checkRate(p *Profile) []Problem {
 	if p.Rate.Min <= 0 {
 		return one(true, Error, "rate.min", "is not above 0: write the lowest rate on the label")
 	}
+	if p.Rate.Min > highestUsualRate && p.Rate.Max < p.Rate.Min {
+		return one(true, Error, "rate.min", fmt.Sprintf("%v is above max, %v: compare its unit with the label first", p.Rate.Min, p.Rate.Max))
+	}
 	return one(p.Rate.Max < p.Rate.Min, Error, "rate.max",
 		fmt.Sprintf("%v is below min, %v: write the lowest rate as min and the highest as max, or a label's only rate alone", p.Rate.Max, p.Rate.Min))
 }
@@ -125,8 +128,18 @@ func checkRatePlausible(p *Profile) (found []Problem) {
 	return found
 }
 
+// oddHighest reports whether the highest rate is likelier to be wrong than what it is held
+// against: it is questioned by itself.
+func (p *Profile) oddHighest() bool {
+	return slices.ContainsFunc(checkRatePlausible(p), func(f Problem) bool { return f.Key == "rate.max" })
+}
+
 func checkSeason(p *Profile) []Problem {
 	most, known := p.SeasonMax.Get()
+	if p.oddHighest() {
+		return one(known && most < p.Rate.Max, Error, "rate.max",
+			fmt.Sprintf("%v is above season-max, %v: compare its unit with the label first", p.Rate.Max, most))
+	}
 	return one(known && most < p.Rate.Max, Error, "season-max",
 		fmt.Sprintf("%v is below the highest rate of one pass, %v: correct one of them", most, p.Rate.Max))
 }
@@ -210,6 +223,9 @@ func checkSprayVolume(p *Profile) []Problem {
 	}
 	if v.Min <= 0 || v.Max < v.Min {
 		return one(true, Error, "spray-volume.max", fmt.Sprintf("%v is below min, %v, or min is not above 0: correct them", v.Max, v.Min))
+	}
+	if p.oddHighest() {
+		return one(v.Max < p.Rate.Max, Error, "rate.max", fmt.Sprintf("%v is more than the whole mix, spray-volume.max %v: compare its unit with the label first", p.Rate.Max, v.Max))
 	}
 	return one(v.Max < p.Rate.Max, Error, "spray-volume.max",
 		fmt.Sprintf("%v is less than the stabilizer alone, %v: the spray volume is that of the whole mix", v.Max, p.Rate.Max))

@@ -30,6 +30,7 @@ func TestProblems(t *testing.T) {
 		{func(p *Profile) { p.Rate.Min = 4.9 }, "rate-plausible", Warning, "rate.max"},
 		{func(p *Profile) { p.Rate = Range[unit.LiquidRate]{Min: 0.16, Max: 0.32} }, "rate-plausible", Warning, "rate.min"},
 		{func(p *Profile) { p.SeasonMax = Know(unit.LiquidRate(39.9)) }, "season-max", Error, "season-max"},
+		{func(p *Profile) { p.Rate.Min = 20 * unit.GallonPerAcre }, "rate-order", Error, "rate.min"},
 		{func(p *Profile) { p.Density = Know(unit.Density(5.9)) }, "density", Warning, "density"},
 		{func(p *Profile) { p.Density = Know(unit.Density(16.1)) }, "density", Warning, "density"},
 		{func(p *Profile) { p.Density = Know(unit.Density(3.9)) }, "density", Error, "density"},
@@ -57,6 +58,22 @@ func TestProblems(t *testing.T) {
 		if len(got) != 1 || got[0].Rule != c.rule || got[0].Severity != c.severity || got[0].Key != c.key || got[0].Text == "" {
 			t.Errorf("want %s %s %s: got %+v", c.severity, c.rule, c.key, got)
 		}
+	}
+}
+
+// A highest rate in the wrong unit is marked itself, and not what it is held against.
+func TestWrongUnitOfTheHighestRate(t *testing.T) {
+	p := demoProfile(t)
+	p.Rate.Max = 40 * unit.GallonPerAcre
+	var rules []string
+	for _, f := range p.problems() {
+		rules = append(rules, f.Rule)
+		if f.Key != "rate.max" {
+			t.Errorf("marked is %+v", f)
+		}
+	}
+	if want := []string{"rate-plausible", "season-max", "spray-volume"}; !slices.Equal(rules, want) {
+		t.Errorf("found by %q, want %q", rules, want)
 	}
 }
 

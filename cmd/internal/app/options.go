@@ -90,7 +90,7 @@ func (o Option) member() string {
 // Options lists all options, in the order of the manifest and of the job file's template.
 func Options() []Option {
 	return slices.Concat(
-		grouped("How the file is opened", ofFile()), grouped("What the rates count", ofRates()), grouped("What is wanted on the ground", ofTerms()),
+		grouped("How the file is opened", ofFile()), grouped("Several columns, overlaps", ofRates()), grouped("What is wanted on the ground", ofTerms()),
 		grouped("Label, job and setbacks", ofDocuments()), grouped("Task data for terminals", ofTaskData()), grouped("Untreated strips", ofStrips()),
 		grouped("How large a zip may be", ofArchive()),
 	)

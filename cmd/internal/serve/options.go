@@ -98,7 +98,8 @@ func (g *group) askRate(q *app.Request, columns []column) (said bool) {
 		}
 		switch {
 		case o.Name == analysisName:
-			o.Tip = "of the product of each column, such as 46-0-0; needed where N is counted"
+			o.Words = "grade of the product"
+			o.Tip = "such as 46-0-0, of several columns in their order with commas between; needed where N is counted"
 			if o.Default == "" && job != "" {
 				o.Default = job
 			}

@@ -142,7 +142,7 @@ func TestLabelForm(t *testing.T) {
 	}
 }
 
-// A figure that can hardly be meant is saved only when it is sent a second time as it is.
+// A figure that is questioned is saved only when it is sent a second time as it is.
 func TestOddFiguresAreAskedFor(t *testing.T) {
 	v := visit(t, nil)
 	form := sent("label", "odd.yaml", []byte(label.Template()))
@@ -152,9 +152,17 @@ func TestOddFiguresAreAskedFor(t *testing.T) {
 		form.Set(key, "18")
 		form.Set(key+" unit", "gal/ac")
 	}
-	form.Set("rate.max", "36")
+	form.Set("season-max", "80")
+	form.Set("season-max unit", "fl oz/ac")
 	page := v.see(v.answer(http.MethodPost, "label", form, nil), http.StatusUnprocessableEntity)
-	wants(t, page, "Not saved yet", "Save as it is", "gal/ac")
+	if !strings.Contains(page, `data-key="rate.max">2304 fl oz/ac is above season-max`) || !strings.Contains(page, `data-key="season-max"></strong>`) {
+		t.Errorf("the unit of the highest rate is wrong, and this is marked: %q", between(page, `data-key="season-max">`, `<`))
+	}
+	form.Del("season-max")
+	form.Set("rate.max", "36")
+	page = v.see(v.answer(http.MethodPost, "label", form, nil), http.StatusUnprocessableEntity)
+	wants(t, page, "Not saved yet", `<button class="main">Save</button>`, "Save as it is", "gal/ac")
+	v.see(v.answer(http.MethodPost, "label", form, nil), http.StatusUnprocessableEntity) // by the main button
 	_, sure, _ := strings.Cut(page, `name="sure" value="`)
 	sure, _, _ = strings.Cut(sure, `"`)
 	if _, err := os.Stat("odd.yaml"); err == nil {
