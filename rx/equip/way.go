@@ -9,6 +9,9 @@ import (
 // WayName names a way to release a prescription; empty if none was chosen.
 type WayName string
 
+// Words is the name as people say it: the dash is for what is typed.
+func (n WayName) Words() string { return strings.ReplaceAll(string(n), "-", " ") }
+
 // Way is how a way is called and told. How it is worked out stands in rx/split.
 type Way struct {
 	Name  WayName // in commands, files and tables

@@ -26,20 +26,21 @@ const (
 	toWrite = "_____"
 )
 
-// cards lists the cards of a plan: those of the blender, the boom, then the spreader.
+// cards lists the cards of a plan in the order of the work: those of the blender, the spreader,
+// then the boom, whose layer has the last letter.
 func (in *inputs) cards() []rx.Sheet {
 	var list []rx.Sheet
 	for i := range in.treated {
 		list = append(list, in.blenderCards(i)...)
 	}
-	for i := range in.plan.Layers {
-		if in.plan.Layers[i].Product == rx.Liquid {
-			list = append(list, in.boomCards(&in.plan.Layers[i])...)
-		}
-	}
 	for _, l := range in.dryLayers() {
 		if in.spreads(l) {
 			list = append(list, in.spreaderCards(l)...)
+		}
+	}
+	for i := range in.plan.Layers {
+		if in.plan.Layers[i].Product == rx.Liquid {
+			list = append(list, in.boomCards(&in.plan.Layers[i])...)
 		}
 	}
 	return list
@@ -79,7 +80,7 @@ func (in *inputs) heads(layer string) rx.Heads {
 	if len(marks) == 1 {
 		h.Load = "load " + marks[0]
 	}
-	h.Loading = "way " + string(in.plan.Way.Name)
+	h.Loading = "way " + in.plan.Way.Name.Words()
 	return h
 }
 

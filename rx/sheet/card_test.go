@@ -59,7 +59,7 @@ func TestCardsComeFirst(t *testing.T) {
 	terms := termsOf(t, file(t, "label.yaml"), file(t, "job.yaml"))
 	for way, want := range map[rx.WayName]string{
 		rx.Loads:   "blender A, blender B, spreader A, spreader B",
-		rx.WetBoom: "boom B, spreader A",
+		rx.WetBoom: "spreader A, boom B",
 		rx.Base:    "blender A, spreader A, spreader B",
 	} {
 		sheets, _ := madeAll(t, p, terms, way)

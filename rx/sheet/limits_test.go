@@ -220,13 +220,13 @@ func TestSmallTank(t *testing.T) {
 	terms.Intended = 26
 	sheets, _ := made(t, rxtest.Read(t, rxtest.Strip(rxtest.Ground{Acres: 30.3, Rate: 160})), terms, rx.WetBoom)
 	const want = "The layer takes 787.8 fl oz of stabilizer; the fills, each rounded as a meter reads, make 808 fl oz."
-	if notes := strings.Join(section(t, sheets[0], "Tank fills").Notes, "\n"); !strings.Contains(notes, want) {
+	if notes := strings.Join(section(t, sheets[1], "Tank fills").Notes, "\n"); !strings.Contains(notes, want) {
 		t.Errorf("no %q in\n%s", want, notes)
 	}
-	if head := section(t, sheets[0], "Nozzles").Tables[0].Head; strings.Join(head, "|") != "size|12 mph|" {
+	if head := section(t, sheets[1], "Nozzles").Tables[0].Head; strings.Join(head, "|") != "size|12 mph|" {
 		t.Errorf("columns of pressures: %q", head)
 	}
-	if rows := section(t, sheets[0], "Flow of the mix").Tables[0].Rows; len(rows) != 1 {
+	if rows := section(t, sheets[1], "Flow of the mix").Tables[0].Rows; len(rows) != 1 {
 		t.Errorf("lines of flow: %v", rows)
 	}
 }

@@ -101,14 +101,14 @@ func TestWithoutAJob(t *testing.T) {
 	}
 }
 
-// TestOrderOfSheets: a blender sheet a treated layer, then boom, spreader, field.
+// TestOrderOfSheets: a blender sheet a treated layer, then spreader, boom, field.
 func TestOrderOfSheets(t *testing.T) {
 	p := fourZones(t)
 	for way, want := range map[rx.WayName]string{
 		rx.Loads:   "blender dry-1, blender dry-2, spreader , field ",
 		rx.Base:    "blender dry-base, spreader , field ",
 		rx.Refit:   "blender dry, spreader , field ",
-		rx.WetBoom: "boom liquid, spreader , field ",
+		rx.WetBoom: "spreader , boom liquid, field ",
 	} {
 		sheets, _ := made(t, p, termsOf(t, bareLabel, ""), way)
 		var got []string

@@ -53,7 +53,7 @@ func (d *document) decision() {
 		conditions = append(conditions, tell.Text(c, d.s))
 	}
 	v := values{
-		"way": string(w.Name), "title": way.Help, "how": w.Why, "state": w.State.String(), "room": room(w), "passes": fmt.Sprint(w.Passes),
+		"way": w.Name.Words(), "title": way.Help, "how": w.Why, "state": w.State.String(), "room": room(w), "passes": fmt.Sprint(w.Passes),
 		"condition":              each("condition", conditions...),
 		"ground with stabilizer": d.area(d.plan.StabilizerGround(d.p.Zones)), "rates on the ground": between(d.rate(rates.Min), d.rate(rates.Max)),
 		"impregnated": len(w.Loads) > 0, "loadings": d.loadings(w),
@@ -109,7 +109,7 @@ func (d *document) sideBySide(ways []rx.Way) {
 		if w.Name != d.plan.Way.Name && (w.SameAs != "" || string(w.Name) == same) {
 			continue
 		}
-		row := []string{string(w.Name), w.State.String(), "", "", "", "", "", ""}
+		row := []string{w.Name.Words(), w.State.String(), "", "", "", "", "", ""}
 		if w.Name == d.plan.Way.Name {
 			row[0] += " *"
 		}
@@ -120,7 +120,7 @@ func (d *document) sideBySide(ways []rx.Way) {
 			priced = true
 			row[6], row[7] = num(c.High, 2), num(c.High/c.Area.In(d.s), 2)
 			for _, what := range c.NotCounted {
-				not = append(not, string(w.Name)+", "+what)
+				not = append(not, w.Name.Words()+", "+what)
 			}
 		}
 		table.Rows = append(table.Rows, row)

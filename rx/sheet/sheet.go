@@ -38,12 +38,13 @@ func (in *inputs) appendix() []rx.Sheet {
 	for i := range in.treated {
 		sheets = append(sheets, in.blender(i))
 	}
+	sheets = append(in.saidOnce(sheets), in.spreader())
 	for i := range in.plan.Layers {
 		if in.plan.Layers[i].Product == rx.Liquid {
 			sheets = append(sheets, in.boom(&in.plan.Layers[i]))
 		}
 	}
-	return append(in.saidOnce(sheets), in.spreader(), in.field())
+	return append(sheets, in.field())
 }
 
 // saidOnce leaves out of a sheet what one before it of the same kind says word for word,
@@ -111,7 +112,7 @@ func (in *inputs) begin(kind rx.SheetKind, title, layer string, liquids []rx.Job
 	maps.Copy(d.always, in.handled(liquids))
 	d.write("(job)", values{
 		"customer": orBlank(d.job.Customer), "field": orBlank(d.job.Field), "date": orBlank(string(d.job.Date)), "operator": orBlank(d.job.Operator),
-		"prescription": d.p.Source.Name, "digest": digest(d.p.Source.SHA256()), "way": string(d.plan.Way.Name), "decision": tell.Text(rx.DecisionOf(d.p, d.plan.Way), d.s),
+		"prescription": d.p.Source.Name, "digest": digest(d.p.Source.SHA256()), "way": d.plan.Way.Name.Words(), "decision": tell.Text(rx.DecisionOf(d.p, d.plan.Way), d.s),
 		"layer": layer, "of one layer": layer != "",
 	})
 	d.write("Before the work begins", values{"product is handled": kind != rx.FieldSheet})

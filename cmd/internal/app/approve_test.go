@@ -90,7 +90,7 @@ func TestReleaseSheetIsOnePage(t *testing.T) {
 					t.Errorf("%s: %d ways", way.Name, len(table.Rows))
 				}
 				for _, row := range table.Rows {
-					if row[0] == string(way.Name)+" *" {
+					if row[0] == way.Name.Words()+" *" {
 						marked++
 						if !strings.Contains(page.String(), "$"+row[6]+" ($") {
 							t.Errorf("%s: the decision doesn't cost $%s", way.Name, row[6])

@@ -53,7 +53,7 @@ func (v *pageView) bars(r report.Result, q figures.Quantities) {
 		return
 	}
 	after := barOf(total, q)
-	after.Title = "By the chosen way: " + string(r.Plan.Way.Name)
+	after.Title = "By the chosen way: " + r.Plan.Way.Name.Words()
 	plan := r.Plan
 	within := plan.StabilizerGround(r.Prescription.Zones)
 	none, unrated := a.Shares[rx.NoDry].Area, a.Shares[rx.NoRate].Area

@@ -110,7 +110,7 @@ func possible(ways []rx.Way) string {
 	var names []string
 	for _, w := range ways {
 		if w.Possible() {
-			names = append(names, string(w.Name))
+			names = append(names, w.Name.Words())
 		}
 	}
 	if len(names) == 0 {

@@ -37,7 +37,7 @@ func originOf(r report.Result) pageOrigin {
 		o.Digest = sum[:12]
 	}
 	if r.Plan != nil {
-		o.Way = string(r.Plan.Way.Name)
+		o.Way = r.Plan.Way.Name.Words()
 	}
 	o.Facts = []pageFact{
 		{"Format", []pageCell{words(src.Format + ", layer " + src.Layer)}},

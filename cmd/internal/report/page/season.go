@@ -84,7 +84,7 @@ func (f *Field) best(r report.Result, q figures.Quantities) {
 		return
 	}
 	w := r.Ways[0]
-	f.Way, f.State = string(w.Name), w.State.String()
+	f.Way, f.State = w.Name.Words(), w.State.String()
 	for i, l := range w.Loads {
 		if i == 0 {
 			f.Loading = ""

@@ -32,7 +32,7 @@ func waysTable(r report.Result, q figures.Quantities) pageTable {
 
 func wayRowOf(r report.Result, q figures.Quantities, w rx.Way) []pageCell {
 	key := "ways." + string(w.Name) + "."
-	name := words(string(w.Name))
+	name := words(w.Name.Words())
 	if r.Plan != nil && r.Plan.Way.Name == w.Name {
 		name.Text += " (chosen)"
 	}
@@ -178,7 +178,7 @@ func wayColumns(ways []rx.Way, q figures.Quantities) []wayColumn {
 func waysChart(r report.Result, q figures.Quantities) chart {
 	var c svg.Comparison
 	for _, way := range r.Ways {
-		c.Rows = append(c.Rows, svg.Row{Name: string(way.Name), Chosen: r.Plan != nil && r.Plan.Way.Name == way.Name})
+		c.Rows = append(c.Rows, svg.Row{Name: way.Name.Words(), Chosen: r.Plan != nil && r.Plan.Way.Name == way.Name})
 	}
 	for _, column := range wayColumns(r.Ways, q) {
 		c.Columns = append(c.Columns, column.drawn(r.Ways))
