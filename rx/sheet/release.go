@@ -26,7 +26,7 @@ func Release(p *rx.Prescription, a *rx.Assessment, plan *rx.Plan, ways []rx.Way,
 	if approval != nil {
 		said = values{
 			"approved": true, "plan": approval.Plan, "by": approval.By, "licensed": approval.License != "", "license": approval.License,
-			"noted": approval.Note != "", "note": approval.Note, "on": approval.At.UTC().Format(time.DateOnly + " 15:04 UTC"),
+			"noted": approval.Note != "", "note": shortened(approval.Note), "on": approval.At.UTC().Format(time.DateOnly + " 15:04 UTC"),
 		}
 	}
 	d.write("(job)", values{
@@ -34,9 +34,9 @@ func Release(p *rx.Prescription, a *rx.Assessment, plan *rx.Plan, ways []rx.Way,
 		"crop known": d.job.Crop != "", "crop": d.job.Crop,
 		"prescription": p.Source.Name, "digest": digest(p.Source.SHA256()),
 	})
-	d.decision()
+	left := d.decision()
 	d.sideBySide(ways)
-	d.found()
+	d.found(left)
 	d.write("Approval", said)
 	decision := &d.sheet.Sections[1]
 	d.sheet.Card = &rx.Card{Dose: decision.Facts[0]}
@@ -44,17 +44,31 @@ func Release(p *rx.Prescription, a *rx.Assessment, plan *rx.Plan, ways []rx.Way,
 	return d.sheet
 }
 
-// decision says what the plan does, what it takes, and on what it depends.
-func (d *document) decision() {
+// shortened is a note as far as the card has room for it: approval.json has all of it.
+func shortened(note string) string {
+	const most = 120
+	letters := []rune(note)
+	if len(letters) <= most {
+		return note
+	}
+	return string(letters[:most-1]) + "…"
+}
+
+// decision says what the plan does, what it takes, and on what it depends. It returns how many
+// lines are left for what was found.
+func (d *document) decision() (left int) {
 	w, rates := d.plan.Way, d.onGround()
 	way, _ := equip.WayOf(w.Name) // a plan has one that there is
 	var conditions []string
 	for _, c := range w.Conditions {
 		conditions = append(conditions, tell.Text(c, d.s))
 	}
+	all := len(conditions)
+	conditions, taken := fitting(conditions, roomForConditions)
 	v := values{
 		"way": w.Name.Words(), "title": way.Help, "how": w.Why, "state": w.State.String(), "room": room(w), "passes": fmt.Sprint(w.Passes),
-		"condition":              each("condition", conditions...),
+		"condition":          each("condition", conditions...),
+		"further conditions": len(conditions) < all, "how many more conditions": plural(all-len(conditions), "more condition has", "more conditions have"),
 		"ground with stabilizer": d.area(d.plan.StabilizerGround(d.p.Zones)), "rates on the ground": between(d.rate(rates.Min), d.rate(rates.Max)),
 		"impregnated": len(w.Loads) > 0, "loadings": d.loadings(w),
 		"zones left off": len(w.LeftZones) > 0, "ground left off": d.area(w.LeftOff), "zones untreated": tell.Zones(w.LeftZones),
@@ -66,6 +80,7 @@ func (d *document) decision() {
 		v["some price missing"], v["missing prices"] = len(c.Missing) > 0, strings.Join(c.Missing, ", ")
 	}
 	d.write("(decision)", v)
+	return roomOfCard - taken
 }
 
 // room prints by how much the rates of a way may be off, rounded down: no more is promised
@@ -130,13 +145,39 @@ func (d *document) sideBySide(ways []rx.Way) {
 	}, table)
 }
 
-// roomForFound is how many characters of findings the card has room for: six lines. What it
-// depends on stands above them, all of it.
-const roomForFound = 500
+// roomOfCard is how many lines of what the plan depends on, and of what was found, keep the card
+// on one page. What doesn't fit is counted; of both the first is told in any case.
+const (
+	roomOfCard        = 10
+	roomForConditions = 7
+	roomForDoubts     = 6 // more, of what somebody has answered
+)
+
+// linesFor is how many lines of 80 columns a text takes behind a few words.
+func linesFor(text string) int { return (len(text)+8)/74 + 1 }
+
+// fitting returns as many texts as have room, with a line or two that count those that are
+// left, and what they take.
+func fitting(texts []string, room int) (fit []string, taken int) {
+	all := 0
+	for _, text := range texts {
+		all += linesFor(text)
+	}
+	if all <= room {
+		return texts, all
+	}
+	taken = 2
+	for i, text := range texts {
+		if taken += linesFor(text); taken > room && i > 0 {
+			return texts[:i], taken - linesFor(text)
+		}
+	}
+	return texts, taken
+}
 
 // found tells what is worse than a note and concerns whoever works from the plan, the
 // worst first; before them the doubts that were accepted, with the reasons.
-func (d *document) found() {
+func (d *document) found(room int) {
 	work := rx.Work{Prescription: d.p, Terms: d.a.Terms, Plan: d.plan}
 	list := slices.Clone(d.plan.Findings)
 	for _, f := range slices.Concat(d.p.Findings, d.a.Findings) {
@@ -148,13 +189,12 @@ func (d *document) found() {
 	slices.SortStableFunc(list, func(x, y rx.Finding) int { return int(y.Severity) - int(x.Severity) })
 	rx.DoubtsFirst(list)
 	var told []string
-	room := roomForFound
 	for _, f := range list {
 		text := f.Severity.String() + ": " + tell.Text(f, d.s)
 		if reason := d.plan.Reason(f); reason != "" {
 			text = "accepted: " + sentence(tell.Text(f, d.s)) + " Reason: " + reason
 		}
-		if room -= len(text); room < 0 && len(told) > 0 && !f.Doubt() {
+		if room -= linesFor(text); room < 1 && len(told) > 0 && (!f.Doubt() || room < -roomForDoubts) {
 			break
 		}
 		told = append(told, text)

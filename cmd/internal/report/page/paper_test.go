@@ -21,6 +21,7 @@ import (
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
 	"rxsplit/rx/rxtest"
+	"rxsplit/rx/sheet"
 )
 
 // paperCase is a plan to be printed, and on how many pages at most.
@@ -48,7 +49,11 @@ func paperCases(t *testing.T) []paperCase {
 	terms.Job = job
 	metric := terms
 	metric.Units = unit.Metric
+	many := reporttest.PlanFor(t, field, terms, rx.Refit)
+	many.Plan.Way.Conditions = slices.Repeat(many.Plan.Way.Conditions, 9)
+	many.Sheets[0] = sheet.Release(many.Prescription, many.Assessment, many.Plan, many.Ways, nil)
 	return []paperCase{
+		{"many conditions", many, 11},
 		{"boom", reporttest.PlanFor(t, field, terms, rx.WetBoom), 10},
 		{"two loads", reporttest.PlanFor(t, field, terms, rx.Loads), 14},
 		{"base", reporttest.PlanFor(t, field, terms, rx.Base), 11},
