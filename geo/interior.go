@@ -76,14 +76,24 @@ func widestSpan(polygon orb.Polygon, y float64) (orb.Point, bool) {
 }
 
 // clearance returns the square of a point's distance from a polygon's boundary, in
-// degrees of latitude, and whether it is more than room.
+// degrees of latitude, and whether it is more than room. Most edges lie farther up, down
+// or aside than the nearest so far, and are not measured.
 func clearance(polygon orb.Polygon, p orb.Point, squeeze, room float64) (least float64, more bool) {
+	const slack = 1e-12 // degrees: more than a measured distance is rounded by
 	least = math.Inf(1)
+	far := least
 	for _, ring := range polygon {
-		for i := 1; i < len(ring); i++ {
-			a := orb.Point{(ring[i-1][0] - p[0]) * squeeze, ring[i-1][1] - p[1]}
+		var a orb.Point
+		for i := range ring {
 			b := orb.Point{(ring[i][0] - p[0]) * squeeze, ring[i][1] - p[1]}
-			least = min(least, toSegment2(orb.Point{}, a, b))
+			from := a
+			a = b
+			if i == 0 || min(from[0], b[0]) > far || max(from[0], b[0]) < -far || min(from[1], b[1]) > far || max(from[1], b[1]) < -far {
+				continue
+			}
+			if d := toSegment2(orb.Point{}, from, b); d < least {
+				least, far = d, math.Sqrt(d)+slack
+			}
 			if least <= room {
 				return least, false
 			}
