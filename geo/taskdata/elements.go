@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode/utf8"
 )
 
@@ -135,9 +136,9 @@ func id(letters string) func(string) string {
 }
 
 func matches(pattern, why string) func(string) string {
-	re := regexp.MustCompile(pattern)
+	re := sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(pattern) }) // most runs read no task data
 	return func(s string) string {
-		if !re.MatchString(s) {
+		if !re().MatchString(s) {
 			return "is " + why
 		}
 		return ""
