@@ -88,6 +88,43 @@ func decimal(text []byte) (v float64, ok bool) {
 	return v, true
 }
 
+// AppendFixed appends a number with a fixed count of decimals, as strconv does: rounded from
+// all of its binary digits. Where the product with a power of ten is small enough, its
+// rounding can't pass half of a last digit, unless it comes close to that.
+func AppendFixed(dst []byte, v float64, decimals int) []byte {
+	const (
+		most = 1 << 43
+		near = 1e-3 // more than most * 2^-53, which the product is off
+	)
+	if decimals >= len(pow10) {
+		return strconv.AppendFloat(dst, v, 'f', decimals, 64)
+	}
+	scaled := float64(math.Abs(v) * pow10[decimals])
+	n := uint64(min(scaled, most))
+	over := scaled - float64(n)
+	if !(scaled < most) || math.Abs(over-0.5) < near {
+		return strconv.AppendFloat(dst, v, 'f', decimals, 64)
+	}
+	if over > 0.5 {
+		n++
+	}
+	var digits [24]byte // of 2^43, and a zero for each decimal
+	at := len(digits)
+	for left := decimals; n > 0 || left >= 0; left-- {
+		if left == 0 && decimals > 0 {
+			at--
+			digits[at] = '.'
+		}
+		at--
+		digits[at] = '0' + byte(n%10)
+		n /= 10
+	}
+	if math.Signbit(v) {
+		dst = append(dst, '-')
+	}
+	return append(dst, digits[at:]...)
+}
+
 func anyDecimal(text []byte) (v float64, ok bool) {
 	for _, c := range text {
 		if (c < '0' || c > '9') && c != '.' && c != '-' && c != '+' && c != 'e' && c != 'E' {

@@ -162,7 +162,7 @@ func numbers(name string, decimals int, highest float64, value func(row int) flo
 			if math.IsNaN(v) {
 				return dst
 			}
-			return appendFixed(dst, v, decimals)
+			return geo.AppendFixed(dst, v, decimals)
 		},
 		JSON: func(dst []byte, row int) []byte {
 			v := value(row)
@@ -170,7 +170,7 @@ func numbers(name string, decimals int, highest float64, value func(row int) flo
 				return append(dst, "null"...)
 			}
 			from := len(dst)
-			return trimZeros(appendFixed(dst, v, decimals), from)
+			return trimZeros(geo.AppendFixed(dst, v, decimals), from)
 		},
 	}
 }
@@ -187,40 +187,6 @@ func trimZeros(dst []byte, from int) []byte {
 		n--
 	}
 	return dst[:n]
-}
-
-// appendFixed appends a number with a fixed count of decimals, as strconv does: rounded from
-// all of its binary digits. Where the product with a power of ten is small enough, its
-// rounding can't pass half of a last digit, unless it comes close to that.
-func appendFixed(dst []byte, v float64, decimals int) []byte {
-	const (
-		most = 1 << 43
-		near = 1e-3 // more than most * 2^-53, which the product is off
-	)
-	scaled := float64(math.Abs(v) * math.Pow10(decimals))
-	n := uint64(min(scaled, most))
-	over := scaled - float64(n)
-	if decimals > 22 || !(scaled < most) || math.Abs(over-0.5) < near {
-		return strconv.AppendFloat(dst, v, 'f', decimals, 64)
-	}
-	if over > 0.5 {
-		n++
-	}
-	var digits [24]byte // of 2^43, and a zero for each decimal
-	at := len(digits)
-	for left := decimals; n > 0 || left >= 0; left-- {
-		if left == 0 && decimals > 0 {
-			at--
-			digits[at] = '.'
-		}
-		at--
-		digits[at] = '0' + byte(n%10)
-		n /= 10
-	}
-	if math.Signbit(v) {
-		dst = append(dst, '-')
-	}
-	return append(dst, digits[at:]...)
 }
 
 func roundTo(v float64, decimals int) float64 {

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"rxsplit/cmd/internal/report"
+	"rxsplit/geo"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -104,7 +105,7 @@ func figureColumn(head string, decimals int, of func(zone int) float64) column {
 			return line
 		}
 		if v != last {
-			last, text = v, strconv.AppendFloat(text[:0], v, 'f', decimals, 64)
+			last, text = v, geo.AppendFixed(text[:0], v, decimals)
 		}
 		return append(line, text...)
 	}}
