@@ -129,8 +129,10 @@ func (t *mapTheme) plain(before []mapTheme) bool {
 		return false
 	}
 	drawn := map[string]bool{}
-	for _, c := range t.Class {
-		drawn[t.Fills[c]] = true
+	for _, c := range t.classes {
+		if c.Zones > 0 {
+			drawn[c.Fill] = true
+		}
 	}
 	delete(drawn, verdictFill(rx.NoDry))
 	delete(drawn, verdictFill(rx.NoRate))
