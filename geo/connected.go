@@ -18,7 +18,12 @@ func connect(m *Mesh, records []int32) ([]ConnectedGround, error) {
 		return []ConnectedGround{{lonLatPolygon(m, parts[0]), parts}}, nil
 	}
 	picked := pick(m.drawn, records)
-	sub, err := NewMesh(picked, optionsFor(m, records))
+	sub, err := newMesh(picked, optionsFor(m, records), func(points []orb.Point, plane plane, extent orb.Bound, tol float64) (vertex, first []int32) {
+		if vertex, first, ok := m.welded(records, len(points)); ok {
+			return vertex, first
+		}
+		return weld(points, plane, extent, tol)
+	})
 	if err != nil {
 		return nil, err
 	}
@@ -51,6 +56,37 @@ func connect(m *Mesh, records []int32) ([]ConnectedGround, error) {
 		}
 	}
 	return ground, nil
+}
+
+// welded returns what [weld] would of the points of some records, by the vertices of the
+// layer, which is quicker: no two of them are within the tolerance. It is not ok where one
+// of the points was moved, or where there are few beside the layer.
+func (m *Mesh) welded(records []int32, points int) (vertex, first []int32, ok bool) {
+	if points < len(m.first)/8 {
+		return nil, nil, false
+	}
+	number := make([]int32, len(m.first)) // of a vertex of the layer, from 1
+	vertex = make([]int32, 0, points)
+	for _, record := range records {
+		ring, end := m.drawn.ShapeRings(int(record))
+		if ring == end {
+			continue
+		}
+		from, _ := m.drawn.PointSpan(ring)
+		_, to := m.drawn.PointSpan(end - 1)
+		for i := from; i < to; i++ {
+			v := m.vertex[i]
+			if m.drawn.Points[i] != m.drawn.Points[m.first[v]] {
+				return nil, nil, false
+			}
+			if number[v] == 0 {
+				first = append(first, int32(len(vertex)))
+				number[v] = int32(len(first))
+			}
+			vertex = append(vertex, number[v]-1)
+		}
+	}
+	return vertex, first, true
 }
 
 // partsOf returns the numbers of all polygons of the records.

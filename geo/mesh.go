@@ -52,7 +52,10 @@ type Mesh struct {
 // NewMesh finds the vertices of a layer. It fails if a ring isn't closed or a
 // coordinate is not finite; the error names the record. drawn must not change
 // while the mesh is in use.
-func NewMesh(drawn *Shapes, opt MeshOptions) (*Mesh, error) {
+func NewMesh(drawn *Shapes, opt MeshOptions) (*Mesh, error) { return newMesh(drawn, opt, weld) }
+
+// newMesh makes a mesh whose vertices a function such as [weld] finds.
+func newMesh(drawn *Shapes, opt MeshOptions, welded func(points []orb.Point, plane plane, extent orb.Bound, tol float64) (vertex, first []int32)) (*Mesh, error) {
 	if opt.LonLat != nil && len(opt.LonLat.Points) != len(drawn.Points) {
 		return nil, fmt.Errorf("%d points drawn but %d in lon/lat", len(drawn.Points), len(opt.LonLat.Points))
 	}
@@ -65,7 +68,7 @@ func NewMesh(drawn *Shapes, opt MeshOptions) (*Mesh, error) {
 		return nil, err
 	}
 	m.plane = plane{extent.Min, opt.Scale}
-	m.vertex, m.first = weld(drawn.Points, m.plane, extent, m.tol)
+	m.vertex, m.first = welded(drawn.Points, m.plane, extent, m.tol)
 	m.placeSites()
 	return m, nil
 }
