@@ -38,9 +38,27 @@ func weld(points []orb.Point, plane plane, extent orb.Bound, tol float64) (verte
 	w := newWelder(points, plane, extent, tol)
 	vertex = make([]int32, len(points))
 	for i, p := range points {
-		vertex[i] = w.number(int32(i), p)
+		v, known := recent(points[:i], vertex, p)
+		if !known {
+			v = w.number(int32(i), p)
+		}
+		vertex[i] = v
 	}
 	return vertex, w.first
+}
+
+// lookBack is how many points before one are looked at first: rings end where they begin,
+// and each cell of a grid lies beside the one before.
+const lookBack = 8
+
+// recent returns the vertex of a point that equals one shortly before it.
+func recent(before []orb.Point, vertex []int32, p orb.Point) (v int32, known bool) {
+	for k := len(before) - 1; k >= max(len(before)-lookBack, 0); k-- {
+		if before[k] == p {
+			return vertex[k], true
+		}
+	}
+	return 0, false
 }
 
 func newWelder(points []orb.Point, plane plane, extent orb.Bound, tol float64) *welder {
