@@ -1,6 +1,7 @@
 package rx
 
 import (
+	"fmt"
 	"math"
 
 	"rxsplit/label"
@@ -14,35 +15,42 @@ type HowTo struct {
 	Key  string // of the label profile
 	Says string // what it is, as in "below the smallest impregnated dry rate of the label"
 
-	bounds func(*label.Profile) Bounds
+	narrow func(*label.Profile, *Bounds) // sets the ends that the label states
 }
 
-// Bounds are what a label says on how to impregnate, as far as it bounds anything; 0 is
-// for no bound.
+// Bounds are what a label says on how to impregnate, as far as it bounds anything: an end
+// that it doesn't state is 0 below and infinite above, as in [Unbounded].
 type Bounds struct {
-	LeastDry   unit.DryRate        // of impregnated dry
+	Dry        Range[unit.DryRate] // that is impregnated
 	Loading    Range[unit.Loading] // of the liquid alone
 	MostLiquid unit.Loading        // of all liquids that a ton takes up
+}
+
+// Unbounded are the bounds of a label that states none.
+func Unbounded() Bounds {
+	inf := math.Inf(1)
+	return Bounds{Range[unit.DryRate]{Max: unit.DryRate(inf)}, Range[unit.Loading]{Max: unit.Loading(inf)}, unit.Loading(inf)}
 }
 
 // howTos lists all of it. A row is obeyed and told of everywhere: the loadings that dry
 // rates allow ([Terms.Windows]), the dry rates that loadings allow ([Terms.DryWindow]), the
 // rates that a refit may choose, the doses of batches, the findings of a blend as it is,
-// the sheets. All of them add the rows up by [JobLiquid.Bounds].
+// the sheets. All of them add the rows up by [JobLiquid.Bounds]; a test holds each end of
+// each bound against them.
 var howTos = []HowTo{
 	{
 		Key: "min-dry-rate", Says: "the smallest impregnated dry rate of the label",
-		bounds: func(p *label.Profile) Bounds { return Bounds{LeastDry: p.MinDryRate.Or(0)} },
+		narrow: func(p *label.Profile, b *Bounds) { b.Dry.Min = p.MinDryRate.Or(b.Dry.Min) },
 	},
 	{
 		Key: "loading", Says: "the label's own range per ton",
-		bounds: func(p *label.Profile) Bounds {
-			return Bounds{Loading: Range[unit.Loading](p.Loading.Or(label.Range[unit.Loading]{}))}
+		narrow: func(p *label.Profile, b *Bounds) {
+			b.Loading = Range[unit.Loading](p.Loading.Or(label.Range[unit.Loading](b.Loading)))
 		},
 	},
 	{
 		Key: "max-liquid", Says: "the most liquid that a ton takes up by the label",
-		bounds: func(p *label.Profile) Bounds { return Bounds{MostLiquid: p.MaxLiquid.Or(0)} },
+		narrow: func(p *label.Profile, b *Bounds) { b.MostLiquid = p.MaxLiquid.Or(b.MostLiquid) },
 	},
 }
 
@@ -53,7 +61,8 @@ func (l JobLiquid) HowTos(yield func(HowTo, Bounds) bool) {
 		return
 	}
 	for _, h := range howTos {
-		if b := h.bounds(l.Label); b != (Bounds{}) && !yield(h, b) {
+		b := Unbounded()
+		if h.narrow(l.Label, &b); b != Unbounded() && !yield(h, b) {
 			return
 		}
 	}
@@ -61,31 +70,43 @@ func (l JobLiquid) HowTos(yield func(HowTo, Bounds) bool) {
 
 // Bounds returns what the label of a liquid says on how to impregnate, all together: the
 // ends that bound the most.
-func (l JobLiquid) Bounds() (all Bounds) {
+func (l JobLiquid) Bounds() Bounds {
+	all := Unbounded()
 	for _, b := range l.HowTos {
-		all.LeastDry = max(all.LeastDry, b.LeastDry)
-		all.Loading.Min = max(all.Loading.Min, b.Loading.Min)
-		all.Loading.Max = lower(all.Loading.Max, b.Loading.Max)
-		all.MostLiquid = lower(all.MostLiquid, b.MostLiquid)
+		all.Dry, all.Loading = all.Dry.and(b.Dry), all.Loading.and(b.Loading)
+		all.MostLiquid = min(all.MostLiquid, b.MostLiquid)
 	}
 	return all
 }
 
-// lower returns the lower of two upper bounds, of which 0 is none.
-func lower(a, b unit.Loading) unit.Loading {
-	if a == 0 || b != 0 && b < a {
-		return b
+// whyNotDry says which of the label's bounds on impregnated dry a range of rates leaves;
+// empty for none.
+func (l JobLiquid) whyNotDry(dry Range[unit.DryRate], s unit.System) string {
+	for limit, b := range l.HowTos {
+		switch {
+		case b.Dry.Under(dry.Min):
+			return fmt.Sprintf("the lowest dry rate, %s, is below %s, %s", dry.Min.Brief(s), limit.Says, b.Dry.Min.Brief(s))
+		case b.Dry.Over(dry.Max):
+			return fmt.Sprintf("the highest dry rate, %s, is above %s, %s", dry.Max.Brief(s), limit.Says, b.Dry.Max.Brief(s))
+		}
 	}
-	return a
+	return ""
 }
 
-// Loadings returns the range of loadings of the liquid alone, with an end above all
-// loadings where there is none.
-func (b Bounds) Loadings() Range[unit.Loading] {
-	if b.Loading.Max == 0 {
-		b.Loading.Max = unit.Loading(math.Inf(1))
+// insideDry takes the dry rates that stay on label at a loading into the label's bounds on
+// impregnated dry, or says why none is left.
+func (l JobLiquid) insideDry(dry *Range[unit.DryRate], s unit.System) string {
+	for limit, b := range l.HowTos {
+		switch {
+		case dry.Over(b.Dry.Min):
+			return fmt.Sprintf("no more than %s may be spread, and %s is %s", dry.Max.Brief(s), limit.Says, b.Dry.Min.Brief(s))
+		case dry.Under(b.Dry.Max):
+			return fmt.Sprintf("no less than %s may be spread, and %s is %s", dry.Min.Brief(s), limit.Says, b.Dry.Max.Brief(s))
+		}
+		dry.Min = max(dry.Min, min(b.Dry.Min, dry.Max))
+		dry.Max = min(dry.Max, max(b.Dry.Max, dry.Min))
 	}
-	return b.Loading
+	return ""
 }
 
 // Materials returns the materials of the dry blend; none if the job doesn't give

@@ -52,12 +52,14 @@ func (t Terms) whyNotRate(l JobLiquid, s unit.LiquidRate) string {
 // MostLiquid returns the most liquid that a ton takes up, by all labels of what goes on
 // the blend.
 func (t Terms) MostLiquid() (most unit.Loading, bounded bool) {
+	none := Unbounded().MostLiquid
+	most = none
 	for k, l := range t.onBlend() {
 		if k > 0 || !t.Sprayed {
-			most = lower(most, l.Bounds().MostLiquid)
+			most = min(most, l.Bounds().MostLiquid)
 		}
 	}
-	return most, most > 0
+	return most, most < none
 }
 
 // beside is what a ton takes up of other liquids.
@@ -77,10 +79,10 @@ func (t Terms) besides(k int, loadings []unit.Loading) (b beside) {
 }
 
 // room returns the most that a ton takes up of one liquid beside others; 0 or less where
-// these leave nothing.
-func (t Terms) room(b beside) (unit.Loading, bool) {
-	most, ok := t.MostLiquid()
-	return most - b.sum, ok
+// these leave nothing, infinite where no label says it.
+func (t Terms) room(b beside) unit.Loading {
+	most, _ := t.MostLiquid()
+	return most - b.sum
 }
 
 // takesUp says how much a ton takes up.
@@ -116,10 +118,10 @@ func (t Terms) WhyNotLoading(loadings ...unit.Loading) string {
 
 func (t Terms) whyNotLoading(k int, liquid JobLiquid, loadings []unit.Loading) string {
 	l, others := loadings[k], t.besides(k, loadings)
-	if most, ok := t.room(others); ok && (most <= 0 || Range[unit.Loading]{Max: most}.Over(l)) {
+	if most := t.room(others); most <= 0 || (Range[unit.Loading]{Max: most}).Over(l) {
 		return "load more than the label allows: " + t.takesUp(others)
 	}
-	switch per := liquid.Bounds().Loadings(); {
+	switch per := liquid.Bounds().Loading; {
 	case per.Over(l):
 		return "load more than the label's most, " + per.Max.Brief(t.Units)
 	case per.Under(l):
@@ -131,8 +133,8 @@ func (t Terms) whyNotLoading(k int, liquid JobLiquid, loadings []unit.Loading) s
 // DryWindow returns the dry rates at which blend with the loadings of its liquids, in the
 // order of [Load.Loadings], may be spread in one pass. All that the labels say on a pass
 // counts: the ranges of rates, what season maxima leave of them beside what is applied
-// already, the smallest impregnated dry rates, the ranges per ton, and the most liquid a
-// ton takes up. What the spreader can spread, and its rate error, do not count. Where no
+// already, the bounds on impregnated dry, the ranges per ton, and the most liquid a ton
+// takes up. What the spreader can spread, and its rate error, do not count. Where no
 // rate is left, it says why.
 func (t Terms) DryWindow(loadings ...unit.Loading) (Range[unit.DryRate], string) {
 	all, first := Range[unit.DryRate]{}, true
@@ -170,11 +172,8 @@ func (t Terms) OwnDryWindow(k int, loadings []unit.Loading) (Range[unit.DryRate]
 		return none, l.Text(t.Units) + " would " + why
 	}
 	r := Range[unit.DryRate]{Min: unit.DryRateFor(pass.Min, l), Max: unit.DryRateFor(pass.Max, l)}
-	for limit, b := range liquid.HowTos {
-		if r.Over(b.LeastDry) {
-			return none, fmt.Sprintf("no more than %s may be spread, and %s is %s", r.Max.Brief(t.Units), limit.Says, b.LeastDry.Brief(t.Units))
-		}
-		r.Min = max(r.Min, min(b.LeastDry, r.Max))
+	if why := liquid.insideDry(&r, t.Units); why != "" {
+		return none, why
 	}
 	return r, ""
 }

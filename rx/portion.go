@@ -141,9 +141,7 @@ func (t Terms) portion(l Load, count int, each unit.Mass) Portion {
 		var window *Range[unit.Loading]
 		if windows != nil {
 			window = &windows[k]
-			if most, ok := t.For(l).room(t.besides(k, loadings)); ok {
-				window.Max = min(window.Max, most)
-			}
+			window.Max = min(window.Max, t.For(l).room(t.besides(k, loadings)))
 		}
 		dose := Metered{Liquid: t.dosed(loadings[k], each, window)}
 		per, _ := liquid.AgentPerLiquid()

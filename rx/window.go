@@ -84,7 +84,6 @@ func (t Terms) least(k int, l JobLiquid, dry Range[unit.DryRate], e unit.Ratio) 
 
 // window returns the loadings of one liquid beside others.
 func (t Terms) window(l JobLiquid, dry Range[unit.DryRate], e unit.Ratio, others beside) (w Range[unit.Loading], why string) {
-	most, bounded := t.room(others)
 	if l.Label == nil {
 		return t.withoutLabel(l, others)
 	}
@@ -105,17 +104,15 @@ func (t Terms) window(l JobLiquid, dry Range[unit.DryRate], e unit.Ratio, others
 	case ratio > most*(1+leeway):
 		return w, t.tooWide(ratio, most, dry, Range[unit.LiquidRate]{Min: low, Max: high})
 	}
-	for limit, b := range l.HowTos {
-		if dry.Min < b.LeastDry*(1-leeway) {
-			return w, fmt.Sprintf("the lowest dry rate, %s, is below %s, %s", dry.Min.Brief(t.Units), limit.Says, b.LeastDry.Brief(t.Units))
-		}
+	if why := l.whyNotDry(dry, t.Units); why != "" {
+		return w, why
 	}
-	if bounded && w.Min > most*(1+leeway) {
+	most := t.room(others)
+	if w.Min > most*(1+leeway) {
 		return w, fmt.Sprintf("the lowest dry rate, %s, needs %s to stay on label, and %s",
 			dry.Min.Brief(t.Units), w.Min.Brief(t.Units), t.takesUp(others))
-	} else if bounded {
-		w.Max = min(w.Max, most)
 	}
+	w.Max = min(w.Max, most)
 	if why := t.insidePerTon(l, &w, others); why != "" {
 		return w, why
 	}
@@ -129,23 +126,21 @@ func (t Terms) withoutLabel(l JobLiquid, others beside) (w Range[unit.Loading], 
 	if l.Loading == 0 {
 		w.Max = unit.Loading(math.Inf(1))
 	}
-	most, bounded := t.room(others)
-	switch {
-	case bounded && (most <= 0 || w.Min > most*(1+leeway)):
+	most := t.room(others)
+	if most <= 0 || w.Min > most*(1+leeway) {
 		return w, t.takesUp(others)
-	case bounded:
-		w.Max = max(w.Min, min(w.Max, most))
 	}
+	w.Max = max(w.Min, min(w.Max, most))
 	return w, ""
 }
 
 // insidePerTon takes a window into what the label says of a ton, or says why it can't.
 func (t Terms) insidePerTon(l JobLiquid, w *Range[unit.Loading], others beside) string {
-	per := l.Bounds().Loadings()
-	switch most, bounded := t.room(others); {
+	per := l.Bounds().Loading
+	switch most := t.room(others); {
 	case per.Under(per.Max):
 		return fmt.Sprintf("the label asks for at least %s and allows at most %s", per.Min.Brief(t.Units), per.Max.Brief(t.Units))
-	case bounded && most < per.Min*(1-leeway):
+	case most < per.Min*(1-leeway):
 		return fmt.Sprintf("%s, and the label asks for at least %s of %s", t.takesUp(others), per.Min.Brief(t.Units), l.Name)
 	case w.Min > per.Max*(1+leeway):
 		return fmt.Sprintf("the lowest dry rate needs %s, the label allows at most %s", w.Min.Brief(t.Units), per.Max.Brief(t.Units))
@@ -226,6 +221,11 @@ func (r Range[Q]) Over(q Q) bool { return q > r.Max*(1+leeway) }
 // leeway absorbs rounding at the ends of a range; it is far below what any
 // scale or meter can tell.
 const leeway = 1e-9
+
+// and returns what two ranges have in common; upside down where that is nothing.
+func (r Range[Q]) and(o Range[Q]) Range[Q] {
+	return Range[Q]{Min: max(r.Min, o.Min), Max: min(r.Max, o.Max)}
+}
 
 // Widen takes a value into the range; the first one makes it.
 func (r *Range[Q]) Widen(q Q, first bool) {

@@ -11,6 +11,7 @@ import (
 // is. Ways keep to it by themselves.
 var (
 	leastDryRate = rx.NewRule[lessDry]("min-dry-rate", rx.AboutLabel, rx.NoPlan)
+	mostDryRate  = rx.NewRule[moreDry]("max-dry-rate", rx.AboutLabel, rx.NoPlan)
 	mostLiquid   = rx.NewRule[moreLiquid]("max-liquid", rx.AboutLabel, rx.NoPlan)
 	loadingRange = rx.NewRule[offLoading]("loading-range", rx.AboutLabel, rx.NoPlan)
 )
@@ -22,11 +23,18 @@ type lessDry struct {
 	Says          string // what the least is
 }
 
-// bounded is a need of a limit on how to impregnate that the label of any liquid states.
-func bounded(by func(rx.Bounds) bool, why string) need {
+// moreDry is a dry rate that the label doesn't let be impregnated as too high.
+type moreDry struct {
+	Name          string // of a further liquid; empty for the stabilizer
+	Highest, Most unit.DryRate
+	Says          string // what the most is
+}
+
+// bounded is a need of a bound on how to impregnate that the label of any liquid states.
+func bounded[B comparable](by func(rx.Bounds) B, why string) need {
 	return func(_ *rx.Prescription, a *rx.Assessment) string {
 		for _, g := range a.Liquids() {
-			if by(g.Liquid.Bounds()) {
+			if by(g.Liquid.Bounds()) != by(rx.Unbounded()) {
 				return ""
 			}
 		}
@@ -35,9 +43,9 @@ func bounded(by func(rx.Bounds) bool, why string) need {
 }
 
 var (
-	leastDryLimit   = bounded(func(b rx.Bounds) bool { return b.LeastDry > 0 }, "the label profile gives no smallest impregnated dry rate")
-	mostLiquidLimit = bounded(func(b rx.Bounds) bool { return b.MostLiquid > 0 }, "the label profile gives no most liquid a ton")
-	loadingLimits   = bounded(func(b rx.Bounds) bool { return b.Loading != rx.Range[unit.Loading]{} }, "the label profile states no rate per ton")
+	dryLimits       = bounded(func(b rx.Bounds) rx.Range[unit.DryRate] { return b.Dry }, "the label profile gives no smallest impregnated dry rate")
+	mostLiquidLimit = bounded(func(b rx.Bounds) unit.Loading { return b.MostLiquid }, "the label profile gives no most liquid a ton")
+	loadingLimits   = bounded(func(b rx.Bounds) rx.Range[unit.Loading] { return b.Loading }, "the label profile states no rate per ton")
 )
 
 // onBlend is [each] for what is impregnated.
@@ -50,20 +58,21 @@ func onBlend(a *rx.Assessment, find func(*rx.Graded) []rx.Finding) []rx.Finding 
 	})
 }
 
-// findLeastDryRate finds zones whose dry rate is too small to carry a liquid
-// evenly, as its label says.
-func findLeastDryRate(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
+// findDryRate finds zones whose dry rate is too small to carry a liquid evenly, as its label
+// says, or higher than it lets be impregnated.
+func findDryRate(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	return onBlend(a, func(g *rx.Graded) (out []rx.Finding) {
 		for limit, b := range g.Liquid.HowTos {
-			want := rx.Range[unit.DryRate]{Min: b.LeastDry}
-			short := func(i int) bool { return p.Zones[i].Treated() && want.Under(p.Zones[i].Carrier) }
-			lowest := b.LeastDry
+			ends := b.Dry // and the rates farthest beyond them
+			short := func(i int) bool { return p.Zones[i].Treated() && b.Dry.Under(p.Zones[i].Carrier) }
+			over := func(i int) bool { return p.Zones[i].Treated() && b.Dry.Over(p.Zones[i].Carrier) }
 			for i, z := range p.Zones {
-				if short(i) {
-					lowest = min(lowest, z.Carrier)
+				if short(i) || over(i) {
+					ends.Widen(z.Carrier, false)
 				}
 			}
-			out = append(out, selected(leastDryRate.Find(rx.Error, lessDry{g.Liquid.Further(), lowest, b.LeastDry, limit.Says}), p, short)...)
+			out = append(out, selected(leastDryRate.Find(rx.Error, lessDry{g.Liquid.Further(), ends.Min, b.Dry.Min, limit.Says}), p, short)...)
+			out = append(out, selected(mostDryRate.Find(rx.Error, moreDry{g.Liquid.Further(), ends.Max, b.Dry.Max, limit.Says}), p, over)...)
 		}
 		return out
 	})
@@ -110,14 +119,14 @@ type offLoading struct {
 func findLoadingRange(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	return onBlend(a, func(g *rx.Graded) (out []rx.Finding) {
 		for limit, b := range g.Liquid.HowTos {
-			if g.Loading == 0 || b.Loadings().Contains(g.Loading) {
+			if g.Loading == 0 || b.Loading.Contains(g.Loading) {
 				continue
 			}
 			d := offLoading{Name: g.Liquid.Further(), Loading: g.Loading, Says: limit.Says}
 			switch {
 			case b.Loading.Min == 0:
 				d.Most = b.Loading.Max
-			case b.Loading.Max == 0:
+			case b.Loading.Max == rx.Unbounded().Loading.Max:
 				d.Least = b.Loading.Min
 			default:
 				d.Range = b.Loading

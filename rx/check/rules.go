@@ -62,7 +62,7 @@ func rules() []Rule {
 		{noRate.Kind, nil, findNoRate},
 		{noDry.Kind, nil, findNoDry},
 		{seasonMax.Kind, needs(seasonLimit), findSeasonMax},
-		{leastDryRate.Kind, needs(leastDryLimit), findLeastDryRate},
+		{leastDryRate.Kind, needs(dryLimits), findDryRate},
 		{mostLiquid.Kind, needs(mostLiquidLimit), findMostLiquid},
 		{loadingRange.Kind, needs(loadingLimits), findLoadingRange},
 		{carrier.Kind, needs(materialsGiven, carriersListed), findCarrier},

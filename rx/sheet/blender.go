@@ -50,7 +50,7 @@ func (d *document) identity(t *treated) {
 	all := unit.Loading(0)
 	for _, c := range t.liquids {
 		all += c.loading
-		least = max(least, c.Bounds().LeastDry)
+		least = max(least, c.Bounds().Dry.Min)
 	}
 	window, own, why := d.windowText(t)
 	field := ""

@@ -143,11 +143,11 @@ func (t *Task) bandOf(narrower unit.DryRate) (band, windows, string) {
 }
 
 // bandLimits bounds the band of rates that one load serves: [a, a·ratio] for an a
-// from floor to ceiling, as far as it lies above the least rate.
+// from floor to ceiling, as far as it lies in what may be impregnated.
 type bandLimits struct {
-	ratio          unit.DryRate // of the band's ends
-	floor, ceiling unit.DryRate // of its lower end
-	least          unit.DryRate // that may be impregnated at all
+	ratio          unit.DryRate           // of the band's ends
+	floor, ceiling unit.DryRate           // of its lower end
+	dry            rx.Range[unit.DryRate] // that may be impregnated at all
 }
 
 // bandLimits returns them from the labels' ranges, the smallest ratio of which counts, and
@@ -163,12 +163,12 @@ func (t *Task) bandLimits(narrower unit.DryRate) (bandLimits, string) {
 			ends[i].per = read
 		}
 	}
-	l := bandLimits{ratio: unit.DryRate(math.Inf(1)), ceiling: unit.DryRate(math.Inf(1))}
+	l := bandLimits{ratio: unit.DryRate(math.Inf(1)), ceiling: unit.DryRate(math.Inf(1)), dry: rx.Unbounded().Dry}
 	for _, e := range ends {
 		if e.low > 0 {
 			l.ratio = min(l.ratio, e.ratio())
 		}
-		l.least = max(l.least, e.leastDry)
+		l.dry.Min, l.dry.Max = max(l.dry.Min, e.dry.Min), min(l.dry.Max, e.dry.Max)
 	}
 	if l.ratio *= narrower; narrower < 1 && l.ratio < 1 {
 		return bandLimits{}, nothingLeft
@@ -185,7 +185,7 @@ func (t *Task) bandLimits(narrower unit.DryRate) (bandLimits, string) {
 	}
 	floor, ok := t.floorOf(ends)
 	l.floor = max(l.floor, floor/narrower)
-	if top := l.ceiling * l.ratio; !ok || l.floor > top*(1+1e-12) || l.least > top {
+	if top := min(l.ceiling*l.ratio, l.dry.Max); !ok || l.floor > top*(1+1e-12) || l.dry.Min > top {
 		return bandLimits{}, nothingLeft
 	}
 	return l, ""
@@ -196,7 +196,7 @@ func (t *Task) bandLimits(narrower unit.DryRate) (bandLimits, string) {
 type labelEnds struct {
 	low, high unit.LiquidRate
 	per       rx.Range[unit.Loading]
-	leastDry  unit.DryRate
+	dry       rx.Range[unit.DryRate]
 }
 
 func (e labelEnds) ratio() unit.DryRate { return unit.DryRate(e.high / e.low) }
@@ -208,7 +208,7 @@ func (t *Task) labelEnds() (list []labelEnds, why string) {
 	stabilizer.Loading = 0 // a refit may have another
 	for _, l := range append([]rx.JobLiquid{stabilizer}, t.terms.FurtherOn(equip.OnBlend)...) {
 		bounds := l.Bounds()
-		ends := labelEnds{per: bounds.Loadings(), leastDry: bounds.LeastDry}
+		ends := labelEnds{per: bounds.Loading, dry: bounds.Dry}
 		if l.Label != nil {
 			pass, why := t.terms.Pass(l)
 			if why != "" {
@@ -265,15 +265,19 @@ func (t *Task) floorOf(ends []labelEnds) (a unit.DryRate, ok bool) {
 }
 
 // best returns the band that costs the least. Under the least rate a band is cut off,
-// so that a higher one, which reaches further up, is never worse: where even the
-// highest begins there, it is the best.
+// so that a higher one, which reaches further up, is never worse; above the most rate it is
+// cut off, and a lower one is never worse: where both leave no whole band, what they leave
+// is the best.
 func (l bandLimits) best(steps []step) rx.Range[unit.DryRate] {
-	low := max(l.floor, l.least)
-	if low > l.ceiling {
-		return rx.Range[unit.DryRate]{Min: low, Max: l.ceiling * l.ratio}
+	low, high, top := max(l.floor, l.dry.Min), l.ceiling, min(l.ceiling*l.ratio, l.dry.Max)
+	if most := l.dry.Max; most < rx.Unbounded().Dry.Max {
+		high = min(high, most/l.ratio)
 	}
-	bottom := bestBottom(steps, l.ratio, low, l.ceiling)
-	return rx.Range[unit.DryRate]{Min: bottom, Max: bottom * l.ratio}
+	if low > high {
+		return rx.Range[unit.DryRate]{Min: low, Max: top}
+	}
+	bottom := bestBottom(steps, l.ratio, low, high)
+	return rx.Range[unit.DryRate]{Min: bottom, Max: min(bottom*l.ratio, top)}
 }
 
 const nothingLeft = "what the label says on how to impregnate leaves no dry rate"
