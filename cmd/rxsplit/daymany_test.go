@@ -129,6 +129,9 @@ func TestDayOfManyFields(t *testing.T) {
 			}
 		}
 	}
+	if doc.Opened != len(doc.Loadings) { // no field has one of its own
+		t.Errorf("%d loadings are opened, and %d shared", doc.Opened, len(doc.Loadings))
+	}
 	if len(blends) != 2 || boom < 5 || sheets["stabilizer"] != 37 {
 		t.Errorf("loadings by blend %v, %d fields by boom, %v sheets", blends, boom, sheets["stabilizer"])
 	}
@@ -164,6 +167,7 @@ type manyDoc struct {
 			Max float64 `json:"loading_max"`
 		}
 	}
+	Opened   int `json:"opened_loadings"`
 	Loadings []struct {
 		Blend  int
 		Value  float64

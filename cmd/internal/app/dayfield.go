@@ -185,7 +185,7 @@ func (f *dayField) spareBoom() {
 func (f *dayField) choices(priced bool, out float64, fields int, limit dayLimits) day.Field {
 	// That those that come first are served comes first, then that as many are as can be, then
 	// that it is the larger ones.
-	d := day.Field{Out: out * (1 + float64(1e-3*min(1, float64(f.shown.Area)/1e6)))}
+	d := day.Field{Blend: f.shown.Blend, Out: out * (1 + float64(1e-3*min(1, float64(f.shown.Area)/1e6)))}
 	for range mostPriority - f.shown.Priority {
 		d.Out *= float64(fields + 1)
 	}

@@ -92,7 +92,7 @@ func dayDrawing(p *printer, d report.Day) {
 		}
 		for k, l := range d.Loadings {
 			switch {
-			case f.Blend >= 0 && f.Blend != l.Blend:
+			case f.Blend != l.Blend:
 			case f.Window != nil && f.Shared == k:
 				row[at(l.Value)] = []rune(report.DayLetter(k))[0]
 			case row[at(l.Value)] == ' ':
