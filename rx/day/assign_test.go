@@ -13,6 +13,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"rxsplit/internal/oracle"
 	"rxsplit/rx/day"
@@ -315,9 +316,19 @@ func TestGlpsolSaysWhatIsKept(t *testing.T) {
 	}
 }
 
-func BenchmarkAssign(b *testing.B) {
-	for b.Loop() {
-		r := seeded(1)
-		day.Assign(task(r, 60, true))
+// The days of 60 fields: with prices and without, of one blend and of two, and with a boom that does
+// anything from nothing to half of them. It tells the longest beside the mean.
+func BenchmarkAssign60(b *testing.B) {
+	longest := time.Duration(0)
+	for seed := 0; b.Loop(); seed++ {
+		r := seeded(seed % 40)
+		t := task(r, 60, seed%2 == 0)
+		if seed%4 > 1 {
+			t = blended(r, t)
+		}
+		start := time.Now()
+		day.Assign(t)
+		longest = max(longest, time.Since(start))
 	}
+	b.ReportMetric(longest.Seconds()*1000, "ms-longest")
 }

@@ -186,6 +186,22 @@ func TestDayHasRoomForSomeFields(t *testing.T) {
 	}
 }
 
+// A day that names a job which it doesn't keep is told so.
+func TestDayKeepsItsJobs(t *testing.T) {
+	folder, out := dayFolder(t, rand.New(rand.NewPCG(5, 1)), 2), filepath.Join(t.TempDir(), "day")
+	if _, _, err := writeDay(t, folder, out, false, 0); err != nil {
+		t.Fatal(err)
+	}
+	name := filepath.Join(out, dayName)
+	text, _ := os.ReadFile(name)
+	for _, job := range []string{"7", "-1"} {
+		os.WriteFile(name, []byte(strings.Replace(string(text), `"priority":2`, `"job":`+job+`,"priority":2`, 1)), 0o666)
+		if err := verifyDay(out); err == nil || !strings.Contains(err.Error(), "day.json: it keeps no job "+job) {
+			t.Errorf("job %s: %v", job, err)
+		}
+	}
+}
+
 // Each file of a day's folder is proved: one byte more is found, and named.
 func TestDayProvesEveryFile(t *testing.T) {
 	folder, out := dayFolder(t, rand.New(rand.NewPCG(5, 1)), 3), filepath.Join(t.TempDir(), "day")
