@@ -82,7 +82,6 @@ func (c *checked) refuseFile() error {
 func (c *checked) refusal(findings []rx.Finding, s unit.System) *Error {
 	var lines, hints []string
 	name := c.prescription.Source.Name
-	refused := &Error{}
 	for _, f := range findings {
 		said := tell.Finding(f, s)
 		line := name + ": " + said.Text
@@ -90,11 +89,9 @@ func (c *checked) refusal(findings []rx.Finding, s unit.System) *Error {
 			line += fmt.Sprintf(" (at latitude %.6f, longitude %.6f)", f.Place[1], f.Place[0])
 		}
 		lines = append(lines, line)
-		refused.spots = append(refused.spots, Spot{File: name, Field: f.Field, Place: f.Place, What: said.Text})
 		if !slices.Contains(hints, said.Hint) {
 			hints = append(hints, said.Hint)
 		}
 	}
-	refused.What, refused.Hint = strings.Join(lines, "\n"), strings.Join(hints, "\n  ")
-	return refused
+	return &Error{What: strings.Join(lines, "\n"), Hint: strings.Join(hints, "\n  ")}
 }

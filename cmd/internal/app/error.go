@@ -7,8 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/paulmach/orb"
-
 	"rxsplit/geo"
 	"rxsplit/geo/shapefile"
 	"rxsplit/geo/taskdata"
@@ -26,7 +24,7 @@ type Error struct {
 	What  string
 	Hint  string // may be empty
 	Err   error  // what lies behind it, if anything
-	spots []Spot // where the mistakes lie, if they lie anywhere
+	spots []Spot // the mistakes at keys and options
 }
 
 func (e *Error) Error() string { return e.What }
@@ -38,20 +36,11 @@ func (e *Error) Unwrap() error { return e.Err }
 type Failure struct {
 	Text string // a line for each mistake
 	Hint string // what to do next; may be empty
-	At   []Spot // those of the mistakes that have a place
+	At   []Spot // mistakes at keys and options, beside which they can be told
 }
 
-// Spot is where a mistake lies; what does not apply is zero.
-type Spot struct {
-	File         string
-	Line, Column int        // of a text, from 1
-	Key          string     // of a label profile or a job file, or an option's name
-	Record       int        // of a prescription's file, from 1
-	Field        string     // of it
-	Zone         int        // its number in a plan
-	Place        *orb.Point // lon/lat
-	What         string
-}
+// Spot is a mistake at a key of a label profile or a job file, or at an option.
+type Spot struct{ Key, What string }
 
 // Explain tells of an error its text, what to do about it, and where the mistakes lie.
 func Explain(err error) Failure {
@@ -77,9 +66,6 @@ func Explain(err error) Failure {
 		f.Hint = reads.Hint
 	case errors.As(err, &bad):
 		f.Hint = cmp.Or(bad.Hint, hintDamaged)
-		for _, b := range bad.Bad {
-			f.At = append(f.At, Spot{File: bad.File, Record: b.Record + 1, Field: b.Field, What: b.Why})
-		}
 	case errors.As(err, &packed):
 		f.Hint = cmp.Or(packed.Hint, "give the .zip as it came, with the .shp, .dbf and .prj of one shapefile in it")
 	case errors.As(err, &terms):
@@ -90,16 +76,12 @@ func Explain(err error) Failure {
 		f.Hint = tasks.Hint
 	case errors.As(err, &set):
 		f.Hint = cmp.Or(set.Hint, hintDamaged)
-		f.At = []Spot{{File: set.File, Line: set.Line, What: set.Why}}
 	case errors.As(err, &lands):
 		f.Hint = lands.Hint
 	case errors.As(err, &writes):
 		f.Hint = writes.Hint
 	case errors.As(err, &proof):
 		f.Hint = proofHint(proof)
-		for _, m := range proof.Mismatches {
-			f.At = append(f.At, Spot{File: m.File, Zone: m.Zone, What: m.What})
-		}
 	case errors.As(err, &yaml):
 		f.Hint, f.At = "correct the file, then look at it with: rxsplit label check, or rxsplit job check", spotsOf(yaml)
 	}
@@ -118,7 +100,7 @@ func mistaken(err error, hint string) error {
 
 func spotsOf(mistakes strictyaml.Errors) (list []Spot) {
 	for _, e := range mistakes {
-		list = append(list, Spot{File: e.File, Line: e.Line, Column: e.Column, Key: e.Key, What: e.What})
+		list = append(list, Spot{e.Key, e.What})
 	}
 	return list
 }
