@@ -54,7 +54,6 @@ type TaskLayers struct {
 // TaskProduct is one product of a plan as a task has it.
 type TaskProduct struct {
 	Layer  int     // index of the plan's layers
-	Column int     // of a layer whose products are spread side by side; -1 for all of its columns
 	Name   string  // of the product
 	Liquid bool    // counted by volume, else by mass
 	Counts []int32 // of each zone: mg/m², or 0.01 mm³/m² of the whole mix

@@ -9,7 +9,6 @@ import (
 // ellipsoid is a figure of the Earth with what the projections need of it.
 type ellipsoid struct {
 	a  float64 // equatorial radius, m
-	f  float64 // flattening
 	e2 float64 // first eccentricity squared
 	e  float64
 	n  float64 // third flattening
@@ -33,7 +32,7 @@ func newEllipsoid(a, inverseFlattening float64) ellipsoid {
 	n := f / (2 - f)
 	e2 := f * (2 - f)
 	return ellipsoid{
-		a: a, f: f, e2: e2, e: math.Sqrt(e2), n: n,
+		a: a, e2: e2, e: math.Sqrt(e2), n: n,
 		toConformal: conformalFromGeodetic(n),
 		toGeodetic:  geodeticFromConformal(n),
 	}

@@ -88,9 +88,7 @@ func splitCode(text string) (authority, code string, ok bool) {
 }
 
 func refuseCode(text string) *RefusedError {
-	e := refuse(unknownCode, quote(text), "not among the systems known: those of WGS 84 and NAD 83 in EPSG's registry over the projections that field files use")
-	e.Hint = hintExport
-	return e
+	return refuse(unknownCode, quote(text), "not among the systems known: those of WGS 84 and NAD 83 in EPSG's registry over the projections that field files use")
 }
 
 // fromCode returns the system of an EPSG code; nil if it is not known.
@@ -148,12 +146,11 @@ const (
 	contradiction     Rule = "crs-contradiction" // says one thing here and another there
 )
 
-// RefusedError says why a text does not make a system, and what to do.
+// RefusedError says why a text does not make a system.
 type RefusedError struct {
 	Rule  Rule
 	Found string // the part of the text that is meant, shortened if long
 	Why   string
-	Hint  string
 }
 
 func (e *RefusedError) Error() string {
@@ -163,13 +160,8 @@ func (e *RefusedError) Error() string {
 	return fmt.Sprintf("coordinate system: %s: %s", e.Found, e.Why)
 }
 
-const (
-	hintName   = "name the system with --crs EPSG:n, or export the file again as WGS 84 longitude/latitude"
-	hintExport = "export the file again as WGS 84 longitude/latitude"
-)
-
 func refuse(rule Rule, found, why string) *RefusedError {
-	return &RefusedError{Rule: rule, Found: found, Why: why, Hint: hintName}
+	return &RefusedError{Rule: rule, Found: found, Why: why}
 }
 
 // quote quotes a piece of a text for an error, shortened.

@@ -2,6 +2,7 @@ package crs
 
 import (
 	"math"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -132,7 +133,7 @@ func readExtension(n *node, d *definition) *RefusedError {
 func identify(n *node, d *definition) *RefusedError {
 	if claimed := rowByCode(n.authority()); claimed != nil {
 		if !claimed.like(d) {
-			return refuse(contradiction, n.label(), "its parameters are not those of its code, EPSG:"+itoa(n.authority())+" "+claimed.name)
+			return refuse(contradiction, n.label(), "its parameters are not those of its code, EPSG:"+strconv.Itoa(n.authority())+" "+claimed.name)
 		}
 		d.code, d.name = claimed.code, claimed.name
 		return nil

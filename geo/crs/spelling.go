@@ -2,7 +2,6 @@ package crs
 
 import (
 	"math"
-	"strconv"
 )
 
 // spelling is how texts name a projection and its parameters. Each parameter is
@@ -162,5 +161,3 @@ func (s *spelling) complete(p *params) {
 		p.skew = 0
 	}
 }
-
-func itoa(n int) string { return strconv.Itoa(n) }

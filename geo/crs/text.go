@@ -104,9 +104,7 @@ func readDatum(n *node) (datum, *RefusedError) {
 	}
 	d, ok := datumByName(name)
 	if !ok {
-		e := refuse(unknownDatum, part.label(), "neither WGS 84 nor NAD 83; without its shift, which may be hundreds of meters, points can't be placed")
-		e.Hint = hintExport
-		return 0, e
+		return 0, refuse(unknownDatum, part.label(), "neither WGS 84 nor NAD 83; without its shift, which may be hundreds of meters, points can't be placed")
 	}
 	if err := part.onlyParts(1, "SPHEROID", "TOWGS84"); err != nil {
 		return 0, err

@@ -180,7 +180,6 @@ func (d *decoder) set(root *element) {
 	d.s.Major, _ = strconv.Atoi(root.attr("VersionMajor"))
 	d.s.Minor, _ = strconv.Atoi(root.attr("VersionMinor"))
 	d.s.Maker, d.s.MakerVersion = root.attr("ManagementSoftwareManufacturer"), root.attr("ManagementSoftwareVersion")
-	d.s.FromTerminal = root.attr("DataTransferOrigin") == "2"
 	for _, e := range root.children {
 		switch e.name {
 		case "CTR":

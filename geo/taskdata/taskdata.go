@@ -37,7 +37,6 @@ type Set struct {
 	Major, Minor int    // of the version
 	Maker        string // of the program that wrote it
 	MakerVersion string
-	FromTerminal bool // a terminal wrote it, not an office
 	Grower       string
 	Farm         string
 	Fields       []Field

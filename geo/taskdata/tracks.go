@@ -12,7 +12,6 @@ import (
 
 // Track is what one element of a machine applied, by a time log of a task.
 type Track struct {
-	Task    string // name, or else ID
 	Product string // name; empty if the set does not say it
 	Element string // ID
 	Log     *track.Log
@@ -110,7 +109,7 @@ func (b *reading) track() Track {
 	if b.log.Short > 0 {
 		log.Dropped = append(log.Dropped, track.Dropped{Why: "cut-short", Count: 1})
 	}
-	return Track{Task: cmp.Or(b.task.Name, b.task.ID), Product: b.product(), Element: b.element, Log: log}
+	return Track{Product: b.product(), Element: b.element, Log: log}
 }
 
 // product is that which is allocated to the element, or to one above it.

@@ -137,7 +137,7 @@ func (b *tasks) products(layer int) ([]rx.TaskProduct, error) {
 // rates that its label allows.
 func (b *tasks) dry(layer, column int, treated bool) (rx.TaskProduct, error) {
 	l := &b.plan.Layers[layer]
-	one := rx.TaskProduct{Layer: layer, Column: column, Name: "Dry blend", Counts: make([]int32, len(b.p.Zones)), Avoids: treated}
+	one := rx.TaskProduct{Layer: layer, Name: "Dry blend", Counts: make([]int32, len(b.p.Zones)), Avoids: treated}
 	if column >= 0 {
 		one.Name = b.columnName(l.Columns[column].Field)
 	}
@@ -179,7 +179,7 @@ func (b *tasks) columnName(field int) string {
 // mix is what a boom sprays: the whole mix, at the rate that keeps every liquid in it on
 // its label.
 func (b *tasks) mix(layer int, l *rx.Layer) (rx.TaskProduct, error) {
-	one := rx.TaskProduct{Layer: layer, Column: -1, Name: "Liquid mix", Liquid: true, Counts: make([]int32, len(b.p.Zones)), Avoids: true}
+	one := rx.TaskProduct{Layer: layer, Name: "Liquid mix", Liquid: true, Counts: make([]int32, len(b.p.Zones)), Avoids: true}
 	one.Drawn = rx.Laid{Area: l.Area, Volume: unit.VolumeOver(l.Mix, l.Area)}
 	within := b.mixRange(l)
 	n, err := taskdata.VolumeCount(l.Mix, within.Min, within.Max)
