@@ -2,6 +2,7 @@ package coverage
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"rxsplit/geo"
@@ -35,6 +36,48 @@ func TestTooMuchIsDrawnCoarsely(t *testing.T) {
 	}
 	if got := tables.Marks[0]; math.Abs(got.Area-bars*bars/4) > got.Error+0.02*bars*bars/4 {
 		t.Errorf("twice: %.0f, off by %.0f at most; want %d", got.Area, got.Error, bars*bars/4)
+	}
+}
+
+// Swaths that lie on each other two thousand times are looked at with an eighth of the work, and
+// what is found holds within what it says of its error.
+func TestThickGroundIsSweptCoarsely(t *testing.T) {
+	g := &Ground{Products: 1}
+	random := rand.New(rand.NewPCG(8, 1))
+	for range 2000 {
+		x, y := 40*random.Float64(), 40*random.Float64()
+		g.Pieces = append(g.Pieces, strip(x, y, x+300, y+300, 1))
+	}
+	s, err := newSweeper(g, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s.share != leastShare {
+		t.Errorf("a share of %v, want %v", s.share, leastShare)
+	}
+	tables, err := Sweep(g, Options{Marks: 1, Judge: func(s *State) Marks { return min(Marks(s.Covers[0]), 1) }})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := tables.Marks[0]; !tables.Widened || math.Abs(got.Area-340*340) > 0.01*340*340 {
+		t.Errorf("%.0f m² of %d covered, lines widened: %v", got.Area, 340*340, tables.Widened)
+	}
+}
+
+// Events are sorted whether they are nearly in order or not at all.
+func TestEventsAreSorted(t *testing.T) {
+	random := rand.New(rand.NewPCG(8, 2))
+	for _, shaken := range []float64{0, 0.01, 10} {
+		list := make([]event, 500)
+		for i := range list {
+			list[i] = event{math.Round(100*(float64(i)/500+shaken*random.Float64())) / 100, int32(random.IntN(3)), int32(1 - 2*random.IntN(2))}
+		}
+		sortEvents(list)
+		for i := 1; i < len(list); i++ {
+			if list[i].before(&list[i-1]) {
+				t.Fatalf("shaken by %v: %v after %v", shaken, list[i], list[i-1])
+			}
+		}
 	}
 }
 

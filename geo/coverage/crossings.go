@@ -39,6 +39,7 @@ type sweeper struct {
 	beyond  int     // of zones and keep-outs: the number of the first patch
 	pieceIn buckets // pieces that reach each band
 	edgeIn  buckets
+	share   float64 // of the usual work that is done
 }
 
 // newSweeper begins each kind of work on ground. Its options are filled.
@@ -63,16 +64,20 @@ func newSweeper(g *Ground, o Options) (*sweeper, error) {
 	if max(len(s.edges), len(g.Pieces)) > math.MaxInt32-1 {
 		return nil, ErrMany
 	}
-	s.frame = s.frame.fit(g.Pieces, s.edges)
+	s.fit()
+	return s, nil
+}
+
+// bucket lists what reaches each band.
+func (s *sweeper) bucket() {
 	bands := s.bands()
-	s.pieceIn = newBuckets(len(g.Pieces), bands, func(i int) (int, int) {
-		at := s.frame.spanOf(&g.Pieces[i])
+	s.pieceIn = newBuckets(len(s.ground.Pieces), bands, func(i int) (int, int) {
+		at := s.frame.spanOf(&s.ground.Pieces[i])
 		return s.bandsOf(at.low, at.high)
 	})
 	s.edgeIn = newBuckets(len(s.edges), bands, func(i int) (int, int) {
 		return s.bandsOf(s.edges[i].low[1], s.edges[i].high[1])
 	})
-	return s, nil
 }
 
 func (s *sweeper) bands() int { return cores.Count(s.frame.lines, bandLines) }
@@ -216,9 +221,10 @@ type met struct {
 func (s *sweeper) fromLeft(b int) []met {
 	edges, pieces := s.edgeIn.of(b), s.pieceIn.of(b)
 	list := make([]met, 0, len(edges)+len(pieces))
+	middle := s.frame.at(b*bandLines + bandLines/2)
 	for _, i := range edges {
 		e := &s.edges[i]
-		list = append(list, met{(e.low[0] + e.high[0]) / 2, -1 - i})
+		list = append(list, met{crossing(e.low, e.high, min(max(middle, e.low[1]), e.high[1])), -1 - i})
 	}
 	for _, i := range pieces {
 		r := &s.ground.Pieces[i].Ring

@@ -31,7 +31,7 @@ func Regions(g *Ground, o Options, classed Classed) ([]Region, error) {
 	if err != nil {
 		return nil, err
 	}
-	most := freeRuns + eachRuns*(len(g.Pieces)+len(s.edges))
+	most := int(s.share * float64(freeRuns+eachRuns*(len(g.Pieces)+len(s.edges))))
 	for {
 		d, err := s.draw(classed, most)
 		if err == nil {
