@@ -91,8 +91,8 @@ func (s *Server) fieldOf(ctx context.Context, run app.Run, h *holding, a asked) 
 			v.Checked = s.tellCheck(l, a)
 			v.Found = v.Checked.Found
 		}
-		q, _ := s.request(a) // what is wrong with it is told by the check
-		v.Unsaid = !v.Options[0].askRate(q, l.columns)
+		inJob, _ := s.request(a.with(rateOfName).with(rateUnitName).with(analysisName)) // what is wrong with it is told by the check
+		v.Unsaid = !v.Options[0].askRate(inJob, l.columns)
 		if l.problem != nil {
 			v.fail(l.problem)
 		}

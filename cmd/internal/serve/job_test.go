@@ -178,6 +178,9 @@ func TestProductOrNIsAsked(t *testing.T) {
 			t.Errorf("%s: asked first: %v", c.query, got)
 		}
 	}
+	if page := v.get("field?file=four.geojson&label=label.yaml&rate-of=product&rate-unit=kg/ha"); strings.Contains(page, "as the job says: ") {
+		t.Error("what the page was told is said to be the job's")
+	}
 	wants(t, v.get("field?file=four.geojson&job=job.yaml"), radio+`" checked required> as the job says: product`, `as the job says: kg/ha`)
 }
 

@@ -47,7 +47,10 @@ func (s *Server) optionGroups(a asked, h *holding) []group {
 		if o.Name == keepOutName || o.Kind == app.File {
 			one.Choice = choices(h.Fields, one.Value)
 		} else if o.Choices != nil {
-			one.Choice, one.None = choices(o.Choices, one.Value), "as the job says, or "+cmp.Or(o.Default, "nothing said")
+			one.Choice, one.None = choices(o.Choices, one.Value), "not said"
+			if o.InJob() {
+				one.None = "as the job says, or " + cmp.Or(o.Default, "not said")
+			}
 		}
 		one.On = one.Value == "true"
 		at := slices.IndexFunc(list, func(g group) bool { return g.Title == o.Group })
@@ -81,20 +84,22 @@ func (o *option) documents(a asked, h *holding) {
 	}
 }
 
-// askRate asks what the numbers of the rate's column count, where nobody has said it: what
-// the file itself says of it is chosen already. It reports whether all is said.
-func (g *group) askRate(q *app.Request, columns []column) (said bool) {
+// askRate asks what the numbers of the rate's column count, where neither the page nor the job
+// has said it: what the file itself says of it is chosen already. It reports whether all is said.
+func (g *group) askRate(inJob *app.Request, columns []column) (said bool) {
 	unit, n := statedOf(columns)
 	said = true
 	for i := range g.Fields {
 		o := &g.Fields[i]
 		job := ""
-		if q != nil {
-			job = strings.Join(q.Value(o.Name), ", ")
+		if inJob != nil {
+			job = strings.Join(inJob.Value(o.Name), ", ")
 		}
-		o.None, o.Ask, o.Radio = "choose it", job == "" && o.Name != analysisName, o.Name == rateOfName
+		o.None, o.Ask, o.Radio = "choose it", o.Value == "" && job == "" && o.Name != analysisName, o.Name == rateOfName
 		if job != "" {
 			o.None = "as the job says: " + job
+		} else if o.Radio {
+			o.None = "" // it is one or the other
 		}
 		switch {
 		case o.Name == analysisName:
@@ -105,12 +110,8 @@ func (g *group) askRate(q *app.Request, columns []column) (said bool) {
 			}
 		case o.Name == rateOfName:
 			o.Words, o.Tip = "the numbers are rates of", ""
-			for k, text := range map[string]string{"product": "the product itself, as it is spread", "N": "the nitrogen (N) in it"} {
-				for c := range o.Choice {
-					if o.Choice[c].Value == k {
-						o.Choice[c].Text = text
-					}
-				}
+			for c := range o.Choice {
+				o.Choice[c].Text = map[string]string{"product": "the product itself, as it is spread", "N": "the nitrogen (N) in it"}[o.Choice[c].Value]
 			}
 			if n && o.Ask {
 				o.choose("N")
