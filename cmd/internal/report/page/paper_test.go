@@ -53,7 +53,7 @@ func paperCases(t *testing.T) []paperCase {
 	many.Plan.Way.Conditions = slices.Repeat(many.Plan.Way.Conditions, 9)
 	many.Sheets[0] = sheet.Release(many.Prescription, many.Assessment, many.Plan, many.Ways, nil)
 	return []paperCase{
-		{"many conditions", many, 11},
+		{"many conditions", many, 12},
 		{"boom", reporttest.PlanFor(t, field, terms, rx.WetBoom), 10},
 		{"two loads", reporttest.PlanFor(t, field, terms, rx.Loads), 14},
 		{"base", reporttest.PlanFor(t, field, terms, rx.Base), 11},
