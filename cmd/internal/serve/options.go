@@ -103,7 +103,7 @@ func (g *group) askRate(inJob *app.Request, columns []column) (said bool) {
 		}
 		switch {
 		case o.Name == analysisName:
-			o.Words = "grade of the product"
+			o.Words = "analysis, the grade of the product"
 			o.Tip = "such as 46-0-0, of several columns in their order with commas between; needed where N is counted"
 			if o.Default == "" && job != "" {
 				o.Default = job
