@@ -37,7 +37,7 @@ func (b Boom) Fits(mix unit.Density) []Fit { return b.fits(b.Nozzles, mix) }
 // Others tells the same of the sizes that hold and are not on hand.
 func (b Boom) Others(mix unit.Density) []Fit {
 	var others []Nozzle
-	for _, n := range allNozzles() {
+	for _, n := range nozzleSizes {
 		if !slices.Contains(b.Nozzles, n) {
 			others = append(others, n)
 		}

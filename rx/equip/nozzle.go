@@ -3,6 +3,8 @@ package equip
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strconv"
 	"strings"
 
 	"rxsplit/label/unit"
@@ -16,46 +18,30 @@ type Nozzle string
 // two scales differ by 1.3 %.
 const RatedPressure = 40 * unit.PSI
 
-type nozzleSize struct {
-	name Nozzle
-	flow unit.Flow // of water at RatedPressure
-}
+// nozzleSizes are the sizes of the trade, smallest first; quoted from memory.
+var nozzleSizes = []Nozzle{"01", "015", "02", "025", "03", "04", "05", "06", "08", "10", "15", "20"}
 
-// nozzleSizes lists the sizes of the trade, smallest first; quoted from memory.
-func nozzleSizes() []nozzleSize {
-	return []nozzleSize{
-		{"01", 0.10}, {"015", 0.15}, {"02", 0.20}, {"025", 0.25}, {"03", 0.30}, {"04", 0.40},
-		{"05", 0.50}, {"06", 0.60}, {"08", 0.80}, {"10", 1.0}, {"15", 1.5}, {"20", 2.0},
-	}
-}
-
-// allNozzles returns all sizes, smallest first.
-func allNozzles() []Nozzle {
-	sizes := nozzleSizes()
-	names := make([]Nozzle, len(sizes))
-	for i, s := range sizes {
-		names[i] = s.name
-	}
-	return names
-}
-
-// Flow returns the flow of water at [RatedPressure]; 0 for a size that is not one.
+// Flow returns the flow of water at [RatedPressure], which the size's name says: its first
+// two digits are tenths of a gallon a minute, a third one hundredths. 0 for a size that is
+// not one.
 func (n Nozzle) Flow() unit.Flow {
-	for _, s := range nozzleSizes() {
-		if s.name == n {
-			return s.flow
-		}
+	if !slices.Contains(nozzleSizes, n) {
+		return 0
 	}
-	return 0
+	hundredths, err := strconv.Atoi((string(n) + "0")[:3])
+	if err != nil {
+		return 0
+	}
+	return unit.Flow(hundredths) / 100
 }
 
 // UnmarshalText takes the sizes that are known here alone.
 func (n *Nozzle) UnmarshalText(b []byte) error {
 	size := Nozzle(strings.TrimSpace(string(b)))
 	if size.Flow() == 0 {
-		names := make([]string, 0, 12)
-		for _, s := range nozzleSizes() {
-			names = append(names, string(s.name))
+		var names []string
+		for _, s := range nozzleSizes {
+			names = append(names, string(s))
 		}
 		return fmt.Errorf("%q is not a nozzle size: want one of %s", b, strings.Join(names, ", "))
 	}
