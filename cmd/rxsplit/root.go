@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -87,6 +88,10 @@ that this program prints.`,
 	root.SetOut(u.out)
 	root.SetErr(u.err)
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		var invalid *pflag.InvalidValueError
+		if errors.As(err, &invalid) {
+			return misused(cmd, invalidValue(invalid))
+		}
 		return misused(cmd, err.Error()+meant(cmd, err.Error()))
 	})
 	root.AddCommand(
@@ -114,6 +119,18 @@ that this program prints.`,
 		cmd.SetUsageTemplate(cmd.UsageTemplate() + exitHelp)
 	}
 	return root
+}
+
+// invalidValue says of a flag's value what a job file says of it.
+func invalidValue(err *pflag.InvalidValueError) string {
+	want := map[string]string{"int": "a whole number", "int64": "a whole number", "bool": "true or false", "duration": "a time, such as 30m"}[err.GetFlag().Value.Type()]
+	switch {
+	case errors.Is(err, strconv.ErrRange):
+		want = "a number that can be counted to"
+	case want == "":
+		return fmt.Sprintf("--%s: %v", err.GetFlag().Name, err.Unwrap())
+	}
+	return fmt.Sprintf("--%s: %q is not %s", err.GetFlag().Name, err.GetValue(), want)
 }
 
 // meant suggests a flag where the one that is named is not known.
