@@ -72,22 +72,33 @@ type filled struct {
 func (f filled) Units() unit.System { return f.d.s }
 
 // Holds reports whether a condition is so.
-func (f filled) Holds(name string) bool { return f.d.value(name, f.v).(bool) }
+func (f filled) Holds(name string) bool { return as[bool](f, name) }
 
 // Text returns a value, whose name may hold a comma.
 func (f filled) Text(name, form string) (string, bool) {
 	if form != "" {
 		name += ", " + form
 	}
-	return f.d.value(name, f.v).(string), true
+	return as[string](f, name), true
 }
 
 // Each returns the entries of a list.
 func (f filled) Each(name string) (list []words.Values) {
-	for _, one := range f.d.value(name, f.v).([]values) {
+	for _, one := range as[[]values](f, name) {
 		list = append(list, filled{f.d, one})
 	}
 	return list
+}
+
+// as returns the value of a name, which has the type that its place in the words asks for.
+// Another is a mistake of the program.
+func as[T any](f filled, name string) T {
+	value := f.d.value(name, f.v)
+	v, ok := value.(T)
+	if !ok {
+		panic(fmt.Sprintf("%s sheet: the words want a %T of {%s}, which is the %T %v", f.d.sheet.Kind, v, name, value, value))
+	}
+	return v
 }
 
 // value looks a name up: among the section's values, then those of every section, then the
