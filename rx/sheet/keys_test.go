@@ -120,7 +120,7 @@ keys:
 		})
 		switch {
 		case !acts && limit:
-			t.Errorf("%s: a limit that nobody obeys: it wants a row of howTos (rx/howto.go), or a rule", key)
+			t.Errorf("%s: a limit that nobody obeys: it wants a row of howTos (rx/howto.go), or a rule; where it has the row, nobody reads its bound", key)
 		case !acts:
 			t.Errorf("%s: decides nothing, and no sheet prints it", key)
 		}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"strings"
 	"testing"
 
@@ -12,6 +13,7 @@ import (
 	"rxsplit/geo/invent"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 )
 
 // leaves lists the values of a JSON document by their paths: "ways[0].cost.low".
@@ -57,7 +59,7 @@ func TestCheckByHand(t *testing.T) {
 	if err := Check(&out, r); err != nil {
 		t.Fatal(err)
 	}
-	got := leaves(t, out.Bytes())
+	got := byWay(leaves(t, out.Bytes()))
 	for path, want := range map[string]any{
 		"schema": "rxsplit.check/2", "units.area": "ac", "units.dry_rate": "lb/ac", "units.dry_mass": "lb", "units.stabilizer_rate": "fl oz/ac", "units.stabilizer_volume": "fl oz", "units.loading": "fl oz/ton", "units.length": "ft",
 		"label.min": 20, "label.max": 40, "loading.value": 314.2, "loading.from": "field-mean",
@@ -66,22 +68,36 @@ func TestCheckByHand(t *testing.T) {
 		"stabilizer.min": 15.71, "stabilizer.max": 47.13, "stabilizer.mean": 29.99628125, "stabilizer.volume": 4799.405,
 		"window": "<nil>", "window_with_room": "<nil>", "rate_error.value": 0, "rate_error.assumed": "false",
 		"decision.impregnate": "false", "decision.best_way": "wet-boom", "decision.off_label_area": 55, "decision.room": "<nil>",
-		"ways.length": 5, "patches.length": 2, "zones.length": 4,
+		"ways.length": len(equip.Ways()), "patches.length": 2, "zones.length": 4,
 		"patches[0].verdict": "below", "patches[0].zones[0]": 1, "patches[0].area": 40, "patches[0].dry_min": 100, "patches[0].dry_max": 100, "patches[0].over_season": "false",
 		"patches[1].verdict": "above", "patches[1].zones[0]": 4, "patches[1].area": 15, "patches[1].dry_min": 300, "patches[1].dry_max": 300,
 		"zones[0].zone": 1, "zones[0].area": 40, "zones[0].dry_rate": 100, "zones[0].stabilizer_rate": 15.71, "zones[0].verdict": "below", "zones[0].tight": "false", "zones[0].over_season": "false",
 		"zones[1].zone": 2, "zones[1].area": 60, "zones[1].dry_rate": 180, "zones[1].stabilizer_rate": 28.278, "zones[1].verdict": "within", "zones[1].tight": "false",
 		"zones[2].zone": 3, "zones[2].area": 45, "zones[2].dry_rate": 250, "zones[2].stabilizer_rate": 39.275, "zones[2].verdict": "within", "zones[2].tight": "false",
 		"zones[3].zone": 4, "zones[3].area": 15, "zones[3].dry_rate": 300, "zones[3].stabilizer_rate": 47.13, "zones[3].verdict": "above", "zones[3].tight": "false",
-		"ways[0].way": "wet-boom", "ways[0].possible": "true", "ways[0].off_label_area": 0, "ways[0].left_off_area": 0, "ways[0].undeliverable_area": 0, "ways[0].passes": 1, "ways[0].loads": 0, "ways[0].fills": 4,
-		"ways[0].rate_min": 30, "ways[0].rate_max": 30, "ways[0].stabilizer_volume": 4800, "ways[0].room": 1.0 / 3, "ways[0].dry_added": 0, "ways[0].dry_removed": 0,
-		"ways[0].cost.low": 1500 + 1200 + 640, "ways[0].cost.area": 160, "ways[0].cost.items.length": 3,
-		"ways[4].way": "one-load", "ways[4].possible": "false", "ways[4].state": "impossible", "ways[4].off_label_area": 55, "ways[4].room": "<nil>",
+		"ways[wet-boom].way": "wet-boom", "ways[wet-boom].possible": "true", "ways[wet-boom].off_label_area": 0, "ways[wet-boom].left_off_area": 0, "ways[wet-boom].undeliverable_area": 0, "ways[wet-boom].passes": 1, "ways[wet-boom].loads": 0, "ways[wet-boom].fills": 4,
+		"ways[wet-boom].rate_min": 30, "ways[wet-boom].rate_max": 30, "ways[wet-boom].stabilizer_volume": 4800, "ways[wet-boom].room": 1.0 / 3, "ways[wet-boom].dry_added": 0, "ways[wet-boom].dry_removed": 0,
+		"ways[wet-boom].cost.low": 1500 + 1200 + 640, "ways[wet-boom].cost.area": 160, "ways[wet-boom].cost.items.length": 3,
+		"ways[one-load].way": "one-load", "ways[one-load].possible": "false", "ways[one-load].state": "impossible", "ways[one-load].off_label_area": 55, "ways[one-load].room": "<nil>",
 	} {
 		if !near(got[path], want) {
 			t.Errorf("%s is %q, want %v", path, got[path], want)
 		}
 	}
+}
+
+// byWay names what is said of a way by the way, not by its place.
+func byWay(leaves map[string]string) map[string]string {
+	named := maps.Clone(leaves)
+	for i := 0; leaves[fmt.Sprintf("ways[%d].way", i)] != ""; i++ {
+		place := fmt.Sprintf("ways[%d].", i)
+		for path, text := range leaves {
+			if rest, ok := strings.CutPrefix(path, place); ok {
+				named["ways["+leaves[place+"way"]+"]."+rest] = text
+			}
+		}
+	}
+	return named
 }
 
 // near reports whether a value is the one that is wanted, a number within the rounding of
