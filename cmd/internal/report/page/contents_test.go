@@ -1,0 +1,48 @@
+package page
+
+import (
+	"bytes"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/reporttest"
+	"rxsplit/rx"
+)
+
+// The contents name each part of the page that has a heading, and no other, in their order.
+func TestContentsAreTheHeadings(t *testing.T) {
+	headings := regexp.MustCompile(`<h2 id="([^"]*)"|<section class="sheet[^"]*" id="([^"]*)"`)
+	for _, way := range []rx.WayName{"", rx.WetBoom, rx.Loads} {
+		page := pageOf(t, reporttest.Plan(t, reporttest.Contours(t), way))
+		from := bytes.Index(page, []byte("<nav"))
+		contents, rest, _ := bytes.Cut(page[from:], []byte("</nav>"))
+		var linked, there []string
+		for _, m := range regexp.MustCompile(`href="#([^"]*)"`).FindAllSubmatch(contents, -1) {
+			linked = append(linked, string(m[1]))
+		}
+		for _, m := range headings.FindAllSubmatch(rest, -1) {
+			there = append(there, strings.TrimSuffix(string(m[1])+string(m[2]), "-t"))
+		}
+		there = slices.Compact(there)                                                                    // a sheet and its heading
+		there = slices.DeleteFunc(there, func(id string) bool { return id == "glance" || id == "maps" }) // at the top
+		if len(there) < 5 {
+			t.Fatalf("way %q: %d headings", way, len(there))
+		}
+		if !slices.Equal(linked, there) {
+			t.Errorf("way %q: the contents lead to %q, and the page has %q", way, linked, there)
+		}
+	}
+}
+
+// A record of a field without a name has a title, too.
+func TestRecordHasATitle(t *testing.T) {
+	for field, want := range map[string]string{"": "<h1>Record of the application</h1>", "North field (invented)": "<h1>North field (invented)</h1>"} {
+		var page bytes.Buffer
+		if err := Record(&page, report.Record{Field: field}); err != nil || !bytes.Contains(page.Bytes(), []byte(want)) {
+			t.Errorf("%q: %v, want %s in %.800s", field, err, want, &page)
+		}
+	}
+}

@@ -1,0 +1,38 @@
+package geo
+
+import (
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+)
+
+// A ring that turns left at each corner is convex if it goes around once. The star of five
+// points turns left five times, and goes around twice.
+func TestConvexGoesAroundOnce(t *testing.T) {
+	around := func(corners, step int) (ring orb.Ring) {
+		for i := range corners + 1 {
+			a := 2 * math.Pi * float64(i%corners*step) / float64(corners)
+			ring = append(ring, orb.Point{math.Cos(a), math.Sin(a)})
+		}
+		return ring
+	}
+	back := around(8, 1)
+	back.Reverse()
+	for name, c := range map[string]struct {
+		ring orb.Ring
+		want bool
+	}{
+		"triangle": {around(3, 1), true}, "pentagon": {around(5, 1), true}, "octagon": {around(8, 1), true}, "of 40 corners": {around(40, 1), true},
+		"square":         {orb.Ring{{0, 0}, {1, 0}, {1, 1}, {0, 1}, {0, 0}}, true},
+		"star of five":   {around(5, 2), false},
+		"star of seven":  {around(7, 3), false},
+		"clockwise":      {back, false},
+		"with a notch":   {orb.Ring{{0, 0}, {2, 0}, {2, 2}, {1, 1}, {0, 2}, {0, 0}}, false},
+		"of two corners": {orb.Ring{{0, 0}, {1, 0}, {0, 0}}, false},
+	} {
+		if got := isConvex(orb.Polygon{c.ring}); got != c.want {
+			t.Errorf("%s: %v", name, got)
+		}
+	}
+}
