@@ -71,8 +71,10 @@ func fastRing(ring orb.Ring) (area, longest float64, err error) {
 			if err := checkPlace(here); err != nil {
 				return 0, 0, err
 			}
-			q = project(here)
-			q.y -= base
+			if q = p; here[1] != ring[i-1][1] { // as between the corners of a grid's cells
+				q = project(here)
+				q.y -= base
+			}
 		}
 		lon := here[0] - ring[i-1][0]
 		if lon > 180 || lon < -180 {
