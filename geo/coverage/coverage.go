@@ -77,7 +77,7 @@ type Options struct {
 // narrower than 0.3 m.
 const (
 	DefaultSpacing = 0.25
-	DefaultNarrow  = 0.3
+	defaultNarrow  = 0.3
 )
 
 // Tables is what a sweep finds. Areas are square meters.
@@ -132,10 +132,10 @@ type Spot struct {
 // 2014, "10 % off".
 const nearTarget = 0.1
 
-// ErrMany says that there is more than can be swept.
-var ErrMany = errors.New("more than 2 000 000 000 edges")
+// errMany says that there is more than can be swept.
+var errMany = errors.New("more than 2 000 000 000 edges")
 
-// Sweep sweeps ground. The error is [ErrMany], one of bad coordinates, or the context's.
+// Sweep sweeps ground. The error is [errMany], one of bad coordinates, or the context's.
 func Sweep(g *Ground, o Options) (*Tables, error) {
 	s, err := newSweeper(g, o)
 	if err != nil {
@@ -155,7 +155,7 @@ func (o Options) filled() Options {
 		o.Spacing = DefaultSpacing
 	}
 	if !(o.Narrow > 0) {
-		o.Narrow = DefaultNarrow
+		o.Narrow = defaultNarrow
 	}
 	if o.Judge == nil {
 		o.Judge, o.Marks = func(*State) Marks { return 0 }, 0

@@ -62,7 +62,7 @@ func newSweeper(g *Ground, o Options) (*sweeper, error) {
 		s.edges = s.edgesOf(s.edges, g.Patches, s.beyond)
 	}
 	if max(len(s.edges), len(g.Pieces)) > math.MaxInt32-1 {
-		return nil, ErrMany
+		return nil, errMany
 	}
 	s.fit()
 	return s, nil

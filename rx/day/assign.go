@@ -30,7 +30,7 @@ type Task struct {
 	Fields []Field
 	Opened float64 // cost of a loading: its change-over; not negative
 	Boom   float64 // what the boom can do in the day, in the unit of the choices; may be infinite
-	Nodes  int     // most nodes of the search; 0 for [UsualNodes]
+	Nodes  int     // most nodes of the search; 0 for [usualNodes]
 }
 
 // What a field takes, where that is none of its others.
@@ -51,9 +51,9 @@ type Assignment struct {
 // to be the best.
 func (a Assignment) Gap() float64 { return a.Cost - a.Bound }
 
-// UsualNodes is what the search of a day of 60 fields may take: a count, not a time, so that the
+// usualNodes is what the search of a day of 60 fields may take: a count, not a time, so that the
 // same day has the same answer on every machine.
-const UsualNodes = 3000
+const usualNodes = 3000
 
 // Assign finds the assignment of least cost. Without the boom's limit the best is found by
 // a table over the loadings in their order; the limit is priced (Lagrange), which gives a bound,
@@ -62,7 +62,7 @@ func Assign(t Task) Assignment {
 	s := newSearch(t)
 	nodes := t.Nodes
 	if nodes == 0 {
-		nodes = UsualNodes
+		nodes = usualNodes
 	}
 	stack := []node{{settled: make([]lane, len(t.Fields)), bound: math.Inf(-1)}}
 	for len(stack) > 0 && nodes > 0 {

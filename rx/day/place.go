@@ -21,9 +21,9 @@ type Dosed struct {
 	Intended unit.LiquidRate // that is wanted on all of it
 }
 
-// Miss returns by how much a loading misses the intended rate over the field:
+// miss returns by how much a loading misses the intended rate over the field:
 // Σ acres·|A·R/2000 − T|.
-func (d Dosed) Miss(l unit.Loading) (sum unit.Volume) {
+func (d Dosed) miss(l unit.Loading) (sum unit.Volume) {
 	for _, g := range d.Grounds {
 		off := math.Abs(float64(unit.StabilizerRate(l, g.Dry) - d.Intended))
 		sum += unit.VolumeOver(unit.LiquidRate(off), g.Area)
@@ -37,10 +37,10 @@ type Placed struct {
 	Of       []int          // of each field, which of them
 }
 
-// Miss returns what the fields miss in all; see [Dosed.Miss].
-func (p Placed) Miss(fields []Dosed) (sum unit.Volume) {
+// miss returns what the fields miss in all; see [Dosed.miss].
+func (p Placed) miss(fields []Dosed) (sum unit.Volume) {
 	for i, d := range fields {
-		sum += d.Miss(p.Loadings[p.Of[i]])
+		sum += d.miss(p.Loadings[p.Of[i]])
 	}
 	return sum
 }
@@ -87,7 +87,7 @@ func newTable(fields []Dosed) *table {
 			if !Holds(d.Window, l) {
 				continue
 			}
-			t.miss[i][q] = float64(d.Miss(l))
+			t.miss[i][q] = float64(d.miss(l))
 			if t.least[i] < 0 || t.miss[i][q] < t.miss[i][t.least[i]] {
 				t.least[i] = q
 			}
@@ -200,7 +200,7 @@ func nearest(fields []Dosed, loadings []unit.Loading) []int {
 	for i, d := range fields {
 		of[i] = -1
 		for k, l := range loadings {
-			if Holds(d.Window, l) && (of[i] < 0 || d.Miss(l) < d.Miss(loadings[of[i]])) {
+			if Holds(d.Window, l) && (of[i] < 0 || d.miss(l) < d.miss(loadings[of[i]])) {
 				of[i] = k
 			}
 		}
@@ -221,23 +221,23 @@ func (p Placed) settle(fields []Dosed) Placed {
 				}
 			}
 			if len(group) > 0 {
-				next.Loadings = append(next.Loadings, Middle(group))
+				next.Loadings = append(next.Loadings, middle(group))
 			}
 		}
 		slices.Sort(next.Loadings)
 		next.Loadings = slices.Compact(next.Loadings)
 		next.Of = nearest(fields, next.Loadings)
-		if next.Miss(fields) >= p.Miss(fields) && len(next.Loadings) == len(p.Loadings) {
+		if next.miss(fields) >= p.miss(fields) && len(next.Loadings) == len(p.Loadings) {
 			return p
 		}
 		p = next
 	}
 }
 
-// Middle returns the loading at which fields that share it miss least: the weighted median
+// middle returns the loading at which fields that share it miss least: the weighted median
 // of 2000·T/R with the weights acres·R, taken into the window that they have in common. They
 // must have one.
-func Middle(group []Dosed) unit.Loading {
+func middle(group []Dosed) unit.Loading {
 	type weight struct {
 		at unit.Loading
 		of float64

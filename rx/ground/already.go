@@ -9,12 +9,12 @@ import (
 	"rxsplit/rx"
 )
 
-// WorstGround is how much of a zone its worst ground must be to count: less is an edge that
+// worstGround is how much of a zone its worst ground must be to count: less is an edge that
 // two layers do not share to the meter.
-const WorstGround = 0.01
+const worstGround = 0.01
 
 // Already returns what the season has put on each zone of a prescription so far: the rate
-// that its worst ground of more than [WorstGround] has. Layers that overlap add up. applied is
+// that its worst ground of more than [worstGround] has. Layers that overlap add up. applied is
 // in lon/lat, with a rate each.
 func Already(p *rx.Prescription, applied *geo.Shapes, rates []unit.LiquidRate) ([]unit.LiquidRate, error) {
 	f := &Field{Prescription: p, plane: crs.Local(p.LonLat.Extent().Center())}
@@ -84,7 +84,7 @@ func worst(list []coverage.Level) unit.LiquidRate {
 		all += l.Area
 	}
 	for _, l := range list {
-		if sum += l.Area; sum > WorstGround*all {
+		if sum += l.Area; sum > worstGround*all {
 			return unit.LiquidRate(l.Density)
 		}
 	}

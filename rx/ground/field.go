@@ -74,15 +74,15 @@ func (f *Field) eachInPlane(mp orb.MultiPolygon) (*geo.Shapes, error) {
 
 // inPlane brings lon/lat to meters of the plane.
 func (f *Field) inPlane(s *geo.Shapes) (*geo.Shapes, error) {
-	points, err := f.Places(s.Points)
+	points, err := f.places(s.Points)
 	if err != nil {
 		return nil, err
 	}
 	return s.WithPoints(points), nil
 }
 
-// Places brings lon/lat to meters of the plane.
-func (f *Field) Places(lonLat []orb.Point) ([]orb.Point, error) {
+// places brings lon/lat to meters of the plane.
+func (f *Field) places(lonLat []orb.Point) ([]orb.Point, error) {
 	points := make([]orb.Point, len(lonLat))
 	if err := f.plane.FromLonLat(points, lonLat); err != nil {
 		return nil, fmt.Errorf("a place lies too far from the field: %w", err)

@@ -61,7 +61,7 @@ func (f *Field) layBy(d *Drive, product int, factor float64) (err error) {
 	for i := range d.Log.Rows {
 		places[i] = d.Log.Rows[i].At
 	}
-	if places, err = f.Places(places); err != nil {
+	if places, err = f.places(places); err != nil {
 		return err
 	}
 	if d.Swaths == nil {

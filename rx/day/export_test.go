@@ -1,0 +1,12 @@
+package day
+
+import "rxsplit/label/unit"
+
+// What tests name.
+var (
+	ErrOffLabel = errOffLabel
+	Middle      = middle
+)
+
+// Miss is what the fields miss in all.
+func (p Placed) Miss(fields []Dosed) unit.Volume { return p.miss(fields) }
