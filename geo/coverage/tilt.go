@@ -46,8 +46,9 @@ func tilt(pieces []Piece, spacing float64) float64 {
 	return best
 }
 
-// nearer has the tilt next to the usual one win where others do no better.
-const nearer = 1e-6
+// nearer has the tilt next to the usual one win where others do little better: the more lines are
+// tilted, the more of them a boom meets.
+const nearer = 0.01
 
 // missedBy returns how far booms are from spanning whole numbers of lines, if a meter of a boom
 // spans so many: the mean of squares, of parts of a line.
