@@ -90,7 +90,37 @@ func Job(path string, v Values) (*equip.Job, []label.Problem, error) {
 	if v.one(unitsName) != "" {
 		job.Units = label.Know(units)
 	}
-	return job, append(problems, missing(path, text, job)...), nil
+	return job, slices.Concat(problems, refused(Options(), text, job), missing(path, text, job)), nil
+}
+
+// refused tells of what a job says and the flag of that name would refuse: a check of a
+// field would stop at it.
+func refused(options []Option, text []byte, job *equip.Job) (list []label.Problem) {
+	s := newSettings()
+	for _, o := range options {
+		if !o.InJob() || o.act == nil {
+			continue
+		}
+		said := o.job(job)
+		if len(said) == 0 {
+			continue
+		}
+		if err := o.act(s, said); err != nil {
+			list = append(list, problemAt(text, o.Name, label.Error, err.Error()))
+		}
+	}
+	return list
+}
+
+// problemAt is a problem at a key of the first level of a file, or at its head.
+func problemAt(text []byte, key string, severity label.Severity, what string) label.Problem {
+	p := label.Problem{Key: key, Severity: severity, Text: what, Line: 1, Column: 1}
+	for i, line := range strings.Split(string(text), "\n") {
+		if strings.HasPrefix(line, key+":") {
+			p.Line = i + 1
+		}
+	}
+	return p
 }
 
 // missing tells of files that a job names and that are not there, beside it or where it
@@ -100,13 +130,7 @@ func missing(path string, text []byte, job *equip.Job) (list []label.Problem) {
 		if _, err := os.Stat(f.Path); !os.IsNotExist(err) {
 			continue
 		}
-		p := label.Problem{Key: f.Key, Severity: label.Warning, Text: "there is no file " + report.Name(f.Path) + ": names count from where the job file lies", Line: 1, Column: 1}
-		for i, line := range strings.Split(string(text), "\n") {
-			if strings.HasPrefix(line, f.Key+":") {
-				p.Line = i + 1
-			}
-		}
-		list = append(list, p)
+		list = append(list, problemAt(text, f.Key, label.Warning, "there is no file "+report.Name(f.Path)+": names count from where the job file lies"))
 	}
 	return list
 }

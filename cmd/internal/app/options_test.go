@@ -222,6 +222,23 @@ func TestBadValues(t *testing.T) {
 	}
 }
 
+// A job check has each option look at what the job says of it, at its line.
+func TestJobCheckAsksTheOptions(t *testing.T) {
+	const text = "rate-field: [A]\nfield: North\n"
+	job, err := equip.ParseJob("job.yaml", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	picky := Option{
+		Name: "field", job: func(j *equip.Job) []string { return one(j.Field) },
+		act: func(_ *settings, v []string) error { return &Error{What: v[0] + " is not wanted"} },
+	}
+	got := refused([]Option{picky}, []byte(text), job)
+	if len(got) != 1 || got[0].Severity != label.Error || got[0].Line != 2 || got[0].Key != "field" || got[0].Text != "North is not wanted" {
+		t.Errorf("got %+v", got)
+	}
+}
+
 // A manifest from before the options were one table gives the same request, and is
 // written the same.
 func TestManifestsOfBefore(t *testing.T) {
@@ -262,7 +279,7 @@ func TestJobTemplate(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(problems) > 0 {
+	if problems = append(problems, refused(Options(), nil, j)...); len(problems) > 0 {
 		t.Errorf("got %+v", problems)
 	}
 	requireAllSet(t, reflect.ValueOf(*j), "Job")
