@@ -39,6 +39,7 @@ const (
 	SpreaderSheet SheetKind = "spreader"
 	FieldSheet    SheetKind = "field"
 	ReleaseSheet  SheetKind = "release"
+	DaySheet      SheetKind = "day" // of many fields
 )
 
 // Section is a part of a sheet; what it does not need is empty.

@@ -44,8 +44,10 @@ func (in *inputs) carries(l *rx.Layer) (list []carried) {
 }
 
 // names lists the liquids of the layer.
-func (t *treated) names() (list []rx.JobLiquid) {
-	for _, c := range t.liquids {
+func (t *treated) names() []rx.JobLiquid { return names(t.liquids) }
+
+func names(liquids []carried) (list []rx.JobLiquid) {
+	for _, c := range liquids {
 		list = append(list, c.JobLiquid)
 	}
 	return list

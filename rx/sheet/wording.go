@@ -39,7 +39,7 @@ const phraseTitle = "Phrase: "
 // so that a mistake in one is a mistake of the program, which every test finds.
 var wordings = sync.OnceValue(func() map[string]words.Book {
 	files := map[string]words.Book{}
-	for _, name := range []string{"shared", string(rx.BlenderSheet), string(rx.BoomSheet), string(rx.SpreaderSheet), string(rx.FieldSheet), string(rx.ReleaseSheet)} {
+	for _, name := range []string{"shared", string(rx.BlenderSheet), string(rx.BoomSheet), string(rx.SpreaderSheet), string(rx.FieldSheet), string(rx.ReleaseSheet), string(rx.DaySheet)} {
 		text, err := wordFiles.ReadFile("words/" + name + ".txt")
 		if err == nil {
 			files[name], err = words.Parse(string(text), cautions, figures, steps, notes, fillIn, notKnown)

@@ -1,0 +1,92 @@
+package sheet_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
+	"rxsplit/rx/rxtest"
+	"rxsplit/rx/sheet"
+)
+
+// lot is of so many batches of 5,000 lb for fields that share them, the last one parted.
+func lot(count int, fields ...int) rx.Lot {
+	l := rx.Lot{
+		Fields: fields, Batched: true, Apart: count + 1,
+		Load:    rx.Load{Loading: 300, Further: []unit.Loading{40}, Materials: equip.Blend{{Name: "urea", Share: 0.6}, {Name: "potash", Share: 0.4}}},
+		Portion: rx.Portion{Count: count, Dry: 5000, Liquid: 750, Agent: 47, Materials: []unit.Mass{3000, 2000}, Further: []rx.Metered{{Liquid: 100, Agent: 6}}},
+	}
+	for b := range count {
+		l.Parts = append(l.Parts, rx.LotPart{Batch: b, Field: fields[0], Dry: 5000})
+	}
+	for _, f := range fields[1:] {
+		l.Parts[len(l.Parts)-1].Dry -= 1000
+		l.Parts = append(l.Parts, rx.LotPart{Batch: count - 1, Field: f, Dry: 1000})
+	}
+	return l
+}
+
+// day is a day that says all that cards of a day can say.
+func day(t *testing.T) sheet.DayCards {
+	terms := rxtest.Terms(rxtest.Label(t, "hold: 48 h\n"))
+	terms.Further = rxtest.Further(40)
+	bare := terms
+	bare.Further = nil
+	whole := lot(1, 2)
+	whole.Batched, whole.Load.Materials, whole.Load.Further, whole.Portion.Materials, whole.Portion.Further = false, nil, nil, nil, nil
+	return sheet.DayCards{
+		Runs: []rx.Run{{Shared: 0, Terms: terms, Lots: []rx.Lot{lot(14, 0, 1), lot(3, 2)}}, {Shared: 1, Terms: bare, Flush: []string{"another"}, Lots: []rx.Lot{whole}}},
+		Hauls: []rx.Haul{
+			{Field: 0, Run: 0, Product: "treated dry", Weight: 30000, Loads: 2, Each: 15000},
+			{Field: 2, Run: 1, Product: "treated dry", Weight: 5000, Rough: true},
+			{Field: 1, Run: -1, Product: "untreated dry", Weight: 5000, Loads: 1, Each: 5000},
+		},
+		Fields: []sheet.DayField{{Name: "north", Customer: "someone"}, {Name: "south", Customer: "someone"}, {Name: "east"}},
+		Orders: [][2]string{{"urea", "12 ton"}}, Served: "3 fields", By: "as their own sheets dose it",
+	}
+}
+
+// Every batch of a run stands on one card, in order, with its fields and what it gets; no card has more
+// lines than a page holds.
+func TestEveryBatchHasItsLine(t *testing.T) {
+	next, cards := 1, 0
+	for _, s := range day(t).List() {
+		if !strings.HasPrefix(s.Title, "Blend run 1,") {
+			continue
+		}
+		cards++
+		if len(s.Card.Log.Rows) > 12 {
+			t.Errorf("%s has %d lines", s.Title, len(s.Card.Log.Rows))
+		}
+		for _, row := range s.Card.Log.Rows {
+			field := map[bool]string{true: "1", false: "3"}[next < 15]
+			if next == 14 {
+				field = "1 + 2"
+			}
+			if got, want := strings.Join(row, "|"), fmt.Sprintf("[ ]|%d|%s|5,000|_____|750|100|53.00|_____", next, field); got != want {
+				t.Errorf("batch %d: got %s, want %s", next, got, want)
+			}
+			next++
+		}
+	}
+	if next != 18 || cards != 2 {
+		t.Errorf("%d batches on %d cards", next-1, cards)
+	}
+}
+
+// What a field gets of a batch that is parted stands on the card of that batch alone.
+func TestPartedBatchIsTold(t *testing.T) {
+	for _, s := range day(t).List() {
+		text := ""
+		for _, part := range s.Sections {
+			text += plainText(part)
+		}
+		parted := strings.Contains(text, "Batch 14 | 4,000 lb of dry to field 1, 1,000 lb of dry to field 2")
+		if want := s.Title == "Blend run 1, card 2 of 2"; parted != want {
+			t.Errorf("%s: told: %v", s.Title, parted)
+		}
+	}
+}
