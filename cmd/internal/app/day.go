@@ -122,6 +122,7 @@ func (d *Day) plan() {
 		d.fields[i] = &one
 	}
 	d.Shown = assign(d.terms[0], d.fields, d.limit)
+	runs(&d.Shown, d.fields)
 	for _, l := range d.left {
 		d.Shown.Left = append(d.Shown.Left, useLeft(l, d.Shown))
 	}

@@ -15,18 +15,19 @@ import (
 
 // dayField is a field on its way into the day. What its file holds is let go.
 type dayField struct {
-	shown   report.DayField
-	terms   rx.Terms
-	blend   day.Blend
-	grounds []day.Ground // that get dry with stabilizer on it
-	carrier unit.Mass    // of what is impregnated
-	batches int          // of the whole field at one loading; 0 if unknown
-	ways    []rx.Way     // that it may take today: the whole blend at one loading first, if it has a window
-	whole   bool         // the first way is that
-	way     *rx.Way      // that it takes; nil if none
-	shares  bool
-	more    float64 // that its shared loading costs beyond its own; below 0 where it is less
-	amounts amounts
+	shown    report.DayField
+	terms    rx.Terms
+	blend    day.Blend
+	grounds  []day.Ground // that get dry with stabilizer on it
+	carrier  unit.Mass    // of what is impregnated
+	products []product
+	batches  int      // of the whole field at one loading; 0 if unknown
+	ways     []rx.Way // that it may take today: the whole blend at one loading first, if it has a window
+	whole    bool     // the first way is that
+	way      *rx.Way  // that it takes; nil if none
+	shares   bool
+	more     float64 // that its shared loading costs beyond its own; below 0 where it is less
+	amounts  amounts
 }
 
 // dayField reads one file and finds what it may take.
@@ -57,7 +58,7 @@ func (r Run) dayField(ctx context.Context, file DayFile, q *Request) *dayField {
 			f.grounds = append(f.grounds, day.Ground{Area: z.Area, Dry: z.Carrier})
 		}
 	}
-	f.amounts.dry = dryOf(p, t)
+	f.amounts.dry, f.products = dryOf(p, t), productsOf(p)
 	f.findWays(c, c.release.Ways())
 	return f
 }

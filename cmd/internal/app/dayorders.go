@@ -49,15 +49,20 @@ func dryOf(p *rx.Prescription, t rx.Terms) (list []dryAmount) {
 		return []dryAmount{{name: dryBlend, mass: p.DryMass()}}
 	}
 	for n, field := range p.Fields {
-		mass := 0.0
-		for i, z := range p.Zones {
-			if z.HasRate() {
-				mass += float64(unit.MassOver(p.FieldRate(i, n), z.Area))
-			}
-		}
-		list = append(list, dryAmount{name: field.Name, mass: unit.Mass(mass)})
+		list = append(list, dryAmount{name: field.Name, mass: massOf(p, n)})
 	}
 	return list
+}
+
+// massOf is what the rates of one field of a prescription take.
+func massOf(p *rx.Prescription, n int) unit.Mass {
+	mass := 0.0
+	for i, z := range p.Zones {
+		if z.HasRate() {
+			mass += float64(unit.MassOver(p.FieldRate(i, n), z.Area))
+		}
+	}
+	return unit.Mass(mass)
 }
 
 // orderSums adds up products of one kind and unit.

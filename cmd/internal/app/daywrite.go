@@ -199,6 +199,7 @@ func (d *Day) files(folder *write.Folder, seen *report.Day, plans *dayPlans) *wr
 		folder.Files = append(folder.Files, write.Extra{Name: name, Render: func(w io.Writer) error { settle(); return render(w) }})
 	}
 	add("day.txt", func(w io.Writer) error { return text.Day(w, *seen) })
+	add("cards.txt", func(w io.Writer) error { return text.Sheets(w, seen.Cards) })
 	add("day.html", func(w io.Writer) error { return page.Day(w, *seen, Version, plans.small) })
 	folder.List = func(files []write.FileSum, self string) ([]byte, error) {
 		parameters, err := d.jobs[0].request.parameters()
@@ -229,7 +230,9 @@ func (d *Day) settle(seen *report.Day, plans *dayPlans) {
 			seen.Fields[i].Cost = &c.High
 		}
 	}
+	d.pooled(plans)
 	seen.Orders = orders(seen.Units, *seen, d.fields, d.limit)
+	seen.Cards = dayCards(*seen)
 	if seen.Cost != nil {
 		seen.Cost = costOf(d.fields, float64(d.limit.change)*float64(seen.Opened))
 	}
@@ -239,6 +242,8 @@ func (d *Day) settle(seen *report.Day, plans *dayPlans) {
 type taken struct {
 	way     rx.Way
 	amounts amounts
+	exact   []dryAmount // before batches are rounded
+	oneDry  bool        // of which is impregnated, without materials
 }
 
 func takenBy(r report.Result) taken {
@@ -253,16 +258,21 @@ func takenBy(r report.Result) taken {
 			a.agent += agentFor(t, unit.Uptake(l.Loading, l.Mass))
 			continue
 		}
-		all := batch.Total()
-		a.agent += all.AgentInAll()
-		if len(all.Materials) == 0 && r.Prescription.Blend() {
-			a.dry[0].mass += all.Dry - l.Mass
-		}
-		for k, weighed := range all.Materials {
-			a.correct(l.Materials[k].Name, weighed-unit.Mass(l.Mass*unit.Mass(l.Materials[k].Share)))
-		}
+		a.weighed(l, batch.Total(), r.Prescription.Blend())
 	}
-	return taken{w, a}
+	return taken{w, a, dryOf(r.Prescription, t), r.Prescription.Blend()}
+}
+
+// weighed adds the drying agent of all batches of a load, and what the steps of a scale make of
+// its dry; of one dry product where nobody names its materials.
+func (a *amounts) weighed(l rx.Load, all rx.Portion, oneDry bool) {
+	a.agent += all.AgentInAll()
+	if len(all.Materials) == 0 && oneDry {
+		a.dry[0].mass += all.Dry - l.Mass
+	}
+	for k, weighed := range all.Materials {
+		a.correct(l.Materials[k].Name, weighed-unit.Mass(l.Mass*unit.Mass(l.Materials[k].Share)))
+	}
 }
 
 // correct adds to a dry product what the steps of a scale make of it.

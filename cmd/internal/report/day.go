@@ -22,6 +22,10 @@ type Day struct {
 	Untimed   int          // fields that are blended in a time that nobody knows
 	Sprayed   unit.Area    // by the boom
 	Late      []int        // fields, of the day's, that are planned and do not fit into it, those of priority 1 first
+	Runs      []rx.Run     // of the blender, in their order
+	Hauls     []rx.Haul    // of trucks: run after run, then untreated product
+	Asks      []rx.RunAsk  // what people have to answer about them
+	Cards     []rx.Sheet   // of a day that is written
 	Fewest    int          // loadings that would serve all fields with a window
 	Opened    int          // loadings in all, those of single fields included
 	Orders    []DayOrder

@@ -10,6 +10,7 @@ import (
 
 	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/label/unit"
+	"rxsplit/rx"
 	"rxsplit/rx/day"
 )
 
@@ -224,11 +225,31 @@ func DayReason(f DayField) string {
 }
 
 // DayOrdersText says what the amounts of a day are.
-func DayOrdersText(d Day) string {
-	if d.Written {
-		return "To have at hand, for the fields served, as their own sheets dose it"
+func DayOrdersText(d Day) string { return "To have at hand, for the fields served, " + DayOrdersBy(d) }
+
+// DayOrdersBy says what the amounts go by.
+func DayOrdersBy(d Day) string {
+	shared := slices.ContainsFunc(d.Runs, func(r rx.Run) bool {
+		return slices.ContainsFunc(r.Lots, func(l rx.Lot) bool { return len(l.Fields) > 1 })
+	})
+	switch {
+	case !d.Written:
+		return "before batches are rounded"
+	case shared:
+		return "as their own sheets dose it, or as their batches do where they share them"
 	}
-	return "To have at hand, for the fields served, before batches are rounded"
+	return "as their own sheets dose it"
+}
+
+// DayServed counts the fields that are served.
+func DayServed(d Day) string {
+	n := 0
+	for _, f := range d.Fields {
+		if f.Served() {
+			n++
+		}
+	}
+	return figures.Plural(n, "field", "fields")
 }
 
 // DayOrderText is the amount of a product, in packages where their sizes are known.

@@ -28,6 +28,9 @@ type dayJSON struct {
 	Minutes  float64          `json:"minutes,omitempty"` // of blending, all fields served
 	Hours    hoursJSON        `json:"hours"`             // of all fields served
 	Late     []int            `json:"late"`              // indices of fields that do not fit into the day, from 0
+	Runs     []dayRunJSON     `json:"runs"`              // of the blender, in their order
+	Hauls    []dayHaulJSON    `json:"hauls"`
+	Asks     []dayAskJSON     `json:"asks"`
 	Orders   []dayOrderJSON   `json:"orders"`
 	Left     []dayLeftJSON    `json:"left,omitempty"`
 	Cost     *dayCostJSON     `json:"cost"`
@@ -208,6 +211,7 @@ func dayDocument(d report.Day, made *DayMade) ([]byte, error) {
 		}
 		doc.Loadings = append(doc.Loadings, one)
 	}
+	doc.Runs, doc.Hauls, doc.Asks = dayRunsOf(d)
 	for _, l := range d.Left {
 		one := dayLeftJSON{l.Weighed.In(d.Units), l.Loading.In(d.Units), l.Dry().In(d.Units), slices.Concat([]int{}, l.AsIs), []dayBecomesJSON{}, index(l.Blend)}
 		for _, b := range l.Becomes {

@@ -36,6 +36,9 @@ type dayView struct {
 	Windows                      *chart
 	Blends                       []string // where there are several
 	Loadings                     pageTable
+	Runs, Hauls                  pageTable
+	Asks                         []string
+	Cards                        []pageSheet
 	Head                         []string
 	Fields                       []dayRow
 	Orders                       [][2]string
@@ -60,6 +63,11 @@ func Day(w io.Writer, d report.Day, version string, small map[int]Small) error {
 		Style: template.CSS(Style()), Patterns: svg.Patterns(), Version: version, Title: "A day of " + figures.Plural(len(d.Fields), "field", "fields"),
 		Said: report.DayText(d), Shared: report.DaySharedText(d), Ordered: report.DayOrdersText(d), Hours: report.DayHoursText(d), Windows: windowsChart(d), Loadings: dayLoadingsTable(d),
 	}
+	v.Runs, v.Hauls, v.Asks = dayTable("Blend runs, in their order", report.DayRuns, d), dayTable("Trucks, by what is spread", report.DayHauls, d), report.DayRunNotes(d)
+	for i, s := range d.Cards {
+		v.Cards = append(v.Cards, sheetOf(s, fmt.Sprintf("card-%d", i+1)))
+	}
+	v.Style += template.CSS(headStyle("A day of a plant", v.Title, "rxsplit "+version, v.Cards))
 	v.Policy = policyOf(string(v.Style), "")
 	v.Head = []string{unit.Symbol[unit.Area](d.Units), "stabilizer, " + unit.Symbol[unit.LiquidRate](d.Units), "mean", "cost, at most"}
 	named := report.DayNames(d)
@@ -94,6 +102,23 @@ func Day(w io.Writer, d report.Day, version string, small map[int]Small) error {
 		v.Left = append(v.Left, report.DayLeftAsk)
 	}
 	return lay(w, "day.html", v)
+}
+
+// dayTable lays out one of the tables of runs.
+func dayTable(caption string, of func(report.Day) ([]string, [][]string), d report.Day) pageTable {
+	head, rows := of(d)
+	t := pageTable{Caption: caption}
+	for _, h := range head {
+		t.Head = append(t.Head, pageCell{Text: h, Left: report.DayWords(h)})
+	}
+	for _, row := range rows {
+		cells := make([]pageCell, len(row))
+		for i, text := range row {
+			cells[i] = pageCell{Text: text, Left: report.DayWords(head[i])}
+		}
+		t.Rows = append(t.Rows, cells)
+	}
+	return t.labeled()
 }
 
 func dayCells(d report.Day, f report.DayField) []pageCell {

@@ -122,10 +122,6 @@ func possible(ways []rx.Way) string {
 // headStyle is the part of the style that heads printed pages: every one says which sheet
 // it is of, which field, load and loading. A sheet is printed on pages of its own name.
 func (v *pageView) headStyle() string {
-	var b strings.Builder
-	head := func(name, left, right, foot string) {
-		fmt.Fprintf(&b, "@page %s{@top-left{content:%s}@top-right{content:%s}@bottom-left{content:%s}}\n", name, cssString(left), cssString(right), cssString(foot))
-	}
 	foot := v.File
 	if v.Origin.Digest != "" {
 		foot += " · " + v.Origin.Digest + "…"
@@ -136,8 +132,17 @@ func (v *pageView) headStyle() string {
 	if v.Origin.Version != "" {
 		foot += " · rxsplit " + v.Origin.Version
 	}
-	head("", "Report", v.Field+" · all loads", foot)
-	for _, list := range [][]pageSheet{v.Cards, v.Sheets} {
+	return headStyle("Report", v.Field+" · all loads", foot, v.Cards, v.Sheets)
+}
+
+// headStyle heads pages left and right; those of cards and sheets by their own.
+func headStyle(left, right, foot string, lists ...[]pageSheet) string {
+	var b strings.Builder
+	head := func(name, left, right, foot string) {
+		fmt.Fprintf(&b, "@page %s{@top-left{content:%s}@top-right{content:%s}@bottom-left{content:%s}}\n", name, cssString(left), cssString(right), cssString(foot))
+	}
+	head("", left, right, foot)
+	for _, list := range lists {
 		for _, s := range list {
 			right := s.Heads.Field
 			for _, part := range []string{s.Heads.Load, s.Heads.Loading} {

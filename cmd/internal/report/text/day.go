@@ -25,6 +25,7 @@ func Day(w io.Writer, d report.Day) error {
 		p.f("\n")
 		p.wrapped("", "", hours)
 	}
+	dayRuns(p, d)
 	dayOrders(p, d)
 	if len(d.Left) > 0 {
 		p.f("\nLeft over:\n")
@@ -171,11 +172,34 @@ func dayFields(p *printer, d report.Day) {
 	}
 }
 
+// dayRuns lists the blend runs, what trucks carry, and what people have to answer about them.
+func dayRuns(p *printer, d report.Day) {
+	for _, t := range []struct {
+		title string
+		of    func(report.Day) ([]string, [][]string)
+	}{{"Blend runs, in their order; fields joined by + share batches:", report.DayRuns}, {"Trucks, by what is spread:", report.DayHauls}} {
+		head, rows := t.of(d)
+		if len(rows) == 0 {
+			continue
+		}
+		columns := make([]column, len(head))
+		for i, h := range head {
+			columns[i] = column{h, i > 0 && report.DayWords(h)}
+		}
+		p.f("\n%s\n", t.title)
+		p.table("  ", columns, rows)
+	}
+	for _, note := range report.DayRunNotes(d) {
+		p.wrapped("  ? ", "    ", note)
+	}
+}
+
 func dayOrders(p *printer, d report.Day) {
 	if len(d.Orders) == 0 {
 		return
 	}
-	p.f("\n%s:\n", report.DayOrdersText(d))
+	p.f("\n")
+	p.wrapped("", "", report.DayOrdersText(d)+":")
 	for _, o := range d.Orders {
 		p.wrapped("  ", "    ", o.What+": "+report.DayOrderText(o))
 	}

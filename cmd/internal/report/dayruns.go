@@ -1,0 +1,87 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/rx"
+)
+
+// Heads of the tables of blend runs and of truck loads.
+var (
+	dayRunHead  = []string{"run", "loading", "fields", "batches", "dry each", "stabilizer each"}
+	dayHaulHead = []string{"field", "product", "from run", "in all", "loads", "each"}
+)
+
+// DayWords reports whether a column of these tables holds words, by its head.
+func DayWords(head string) bool { return head == "loading" || head == "fields" || head == "product" }
+
+// DayRuns lists the lots of blend runs, one a row, under a head.
+func DayRuns(d Day) (head []string, rows [][]string) {
+	q := figures.In(d.Units)
+	for n, r := range d.Runs {
+		name := q.Loading(r.Loading())
+		if r.Shared >= 0 {
+			name = DayLetter(r.Shared) + ", " + name
+		}
+		for _, l := range r.Lots {
+			row := []string{fmt.Sprint(n + 1), name, fieldNumbers(l.Fields), "", q.Mass(l.Portion.Dry), q.Volume(l.Portion.Liquid)}
+			if l.Batched {
+				row[3] = figures.Count(l.Portion.Count)
+			}
+			rows = append(rows, row)
+		}
+	}
+	return dayRunHead, rows
+}
+
+// DayHauls lists what trucks carry, under a head.
+func DayHauls(d Day) (head []string, rows [][]string) {
+	q := figures.In(d.Units)
+	for _, h := range d.Hauls {
+		row := []string{fmt.Sprint(h.Field + 1), h.Product, "", q.Mass(h.Weight), "", ""}
+		if h.Run >= 0 {
+			row[2] = fmt.Sprint(h.Run + 1)
+		}
+		if h.Loads > 0 {
+			row[4], row[5] = figures.Count(h.Loads), q.Mass(h.Each)
+		}
+		rows = append(rows, row)
+	}
+	return dayHaulHead, rows
+}
+
+func fieldNumbers(fields []int) string {
+	list := make([]string, len(fields))
+	for i, f := range fields {
+		list[i] = fmt.Sprint(f + 1)
+	}
+	return strings.Join(list, " + ")
+}
+
+// DayRunNotes says what a day's runs leave to people: liquids to be flushed, what may be shared only once
+// somebody answers.
+func DayRunNotes(d Day) (list []string) {
+	for n, r := range d.Runs {
+		if len(r.Flush) > 0 {
+			list = append(list, fmt.Sprintf("Before run %d flush the line: %s is on it and does not belong into that run.", n+1, strings.Join(r.Flush, " and ")))
+		}
+	}
+	for _, a := range d.Asks {
+		list = append(list, askText(a))
+	}
+	return list
+}
+
+func askText(a rx.RunAsk) string {
+	of := fmt.Sprintf("Run %d, fields %s: ", a.Run+1, strings.ReplaceAll(fieldNumbers(a.Fields), " + ", ", "))
+	switch a.About {
+	case rx.AskTruck:
+		return of + fmt.Sprintf("does somebody split a truck load between fields, and write both weights down? Then %d loads do instead of %d.", a.Then, a.Now)
+	case rx.AskHold:
+		return of + fmt.Sprintf("%d batches would do instead of %d, but blending and spreading them takes longer than the label lets treated blend wait. They are kept apart.", a.Then, a.Now)
+	}
+	return of + fmt.Sprintf("are they of one customer (in the day's list, customer), or is no liquid a registered product (label, registered: no)? "+
+		"Then %d batches do instead of %d. A custom blend is made to one customer's order and not held in inventory [40 CFR 167.3]: they are kept apart.", a.Then, a.Now)
+}
