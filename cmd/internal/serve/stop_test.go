@@ -129,7 +129,10 @@ func TestCancels(t *testing.T) {
 		case <-v.server.works.find(id).done:
 			t.Fatalf("there is no step %s %d", stage, done)
 		}
-		wants(t, v.see(v.answer(http.MethodGet, "step?id="+id, nil, nil), http.StatusOK), `"done":false`)
+		step := v.see(v.answer(http.MethodGet, "step?id="+id, nil, nil), http.StatusOK)
+		if wants(t, step, `"done":false`); strings.Contains(step, `"text":""`) {
+			t.Errorf("step %s %d says nothing: %s", stage, done, step)
+		}
 		wants(t, v.see(v.answer(http.MethodPost, "cancel", url.Values{"id": {id}}, nil), http.StatusOK), says)
 	}
 	form := url.Values{"file": {"grid.geojson"}, "label": {"label.yaml"}, "way": {"wet-boom"}, "out": {"plan"}}

@@ -46,3 +46,16 @@ func TestRecordHasATitle(t *testing.T) {
 		}
 	}
 }
+
+// Ways that can be taken are named, in their order; that none can is said.
+func TestPossibleWays(t *testing.T) {
+	ways := []rx.Way{{Name: rx.Loads, State: rx.Ready}, {Name: rx.Base, State: rx.Impossible}, {Name: rx.WetBoom, State: rx.Conditional}}
+	for _, c := range []struct {
+		ways []rx.Way
+		want string
+	}{{ways, "loads, wet boom"}, {ways[1:2], "none"}, {nil, "none"}} {
+		if got := possible(c.ways); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+}
