@@ -210,7 +210,7 @@ func sliced(s run, curvature, widest float64) (slices []run) {
 	for i, left := range cuts[:len(cuts)-1] {
 		width := left - cuts[i+1]
 		n := math.Ceil(width/widest - 1e-9)
-		if math.Abs((left+cuts[i+1])/2-pivot) < core {
+		if math.Abs(float64((left+cuts[i+1])/2)-pivot) < core {
 			n = 1
 		}
 		for k := range int(n) {
