@@ -20,9 +20,10 @@ func newDay(u *ui) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "day FILE...",
 		Short: "Plan a day of many fields: who shares a loading, what to order",
-		Long: `day takes the prescriptions of a day, files or folders of them, for one blend and
-one label, and says which fields share a loading, which go another way, and what
-to have at hand.
+		Long: `day takes the prescriptions of a day, files or folders of them, and says which
+fields share a loading, which go another way, what to blend in which order, and
+what to have at hand. All go by one job, unless a list gives a field one of its
+own: fields of different blends never share a loading.
 
 A field may share a loading that keeps all of it on label, with room for the
 rate error. With prices the day is that of the least whole cost; without them
@@ -32,7 +33,8 @@ first are not taken.
 
 With --out each field's plan is written into a folder of its own, as split writes
 it, at the loading of the day where the field shares one; beside them the day as
-text, page and JSON. All is proved, and rxsplit verify proves it again.
+text, page and JSON, and a card for each run of the blender and each truck. All
+is proved, and rxsplit verify proves it again.
 
 One list in place of the files, as rxsplit day new writes it, says what differs
 from field to field: customer, priority, rate field, keep-outs and more.

@@ -26,8 +26,8 @@ type DayCards struct {
 // DayField is how cards call a field of a day.
 type DayField struct{ Name, Customer string }
 
-// RunName names a run of a day, from 0, by its number and its loading.
-func RunName(n int, loading string) string { return fmt.Sprintf("run %d, %s", n+1, loading) }
+// runName names a run of a day, from 0, by its number and its loading.
+func runName(n int, loading string) string { return fmt.Sprintf("run %d, %s", n+1, loading) }
 
 // List returns the cards in the order in which they are worked through.
 func (c DayCards) List() (list []rx.Sheet) {
@@ -246,7 +246,7 @@ func (c DayCards) trucks(h rx.Haul) []rx.Sheet {
 	mark, band, run, treated := "U", len(c.Runs), "", h.Run >= 0
 	if treated {
 		mark, band = fmt.Sprint(h.Run+1), h.Run
-		run = RunName(h.Run, c.Runs[h.Run].Loading().Brief(c.Units))
+		run = runName(h.Run, c.Runs[h.Run].Loading().Brief(c.Units))
 	}
 	d := c.begin(fmt.Sprintf("Trucks, field %d", h.Field+1), mark, band, rx.Terms{})
 	if treated {

@@ -118,7 +118,7 @@ func dayTable(caption string, of func(report.Day) ([]string, [][]string), d repo
 		}
 		t.Rows = append(t.Rows, cells)
 	}
-	return t.labeled()
+	return t
 }
 
 func dayCells(d report.Day, f report.DayField) []pageCell {
