@@ -87,6 +87,9 @@ func askedFlags(f *pflag.FlagSet, asked *app.DayAsked) {
 
 // workDay works out the day that a command asks for.
 func workDay(cmd *cobra.Command, u *ui, paths []string, asked app.DayAsked) (*app.Day, error) {
+	if cmd.Flags().Changed("loading") {
+		return nil, misused(cmd, "chooses the loadings that the fields share: leave out --loading")
+	}
 	list, err := app.ListDay(paths)
 	if err != nil {
 		return nil, err

@@ -354,6 +354,7 @@ func (d *document) trucks(t *treated) {
 		"whole batches fit": per > 0, "batches on a truck": fmt.Sprint(per), "truck loads": fmt.Sprint(loads),
 		"last truck is not full": rest > 0 && count > per, "batches on the last": plural(rest, "batch", "batches"),
 		"weight of a full one": d.mass(batch * unit.Mass(min(per, count))),
+		"parting saves trucks": per > 0 && byWeight < loads,
 		"loads go by weight":   known && per == 0, "loads by weight": fmt.Sprint(byWeight), "weight of each": d.mass(each),
 	})
 }

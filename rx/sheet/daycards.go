@@ -166,7 +166,11 @@ func (c DayCards) runCard(n int, r rx.Run, on []batch) rx.Sheet {
 		if len(b.parts) > 1 {
 			var who []string
 			for _, p := range b.parts {
-				who = append(who, fmt.Sprintf("%s of dry to field %d", d.mass(p.Dry), p.Field+1))
+				text := fmt.Sprintf("%s of dry to field %d", d.mass(p.Dry), p.Field+1)
+				if added, known := d.a.Terms.AddedShare(b.lot.Load).Get(); known {
+					text = fmt.Sprintf("%s treated (%s of dry) to field %d", d.mass(p.Dry*unit.Mass(1+added)), d.mass(p.Dry), p.Field+1)
+				}
+				who = append(who, text)
 			}
 			parted = append(parted, values{"number of the batch": fmt.Sprint(b.number), "who gets what": strings.Join(who, ", ")})
 		}
@@ -245,7 +249,7 @@ func (d *document) runLog(on []batch, liquids []carried) rx.Table {
 func (c DayCards) trucks(h rx.Haul) []rx.Sheet {
 	mark, band, run, treated := "U", len(c.Runs), "", h.Run >= 0
 	if treated {
-		mark, band = fmt.Sprint(h.Run+1), h.Run
+		mark, band = fmt.Sprint(h.Field+1), h.Run
 		run = runName(h.Run, c.Runs[h.Run].Loading().Brief(c.Units))
 	}
 	d := c.begin(fmt.Sprintf("Trucks, field %d", h.Field+1), mark, band, rx.Terms{})
@@ -255,7 +259,7 @@ func (c DayCards) trucks(h rx.Haul) []rx.Sheet {
 	}
 	f := c.Fields[h.Field]
 	d.write("(trucks)", values{
-		"treated": treated, "field": "Field " + c.name(h.Field), "loads known": h.Loads > 0, "loads": plural(h.Loads, "truck load", "truck loads"),
+		"treated": treated, "field": "Field " + c.name(h.Field), "loads known": h.Loads > 0, "truck loads": plural(h.Loads, "truck load", "truck loads"),
 		"weight of each": d.mass(h.Each), "weight in all": d.mass(h.Weight), "product": h.Product, "run": run, "rough": h.Rough,
 		"customer known": f.Customer != "", "customer": f.Customer,
 	})

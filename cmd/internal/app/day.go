@@ -194,9 +194,10 @@ func packed(v unit.Volume, s unit.System) (float64, string) {
 }
 
 // Costs that stand for an order among days where prices are missing: a loading counts 1, and
-// fewer acres of the boom settle what is equal.
+// fewer passes and fewer acres of the boom settle what is equal.
 const (
 	loadingCounts  = 1
+	passCounts     = 1e-5
 	boomAcreCounts = 1e-7
 )
 

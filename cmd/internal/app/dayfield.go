@@ -191,7 +191,7 @@ func (f *dayField) choices(priced bool, out float64, fields int, limit dayLimits
 		d.Out *= float64(fields + 1)
 	}
 	for _, w := range f.ways {
-		cost := 0.0
+		cost := passCounts * float64(w.Passes)
 		if priced {
 			cost = w.Cost.High
 		}
@@ -201,7 +201,7 @@ func (f *dayField) choices(priced bool, out float64, fields int, limit dayLimits
 		}
 		one := day.Choice{Cost: cost, Loadings: len(w.Loads), Boom: float64(w.Sprayed)}
 		if !priced {
-			one.Cost = boomAcreCounts * one.Boom
+			one.Cost += float64(boomAcreCounts * one.Boom)
 		}
 		if limit.boomTime > 0 {
 			one.Boom = float64(hoursOf(f.terms, w).Boom)

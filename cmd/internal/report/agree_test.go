@@ -149,7 +149,8 @@ func TestFiguresAgree(t *testing.T) {
 		for where, all := range map[string]string{"terminal": terminal, "release card": release} {
 			holds(where, all, cost)
 			for _, l := range w.Loadings {
-				holds(where, all, strings.TrimSuffix(grouped(l, map[unit.System]int{unit.US: 1, unit.Metric: 0}[s]), ".0"))
+				as := strings.TrimSuffix(grouped(l, map[unit.System]int{unit.US: 1, unit.Metric: 0}[s]), ".0")
+				holds(where, all, as, "(exactly "+unit.Thousands(strconv.FormatFloat(l, 'g', 10, 64))+")") // a card rounds as a meter does
 			}
 			for _, c := range w.Conditions {
 				holds(where, all, c.Text)

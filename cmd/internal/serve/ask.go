@@ -117,6 +117,9 @@ func askOf(f strictyaml.Form, a answers, depth int) ask {
 			one.Given = one.Given || row.Given
 			one.Rows = append(one.Rows, row)
 		}
+		for n := len(one.Rows); n > 1 && !one.Rows[n-1].Given && !one.Rows[n-2].Given; n-- {
+			one.Rows = one.Rows[:n-1] // one new row is enough
+		}
 	case strictyaml.List:
 		one.Value = a.lines(f.Key)
 	case strictyaml.Amount:

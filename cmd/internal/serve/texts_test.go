@@ -198,3 +198,17 @@ func TestJobFormKeepsRemarks(t *testing.T) {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
 }
+
+// Groups that were sent empty are not asked for again but for one.
+func TestOneNewRowIsEnough(t *testing.T) {
+	items := strictyaml.Form{Name: "pan-test", Kind: strictyaml.Items, Parts: []strictyaml.Form{{Name: "rate"}}}
+	for given, want := range map[string]int{"": 1, "pan-test[1].rate": 2, "pan-test[3].rate": 4} {
+		form := inForm{"pan-test rows": {"4"}}
+		if given != "" {
+			form[given] = []string{"200 lb/ac"}
+		}
+		if rows := asks([]strictyaml.Form{items}, form, "", 0)[0].Rows; len(rows) != want {
+			t.Errorf("%q answered: %d rows, want %d", given, len(rows), want)
+		}
+	}
+}

@@ -171,7 +171,7 @@ func windowsChart(d report.Day) *chart {
 // dayLoadingsTable lists what to blend, blend after blend, in its order: the lowest loading first.
 func dayLoadingsTable(d report.Day) pageTable {
 	q := figures.In(d.Units)
-	t := pageTable{Caption: "Shared loadings, the lowest first", Head: heads("<loading", "", "blend", "<for fields", "dry", "batches", "blending")}
+	t := pageTable{Caption: "Shared loadings", Head: heads("<loading", "", "blend", "<for fields", "dry", "batches", "blending")}
 	for k, l := range d.Loadings {
 		var of string
 		for _, i := range l.Fields {

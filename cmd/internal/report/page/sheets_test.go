@@ -103,7 +103,7 @@ func keepsPansOnOnePage(t *testing.T, tab context.Context) {
 		terms := rxtest.Terms(rxtest.Label(t, ""))
 		terms.Job = job
 		r := reporttest.PlanFor(t, rxtest.Read(t, rxtest.Strip(rxtest.FourGrounds()...)), terms, rx.WetBoom)
-		browser.Do(t, tab, chromedp.Navigate("about:blank"), chromedp.Navigate(onDisk(t, pageOf(t, r))+"#print=sheet-2")) // alone it has all its tests
+		browser.Do(t, tab, chromedp.Navigate("about:blank"), chromedp.Navigate(onDisk(t, pageOf(t, r))+"#print=sheet-1")) // alone it has all its tests
 		for name, paper := range map[string]chromedp.PaperSize{"Letter": chromedp.PaperLetter, "A4": chromedp.PaperA4} {
 			pages := printed(t, tab, tool, paper)
 			first, last := pageWith(pages, "60 ft left"), pageWith(pages, "60 ft right")
