@@ -126,12 +126,12 @@ func groupsOf(k textFile, form []ask, h *holding) []askGroup {
 			}
 			machines = append(machines, askGroup{Title: q.What, Open: q.Given || open, Asks: []ask{q}})
 		case optionHelp(q.Name) != "", q.Kind == strictyaml.Amount, q.Kind == strictyaml.Switch:
-			rx.Asks, rx.Open = append(rx.Asks, q), true
+			rx.Asks, rx.Open = append(rx.Asks, q), rx.Open || q.Given || open
 		default:
 			sheets.Asks, sheets.Open = append(sheets.Asks, q), sheets.Open || q.Given || open
 		}
 	}
-	return slices.Concat([]askGroup{rx}, machines, []askGroup{sheets})
+	return slices.Concat(machines, []askGroup{rx, sheets}) // machines first: the rest is asked for with the field too
 }
 
 func wrongIn(q ask) (wrong bool) {
