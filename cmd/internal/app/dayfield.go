@@ -118,7 +118,10 @@ func (f *dayField) findWays(c *checked, ways []rx.Way) {
 			if f.whole = ok && window != nil; f.whole {
 				f.ways, f.batches = append(f.ways, w), w.Batches
 			} else {
-				why = append(why, reasonOf(w, reason, t.Units))
+				text := reasonOf(w, reason, t.Units)
+				if why = append(why, text); window != nil {
+					f.shown.Apart = text
+				}
 			}
 		case ok && (w.KeepsRates() || !w.NewRates):
 			others = append(others, w)

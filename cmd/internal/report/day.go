@@ -51,6 +51,7 @@ type DayField struct {
 	Hours    day.Hours
 	Cost     *float64 // of its way, without the change-over; nil if unknown
 	Why      string   // it takes no way today; or has no window
+	Apart    string   // why it shares no loading though it has a window
 	Err      error    // it could not be planned
 	Hint     string   // what to do about that; may be empty
 	DayDiffers

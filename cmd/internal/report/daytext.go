@@ -224,6 +224,19 @@ func DayReason(f DayField) string {
 	return f.Path + ": " + f.Why
 }
 
+// DayApartTitle stands over what [DayApart] says.
+const DayApartTitle = "Have a window, and share no loading"
+
+// DayApart says of each field that has a window and shares no loading why that is.
+func DayApart(d Day) (list []string) {
+	for i, f := range d.Fields {
+		if f.Served() && f.Apart != "" {
+			list = append(list, fmt.Sprintf("%d: %s", i+1, f.Apart))
+		}
+	}
+	return list
+}
+
 // DayOrdersText says what the amounts of a day are.
 func DayOrdersText(d Day) string { return "To have at hand, for the fields served, " + DayOrdersBy(d) }
 

@@ -1,6 +1,7 @@
 package data
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"io"
@@ -82,7 +83,7 @@ type dayFieldJSON struct {
 	RateMax  *float64    `json:"rate_max"`
 	Hours    hoursJSON   `json:"hours"`
 	CostHigh *float64    `json:"cost_high"`
-	Why      string      `json:"why"` // it takes no way
+	Why      string      `json:"why"` // it takes no way, or shares no loading though it has a window
 	Error    string      `json:"error"`
 
 	Job       int                 `json:"job,omitempty"` // that it goes by; 0 for the day's
@@ -236,7 +237,7 @@ func dayDocument(d report.Day, made *DayMade) ([]byte, error) {
 
 func dayFieldOf(d report.Day, f report.DayField) dayFieldJSON {
 	s := d.Units
-	one := dayFieldJSON{File: f.Path, Folder: f.Folder, Area: f.Area.In(s), Mass: f.Mass.In(s), Blend: index(f.Blend), Loadings: []float64{}, Hours: hoursOf(f.Hours), CostHigh: f.Cost, Why: f.Why,
+	one := dayFieldJSON{File: f.Path, Folder: f.Folder, Area: f.Area.In(s), Mass: f.Mass.In(s), Blend: index(f.Blend), Loadings: []float64{}, Hours: hoursOf(f.Hours), CostHigh: f.Cost, Why: cmp.Or(f.Why, f.Apart),
 		Job: f.Job, Customer: f.Customer, Priority: f.Priority, NotByBoom: f.NotByBoom, Fixed: f.Fixed, Options: f.Values, Inputs: f.Inputs}
 	if f.Err != nil {
 		one.Error = f.Err.Error()

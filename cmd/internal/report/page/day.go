@@ -43,6 +43,8 @@ type dayView struct {
 	Fields                       []dayRow
 	Orders                       [][2]string
 	Left                         []string
+	Apart                        []string
+	ApartTitle                   string
 	Reasons                      []dayReason
 	Version                      string
 }
@@ -89,6 +91,7 @@ func Day(w io.Writer, d report.Day, version string, small map[int]Small) error {
 			v.Blends = append(v.Blends, report.DayBlendText(b))
 		}
 	}
+	v.ApartTitle, v.Apart = report.DayApartTitle, report.DayApart(d)
 	for _, i := range d.Late {
 		v.Late = append(v.Late, fmt.Sprintf("%d: %s", i+1, report.DayLateText(d, i)))
 	}

@@ -34,6 +34,12 @@ func Day(w io.Writer, d report.Day) error {
 		}
 		p.wrapped("  ! ", "    ", report.DayLeftAsk)
 	}
+	if apart := report.DayApart(d); len(apart) > 0 {
+		p.f("\n%s:\n", report.DayApartTitle)
+		for _, text := range apart {
+			p.wrapped("  ", "    ", text)
+		}
+	}
 	dayReasons(p, d)
 	if len(d.Late) > 0 {
 		p.f("\nPlanned, and more than the day has time for:\n")
