@@ -69,6 +69,7 @@ A file that fails does not stop the others; the exit status is 1 then.`,
 	addFlags(cmd, func(o app.Option) bool { return !o.Splits })
 	to.flags(cmd, "the day and all its plans")
 	askedFlags(cmd.Flags(), &asked)
+	cmd.Flags().Lookup("loading").Hidden = true // refused with a reason: a day chooses its own
 	cmd.Flags().BoolVar(&force, "force", false, "replace a whole day that stands in that folder")
 	u.timingsFlag(cmd)
 	cmd.AddCommand(newDayList(u))

@@ -77,6 +77,21 @@ func TestEveryBatchHasItsLine(t *testing.T) {
 	}
 }
 
+// A card of trucks bears the number of its field, as the ticket does; its band is the run's.
+func TestCardsOfTrucksBearTheirField(t *testing.T) {
+	marks := map[string]string{}
+	for _, s := range day(t).List() {
+		if strings.HasPrefix(s.Title, "Trucks") {
+			marks[s.Title] += s.Card.Mark + fmt.Sprint(s.Card.Band)
+		}
+	}
+	for title, want := range map[string]string{"Trucks, field 1": "10", "Trucks, field 2": "U2", "Trucks, field 3": "31"} {
+		if marks[title] != want {
+			t.Errorf("%s: mark and band %q, want %q", title, marks[title], want)
+		}
+	}
+}
+
 // What a field gets of a batch that is parted stands on the card of that batch alone.
 func TestPartedBatchIsTold(t *testing.T) {
 	for _, s := range day(t).List() {

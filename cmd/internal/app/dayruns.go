@@ -51,7 +51,7 @@ func runs(d *report.Day, fields []*dayField) {
 			}
 			if r.Shared >= 0 && len(l.Fields) > 1 {
 				d.Loadings[r.Shared].Batches -= l.Apart - l.Portion.Count
-				saved := unit.Time(float64(unit.Time(float64(l.Apart)/float64(l.Portion.Count)-1) * l.Time))
+				saved := l.Time * unit.Time(l.Apart-l.Portion.Count) / unit.Time(l.Portion.Count)
 				d.Loadings[r.Shared].Time -= saved
 				d.Blending, d.Hours.Blender = d.Blending-saved, d.Hours.Blender-saved
 			}
