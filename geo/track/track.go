@@ -72,6 +72,7 @@ type Log struct {
 	Left     float64   // meters from the boom's middle left to the antenna
 	Delay    float64   // seconds that the material comes later than the log says
 	Dropped  []Dropped // records that gave no row
+	SetBack  int       // how often [Log.GoOn] found the clock set back
 }
 
 // Dropped counts records of a file that gave no row, and says why.

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"rxsplit/geo/track"
-	"rxsplit/internal/samebits"
 	"rxsplit/label/unit"
 )
 
@@ -139,8 +138,7 @@ func speedOf(log *track.Log) float64 {
 	for i := 1; i < len(log.Rows); i++ {
 		a, b := &log.Rows[i-1], &log.Rows[i]
 		if t := b.Time - a.Time; t > 0 && a.Machine == b.Machine {
-			dx := (b.At[0] - a.At[0]) * samebits.Cos(a.At[1]*math.Pi/180)
-			speeds = append(speeds, samebits.Hypot(dx, b.At[1]-a.At[1])*111_200/t) // meters of a degree, nearly
+			speeds = append(speeds, track.Meters(a.At, b.At)/t)
 		}
 	}
 	if len(speeds) == 0 {

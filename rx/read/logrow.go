@@ -275,6 +275,7 @@ func (r *rowReader) done() (*track.Log, error) {
 	if len(r.log.Machines) == 0 {
 		r.log.Machines = []string{""}
 	}
+	r.log.GoOn()
 	return r.log, nil
 }
 
