@@ -34,12 +34,29 @@ func (l *layer) chain(from, to int) {
 		return
 	}
 	knots, links := l.thin(from, to)
-	l.turn(knots, links, from)
-	for i, k := range links {
-		l.piece(knots[i], knots[i+1], k)
+	for begin := 0; begin < len(links); {
+		end := begin + 1
+		for way := direction(knots[begin].at, knots[end].at); end < len(links); end++ {
+			next := direction(knots[end].at, knots[end+1].at)
+			if dot(way, next) < backsUp {
+				break
+			}
+			if next != (orb.Point{}) {
+				way = next
+			}
+		}
+		l.turn(knots[begin:end+1], links[begin:end], from)
+		for i := begin; i < end; i++ {
+			l.piece(knots[i], knots[i+1], links[i])
+		}
+		begin = end
 	}
 	l.stand(from, to)
 }
+
+// backsUp is the cosine of the angle, 120°, from which on a machine does not turn at a place but
+// goes back from it: a chord across that place has no heading.
+const backsUp = -0.5
 
 // thin keeps rows that are 2 m apart, and those at which the boom changes.
 func (l *layer) thin(from, to int) (knots []knot, links []link) {
