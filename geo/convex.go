@@ -70,6 +70,32 @@ func clipConvex(p orb.Polygon, convex orb.Ring) orb.MultiPolygon {
 	return orb.MultiPolygon{out}
 }
 
+// ConvexOverlap returns the area that two convex polygons without holes share, in the units of
+// their plane; 0 where one is none.
+func ConvexOverlap(a, b orb.MultiPolygon) float64 {
+	if len(a) != 1 || len(b) != 1 || !a.Bound().Intersects(b.Bound()) {
+		return 0
+	}
+	p, q := a[0].Clone(), b[0].Clone()
+	for _, one := range []orb.Polygon{p, q} {
+		if one[0].Orientation() == orb.CW {
+			one[0].Reverse()
+		}
+	}
+	if !isConvex(p) || !isConvex(q) {
+		return 0
+	}
+	sum := 0.0
+	for _, polygon := range clipConvex(p, q[0]) {
+		at := polygon[0]
+		for i := 1; i < len(at); i++ {
+			u, v := at[i-1], at[i]
+			sum += float64((u[0]-at[0][0])*(v[1]-at[0][1])) - float64((v[0]-at[0][0])*(u[1]-at[0][1]))
+		}
+	}
+	return sum / 2
+}
+
 // clipHalf keeps what lies to the left of the line from a to b.
 func clipHalf(ring orb.Ring, a, b orb.Point) orb.Ring {
 	side := func(p orb.Point) float64 { return float64((b[0]-a[0])*(p[1]-a[1])) - float64((b[1]-a[1])*(p[0]-a[0])) }

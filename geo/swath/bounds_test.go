@@ -2,7 +2,6 @@ package swath
 
 import (
 	"math"
-	"math/rand/v2"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -10,11 +9,14 @@ import (
 
 // Rows that turn wildly make no thousand pieces each, are told, and lose none of their amount.
 func TestWildTurns(t *testing.T) {
-	random := rand.New(rand.NewPCG(3, 4))
 	f := newField(150)
-	for range 600 {
-		f.row(orb.Point{300 * random.Float64(), 300 * random.Float64()}, steady(2))
+	at, heading := orb.Point{}, 0.0
+	for i := range 600 {
+		f.row(at, steady(2))
 		f.clock += 60
+		heading += []float64{1, 1, 1, -1, -1, -1}[i%6]
+		sin, cos := math.Sincos(heading)
+		at = orb.Point{at[0] + 60*sin, at[1] + 60*cos}
 	}
 	got := Lay(&f.log, f.places, Options{})
 	if most := freePieces + eachPieces*len(f.places) + mostSteps*mostSlices; len(got.Pieces) > most+4*mostSteps || len(got.Pieces) < freePieces {

@@ -120,6 +120,42 @@ func (l *layer) measure() {
 	l.laid.Step = l.median.way
 	// The median of what is normal is 0.6745 deviations; three places make it √1.5 as large.
 	l.laid.Noise = median(noise) / 0.6745 / math.Sqrt(1.5)
+	l.laid.Odd.Mixed = l.median.way >= noiseWay && l.winds() > mostWinding
+}
+
+// Rows whose way is usually so many times what they get ahead by, and longer than the noise of
+// a receiver makes it, are those of several machines, or of sections, one after the other: a
+// circle as wide as a boom is far below.
+const (
+	mostWinding = 3
+	noiseWay    = 1 // m
+)
+
+// winds returns by how much the way over ten rows, or over twice as many as share a time, is
+// usually longer than from its first row to its last.
+func (l *layer) winds() float64 {
+	over := 1
+	for i := 1; i < len(l.order); i++ {
+		if l.row(i).Time != l.row(i-1).Time {
+			over++
+		}
+	}
+	if l.laid.Odd.Untimed {
+		over = len(l.order)
+	}
+	window := min(max(10, 2*((len(l.order)+over-1)/over)), farKnots)
+	var ratios []float64
+	way, since := make([]float64, len(l.order)), 0 // since the machine, all rows on
+	for i := 1; i < len(l.order); i++ {
+		way[i] = way[i-1] + distance(l.at(i), l.at(i-1))
+		if l.row(i).Machine != l.row(i-1).Machine || !l.row(i).On() {
+			since = i
+		}
+		if k := i - window; k >= since {
+			ratios = append(ratios, (way[i]-way[k])/max(distance(l.at(i), l.at(k)), 1e-3))
+		}
+	}
+	return median(ratios)
 }
 
 // zigzag returns how far a row lies beside the middle of its neighbors.

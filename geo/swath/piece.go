@@ -28,6 +28,9 @@ const pivotCore = 1.0625
 // piece lays the ground from one knot to the next: in a turn, along an arc in steps.
 func (l *layer) piece(a, b knot, k link) {
 	if k.open == 0 || k.rate == 0 {
+		if k.open != 0 {
+			l.laid.Odd.Zero++
+		}
 		return
 	}
 	if k.width == 0 {
@@ -68,8 +71,11 @@ const (
 	eachPieces = 8 // of a row
 )
 
-// full reports whether turns are laid in one piece from here on.
-func (l *layer) full() bool { return len(l.laid.Pieces) > freePieces+eachPieces*len(l.order) }
+// full reports whether turns are laid in one piece from here on, as those of rows that go to and
+// fro are from the start.
+func (l *layer) full() bool {
+	return l.laid.Odd.Mixed || len(l.laid.Pieces) > freePieces+eachPieces*len(l.order)
+}
 
 // turned returns by how much the heading turns to the left from one place to another.
 func (b boom) turned(to boom) float64 {

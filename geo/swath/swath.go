@@ -78,6 +78,8 @@ type Odd struct {
 	Jumps    int     // ways too fast to be driven
 	Rough    int     // ways in turns that were laid in one piece, as there are too many
 	NoWidth  int     // rows, on, without a width above 0
+	Zero     int     // ways that are on at a rate of 0
+	Mixed    bool    // rows go to and fro as those of several machines do that are not told apart
 	NoRate   int     // rows, on, without a rate
 	NoRateOn float64 // ground that they covered
 }

@@ -28,6 +28,10 @@ type Drive struct {
 	patches []coverage.Patch
 	away    int         // rows in another part of the country
 	shapes  *geo.Shapes // in the plane
+	overlap struct {    // of swaths with those before them
+		swaths int
+		area   float64
+	}
 }
 
 // nearDegrees is how far from the middle of the field rows may be to be looked at: what is
@@ -87,7 +91,10 @@ func (f *Field) laySwaths(d *Drive, product int, factor float64) error {
 		amount := float64(row.Rate * factor * area)
 		key := fmt.Sprint(shape, row.Rate)
 		switch {
-		case !row.On() || row.Rate == 0 || area == 0:
+		case row.On() && row.Rate == 0:
+			d.laid.Odd.Zero++
+			continue
+		case !row.On() || area == 0:
 			continue
 		case math.IsNaN(row.Rate):
 			d.laid.Odd.NoRate++
@@ -99,6 +106,11 @@ func (f *Field) laySwaths(d *Drive, product int, factor float64) error {
 			continue
 		}
 		seen[key] = true
+		if k := d.shapes.Len(); k > 0 {
+			if over := geo.ConvexOverlap(d.shapes.Shape(k-1), shape); over > 0.01*area {
+				d.overlap.swaths, d.overlap.area = d.overlap.swaths+1, d.overlap.area+over
+			}
+		}
 		d.shapes.Append(shape)
 		d.patches = append(d.patches, coverage.Patch{Density: row.Rate * factor, Product: int32(product)})
 		d.laid.Ledger.Pieces += amount

@@ -120,7 +120,7 @@ func (f *Field) Look(drives []*Drive, o Options) (*Result, error) {
 		}
 		r.correct(j, len(products), corrected)
 	}
-	r.find(drives)
+	r.find(drives, products)
 	return r, r.onStrips(o)
 }
 

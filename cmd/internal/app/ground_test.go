@@ -6,21 +6,13 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"math/rand/v2"
 	"os"
 	"path/filepath"
-	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
-	"github.com/paulmach/orb"
-
 	"rxsplit/cmd/internal/app"
 	"rxsplit/cmd/internal/report"
-	"rxsplit/cmd/internal/report/data"
-	"rxsplit/cmd/internal/report/text"
-	"rxsplit/geo/crs"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
 	"rxsplit/rx/ground"
@@ -28,13 +20,13 @@ import (
 )
 
 // aLog writes a log of straight passes 70 ft apart over the demo's field, on within it as
-// far as a box tells, and the map of its columns. mend changes its lines, from 0.
-func aLog(t *testing.T, mend func(row int, cells []string) []string) (log, mapped string) {
+// far as a box tells, and the map of its columns.
+func aLog(t *testing.T) (log, mapped string) {
 	t.Helper()
 	dir := t.TempDir()
 	var b strings.Builder
 	b.WriteString("LON,LAT,TIME,RATE,TGT,ON\n")
-	row, at := 0, 1_770_000_000
+	at := 1_770_000_000
 	for i := range 50 {
 		lon := -90.4067 + float64(i)*21.336/75_400
 		for k := range 120 {
@@ -43,14 +35,8 @@ func aLog(t *testing.T, mend func(row int, cells []string) []string) (log, mappe
 				step = 119 - k
 			}
 			lat := 47.3460 + float64(step)*6.7/111_200
-			cells := []string{fmt.Sprintf("%.8f", lon), fmt.Sprintf("%.8f", lat), fmt.Sprint(at), "30", "30", "1"}
-			if mend != nil {
-				cells = mend(row, cells)
-			}
-			if cells != nil {
-				b.WriteString(strings.Join(cells, ",") + "\n")
-			}
-			row, at = row+1, at+1
+			fmt.Fprintf(&b, "%.8f,%.8f,%d,30,30,1\n", lon, lat, at)
+			at++
 		}
 		at += 30
 	}
@@ -89,7 +75,7 @@ func verified(t *testing.T, dir string) (app.Proved, error) {
 // every change of it is found.
 func TestAppliedIsWrittenAndProved(t *testing.T) {
 	dir := aPlan(t, "wet-boom")
-	log, mapped := aLog(t, nil)
+	log, mapped := aLog(t)
 	g := applied(t, dir, log, mapped)
 	p, c := g.Products[0], g.Liquids[0].Classes
 	sum := c[ground.None].Area + c[ground.Below].Area + c[ground.Within].Area + c[ground.Above].Area + c[ground.OverSeason].Area
@@ -127,97 +113,6 @@ func TestAppliedIsWrittenAndProved(t *testing.T) {
 	}
 	if err := (app.Run{}).WriteGround(t.Context(), out, g); err == nil {
 		t.Error("a folder was written over")
-	}
-}
-
-// Bad logs of every kind end in a finding that names what is odd, and in tables that hold
-// without it.
-func TestBadLogsAreNamed(t *testing.T) {
-	if testing.Short() {
-		t.Skip("takes long")
-	}
-	dir := aPlan(t, "wet-boom")
-	log, mapped := aLog(t, nil)
-	whole := applied(t, dir, log, mapped).Products[0].Covered.Area
-	set := func(column int, value string, from, to int) func(int, []string) []string {
-		return func(row int, cells []string) []string {
-			if row >= from && row < to {
-				cells[column] = value
-			}
-			return cells
-		}
-	}
-	var place []string
-	for rule, c := range map[string]struct {
-		mend func(int, []string) []string
-		less float64 // acres that are covered no more, at most
-	}{
-		"log-no-place": {set(0, "", 500, 510), 1},
-		"log-no-rate":  {set(3, "", 500, 510), 1},
-		"log-jump":     {set(0, "-90.39", 505, 506), 1},
-		"log-gaps": {func(row int, cells []string) []string {
-			if row >= 500 && row < 503 {
-				return nil
-			}
-			return cells
-		}, 1},
-		"log-twice": {func(row int, cells []string) []string {
-			if row == 500 {
-				return []string{strings.Join(cells, ",") + "\n" + strings.Join(cells, ",")}
-			}
-			return cells
-		}, 0.001},
-		"log-order": {func(row int, cells []string) []string {
-			cells[2] = fmt.Sprint(1_770_000_000 + (row*7)%12_000)
-			return cells
-		}, 1e9},
-		"log-no-time": {set(2, "", 500, 501), 1},
-		"log-far": {func(row int, cells []string) []string { // another field, 2.2 km to the north
-			if row >= 480 && row < 600 {
-				cells[1] = strings.Replace(cells[1], "47.3", "47.4", 1)
-			}
-			return cells
-		}, 30},
-		"log-nothing": {set(5, "0", 0, 1e9), 1e9},
-		"log-alone": {func(row int, cells []string) []string {
-			if row >= 690 && row < 710 && row != 700 {
-				return nil
-			}
-			return cells
-		}, 1},
-		"log-stand": {func(row int, cells []string) []string {
-			if row == 500 {
-				place = slices.Clone(cells[:2])
-			}
-			if row >= 500 && row < 506 {
-				copy(cells, place)
-			}
-			return cells
-		}, 0.5},
-		"log-delay": {func(row int, cells []string) []string {
-			step := func(row int) string { return []string{"24", "36"}[max(row, 0)/37%2] }
-			cells[3], cells[4] = step(row-3), step(row)
-			return cells
-		}, 0.001},
-	} {
-		bad, m := aLog(t, c.mend)
-		g := applied(t, dir, bad, m)
-		found := false
-		for _, f := range g.Findings {
-			found = found || f.Rule() == rule
-		}
-		lost := float64(whole - g.Products[0].Covered.Area)
-		if !found || lost > c.less {
-			var rules []string
-			for _, f := range g.Findings {
-				rules = append(rules, f.Rule())
-			}
-			t.Errorf("%s: found %v; %.3f ac less are covered", rule, rules, lost)
-		}
-		var out bytes.Buffer
-		if err := errors.Join(text.Ground(&out, g), data.Ground(&out, g)); err != nil {
-			t.Error(err)
-		}
 	}
 }
 
@@ -301,7 +196,7 @@ func TestAlreadyAppliedLayer(t *testing.T) {
 		t.Skip("takes long")
 	}
 	dir := aPlan(t, "wet-boom")
-	log, mapped := aLog(t, nil)
+	log, mapped := aLog(t)
 	out := filepath.Join(t.TempDir(), "out")
 	if err := (app.Run{}).WriteGround(t.Context(), out, applied(t, dir, log, mapped)); err != nil {
 		t.Fatal(err)
@@ -363,7 +258,7 @@ func TestLogOfSeveralLiquidsAsApplied(t *testing.T) {
 	text, _ := os.ReadFile(job)
 	liquids := filepath.Join(filepath.Dir(field), "liquids.yaml")
 	os.WriteFile(liquids, append(text, "\nfurther-liquids: [{name: root aid, rate: 6 fl oz/ac}]\n"...), 0o666)
-	log, mapped := aLog(t, nil)
+	log, mapped := aLog(t)
 	shape, layer := plain.Prescription.LonLat.Shape(int(plain.Prescription.Zones[0].Record)), filepath.Join(t.TempDir(), "layer.geojson")
 	ring, _ := json.Marshal(shape)
 	os.WriteFile(layer, []byte(`{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"ROOT_AID":6.5},"geometry":{"type":"MultiPolygon","coordinates":`+string(ring)+`}}]}`), 0o666)
@@ -415,7 +310,7 @@ func TestRecordOfADay(t *testing.T) {
 		t.Skip("takes long")
 	}
 	dir := aPlan(t, "wet-boom")
-	log, mapped := aLog(t, nil)
+	log, mapped := aLog(t)
 	out := filepath.Join(t.TempDir(), "out")
 	if err := (app.Run{}).WriteGround(t.Context(), out, applied(t, dir, log, mapped)); err != nil {
 		t.Fatal(err)
@@ -444,102 +339,4 @@ func TestRecordOfADay(t *testing.T) {
 	if _, err := (app.Run{}).Record(t.Context(), aPlan(t, "base"), app.InputsAt{}, app.RecordFrom{Applied: out}); err == nil || !strings.Contains(err.Error(), "another plan") {
 		t.Errorf("logs of another plan: %v", err)
 	}
-}
-
-// T9: one log, whatever its order, its files, its units and its coordinate system, gives one
-// and the same tables; rows that are there twice are dropped and named.
-func TestOneLogInManyForms(t *testing.T) {
-	if testing.Short() {
-		t.Skip("lays eight logs")
-	}
-	dir := aPlan(t, "wet-boom")
-	log, mapped := aLog(t, nil)
-	text, _ := os.ReadFile(log)
-	lines := strings.SplitAfter(strings.TrimSpace(string(text)), "\n")
-	lines[len(lines)-1] += "\n"
-	head, rows := lines[0], lines[1:]
-	columns, _ := os.ReadFile(mapped)
-	shuffled := slices.Clone(rows)
-	rand.New(rand.NewPCG(9, 9)).Shuffle(len(rows), func(i, k int) { shuffled[i], shuffled[k] = shuffled[k], shuffled[i] })
-	doubled := make([]string, 0, 2*len(rows))
-	for _, row := range rows {
-		doubled = append(doubled, row, row)
-	}
-	feet := slices.Clone(rows)
-	for i, row := range rows {
-		feet[i] = strings.TrimSpace(row) + ",70\n"
-	}
-	inFeet := strings.Replace(strings.Replace(string(columns), "width: 70 ft", "width-unit: ft", 1), "on: ON", "on: ON, width: W", 1)
-	projected := func(code string) []string {
-		system, err := crs.Parse(code)
-		if err != nil {
-			t.Fatal(err)
-		}
-		out := slices.Clone(rows)
-		for i, row := range rows {
-			cells := strings.Split(row, ",")
-			place := make([]orb.Point, 1)
-			for k := range place[0] {
-				place[0][k], _ = strconv.ParseFloat(cells[k], 64)
-			}
-			if err := system.FromLonLat(place, place); err != nil {
-				t.Fatal(err)
-			}
-			out[i] = fmt.Sprintf("%.6f,%.6f,%s", place[0][0], place[0][1], strings.Join(cells[2:], ","))
-		}
-		return out
-	}
-	want := applied(t, dir, log, mapped)
-	middle := len(rows)/2 + 60 // of a pass
-	for name, c := range map[string]struct {
-		head, columns, crs string
-		files              [][]string
-		within             float64
-		finds              string
-	}{
-		"shuffled":           {head, string(columns), "", [][]string{shuffled}, 0, "log-order"},
-		"in two files":       {head, string(columns), "", [][]string{rows[middle:], rows[:middle]}, 1e-6, ""},
-		"each row twice":     {head, string(columns), "", [][]string{doubled}, 0, "log-twice"},
-		"in feet":            {strings.TrimSpace(head) + ",W\n", inFeet, "", [][]string{feet}, 1e-12, ""},
-		"in feet of a state": {head, string(columns), "EPSG:2287", [][]string{projected("EPSG:2287")}, 1e-5, ""},
-		"in UTM":             {head, string(columns), "EPSG:26915", [][]string{projected("EPSG:26915")}, 1e-5, ""},
-		"in NAD 83":          {head, string(columns), "EPSG:4269", [][]string{rows}, 0, ""},
-	} {
-		logs := app.Logs{CRS: c.crs}
-		folder := t.TempDir()
-		for i, part := range c.files {
-			path := filepath.Join(folder, fmt.Sprintf("part%d.csv", i))
-			os.WriteFile(path, []byte(c.head+strings.Join(part, "")), 0o666)
-			logs.Paths = append(logs.Paths, path)
-		}
-		logs.Maps = []string{filepath.Join(folder, "map.yaml")}
-		os.WriteFile(logs.Maps[0], []byte(c.columns), 0o666)
-		got, err := (app.Run{}).Applied(t.Context(), dir, app.InputsAt{}, logs)
-		if err != nil {
-			t.Errorf("%s: %v", name, err)
-			continue
-		}
-		a, b := figures(want), figures(got)
-		for i := range a {
-			if math.Abs(a[i]-b[i]) > c.within*math.Abs(a[0]) {
-				t.Errorf("%s: figure %d is %v, and %v of the log as it was", name, i, b[i], a[i])
-			}
-		}
-		if c.finds != "" && !slices.ContainsFunc(got.Findings, func(f rx.Finding) bool { return f.Rule() == c.finds }) {
-			t.Errorf("%s: no finding says %s", name, c.finds)
-		}
-	}
-}
-
-// figures are what the tables of a liquid layer say, the covered ground first.
-func figures(g report.Ground) []float64 {
-	p := g.Products[0]
-	list := []float64{float64(p.Covered.Area), float64(p.Skip.Area), float64(p.Twice.Area), float64(p.Outside.Area), float64(p.Off.Area), float64(p.Driven), float64(p.OnTarget)}
-	for _, c := range g.Liquids[0].Classes {
-		list = append(list, float64(c.Area))
-	}
-	for _, amount := range []float64{p.Laid, p.Gaps, p.InField, p.OutField} {
-		list = append(list, amount/p.Total)
-	}
-	return list
 }
