@@ -27,6 +27,31 @@ func (t Terms) WindowFor(dry Range[unit.DryRate], e unit.Ratio) (*Range[unit.Loa
 	return &windows[0], ""
 }
 
+// WindowEnds says what makes the low and the high end of [Terms.Window]: empty where it is the label's
+// range of rates on the ground, at the lowest and the highest dry rate.
+func (t Terms) WindowEnds(p *Prescription, e unit.Ratio) (low, high string) {
+	w, _ := t.Window(p, e)
+	if w == nil {
+		return "", ""
+	}
+	lowest, highest, _ := p.CarrierRange()
+	l := t.Stabilizer()
+	pass, _ := t.Pass(l)
+	if w.Min > unit.LoadingFor(pass.Min, lowest*unit.DryRate(1-e))*(1+leeway) {
+		low = "the least of the label's own range per ton"
+	}
+	switch full := unit.LoadingFor(pass.Max, highest*unit.DryRate(1+e)); {
+	case w.Max >= full*(1-leeway) && pass.Max < l.Label.Rate.Max:
+		high = "what the season maximum leaves"
+	case w.Max >= full*(1-leeway):
+	case w.Max >= l.Bounds().Loading.Max*(1-leeway):
+		high = "the most of the label's own range per ton"
+	default:
+		high = "the most liquid that a ton takes up"
+	}
+	return low, high
+}
+
 // Windows returns, of each liquid on the blend, the stabilizer first, the loadings that
 // keep blend spread at any of the dry rates, above 0, on the liquid's label:
 // 2000·L/Rmin ≤ A ≤ 2000·H/Rmax, with the spreader's rate error e, from 0 to below 1,

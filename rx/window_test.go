@@ -89,3 +89,28 @@ func TestDosesShareWhatATonTakesUp(t *testing.T) {
 		t.Errorf("together %v", float64(sum))
 	}
 }
+
+// What makes the ends of a window, by hand: on 150 to 200 lb/ac the label's 20 to 40 fl oz/ac allow 266.7 to 400
+// fl oz/ton.
+func TestWindowSaysWhatMakesItsEnds(t *testing.T) {
+	p := rxtest.Read(t, rxtest.Strip(rxtest.Ground{Acres: 40, Rate: 150}, rxtest.Ground{Acres: 40, Rate: 200}))
+	for _, c := range []struct {
+		label     string
+		already   unit.LiquidRate
+		low, high string
+	}{
+		{"max-liquid: 3.125 gal/ton\n", 0, "", ""}, // 400
+		{"max-liquid: 3.12 gal/ton\n", 0, "", "the most liquid that a ton takes up"},
+		{"loading: {min: 267 fl oz/ton, max: 399 fl oz/ton}\n", 0, "the least of the label's own range per ton", "the most of the label's own range per ton"},
+		{"loading: {min: 266 fl oz/ton, max: 401 fl oz/ton}\n", 0, "", ""},
+		{"season-max: 60 fl oz/ac\n", 20, "", ""},
+		{"season-max: 60 fl oz/ac\n", 21, "", "what the season maximum leaves"},
+		{"season-max: 60 fl oz/ac\n", 50, "", ""}, // no window
+	} {
+		terms := rxtest.Terms(rxtest.Label(t, c.label))
+		terms.AlreadyApplied = c.already
+		if low, high := terms.WindowEnds(p, 0); low != c.low || high != c.high {
+			t.Errorf("%s %v: %q, %q", c.label, c.already, low, high)
+		}
+	}
+}
