@@ -25,6 +25,8 @@ type dayListed struct {
 	Priority  int      `yaml:"priority"`
 	NotByBoom bool     `yaml:"not-by-boom"`
 	Way       string   `yaml:"way"`
+	Called    string   `yaml:"field"`
+	Place     string   `yaml:"place"`
 	RateField []string `yaml:"rate-field"`
 	RateUnit  string   `yaml:"rate-unit"`
 	RateOf    string   `yaml:"rate-of"`
@@ -199,7 +201,7 @@ func (e dayListed) at(dir string) DayFile {
 	}
 	for name, text := range map[string]string{
 		"rate-unit": e.RateUnit, "rate-of": e.RateOf, "layer": e.Layer, "crs": e.CRS, keepOutName: file(e.KeepOut),
-		alreadyName: already, alreadyMap: file(e.Map), "already-field": e.Field,
+		alreadyName: already, alreadyMap: file(e.Map), "already-field": e.Field, "field": e.Called, "place": e.Place,
 	} {
 		if text != "" {
 			f.Values[name] = []string{text}
@@ -226,6 +228,9 @@ func (q *Request) with(f DayFile) *Request {
 	one := *q
 	one.values = maps.Clone(q.values)
 	maps.Copy(one.values, f.Values)
+	if f.Customer != "" {
+		one.values["customer"] = []string{f.Customer}
+	}
 	one.written = f.found
 	return &one
 }

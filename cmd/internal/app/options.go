@@ -92,7 +92,7 @@ func Options() []Option {
 	return slices.Concat(
 		grouped("How the file is opened", ofFile()), grouped("Several columns, overlaps", ofRates()), grouped("What is wanted on the ground", ofTerms()),
 		grouped("Label, job and setbacks", ofDocuments()), grouped("Task data for terminals", ofTaskData()), grouped("Untreated strips", ofStrips()),
-		grouped("How large a zip may be", ofArchive()),
+		grouped("For whom and where", ofCards()), grouped("How large a zip may be", ofArchive()),
 	)
 }
 
@@ -221,6 +221,29 @@ func ofDocuments() []Option {
 			job: func(j *equip.Job) []string { return one(j.KeepOut) },
 		},
 	}
+}
+
+// ofCards lists the options that cards and sheets are headed with, where one job serves several fields.
+func ofCards() (list []Option) {
+	for _, o := range []struct {
+		name, help string
+		of         func(*equip.Job) *string
+	}{
+		{"customer", "for whom the field is done, on cards and sheets; in place of the job's", func(j *equip.Job) *string { return &j.Customer }},
+		{"field", "what people call the field, likewise", func(j *equip.Job) *string { return &j.Field }},
+		{"place", "where it lies, such as its legal location, likewise", func(j *equip.Job) *string { return &j.Place }},
+	} {
+		list = append(list, Option{Name: o.name, Splits: true, Help: o.help, Example: "text", act: func(s *settings, v []string) error {
+			job := equip.Job{}
+			if s.terms.Job != nil {
+				job = *s.terms.Job
+			}
+			*o.of(&job) = v[0]
+			s.terms.Job = &job
+			return nil
+		}})
+	}
+	return list
 }
 
 // ofArchive lists the options that bound what a zip may hold.

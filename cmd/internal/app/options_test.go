@@ -66,7 +66,9 @@ func acts(t *testing.T, q *Request) []any {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s.terms.Job = nil // the equipment
+	if j := s.terms.Job; j != nil { // without the equipment
+		s.terms.Job = &equip.Job{Customer: j.Customer, Field: j.Field, Place: j.Place}
+	}
 	return []any{*s, q.values.one(wayName), q.values.one(keepOutName)}
 }
 
