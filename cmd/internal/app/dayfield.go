@@ -60,6 +60,7 @@ func (r Run) dayField(ctx context.Context, file DayFile, q *Request) *dayField {
 	}
 	f.amounts.dry, f.products = dryOf(p, t), productsOf(p)
 	f.findWays(c, c.release.Ways())
+	f.shown.Ends[0], f.shown.Ends[1] = t.WindowEnds(p, t.RateError)
 	return f
 }
 
@@ -104,7 +105,9 @@ func (f *dayField) findWays(c *checked, ways []rx.Way) {
 		}
 		w = unmet(w, called.Whole)
 		if told := f.barred(w); told != "" {
-			why = append(why, string(w.Name)+": "+told)
+			if !slices.Contains(why, told) {
+				why = append(why, told)
+			}
 			if called.Whole {
 				f.shown.Window, _ = dayWindow(c)
 			}
@@ -118,15 +121,13 @@ func (f *dayField) findWays(c *checked, ways []rx.Way) {
 			if f.whole = ok && window != nil; f.whole {
 				f.ways, f.batches = append(f.ways, w), w.Batches
 			} else {
-				text := reasonOf(w, reason, t.Units)
-				if why = append(why, text); window != nil {
-					f.shown.Apart = text
-				}
+				f.shown.Apart = reasonOf(w, reason, t.Units)
+				why = append(why, w.Name.Words()+": "+f.shown.Apart)
 			}
 		case ok && (w.KeepsRates() || !w.NewRates):
 			others = append(others, w)
 		default:
-			why = append(why, reasonOf(w, "", t.Units))
+			why = append(why, w.Name.Words()+": "+reasonOf(w, "", t.Units))
 		}
 	}
 	f.ways = append(f.ways, others...)
@@ -174,7 +175,7 @@ func reasonOf(w rx.Way, reason string, s unit.System) string {
 	case reason == "":
 		reason = "it asks the agronomist first"
 	}
-	return string(w.Name) + ": " + reason
+	return reason
 }
 
 // spareBoom leaves the boom to the fields that no loading serves, where nobody says what it

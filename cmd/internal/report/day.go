@@ -43,6 +43,7 @@ type DayField struct {
 	Mass     unit.Mass // of the dry
 	Blend    int       // of the day's blends, from 0; -1 where it could not be planned
 	Window   *day.Window
+	Ends     [2]string  // what makes those of the window; empty where it is the label's range of rates on the ground
 	Way      rx.WayName // that it takes; empty if none
 	Loadings []unit.Loading
 	Shared   int             // of the day's loadings, from 0; -1 where it shares none

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"rxsplit/cmd/internal/report/figures"
@@ -49,7 +50,14 @@ func DayHauls(d Day) (head []string, rows [][]string) {
 		}
 		rows = append(rows, row)
 	}
-	return dayHaulHead, rows
+	head = dayHaulHead
+	if !slices.ContainsFunc(d.Hauls, func(h rx.Haul) bool { return h.Loads > 0 }) { // nobody says what a truck takes
+		head = head[:4]
+		for i := range rows {
+			rows[i] = rows[i][:4]
+		}
+	}
+	return head, rows
 }
 
 func fieldNumbers(fields []int) string {
@@ -68,20 +76,30 @@ func DayRunNotes(d Day) (list []string) {
 			list = append(list, fmt.Sprintf("Before run %d flush the line: %s is on it and does not belong into that run.", n+1, strings.Join(r.Flush, " and ")))
 		}
 	}
+	var apart []string
 	for _, a := range d.Asks {
-		list = append(list, askText(a))
+		if a.About == rx.AskCustomer {
+			apart = append(apart, fmt.Sprintf("run %d, %s, %d instead of %d", a.Run+1, fieldsText(a.Fields), a.Then, a.Now))
+		} else {
+			list = append(list, askText(a))
+		}
+	}
+	if len(apart) > 0 {
+		list = append(list, "Are these fields of one customer (in the day's list, customer), or is no liquid a registered product (label, registered: no)? "+
+			"Then fewer batches do: "+strings.Join(apart, "; ")+". A custom blend is made to one customer's order and not held in inventory [40 CFR 167.3]: they are kept apart.")
 	}
 	return list
 }
 
 func askText(a rx.RunAsk) string {
-	of := fmt.Sprintf("Run %d, fields %s: ", a.Run+1, strings.ReplaceAll(fieldNumbers(a.Fields), " + ", ", "))
-	switch a.About {
-	case rx.AskTruck:
+	of := fmt.Sprintf("Run %d, %s: ", a.Run+1, fieldsText(a.Fields))
+	if a.About == rx.AskTruck {
 		return of + fmt.Sprintf("does somebody split a truck load between fields, and write both weights down? Then %d loads do instead of %d.", a.Then, a.Now)
-	case rx.AskHold:
-		return of + fmt.Sprintf("%d batches would do instead of %d, but blending and spreading them takes longer than the label lets treated blend wait. They are kept apart.", a.Then, a.Now)
 	}
-	return of + fmt.Sprintf("are they of one customer (in the day's list, customer), or is no liquid a registered product (label, registered: no)? "+
-		"Then %d batches do instead of %d. A custom blend is made to one customer's order and not held in inventory [40 CFR 167.3]: they are kept apart.", a.Then, a.Now)
+	return of + fmt.Sprintf("%d batches would do instead of %d, but blending and spreading them takes longer than the label lets treated blend wait. They are kept apart.", a.Then, a.Now)
+}
+
+// fieldsText names fields by their numbers: "fields 2, 3".
+func fieldsText(fields []int) string {
+	return map[bool]string{true: "field ", false: "fields "}[len(fields) == 1] + strings.ReplaceAll(fieldNumbers(fields), " + ", ", ")
 }

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"path"
 	"path/filepath"
@@ -12,6 +13,7 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/day"
+	"rxsplit/rx/equip"
 )
 
 // DayLetter names a loading that fields share.
@@ -102,6 +104,28 @@ func DayWindowsText(d Day) string {
 	return "Loadings that keep a field on label, with room for rates off by " + off
 }
 
+// DayWindow is a field's window of loadings, in the unit that the drawing of the windows names.
+func DayWindow(d Day, f DayField) string {
+	return figures.Short(f.Window.Min.In(d.Units)) + " to " + figures.Short(f.Window.Max.In(d.Units))
+}
+
+// DayEnds says what makes the ends of windows: first what does where nothing else is named.
+func DayEnds(d Day) []string {
+	list := []string{"A bar begins where the label's least rate falls on the field's lowest dry rate, and ends where its most falls on the highest."}
+	for end, called := range []string{"Begins", "Ends"} {
+		of := map[string][]int{}
+		for i, f := range d.Fields {
+			if f.Window != nil && f.Ends[end] != "" {
+				of[f.Ends[end]] = append(of[f.Ends[end]], i)
+			}
+		}
+		for _, limit := range slices.Sorted(maps.Keys(of)) {
+			list = append(list, fmt.Sprintf("%s at %s: %s.", called, limit, fieldsText(of[limit])))
+		}
+	}
+	return list
+}
+
 // DayBlendText names a blend of a day that has several.
 func DayBlendText(b day.Blend) string {
 	var parts []string
@@ -181,7 +205,7 @@ func DayTakes(d Day, f DayField) string {
 	case f.Shared >= 0:
 		return "loading " + DayLetter(f.Shared)
 	}
-	said := string(f.Way)
+	said := f.Way.Words()
 	if n := len(f.Loadings); n > 0 {
 		said += ", " + figures.Plural(n, "loading", "loadings")
 	}
@@ -189,6 +213,22 @@ func DayTakes(d Day, f DayField) string {
 		said += fmt.Sprintf(", blend %d", f.Blend+1)
 	}
 	return said
+}
+
+// DayWaysText says what the ways are that fields take, or that reasons name.
+func DayWaysText(d Day) string {
+	var parts []string
+	for _, w := range equip.Ways() {
+		if slices.ContainsFunc(d.Fields, func(f DayField) bool {
+			return f.Shared < 0 && (f.Way == w.Name || strings.Contains(f.Why, w.Name.Words()+": "))
+		}) {
+			parts = append(parts, w.Name.Words()+" is "+w.Help)
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "Of the ways, " + strings.Join(parts, "; ") + "."
 }
 
 // DayNames are what to call the fields: the names of their files or, where two have one name,
@@ -225,9 +265,9 @@ func DayReason(f DayField) string {
 }
 
 // DayApartTitle stands over what [DayApart] says.
-const DayApartTitle = "Have a window, and share no loading"
+const DayApartTitle = "Share no loading"
 
-// DayApart says of each field that has a window and shares no loading why that is.
+// DayApart says of each field that is served and shares no loading what stands against one for all of it.
 func DayApart(d Day) (list []string) {
 	for i, f := range d.Fields {
 		if f.Served() && f.Apart != "" {
@@ -311,13 +351,6 @@ func DayLeftText(d Day, l DayLeft) string {
 	if l.Blend < 0 {
 		return said + "Nobody knows which blend of the day it is: no field, or fields of several blends, go by its job."
 	}
-	numbers := func(fields []int) string {
-		list := make([]string, len(fields))
-		for i, f := range fields {
-			list[i] = fmt.Sprint(f + 1)
-		}
-		return map[bool]string{true: "field ", false: "fields "}[len(list) == 1] + strings.Join(list, ", ")
-	}
 	if len(d.Blends) > 1 {
 		said += fmt.Sprintf("Of blend %d. ", l.Blend+1)
 	}
@@ -331,10 +364,10 @@ func DayLeftText(d Day, l DayLeft) string {
 	if len(l.AsIs) == 0 {
 		said += "As it is, on label for no field of the day."
 	} else {
-		said += "As it is, on label for " + numbers(l.AsIs) + "."
+		said += "As it is, on label for " + fieldsText(l.AsIs) + "."
 	}
 	if others := slices.DeleteFunc(slices.Clone(l.AsIs), func(i int) bool { return d.Fields[i].Customer == l.Customer }); l.Customer != "" && len(others) > 0 {
-		said += fmt.Sprintf(" It was made for %s: ask before it goes onto %s.", Name(l.Customer), numbers(others))
+		said += fmt.Sprintf(" It was made for %s: ask before it goes onto %s.", Name(l.Customer), fieldsText(others))
 	}
 	for _, b := range l.Becomes {
 		if b.Untreated > 0 {

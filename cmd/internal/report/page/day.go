@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/figures"
@@ -31,15 +32,18 @@ type dayView struct {
 	Policy                       string
 	Patterns                     template.HTML
 	Title, Said, Shared, Ordered string
+	Ways                         string // what those are that fields take
 	Hours                        string
 	Late                         []string
-	Windows                      *chart
+	Windows                      []chart
+	WindowsTitle                 string
+	Ends                         []string // what makes those of windows
 	Blends                       []string // where there are several
 	Loadings                     pageTable
 	Runs, Hauls                  pageTable
 	Asks                         []string
 	Cards                        []pageSheet
-	Head                         []string
+	Head                         []pageCell
 	Fields                       []dayRow
 	Orders                       [][2]string
 	Left                         []string
@@ -63,7 +67,7 @@ type dayReason struct{ Why, Hint string }
 func Day(w io.Writer, d report.Day, version string, small map[int]Small) error {
 	v := dayView{
 		Style: template.CSS(Style()), Patterns: svg.Patterns(), Version: version, Title: "A day of " + figures.Plural(len(d.Fields), "field", "fields"),
-		Said: report.DayText(d), Shared: report.DaySharedText(d), Ordered: report.DayOrdersText(d), Hours: report.DayHoursText(d), Windows: windowsChart(d), Loadings: dayLoadingsTable(d),
+		Said: report.DayText(d), Shared: report.DaySharedText(d), Ways: report.DayWaysText(d), Ordered: report.DayOrdersText(d), Hours: report.DayHoursText(d), Windows: windowCharts(d), WindowsTitle: report.DayWindowsText(d), Ends: report.DayEnds(d), Loadings: dayLoadingsTable(d),
 	}
 	v.Runs, v.Hauls, v.Asks = dayTable("Blend runs, in their order", report.DayRuns, d), dayTable("Trucks, by what is spread", report.DayHauls, d), report.DayRunNotes(d)
 	for i, s := range d.Cards {
@@ -71,10 +75,13 @@ func Day(w io.Writer, d report.Day, version string, small map[int]Small) error {
 	}
 	v.Style += template.CSS(headStyle("A day of a plant", v.Title, "rxsplit "+version, v.Cards))
 	v.Policy = policyOf(string(v.Style), "")
-	v.Head = []string{unit.Symbol[unit.Area](d.Units), "stabilizer, " + unit.Symbol[unit.LiquidRate](d.Units), "mean", "cost, at most"}
+	v.Head = heads("no.", "<field", "<takes", unit.Symbol[unit.Area](d.Units), "stabilizer, "+unit.Symbol[unit.LiquidRate](d.Units), "mean", "cost, at most")
 	named := report.DayNames(d)
 	for i, f := range d.Fields {
 		row := dayRow{Number: i + 1, Name: f.By(named[i]), Small: small[i], Cells: dayCells(d, f)}
+		for k := range row.Cells {
+			row.Cells[k].Label = v.Head[k+2].Text
+		}
 		if i >= mostSmall {
 			row.Small = Small{}
 		}
@@ -121,7 +128,7 @@ func dayTable(caption string, of func(report.Day) ([]string, [][]string), d repo
 		}
 		t.Rows = append(t.Rows, cells)
 	}
-	return t
+	return t.labeled()
 }
 
 func dayCells(d report.Day, f report.DayField) []pageCell {
@@ -142,39 +149,49 @@ func dayCells(d report.Day, f report.DayField) []pageCell {
 	return row
 }
 
-// windowsChart draws the loadings that keep each field on label, and the day's over them; nil
-// where no field has a window.
-func windowsChart(d report.Day) *chart {
-	var c svg.Intervals
+// mostWindows is how many fields a drawing of windows has, so that it stays on one page in print.
+const mostWindows = 30
+
+// windowCharts draw the loadings that keep each field on label, and the day's over them, blend after blend;
+// none where no field has a window.
+func windowCharts(d report.Day) (list []chart) {
 	q := figures.In(d.Units)
-	c.Axis = "loading, " + unit.Symbol[unit.Loading](d.Units)
-	for k, l := range d.Loadings {
-		c.Limits = append(c.Limits, svg.Limit{Value: l.Value.In(d.Units), Text: report.DayLetter(k) + ", " + q.Loading(l.Value)})
-	}
-	for i, f := range d.Fields {
-		if f.Window == nil {
-			continue
+	for k := range d.Blends {
+		all, title := svg.Intervals{Axis: "loading, " + unit.Symbol[unit.Loading](d.Units)}, "Every field with a window"
+		if len(d.Blends) > 1 {
+			title = fmt.Sprintf("Blend %d", k+1)
 		}
-		low, high := f.Window.Min.In(d.Units), f.Window.Max.In(d.Units)
-		row := svg.Interval{Name: fmt.Sprint(i + 1), Text: report.DayTakes(d, f), Low: low, High: high, Bar: true}
-		if f.Shared >= 0 {
-			row.Value = d.Loadings[f.Shared].Value.In(d.Units)
+		for n, l := range d.Loadings {
+			if l.Blend == k {
+				all.Limits = append(all.Limits, svg.Limit{Value: l.Value.In(d.Units), Text: report.DayLetter(n) + ", " + q.Loading(l.Value)})
+			}
 		}
-		c.Rows = append(c.Rows, row)
+		for i, f := range d.Fields {
+			if f.Blend != k || f.Window == nil {
+				continue
+			}
+			row := svg.Interval{Name: fmt.Sprint(i + 1), Text: report.DayWindow(d, f), Low: f.Window.Min.In(d.Units), High: f.Window.Max.In(d.Units), Bar: true}
+			if f.Shared >= 0 {
+				row.Value = d.Loadings[f.Shared].Value.In(d.Units)
+				row.Text = report.DayLetter(f.Shared) + "  " + row.Text
+			}
+			all.Rows = append(all.Rows, row)
+		}
+		for rows := range slices.Chunk(all.Rows, mostWindows) {
+			c := all
+			c.Rows = rows
+			one := chart{Drawing: c.Draw(), ID: fmt.Sprintf("chart-windows-%d", len(list)+1), Title: title}
+			one.Desc = fmt.Sprintf("Fields %s to %s: a bar for each that has a window, with its ends; upright lines are the loadings that fields share.", rows[0].Name, rows[len(rows)-1].Name)
+			list = append(list, one)
+		}
 	}
-	if len(c.Rows) == 0 {
-		return nil
-	}
-	return &chart{
-		Drawing: c.Draw(), ID: "chart-windows", Title: report.DayWindowsText(d),
-		Desc: "A bar for each field that has a window, by its number in the table of fields; the upright lines are the loadings that fields share.",
-	}
+	return list
 }
 
 // dayLoadingsTable lists what to blend, blend after blend, in its order: the lowest loading first.
 func dayLoadingsTable(d report.Day) pageTable {
 	q := figures.In(d.Units)
-	t := pageTable{Caption: "Shared loadings", Head: heads("<loading", "", "blend", "<for fields", "dry", "batches", "blending")}
+	t := pageTable{Caption: "Shared loadings", Head: heads("<loading", "of", "blend", "<for fields", "dry", "batches", "blending")}
 	for k, l := range d.Loadings {
 		var of string
 		for _, i := range l.Fields {
@@ -192,5 +209,5 @@ func dayLoadingsTable(d report.Day) pageTable {
 		}
 		t.Rows = append(t.Rows, []pageCell{words(report.DayLetter(k)), number(q.Loading(l.Value)), number(fmt.Sprint(l.Blend + 1)), words(of), number(q.Mass(l.Mass)), number(batches), number(time)})
 	}
-	return t
+	return t.labeled()
 }

@@ -32,7 +32,9 @@ type Limit struct {
 
 const (
 	intervalHigh = 34 * px
-	barHigh      = 20 * px // of a row that is a bar: sixty of them are to be seen at once
+	barHigh      = 20 * px // of a row that is a bar: many of them are to be seen at once
+	barName      = 44 * px // room for what it is called, a number
+	barText      = 215 * px
 )
 
 // Draw draws the rows under the names of the limits.
@@ -46,13 +48,12 @@ func (c *Intervals) Draw() Drawing {
 	}
 	pad := max(high-low, 1e-9) / 20
 	low, high = low-pad, high+pad
-	const left, right = rowName, chartWidth - 150*px
-	x := func(v float64) int { return left + round((v-low)/(high-low)*(right-left)) }
-	top := 14*px + 24*px*len(c.Limits)
-	row := intervalHigh
+	left, right, row := rowName, chartWidth-150*px, intervalHigh
 	if len(c.Rows) > 0 && c.Rows[0].Bar {
-		row = barHigh
+		left, right, row = barName, chartWidth-barText, barHigh
 	}
+	x := func(v float64) int { return left + round((v-low)/(high-low)*float64(right-left)) }
+	top := 14*px + 24*px*len(c.Limits)
 	bottom := top + row*len(c.Rows)
 	var w bytes.Buffer
 	tick := NiceStep((high - low) / 6)

@@ -64,7 +64,8 @@ func dayBlends(p *printer, d report.Day) {
 // Columns of the drawing.
 const (
 	drawnName = 22
-	drawnAxis = lineWidth - drawnName - 6
+	drawnEnds = 18
+	drawnAxis = lineWidth - drawnName - 6 - drawnEnds
 )
 
 // dayDrawing draws the windows as bars over one axis of loadings, the day's loadings as letters.
@@ -106,7 +107,14 @@ func dayDrawing(p *printer, d report.Day) {
 				row[at(l.Value)] = '|'
 			}
 		}
-		p.f("%s\n", strings.TrimRight(fmt.Sprintf("%4d  %-*s%s", i+1, drawnName, drawn(f.Path), string(row)), " "))
+		ends := ""
+		if f.Window != nil {
+			ends = report.DayWindow(d, f)
+		}
+		p.f("%s\n", strings.TrimRight(fmt.Sprintf("%4d  %-*s%s%*s", i+1, drawnName, drawn(f.Path), string(row), drawnEnds, ends), " "))
+	}
+	for _, text := range report.DayEnds(d) {
+		p.wrapped("  ", "    ", text)
 	}
 }
 
@@ -172,9 +180,11 @@ func dayFields(p *printer, d report.Day) {
 		{"field", true}, {unit.Symbol[unit.Area](d.Units), false}, {unit.Symbol[unit.LiquidRate](d.Units), false},
 		{"mean", false}, {"cost", false}, {"takes", true},
 	}, rows)
-	if shared := report.DaySharedText(d); shared != "" {
-		p.f("\n")
-		p.wrapped("", "", shared)
+	for _, text := range []string{report.DayWaysText(d), report.DaySharedText(d)} {
+		if text != "" {
+			p.f("\n")
+			p.wrapped("", "", text)
+		}
 	}
 }
 
