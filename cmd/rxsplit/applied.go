@@ -28,12 +28,7 @@ A log is points or swath polygons in a shapefile, GeoJSON or CSV, or the time
 logs of a folder of task data (ISO 11783-10). Which of its columns hold what
 says a small YAML file, one for each log: rxsplit applied new LOG writes
 one from the log's own columns.`,
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) < 2 {
-				return misused(cmd, "wants the folder of a plan and at least one log, got "+quoteArgs(args))
-			}
-			return nil
-		},
+		Args: takes(2, many, "the folder of a plan and at least one log"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			logs.Paths = args[1:]
 			g, err := u.run().Applied(cmd.Context(), args[0], moved, logs)
@@ -54,11 +49,7 @@ one from the log's own columns.`,
 
 // tellGround tells what lands on a field.
 func tellGround(ctx context.Context, u *ui, to results, g report.Ground) error {
-	err := told[report.Ground]{u.run().WriteGround, text.Ground, data.Ground}.tell(ctx, u, to, g)
-	if err == nil && rx.Flagged(g.Findings) {
-		return errFlagged
-	}
-	return err
+	return told[report.Ground]{u.run().WriteGround, text.Ground, data.Ground}.tell(ctx, u, to, g, rx.Flagged(g.Findings))
 }
 
 // groundFiles are what is written of it.
@@ -70,12 +61,7 @@ func newLogMap(u *ui) *cobra.Command {
 		Use:   "new LOG [FILE]",
 		Short: "Write the map of a log's columns, to be filled in",
 		Long:  "new writes what a log's columns hold, as far as their names say it, with\ncomments, to FILE, which must not exist, or to standard output.",
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) < 1 || len(args) > 2 {
-				return misused(cmd, "wants a log, and a file at most, got "+quoteArgs(args))
-			}
-			return nil
-		},
+		Args:  takes(1, 2, "a log, and a file at most"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			map_, err := u.run().NewLogMap(cmd.Context(), args[0])
 			if err != nil {

@@ -31,7 +31,7 @@ card of the approval that stands.
 An approval is a record and no lock: nobody is kept from working without one,
 and nobody proves by it who they are. It is of this very plan; a changed one
 has none.`,
-		Args: exactly(1, "one folder"),
+		Args: takes(1, 1, "one folder"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			said.At = now().UTC().Truncate(time.Second)
 			approval, sheet, err := u.run().Approve(cmd.Context(), args[0], moved, said)

@@ -24,12 +24,7 @@ func newCheck(u *ui) *cobra.Command {
 impregnated: which zones leave the label range and by how much, which loadings
 would serve all zones, and which ways to release it exist. Several files or
 folders make a table; with --json, a document a line for each file.`,
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 0 {
-				return misused(cmd, "wants a file, got nothing")
-			}
-			return nil
-		},
+		Args: takes(1, many, "a file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			given := valuesOf(cmd)
 			q, err := app.Resolve(given)
@@ -90,17 +85,16 @@ type row struct {
 	field   app.SeasonField
 }
 
-func rowOf(path string, result report.Result, err error) row {
-	if err != nil {
-		return row{Row: text.Failed(path, err)}
+// rowOf is the row of a file, with what the page of all says of it where one is written.
+func rowOf(path string, result report.Result, err error, onPage bool) (one row) {
+	if onPage {
+		one.field = app.SeasonFieldOf(path, result, err)
 	}
-	return row{Row: text.RowOf(path, result), flagged: rx.Flagged(result.Findings)}
-}
-
-// fieldRow is the row of a file, and what the page of all says of it.
-func fieldRow(path string, result report.Result, err error) row {
-	one := rowOf(path, result, err)
-	one.field = app.SeasonFieldOf(path, result, err)
+	if err != nil {
+		one.Row = text.Failed(path, err)
+		return one
+	}
+	one.Row, one.flagged = text.RowOf(path, result), rx.Flagged(result.Findings)
 	return one
 }
 
@@ -119,11 +113,9 @@ func checkMany(ctx context.Context, u *ui, args []string, q *app.Request, asJSON
 	if err != nil {
 		return err
 	}
-	each, digest := app.Each[row], rowOf
-	if page != "" {
-		each, digest = app.EachDecided[row], fieldRow
-	}
-	rows, err := each(ctx, u.run(), files, q, digest)
+	rows, err := app.Each(ctx, u.run(), files, q, page != "", func(path string, result report.Result, err error) row {
+		return rowOf(path, result, err, page != "")
+	})
 	if err != nil {
 		return err
 	}

@@ -40,12 +40,7 @@ One list in place of the files, as rxsplit day new writes it, says what differs
 from field to field: customer, priority, rate field, keep-outs and more.
 
 A file that fails does not stop the others; the exit status is 1 then.`,
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 0 {
-				return misused(cmd, "wants a file or a folder, got nothing")
-			}
-			return nil
-		},
+		Args: takes(1, many, "a file or a folder"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if force && to.out == "" {
 				return misused(cmd, "--force says nothing without --out")
@@ -57,13 +52,7 @@ A file that fails does not stop the others; the exit status is 1 then.`,
 			write := func(ctx context.Context, dir string, d *app.Day) error { return u.run().WriteDay(ctx, dir, d, force) }
 			words := func(w io.Writer, d *app.Day) error { return text.Day(w, d.Shown) }
 			document := func(w io.Writer, d *app.Day) error { return data.Day(w, d.Shown) }
-			if err := (told[*app.Day]{write, words, document}).tell(cmd.Context(), u, to, d); err != nil {
-				return err
-			}
-			if !d.Shown.Whole() {
-				return errFlagged
-			}
-			return nil
+			return told[*app.Day]{write, words, document}.tell(cmd.Context(), u, to, d, !d.Shown.Whole())
 		},
 	}
 	addFlags(cmd, func(o app.Option) bool { return !o.Splits })

@@ -19,7 +19,7 @@ func newDemo(u *ui) *cobra.Command {
 DIR (default rxsplit-demo), checks the field, and writes and proves the plan of
 a wet boom into DIR/plan. An invented log of its boom lies in DIR/logs then, for
 rxsplit applied.`,
-		Args: atMostOne("one folder"),
+		Args: takes(0, 1, "one folder at most"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			dir := "rxsplit-demo"
 			if len(args) == 1 {

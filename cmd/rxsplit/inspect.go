@@ -16,7 +16,7 @@ func newInspect(u *ui) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "inspect FILE",
 		Short: "Say what a file holds: system, polygons, acres, fields",
-		Args:  exactly(1, "one file"),
+		Args:  takes(1, 1, "one file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			given := valuesOf(cmd)
 			content, err := u.run().Inspect(cmd.Context(), args[0], given)

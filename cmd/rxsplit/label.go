@@ -19,7 +19,7 @@ func newLabel(u *ui) *cobra.Command {
 	show := &cobra.Command{
 		Use:   "show FILE",
 		Short: "Show what a label profile says, and what it leaves unknown",
-		Args:  exactly(1, "one file"),
+		Args:  takes(1, 1, "one file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			p, _, err := app.Label(args[0])
 			if err != nil {
@@ -40,7 +40,7 @@ func newLabel(u *ui) *cobra.Command {
 		&cobra.Command{
 			Use:   "check FILE",
 			Short: "Check that a label profile can be read and makes sense",
-			Args:  exactly(1, "one file"),
+			Args:  takes(1, 1, "one file"),
 			RunE: func(_ *cobra.Command, args []string) error {
 				_, problems, err := app.Label(args[0])
 				if err != nil {
@@ -59,7 +59,7 @@ func newJob(u *ui) *cobra.Command {
 	check := &cobra.Command{
 		Use:   "check FILE",
 		Short: "Check that a job file can be read and makes sense",
-		Args:  exactly(1, "one file"),
+		Args:  takes(1, 1, "one file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			job, problems, err := app.Job(args[0], valuesOf(cmd))
 			if err != nil {
@@ -83,7 +83,7 @@ func newTemplate(u *ui, what, name, text string) *cobra.Command {
 		Use:   "new [FILE]",
 		Short: "Write " + what + " with comments, to be filled in",
 		Long:  "new writes " + what + " with comments, to be filled in:\nto FILE, which must not exist, or to standard output.",
-		Args:  atMostOne("one file"),
+		Args:  takes(0, 1, "one file at most"),
 		RunE:  func(_ *cobra.Command, args []string) error { return writeTemplate(u, args, text, name) },
 	}
 }

@@ -25,7 +25,7 @@ edge, then treat what it leaves. The boom is shut where all under it is covered
 already; so is each of the sections, where the job says how many close by
 themselves. Turns are off. The machine knows one rate at a time, that of the
 zone under the middle of its boom.`,
-		Args: exactly(1, "one folder"),
+		Args: takes(1, 1, "one folder"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			g, err := u.run().Passes(cmd.Context(), args[0], moved, asked)
 			if err != nil {

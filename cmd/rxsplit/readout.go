@@ -1,8 +1,6 @@
 package main
 
 import (
-	"context"
-
 	"github.com/spf13/cobra"
 
 	"rxsplit/cmd/internal/app"
@@ -49,7 +47,7 @@ readout --together DIR... joins what several fields or years said.`,
 			if err != nil {
 				return err
 			}
-			return tellReadout(cmd.Context(), u, r, to)
+			return told[report.Readout]{u.run().WriteReadout, text.Readout, data.Readout}.tell(cmd.Context(), u, to, r, r.Flagged())
 		},
 	}
 	f := cmd.Flags()
@@ -65,16 +63,4 @@ readout --together DIR... joins what several fields or years said.`,
 	u.timingsFlag(cmd)
 	cmd.AddCommand(newTemplate(u, "what the columns of yields, index and stalk samples hold", "map.yaml", app.NewYieldMap))
 	return cmd
-}
-
-func tellReadout(ctx context.Context, u *ui, r report.Readout, to results) error {
-	if err := (told[report.Readout]{u.run().WriteReadout, text.Readout, data.Readout}).tell(ctx, u, to, r); err != nil {
-		return err
-	}
-	for _, one := range r.Results {
-		if len(report.ReadoutRemarks(r, one)) > 0 {
-			return errFlagged
-		}
-	}
-	return nil
 }

@@ -24,23 +24,17 @@ for.
 
 It is a check of completeness and no claim of compliance. rxsplit record new
 writes a file of what only those who were there can say.`,
-		Args: exactly(1, "one folder"),
+		Args: takes(1, 1, "one folder"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			r, err := u.run().Record(cmd.Context(), args[0], moved, from)
 			if err != nil {
 				return err
 			}
-			t := told[report.Record]{u.run().WriteRecord, text.Record, data.Record}
-			if err := t.tell(cmd.Context(), u, to, r); err != nil {
-				return err
-			}
-			if to.out != "" && !r.Approved {
+			err = told[report.Record]{u.run().WriteRecord, text.Record, data.Record}.tell(cmd.Context(), u, to, r, len(r.Missing()) > 0)
+			if (err == nil || err == errFlagged) && to.out != "" && !r.Approved {
 				u.note("the plan is not approved: once it is, this record no longer holds, and is to be written anew; rxsplit approve %s --by NAME comes first", report.Word(args[0]))
 			}
-			if len(r.Missing()) > 0 {
-				return errFlagged
-			}
-			return nil
+			return err
 		},
 	}
 	f := cmd.Flags()
@@ -49,6 +43,6 @@ writes a file of what only those who were there can say.`,
 	to.flags(cmd, "the page and the JSON")
 	sourceFlags(cmd, &moved)
 	u.timingsFlag(cmd)
-	cmd.AddCommand(newTemplate(u, "what is to be said of the day", "said.yaml", app.SaidTemplate()))
+	cmd.AddCommand(newTemplate(u, "what is to be said of the day", "said.yaml", app.SaidTemplate))
 	return cmd
 }

@@ -17,14 +17,6 @@ type results struct {
 	cmd    *cobra.Command
 }
 
-// folder is where results are to be written; empty where that is not asked for.
-func (r *results) folder() (string, error) {
-	if r.out == "" && r.cmd.Flags().Changed("out") {
-		return "", misused(r.cmd, "--out names no folder")
-	}
-	return r.out, nil
-}
-
 func (r *results) flags(cmd *cobra.Command, files string) {
 	r.cmd = cmd
 	cmd.Flags().StringVar(&r.out, "out", "", "also write "+files+" into this new folder")
@@ -37,14 +29,14 @@ type told[T any] struct {
 	words, document func(io.Writer, T) error
 }
 
-// tell writes results where that is asked for, and prints them.
-func (t told[T]) tell(ctx context.Context, u *ui, r results, got T) error {
-	dir, err := r.folder()
-	if err != nil {
-		return err
+// tell writes results where that is asked for, and prints them; flagged says how the command
+// ends then.
+func (t told[T]) tell(ctx context.Context, u *ui, r results, got T, flagged bool) error {
+	if r.out == "" && r.cmd.Flags().Changed("out") {
+		return misused(r.cmd, "--out names no folder")
 	}
-	if dir != "" {
-		if err := t.write(ctx, dir, got); err != nil {
+	if r.out != "" {
+		if err := t.write(ctx, r.out, got); err != nil {
 			return err
 		}
 	}
@@ -56,8 +48,11 @@ func (t told[T]) tell(ctx context.Context, u *ui, r results, got T) error {
 	if err := print(u.out, got); err != nil {
 		return err
 	}
-	if dir != "" {
-		u.note("wrote %s; to prove it again: rxsplit verify %s", dir, report.Word(dir))
+	if r.out != "" {
+		u.note("wrote %s; to prove it again: rxsplit verify %s", r.out, report.Word(r.out))
+	}
+	if flagged {
+		return errFlagged
 	}
 	return nil
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -161,25 +162,18 @@ func misused(cmd *cobra.Command, what string) error {
 	return &app.Error{What: what, Hint: "see: " + cmd.CommandPath() + " --help"}
 }
 
-// exactly wants n arguments, named by what.
-func exactly(n int, what string) cobra.PositionalArgs {
+// takes wants so many arguments, from least to most of them, named by what.
+func takes(least, most int, what string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
-		if len(args) != n {
+		if len(args) < least || len(args) > most {
 			return misused(cmd, "wants "+what+", got "+quoteArgs(args))
 		}
 		return nil
 	}
 }
 
-// atMostOne wants no more than one argument, named by what.
-func atMostOne(what string) cobra.PositionalArgs {
-	return func(cmd *cobra.Command, args []string) error {
-		if len(args) > 1 {
-			return misused(cmd, "wants "+what+" at most, got "+quoteArgs(args))
-		}
-		return nil
-	}
-}
+// many is more arguments than anybody gives.
+const many = math.MaxInt
 
 func quoteArgs(args []string) string {
 	if len(args) == 0 {

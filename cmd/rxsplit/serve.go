@@ -32,7 +32,7 @@ writes, and it shows that command. Nothing leaves the machine.
 
 The address holds a key: nobody else gets in. The program ends by a button of
 the page, with Ctrl-C or, with --idle, when nobody has asked for so long.`,
-		Args: atMostOne("one folder"),
+		Args: takes(0, 1, "one folder at most"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			folder := "."
 			if len(args) == 1 {

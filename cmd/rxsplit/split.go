@@ -25,7 +25,7 @@ back to prove them, and only then gives the folder its name.
 
 The ways:
 ` + equip.WaysHelp(),
-		Args: exactly(1, "one file"),
+		Args: takes(1, 1, "one file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			q, err := app.Resolve(valuesOf(cmd))
 			if err != nil {

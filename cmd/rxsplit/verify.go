@@ -17,7 +17,7 @@ func newVerify(u *ui) *cobra.Command {
 manifest, works the plan out again from the source file, and compares zone by
 zone. It says whether an approval stands with the plan, and refuses one that is
 of another plan.`,
-		Args: exactly(1, "one folder"),
+		Args: takes(1, 1, "one folder"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if proved, ok, err := u.run().VerifyResults(cmd.Context(), args[0], moved); ok || err != nil {
 				if err != nil {

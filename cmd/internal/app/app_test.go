@@ -181,7 +181,7 @@ func TestEach(t *testing.T) {
 		}
 		return fmt.Sprintf("%s: %d zones", filepath.Base(path), len(r.Prescription.Zones))
 	}
-	rows, err := app.Each(ctx, app.Run{}, files, q, told)
+	rows, err := app.Each(ctx, app.Run{}, files, q, false, told)
 	if err != nil {
 		t.Fatal(err)
 	}

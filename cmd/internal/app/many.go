@@ -87,19 +87,10 @@ func holdsPlan(dir string) bool {
 const mostAtOnce = 128 << 20
 
 // Each checks files on all cores and yields what digest makes of each, in their order.
-// What a file holds is let go with its digest: of a check without its ways, or of the
-// error that is wrong with that file. An error of its own tells what is wrong for all of
-// them. Where the context is canceled, the rest of the files is left out.
-func Each[T any](ctx context.Context, r Run, files []string, q *Request, digest func(path string, result report.Result, err error) T) (iter.Seq[T], error) {
-	return each(ctx, r, files, q, false, digest)
-}
-
-// EachDecided does the same with the ways of each check.
-func EachDecided[T any](ctx context.Context, r Run, files []string, q *Request, digest func(path string, result report.Result, err error) T) (iter.Seq[T], error) {
-	return each(ctx, r, files, q, true, digest)
-}
-
-func each[T any](ctx context.Context, r Run, files []string, q *Request, ways bool, digest func(path string, result report.Result, err error) T) (iter.Seq[T], error) {
+// What a file holds is let go with its digest: of a check, with its ways where they are
+// asked for, or of the error that is wrong with that file. An error of its own tells what
+// is wrong for all of them. Where the context is canceled, the rest of the files is left out.
+func Each[T any](ctx context.Context, r Run, files []string, q *Request, ways bool, digest func(path string, result report.Result, err error) T) (iter.Seq[T], error) {
 	if _, err := q.settings(); err != nil {
 		return nil, err
 	}

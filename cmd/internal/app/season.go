@@ -16,7 +16,7 @@ import (
 // SeasonField is what the page of a season says of one prescription.
 type SeasonField = page.Field
 
-// SeasonFieldOf sums up one checked prescription, as [EachDecided] yields it.
+// SeasonFieldOf sums up one checked prescription, as [Each] yields it with its ways.
 func SeasonFieldOf(path string, r report.Result, err error) SeasonField {
 	if err != nil {
 		return page.FieldOf(path, data.FailedRow(path, err).Status, r, err)

@@ -196,6 +196,11 @@ func PowerText(r Readout, one readout.Result) string {
 		n, finds(n), r.UnitOf(one.What), 2*n, finds(2*n))
 }
 
+// Flagged reports whether anything is odd in what strips say.
+func (r Readout) Flagged() bool {
+	return slices.ContainsFunc(r.Results, func(one readout.Result) bool { return len(ReadoutRemarks(r, one)) > 0 })
+}
+
 // ReadoutRemarks says what whoever acts on a result must know of its data.
 func ReadoutRemarks(r Readout, one readout.Result) (list []string) {
 	for _, f := range one.Remarks(r.Taken) {
