@@ -227,8 +227,7 @@ func comment(text string) string {
 
 // labelError says what is wrong with a label profile, or that the file is a job file.
 func labelError(path string, text []byte, err error) error {
-	_, other := equip.ParseJob(path, text)
-	if mistakenFor(err, other) {
+	if _, other := equip.ParseJob(path, text); mistakenFor(err, other) {
 		return &Error{What: path + ": is a job file, not a label profile", Hint: "give it with --job; the label profile is a file of its own, which it names as label"}
 	}
 	return mistakes(err, "rxsplit label check ", path)
@@ -236,8 +235,7 @@ func labelError(path string, text []byte, err error) error {
 
 // jobError says what is wrong with a job file, or that the file is a label profile.
 func jobError(path string, text []byte, err error) error {
-	_, other := label.Parse(path, text)
-	if mistakenFor(err, other) {
+	if _, other := label.Parse(path, text); mistakenFor(err, other) {
 		return &Error{What: path + ": is a label profile, not a job file", Hint: "give it with --label; rxsplit job new writes a job file to fill in"}
 	}
 	return mistakes(err, "rxsplit job check ", path)
@@ -263,9 +261,7 @@ func mistakes(err error, command, path string) error {
 	if path == "" {
 		return err
 	}
-	var all strictyaml.Errors
-	errors.As(err, &all)
-	return &Error{What: err.Error(), Hint: "correct the file, then look at it with: " + command + report.Word(path), Err: err, spots: spotsOf(all)}
+	return mistaken(err, "correct the file, then look at it with: "+command+report.Word(path))
 }
 
 // TextKind is what a YAML file is for.

@@ -70,7 +70,7 @@ func (r Run) fieldOf(ctx context.Context, dir string, moved InputsAt) (*ground.F
 		return nil, g, err
 	}
 	g.Units = c.assessment.Terms.Units
-	g.Inputs = append(g.Inputs, write.Input{Role: "plan", Path: filepath.ToSlash(dir), Name: "plan.json", SHA256: manifest.Self})
+	g.Inputs = append(g.Inputs, planInput(dir, manifest.Self))
 	field, err := ground.NewField(c.prescription, c.assessment, result.Plan, c.keepOut)
 	return field, g, err
 }
@@ -109,9 +109,7 @@ func (r Run) drive(ctx context.Context, field *ground.Field, path, mapPath, syst
 	if laidTwice(g.Inputs, file.Source.Files, digest) {
 		return nil, &Error{What: path + ": is given twice, by one map: all of it would count twice", Hint: "name each log once"}
 	}
-	for _, f := range file.Source.Files {
-		g.Inputs = append(g.Inputs, write.Input{Role: "log", Path: filepath.ToSlash(filepath.Join(filepath.Dir(file.Source.Path), f.Name)), Name: f.Name, SHA256: f.SHA256, Size: f.Size})
-	}
+	g.Inputs = append(g.Inputs, inputsOf("log", file.Source.Path, file.Source.Files)...)
 	g.Inputs = append(g.Inputs, inputOf("map", mapPath, text))
 	d := &ground.Drive{Layer: layer, Log: file.Log, Swaths: file.Swaths, Mix: m.IsMix(), Bridge: m.Bridge, Heading: m.Columns.Heading != ""}
 	d.Weighed, _ = m.WeighedAmount()
@@ -270,10 +268,7 @@ func (r Run) proveGround(ctx context.Context, dir string, moved InputsAt) (g rep
 	at := maps.Clone(m.Parameters)
 	for _, name := range fileParameters {
 		for i, path := range at[name] {
-			if path = filepath.FromSlash(path); !filepath.IsAbs(path) {
-				path = filepath.Join(dir, path)
-			}
-			at[name][i] = path
+			at[name][i] = fromFolder(dir, path)
 		}
 	}
 	if len(at["plan"]) != 1 {
@@ -295,16 +290,11 @@ func (r Run) proveGround(ctx context.Context, dir string, moved InputsAt) (g rep
 func (r Run) groundAgain(ctx context.Context, kind string, at map[string][]string, moved InputsAt) (report.Ground, error) {
 	plan := at["plan"][0]
 	if kind == kindPasses {
-		return r.Passes(ctx, plan, moved, passesOf(at))
+		var asked PassesAsked
+		Values(at).fill(asked.named())
+		return r.Passes(ctx, plan, moved, asked)
 	}
-	return r.Applied(ctx, plan, moved, Logs{Paths: at["log"], Maps: at["map"], CRS: first(at["crs"])})
-}
-
-func first(list []string) string {
-	if len(list) == 0 {
-		return ""
-	}
-	return list[0]
+	return r.Applied(ctx, plan, moved, Logs{Paths: at["log"], Maps: at["map"], CRS: Values(at).one("crs")})
 }
 
 // NewLogMap writes what a log's columns hold, as far as their names say it.

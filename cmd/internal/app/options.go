@@ -310,13 +310,30 @@ func rateError(s *settings, v []string) (err error) {
 	return err
 }
 
-// parseLoading reads a loading that the plant has fixed: 0 would stand for one that is not.
-func parseLoading(text string) (unit.Loading, error) {
-	l, err := unit.Parse[unit.Loading](text)
-	if err == nil && l == 0 {
-		err = &Error{What: text + " is not above 0", Hint: "give what the plant has fixed, or leave it out"}
+// aboveZero reads a quantity of which 0 would stand for one that is not given.
+func aboveZero[Q ~float64](parse func(string) (Q, error), hint string) func(string) (Q, error) {
+	return func(text string) (Q, error) {
+		q, err := parse(text)
+		if err == nil && !(q > 0) {
+			err = &Error{What: text + " is not above 0", Hint: hint}
+		}
+		return q, err
 	}
-	return l, err
+}
+
+// parseLoading reads a loading that the plant has fixed.
+var parseLoading = aboveZero(unit.Parse[unit.Loading], "give what the plant has fixed, or leave it out")
+
+// chosen sets a part of the settings to what a word stands for.
+func chosen[T any](at func(*settings) *T, words map[string]T, wrong, hint string) func(*settings, []string) error {
+	return func(s *settings, v []string) error {
+		value, ok := words[v[0]]
+		if !ok {
+			return &Error{What: fmt.Sprintf("%q %s", v[0], wrong), Hint: hint}
+		}
+		*at(s) = value
+		return nil
+	}
 }
 
 // quantity reads a text into a part of the terms.

@@ -24,19 +24,9 @@ type PassesAsked struct {
 	Laps    string // around the field, before the passes; one if empty
 }
 
-// parameters are what was asked, as the folder of results keeps it.
-func (a PassesAsked) parameters() map[string][]string {
-	m := map[string][]string{}
-	for name, v := range map[string]string{"job": a.Job, "azimuth": a.Azimuth, "offset": a.Offset, "look-ahead": a.Ahead, "headland": a.Laps} {
-		if v != "" {
-			m[name] = []string{v}
-		}
-	}
-	return m
-}
-
-func passesOf(at map[string][]string) PassesAsked {
-	return PassesAsked{Job: first(at["job"]), Azimuth: first(at["azimuth"]), Offset: first(at["offset"]), Ahead: first(at["look-ahead"]), Laps: first(at["headland"])}
+// named are its parts by their options, as the folder of results keeps them.
+func (a *PassesAsked) named() map[string]*string {
+	return map[string]*string{"job": &a.Job, "azimuth": &a.Azimuth, "offset": &a.Offset, "look-ahead": &a.Ahead, "headland": &a.Laps}
 }
 
 // Passes drives a written plan on paper and says what would land.
@@ -57,7 +47,7 @@ func (r Run) Passes(ctx context.Context, dir string, moved InputsAt, asked Passe
 			base.Offset = s.Offset
 		}
 	}
-	g.Kind, g.Parameters = kindPasses, asked.parameters()
+	g.Kind, g.Parameters = kindPasses, valuesOf(asked.named())
 	g.Parameters["plan"] = []string{dir}
 	job := field.Assessment.Terms.Job
 	if asked.Job != "" {

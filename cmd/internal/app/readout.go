@@ -13,7 +13,6 @@ import (
 	"rxsplit/cmd/internal/report/data"
 	"rxsplit/cmd/internal/report/page"
 	"rxsplit/label/unit"
-	"rxsplit/rx"
 	"rxsplit/rx/read"
 	"rxsplit/rx/readout"
 	"rxsplit/rx/write"
@@ -34,20 +33,17 @@ type Harvest struct {
 // readoutName is the file that holds what strips say.
 const readoutName = "readout.json"
 
-// parameters are the files of a harvest by their roles.
-func (h Harvest) parameters() map[string][]string {
-	m := map[string][]string{}
-	for name, value := range map[string]string{"plan": h.Plan, "applied": h.Applied, "strips": h.Strips, "yield": h.Yield, "index": h.Index, "stalks": h.Stalks, "map": h.Map, "crs": h.CRS} {
-		if value != "" {
-			m[name] = []string{value}
-		}
+// named are its parts by their roles, as the folder of results keeps them.
+func (h *Harvest) named() map[string]*string {
+	return map[string]*string{
+		"plan": &h.Plan, "applied": &h.Applied, "strips": &h.Strips, "yield": &h.Yield,
+		"index": &h.Index, "stalks": &h.Stalks, "map": &h.Map, "crs": &h.CRS,
 	}
-	return m
 }
 
 // Readout tells what untreated strips say.
 func (r Run) Readout(ctx context.Context, h Harvest) (report.Readout, error) {
-	out := report.Readout{Version: Version, Parameters: h.parameters()}
+	out := report.Readout{Version: Version, Parameters: valuesOf(h.named())}
 	if err := h.whole(); err != nil {
 		return out, err
 	}
@@ -83,11 +79,10 @@ func yieldMap(path string) (*read.YieldMap, write.Input, error) {
 	}
 	err = mistaken(err, "correct the map; "+hint)
 	var other *Error
-	switch {
-	case errors.As(err, &other) && strings.HasSuffix(other.What, notText):
+	if errors.As(err, &other) && strings.HasSuffix(other.What, notText) {
 		err = &Error{What: path + ": is no map of columns", Hint: "name a YAML file; " + hint}
 	}
-	return m, write.Input{Role: "map", Path: filepath.ToSlash(path), Name: filepath.Base(path), SHA256: write.Digest(text), Size: int64(len(text))}, err
+	return m, inputOf("map", path, text), err
 }
 
 // whole says what is missing in a request.
@@ -117,7 +112,7 @@ func (r Run) readStrips(ctx context.Context, h Harvest, m *read.YieldMap, lost s
 	if err != nil {
 		return err
 	}
-	out.Inputs = append(out.Inputs, inputsOf("strips", path, source)...)
+	out.Inputs = append(out.Inputs, inputsOf("strips", path, source.Files)...)
 	if reps = slices.DeleteFunc(reps, func(one readout.Replicate) bool { return lost.has(one.Rep) }); len(reps) == 0 {
 		return &Error{What: "no strip stayed untreated: " + strings.Join(lost.why, "; "), Hint: "there is nothing to hold the treated ground against"}
 	}
@@ -138,7 +133,7 @@ func (r Run) readStrips(ctx context.Context, h Harvest, m *read.YieldMap, lost s
 		}
 		o.Weigh, out.Unit = y.Weigh, m.YieldUnit
 		out.Weigh, out.Wet, out.NoPlace = y.Weigh, y.Wet, y.NoPlace
-		out.Inputs = append(out.Inputs, inputsOf("yield", h.Yield, y.Source)...)
+		out.Inputs = append(out.Inputs, inputsOf("yield", h.Yield, y.Source.Files)...)
 		if err := add(out)(field.Yields(y.Points, o)); err != nil {
 			return apart(err, y.Source.Name)
 		}
@@ -150,7 +145,7 @@ func (r Run) readStrips(ctx context.Context, h Harvest, m *read.YieldMap, lost s
 	if err != nil {
 		return err
 	}
-	out.Inputs = append(out.Inputs, inputsOf("index", h.Index, x.Source)...)
+	out.Inputs = append(out.Inputs, inputsOf("index", h.Index, x.Source.Files)...)
 	return apart(add(out)(field.Indexes(x.Points, o)), x.Source.Name)
 }
 
@@ -159,7 +154,7 @@ func (r Run) readStalks(ctx context.Context, h Harvest, m *read.YieldMap, lost s
 	if err != nil {
 		return err
 	}
-	out.Inputs = append(out.Inputs, inputsOf("stalks", h.Stalks, source)...)
+	out.Inputs = append(out.Inputs, inputsOf("stalks", h.Stalks, source.Files)...)
 	samples = slices.DeleteFunc(samples, func(s readout.Sample) bool { return lost.has(s.Rep) })
 	return apart(add(out)(readout.StalkResult(samples, m.LevelOr())), source.Name)
 }
@@ -204,14 +199,6 @@ func apart(err error, name string) error {
 		return err
 	}
 	return &Error{What: name + ": " + nothing.Error(), Hint: "look whether the strips and the points are of the same field, in the coordinate system that their files say", Err: err}
-}
-
-// inputsOf lists the files of a source.
-func inputsOf(role, path string, source rx.Source) (list []write.Input) {
-	for _, f := range source.Files {
-		list = append(list, write.Input{Role: role, Path: filepath.ToSlash(filepath.Join(filepath.Dir(path), f.Name)), Name: f.Name, SHA256: f.SHA256, Size: f.Size})
-	}
-	return list
 }
 
 // WriteReadout writes what strips say into a folder, all or nothing.
@@ -265,23 +252,21 @@ func (r Run) proveReadout(ctx context.Context, dir string) (p Proved, err error)
 	if err != nil {
 		return p, err
 	}
-	at := func(name string) (list []string) {
-		for _, path := range f.Parameters[name] {
-			if path = filepath.FromSlash(path); name != "crs" && !filepath.IsAbs(path) {
-				path = filepath.Join(dir, path)
+	at := Values(f.Parameters)
+	for name, list := range at {
+		for i, path := range list {
+			if name != "crs" {
+				list[i] = fromFolder(dir, path)
 			}
-			list = append(list, path)
 		}
-		return list
 	}
 	var out report.Readout
-	if dirs := at("together"); len(dirs) > 0 {
-		out, err = r.Together(ctx, dirs, first(at("map")))
+	if dirs := at["together"]; len(dirs) > 0 {
+		out, err = r.Together(ctx, dirs, at.one("map"))
 	} else {
-		out, err = r.Readout(ctx, Harvest{
-			Plan: first(at("plan")), Applied: first(at("applied")), Strips: first(at("strips")), Yield: first(at("yield")), Index: first(at("index")),
-			Stalks: first(at("stalks")), Map: first(at("map")), CRS: first(at("crs")),
-		})
+		var h Harvest
+		at.fill(h.named())
+		out, err = r.Readout(ctx, h)
 	}
 	if err != nil {
 		return p, err

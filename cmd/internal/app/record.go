@@ -26,7 +26,7 @@ type RecordFrom struct {
 }
 
 // SaidTemplate is a file of what is to be said of the day.
-func SaidTemplate() string { return record.Template }
+var SaidTemplate = record.Template
 
 // Record proves a written plan and puts together what is known of its application.
 func (r Run) Record(ctx context.Context, dir string, moved InputsAt, from RecordFrom) (report.Record, error) {
@@ -35,7 +35,7 @@ func (r Run) Record(ctx context.Context, dir string, moved InputsAt, from Record
 		return report.Record{}, err
 	}
 	out := report.Record{Plan: manifest.Self, Version: Version}
-	out.Inputs = append(out.Inputs, write.Input{Role: "plan", Path: filepath.ToSlash(dir), Name: "plan.json", SHA256: manifest.Self})
+	out.Inputs = append(out.Inputs, planInput(dir, manifest.Self))
 	known := record.Known{Prescription: c.prescription, Terms: c.assessment.Terms, Plan: result.Plan, Approval: manifest.Approval}
 	if j := known.Terms.Job; j != nil {
 		out.Field = j.Field
@@ -69,6 +69,19 @@ func (r Run) Record(ctx context.Context, dir string, moved InputsAt, from Record
 
 // approvalRole is that of a plan's approval among the inputs of its record.
 const approvalRole = "approval"
+
+// planInput describes the plan of a folder, whose manifest has a digest of itself.
+func planInput(dir, self string) write.Input {
+	return write.Input{Role: "plan", Path: filepath.ToSlash(dir), Name: "plan.json", SHA256: self}
+}
+
+// inputsOf lists the files that were read, which lie where path does.
+func inputsOf(role, path string, files []rx.SourceFile) (list []write.Input) {
+	for _, f := range files {
+		list = append(list, write.Input{Role: role, Path: filepath.ToSlash(filepath.Join(filepath.Dir(path), f.Name)), Name: f.Name, SHA256: f.SHA256, Size: f.Size})
+	}
+	return list
+}
 
 // inputOf describes a file of text that a result was made from.
 func inputOf(role, path string, text []byte) write.Input {
@@ -158,11 +171,7 @@ func recordIn(dir string) (at map[string]string, ok bool) {
 	}
 	at = map[string]string{}
 	for _, in := range m.Inputs {
-		path := filepath.FromSlash(in.Path)
-		if !filepath.IsAbs(path) {
-			path = filepath.Join(dir, path)
-		}
-		at[in.Role] = path
+		at[in.Role] = fromFolder(dir, in.Path)
 	}
 	return at, at["plan"] != ""
 }

@@ -29,6 +29,24 @@ func (v Values) one(name string) string {
 	return v[name][0]
 }
 
+// fill sets texts to what is said under their names.
+func (v Values) fill(named map[string]*string) {
+	for name, into := range named {
+		*into = v.one(name)
+	}
+}
+
+// valuesOf is what named texts say, without those that are empty.
+func valuesOf(named map[string]*string) Values {
+	v := Values{}
+	for name, text := range named {
+		if *text != "" {
+			v[name] = []string{*text}
+		}
+	}
+	return v
+}
+
 // System returns the units to show: US ones where the values don't say it.
 func (v Values) System() (unit.System, error) {
 	if v.one(unitsName) == "" {

@@ -40,10 +40,7 @@ func ofStrips() []Option {
 		}, {
 			Name: "strip-length", Splits: true, Help: "with --strips: how long each is read, such as 600 ft (the default)",
 			act: func(s *settings, v []string) error {
-				l, err := unit.Parse[unit.Length](v[0])
-				if err == nil && !(l > 0) {
-					err = &Error{What: v[0] + " is not above 0", Hint: `such as --strip-length "600 ft"`}
-				}
+				l, err := aboveZero(unit.Parse[unit.Length], `such as --strip-length "600 ft"`)(v[0])
 				s.terms.Strips.Length = label.Know(l)
 				return err
 			},
@@ -114,7 +111,7 @@ func (h Harvest) planned(out *report.Readout) (lost sprayed, err error) {
 	if m.Strips == nil {
 		return lost, &Error{What: h.Plan + ": the plan leaves no strips untreated", Hint: "name strips that were left by hand with --strips FILE; next year's plan leaves some with rxsplit split --strips 6"}
 	}
-	out.Inputs = append(out.Inputs, write.Input{Role: "plan", Path: filepath.ToSlash(h.Plan), Name: "plan.json", SHA256: m.Self})
+	out.Inputs = append(out.Inputs, planInput(h.Plan, m.Self))
 	if h.Applied == "" {
 		return lost, nil
 	}
@@ -138,7 +135,7 @@ func (h Harvest) applied(plan *write.Manifest, out *report.Readout) (lost spraye
 	if said.Strips == nil {
 		return lost, &Error{What: h.Applied + ": no log of the liquid was laid, so that nobody knows what the strips got", Hint: "give the boom's log as well, with: rxsplit applied " + report.Word(h.Plan)}
 	}
-	out.Inputs = append(out.Inputs, write.Input{Role: kindApplied, Path: filepath.ToSlash(path), Name: kindApplied + ".json", SHA256: write.Digest(text), Size: int64(len(text))})
+	out.Inputs = append(out.Inputs, inputOf(kindApplied, path, text))
 	for _, one := range said.Strips {
 		if unit.Ratio(1-one.Sprayed) < ground.LeastUntreated {
 			lost.reps = append(lost.reps, one.Rep)

@@ -1,7 +1,6 @@
 package app
 
 import (
-	"fmt"
 	"strconv"
 
 	"rxsplit/label/unit"
@@ -27,56 +26,26 @@ func ofTaskData() []Option {
 			act: quantity(func(s *settings) *bool { return &s.tasks.OneTask }, strconv.ParseBool),
 		}, {
 			Name: gridTypeName, Splits: true, Choices: []string{"2", "1"}, Help: "with --task-data: 2, a rate a cell, or 1, a code a cell (default 2)",
-			act: func(s *settings, v []string) error { return gridType(s, v[0]) },
+			act: chosen(func(s *settings) *rx.TaskForm { return &s.tasks.Form }, map[string]rx.TaskForm{"1": rx.CodeGrid, "2": rx.RateGrid},
+				"is no type of grid", "terminals know type 1, a code a cell, and type 2, a rate a cell"),
 		}, {
 			Name: polygonsName, Splits: true, Kind: Switch, Help: "with --task-data: polygons instead of a grid; fewer terminals take them",
-			act: func(s *settings, v []string) error { return polygons(s, v[0]) },
+			act: func(s *settings, v []string) error {
+				on, err := strconv.ParseBool(v[0])
+				if on {
+					s.tasks.Form = rx.TaskPolygons
+				}
+				return err
+			},
 		}, {
 			Name: "cell", Splits: true, Help: "with --task-data: side of a cell (default 5 m, or more for a very large field)",
-			act: func(s *settings, v []string) (err error) { s.tasks.Cell, err = cellSide(v[0]); return err },
+			act: quantity(func(s *settings) *unit.Length { return &s.tasks.Cell }, aboveZero(unit.Parse[unit.Length], `such as --cell "5 m"`)),
 		}, {
 			Name: "position-lost", Splits: true, Choices: []string{"off", "rate"}, Help: "with --task-data: whether the liquid stops where the position is lost, or holds its rate: off or rate (default off)",
-			act: func(s *settings, v []string) (err error) { s.tasks.Hold, err = holds(v[0]); return err },
+			act: chosen(func(s *settings) *bool { return &s.tasks.Hold }, map[string]bool{"off": false, "rate": true},
+				"is neither off nor rate", "off stops the liquid where the position is lost; rate holds it"),
 		},
 	}
-}
-
-func gridType(s *settings, text string) error {
-	switch text {
-	case "1":
-		s.tasks.Form = rx.CodeGrid
-	case "2":
-		s.tasks.Form = rx.RateGrid
-	default:
-		return &Error{What: fmt.Sprintf("%q is no type of grid", text), Hint: "terminals know type 1, a code a cell, and type 2, a rate a cell"}
-	}
-	return nil
-}
-
-func polygons(s *settings, text string) error {
-	on, err := strconv.ParseBool(text)
-	if on {
-		s.tasks.Form = rx.TaskPolygons
-	}
-	return err
-}
-
-func cellSide(text string) (unit.Length, error) {
-	l, err := unit.Parse[unit.Length](text)
-	if err == nil && !(l > 0) {
-		err = &Error{What: text + " is not above 0", Hint: "such as --cell \"5 m\""}
-	}
-	return l, err
-}
-
-func holds(text string) (bool, error) {
-	switch text {
-	case "off":
-		return false, nil
-	case "rate":
-		return true, nil
-	}
-	return false, &Error{What: fmt.Sprintf("%q is neither off nor rate", text), Hint: "off stops the liquid where the position is lost; rate holds it"}
 }
 
 // ofPlans refuses options that act with another one that nobody gives, or that contradict.

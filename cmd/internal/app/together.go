@@ -2,7 +2,6 @@ package app
 
 import (
 	"context"
-
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -39,7 +38,7 @@ func (r Run) Together(ctx context.Context, dirs []string, mapPath string) (repor
 			return out, &Error{What: dir + ": is the same read-out as one before it", Hint: "name each field or year once"}
 		}
 		path := filepath.Join(dir, readoutName)
-		out.Inputs = append(out.Inputs, write.Input{Role: "readout", Path: filepath.ToSlash(path), Name: readoutName, SHA256: write.Digest(f.Text), Size: int64(len(f.Text))})
+		out.Inputs = append(out.Inputs, inputOf("readout", path, f.Text))
 		out.Fields = append(out.Fields, report.ReadoutField{Name: filepath.Base(filepath.Clean(dir)), Readings: f.Readings()})
 	}
 	if len(evens) == len(dirs) && slices.Max(evens) == slices.Min(evens) {

@@ -204,17 +204,13 @@ func (r Run) replan(ctx context.Context, dir string, moved InputsAt, m *write.Ma
 	if err != nil {
 		return nil, none, err
 	}
-	if err := sameSource(c.prescription.Source.Files, m, "prescription"); err != nil {
-		return nil, none, err
-	}
-	if err := sameSource(c.keepOutFiles, m, "keep-out"); err != nil {
-		return nil, none, err
-	}
-	if err := sameSource(c.alreadyFiles, m, alreadyName); err != nil {
-		return nil, none, err
-	}
-	if err := sameSource(c.alreadyMap, m, alreadyMap); err != nil {
-		return nil, none, err
+	for _, read := range []struct {
+		role  string
+		files []rx.SourceFile
+	}{{"prescription", c.prescription.Source.Files}, {keepOutName, c.keepOutFiles}, {alreadyName, c.alreadyFiles}, {alreadyMap, c.alreadyMap}} {
+		if err := sameSource(read.files, m, read.role); err != nil {
+			return nil, none, err
+		}
 	}
 	accepted, _, _ := rx.Accept(c.found(), c.given)
 	result, err := c.planned(rx.WayName(m.Way), accepted)
