@@ -1,8 +1,8 @@
 package crs
 
 import (
+	"fmt"
 	"math"
-	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -128,20 +128,28 @@ func readExtension(n *node, d *definition) *RefusedError {
 	return nil
 }
 
-// identify finds EPSG's code and name, and refuses a text whose code belongs to
-// another definition than its parameters.
+// identify finds EPSG's code and name, and refuses a text whose code, or else whose name,
+// belongs to another definition than its parameters. Under a known name on another datum
+// the rest has to be that of the name.
 func identify(n *node, d *definition) *RefusedError {
 	if claimed := rowByCode(n.authority()); claimed != nil {
 		if !claimed.like(d) {
-			return refuse(contradiction, n.label(), "its parameters are not those of its code, EPSG:"+strconv.Itoa(n.authority())+" "+claimed.name)
+			return claimed.contradicts(n, d, "code")
 		}
 		d.code, d.name = claimed.code, claimed.name
 		return nil
+	}
+	if named := rowNamed(d.name); named != nil && !named.like(d) && named.difference(d) != "" {
+		return named.contradicts(n, d, "name")
 	}
 	if found := rowLike(d); found != nil {
 		d.code, d.name = found.code, found.name
 	}
 	return nil
+}
+
+func (r *row) contradicts(n *node, d *definition, what string) *RefusedError {
+	return refuse(contradiction, n.label(), fmt.Sprintf("its parameters are not those of its %s, EPSG:%d %s%s", what, r.code, r.name, r.difference(d)))
 }
 
 // check refuses parameters out of the projection's range.

@@ -112,6 +112,11 @@ func refusals(t testing.TB) []refusal {
 		{"code of another zone", ogc, `AUTHORITY["EPSG","26915"]`, `AUTHORITY["EPSG","26916"]`, contradiction},
 		{"code of another unit", ogcText(t, "3417"), `AUTHORITY["EPSG","3417"]`, `AUTHORITY["EPSG","26975"]`, contradiction},
 		{"code of another datum", ogcText(t, "4326"), `AUTHORITY["EPSG","4326"]`, `AUTHORITY["EPSG","4269"]`, contradiction},
+		{"a scale factor of no zone, under its name", utm, "0.9996", "0.99", contradiction},
+		{"another meridian under a zone's name", utm, "-93.0", "-87.0", contradiction},
+		{"another false easting under a zone's name", utm, "500000.0", "5000000.0", contradiction},
+		{"another unit under a zone's name", utm, `"Meter",1.0`, `"Foot",0.3048`, contradiction},
+		{"other parallels under a zone's name", iowa, "43.2666666666667", "43.5", contradiction},
 		{"web Mercator with a false easting", web, `"false_easting",0`, `"false_easting",7`, contradiction},
 	} {
 		if strings.Count(c.text, c.old) == 0 {
@@ -120,6 +125,31 @@ func refusals(t testing.TB) []refusal {
 		list = append(list, refusal{c.name, strings.Replace(c.text, c.old, c.new, 1), c.rule})
 	}
 	return list
+}
+
+// Why a text is refused whose figures are not those of its name or code names the figure.
+func TestContradictionsNameTheFigure(t *testing.T) {
+	utm := esriText(t, "26915")
+	for _, c := range []struct{ old, new, want string }{
+		{"0.9996", "0.99", "name, EPSG:26915 NAD83 / UTM zone 15N: a scale factor of 0.99, and not 0.9996"},
+		{"-93.0", "-87.0", ": a central meridian of -87, and not -93"},
+		{`"Latitude_Of_Origin",0.0`, `"Latitude_Of_Origin",1.0`, ": a latitude of origin of 1, and not 0"},
+		{"500000.0", "500101.0", ": a false easting of 500101, and not 500000"},
+		{`"False_Northing",0.0`, `"False_Northing",10000000.0`, ": a false northing of 10000000, and not 0"},
+		{`"Meter",1.0`, `"Foot",0.3048`, ": another projection or unit"},
+	} {
+		_, err := Parse(strings.Replace(utm, c.old, c.new, 1))
+		if err == nil || !strings.HasSuffix(err.Error(), c.want) {
+			t.Errorf("%s: %v, want %q", c.new, err, c.want)
+		}
+	}
+	if _, err := Parse(strings.NewReplacer("NAD_1983_UTM_Zone_15N", "Ours", "0.9996", "0.99").Replace(utm)); err != nil {
+		t.Errorf("a plane with a name of its own: %v", err)
+	}
+	other := strings.NewReplacer("D_North_American_1983", "D_WGS_1984", "GRS_1980", "WGS_1984", "298.257222101", "298.257223563").Replace(utm)
+	if _, err := Parse(other); err != nil {
+		t.Errorf("a zone's name on the other datum: %v", err)
+	}
 }
 
 func TestRefused(t *testing.T) {

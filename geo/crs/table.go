@@ -126,6 +126,42 @@ func rowLike(d *definition) *row {
 	return found
 }
 
+// rowNamed finds the system that is called so, by EPSG or ESRI; nil if none is.
+func rowNamed(name string) *row {
+	folded := fold(name)
+	i := slices.IndexFunc(systems(), func(r row) bool { return folded != "" && (fold(r.name) == folded || fold(r.esri) == folded) })
+	if i < 0 {
+		return nil
+	}
+	return &systems()[i]
+}
+
+// difference says in which figure of the plane d is not r, by more than how coarsely texts
+// are rounded: some 100 m on the ground. It is empty where there is none.
+func (r *row) difference(d *definition) string {
+	if r.method != d.method || r.unit != d.unit {
+		return ": another projection or unit"
+	}
+	const angle, length, scale = 1e-3, 100, 1e-5
+	p, q := r.params, d.params
+	for _, f := range []struct {
+		name           string
+		want, got, off float64
+	}{
+		{"scale factor", p.k0, q.k0, scale}, {"central meridian", p.lon0, q.lon0, angle}, {"latitude of origin", p.lat0, q.lat0, angle},
+		{"false easting", p.fe, q.fe, length}, {"false northing", p.fn, q.fn, length}, {"azimuth", p.azimuth, q.azimuth, angle},
+		{"first parallel", max(p.sp1, p.sp2), max(q.sp1, q.sp2), angle}, {"second parallel", min(p.sp1, p.sp2), min(q.sp1, q.sp2), angle},
+	} {
+		if off := math.Abs(f.want - f.got); off > f.off && math.Abs(off-360) > f.off {
+			return ": a " + f.name + " of " + plain(f.got) + ", and not " + plain(f.want)
+		}
+	}
+	return ""
+}
+
+// plain prints a number without an exponent.
+func plain(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
 func (r *row) like(d *definition) bool {
 	return r.datum == d.datum && r.method == d.method && r.unit == d.unit && r.params.like(d.params)
 }

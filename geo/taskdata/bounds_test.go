@@ -1,6 +1,7 @@
 package taskdata
 
 import (
+	"encoding/xml"
 	"errors"
 	"fmt"
 	"strings"
@@ -69,6 +70,23 @@ func TestAttributesThatNoElementHas(t *testing.T) {
 	root, err := parse(Main, []byte("<ISO11783_TaskData>"+strings.Repeat("some text<!-- -->", 1000)+"</ISO11783_TaskData>"))
 	if err != nil || len(root.text) > mostText+len("some text") || !strings.HasPrefix(root.text, "some textsome text") {
 		t.Errorf("text of %d bytes is kept, %v", len(root.text), err)
+	}
+}
+
+// As many elements as a file may have are read, and none more: 8 times 1,048,576.
+func TestElementsAreCounted(t *testing.T) {
+	for _, c := range []struct {
+		before int // elements that were counted already
+		want   string
+	}{{8_388_606, ""}, {8_388_607, "has more than 8388608 elements"}} {
+		p := parser{name: Main, count: c.before, line: 1}
+		err := p.begin(xml.StartElement{Name: xml.Name{Local: "A"}})
+		if err == nil {
+			err = p.begin(xml.StartElement{Name: xml.Name{Local: "B"}})
+		}
+		if c.want == "" && err != nil || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
+			t.Errorf("after %d: %v, want %q", c.before, err, c.want)
+		}
 	}
 }
 
