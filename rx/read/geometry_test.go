@@ -45,7 +45,7 @@ func rectangle(x0, y0, x1, y1 float64) orb.Ring {
 
 // at180 is a zone 0.01° wide around the 180° meridian, from one longitude to another.
 func at180(west, east float64) string {
-	return fmt.Sprintf(`{"type":"Feature","properties":{"R":180},"geometry":{"type":"Polygon","coordinates":[[[%[1]g,10],[%[2]g,10],[%[2]g,10.005],[%[1]g,10.005],[%[1]g,10]]]}}`, west, east)
+	return fmt.Sprintf(`{"type":"Feature","properties":{"R":180},"geometry":{"type":"Polygon","coordinates":[[[%[1]g,65],[%[2]g,65],[%[2]g,65.005],[%[1]g,65.005],[%[1]g,65]]]}}`, west, east)
 }
 
 // What is wrong with the ground of zones, what it is called, how bad it is, and in

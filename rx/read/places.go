@@ -23,31 +23,28 @@ var (
 	farApart    = rx.NewRule[distance]("far-apart", rx.AboutFile, rx.EveryPlan)
 )
 
-// Where nothing is farmed: south of Cape Horn, at 56° S (from memory), and on the
-// open water around 0, 0, where lie the coordinates of a plane of its own, those
-// of maps in kilometers, and zeros.
-const (
-	southernmost = -56.0
-	aroundZero   = 2.0
-)
+// southernmost is where farming ends: Cape Horn lies at 56° S (from memory).
+const southernmost = -56.0
 
 // elsewhere is a place where no field can be.
 type elsewhere struct {
-	South   bool // of all farming; or on open water
+	South   bool // of all farming; or on the open sea
 	CanSwap bool // it is where fields are once its coordinates are swapped
 }
 
-// findNoLand finds coordinates where no field can be.
+// findNoLand finds coordinates where no field can be: those of a plane of its own, of maps in
+// kilometers, zeros, swapped ones, or a system of another zone that moves the field off the coast.
 func findNoLand(s *suspect) []rx.Finding {
 	if len(s.LonLat.Points) == 0 {
 		return nil
 	}
 	place := s.LonLat.Extent().Center()
 	south := place[1] < southernmost
-	if !south && !(math.Abs(place[0]) < aroundZero && math.Abs(place[1]) < aroundZero) {
+	if !south && onLand(place) {
 		return nil
 	}
-	return at(place, noLand.Find(rx.Warning, elsewhere{south, south && couldSwap(place)}))
+	canSwap := couldSwap(place) && (south || isLonLat(s) && onLand(orb.Point{place[1], place[0]}))
+	return at(place, noLand.Find(rx.Warning, elsewhere{south, canSwap}))
 }
 
 // at gives a finding its place.

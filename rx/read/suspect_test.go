@@ -224,7 +224,10 @@ func TestSwappedAxes(t *testing.T) {
 		{10, 45, ""}, // and 45, 10 is land as well: nothing can be seen
 		{45, 10, ""},
 		{0.2, 0.1, "no-land warning"},
-		{3, 4, ""},
+		{3, 2, "no-land warning"},  // 480 km off Lagos
+		{3, 4.5, ""},               // nearer a coast than the degrees of the table tell
+		{52, 5, "no-land warning"}, // and swapped in the Netherlands
+		{5, 52, ""},
 		{0.2, 51, ""},
 	} {
 		p := prescription(t, at(c.x, c.y), Options{RateUnit: "lb/ac"})
@@ -232,7 +235,7 @@ func TestSwappedAxes(t *testing.T) {
 			t.Errorf("%g, %g: findings %q, want %q", c.x, c.y, got, c.want)
 			continue
 		}
-		if c.want != "" && (p.Findings[0].Place == nil || said(p.Findings[0]).Got == "" || (said(p.Findings[0]).Hint == hintSwapped) != (c.x == 45)) {
+		if c.want != "" && (p.Findings[0].Place == nil || said(p.Findings[0]).Got == "" || (said(p.Findings[0]).Hint == hintSwapped) != (c.x == 45 || c.x == 52)) {
 			t.Errorf("%g, %g: %+v", c.x, c.y, p.Findings[0])
 		}
 	}
