@@ -15,7 +15,7 @@ import (
 // newSplit writes the layers of one way to release a prescription.
 func newSplit(u *ui) *cobra.Command {
 	var to app.Target
-	asJSON := false
+	asJSON, stamp := false, false
 	cmd := &cobra.Command{
 		Use:   "split FILE",
 		Short: "Write the layers, work sheets and report of one way to release it",
@@ -31,6 +31,9 @@ The ways:
 			if err != nil {
 				return err
 			}
+			if stamp {
+				to.Stamp = now()
+			}
 			return runSplit(cmd.Context(), u, args[0], q, to, asJSON)
 		},
 	}
@@ -38,7 +41,7 @@ The ways:
 	f := cmd.Flags()
 	f.StringVar(&to.Dir, "out", "", "folder to write; it must not exist")
 	f.BoolVar(&to.Force, "force", false, "replace a plan that stands in the folder, if nothing else lies in it")
-	f.BoolVar(&to.Stamp, "stamp", false, "put date and time into the plan")
+	f.BoolVar(&stamp, "stamp", false, "put date and time into the plan")
 	f.BoolVar(&to.KML, "kml", false, "also write each layer as KML, for a look on a phone")
 	f.BoolVar(&asJSON, "json", false, "print the manifest as one JSON document")
 	u.timingsFlag(cmd)

@@ -24,10 +24,10 @@ import (
 
 // Target is where and how a plan is written.
 type Target struct {
-	Dir   string // to be written; it must not exist
-	Force bool   // replace a plan that stands there, if nothing else lies in it
-	Stamp bool   // put date and time into the plan
-	KML   bool   // also write each layer as KML
+	Dir   string    // to be written; it must not exist
+	Force bool      // replace a plan that stands there, if nothing else lies in it
+	Stamp time.Time // put into the plan; zero for none
+	KML   bool      // also write each layer as KML
 }
 
 // Split works out one way to release a prescription, writes its plan, proves it from
@@ -154,8 +154,8 @@ func writeJob(c *checked, result report.Result, to Target) (write.Job, error) {
 	m := &job.Manifest
 	m.Tool = write.Tool{Name: "rxsplit", Version: Version}
 	m.Way = string(result.Plan.Way.Name)
-	if to.Stamp {
-		m.Stamp = time.Now().UTC().Format(time.RFC3339)
+	if !to.Stamp.IsZero() {
+		m.Stamp = to.Stamp.UTC().Format(time.RFC3339)
 	}
 	m.Inputs = c.inputs(to.Dir)
 	m.Parameters = result.Origin.Parameters
