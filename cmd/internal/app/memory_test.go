@@ -4,15 +4,89 @@ import (
 	"math"
 	"runtime/debug"
 	"testing"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
+	"rxsplit/rx/read"
 )
+
+// fresh has the garbage of a test tuned as that of a program is that begins.
+func fresh(t *testing.T) {
+	t.Setenv("GOMEMLIMIT", "")
+	t.Setenv("GOGC", "")
+	before, percent := debug.SetMemoryLimit(-1), debug.SetGCPercent(100)
+	t.Cleanup(func() { debug.SetMemoryLimit(before); debug.SetGCPercent(percent) })
+	debug.SetMemoryLimit(math.MaxInt64)
+	limits.large = false
+}
+
+// oneWideField is a table of a narrow field, counted as 16 bytes, and one of 20.
+type oneWideField struct{}
+
+func (oneWideField) Fields() []geo.Field {
+	return []geo.Field{{Name: "A", Width: 3}, {Name: "B", Width: 20}}
+}
+
+func (oneWideField) Cell(int, int) geo.Cell { return geo.Cell{} }
+
+// garbage is how much may pile up now, in percent.
+func garbage() int {
+	percent := debug.SetGCPercent(100)
+	debug.SetGCPercent(percent)
+	return percent
+}
+
+// Of 50,000 records on there is a bound, of bytes by points and records, more where coordinates
+// are not lon/lat; of fewer there is none. What the environment says goes before.
+func TestLargeFilesAreBound(t *testing.T) {
+	fresh(t)
+	layerOf := func(records int) *read.File {
+		f := &read.File{Layer: &geo.Layer{Attributes: oneWideField{}}}
+		for range records {
+			f.Layer.Shapes.Append(orb.MultiPolygon{{{{0, 0}, {1, 0}, {0, 1}, {0, 0}}}})
+		}
+		f.LonLat = &f.Layer.Shapes
+		return f
+	}
+	TuneMemory()
+	tune(layerOf(50_000))
+	if got := debug.SetMemoryLimit(-1); got != math.MaxInt64 || garbage() != 400 {
+		t.Errorf("50,000 records are bound by %d bytes, garbage %d %%", got, garbage())
+	}
+	f := layerOf(50_001)
+	tune(f)
+	if got := debug.SetMemoryLimit(-1); got != 50_001*(4*62+30+16+20) || garbage() != 60 {
+		t.Errorf("50,001 records are bound by %d bytes, garbage %d %%", got, garbage())
+	}
+	Settle()
+	if garbage() != 400 {
+		t.Errorf("then garbage is %d %%", garbage())
+	}
+	f.LonLat = &geo.Shapes{}
+	tune(f)
+	if got := debug.SetMemoryLimit(-1); got != 50_001*(4*(62+16)+30+16+20) {
+		t.Errorf("50,001 projected ones are bound by %d bytes", got)
+	}
+	Settle()
+	tuneLog(50_001)
+	if got := debug.SetMemoryLimit(-1); got != 600<<20 {
+		t.Errorf("a log is bound by %d bytes", got)
+	}
+	Settle()
+	t.Setenv("GOMEMLIMIT", "1GiB")
+	t.Setenv("GOGC", "77")
+	debug.SetGCPercent(77)
+	tune(f)
+	if got := debug.SetMemoryLimit(-1); got != math.MaxInt64 || garbage() != 77 {
+		t.Errorf("what the environment says is passed over: %d bytes, garbage %d %%", got, garbage())
+	}
+}
 
 // The bound that a large file was given is gone once it is settled: those of two that are
 // read in turn don't add up.
 func TestSettleLiftsTheBound(t *testing.T) {
-	t.Setenv("GOMEMLIMIT", "")
-	before, percent := debug.SetMemoryLimit(-1), debug.SetGCPercent(100)
-	t.Cleanup(func() { debug.SetMemoryLimit(before); debug.SetGCPercent(percent) })
-	debug.SetMemoryLimit(math.MaxInt64)
+	fresh(t)
 	for range 2 {
 		tuneTo(largeFile+1, 1<<33)
 		if got := debug.SetMemoryLimit(-1); got != 1<<33 {
