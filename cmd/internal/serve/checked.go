@@ -138,7 +138,7 @@ func splitCommand(a asked, out string, to app.Target) string {
 	if to.KML {
 		text += " --kml"
 	}
-	if to.Stamp {
+	if !to.Stamp.IsZero() {
 		text += " --stamp"
 	}
 	return text

@@ -48,7 +48,10 @@ func (s *Server) split(w http.ResponseWriter, r *http.Request) {
 	if err == nil {
 		to.Dir, err = s.folder.target(r.PostForm.Get("out"))
 	}
-	to.KML, to.Stamp = r.PostForm.Get("kml") != "", r.PostForm.Get("stamp") != ""
+	to.KML = r.PostForm.Get("kml") != ""
+	if r.PostForm.Get("stamp") != "" {
+		to.Stamp = s.options.Now()
+	}
 	if err != nil {
 		s.write(w, s.wrong(http.StatusBadRequest, err, back))
 		return
