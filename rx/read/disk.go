@@ -116,6 +116,13 @@ func reading(path string, read func(file *os.File, size int64) error) error {
 	if err != nil {
 		return pathError(err)
 	}
+	times := timesAny
+	if strings.EqualFold(filepath.Ext(path), ".shp") {
+		times = timesShp
+	}
+	if err := enough(filepath.Base(path), before.Size(), times); err != nil {
+		return err
+	}
 	if err := read(file, before.Size()); err != nil {
 		return err
 	}

@@ -172,6 +172,9 @@ func decodeArchive(path string, opt FileOptions) (*File, error) {
 		return nil, inFile(filepath.Base(path), err)
 	}
 	name := filepath.Base(path)
+	if err := enough(name, int64(len(parts.Shp)), timesUnpacked); err != nil {
+		return nil, err
+	}
 	layer, err := opt.shapes(parts)
 	if err != nil {
 		return nil, inFile(name, err)
