@@ -1,6 +1,9 @@
 package unit
 
-import "math"
+import (
+	"math"
+	"strconv"
+)
 
 // Quantities of what flows.
 
@@ -87,4 +90,16 @@ func bestTime(minutes float64) string {
 		return "s"
 	}
 	return "min"
+}
+
+// Days prints a time of whole days, one at least, as such, and any other as its text.
+func Days(t Time, s System) string {
+	switch n := float64(t / Day); {
+	case n < 1 || n != math.Trunc(n):
+		return t.Text(s)
+	case n == 1:
+		return "1 day"
+	default:
+		return strconv.Itoa(int(n)) + " days"
+	}
 }

@@ -145,9 +145,4 @@ func plural(n int, one, many string) string {
 }
 
 // days prints a time of whole days as such, and others in hours.
-func (w show) days(t unit.Time) string {
-	if n := float64(t / unit.Day); n >= 1 && n == math.Trunc(n) {
-		return plural(int(n), "day", "days")
-	}
-	return t.Text(w.s)
-}
+func (w show) days(t unit.Time) string { return unit.Days(t, w.s) }
