@@ -12,12 +12,17 @@ type Run struct {
 	Lots   []Lot
 }
 
-// Loading returns that of the stabilizer; 0 where that goes on by a boom.
-func (r Run) Loading() unit.Loading { return r.Lots[0].Load.Loading }
+// Loading returns that of the stabilizer; 0 where that goes on by a boom. Left-over blend, which may
+// have another, comes before what is blended anew.
+func (r Run) Loading() unit.Loading { return r.Lots[len(r.Lots)-1].Load.Loading }
 
-// Batches counts those of all lots; 0 where they are not known.
+// Batches counts those of all lots; 0 where they are not known. Left-over blend that goes on as it is
+// makes none.
 func (r Run) Batches() (n int) {
 	for _, l := range r.Lots {
+		if l.AsIs() {
+			continue
+		}
 		if !l.Batched {
 			return 0
 		}
@@ -35,7 +40,37 @@ type Lot struct {
 	Batched bool      // else the batches are not known, and the portion is all of it
 	Time    unit.Time // of its batches; 0 if unknown
 	Apart   int       // batches that the fields take each by itself; as many as there are for a single one
-	Parts   []LotPart // batch after batch; they add up to what is weighed
+	Parts   []LotPart // batch after batch; they add up to what is weighed, with what is dry of left-over blend
+	Left    *LotLeft  // nil where all is blended anew; else the portion is what is added to it
+}
+
+// LotLeft is left-over blend that goes into each batch of a lot.
+type LotLeft struct {
+	Of      int          // of the day's left-over blend, from 0
+	Weighed unit.Mass    // in whole steps of a scale, with the liquid on it
+	Dry     unit.Mass    // of that, to the nearest step
+	Loading unit.Loading // that it came back with
+}
+
+// AsIs reports whether a lot is left-over blend to which nothing is added: nobody blends it.
+func (l Lot) AsIs() bool { return l.Left != nil && l.Portion.Dry == 0 && l.Portion.Liquid == 0 }
+
+// Weighed returns the dry of all batches of a lot, with that of left-over blend.
+func (l Lot) Weighed() (dry unit.Mass) {
+	for _, p := range l.Parts {
+		dry += p.Dry
+	}
+	return dry
+}
+
+// Gets returns what of that is for one field.
+func (l Lot) Gets(field int) (dry unit.Mass) {
+	for _, p := range l.Parts {
+		if p.Field == field {
+			dry += p.Dry
+		}
+	}
+	return dry
 }
 
 // LotPart is what a field gets of a batch.
@@ -54,6 +89,7 @@ type Haul struct {
 	Rough   bool // what the liquid weighs is not known and not in the weight
 	Loads   int  // equal ones; 0 where the trucks are not known
 	Each    unit.Mass
+	Left    bool // it is left-over blend as it came back, and no product of the blender's
 }
 
 // RunAsk is a question that a day leaves to people: what it would save to answer it with yes.
@@ -63,6 +99,7 @@ type RunAsk struct {
 	Fields []int
 	Now    int // batches or truck loads
 	Then   int // as many where the answer is yes
+	Left   int // left-over blend that is asked about, of the day's, from 0
 }
 
 // RunDoubt is what is asked about.
@@ -73,4 +110,5 @@ const (
 	AskCustomer RunDoubt = "customer" // whether all fields are of one customer
 	AskHold     RunDoubt = "hold"     // shared batches would wait longer than the label lets them
 	AskTruck    RunDoubt = "truck"    // whether a person splits a truck load
+	AskLeft     RunDoubt = "left"     // whether left-over blend may go onto fields: no run is asked about then
 )

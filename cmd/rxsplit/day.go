@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"io"
+	"time"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -10,6 +11,7 @@ import (
 	"rxsplit/cmd/internal/app"
 	"rxsplit/cmd/internal/report/data"
 	"rxsplit/cmd/internal/report/text"
+	"rxsplit/label"
 )
 
 // newDay plans a plant's day over many fields.
@@ -72,7 +74,7 @@ func askedFlags(f *pflag.FlagSet, asked *app.DayAsked) {
 	f.StringVar(&asked.Spreader, "spreader-day", "", "hours that the spreaders have in the day, all together, such as \"20 h\"")
 	f.StringVar(&asked.Change, "change-over", "", "what a change of loading costs, such as \"60 $\" (default 0)")
 	f.StringArrayVar(&asked.Packages, "package", nil, "a size that the stabilizer comes in, such as \"2.5 gal\"; repeatable")
-	f.StringArrayVar(&asked.Left, "left", nil, "treated blend that is left over, as weighed, such as \"1.2 ton at 300 fl oz/ton\"; repeatable")
+	f.StringArrayVar(&asked.Left, "left", nil, "treated blend that is left over and used up first, as weighed, such as \"1.2 ton at 300 fl oz/ton for NAME made 2026-05-01\"; repeatable")
 }
 
 // workDay works out the day that a command asks for.
@@ -88,6 +90,7 @@ func workDay(cmd *cobra.Command, u *ui, paths []string, asked app.DayAsked) (*ap
 	if err != nil {
 		return nil, err
 	}
+	asked.Today = label.Date(time.Now().Format(time.DateOnly))
 	return u.run().Day(cmd.Context(), list, q, asked)
 }
 

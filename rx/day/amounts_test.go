@@ -1,12 +1,10 @@
 package day_test
 
 import (
-	"errors"
 	"math"
 	"slices"
 	"testing"
 
-	"rxsplit/label/unit"
 	"rxsplit/rx/day"
 )
 
@@ -51,30 +49,6 @@ func TestPackages(t *testing.T) {
 		got, left := day.Packages(c.amount, c.sizes)
 		if !slices.Equal(got, c.want) || math.Abs(left-c.left) > 1e-9 {
 			t.Errorf("%v in %v: %v, left %v", c.amount, c.sizes, got, left)
-		}
-	}
-}
-
-// What comes back holds as much liquid and dry after it was changed as went in.
-func TestLeftOverKeepsItsMass(t *testing.T) {
-	l := day.Left{Weighed: 10200, Loading: 320, Taken: 0.02}
-	if u := float64(l.Dry()); math.Abs(u-10000) > 1e-9 || math.Abs(float64(unit.Uptake(l.Loading, l.Dry()))-1600) > 1e-9 {
-		t.Errorf("dry %v, liquid %v; want 10,000 lb and 1600 fl oz", u, unit.Uptake(l.Loading, l.Dry()))
-	}
-	w := day.Window{Min: 240, Max: 400}
-	for a := w.Min; a <= w.Max; a += 8 {
-		dry, liquid, err := l.To(a, w)
-		if err != nil || dry < 0 || liquid < 0 {
-			t.Fatalf("%v: %v, %v, %v", a, dry, liquid, err)
-		}
-		got := float64(unit.Uptake(l.Loading, l.Dry())+liquid) / float64(l.Dry()+dry) * 2000
-		if math.Abs(got-float64(a)) > 1e-9*got || dry > 0 && liquid > 0 {
-			t.Errorf("%v fl oz/ton: becomes %v with %v dry, %v liquid", a, got, dry, liquid)
-		}
-	}
-	for _, a := range []unit.Loading{0, 239, 401} {
-		if _, _, err := l.To(a, w); !errors.Is(err, day.ErrOffLabel) {
-			t.Errorf("%v: %v", a, err)
 		}
 	}
 }

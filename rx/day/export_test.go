@@ -3,10 +3,7 @@ package day
 import "rxsplit/label/unit"
 
 // What tests name.
-var (
-	ErrOffLabel = errOffLabel
-	Middle      = middle
-)
+var Middle = middle
 
 // Miss is what the fields miss in all.
 func (p Placed) Miss(fields []Dosed) unit.Volume { return p.miss(fields) }

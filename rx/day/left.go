@@ -1,34 +1,190 @@
 package day
 
 import (
-	"errors"
+	"cmp"
+	"math"
+	"slices"
+	"strings"
 
+	"rxsplit/label"
 	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/equip"
 )
 
-// Left is treated blend that came back: as it was weighed, with the liquid and the drying
-// agent on it.
+// Left is treated blend that came back: as it was weighed, with the liquids and the drying agents
+// on it.
 type Left struct {
-	Weighed unit.Mass
-	Loading unit.Loading // it was made at
-	Taken   unit.Ratio   // liquid and agent by weight of the dry: m/2000, with m in pounds a ton
+	Weighed  unit.Mass
+	Load     rx.Load    // its loadings
+	Taken    unit.Ratio // liquids and agents by weight of the dry: m/2000, with m in pounds a ton
+	Blend    int        // of the day's; -1 for none of them
+	Customer string
+	Rough    bool // the weight of its liquid is unknown and counts as dry: it is not re-dosed
+	Kept     bool // it is not to be used today: too old, say
 }
 
 // Dry returns the dry product in it: u = w/(1 + m/2000).
 func (l Left) Dry() unit.Mass { return l.Weighed / unit.Mass(1+l.Taken) }
 
-// errOffLabel says that a loading lies outside the window of those who are to get it.
-var errOffLabel = errors.New("the loading lies outside the window that keeps the fields on label")
+// AsIs reports whether it keeps a field of its blend on label as it came back.
+func (l Left) AsIs(w Work) bool { return Holds(w.Window, l.Load.Loading) }
 
-// To returns what makes the left-over blend one of another loading, above 0: untreated dry, by
-// A' = A·u/(u + t), where it is lower; liquid, (A″ − A)·u, where it is higher. The loading must lie in
-// the window of all who are to get it; else the error is [errOffLabel].
-func (l Left) To(a unit.Loading, w Window) (untreated unit.Mass, liquid unit.Volume, err error) {
-	switch {
-	case a <= 0 || !Holds(w, a):
-		return 0, 0, errOffLabel
-	case a < l.Loading:
-		return l.Dry() * unit.Mass(l.Loading/a-1), 0, nil
+// grows returns how much dry one of its dry becomes at the loading of a work: more than that where untreated dry
+// is added.
+func (l Left) grows(w Work) unit.Mass {
+	if l.AsIs(w) {
+		return 1
 	}
-	return 0, unit.Uptake(a-l.Loading, l.Dry()), nil
+	return unit.Mass(max(1, l.Load.Loading/w.Load.Loading))
+}
+
+// fits reports whether it can be used for a work: for one at a shared loading of its blend.
+func (l Left) fits(w Work) bool {
+	return !l.Kept && w.Shared >= 0 && w.Blend == l.Blend && (l.AsIs(w) || !l.Rough && w.Load.Loading > 0)
+}
+
+// may reports whether it may go onto the field of a work that it fits, without asking anybody.
+func (l Left) may(w Work) bool {
+	customer := strings.TrimSpace(l.Customer)
+	return w.free() || customer != "" && strings.TrimSpace(w.Customer) == customer
+}
+
+// free reports whether no liquid on the blend is a registered product.
+func (w Work) free() bool {
+	free := w.Load.Loading == 0 || w.Terms.Label.Registered == label.No
+	for _, l := range w.Terms.FurtherOn(equip.OnBlend) {
+		free = free && l.Label != nil && l.Label.Registered == label.No
+	}
+	return free
+}
+
+// first compares two of which what is so comes first.
+func first(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return -1
+	}
+	return 1
+}
+
+// give is left-over blend that goes onto the field of a work.
+type give struct{ left, work int }
+
+// mostTries bounds the orders of gives that are tried where the first does not use up all.
+const mostTries = 2000
+
+// allot uses up left-over blend: as much of it as can be, and of equal choices as it is before re-dosed,
+// for fields that come first. It returns the lots made of it, work by work, takes their dry off the
+// works, and asks what it may not decide.
+func allot(works []Work, left []Left) (lots [][]rx.Lot, asks []rx.RunAsk) {
+	lots = make([][]rx.Lot, len(works))
+	var gives []give
+	for i, l := range left {
+		ask := rx.RunAsk{About: rx.AskLeft, Run: -1, Left: i}
+		for j, w := range works {
+			switch {
+			case !l.fits(w):
+			case l.may(w):
+				gives = append(gives, give{i, j})
+			default:
+				ask.Fields = append(ask.Fields, w.Field)
+			}
+		}
+		if len(ask.Fields) > 0 {
+			asks = append(asks, ask)
+		}
+	}
+	slices.SortStableFunc(gives, func(a, b give) int {
+		asIs := func(g give) bool { return left[g.left].AsIs(works[g.work]) }
+		return cmp.Or(first(asIs(a), asIs(b)), cmp.Compare(works[a.work].Priority, works[b.work].Priority))
+	})
+	rest := slices.Clone(left)
+	for _, g := range bestOrder(gives, works, left) {
+		if lot, ok := lotOfLeft(g.left, &rest[g.left], &works[g.work]); ok {
+			lots[g.work] = append(lots[g.work], lot)
+		}
+	}
+	asks = slices.DeleteFunc(asks, func(a rx.RunAsk) bool {
+		l := rest[a.Left]
+		return l.Weighed < equip.ScaleStep(works[0].Terms.Units)
+	})
+	return lots, asks
+}
+
+// bestOrder returns the gives, one after the other as much as there is, that use up most.
+func bestOrder(gives []give, works []Work, left []Left) (best []give) {
+	dry, need, all := make([]unit.Mass, len(left)), make([]unit.Mass, len(works)), unit.Mass(0)
+	for i, l := range left {
+		if slices.ContainsFunc(gives, func(g give) bool { return g.left == i }) {
+			dry[i] = l.Dry()
+			all += dry[i]
+		}
+	}
+	for j, w := range works {
+		need[j] = w.Load.Mass
+	}
+	most, tries := unit.Mass(0), 0
+	var try func(done []give, used unit.Mass)
+	try = func(done []give, used unit.Mass) {
+		if used > most*(1+leeway) {
+			best, most = slices.Clone(done), used
+		}
+		for _, g := range gives {
+			if tries++; tries > mostTries || most >= all*(1-leeway) {
+				return
+			}
+			grows := left[g.left].grows(works[g.work])
+			gets := min(dry[g.left], need[g.work]/grows)
+			if gets <= 0 {
+				continue
+			}
+			dry[g.left], need[g.work] = dry[g.left]-gets, need[g.work]-gets*grows
+			try(append(done, g), used+gets)
+			dry[g.left], need[g.work] = dry[g.left]+gets, need[g.work]+gets*grows
+		}
+	}
+	try(nil, 0)
+	return best
+}
+
+// lotOfLeft makes a lot for a work of as much left-over blend as there is, or as it still takes, and takes it off
+// both. What a scale can't tell from nothing is not left of either.
+func lotOfLeft(of int, l *Left, w *Work) (lot rx.Lot, ok bool) {
+	step := equip.ScaleStep(w.Terms.Units)
+	whole := func(m unit.Mass) unit.Mass { return unit.Mass(math.Floor(float64(m/step)*(1+leeway))) * step }
+	grows, asIs := l.grows(*w), l.AsIs(*w)
+	weighed := whole(min(l.Weighed, w.Load.Mass/grows*unit.Mass(1+l.Taken)))
+	load, n := w.Load, 1
+	if load.Mass = weighed / unit.Mass(1+l.Taken) * grows; !asIs {
+		batches, one, batched := w.Terms.Batches(load)
+		lot.Batched, n, lot.Time = batched, max(1, one.Count), batches.Time.Or(0)
+	}
+	each := whole(weighed / unit.Mass(n))
+	dry := each / unit.Mass(1+l.Taken)
+	if each <= 0 || dry < step {
+		return lot, false
+	}
+	lot.Fields, lot.Apart, lot.Load = []int{w.Field}, n, load
+	lot.Left = &rx.LotLeft{Of: of, Weighed: each, Dry: unit.Mass(math.Round(float64(dry/step))) * step, Loading: l.Load.Loading}
+	if asIs {
+		lot.Load.Loading, lot.Portion = l.Load.Loading, rx.Portion{Count: n, Further: make([]rx.Metered, len(load.Further)), Materials: make([]unit.Mass, len(load.Materials))}
+	} else {
+		lot.Portion = w.Terms.Redosed(load, l.Load, dry, n, w.Window)
+	}
+	gets := lot.Left.Dry + lot.Portion.Dry
+	for b := range n {
+		lot.Parts = append(lot.Parts, rx.LotPart{Batch: b, Field: w.Field, Dry: gets})
+	}
+	lot.Load.Mass = gets * unit.Mass(n)
+	lot.Load.Area *= unit.Area(lot.Load.Mass / w.Load.Mass)
+	if l.Weighed -= each * unit.Mass(n); l.Weighed < step {
+		l.Weighed = 0
+	}
+	if w.Load.Mass -= lot.Load.Mass; w.Load.Mass < step {
+		lot.Load.Mass, w.Load.Mass = lot.Load.Mass+w.Load.Mass, 0
+	}
+	return lot, true
 }

@@ -37,19 +37,35 @@ func parts(works []Work, one rx.Portion) (list []rx.LotPart) {
 // liquids and drying agents weigh, where that is known.
 func HaulOf(w Work, run int, product string) rx.Haul {
 	added, known := w.Terms.AddedShare(w.Load).Get()
-	return hauled(w.Terms, rx.Haul{Field: w.Field, Run: run, Product: product, Weight: w.Load.Mass * unit.Mass(1+added), Rough: !known})
+	return Hauled(w.Terms, rx.Haul{Field: w.Field, Run: run, Product: product, Weight: w.Load.Mass * unit.Mass(1+added), Rough: !known})
 }
 
 // Untreated returns what trucks carry to a field of a product without liquid.
 func Untreated(t rx.Terms, field int, product string, mass unit.Mass) rx.Haul {
-	return hauled(t, rx.Haul{Field: field, Run: -1, Product: product, Weight: mass})
+	return Hauled(t, rx.Haul{Field: field, Run: -1, Product: product, Weight: mass})
 }
 
-func hauled(t rx.Terms, h rx.Haul) rx.Haul {
+// Hauled divides a weight among the trucks of the job, where it names some.
+func Hauled(t rx.Terms, h rx.Haul) rx.Haul {
 	if t.Job != nil && t.Job.Spreader != nil {
 		h.Loads, h.Each, _ = t.Job.Spreader.Loads(h.Weight)
 	}
 	return h
+}
+
+// carried returns works with what is re-dosed for them: it is the same product.
+func carried(works []Work, lots [][]rx.Lot) (list []Work) {
+	for i, w := range works {
+		for _, l := range lots[i] {
+			if !l.AsIs() {
+				w.Load.Mass += l.Load.Mass
+			}
+		}
+		if w.Load.Mass > 0 {
+			list = append(list, w)
+		}
+	}
+	return list
 }
 
 // truckAsks asks where trucks that carry two fields of a run would take fewer loads: that is for a
@@ -61,7 +77,7 @@ func truckAsks(works []Work) (asks []rx.RunAsk) {
 			h := HaulOf(w, 0, "")
 			all.Weight, ask.Now, ask.Fields = all.Weight+h.Weight, ask.Now+h.Loads, append(ask.Fields, w.Field)
 		}
-		if ask.Then = hauled(g[0].Terms, all).Loads; ask.Then < ask.Now {
+		if ask.Then = Hauled(g[0].Terms, all).Loads; ask.Then < ask.Now {
 			asks = append(asks, ask)
 		}
 	}

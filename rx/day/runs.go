@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -22,15 +21,18 @@ type Work struct {
 	Customer  string
 	Terms     rx.Terms
 	Load      rx.Load
+	Window    Window    // of loadings that keep the field on label, where it shares one
 	Spreading unit.Time // that the load takes; 0 if unknown
 }
 
 // Runs puts a day's works in the order that flushes the line least, and divides each run into
-// batches. Fields share batches where that takes fewer of them, and only if all is one customer's
-// or no liquid on the blend is a registered product: a custom blend is made to a customer's
-// order and not held in inventory. [40 CFR 167.3] What is not shared for that reason is asked.
-func Runs(works []Work) (runs []rx.Run, asks []rx.RunAsk) {
+// batches. Left-over blend is used up first. Fields share batches where that takes fewer of them, and
+// batches and left-over go on only if all is one customer's or no liquid on the blend is a registered
+// product: a custom blend is made to a customer's order and not held in inventory. [40 CFR 167.3]
+// What is not shared or used for that reason is asked.
+func Runs(works []Work, left []Left) (runs []rx.Run, asks []rx.RunAsk) {
 	works = inOrder(works)
+	used, asks := allot(works, left)
 	var line []string
 	for len(works) > 0 {
 		n := 1
@@ -44,12 +46,18 @@ func Runs(works []Work) (runs []rx.Run, asks []rx.RunAsk) {
 			}
 		}
 		line = works[0].liquids()
-		lots, open := lotsOf(works[:n])
-		for _, ask := range append(open, truckAsks(works[:n])...) {
-			ask.Run = len(runs)
-			asks = append(asks, ask)
+		run.Lots = slices.Concat(used[:n]...)
+		slices.SortStableFunc(run.Lots, func(a, b rx.Lot) int { return first(a.AsIs(), b.AsIs()) })
+		anew := slices.DeleteFunc(slices.Clone(works[:n]), func(w Work) bool { return w.Load.Mass == 0 })
+		if len(anew) > 0 {
+			lots, open := lotsOf(anew)
+			run.Lots = append(run.Lots, lots...)
+			for _, ask := range append(open, truckAsks(carried(works[:n], used))...) {
+				ask.Run = len(runs)
+				asks = append(asks, ask)
+			}
 		}
-		run.Lots, works = lots, works[n:]
+		works, used = works[n:], used[n:]
 		runs = append(runs, run)
 	}
 	return runs, asks
@@ -175,12 +183,8 @@ func sharing(works []Work) (groups [][]Work) {
 
 // shares tells whom a work shares batches with.
 func (w Work) shares() string {
-	free := w.Load.Loading == 0 || w.Terms.Label.Registered == label.No
-	for _, l := range w.Terms.FurtherOn(equip.OnBlend) {
-		free = free && l.Label != nil && l.Label.Registered == label.No
-	}
 	switch customer := strings.TrimSpace(w.Customer); {
-	case free:
+	case w.free():
 		return "all"
 	case customer != "":
 		return "customer " + customer
@@ -206,17 +210,8 @@ func held(works []Work, lot rx.Lot) bool {
 	for _, w := range works {
 		age += w.Spreading
 	}
-	within := func(p *label.Profile) bool {
-		hold, known := p.Hold.Get()
-		return !known || age <= hold
-	}
-	w := works[0]
-	for _, l := range w.Terms.FurtherOn(equip.OnBlend) {
-		if l.Label != nil && !within(l.Label) {
-			return false
-		}
-	}
-	return within(w.Terms.Label)
+	hold, known := works[0].Terms.Hold()
+	return !known || age <= hold
 }
 
 // lotOf makes one lot of works that have one loading.

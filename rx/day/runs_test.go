@@ -31,7 +31,7 @@ func workOf(field int, tons float64, customer, registered string) Work {
 // By hand, 3 tons a batch: 3.1 and 3.2 tons are 2 batches each, and 6.3 together 3 of 2.1: 4,200 lb, of which
 // the first field takes one and 2,000 of the second.
 func TestFieldsOfOneCustomerShareBatches(t *testing.T) {
-	runs, asks := Runs([]Work{workOf(0, 3.1, "A", ""), workOf(1, 3.2, "A", "")})
+	runs, asks := Runs([]Work{workOf(0, 3.1, "A", ""), workOf(1, 3.2, "A", "")}, nil)
 	want := []rx.LotPart{{Batch: 0, Field: 0, Dry: 4200}, {Batch: 1, Field: 0, Dry: 2000}, {Batch: 1, Field: 1, Dry: 2200}, {Batch: 2, Field: 1, Dry: 4200}}
 	if len(runs) != 1 || len(runs[0].Lots) != 1 || len(asks) != 1 {
 		t.Fatalf("got %+v, %v", runs, asks)
@@ -64,7 +64,7 @@ func TestBatchesAreSharedOnlyWhereTheyMayBe(t *testing.T) {
 		{"nothing to save", "A", "A", "yes", 5.9, 2, ""},
 		{"nothing to save, two customers", "A", "B", "", 5.9, 2, ""},
 	} {
-		runs, asks := Runs([]Work{workOf(0, c.tons, c.one, c.registered), workOf(1, c.tons, c.other, c.registered)})
+		runs, asks := Runs([]Work{workOf(0, c.tons, c.one, c.registered), workOf(1, c.tons, c.other, c.registered)}, nil)
 		if len(runs[0].Lots) != c.lots || (c.asks == "") != (len(asks) == 0) || len(asks) > 0 && asks[0].About != c.asks {
 			t.Errorf("%s: %d lots, asks %+v", c.name, len(runs[0].Lots), asks)
 		}
@@ -78,7 +78,7 @@ func TestSharedBatchesAreNotHeldTooLong(t *testing.T) {
 		for i := range works {
 			works[i].Spreading, works[i].Terms.Label.Hold = unit.Hour, label.Know(hold)
 		}
-		runs, asks := Runs(works)
+		runs, asks := Runs(works, nil)
 		if held := slices.ContainsFunc(asks, func(a rx.RunAsk) bool { return a.About == rx.AskHold }); len(runs[0].Lots) != lots || held != (lots == 2) {
 			t.Errorf("held for %v: %d lots, %v", hold, len(runs[0].Lots), asks)
 		}
@@ -100,7 +100,7 @@ func TestRunsBalance(t *testing.T) {
 			works = append(works, w)
 			want[i] = w.Load.Mass
 		}
-		runs, _ := Runs(works)
+		runs, _ := Runs(works, nil)
 		got := map[int]unit.Mass{}
 		for n, run := range runs {
 			for _, l := range run.Lots {
@@ -184,7 +184,7 @@ func permute(n int, do func([]int)) {
 func TestRunsSayWhatToFlush(t *testing.T) {
 	one, other := workOf(0, 3, "", ""), workOf(1, 3, "", "")
 	other.Blend, other.Shared, other.Terms.Label = 1, 1, &label.Profile{Name: "another", Rate: one.Terms.Label.Rate}
-	runs, _ := Runs([]Work{one, other})
+	runs, _ := Runs([]Work{one, other}, nil)
 	if len(runs) != 2 || len(runs[0].Flush) != 0 || !slices.Equal(runs[1].Flush, []string{"inhibitor"}) {
 		t.Errorf("got %+v", runs)
 	}

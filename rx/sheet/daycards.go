@@ -82,6 +82,9 @@ type batch struct {
 func batchesOf(r rx.Run) (list []batch) {
 	for i := range r.Lots {
 		l, before := &r.Lots[i], len(list)
+		if l.AsIs() {
+			continue
+		}
 		for _, p := range l.Parts {
 			if before+p.Batch == len(list) {
 				list = append(list, batch{len(list) + 1, l, nil})
@@ -121,6 +124,11 @@ func (c DayCards) run(n int) (list []rx.Sheet) {
 	return list
 }
 
+// leftText names left-over blend that a batch of a lot begins with.
+func (d *document) leftText(l rx.Lot) string {
+	return fmt.Sprintf("%s of left-over blend L%d", d.mass(l.Left.Weighed), l.Left.Of+1)
+}
+
 // liquidsOf lists the liquids of a run, what is dosed first first, with their places in a load.
 func liquidsOf(r rx.Run) (list []carried) {
 	if l := r.Loading(); l > 0 {
@@ -138,16 +146,11 @@ func (c DayCards) runCard(n int, r rx.Run, on []batch) rx.Sheet {
 	liquids := liquidsOf(r)
 	d := c.begin(fmt.Sprintf("Blend run %d", n+1), fmt.Sprint(n+1), n, r.Terms)
 	maps.Copy(d.always, d.handled(names(liquids)))
-	first, hold, held := liquids[0], unit.Time(0), false
-	var others []values
-	for i, l := range liquids {
-		if i > 0 {
-			others = append(others, values{"liquid": l.Name, "its loading": d.loading(l.loading)})
-		}
-		if own, known := labelOf(l.JobLiquid).Hold.Get(); known && (!held || own < hold) {
-			hold, held = own, true
-		}
+	first, others := liquids[0], []values(nil)
+	for _, l := range liquids[1:] {
+		others = append(others, values{"liquid": l.Name, "its loading": d.loading(l.loading)})
 	}
+	hold, held := r.Terms.Hold()
 	maps.Copy(d.always, values{"What is dosed first": strings.ToUpper(first.Name[:1]) + first.Name[1:]})
 	d.write("(run)", values{
 		"liquid to flush": each("liquid", r.Flush...), "loading": d.a.Terms.LoadingText(first.loading), "other liquid": others,
@@ -206,7 +209,9 @@ func (c DayCards) lot(d *document, l rx.Lot, liquids []carried) values {
 		each = "each " + strings.Join(made, ", ") + "; "
 	}
 	count := "no blender is known: divide it into equal batches by hand"
-	if l.Batched {
+	if l.Left != nil {
+		count = fmt.Sprintf("%s of %s and %s of dry", plural(l.Portion.Count, "batch", "batches"), d.leftText(l), d.mass(l.Portion.Dry))
+	} else if l.Batched {
 		count = fmt.Sprintf("%s of %s", plural(l.Portion.Count, "batch", "batches"), d.mass(l.Portion.Dry))
 	}
 	return values{"fields of the lot": strings.Join(names, ", "), "batches of the lot": count, "batches apart": fmt.Sprint(l.Apart), "what each is made of": each + d.mass(l.Portion.Total().Dry) + " in all"}
@@ -237,6 +242,9 @@ func (d *document) runLog(on []batch, liquids []carried) rx.Table {
 			fields = append(fields, p.Field)
 		}
 		row := []string{box, fmt.Sprint(b.number), DayCards{}.numbers(slices.Compact(fields)), d.massN(one.Dry), toWrite}
+		if b.lot.Left != nil {
+			row[3] = d.leftText(*b.lot) + " + " + row[3]
+		}
 		for _, l := range liquids {
 			row = append(row, d.dropN(l.each(one).Liquid))
 		}

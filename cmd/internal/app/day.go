@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"rxsplit/cmd/internal/report"
+	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/day"
@@ -16,12 +17,13 @@ import (
 
 // DayAsked says what a day is to keep to; what is empty is not known.
 type DayAsked struct {
-	Boom     string   // most that the boom does in the day: acres, or hours
-	Blender  string   // hours that the blender has
-	Spreader string   // hours that the spreaders have together
-	Change   string   // what a change of loading costs
-	Packages []string // sizes that the stabilizer comes in
-	Left     []string // treated blend that is left over, such as "1.2 ton at 300 fl oz/ton"
+	Boom     string     // most that the boom does in the day: acres, or hours
+	Blender  string     // hours that the blender has
+	Spreader string     // hours that the spreaders have together
+	Change   string     // what a change of loading costs
+	Packages []string   // sizes that the stabilizer comes in
+	Left     []string   // treated blend that is left over, such as "1.2 ton at 300 fl oz/ton for NAME made 2026-05-01"
+	Today    label.Date // by the clock; what the list says goes before it
 }
 
 // dayLimits are those of a day, read.
@@ -41,8 +43,10 @@ type Day struct {
 
 	jobs   []plantJob
 	terms  []rx.Terms // of each
+	wrong  []error    // of each: why no field can be planned by it
 	said   []leftOver
 	left   []report.DayLeft // what that holds
+	today  label.Date       // that this goes by; empty where it goes by none
 	of     []*Request       // of each field
 	asked  DayAsked
 	limit  dayLimits
@@ -60,11 +64,7 @@ func (r Run) Day(ctx context.Context, list DayList, q *Request, asked DayAsked) 
 		}
 		list.Left = append(list.Left, l)
 	}
-	jobs, err := q.jobsOf(&list)
-	if err != nil {
-		return nil, err
-	}
-	return r.day(ctx, list, jobs, asked)
+	return r.day(ctx, list, q.jobsOf(&list), asked)
 }
 
 // day does it where the jobs are read; the first is the day's own.
@@ -73,25 +73,31 @@ func (r Run) day(ctx context.Context, list DayList, jobs []plantJob, asked DayAs
 	if len(files) > mostFields {
 		return nil, &Error{What: fmt.Sprintf("%d fields are too many for one day", len(files)), Hint: fmt.Sprintf("plan at most %d together: those that are blended on one day", mostFields)}
 	}
-	var terms []rx.Terms
-	for _, j := range jobs {
-		t, err := j.terms()
-		if err != nil {
-			return nil, err
+	d := &Day{jobs: jobs, said: list.Left, asked: asked, terms: make([]rx.Terms, len(jobs)), wrong: make([]error, len(jobs))}
+	for i, j := range jobs {
+		if d.terms[i], d.wrong[i] = j.terms(); i == 0 && d.wrong[i] != nil {
+			return nil, d.wrong[i]
 		}
-		terms = append(terms, t)
 	}
-	limit, err := asked.limits(terms[0].Units)
-	if err != nil {
+	var err error
+	if d.limit, err = asked.limits(d.terms[0].Units); err != nil {
+		return nil, err
+	}
+	if err := d.readLeft(list, cmp.Or(list.Date, asked.Today)); err != nil {
 		return nil, err
 	}
 	of, paths := make([]*Request, len(files)), make([]string, len(files))
 	for i, f := range files {
-		of[i], paths[i] = jobs[f.Job].request.with(f), f.Path
+		of[i], paths[i] = jobs[max(0, f.Job)].request.with(f), f.Path
 	}
 	fields := make([]*dayField, len(files))
 	one := r.quiet()
-	rows := inOrder(ctx, paths, func(i int) *dayField { return one.dayField(ctx, files[i], of[i]) })
+	rows := inOrder(ctx, paths, func(i int) *dayField {
+		if wrong := cmp.Or(files[i].wrong, d.wrong[max(0, files[i].Job)]); wrong != nil {
+			return failedField(paths[i], files[i].DayDiffers, wrong)
+		}
+		return one.dayField(ctx, files[i], of[i])
+	})
 	for i, row := range rows {
 		if err := r.tell(ctx, Step{"files", i, len(files)}); err != nil {
 			return nil, err
@@ -102,14 +108,7 @@ func (r Run) day(ctx context.Context, list DayList, jobs []plantJob, asked DayAs
 			return nil, ctx.Err()
 		}
 	}
-	d := &Day{jobs: jobs, said: list.Left, of: of, asked: asked, terms: terms, limit: limit, read: fields}
-	for _, l := range list.Left {
-		left, err := l.read(terms[l.Job])
-		if err != nil {
-			return nil, err
-		}
-		d.left = append(d.left, left)
-	}
+	d.of, d.read = of, fields
 	d.plan()
 	return d, nil
 }
@@ -122,10 +121,11 @@ func (d *Day) plan() {
 		d.fields[i] = &one
 	}
 	d.Shown = assign(d.terms[0], d.fields, d.limit)
+	d.Shown.Left = d.offered()
 	runs(&d.Shown, d.fields)
-	for _, l := range d.left {
-		d.Shown.Left = append(d.Shown.Left, useLeft(l, d.Shown))
-	}
+	d.lessen()
+	hours(&d.Shown, d.fields, d.limit)
+	d.Shown.Orders = orders(d.Shown.Units, d.Shown, d.fields, d.limit)
 }
 
 // once leaves out files that are named again.
@@ -243,16 +243,11 @@ func assign(t rx.Terms, fields []*dayField, limit dayLimits) report.Day {
 		d.Loadings = append(d.Loadings, place(k, len(d.Loadings), fields)...)
 	}
 	for _, f := range fields {
-		if f.way != nil {
-			d.Blending += f.way.Minutes
-		}
 		if c, ok := f.cost(); ok {
 			f.shown.Cost = &c.High
 		}
 		d.Fields = append(d.Fields, f.shown)
 	}
-	hours(&d, fields, limit)
-	d.Orders = orders(t.Units, d, fields, limit)
 	if priced {
 		d.Cost = costOf(fields, float64(limit.change)*float64(a.Opened))
 	}
@@ -329,8 +324,6 @@ func place(blend, before int, fields []*dayField) []report.DayLoading {
 	for j, i := range sharing {
 		l := &list[p.Of[j]]
 		l.Fields, l.Mass = append(l.Fields, i), l.Mass+fields[i].carrier
-		l.Batches += fields[i].batches
-		l.Time += fields[i].way.Minutes
 		fields[i].at(before+p.Of[j], l.Value)
 	}
 	return list

@@ -21,12 +21,12 @@ type dayField struct {
 	grounds  []day.Ground // that get dry with stabilizer on it
 	carrier  unit.Mass    // of what is impregnated
 	products []product
-	batches  int      // of the whole field at one loading; 0 if unknown
 	ways     []rx.Way // that it may take today: the whole blend at one loading first, if it has a window
 	whole    bool     // the first way is that
 	way      *rx.Way  // that it takes; nil if none
 	shares   bool
-	more     float64 // that its shared loading costs beyond its own; below 0 where it is less
+	blending unit.Time // that its part of the day's batches takes; 0 if unknown
+	more     float64   // that its shared loading costs beyond its own; below 0 where it is less
 	amounts  amounts
 }
 
@@ -119,7 +119,7 @@ func (f *dayField) findWays(c *checked, ways []rx.Way) {
 			window, reason := dayWindow(c)
 			f.shown.Window = window
 			if f.whole = ok && window != nil; f.whole {
-				f.ways, f.batches = append(f.ways, w), w.Batches
+				f.ways = append(f.ways, w)
 			} else {
 				f.shown.Apart = reasonOf(w, reason, t.Units)
 				why = append(why, w.Name.Words()+": "+f.shown.Apart)

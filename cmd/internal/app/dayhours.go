@@ -60,14 +60,15 @@ func hours(d *report.Day, fields []*dayField, limit dayLimits) {
 			continue
 		}
 		h := hoursOf(f.terms, *f.way)
-		d.Fields[i].Hours, d.Hours = h, d.Hours.Plus(h)
-		d.Sprayed += f.way.Sprayed
 		if len(f.way.Loads) > 0 && h.Blender == 0 {
 			d.Untimed++
 		}
+		h.Blender = f.blending // with what batches that are shared and left-over blend save
+		d.Fields[i].Hours, d.Hours = h, d.Hours.Plus(h)
+		d.Sprayed += f.way.Sprayed
 		of, works, priorities = append(of, i), append(works, h), append(priorities, f.shown.Priority)
 	}
-	d.Has = limit.has()
+	d.Hours.Blender, d.Has = d.Blending, limit.has()
 	for _, k := range day.Late(works, priorities, d.Has) {
 		d.Late = append(d.Late, of[k])
 	}

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"path/filepath"
@@ -22,21 +23,30 @@ type plantJob struct {
 // the day's.
 func ResolveDay(given Values, list DayList) (*Request, error) {
 	own := !slices.ContainsFunc(list.Fields, func(f DayFile) bool { return f.JobFile == "" })
-	if given.one(jobName) == "" && given.one(labelName) == "" && own && len(list.Fields) > 0 {
-		given = maps.Clone(given)
-		given[jobName] = []string{list.Fields[0].JobFile}
+	if given.one(jobName) != "" || given.one(labelName) != "" || !own || len(list.Fields) == 0 {
+		return Resolve(given)
 	}
-	return Resolve(given)
+	given = maps.Clone(given)
+	var first error
+	for _, f := range list.Fields {
+		given[jobName] = []string{f.JobFile}
+		q, err := Resolve(given)
+		if err == nil {
+			return q, nil
+		}
+		first = cmp.Or(first, err)
+	}
+	return nil, first
 }
 
-// jobsOf reads the jobs that a list names, each once, and has its entries count from them. What is
-// shown is in the day's units.
-func (q *Request) jobsOf(list *DayList) ([]plantJob, error) {
+// jobsOf reads the jobs that a list names, each once, and has its entries count from them; those of one
+// that can't be read have the reason. What is shown is in the day's units.
+func (q *Request) jobsOf(list *DayList) []plantJob {
 	jobs := []plantJob{{request: q}}
-	at := map[string]int{"": 0}
+	at, wrong := map[string]int{"": 0}, map[string]error{}
 	find := func(path string) (int, error) {
 		if n, ok := at[path]; ok {
-			return n, nil
+			return n, wrong[path]
 		}
 		given := maps.Clone(q.given)
 		given[jobName] = []string{path}
@@ -45,27 +55,26 @@ func (q *Request) jobsOf(list *DayList) ([]plantJob, error) {
 		}
 		one, err := Resolve(given)
 		if err != nil {
-			return 0, err
+			at[path], wrong[path] = noJobRead, err
+			return noJobRead, err
 		}
 		at[path], jobs = len(jobs), append(jobs, plantJob{filepath.Base(path), one})
 		return at[path], nil
 	}
 	list.Fields, list.Left = slices.Clone(list.Fields), slices.Clone(list.Left)
-	var err error
 	for i := range list.Fields {
 		f := &list.Fields[i]
-		if f.Job, err = find(f.JobFile); err != nil {
-			return nil, err
-		}
+		f.Job, f.wrong = find(f.JobFile)
 	}
 	for i := range list.Left {
 		l := &list.Left[i]
-		if l.Job, err = find(l.file); err != nil {
-			return nil, err
-		}
+		l.Job, l.wrong = find(l.file)
 	}
-	return jobs, nil
+	return jobs
 }
+
+// noJobRead stands for a job that can't be read.
+const noJobRead = -1
 
 // terms returns what fields that go by the job are held against.
 func (j plantJob) terms() (rx.Terms, error) {

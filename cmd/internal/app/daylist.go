@@ -51,6 +51,7 @@ type leftListed struct {
 }
 
 type dayListing struct {
+	Date   label.Date   `yaml:"date"`
 	Fields []dayListed  `yaml:"fields"`
 	Left   []leftListed `yaml:"left"`
 }
@@ -79,6 +80,7 @@ func NewDayList(paths []string) (string, error) {
 
 // DayList is what a day is of.
 type DayList struct {
+	Date   label.Date // of the day; empty where nobody says it
 	Fields []DayFile
 	Left   []leftOver
 }
@@ -89,6 +91,7 @@ type DayFile struct {
 	JobFile string // of the job that it goes by; empty for the day's own
 	report.DayDiffers
 
+	wrong error    // why its job can't be read
 	found *written // where its other files lie, for a day that was written
 }
 
@@ -125,6 +128,7 @@ func readDayList(path string) (list DayList, err error) {
 	}
 	var l dayListing
 	doc, dir := strictyaml.Decode(path, text, &l), filepath.Dir(path)
+	list.Date = l.Date
 	seen := map[string]int{}
 	for i, e := range l.Fields {
 		key := fmt.Sprintf("fields[%d]", i+1)

@@ -48,18 +48,23 @@ func (r Run) proveDay(ctx context.Context, dir string) (p Proved, err error) {
 				return p, &Error{What: path + ": is not there, and the plan in " + f.Folder + " was made from it", Hint: "put it back where it was, or prove the plans one by one with: rxsplit verify " + report.Word(filepath.Join(dir, f.Folder)) + " --source FILE"}
 			}
 		}
-		if file.Job < 0 || file.Job >= len(jobs) {
+		if file.Job == noJobRead && f.Error != "" && f.Folder == "" {
+			file.wrong = &Error{What: f.Error, Hint: f.Hint}
+		} else if file.Job < 0 || file.Job >= len(jobs) {
 			return p, noJob(file.Job)
 		}
 		list.Fields = append(list.Fields, file)
 	}
 	for _, l := range told.LeftOver {
-		if l.Job < 0 || l.Job >= len(jobs) {
+		one := leftOver{DayLeftOver: l}
+		if l.Job == noJobRead && l.Wrong != "" {
+			one.wrong = errors.New(l.Wrong)
+		} else if l.Job < 0 || l.Job >= len(jobs) {
 			return p, noJob(l.Job)
 		}
-		list.Left = append(list.Left, leftOver{DayLeftOver: l})
+		list.Left = append(list.Left, one)
 	}
-	d, err := r.day(ctx, list, jobs, DayAsked{Boom: told.Boom, Blender: told.Blender, Spreader: told.Spreader, Change: told.Change, Packages: told.Packages})
+	d, err := r.day(ctx, list, jobs, DayAsked{Boom: told.Boom, Blender: told.Blender, Spreader: told.Spreader, Change: told.Change, Packages: told.Packages, Today: told.Date})
 	if err == nil {
 		err = d.name()
 	}

@@ -2,6 +2,7 @@ package app
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"rxsplit/cmd/internal/report"
@@ -19,6 +20,9 @@ func works(d *report.Day, fields []*dayField) (list []day.Work) {
 			continue
 		}
 		one := day.Work{Field: i, Priority: f.shown.Priority, Blend: f.shown.Blend, Shared: f.shown.Shared, Customer: f.shown.Customer, Terms: f.terms}
+		if f.shares {
+			one.Window = *f.shown.Window
+		}
 		if f.terms.Job != nil {
 			one.Customer = cmp.Or(one.Customer, f.terms.Job.Customer)
 		}
@@ -35,27 +39,32 @@ func works(d *report.Day, fields []*dayField) (list []day.Work) {
 	return list
 }
 
-// runs lays out the blend runs of a day and what trucks carry; loadings then count the batches
-// of their runs.
+// runs lays out the blend runs of a day, what trucks carry, and what of left-over blend is used. Each field has
+// its part of the time of the batches that it shares.
 func runs(d *report.Day, fields []*dayField) {
+	left := make([]day.Left, len(d.Left))
+	for i, l := range d.Left {
+		left[i] = l.Left
+	}
 	all := works(d, fields)
-	d.Runs, d.Asks = day.Runs(all)
+	d.Runs, d.Asks = day.Runs(all, left)
 	for n, r := range d.Runs {
 		for _, l := range r.Lots {
+			d.Blending += l.Time
 			for _, i := range l.Fields {
-				w := day.Work{Field: i, Terms: fields[i].terms, Load: l.Load}
-				if len(l.Fields) > 1 {
-					w = all[slices.IndexFunc(all, func(w day.Work) bool { return w.Field == i && w.Shared == r.Shared })]
-				}
-				d.Hauls = append(d.Hauls, day.HaulOf(w, n, "treated "+fields[i].carries()))
+				fields[i].blending += l.Time * unit.Time(l.Gets(i)/l.Weighed())
 			}
-			if r.Shared >= 0 && len(l.Fields) > 1 {
-				d.Loadings[r.Shared].Batches -= l.Apart - l.Portion.Count
-				saved := l.Time * unit.Time(l.Apart-l.Portion.Count) / unit.Time(l.Portion.Count)
-				d.Loadings[r.Shared].Time -= saved
-				d.Blending, d.Hours.Blender = d.Blending-saved, d.Hours.Blender-saved
+			if l.Left != nil {
+				d.Left[l.Left.Of].Used += l.Left.Weighed * unit.Mass(l.Portion.Count)
+			}
+			if r.Shared >= 0 {
+				d.Loadings[r.Shared].Time += l.Time
 			}
 		}
+		if r.Shared >= 0 {
+			d.Loadings[r.Shared].Batches = r.Batches()
+		}
+		d.Hauls = append(d.Hauls, treated(n, r, all, fields)...)
 	}
 	for i, f := range fields {
 		if f.way == nil {
@@ -72,6 +81,47 @@ func runs(d *report.Day, fields []*dayField) {
 			}
 		}
 	}
+}
+
+// treated lists what trucks carry from a run: to each field what is blended for it and, by itself, left-over
+// blend as it came back.
+func treated(n int, r rx.Run, all []day.Work, fields []*dayField) (hauls []rx.Haul) {
+	for _, l := range r.Lots {
+		for _, i := range l.Fields {
+			w := day.Work{Field: i, Terms: fields[i].terms, Load: l.Load}
+			product := "treated " + fields[i].carries()
+			switch {
+			case l.AsIs():
+				product = fmt.Sprintf("left-over blend L%d", l.Left.Of+1)
+			case len(l.Fields) > 1:
+				w = all[slices.IndexFunc(all, func(w day.Work) bool { return w.Field == i && w.Shared == r.Shared })]
+				w.Load.Mass -= givenTo(r, i)
+			}
+			h := day.HaulOf(w, n, product)
+			if h.Left = l.AsIs(); h.Left {
+				h.Weight = l.Left.Weighed * unit.Mass(l.Portion.Count)
+				h = day.Hauled(w.Terms, h)
+			}
+			at := slices.IndexFunc(hauls, func(o rx.Haul) bool { return o.Field == i && o.Product == product && !h.Left })
+			if at >= 0 && r.Shared >= 0 { // re-dosed, and the same product
+				hauls[at].Weight += h.Weight
+				hauls[at] = day.Hauled(w.Terms, hauls[at])
+				continue
+			}
+			hauls = append(hauls, h)
+		}
+	}
+	return hauls
+}
+
+// givenTo is the dry that a field gets in lots of left-over blend.
+func givenTo(r rx.Run, field int) (dry unit.Mass) {
+	for _, l := range r.Lots {
+		if l.Left != nil && l.Fields[0] == field {
+			dry += l.Load.Mass
+		}
+	}
+	return dry
 }
 
 // product is dry that is carried to a field by itself.
@@ -96,33 +146,72 @@ func (f *dayField) carries() string {
 	return f.products[max(0, slices.IndexFunc(f.products, func(p product) bool { return p.treated }))].name
 }
 
-// pooled has the first field of batches that are shared take all of them, and the others none.
-func (d *Day) pooled(plans *dayPlans) {
+// lessen takes off what fields take what left-over blend brings them.
+func (d *Day) lessen() {
 	for _, r := range d.Shown.Runs {
 		for _, l := range r.Lots {
-			if len(l.Fields) < 2 {
+			if l.Left != nil {
+				f := d.fields[l.Fields[0]]
+				f.amounts.further = slices.Clone(f.amounts.further)
+				f.amounts.blended(f, l, d.Shown.Loadings[r.Shared].Value)
+			}
+		}
+	}
+}
+
+// pooled has the first field of batches that are shared take all of them, and the others none; and fields that get
+// left-over blend what is added to it and blended besides.
+func (d *Day) pooled(plans *dayPlans) {
+	for _, r := range d.Shown.Runs {
+		left := slices.ContainsFunc(r.Lots, func(l rx.Lot) bool { return l.Left != nil })
+		begun := map[int]bool{}
+		for _, l := range r.Lots {
+			if len(l.Fields) < 2 && !left {
 				continue
 			}
-			all := l.Portion.Total()
-			for k, i := range l.Fields {
-				f, takes := d.fields[i], plans.takes[i]
-				a := amounts{dry: slices.Clone(takes.exact), further: slices.Clone(takes.amounts.further)}
-				for n, liquid := range f.terms.FurtherOn(equip.OnBlend) {
-					for j := range a.further {
-						if a.further[j].Name == liquid.Name {
-							a.further[j].Volume = 0
-							if k == 0 {
-								a.further[j].Volume = all.Further[n].Liquid
-							}
-						}
+			for _, i := range l.Fields {
+				if f := d.fields[i]; !begun[i] {
+					begun[i] = true
+					takes := plans.takes[i]
+					f.amounts = amounts{dry: slices.Clone(takes.exact), further: slices.Clone(takes.amounts.further)}
+					for _, liquid := range f.terms.FurtherOn(equip.OnBlend) {
+						f.amounts.ofFurther(liquid.Name, func(v *unit.Volume) { *v = 0 })
 					}
 				}
-				if k == 0 {
-					a.stabilizer = all.Liquid
-					a.weighed(l.Load, all, takes.oneDry)
-				}
-				f.amounts = a
 			}
+			f := d.fields[l.Fields[0]]
+			f.amounts.blended(f, l, 0)
+		}
+	}
+}
+
+// blended adds what a lot takes of products, less what stands for it already: liquids at their loadings,
+// that of the stabilizer as it is given, if it is not 0.
+func (a *amounts) blended(f *dayField, l rx.Lot, stands unit.Loading) {
+	all, stood := l.Portion.Total(), unit.Uptake(stands, l.Load.Mass)
+	a.stabilizer += all.Liquid - stood
+	a.agent -= agentFor(f.terms, stood)
+	for n, liquid := range f.terms.FurtherOn(equip.OnBlend) {
+		a.ofFurther(liquid.Name, func(v *unit.Volume) {
+			if *v += all.Further[n].Liquid; stands > 0 {
+				*v -= unit.Uptake(liquid.Loading, l.Load.Mass)
+			}
+		})
+	}
+	carrier := ""
+	if a.dry[0].name == dryBlend {
+		carrier = dryBlend
+	} else if l.Left != nil {
+		carrier = f.carries()
+	}
+	a.weighed(l.Load, all, carrier)
+}
+
+// ofFurther changes the amount of a further liquid.
+func (a *amounts) ofFurther(name string, change func(*unit.Volume)) {
+	for j := range a.further {
+		if a.further[j].Name == name {
+			change(&a.further[j].Volume)
 		}
 	}
 }

@@ -212,10 +212,13 @@ func (d *Day) files(folder *write.Folder, seen *report.Day, plans *dayPlans) *wr
 		}
 		var left []data.DayLeftOver
 		for _, l := range d.said {
+			if l.Job == noJobRead {
+				l.Wrong = l.wrong.Error()
+			}
 			left = append(left, l.DayLeftOver)
 		}
 		return data.DayManifest(*seen, data.DayMade{
-			Version: Version, Parameters: parameters, Jobs: jobs, Boom: d.asked.Boom, Blender: d.asked.Blender, Spreader: d.asked.Spreader, Change: d.asked.Change, Packages: d.asked.Packages, LeftOver: left, Files: files, Self: self,
+			Version: Version, Parameters: parameters, Jobs: jobs, Boom: d.asked.Boom, Blender: d.asked.Blender, Spreader: d.asked.Spreader, Change: d.asked.Change, Packages: d.asked.Packages, Date: d.today, LeftOver: left, Files: files, Self: self,
 		})
 	}
 	return folder
@@ -243,7 +246,6 @@ type taken struct {
 	way     rx.Way
 	amounts amounts
 	exact   []dryAmount // before batches are rounded
-	oneDry  bool        // of which is impregnated, without materials
 }
 
 func takenBy(r report.Result) taken {
@@ -258,20 +260,24 @@ func takenBy(r report.Result) taken {
 			a.agent += agentFor(t, unit.Uptake(l.Loading, l.Mass))
 			continue
 		}
-		a.weighed(l, batch.Total(), r.Prescription.Blend())
+		carrier := ""
+		if r.Prescription.Blend() {
+			carrier = dryBlend
+		}
+		a.weighed(l, batch.Total(), carrier)
 	}
-	return taken{w, a, dryOf(r.Prescription, t), r.Prescription.Blend()}
+	return taken{w, a, dryOf(r.Prescription, t)}
 }
 
 // weighed adds the drying agent of all batches of a load, and what the steps of a scale make of
-// its dry; of one dry product where nobody names its materials.
-func (a *amounts) weighed(l rx.Load, all rx.Portion, oneDry bool) {
+// its dry: where nobody names its materials, of the product that is called so.
+func (a *amounts) weighed(l rx.Load, all rx.Portion, product string) {
 	a.agent += all.AgentInAll()
-	if len(all.Materials) == 0 && oneDry {
-		a.dry[0].mass += all.Dry - l.Mass
+	if len(l.Materials) == 0 {
+		a.correct(product, all.Dry-l.Mass)
 	}
-	for k, weighed := range all.Materials {
-		a.correct(l.Materials[k].Name, weighed-unit.Mass(l.Mass*unit.Mass(l.Materials[k].Share)))
+	for k, m := range l.Materials {
+		a.correct(m.Name, all.Materials[k]-unit.Mass(l.Mass*unit.Mass(m.Share)))
 	}
 }
 

@@ -92,23 +92,13 @@ type DayOrder struct {
 	Left   float64    // of what the packages hold
 }
 
-// DayLeft is treated blend that is left over, and what can be made of it.
+// DayLeft is treated blend that is left over, and what of it is used.
 type DayLeft struct {
 	day.Left
-	Customer string     // for whom it was made; empty if nobody says it
-	Made     label.Date // empty if nobody says it
-	Job      int        // that it was blended by
-	Blend    int        // of the day's, from 0; -1 where nobody knows which
-	Rough    bool       // the liquid's density is unknown: its weight counts as dry
-	AsIs     []int      // fields that it keeps on label as it is
-	Becomes  []DayBecomes
-}
-
-// DayBecomes is what makes left-over blend one of a loading that fields share.
-type DayBecomes struct {
-	Shared    int         // of the day's loadings
-	Untreated unit.Mass   // to be added, or
-	Liquid    unit.Volume // of stabilizer
+	Made label.Date // empty if nobody says it
+	Job  int        // that it was blended by
+	Used unit.Mass  // of what is weighed; who gets it stands in the runs
+	Why  string     // it is not to be used; empty where it may be
 }
 
 // DayCost is what the day costs: the ways of its fields, and a change-over for each loading.

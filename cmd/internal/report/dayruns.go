@@ -28,6 +28,14 @@ func DayRuns(d Day) (head []string, rows [][]string) {
 		}
 		for _, l := range r.Lots {
 			row := []string{fmt.Sprint(n + 1), name, fieldNumbers(l.Fields), "", q.Mass(l.Portion.Dry), q.Volume(l.Portion.Liquid)}
+			switch {
+			case l.AsIs():
+				row[1], row[4], row[5] = q.Loading(l.Load.Loading), fmt.Sprintf("L%d as it is", l.Left.Of+1), ""
+			case l.Left != nil && l.Portion.Dry == 0:
+				row[4] = fmt.Sprintf("L%d", l.Left.Of+1)
+			case l.Left != nil:
+				row[4] = fmt.Sprintf("L%d + %s", l.Left.Of+1, row[4])
+			}
 			if l.Batched {
 				row[3] = figures.Count(l.Portion.Count)
 			}
@@ -92,6 +100,10 @@ func DayRunNotes(d Day) (list []string) {
 }
 
 func askText(a rx.RunAsk) string {
+	if a.About == rx.AskLeft {
+		return fmt.Sprintf("Left-over blend L%d: was it made for the customer of %s (in the day's list, customer), or is no liquid a registered product (label, registered: no)? Then it goes there first. "+
+			"A custom blend is made to one customer's order and not held in inventory [40 CFR 167.3]: it is not used.", a.Left+1, fieldsText(a.Fields))
+	}
 	of := fmt.Sprintf("Run %d, %s: ", a.Run+1, fieldsText(a.Fields))
 	if a.About == rx.AskTruck {
 		return of + fmt.Sprintf("does somebody split a truck load between fields, and write both weights down? Then %d loads do instead of %d.", a.Then, a.Now)

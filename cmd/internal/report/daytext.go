@@ -285,13 +285,17 @@ func DayOrdersBy(d Day) string {
 	shared := slices.ContainsFunc(d.Runs, func(r rx.Run) bool {
 		return slices.ContainsFunc(r.Lots, func(l rx.Lot) bool { return len(l.Fields) > 1 })
 	})
+	less := ""
+	if slices.ContainsFunc(d.Left, func(l DayLeft) bool { return l.Used > 0 }) {
+		less = ", less what left-over blend brings"
+	}
 	switch {
 	case !d.Written:
-		return "before batches are rounded"
+		return "before batches are rounded" + less
 	case shared:
-		return "as their own sheets dose it, or as their batches do where they share them"
+		return "as their own sheets dose it, or as their batches do where they share them" + less
 	}
-	return "as their own sheets dose it"
+	return "as their own sheets dose it" + less
 }
 
 // DayServed counts the fields that are served.
@@ -341,44 +345,62 @@ func DaySharedText(d Day) string {
 		"If that is not what is wanted, split the field by itself.", intended)
 }
 
-// DayLeftText says what can be made of left-over blend.
-func DayLeftText(d Day, l DayLeft) string {
-	q := figures.In(d.Units)
-	said := fmt.Sprintf("%s at %s, %s of it dry. ", q.Mass(l.Weighed), q.Loading(l.Loading), q.Mass(l.Dry()))
-	if l.Rough {
-		said += "Nobody says the stabilizer's density, so that its weight counts as dry here. "
+// DayLeftText says what is left over, and who gets it.
+func DayLeftText(d Day, i int) string {
+	q, l := figures.In(d.Units), d.Left[i]
+	said := fmt.Sprintf("L%d: %s at %s, %s of it dry", i+1, q.Mass(l.Weighed), q.Loading(l.Load.Loading), q.Mass(l.Dry()))
+	if len(d.Blends) > 1 && l.Blend >= 0 {
+		said += fmt.Sprintf(", of blend %d", l.Blend+1)
 	}
-	if l.Blend < 0 {
-		return said + "Nobody knows which blend of the day it is: no field, or fields of several blends, go by its job."
-	}
-	if len(d.Blends) > 1 {
-		said += fmt.Sprintf("Of blend %d. ", l.Blend+1)
+	if l.Customer != "" {
+		said += ", made for " + Name(l.Customer)
 	}
 	if l.Made != "" {
-		said += fmt.Sprintf("Made %s", l.Made)
-		if hold, ok := d.Blends[l.Blend].Stabilizer.Hold.Get(); ok {
-			said += ", to be held for " + hold.Brief(d.Units) + " at most"
+		said += ", made " + string(l.Made)
+	}
+	said += ". "
+	if l.Why != "" {
+		return said + "Not used: " + l.Why + "."
+	}
+	if l.Rough {
+		said += "Nobody says how dense its liquids are: its weight counts as dry, and it is not re-dosed. "
+	}
+	var used []string
+	for n, r := range d.Runs {
+		for _, lot := range r.Lots {
+			if lot.Left != nil && lot.Left.Of == i {
+				used = append(used, dayGiven(q, n, lot))
+			}
 		}
-		said += ". "
 	}
-	if len(l.AsIs) == 0 {
-		said += "As it is, on label for no field of the day."
-	} else {
-		said += "As it is, on label for " + fieldsText(l.AsIs) + "."
+	if len(used) > 0 {
+		said += "Used up first: " + strings.Join(used, "; ") + ". "
 	}
-	if others := slices.DeleteFunc(slices.Clone(l.AsIs), func(i int) bool { return d.Fields[i].Customer == l.Customer }); l.Customer != "" && len(others) > 0 {
-		said += fmt.Sprintf(" It was made for %s: ask before it goes onto %s.", Name(l.Customer), fieldsText(others))
+	if rest := l.Weighed - l.Used; l.Used == 0 {
+		said += "None of it is used."
+	} else if rest > 0 {
+		said += q.Mass(rest) + " of it are not used."
 	}
-	for _, b := range l.Becomes {
-		if b.Untreated > 0 {
-			said += fmt.Sprintf(" Loading %s: add %s of untreated dry.", DayLetter(b.Shared), q.Mass(b.Untreated))
-		} else {
-			said += fmt.Sprintf(" Loading %s: add %s of stabilizer, with its drying agent.", DayLetter(b.Shared), q.Volume(b.Liquid))
-		}
+	return strings.TrimSpace(said)
+}
+
+// dayGiven says what becomes of left-over blend in a lot.
+func dayGiven(q figures.Quantities, run int, l rx.Lot) string {
+	n := l.Portion.Count
+	said := fmt.Sprintf("%s for field %d", q.Mass(l.Left.Weighed*unit.Mass(n)), l.Fields[0]+1)
+	if l.AsIs() {
+		return said + ", as it is"
+	}
+	said += fmt.Sprintf(" in %s of run %d, with", figures.Plural(n, "batch", "batches"), run+1)
+	all, sep := l.Portion.Total(), " "
+	if all.Dry > 0 {
+		said, sep = said+sep+q.Mass(all.Dry)+" of untreated dry", " and "
+	}
+	if all.Liquid > 0 {
+		said += sep + q.Volume(all.Liquid) + " of stabilizer"
 	}
 	return said
 }
 
-// DayLeftAsk is what has to be asked before left-over blend is used.
-const DayLeftAsk = "Is it the same customer, the same blend and the same liquids, and no older than the label lets treated blend be held? " +
-	"The label and the law decide whether it may be used. Orders are not lessened by it."
+// DayLeftAsk is what has to be known before left-over blend is used.
+const DayLeftAsk = "The label in hand and the law decide whether left-over blend may be used. What it brings is not ordered; costs count it as if it were blended anew."

@@ -49,6 +49,7 @@ type DayMade struct {
 	Spreader   string          `json:"spreader_day,omitempty"`
 	Change     string          `json:"change_over"`
 	Packages   []string        `json:"packages"`
+	Date       label.Date      `json:"date,omitempty"` // of the day, where it decides
 	LeftOver   []DayLeftOver   `json:"left_over,omitempty"`
 	Files      []write.FileSum `json:"files"`
 	Self       string          `json:"self"`
@@ -66,7 +67,8 @@ type DayLeftOver struct {
 	Loading  string     `json:"loading"`
 	Customer string     `json:"customer,omitempty"`
 	Made     label.Date `json:"made,omitempty"`
-	Job      int        `json:"job,omitempty"` // that it was blended by; 0 for the day's
+	Job      int        `json:"job,omitempty"`   // that it was blended by; 0 for the day's, -1 for one that can't be read
+	Wrong    string     `json:"error,omitempty"` // of that
 }
 
 type dayFieldJSON struct {
@@ -85,8 +87,9 @@ type dayFieldJSON struct {
 	CostHigh *float64    `json:"cost_high"`
 	Why      string      `json:"why"` // it takes no way, or shares no loading though it has a window
 	Error    string      `json:"error"`
+	Hint     string      `json:"hint,omitempty"` // what to do about that
 
-	Job       int                 `json:"job,omitempty"` // that it goes by; 0 for the day's
+	Job       int                 `json:"job,omitempty"` // that it goes by; 0 for the day's, -1 for one that can't be read
 	Customer  string              `json:"customer,omitempty"`
 	Priority  int                 `json:"priority"` // 1 comes first
 	NotByBoom bool                `json:"not_by_boom,omitempty"`
@@ -142,18 +145,12 @@ type dayOrderJSON struct {
 }
 
 type dayLeftJSON struct {
-	Weighed float64          `json:"weighed"`
-	Loading float64          `json:"loading"`
-	Dry     float64          `json:"dry"`
-	AsIs    []int            `json:"as_is"` // indices of fields, from 0
-	Becomes []dayBecomesJSON `json:"becomes"`
-	Blend   *int             `json:"blend"` // index, from 0
-}
-
-type dayBecomesJSON struct {
-	Loading   int     `json:"loading"` // index, from 0
-	Untreated float64 `json:"add_untreated"`
-	Liquid    float64 `json:"add_stabilizer"`
+	Weighed float64 `json:"weighed"`
+	Loading float64 `json:"loading"`
+	Dry     float64 `json:"dry"`
+	Used    float64 `json:"used"`  // of what is weighed, in the runs
+	Blend   *int    `json:"blend"` // index, from 0
+	Why     string  `json:"why"`   // it is not to be used
 }
 
 type dayPackJSON struct {
@@ -197,7 +194,7 @@ func dayDocument(d report.Day, made *DayMade) ([]byte, error) {
 	doc := dayJSON{
 		Schema: daySchema, Units: UnitsOf(d.Units), Fields: []dayFieldJSON{}, Loadings: []dayLoadingJSON{}, Orders: []dayOrderJSON{}, Blends: []dayBlendJSON{},
 		Fewest: d.Fewest, Opened: d.Opened, Minutes: float64(d.Blending / unit.Minute), Gap: d.Gap, DayMade: made,
-		Hours: hoursOf(d.Hours), Late: slices.Concat([]int{}, d.Late),
+		Hours: hoursOf(d.Hours), Late: append([]int{}, d.Late...),
 	}
 	for _, b := range d.Blends {
 		doc.Blends = append(doc.Blends, dayBlendOf(b))
@@ -214,11 +211,7 @@ func dayDocument(d report.Day, made *DayMade) ([]byte, error) {
 	}
 	doc.Runs, doc.Hauls, doc.Asks = dayRunsOf(d)
 	for _, l := range d.Left {
-		one := dayLeftJSON{l.Weighed.In(d.Units), l.Loading.In(d.Units), l.Dry().In(d.Units), slices.Concat([]int{}, l.AsIs), []dayBecomesJSON{}, index(l.Blend)}
-		for _, b := range l.Becomes {
-			one.Becomes = append(one.Becomes, dayBecomesJSON{b.Shared, b.Untreated.In(d.Units), b.Liquid.In(d.Units)})
-		}
-		doc.Left = append(doc.Left, one)
+		doc.Left = append(doc.Left, dayLeftJSON{l.Weighed.In(d.Units), l.Load.Loading.In(d.Units), l.Dry().In(d.Units), l.Used.In(d.Units), index(l.Blend), l.Why})
 	}
 	for _, o := range d.Orders {
 		one := dayOrderJSON{What: o.What, Amount: o.Amount, Unit: o.Unit, Of: o.Of, Packages: []dayPackJSON{}}
@@ -240,7 +233,7 @@ func dayFieldOf(d report.Day, f report.DayField) dayFieldJSON {
 	one := dayFieldJSON{File: f.Path, Folder: f.Folder, Area: f.Area.In(s), Mass: f.Mass.In(s), Blend: index(f.Blend), Loadings: []float64{}, Hours: hoursOf(f.Hours), CostHigh: f.Cost, Why: cmp.Or(f.Why, f.Apart),
 		Job: f.Job, Customer: f.Customer, Priority: f.Priority, NotByBoom: f.NotByBoom, Fixed: f.Fixed, Options: f.Values, Inputs: f.Inputs}
 	if f.Err != nil {
-		one.Error = f.Err.Error()
+		one.Error, one.Hint = f.Err.Error(), f.Hint
 	}
 	if w := f.Window; w != nil {
 		one.Window = &windowJSON{w.Min.In(s), w.Max.In(s)}

@@ -26,6 +26,14 @@ type dayLotJSON struct {
 	Agent      float64       `json:"batch_drying_agent"`
 	Minutes    float64       `json:"minutes,omitempty"`
 	Parts      []dayPartJSON `json:"parts"`
+	Left       *dayGivenJSON `json:"left_over,omitempty"` // that goes into each batch; all else of a batch is added to it
+}
+
+type dayGivenJSON struct {
+	Of      int     `json:"of"`      // index of left-over blend, from 0
+	Weighed float64 `json:"weighed"` // as it came back
+	Dry     float64 `json:"dry"`
+	Loading float64 `json:"loading"`
 }
 
 type dayPartJSON struct {
@@ -42,6 +50,7 @@ type dayHaulJSON struct {
 	Rough   bool     `json:"without_liquid,omitempty"` // what it weighs is not known
 	Loads   *int     `json:"loads"`
 	Each    *float64 `json:"each"`
+	Left    bool     `json:"left_over,omitempty"` // as it came back
 }
 
 type dayAskJSON struct {
@@ -50,6 +59,7 @@ type dayAskJSON struct {
 	Fields []int       `json:"fields"` // indices, from 0
 	Now    int         `json:"now"`
 	Then   int         `json:"then"`
+	Left   int         `json:"left_over,omitempty"` // index of left-over blend, from 0: no run is asked about, but that
 }
 
 func dayRunsOf(d report.Day) (runs []dayRunJSON, hauls []dayHaulJSON, asks []dayAskJSON) {
@@ -62,7 +72,7 @@ func dayRunsOf(d report.Day) (runs []dayRunJSON, hauls []dayHaulJSON, asks []day
 		runs = append(runs, run)
 	}
 	for _, h := range d.Hauls {
-		one := dayHaulJSON{Field: h.Field, Run: index(h.Run), Product: h.Product, Weight: h.Weight.In(d.Units), Rough: h.Rough}
+		one := dayHaulJSON{Field: h.Field, Run: index(h.Run), Product: h.Product, Weight: h.Weight.In(d.Units), Rough: h.Rough, Left: h.Left}
 		if each := h.Each.In(d.Units); h.Loads > 0 {
 			one.Loads, one.Each = &h.Loads, &each
 		}
@@ -81,6 +91,9 @@ func dayLotOf(d report.Day, l rx.Lot) dayLotJSON {
 	}
 	if l.Batched {
 		one.Batches = &p.Count
+	}
+	if g := l.Left; g != nil {
+		one.Left = &dayGivenJSON{g.Of, g.Weighed.In(d.Units), g.Dry.In(d.Units), g.Loading.In(d.Units)}
 	}
 	for _, m := range p.Materials {
 		one.Materials = append(one.Materials, m.In(d.Units))

@@ -105,8 +105,8 @@ func Day(w io.Writer, d report.Day, version string, small map[int]Small) error {
 	for _, o := range d.Orders {
 		v.Orders = append(v.Orders, [2]string{o.What, report.DayOrderText(o)})
 	}
-	for _, l := range d.Left {
-		v.Left = append(v.Left, report.DayLeftText(d, l))
+	for i := range d.Left {
+		v.Left = append(v.Left, report.DayLeftText(d, i))
 	}
 	if len(v.Left) > 0 {
 		v.Left = append(v.Left, report.DayLeftAsk)

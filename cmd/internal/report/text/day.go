@@ -29,8 +29,8 @@ func Day(w io.Writer, d report.Day) error {
 	dayOrders(p, d)
 	if len(d.Left) > 0 {
 		p.f("\nLeft over:\n")
-		for _, l := range d.Left {
-			p.wrapped("  ", "    ", report.DayLeftText(d, l))
+		for i := range d.Left {
+			p.wrapped("  ", "    ", report.DayLeftText(d, i))
 		}
 		p.wrapped("  ! ", "    ", report.DayLeftAsk)
 	}
