@@ -1,11 +1,14 @@
 package equip
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
+	"rxsplit/internal/samebits"
 	"rxsplit/label"
 	"rxsplit/label/unit"
 )
@@ -114,4 +117,138 @@ func (p *problems) volume(v unit.LiquidRate) string {
 	hundredths := math.Round(float64(v / VolumeStep(p.s)))
 	_, symbol := unit.SprayVolumeUnit(p.s)
 	return strconv.FormatFloat(hundredths/100, 'f', -1, 64) + " " + symbol
+}
+
+// Fit is how one nozzle size serves a boom at its volume.
+type Fit struct {
+	Nozzle Nozzle
+	Holds  bool                         // the volume, from the lowest to the highest speed
+	Usual  bool                         // the volume at the usual speed at least
+	At     [3]Setting                   // at the lowest, usual and highest speed
+	Speeds label.Range[unit.Speed]      // at which it holds the volume inside the pressure range
+	Volume label.Range[unit.LiquidRate] // which it would hold over the whole speed range; Min > Max if none
+}
+
+// Setting is the pressure that a nozzle needs at one speed.
+type Setting struct {
+	Speed    unit.Speed
+	Flow     unit.Flow // of the mix, one nozzle
+	Water    unit.Flow // what a table for water must read
+	Pressure unit.Pressure
+}
+
+// Fits tells of each nozzle on hand whether it holds the boom's volume over the
+// speed range inside the pressure range, with a mix of the given density; the best
+// first: those that hold, then those that hold at the usual speed, and among these
+// the one whose pressure at the usual speed is nearest the middle of the range.
+func (b Boom) Fits(mix unit.Density) []Fit { return b.fits(b.Nozzles, mix) }
+
+// Others tells the same of the sizes that hold and are not on hand.
+func (b Boom) Others(mix unit.Density) []Fit {
+	var others []Nozzle
+	for _, n := range nozzleSizes {
+		if !slices.Contains(b.Nozzles, n) {
+			others = append(others, n)
+		}
+	}
+	fits := b.fits(others, mix)
+	return slices.DeleteFunc(fits, func(f Fit) bool { return !f.Holds })
+}
+
+func (b Boom) fits(nozzles []Nozzle, mix unit.Density) []Fit {
+	fits := make([]Fit, len(nozzles))
+	for i, n := range nozzles {
+		fits[i] = b.fit(n, mix)
+	}
+	middle := math.Sqrt(float64(b.Pressure.Min * b.Pressure.Max))
+	off := func(f Fit) float64 { return math.Abs(samebits.Log(float64(f.At[1].Pressure) / middle)) }
+	slices.SortStableFunc(fits, func(f, g Fit) int {
+		return cmp.Or(rank(f)-rank(g), cmp.Compare(off(f), off(g)))
+	})
+	return fits
+}
+
+func rank(f Fit) int {
+	switch {
+	case f.Holds:
+		return 0
+	case f.Usual:
+		return 1
+	}
+	return 2
+}
+
+// fit tells how one size serves the boom.
+func (b Boom) fit(n Nozzle, mix unit.Density) Fit {
+	f := Fit{Nozzle: n}
+	for i, speed := range []unit.Speed{b.Speed.Low, b.Speed.Usual, b.Speed.High} {
+		flow := b.NozzleFlow(speed)
+		water := waterFlow(flow, mix)
+		f.At[i] = Setting{speed, flow, water, pressureFor(water, n.Flow(), RatedPressure)}
+	}
+	least, most := b.flowRange(n, mix)
+	f.Speeds = label.Range[unit.Speed]{Min: speedFor(least, b.Spacing, b.Volume), Max: speedFor(most, b.Spacing, b.Volume)}
+	f.Volume = label.Range[unit.LiquidRate]{Min: volumeFor(least, b.Spacing, b.Speed.Low), Max: volumeFor(most, b.Spacing, b.Speed.High)}
+	f.Usual = b.allows(f.At[1].Pressure)
+	f.Holds = b.allows(f.At[0].Pressure) && b.allows(f.At[2].Pressure)
+	return f
+}
+
+// flowRange returns what a nozzle gives of the mix from the lowest to the highest
+// pressure.
+func (b Boom) flowRange(n Nozzle, mix unit.Density) (least, most unit.Flow) {
+	perWater := 1 / waterFlow(1, mix)
+	return flowAt(b.Pressure.Min, n.Flow(), RatedPressure) * perWater, flowAt(b.Pressure.Max, n.Flow(), RatedPressure) * perWater
+}
+
+// pressureLeeway absorbs rounding at the ends of the pressure range.
+const pressureLeeway = 1e-9
+
+func (b Boom) allows(p unit.Pressure) bool {
+	return p >= b.Pressure.Min*(1-pressureLeeway) && p <= b.Pressure.Max*(1+pressureLeeway)
+}
+
+// SpansTooMuch reports whether no nozzle at all can hold a volume over the speed
+// range: pressure grows with the square of speed, so the pressure range must span
+// at least the square of what the speed range does.
+func (b Boom) SpansTooMuch() bool {
+	ratio := float64(b.Speed.High / b.Speed.Low)
+	return ratio*ratio > float64(b.Pressure.Max/b.Pressure.Min)*(1+pressureLeeway)
+}
+
+// VolumeStep is what a spray volume is spoken of and written in, a hundredth of a gal/ac
+// or of a L/ha.
+func VolumeStep(s unit.System) unit.LiquidRate {
+	one, _ := unit.SprayVolumeUnit(s)
+	return one / 100
+}
+
+// Volumes returns the least and the most spray volume, in whole steps, that a nozzle size
+// holds over the whole speed range inside the pressure range; ok is false if there is
+// none. mix gives the density of the mix at a volume, since a thinner mix is lighter.
+// Both ends are held as returned: they are rounded inward.
+func (b Boom) Volumes(n Nozzle, step unit.LiquidRate, mix func(volume unit.LiquidRate) unit.Density) (r label.Range[unit.LiquidRate], ok bool) {
+	least := b.settle(mix, func(f Fit) unit.LiquidRate { return f.Volume.Min }, n)
+	most := b.settle(mix, func(f Fit) unit.LiquidRate { return f.Volume.Max }, n)
+	low, high := math.Ceil(float64(least/step)-pressureLeeway), math.Floor(float64(most/step)+pressureLeeway)
+	if !(low <= high) {
+		return r, false
+	}
+	r = label.Range[unit.LiquidRate]{Min: unit.LiquidRate(low) * step, Max: unit.LiquidRate(high) * step}
+	return r, b.holdsAt(n, r.Min, mix) && b.holdsAt(n, r.Max, mix)
+}
+
+// settle finds an end of the volumes at the density that the mix has there.
+func (b Boom) settle(mix func(unit.LiquidRate) unit.Density, end func(Fit) unit.LiquidRate, n Nozzle) unit.LiquidRate {
+	const rounds = 30 // each takes the error down by more than half, as long as most of the mix is water
+	volume := b.Volume
+	for range rounds {
+		volume = end(b.fit(n, mix(volume)))
+	}
+	return volume
+}
+
+func (b Boom) holdsAt(n Nozzle, volume unit.LiquidRate, mix func(unit.LiquidRate) unit.Density) bool {
+	b.Volume = volume
+	return b.fit(n, mix(volume)).Holds
 }

@@ -1,6 +1,11 @@
 package equip
 
 import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
 	"rxsplit/label"
 	"rxsplit/label/unit"
 )
@@ -87,3 +92,156 @@ func (s Spreader) Loads(m unit.Mass) (count int, each unit.Mass, known bool) {
 	}
 	return equalParts(m, truck)
 }
+
+// PanTest is what pans in a line across the machine's way have caught: equally far
+// apart, in their order from the left, the middle of the line under the middle of
+// the machine. One from a job file has [fewestPans] to [mostPans] pans, one of which
+// has caught something, and a spacing above 0.
+type PanTest struct {
+	Rate    label.Known[unit.DryRate] `yaml:"rate"` // that was set
+	Passes  PanPasses                 `yaml:"passes,required"`
+	Spacing unit.Length               `yaml:"spacing,required"` // from the middle of a pan to that of the next
+	Caught  []Catch                   `yaml:"caught,required"`
+}
+
+// How many pans a test may have.
+const (
+	fewestPans = 3
+	mostPans   = 201
+)
+
+// PanPasses says which passes are in the catches of a test.
+type PanPasses string
+
+// The passes of a test.
+const (
+	SinglePass PanPasses = "single"     // one pass over the middle of the line: swaths are worked out from it
+	Overlapped PanPasses = "overlapped" // those a swath to the left and to the right as well
+)
+
+// Choices lists the words that can be entered.
+func (PanPasses) Choices() []string { return []string{string(SinglePass), string(Overlapped)} }
+
+// UnmarshalText takes the choices alone.
+func (p *PanPasses) UnmarshalText(b []byte) (err error) {
+	*p, err = choose[PanPasses](b, p.Choices()...)
+	return err
+}
+
+// Catch is what one pan has caught, by weight, volume or the height in a tube: a
+// pattern compares catches, and all of a test are in one unit.
+type Catch float64
+
+// UnmarshalText takes a number of 0 or more, without a unit.
+func (c *Catch) UnmarshalText(b []byte) error {
+	const most = 1e9
+	v, err := strconv.ParseFloat(strings.TrimSpace(string(b)), 64)
+	if err != nil || !(v >= 0 && v <= most) {
+		return fmt.Errorf("%q is not what a pan can have caught: want a number without a unit, such as 12.5", b)
+	}
+	*c = Catch(v)
+	return nil
+}
+
+// Place returns how far pan i, from 0, stands from the middle of the machine, to the
+// left below 0.
+func (t PanTest) Place(i int) unit.Length {
+	return unit.Length(unit.Length(float64(i)-float64(float64(len(t.Caught)-1)/2)) * t.Spacing)
+}
+
+// throw returns the width from the first to the last pan that has caught anything,
+// each counted with half the way to its neighbors.
+func (t PanTest) throw() unit.Length {
+	first, last := -1, -1
+	for i, c := range t.Caught {
+		if c > 0 {
+			last = i
+			if first < 0 {
+				first = i
+			}
+		}
+	}
+	if first < 0 {
+		return 0
+	}
+	return unit.Length(last-first+1) * t.Spacing
+}
+
+// cutOff is what the outermost pans of a single pass may have caught of the highest
+// catch, before product is likely to have fallen beyond them; common practice, no
+// source.
+const cutOff = 10 * unit.Percent
+
+// CutOff reports whether a single pass was thrown farther than the pans stand.
+func (t PanTest) CutOff() bool {
+	if t.Passes != SinglePass || len(t.Caught) == 0 {
+		return false
+	}
+	var most Catch
+	for _, c := range t.Caught {
+		most = max(most, c)
+	}
+	ends := max(t.Caught[0], t.Caught[len(t.Caught)-1])
+	return ends > most*Catch(cutOff)
+}
+
+// panTests looks at the pan tests of a spreader: what can't be a test is an error;
+// what it says against the swath is a warning.
+func (p *problems) panTests(s Spreader) {
+	for i, t := range s.PanTests {
+		key := fmt.Sprintf("spreader.pan-test[%d]", i+1)
+		if p.noPanTest(t, key) || !(s.Swath > 0) {
+			continue
+		}
+		p.warnIf(t.CutOff(), "pattern", key+".caught",
+			fmt.Sprintf("the outermost pans have caught more than %s of the highest catch: product has flown beyond them; put pans farther out and test again", cutOff.Brief(p.s)))
+		line := unit.Length(len(t.Caught)) * t.Spacing
+		p.warnIf(t.Passes == Overlapped && line < s.Swath*9/10, "pattern", key+".spacing",
+			fmt.Sprintf("%d pans %s apart stand on %s of the swath of %s: they say nothing of the rest", len(t.Caught), t.Spacing.Brief(p.s), line.Brief(p.s), s.Swath.Brief(p.s)))
+		at, known := t.At(s.Swath)
+		p.warnIf(!known, "pattern", key+".spacing", fmt.Sprintf("%s is too wide for a swath of %s: fewer than %d pans stand in it", t.Spacing.Brief(p.s), s.Swath.Brief(p.s), fewestPans))
+		p.warnIf(known && at.CV() > SatisfactoryCV, "pattern-cv", key+".caught", t.Tell(s.Swath, p.s))
+	}
+}
+
+// noPanTest fails what can't be a pan test.
+func (p *problems) noPanTest(t PanTest, key string) bool {
+	before := len(p.list)
+	positive(p, t.Spacing, key+".spacing")
+	n := len(t.Caught)
+	p.failIf(n < fewestPans || n > mostPans, "pans", key+".caught", fmt.Sprintf("has %d catches: a pattern takes %d to %d", n, fewestPans, mostPans))
+	caught := slices.ContainsFunc(t.Caught, func(c Catch) bool { return c > 0 })
+	p.failIf(n > 0 && !caught, "pans", key+".caught", "no pan has caught anything: write what each one caught, from the left to the right")
+	return len(p.list) > before
+}
+
+// Tell says in one sentence how even the pattern is at a swath and, where it tells,
+// at which swath it is most even and up to which it is satisfactory.
+func (t PanTest) Tell(swath unit.Length, s unit.System) string {
+	at, known := t.At(swath)
+	if !known {
+		return fmt.Sprintf("no CV at the swath of %s: too few pans stand in it", swath.Brief(s))
+	}
+	text := fmt.Sprintf("CV %s at the swath of %s, %s%s", CVText(at.CV()), swath.Brief(s), CVWord(at.CV()), t.waysText(at))
+	list := t.Patterns()
+	if best, ok := Lowest(list); ok {
+		text += fmt.Sprintf("; lowest %s at %s", CVText(best.CV()), best.Swath.Brief(s))
+		if widest, ok := WidestWithin(list, SatisfactoryCV); ok {
+			text += fmt.Sprintf("; satisfactory, up to %s, as wide as %s", SatisfactoryCV.Brief(s), widest.Swath.Brief(s))
+		} else {
+			text += fmt.Sprintf("; at no swath from %s to %s is it %s or less", list[0].Swath.Brief(s), list[len(list)-1].Swath.Brief(s), SatisfactoryCV.Brief(s))
+		}
+	}
+	return text
+}
+
+// waysText tells the two ways of driving apart where they differ.
+func (t PanTest) waysText(at Pattern) string {
+	if CVText(at.BackAndForth) == CVText(at.InRounds) {
+		return ""
+	}
+	return fmt.Sprintf(" (back and forth %s, in rounds %s)", CVText(at.BackAndForth), CVText(at.InRounds))
+}
+
+// CVText prints a coefficient of variation with one decimal.
+func CVText(cv unit.Ratio) string { return fmt.Sprintf("%.1f %%", cv.In(unit.US)) }

@@ -7,6 +7,7 @@ import (
 	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 	"rxsplit/rx/tell"
 )
 
@@ -85,3 +86,86 @@ func DrivingText(d *rx.Driving, s unit.System) string {
 	}
 	return fmt.Sprintf("%.1f %s and %s to drive, %.1f h", miles, name, figures.Plural(d.Turns, "turn", "turns"), float64(d.Time/unit.Hour))
 }
+
+// LiquidText says in a line what lands of a further liquid, and its verdicts by acres.
+func LiquidText(g *rx.Graded, q figures.Quantities) string {
+	ac, rate := unit.Symbol[unit.Area](q.System), unit.Symbol[unit.LiquidRate](q.System)
+	how := "in the boom's tank"
+	if g.Liquid.On == equip.OnBlend {
+		how = "on the blend at " + g.Loading.Text(q.System)
+	}
+	lands := fmt.Sprintf("%s, %s: %s %s", g.Liquid.Name, how, Hundredths(g.Stabilizer, q.System), rate)
+	if g.Liquid.Label == nil {
+		return lands + ", not graded: no label"
+	}
+	text := fmt.Sprintf("%s, label %s: %s %s below, %s within, %s above", lands, Hundredths(g.Range, q.System),
+		q.Area(g.Shares[rx.Below].Area), ac, q.Area(g.Shares[rx.Within].Area), q.Area(g.Shares[rx.Above].Area))
+	if off := g.OverSeason.Area; off > 0 {
+		text += fmt.Sprintf(", %s of it %s", q.Area(off), SeasonText)
+	}
+	return text
+}
+
+// Hundredths prints a range of rates with two decimals, since further liquids go on by the
+// fluid ounce.
+func Hundredths(r rx.Range[unit.LiquidRate], s unit.System) string {
+	low, high := figures.Fixed(r.Min.In(s), 2), figures.Fixed(r.Max.In(s), 2)
+	if low == high {
+		return low
+	}
+	return low + " to " + high
+}
+
+// Loadings prints the loadings of a treated layer or load as a meter reads them.
+func (r Result) Loadings(l unit.Loading, further []unit.Loading) string {
+	var parts []string
+	if l > 0 {
+		parts = append(parts, r.Planned(l))
+	}
+	for i, liquid := range r.Assessment.Terms.FurtherOn(equip.OnBlend) {
+		if i < len(further) {
+			parts = append(parts, r.Planned(further[i])+" of "+liquid.Name)
+		}
+	}
+	return strings.Join(parts, " and ")
+}
+
+// Carries prints the loadings of a treated layer.
+func (r Result) Carries(l *rx.Layer) string {
+	return r.Loadings(l.Loading, l.Load(0, l.Dry, nil).Further)
+}
+
+// furtherNames names the further liquids of a layer.
+func furtherNames(l *rx.Layer) string {
+	names := make([]string, len(l.Further))
+	for i, f := range l.Further {
+		names[i] = f.Name
+	}
+	return strings.Join(names, " and ")
+}
+
+// Decide works out what to do with a prescription; where a way is chosen, with that one.
+func (r Result) Decide() rx.Decision {
+	ways := r.Ways
+	if r.Plan != nil {
+		ways = append([]rx.Way{r.Plan.Way}, ways...)
+	}
+	return rx.Decide(r.Prescription, r.Assessment, ways)
+}
+
+// DecisionText is the sentence that opens a check: whether to impregnate the blend as one,
+// and what the way does that comes first.
+func DecisionText(r Result) string {
+	d := r.Decide()
+	said := tell.Text(d.Blend, r.Units)
+	if d.Way != nil {
+		said += " " + tell.Text(*d.Way, r.Units)
+	}
+	return said
+}
+
+// BlendText says whether to impregnate the blend as one.
+func BlendText(r Result) string { return tell.Text(r.Decide().Blend, r.Units) }
+
+// WayText is the sentence that opens a plan: what the chosen way does to the field.
+func WayText(r Result) string { return tell.Text(rx.DecisionOf(r.Prescription, r.Plan.Way), r.Units) }

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"github.com/paulmach/orb"
+
 	"rxsplit/geo"
 )
 
@@ -131,4 +133,169 @@ func (r *raster) fill(cuts []cut, record int32) {
 			row[x] = record
 		}
 	}
+}
+
+// tracer follows the borders of what a raster shows in shades. The zero value is
+// ready.
+type tracer struct {
+	raster *raster
+	sides  []side
+	out    []byte // per corner of squares: the directions that a border leaves it in
+	ring   []orb.Point
+}
+
+// side is a square, or one just right of or below the raster, whose shade is not
+// that of both its neighbors.
+type side struct {
+	corner            int32 // the square's upper left
+	here, left, above uint8
+}
+
+// The directions of a border, with what is inside on the right.
+const (
+	east = iota
+	south
+	west
+	north
+)
+
+// shade sets what is to be followed: the shade of each record, 0 for bare ground.
+func (t *tracer) shade(r *raster, shades []uint8) {
+	t.raster, t.sides = r, t.sides[:0]
+	if n := (r.wide + 1) * (r.high + 1); len(t.out) != n {
+		t.out = make([]byte, n)
+	}
+	of := func(record int32) uint8 {
+		if record == noRecord {
+			return 0
+		}
+		return shades[record]
+	}
+	bare := make([]int32, r.wide)
+	for x := range bare {
+		bare[x] = noRecord
+	}
+	above := bare
+	for y := range r.high + 1 {
+		row := bare
+		if y < r.high {
+			row = r.record[y*r.wide:][:r.wide]
+		}
+		corner := int32(y * (r.wide + 1))
+		left := int32(noRecord)
+		for x, here := range row {
+			if here != left || here != above[x] {
+				t.meet(side{corner + int32(x), of(here), of(left), of(above[x])})
+			}
+			left = here
+		}
+		t.meet(side{corner + int32(r.wide), 0, of(left), 0})
+		above = row
+	}
+}
+
+func (t *tracer) meet(s side) {
+	if s.here != s.left || s.here != s.above {
+		t.sides = append(t.sides, s)
+	}
+}
+
+// path appends the borders of the squares whose shade is more than bare, as one
+// path; where two squares touch at a corner alone they are kept apart.
+func (t *tracer) path(dst []byte, bare uint8) []byte {
+	var inside [256]bool
+	for v := int(bare) + 1; v < len(inside); v++ {
+		inside[v] = true
+	}
+	return t.border(dst, t.sides, &inside, 0.75*float64(t.raster.step))
+}
+
+// each returns the borders of each shade from 1 to n on its own, with what stands
+// less than a distance from a line left out.
+func (t *tracer) each(n int, less float64) [][]byte {
+	var sides [256][]side
+	for _, s := range t.sides {
+		if s.here > 0 {
+			sides[s.here] = append(sides[s.here], s)
+		}
+		if s.left > 0 && s.left != s.here {
+			sides[s.left] = append(sides[s.left], s)
+		}
+		if s.above > 0 && s.above != s.here && s.above != s.left {
+			sides[s.above] = append(sides[s.above], s)
+		}
+	}
+	paths := make([][]byte, n)
+	for i := range paths {
+		var inside [256]bool
+		inside[i+1] = true
+		paths[i] = t.border(nil, sides[i+1], &inside, less)
+	}
+	return paths
+}
+
+// border appends the borders between inside and outside, all of which are among the
+// sides.
+func (t *tracer) border(dst []byte, sides []side, inside *[256]bool, less float64) []byte {
+	t.mark(sides, inside)
+	// A border's first corner is the upper left of a square on one of its sides.
+	for _, s := range sides {
+		for t.out[s.corner] != 0 {
+			dst = appendRing(dst, t.follow(int(s.corner)), less)
+		}
+	}
+	return dst
+}
+
+// mark notes every side between inside and outside.
+func (t *tracer) mark(sides []side, inside *[256]bool) {
+	corners := int32(t.raster.wide + 1)
+	for _, s := range sides {
+		here, left, above := inside[s.here], inside[s.left], inside[s.above]
+		if here && !left {
+			t.out[s.corner+corners] |= 1 << north
+		}
+		if !here && left {
+			t.out[s.corner] |= 1 << south
+		}
+		if here && !above {
+			t.out[s.corner] |= 1 << east
+		}
+		if !here && above {
+			t.out[s.corner+1] |= 1 << west
+		}
+	}
+}
+
+// follow walks one border from a corner back to it, taking the marks away, and
+// returns its turns.
+func (t *tracer) follow(start int) []orb.Point {
+	t.ring = t.ring[:0]
+	corners, step := t.raster.wide+1, t.raster.step
+	moves := [4]int{east: 1, south: corners, west: -1, north: -corners}
+	at, heading := start, -1
+	for {
+		next := turn(t.out[at], heading)
+		if next != heading || at == start {
+			t.ring = append(t.ring, orb.Point{float64(at % corners * step), float64(at / corners * step)})
+		}
+		if next < 0 || (at == start && heading >= 0) {
+			return t.ring
+		}
+		t.out[at] &^= 1 << next
+		at, heading = at+moves[next], next
+	}
+}
+
+// turn picks the way on: right first, which keeps to the square at hand.
+func turn(out byte, heading int) int {
+	if heading < 0 {
+		heading = north
+	}
+	for _, by := range [4]int{1, 0, 3, 2} {
+		if d := (heading + by) % 4; out&(1<<d) != 0 {
+			return d
+		}
+	}
+	return -1
 }
