@@ -91,8 +91,7 @@ type Tables struct {
 	Small    []int  // spots too small to be listed, by mark
 }
 
-// Measure is an area with an estimate of how far it may be off: how far what every fourth
-// line says differs, or twice what the even and what the odd lines say, whichever is more.
+// Measure is an area with an estimate of how far it may be off, see [total.off].
 type Measure struct {
 	Area   float64
 	Narrow float64 // of it, in runs that are narrow
@@ -101,9 +100,9 @@ type Measure struct {
 
 // Laid says where the amounts of one product fell.
 type Laid struct {
-	Field   Measure // amount, not area
-	Outside Measure // of all zones
-	KeepOut Measure // inside keep-outs, wherever
+	Field   float64
+	Outside float64 // of all zones
+	KeepOut float64 // inside keep-outs, wherever
 }
 
 // Zone is what fell on one zone.

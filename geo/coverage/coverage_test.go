@@ -61,8 +61,8 @@ func TestTablesOfBoxes(t *testing.T) {
 		got, want float64
 	}{
 		{"both products", got.Marks[0].Area, 200},
-		{"in the field", got.Products[0].Field.Area, 3 * 20 * 90}, {"outside", got.Products[0].Outside.Area, 3 * 20 * 20},
-		{"in the keep-out", got.Products[0].KeepOut.Area, 3 * 10 * 10}, {"the patch", got.Products[1].Field.Area, 5 * 1000},
+		{"in the field", got.Products[0].Field, 3 * 20 * 90}, {"outside", got.Products[0].Outside, 3 * 20 * 20},
+		{"in the keep-out", got.Products[0].KeepOut, 3 * 10 * 10}, {"the patch", got.Products[1].Field, 5 * 1000},
 		{"first zone", got.Zones[0].Area, 6000}, {"second zone", got.Zones[1].Area, 3000},
 		{"covered of the first", got.Zones[0].Products[0].Covered, 1200}, {"on target", got.Zones[0].Products[0].OnTarget, 1200},
 		{"off the second's target", got.Zones[1].Products[0].Off, 1*600 + 4*2400}, {"on the second's", got.Zones[1].Products[0].OnTarget, 0},

@@ -13,7 +13,9 @@ import (
 type band struct {
 	ground  *Ground
 	options Options
-	part    [4]sums // of every fourth line
+	part    [4]sums   // of every fourth line
+	lines   []float64 // lengths of all marks, line by line
+	now     []float64 // of this line
 	zones   map[int]*Zone
 	zone    int // that was met last
 	at      *Zone
@@ -35,7 +37,7 @@ func newSums(g *Ground, o Options) sums {
 }
 
 func newBand(g *Ground, o Options) *band {
-	b := &band{ground: g, options: o, zones: map[int]*Zone{}, zone: -1}
+	b := &band{ground: g, options: o, lines: make([]float64, 0, bandLines*o.Marks), zones: map[int]*Zone{}, zone: -1}
 	for i := range b.part {
 		b.part[i] = newSums(g, o)
 	}
@@ -45,6 +47,8 @@ func newBand(g *Ground, o Options) *band {
 func (b *band) begin(line int) {
 	b.turn = line & 3
 	b.marks = 0
+	b.lines = b.lines[:len(b.lines)+b.options.Marks]
+	b.now = b.lines[len(b.lines)-b.options.Marks:]
 	b.spots.begin(line)
 }
 
@@ -122,6 +126,7 @@ func (b *band) change(now Marks, at float64) {
 		length := at - b.since[m]
 		sums := &b.part[b.turn]
 		sums.marks[m] += length
+		b.now[m] += length
 		switch {
 		case length < b.options.Narrow:
 			sums.narrow[m] += length
@@ -137,10 +142,22 @@ type total struct {
 	band
 	frame  frame
 	joined spotJoiner
+	last   [2][]float64 // the last two lines
+	bends  []float64    // sums of the squares of second differences from line to line
+	every  [9][]float64 // lengths on every second line, every third and every fourth
+	count  int          // of lines
 }
 
 func newTotal(g *Ground, o Options, f frame) *total {
-	return &total{band: *newBand(g, o), frame: f, joined: spotJoiner{frame: f, smallest: o.Smallest, small: make([]int, o.Marks)}}
+	none := make([]float64, o.Marks)
+	t := &total{
+		band: *newBand(g, o), frame: f, joined: spotJoiner{frame: f, smallest: o.Smallest, small: make([]int, o.Marks)},
+		last: [2][]float64{none, none}, bends: slices.Clone(none),
+	}
+	for i := range t.every {
+		t.every[i] = slices.Clone(none)
+	}
+	return t
 }
 
 func (t *total) add(b *band) error {
@@ -161,8 +178,24 @@ func (t *total) add(b *band) error {
 			a.Covered, a.Amount, a.Off, a.OnTarget = a.Covered+b.Covered, a.Amount+b.Amount, a.Off+b.Off, a.OnTarget+b.OnTarget
 		}
 	}
+	for n := len(t.bends); len(b.lines) > 0; b.lines = b.lines[n:] {
+		t.follow(b.lines[:n])
+	}
 	t.joined.add(&b.spots)
 	return nil
+}
+
+// follow takes the next line.
+func (t *total) follow(line []float64) {
+	for m, length := range line {
+		bend := t.last[0][m] - float64(2*t.last[1][m]) + length
+		t.bends[m] += float64(bend * bend)
+	}
+	t.last = [2][]float64{t.last[1], line}
+	for n := 2; n <= 4; n++ {
+		plus(t.every[everyFirst(n)+t.count%n], line)
+	}
+	t.count++
 }
 
 func plus(to, from []float64) {
@@ -171,28 +204,50 @@ func plus(to, from []float64) {
 	}
 }
 
-// measure turns the sums of every fourth line into an area. Even lines against odd ones can
-// agree by chance; that all four parts do is less likely.
-func (t *total) measure(of func(sums) float64) Measure {
-	var four [4]float64
-	for i := range four {
-		four[i] = of(t.part[i])
-	}
-	h := t.frame.spacing
-	even, odd := four[0]+four[2], four[1]+four[3]
-	spread := max(math.Abs(2*(even-odd)), 4*(slices.Max(four[:])-slices.Min(four[:])))
-	return Measure{Area: float64((even + odd) * h), Error: float64(spread * h)}
+// area turns the sums of every fourth line into an area, or an amount.
+func (t *total) area(of func(sums) float64) float64 {
+	p := &t.part
+	return float64((of(p[0]) + of(p[2]) + (of(p[1]) + of(p[3]))) * t.frame.spacing)
 }
 
+// off estimates how far the area of a mark may be off.
+//
+// From line to line, lengths bend where a side of the ground turns, and leap where one lies along
+// the lines. A bend of d makes an error of d/12 lines' ground at most, a leap of j, which is two
+// bends, one of j/2. Half as much again as the root of the sum of the squares of all bends is more
+// than any of them, or up to eighteen leaps that are alike, can make; errors that are not alike add up as
+// squares do. Many that are alike, as those of passes, show in what every second, third or fourth line
+// says, which alone can agree by chance, and do where a side lies along the lines. What is thinner than
+// lines are apart and lies along them for all its length can escape both.
+func (t *total) off(m int) float64 {
+	most := 1.5 * math.Sqrt(t.bends[m])
+	for n := 2; n <= 4; n++ {
+		low, high := math.Inf(1), 0.0
+		for _, lines := range t.every[everyFirst(n):][:n] {
+			low, high = min(low, lines[m]), max(high, lines[m])
+		}
+		most = max(most, float64(float64(n)*(high-low)))
+	}
+	return float64(most * t.frame.spacing)
+}
+
+// everyFirst returns where the sums of every n-th line begin.
+func everyFirst(n int) int { return n*(n-1)/2 - 1 }
+
 func (t *total) tables() *Tables {
+	none := make([]float64, t.options.Marks)
+	t.follow(none) // beyond the last line
+	t.follow(none)
 	out := &Tables{Spacing: t.frame.spacing, Widened: t.frame.spacing > t.options.Spacing}
 	for m := range t.options.Marks {
-		measure := t.measure(func(s sums) float64 { return s.marks[m] })
-		measure.Narrow = t.measure(func(s sums) float64 { return s.narrow[m] }).Area
-		out.Marks = append(out.Marks, measure)
+		out.Marks = append(out.Marks, Measure{
+			Area:   t.area(func(s sums) float64 { return s.marks[m] }),
+			Narrow: t.area(func(s sums) float64 { return s.narrow[m] }),
+			Error:  t.off(m),
+		})
 	}
 	for p := range t.ground.Products {
-		laid := func(at int) Measure { return t.measure(func(s sums) float64 { return s.products[3*p+at] }) }
+		laid := func(at int) float64 { return t.area(func(s sums) float64 { return s.products[3*p+at] }) }
 		out.Products = append(out.Products, Laid{Field: laid(0), Outside: laid(1), KeepOut: laid(2)})
 	}
 	if t.ground.Zones != nil {

@@ -129,7 +129,7 @@ func TestParallelPassesThatOverlap(t *testing.T) { // T1
 	near(t, "covered twice", got.Marks[twice].Area, wantTwice, 1e-5)
 	near(t, "covered once", got.Marks[covered].Area-got.Marks[twice].Area, 276514.56, 1e-5)
 	near(t, "above the label", got.Marks[above].Area, wantTwice, 1e-5)
-	near(t, "amount", got.Products[0].Outside.Area, n*w*length*rate, 1e-5)
+	near(t, "amount", got.Products[0].Outside, n*w*length*rate, 1e-5)
 	near(t, "amount of the ledger", laid.Ledger.Pieces, n*w*length*rate, 1e-12)
 	near(t, "controller's area", laid.Driven, n*w*length, 1e-12)
 }
@@ -172,7 +172,7 @@ func TestCircle(t *testing.T) { // T3
 		share := got.Marks[onRate].Area / got.Marks[covered].Area
 		near(t, "share within a tenth", share, closed, c.tolerance)
 		near(t, "share, with the boom cut where it is a tenth off", share, closed, 0.002)
-		near(t, "amount", got.Products[0].Outside.Area, laid.Ledger.Pieces, 1e-3)
+		near(t, "amount", got.Products[0].Outside, laid.Ledger.Pieces, 1e-3)
 	}
 }
 
@@ -192,7 +192,7 @@ func TestTightCircle(t *testing.T) { // T3b
 		if i == 0 {
 			near(t, "covered twice", got.Marks[twice].Area, math.Pi*4*4, 0.003)
 		}
-		near(t, "amount", got.Products[0].Outside.Area, laid.Ledger.Pieces, 1e-3)
+		near(t, "amount", got.Products[0].Outside, laid.Ledger.Pieces, 1e-3)
 		near(t, "the ledger's amount", total(laid.Ledger), 2*math.Pi*6*20*30, 1e-3)
 	}
 }
@@ -283,7 +283,7 @@ func TestKeepOut(t *testing.T) { // T7
 	}
 	got := sweep(t, g, coverage.Options{Judge: judge(20, 40, nil)})
 	near(t, "in the keep-out", got.Marks[keptOut].Area, 37*53, 1e-4)
-	near(t, "amount there", got.Products[0].KeepOut.Area, 37*53*30, 1e-4)
+	near(t, "amount there", got.Products[0].KeepOut, 37*53*30, 1e-4)
 }
 
 func TestStand(t *testing.T) { // T8

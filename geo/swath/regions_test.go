@@ -45,7 +45,7 @@ func TestRegions(t *testing.T) {
 	// Strips narrower than 0.3 m went to their neighbors.
 	near(t, "covered once", byClass[2], once, 0.01)
 	near(t, "covered twice", byClass[3], exact.Marks[twice].Area-exact.Marks[twice].Narrow, 0.05)
-	near(t, "amount", amount, exact.Products[0].Field.Area+exact.Products[0].Outside.Area, 2e-3)
+	near(t, "amount", amount, exact.Products[0].Field+exact.Products[0].Outside, 2e-3)
 }
 
 // Neighbors share their edges: no two regions have ground in common, neither as the layer's

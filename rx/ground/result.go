@@ -175,8 +175,8 @@ func (f *Field) product(t *coverage.Tables, drives []*Drive, p, layer int, j *ju
 		Covered: mark(markCovered), Skip: mark(markSkip), Twice: mark(markTwice), Thrice: mark(markThrice),
 		Outside: mark(markOutside), KeepOut: mark(markKeepOut), Off: mark(markOff),
 		Joints:  Extent{Area: unit.Area(t.Marks[productMarks*p+markTwice].Narrow) * unit.SquareMeter},
-		InField: t.Products[p].Field.Area / squareMeters, OutField: t.Products[p].Outside.Area / squareMeters,
-		InKeepOut: t.Products[p].KeepOut.Area / squareMeters,
+		InField: t.Products[p].Field / squareMeters, OutField: t.Products[p].Outside / squareMeters,
+		InKeepOut: t.Products[p].KeepOut / squareMeters,
 	}
 	weighed, said := 0.0, true
 	for _, d := range drives {
