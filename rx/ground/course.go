@@ -34,7 +34,7 @@ type Course struct {
 
 	// Laps are driven around the field first; the passes then treat what they leave.
 	Laps int
-	// Sections, all of one width, close by themselves over ground that the laps covered or that
+	// Sections, all of one width, close by themselves over ground that laps covered or that
 	// gets nothing. With less than 2 the boom is opened and closed as one.
 	Sections int
 }
@@ -66,9 +66,7 @@ func (f *Field) passes(layer int, c Course, land headland) (*Drive, error) {
 		return nil, &Error{"the field is more than 20 000 passes across", "compare the units of the machine's width"}
 	}
 	laid := &swath.Laid{}
-	for _, lap := range land.laps {
-		way.lap(laid, lap, targets)
-	}
+	way.laps(laid, land, targets)
 	shapes, wanted := f.withStrips(layer, targets)
 	lines, open := way.lines(shapes, sides[:]), way.openings(f.zones, targets, land)
 	for _, pieces := range cores.Map(way.count, 1, func(i, _ int) []coverage.Piece {

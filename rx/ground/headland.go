@@ -14,6 +14,7 @@ import (
 type headland struct {
 	laps []lap
 	open *geo.Shapes // ground that the laps leave; nil without laps
+	shut map[shutBy]*shutting
 }
 
 // landOf is what a headland depends on.
@@ -46,7 +47,7 @@ func (f *Field) newHeadland(of landOf) (land headland, err error) {
 	if err != nil {
 		return land, err
 	}
-	land.open = &geo.Shapes{}
+	land.open, land.shut = &geo.Shapes{}, map[shutBy]*shutting{}
 	find := newZoneFinder(f.zones)
 	for range of.laps {
 		middle, err := geo.Widened(ground, -of.width/2)

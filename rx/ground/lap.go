@@ -184,29 +184,64 @@ type lapLayer struct {
 	places []orb.Point
 }
 
+// laps lays the laps of a headland.
+func (w *way) laps(laid *swath.Laid, land headland, targets []float64) {
+	if len(land.laps) == 0 {
+		return
+	}
+	shut := land.shutting(w.width, w.sections, targets)
+	for i, lap := range land.laps {
+		legs := within(lap.legs(targets), openLegs(shut.laps[i]))
+		at, steady := steadyLap{lap: i}, true
+		for _, l := range legs {
+			if l.target > 0 {
+				steady = steady && (at.target == 0 || at.target == l.target)
+				at.target = l.target
+			}
+		}
+		one := shut.steady[at]
+		if one == nil || !steady {
+			one = w.lap(lap, legs, shut.laps[i])
+		}
+		if steady { // however early changes are called for, there are none
+			shut.steady[at] = one
+		}
+		laid.Pieces = append(laid.Pieces, one.Pieces...)
+		laid.Driven += one.Driven
+		laid.Ledger.Pieces += one.Ledger.Pieces
+		laid.Ledger.Standing += one.Ledger.Standing
+	}
+}
+
 // lap lays a lap.
-func (w *way) lap(laid *swath.Laid, of lap, targets []float64) {
+func (w *way) lap(of lap, legs []leg, runs []opening) *swath.Laid {
 	corners := of.corners
-	l := &lapLayer{way: w, lap: of.lapWay, laid: laid, log: track.Log{Width: w.width, Machines: []string{""}}}
-	l.place(0, 0)
+	l := &lapLayer{way: w, lap: of.lapWay, laid: &swath.Laid{}, log: track.Log{Width: w.width, Machines: []string{""}}}
+	if w.sections > 1 {
+		l.log.Sections = slices.Repeat([]float64{w.width / float64(w.sections)}, w.sections)
+	}
+	l.place(0, 0, 0)
 	last := 0.0
-	w.run(of.legs(targets), func(g leg) {
+	w.run(legs, func(g leg) {
 		for len(corners) > 0 && corners[0] <= g.from { // in ground that gets nothing
 			l.stop(corners[0], 0)
 			corners = corners[1:]
 		}
 		if g.from > last {
-			l.place(g.from, 0)
+			l.place(g.from, 0, 0)
 		}
 		for last = g.from; last < g.to; {
-			to := g.to
+			for runs[0].to <= last {
+				runs = runs[1:]
+			}
+			to := min(g.to, runs[0].to)
 			atCorner := len(corners) > 0 && corners[0] <= to
 			if atCorner {
 				to = corners[0]
 			}
 			n := math.Ceil((to - last) / (2 * rampStep))
 			for i := 1.0; i <= n; i++ {
-				l.place(last+float64((to-last)*i/n), g.target)
+				l.place(last+float64((to-last)*i/n), g.target, runs[0].open)
 			}
 			if last = to; atCorner {
 				l.stop(to, g.target)
@@ -215,13 +250,14 @@ func (w *way) lap(laid *swath.Laid, of lap, targets []float64) {
 		}
 	})
 	l.lay()
+	return l.laid
 }
 
-// place adds a row a way along the lap; a rate of 0 is off.
-func (l *lapLayer) place(at, rate float64) {
+// place adds a row a way along the lap, with the sections that are open; a rate of 0 is off.
+func (l *lapLayer) place(at, rate float64, open uint64) {
 	p, _ := l.lap.at(at)
 	r := track.NewRow(p, 0)
-	if r.Rate = rate; rate == 0 {
+	if r.Rate, r.Open = rate, open; rate == 0 {
 		r.Open = 0
 	}
 	l.log.Rows, l.places = append(l.log.Rows, r), append(l.places, p)
@@ -241,7 +277,7 @@ func (l *lapLayer) lay() {
 // meet, and begins the next one. Inside of the corner both lie on one another.
 func (l *lapLayer) stop(at, rate float64) {
 	l.lay()
-	defer l.place(at, 0)
+	defer l.place(at, 0, 0)
 	corner, in := l.lap.at(at)
 	after := at
 	if after >= l.lap.length() {
@@ -282,13 +318,7 @@ func squareOf(p orb.Point) [2]int {
 func newZoneFinder(zones *geo.Shapes) zoneFinder {
 	f := zoneFinder{zones, map[[2]int][]int32{}}
 	for z := range zones.Len() {
-		box := zones.Shape(z).Bound()
-		low, high := squareOf(box.Min), squareOf(box.Max)
-		for x := low[0]; x <= high[0]; x++ {
-			for y := low[1]; y <= high[1]; y++ {
-				f.squares[[2]int{x, y}] = append(f.squares[[2]int{x, y}], int32(z))
-			}
-		}
+		overSquares(zones.Shape(z).Bound(), func(at [2]int) { f.squares[at] = append(f.squares[at], int32(z)) })
 	}
 	return f
 }
