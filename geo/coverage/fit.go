@@ -32,7 +32,7 @@ func (s *sweeper) fit() {
 	s.share = 1
 	s.frame, meets = all.fit(s.ground.Pieces, s.edges, s.share)
 	s.bucket()
-	if meets < littleMeets {
+	if meets < littleMeets || s.options.Thin {
 		return
 	}
 	if covers := s.covers(); covers > thick {

@@ -49,15 +49,27 @@ func (f *Field) BestAhead(layer int, c Course, o Options) (best LookAhead, err e
 // offGround is the ground on which a drive alone misses its target, by lines of a meter. It is
 // swept for each look-ahead that is tried: nothing else is asked.
 func (f *Field) offGround(d *Drive, j *judge, o Options) (unit.Area, error) {
-	g := &coverage.Ground{Pieces: d.laid.Pieces, Products: 1, Zones: f.zones, KeepOuts: f.keepOuts}
+	g := &coverage.Ground{Pieces: joinedStraight(d.laid.Pieces), Products: 1, Zones: f.zones, KeepOuts: f.keepOuts}
 	if f.strips != nil {
 		g.Spared = f.strips.Len()
 	}
-	tables, err := coverage.Sweep(g, coverage.Options{Spacing: 1, Marks: 1, Context: o.Context, Judge: func(s *coverage.State) coverage.Marks {
+	tables, err := coverage.Sweep(g, coverage.Options{Spacing: 1, Thin: true, Marks: 1, Context: o.Context, Judge: func(s *coverage.State) coverage.Marks {
 		return j.product(s, 0, s.Covers[0]) >> markOff & 1
 	}})
 	if err != nil {
 		return 0, err
 	}
 	return unit.Area(tables.Marks[0].Area) * unit.SquareMeter, nil
+}
+
+// joinedStraight joins pieces of a rate that go straight on: laps are laid in short ones.
+func joinedStraight(pieces []coverage.Piece) (list []coverage.Piece) {
+	for i := range pieces {
+		p := &pieces[i]
+		if n := len(list) - 1; n < 0 || list[n].Density != p.Density || list[n].Ring[2] != p.Ring[1] || list[n].Ring[3] != p.Ring[0] ||
+			!straightOn(&list[n].Ring, p.Ring, 1e-6) {
+			list = append(list, *p)
+		}
+	}
+	return list
 }

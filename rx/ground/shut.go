@@ -100,7 +100,7 @@ func (c *covered) side(runs []opening, of lap, wanted []byte, from, to float64) 
 			goesOn = false
 			continue
 		}
-		if last := len(c.strips) - 1; !goesOn || !c.strips[last].extend(step) {
+		if last := len(c.strips) - 1; !goesOn || !straightOn(&c.strips[last].ends, step, 1e-3) {
 			c.strips = append(c.strips, strip{ends: step})
 		}
 		goesOn = true
@@ -113,16 +113,17 @@ func (c *covered) side(runs []opening, of lap, wanted []byte, from, to float64) 
 // justLeft is how many widths behind it, on a way without corners, a boom looks at nothing.
 const justLeft = 2
 
-// extend has a strip go on over a step, if that goes straight on to a millimeter.
-func (s *strip) extend(step [4]orb.Point) bool {
+// straightOn has ground that a boom covers go on over a step, if its sides stay as straight as wanted,
+// in meters.
+func straightOn(ends *[4]orb.Point, step [4]orb.Point, most float64) bool {
 	for _, side := range [...][2]int{{0, 3}, {1, 2}} {
-		from, end, next := s.ends[side[0]], s.ends[side[1]], step[side[1]]
+		from, end, next := ends[side[0]], ends[side[1]], step[side[1]]
 		x, y, length := end[0]-from[0], end[1]-from[1], away(from, end)
-		if off := float64(x*(next[1]-from[1])) - float64(y*(next[0]-from[0])); !(math.Abs(off) < 1e-3*length) || away(from, next) < length {
+		if off := float64(x*(next[1]-from[1])) - float64(y*(next[0]-from[0])); !(math.Abs(off) < most*length) || away(from, next) < length {
 			return false
 		}
 	}
-	s.ends[2], s.ends[3] = step[2], step[3]
+	ends[2], ends[3] = step[2], step[3]
 	return true
 }
 
