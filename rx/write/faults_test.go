@@ -133,3 +133,43 @@ func TestBytesThatTurnOverBeforeTheProof(t *testing.T) {
 		}
 	}
 }
+
+// Of a folder's plans, those that no file can hold or whose bytes are not proved are named, each with its reason; the
+// others are asked for all the same, and nothing is left. What the disk refuses is no plan's fault.
+func TestFolderNamesPlansThatAreNotProved(t *testing.T) {
+	whole, wrong, turned, noDisk := faulty(t), faulty(t), faulty(t), faulty(t)
+	text := wrong.tables[0].cols[0].Text
+	wrong.tables[0].cols[0].Text = func(dst []byte, row int) []byte {
+		dst = text(dst, row)
+		dst[len(dst)-1] ^= 1
+		return dst
+	}
+	turned.disk = func(root *os.Root) sink {
+		return flipping{newOnDisk(root), turned.Plan.Layers[0].Name + ".geojson", 7}
+	}
+	noDisk.disk = func(root *os.Root) sink { root.Close(); return newOnDisk(root) }
+	write := func(jobs ...Job) (error, string) {
+		dir := filepath.Join(t.TempDir(), "day")
+		f := Folder{Dir: dir, Manifest: "day.json", List: func([]FileSum, string) ([]byte, error) { return []byte("{}"), nil }}
+		for i, job := range jobs {
+			f.Plans = append(f.Plans, Nested{Name: string(rune('a' + i)), Job: func() (Job, error) { return job, nil }})
+		}
+		return f.Write(), dir
+	}
+	for what, bad := range map[string]Job{"was encoded wrongly": wrong, "reads back otherwise": turned} {
+		err, dir := write(whole, bad)
+		var refused *PlansError
+		if !errors.As(err, &refused) || refused.Of[0] != nil || !strings.Contains(refused.Of[1].Error(), what) || strings.Contains(err.Error(), "rxsplit-") {
+			t.Errorf("%s: %v", what, err)
+		}
+		nothingLeft(t, dir)
+	}
+	err, dir := write(whole, noDisk)
+	if refused := (*PlansError)(nil); err == nil || errors.As(err, &refused) {
+		t.Errorf("no disk: %v", err)
+	}
+	nothingLeft(t, dir)
+	if err, _ := write(whole, whole); err != nil {
+		t.Error(err)
+	}
+}

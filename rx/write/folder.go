@@ -5,8 +5,6 @@ import (
 	"cmp"
 	"context"
 	"io"
-	"os"
-	"path/filepath"
 
 	"rxsplit/internal/cores"
 )
@@ -71,18 +69,17 @@ func (f Folder) list(sums []FileSum) ([]byte, error) {
 	return text, err
 }
 
-// Compare holds a folder on the disk against what its files should be, byte for byte. What
-// lies in its plans is for [Same] to compare.
+// Compare holds a folder on the disk against what its files should be, byte for byte, and names the first
+// difference of each. What lies in its plans is for [Same] to compare.
 func (f Folder) Compare() ([]Mismatch, error) {
+	ctx, to := cmp.Or(f.Context, context.Background()), &againstDisk{dir: f.Dir}
 	var sums []FileSum
-	var wrong []Mismatch
 	for _, file := range f.Files {
-		sum, err := sumOf(file)
+		sum, err := writeFile(ctx, to, file.Name, file.Render)
 		if err != nil {
 			return nil, err
 		}
 		sums = append(sums, sum)
-		wrong = append(wrong, same(f.Dir, sum)...)
 	}
 	plans, err := f.plansIn()
 	if err != nil {
@@ -92,35 +89,6 @@ func (f Folder) Compare() ([]Mismatch, error) {
 	if err != nil {
 		return nil, err
 	}
-	return append(wrong, same(f.Dir, FileSum{Name: f.Manifest, SHA256: Digest(text), Size: int64(len(text))})...), nil
-}
-
-// notFromInputs is said of a file of a [Folder] that is not what is made again.
-const notFromInputs = "is not what the inputs give"
-
-func same(dir string, want FileSum) []Mismatch {
-	text, err := os.ReadFile(filepath.Join(dir, want.Name))
-	switch {
-	case err != nil:
-		return []Mismatch{unread(want.Name, err)}
-	case Digest(text) != want.SHA256:
-		return []Mismatch{{File: want.Name, What: notFromInputs}}
-	}
-	return nil
-}
-
-// sumOf digests a file without writing it.
-func sumOf(e Extra) (FileSum, error) {
-	o := &digester{}
-	if err := e.Render(o); err != nil {
-		return FileSum{}, err
-	}
-	return FileSum{Name: e.Name, SHA256: Digest(o.text), Size: int64(len(o.text))}, nil
-}
-
-type digester struct{ text []byte }
-
-func (d *digester) Write(p []byte) (int, error) {
-	d.text = append(d.text, p...)
-	return len(p), nil
+	_, err = writeFile(ctx, to, f.Manifest, func(w io.Writer) error { _, err := w.Write(text); return err })
+	return to.wrong, err
 }

@@ -3,6 +3,7 @@ package write
 import (
 	"context"
 	"errors"
+	"io/fs"
 	"os"
 	"path"
 	"path/filepath"
@@ -19,7 +20,8 @@ type Nested struct {
 	Job  func() (Job, error) // is asked when its turn comes, so that few lie in memory at a time
 }
 
-// PlansError says which plans of a [Folder] could not be worked out. Nothing is left of the folder.
+// PlansError says which plans of a [Folder] could not be worked out, or not be written so that they are proved.
+// Nothing is left of the folder.
 type PlansError struct {
 	Of []error // of each plan, in their order; nil for one that could
 }
@@ -27,8 +29,9 @@ type PlansError struct {
 func (e *PlansError) Error() string { return errors.Join(e.Of...).Error() }
 
 // writePlans writes and proves plans in the staged folder. It returns the digests of their
-// manifests, which hold those of all their files. Where a plan can't be worked out the others
-// are still asked for theirs, so that the error, a [*PlansError], names all of them.
+// manifests, which hold those of all their files. Where a plan can't be worked out, or no file can hold it, the
+// others are still asked for theirs, so that the error, a [*PlansError], names all of them. One whose bytes
+// aren't proved is named there too; what the disk refuses is the error of all.
 func (f Folder) writePlans(ctx context.Context, s *stage) ([]FileSum, error) {
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
@@ -39,14 +42,19 @@ func (f Folder) writePlans(ctx context.Context, s *stage) ([]FileSum, error) {
 			return
 		}
 		job, err := f.Plans[i].Job()
-		switch {
-		case err != nil && ctx.Err() == nil:
-			refused[i] = err
-			any.Store(true)
-		case err == nil && !any.Load():
-			if sums[i], err = f.Plans[i].write(ctx, s, job); err != nil {
+		if err == nil {
+			job.Context = ctx
+			err = job.prepare()
+		}
+		if err == nil && !any.Load() {
+			sums[i], err = f.Plans[i].write(s, job)
+			if err = ownFault(err); err != nil && refusedByDisk(err) {
 				stop(err)
 			}
+		}
+		if err != nil && ctx.Err() == nil {
+			refused[i] = err
+			any.Store(true)
 		}
 	})
 	if ctx.Err() == nil && any.Load() {
@@ -55,11 +63,25 @@ func (f Folder) writePlans(ctx context.Context, s *stage) ([]FileSum, error) {
 	return sums, context.Cause(ctx)
 }
 
-func (n Nested) write(ctx context.Context, s *stage, job Job) (FileSum, error) {
-	job.Context = ctx
-	if err := job.prepare(); err != nil {
-		return FileSum{}, err
+// refusedByDisk reports whether an error is the system's, and of no plan.
+func refusedByDisk(err error) bool {
+	var file *fs.PathError
+	var link *os.LinkError
+	return errors.As(err, &file) || errors.As(err, &link)
+}
+
+// ownFault puts an error of a plan that is not written as it is meant into words that name no staged folder.
+func ownFault(err error) error {
+	if err == nil || refusedByDisk(err) || errors.Is(err, context.Canceled) {
+		return err
 	}
+	if e := (*Error)(nil); errors.As(err, &e) && e.Err != nil {
+		err = e.Err
+	}
+	return &Error{Path: "its plan", What: "is not written as it is meant: " + err.Error(), Hint: "nothing of it is kept; write it by itself with: rxsplit split", Err: err}
+}
+
+func (n Nested) write(s *stage, job Job) (FileSum, error) {
 	if err := s.root.Mkdir(n.Name, 0o777); err != nil {
 		return FileSum{}, failed(s.named, err)
 	}
@@ -69,7 +91,11 @@ func (n Nested) write(ctx context.Context, s *stage, job Job) (FileSum, error) {
 	}
 	defer root.Close()
 	dir := filepath.Join(s.dir, n.Name)
-	if _, err := job.into(s.named, dir, newOnDisk(root)); err != nil {
+	var to sink = newOnDisk(root)
+	if job.disk != nil {
+		to = job.disk(root)
+	}
+	if _, err := job.into(s.named, dir, to); err != nil {
 		return FileSum{}, err
 	}
 	if tasks := filepath.Join(dir, taskdata.Folder); isFolder(tasks) {

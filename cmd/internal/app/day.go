@@ -94,7 +94,9 @@ func (r Run) day(ctx context.Context, list DayList, jobs []plantJob, asked DayAs
 	one := r.quiet()
 	rows := inOrder(ctx, paths, func(i int) *dayField {
 		if wrong := cmp.Or(files[i].wrong, d.wrong[max(0, files[i].Job)]); wrong != nil {
-			return failedField(paths[i], files[i].DayDiffers, wrong)
+			f := failedField(paths[i], files[i].DayDiffers, wrong)
+			f.shown.Refused = files[i].refused
+			return f
 		}
 		return one.dayField(ctx, files[i], of[i])
 	})

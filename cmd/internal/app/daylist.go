@@ -91,8 +91,9 @@ type DayFile struct {
 	JobFile string // of the job that it goes by; empty for the day's own
 	report.DayDiffers
 
-	wrong error    // why its job can't be read
-	found *written // where its other files lie, for a day that was written
+	wrong   error    // why it is not even read: its job can't be, or its plan was refused when the day was written
+	refused bool     // that
+	found   *written // where its other files lie, for a day that was written
 }
 
 // mostFields is how many fields a day may have; a plant blends for ten to sixty. The search for

@@ -48,8 +48,8 @@ func (r Run) proveDay(ctx context.Context, dir string) (p Proved, err error) {
 				return p, &Error{What: path + ": is not there, and the plan in " + f.Folder + " was made from it", Hint: "put it back where it was, or prove the plans one by one with: rxsplit verify " + report.Word(filepath.Join(dir, f.Folder)) + " --source FILE"}
 			}
 		}
-		if file.Job == noJobRead && f.Error != "" && f.Folder == "" {
-			file.wrong = &Error{What: f.Error, Hint: f.Hint}
+		if (file.Job == noJobRead || f.Refused) && f.Error != "" && f.Folder == "" {
+			file.wrong, file.refused = &Error{What: f.Error, Hint: f.Hint}, f.Refused
 		} else if file.Job < 0 || file.Job >= len(jobs) {
 			return p, noJob(file.Job)
 		}

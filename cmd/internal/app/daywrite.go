@@ -67,6 +67,7 @@ func (d *Day) without(refused *write.PlansError) error {
 	for k, i := range newDayPlans(d).fields {
 		if err := refused.Of[k]; err != nil {
 			d.read[i] = failedField(d.read[i].shown.Path, d.read[i].shown.DayDiffers, err)
+			d.read[i].shown.Refused = true
 			why = append(why, d.read[i].shown.Err)
 		}
 	}

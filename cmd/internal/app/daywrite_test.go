@@ -156,6 +156,11 @@ func TestDayGoesOnWithoutAFieldThatFails(t *testing.T) {
 	if err := verifyDay(out); err != nil {
 		t.Error(err)
 	}
+	os.WriteFile(gone.Path, []byte("{"), 0o666) // what was refused then stays told as it was
+	if err := verifyDay(out); err != nil {
+		t.Error(err)
+	}
+	os.Remove(gone.Path)
 	again, err := Run{}.Day(t.Context(), dayFiles(t, folder), q, DayAsked{})
 	if err != nil || len(again.Shown.Fields) != 4 || !slices.EqualFunc(again.Shown.Loadings, d.Shown.Loadings, func(a, b report.DayLoading) bool { return a.Value == b.Value }) {
 		t.Errorf("%v: loadings %v, planned at once %v", err, d.Shown.Loadings, again.Shown.Loadings)

@@ -55,6 +55,7 @@ type DayField struct {
 	Apart    string   // why it shares no loading though it has a window
 	Err      error    // it could not be planned
 	Hint     string   // what to do about that; may be empty
+	Refused  bool     // when its plan was to be written
 	DayDiffers
 	Inputs map[string]string // where its other files lie, by the options that name them; nil where nothing is written
 }

@@ -87,7 +87,8 @@ type dayFieldJSON struct {
 	CostHigh *float64    `json:"cost_high"`
 	Why      string      `json:"why"` // it takes no way, or shares no loading though it has a window
 	Error    string      `json:"error"`
-	Hint     string      `json:"hint,omitempty"` // what to do about that
+	Hint     string      `json:"hint,omitempty"`    // what to do about that
+	Refused  bool        `json:"refused,omitempty"` // when its plan was to be written: it is not worked out again
 
 	Job       int                 `json:"job,omitempty"` // that it goes by; 0 for the day's, -1 for one that can't be read
 	Customer  string              `json:"customer,omitempty"`
@@ -233,7 +234,7 @@ func dayFieldOf(d report.Day, f report.DayField) dayFieldJSON {
 	one := dayFieldJSON{File: f.Path, Folder: f.Folder, Area: f.Area.In(s), Mass: f.Mass.In(s), Blend: index(f.Blend), Loadings: []float64{}, Hours: hoursOf(f.Hours), CostHigh: f.Cost, Why: cmp.Or(f.Why, f.Apart),
 		Job: f.Job, Customer: f.Customer, Priority: f.Priority, NotByBoom: f.NotByBoom, Fixed: f.Fixed, Options: f.Values, Inputs: f.Inputs}
 	if f.Err != nil {
-		one.Error, one.Hint = f.Err.Error(), f.Hint
+		one.Error, one.Hint, one.Refused = f.Err.Error(), f.Hint, f.Refused
 	}
 	if w := f.Window; w != nil {
 		one.Window = &windowJSON{w.Min.In(s), w.Max.In(s)}
