@@ -42,6 +42,9 @@ const (
 	damagedEntry   ArchiveRule = "damaged-entry"
 )
 
+// noArchive is said of what has another form, or was cut short: a zip's list of files stands at its end.
+const noArchive = "is no zip archive that can be read: it is cut short, or another kind of file"
+
 // ArchiveError is an archive that no shapefile can be taken from.
 type ArchiveError struct {
 	Rule   ArchiveRule

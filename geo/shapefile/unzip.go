@@ -23,7 +23,7 @@ import (
 func Unzip(r io.ReaderAt, size int64, layer string, lim Limits) (Files, error) {
 	archive, err := zip.NewReader(r, size)
 	if err != nil && archive == nil || err != nil && err != zip.ErrInsecurePath {
-		return Files{}, &ArchiveError{Rule: notAnArchive, Why: "is no zip archive that can be read: " + err.Error(), Err: err}
+		return Files{}, &ArchiveError{Rule: notAnArchive, Why: noArchive, Err: err}
 	}
 	layers, err := findLayers(archive, lim)
 	if err != nil {
@@ -151,7 +151,7 @@ func choose(l zippedLayers, layer string) (*zippedLayer, error) {
 func UnzipFiles(r io.ReaderAt, size int64, want func(path string) bool, lim Limits) (map[string][]byte, error) {
 	archive, err := zip.NewReader(r, size)
 	if err != nil && archive == nil || err != nil && err != zip.ErrInsecurePath {
-		return nil, &ArchiveError{Rule: notAnArchive, Why: "is no zip archive that can be read: " + err.Error(), Err: err}
+		return nil, &ArchiveError{Rule: notAnArchive, Why: noArchive, Err: err}
 	}
 	if n := len(archive.File); n > lim.MaxEntries {
 		return nil, &ArchiveError{Rule: tooManyEntries, Why: fmt.Sprintf("has %d entries, more than the %d allowed", n, lim.MaxEntries),
