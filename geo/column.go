@@ -50,44 +50,6 @@ func decimalsOf(text []byte) int {
 	return len(text) - point - 1
 }
 
-// pow10 are the powers of ten that a float holds exactly.
-var pow10 = [...]float64{1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22}
-
-// decimal reads a decimal number: the float nearest to it. Digits that a float holds
-// exactly, over a power of ten that it holds, are one division (W. D. Clinger, How to Read
-// Floating Point Numbers Accurately, 1990); the rest is for the library.
-func decimal(text []byte) (v float64, ok bool) {
-	i, negative := 0, false
-	if text[0] == '-' {
-		i, negative = 1, true
-	}
-	digits, point, n := i, -1, uint64(0)
-	for ; i < len(text); i++ {
-		switch c := text[i]; {
-		case c >= '0' && c <= '9':
-			if n >= 1<<53/10 {
-				return anyDecimal(text)
-			}
-			n = 10*n + uint64(c-'0')
-		case c == '.' && point < 0 && i > digits:
-			point = i
-		default:
-			return anyDecimal(text)
-		}
-	}
-	decimals := 0
-	if point >= 0 {
-		decimals = i - point - 1
-	}
-	if i == digits || point == i-1 || decimals >= len(pow10) {
-		return anyDecimal(text)
-	}
-	if v = float64(n) / pow10[decimals]; negative {
-		v = -v
-	}
-	return v, true
-}
-
 // AppendFixed appends a number with a fixed count of decimals, as strconv does: rounded from
 // all of its binary digits. Where the product with a power of ten is small enough, its
 // rounding can't pass half of a last digit, unless it comes close to that.
@@ -123,16 +85,6 @@ func AppendFixed(dst []byte, v float64, decimals int) []byte {
 		dst = append(dst, '-')
 	}
 	return append(dst, digits[at:]...)
-}
-
-func anyDecimal(text []byte) (v float64, ok bool) {
-	for _, c := range text {
-		if (c < '0' || c > '9') && c != '.' && c != '-' && c != '+' && c != 'e' && c != 'E' {
-			return 0, false
-		}
-	}
-	v, err := strconv.ParseFloat(string(text), 64)
-	return v, err == nil
 }
 
 // Unproved is the error of a record, from 0, that was encoded otherwise than it is: a

@@ -220,9 +220,5 @@ func (p *prover) position(want orb.Point) bool {
 
 func (p *prover) coordinate(want float64) bool {
 	text := p.number()
-	if !isJSONNumber(text) {
-		return false
-	}
-	got, err := strconv.ParseFloat(string(text), 64)
-	return err == nil && math.Float64bits(got) == math.Float64bits(want)
+	return isJSONNumber(text) && geo.ReadsAs(text, want)
 }

@@ -97,10 +97,19 @@ func (f *features) worker() cores.Encode {
 	e := featureEncoder{f, newPointTexts(f.shapes)}
 	p := prover{features: f, points: newPointTexts(f.shapes)}
 	return func(dst []byte, from, to int) ([]byte, error) {
-		dst = e.append(dst, from, to)
-		return dst, p.prove(dst, from, to)
+		for ; from < to; from += atOnce {
+			at, end := len(dst), min(from+atOnce, to)
+			dst = e.append(dst, from, end)
+			if err := p.prove(dst[at:], from, end); err != nil {
+				return dst, err
+			}
+		}
+		return dst, nil
 	}
 }
+
+// atOnce is how many features are encoded before they are proved: near memory holds them.
+const atOnce = 256
 
 // featureEncoder appends features.
 type featureEncoder struct {
