@@ -7,6 +7,7 @@ import (
 	"bytes"
 	"fmt"
 	"html/template"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -42,13 +43,12 @@ const mapRoom = 450_000
 
 // Drawer draws the maps of one field.
 type Drawer struct {
-	ground   Ground
-	frame    frame
-	shapes   []string // path data of each zone; nil if cells are joined
-	raster   *raster
-	touching [][2]int32 // records side by side in the raster
-	squares  []int      // of each record in it
-	less     float64    // what was left out of borders, in tenths of a pixel
+	ground  Ground
+	frame   frame
+	shapes  []string // path data of each zone; nil if cells are joined
+	raster  *raster
+	squares []int32 // of each record in it
+	less    float64 // what was left out of borders, in tenths of a pixel
 }
 
 // NewDrawer is nil if there is no ground to draw.
@@ -97,12 +97,16 @@ func (d *Drawer) drawShapes() {
 // drawn as finely as the room allows.
 func (d *Drawer) Draw(list []Map) []template.HTML {
 	if d.shapes != nil {
-		return each(list, d.zones)
+		out := make([]template.HTML, len(list))
+		for i := range list {
+			out[i] = template.HTML(d.zones(&list[i]))
+		}
+		return out
 	}
 	for step := px / 2; ; step *= 2 {
 		d.raster, d.less = newRaster(d.ground.Shapes, d.frame, step), 0.75*float64(step)
-		d.touching, d.squares = d.raster.touching(d.ground.Shapes.Len()), d.raster.count(d.ground.Shapes.Len())
-		out, size := each(list, d.joined), 0
+		d.squares = d.raster.count(d.ground.Shapes.Len())
+		out, size := d.allJoined(list), 0
 		for _, body := range out {
 			size += len(body)
 		}
@@ -110,13 +114,6 @@ func (d *Drawer) Draw(list []Map) []template.HTML {
 			return out
 		}
 	}
-}
-
-// each draws the maps side by side: none of them needs another.
-func each(list []Map, draw func(*Map) string) []template.HTML {
-	out := make([]template.HTML, len(list))
-	cores.Each(len(list), func(i int) { out[i] = template.HTML(draw(&list[i])) })
-	return out
 }
 
 // zones draws every zone with what is to be said of it.
@@ -145,39 +142,73 @@ func (d *Drawer) zones(t *Map) string {
 	return b.String()
 }
 
-// joined draws the classes one over the other, bare ground under all, each with
-// the ground of those over it, so that borders simplified on their own leave no
-// gaps. Over them lie the borders of the largest shapes, unseen until a pointer or
-// the keyboard comes to one.
-func (d *Drawer) joined(t *Map) string {
-	j := d.join(t)
+// allJoined draws the maps of joined zones. Those that show the same classes are traced once.
+func (d *Drawer) allJoined(list []Map) []template.HTML {
+	first := make([]int, len(list))
+	for i := range list {
+		first[i] = slices.IndexFunc(list[:i+1], func(o Map) bool {
+			return o.Blank == list[i].Blank && len(o.Fills) == len(list[i].Fills) && bytes.Equal(o.Class, list[i].Class)
+		})
+	}
+	shapes := make([]traced, len(list))
+	cores.Each(len(list), func(i int) {
+		if first[i] == i {
+			shapes[i] = d.trace(&list[i])
+		}
+	})
+	out := make([]template.HTML, len(list))
+	cores.Each(len(list), func(i int) { out[i] = template.HTML(shapes[first[i]].draw(&list[i])) })
+	return out
+}
+
+// traced are the shapes of a map of joined zones.
+type traced struct {
+	joins
+	order   []int    // of the classes, the lowest first
+	classes [][]byte // paths, nil for a class without zones
+	each    [][]byte // paths of the groups
+}
+
+// trace follows the borders of the classes, each with the ground of those over it, so that
+// borders simplified on their own leave no gaps, and those of the largest shapes.
+func (d *Drawer) trace(t *Map) traced {
+	s := traced{joins: d.join(t), classes: make([][]byte, len(t.Fills))}
 	shades, zones := make([]uint8, d.ground.Shapes.Len()), make([]int, len(t.Fills))
 	for i, c := range t.Class {
 		shades[d.ground.Record(i)] = uint8((int(c)+t.Blank)%len(t.Fills)) + 1
 		zones[c]++
 	}
-	var b bytes.Buffer
 	var trace tracer
 	trace.shade(d.raster, shades)
 	for k := range t.Fills {
 		c := (k + len(t.Fills) - t.Blank) % len(t.Fills)
-		if zones[c] == 0 {
-			continue
+		if zones[c] > 0 {
+			s.order, s.classes[c] = append(s.order, c), trace.path(nil, uint8(k))
 		}
+	}
+	trace.shade(d.raster, s.shade)
+	s.each = trace.each(len(s.groups), 1.5*float64(d.raster.step))
+	return s
+}
+
+// draw draws the classes one over the other, bare ground under all. Over them lie the
+// borders of the largest shapes, unseen until a pointer or the keyboard comes to one.
+func (s *traced) draw(t *Map) string {
+	var b bytes.Buffer
+	for _, c := range s.order {
 		b.WriteString(`<path fill="` + t.Fills[c] + `"`)
 		tip := ""
-		if rest := j.rest[c]; len(rest) > 0 {
+		if rest := s.rest[c]; len(rest) > 0 {
 			fmt.Fprintf(&b, ` class="r" role="img"%s`, t.stop())
 			tip = "<title>" + template.HTMLEscapeString(t.tipOf(rest, "in smaller shapes of this class")) + "</title>"
 		}
 		b.WriteString(` d="`)
-		b.Write(trace.path(nil, uint8(k)))
+		b.Write(s.classes[c])
 		b.WriteString(`">` + tip + `</path>`)
 	}
-	trace.shade(d.raster, j.shade)
-	for g, path := range trace.each(len(j.groups), 1.5*float64(d.raster.step)) {
+	for g, path := range s.each {
 		if len(path) > 0 {
-			fmt.Fprintf(&b, `<path class="z j" role="img"%s d="%s"><title>%s</title></path>`, t.stop(), path, template.HTMLEscapeString(t.tipOf(j.groups[g], "joined")))
+			fmt.Fprintf(&b, `<path class="z j" role="img"%s d="%s"><title>%s</title></path>`, t.stop(), path, template.HTMLEscapeString(t.tipOf(s.groups[g], "joined")))
 		}
 	}
 	return b.String()

@@ -167,12 +167,7 @@ func (d *Drawer) join(t *Map) joins {
 	for i, c := range t.Class {
 		class[d.ground.Record(i)] = c
 	}
-	sets := geo.NewSets(len(class))
-	for _, pair := range d.touching {
-		if a, b := pair[0], pair[1]; class[a] == class[b] && class[a] != noClass {
-			sets.Join(a, b)
-		}
-	}
+	sets := d.raster.joined(class)
 	j := joins{shade: d.largest(sets, class)}
 	groups := 0
 	for record := range class {
@@ -209,11 +204,11 @@ func (d *Drawer) listed(n int, list func(zone int) int) [][]int {
 
 // largest gives the roots of the largest sets their shades.
 func (d *Drawer) largest(sets geo.Sets, class []uint8) []uint8 {
-	squares := make([]int, len(class))
+	squares := make([]int32, len(class))
 	for record, n := range d.squares {
 		squares[sets.Find(int32(record))] += n
 	}
-	least := leastJoined * px * px / (d.raster.step * d.raster.step)
+	least := int32(leastJoined * px * px / (d.raster.step * d.raster.step))
 	var roots []int32
 	for root, n := range squares {
 		if n >= max(least, 1) && class[root] != noClass {

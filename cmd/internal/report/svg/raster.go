@@ -20,8 +20,8 @@ type raster struct {
 const noRecord = -1
 
 // count returns the squares of each of n records.
-func (r *raster) count(n int) []int {
-	squares := make([]int, n)
+func (r *raster) count(n int) []int32 {
+	squares := make([]int32, n)
 	for _, record := range r.record {
 		if record != noRecord {
 			squares[record]++
@@ -30,30 +30,26 @@ func (r *raster) count(n int) []int {
 	return squares
 }
 
-// touching returns which of n records lie side by side, some of the pairs more than
-// once.
-func (r *raster) touching(n int) (pairs [][2]int32) {
-	beside, below := make([]int32, n), make([]int32, n) // what each was last seen next to
+// joined makes one set of records of one class that lie side by side.
+func (r *raster) joined(class []uint8) geo.Sets {
+	sets := geo.NewSets(len(class))
+	meet := func(a, b int32) {
+		if a != b && b != noRecord && class[a] == class[b] {
+			sets.Join(a, b)
+		}
+	}
 	for i, here := range r.record {
-		if here == noRecord {
+		if here == noRecord || class[here] == noClass {
 			continue
 		}
 		if (i+1)%r.wide != 0 {
-			pairs = meet(pairs, beside, here, r.record[i+1])
+			meet(here, r.record[i+1])
 		}
 		if i+r.wide < len(r.record) {
-			pairs = meet(pairs, below, here, r.record[i+r.wide])
+			meet(here, r.record[i+r.wide])
 		}
 	}
-	return pairs
-}
-
-func meet(pairs [][2]int32, last []int32, a, b int32) [][2]int32 {
-	if b == noRecord || a == b || last[a] == b+1 {
-		return pairs
-	}
-	last[a] = b + 1
-	return append(pairs, [2]int32{a, b})
+	return sets
 }
 
 // newRaster fills a raster from shapes in lon/lat. Where records overlap, the last

@@ -1,7 +1,6 @@
 package svg
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -133,7 +132,12 @@ func TestOutlinesOfShades(t *testing.T) {
 			t.Fatal("marks are left over")
 		}
 	}
-	if got := fmt.Sprint(r.touching(3)); got != "[[0 2] [0 1] [2 1]]" {
-		t.Errorf("side by side: %s", got)
+	for _, tt := range []struct {
+		class []uint8
+		want  geo.Sets
+	}{{[]uint8{1, 1, 2}, geo.Sets{0, 0, 2}}, {[]uint8{1, 2, 1}, geo.Sets{0, 1, 0}}, {[]uint8{2, 1, 1}, geo.Sets{0, 1, 1}}, {[]uint8{noClass, noClass, noClass}, geo.Sets{0, 1, 2}}} {
+		if got := r.joined(tt.class); !slices.Equal(got, tt.want) {
+			t.Errorf("side by side of %v: %v, want %v", tt.class, got, tt.want)
+		}
 	}
 }
