@@ -3,7 +3,6 @@ package write
 import (
 	"encoding/json"
 	"errors"
-	"hash/maphash"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -66,11 +65,11 @@ func TestNewNameIsNotTaken(t *testing.T) {
 
 // What the disk has no room for is an error at the last moment as well.
 func TestLastBytesOnAFullDisk(t *testing.T) {
-	file, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+	file, err := os.OpenFile("/dev/full", os.O_RDWR, 0)
 	if err != nil {
 		t.Skipf("skipped: no device is full here: %v", err)
 	}
-	o := &output{ctx: t.Context(), name: "dry.shp", file: file, seed: maphash.MakeSeed()}
+	o := newOutput(t.Context(), "dry.shp", file)
 	if _, err := o.Write([]byte("a few bytes, still in the buffer")); err != nil {
 		t.Fatal(err)
 	}

@@ -1,9 +1,11 @@
 package write
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -63,6 +65,14 @@ func faulty(t *testing.T) Job {
 	raw := json.RawMessage("{}")
 	job := Job{Prescription: p, Plan: plan, Units: unit.US, Manifest: Manifest{Units: raw, Parameters: raw, Summary: raw, Findings: raw}}
 	job.tables = tablesOf(job)
+	job.Extras = []Extra{{"zones.csv", func(w io.Writer) error { // three blocks of it
+		for range 3 {
+			if _, err := w.Write(bytes.Repeat([]byte{'1'}, smallBlock+1)); err != nil {
+				return err
+			}
+		}
+		return nil
+	}}}
 	return job
 }
 
@@ -75,18 +85,15 @@ func nothingLeft(t *testing.T, dir string) {
 }
 
 // A byte that turns over after its block was proved is found when the file is read back,
-// wherever it is.
+// wherever it is, and of a file of several blocks in each.
 func TestBytesThatTurnOverBehindTheProof(t *testing.T) {
 	job := faulty(t)
 	whole := filepath.Join(t.TempDir(), "plan")
 	if _, err := Plan(whole, job); err != nil {
 		t.Fatal(err)
 	}
-	for _, ext := range []string{".geojson", ".shp", ".dbf", ".shx", ".prj", ".cpg", "plan.json"} {
-		name := job.Plan.Layers[0].Name + ext
-		if ext == manifestName {
-			name = ext
-		}
+	layer := job.Plan.Layers[0].Name
+	for _, name := range []string{layer + ".geojson", layer + ".shp", layer + ".dbf", layer + ".shx", layer + ".prj", layer + ".cpg", "zones.csv", manifestName} {
 		text, err := os.ReadFile(filepath.Join(whole, name))
 		if err != nil {
 			t.Fatal(err)

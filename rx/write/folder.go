@@ -43,18 +43,11 @@ func (f Folder) Write() error {
 			return failed(f.Dir, err)
 		}
 	}
-	if err := to.settle(sums); err != nil {
-		return failed(f.Dir, err)
-	}
 	text, err := f.list(append(sums, plans...))
 	if err != nil {
 		return failed(f.Dir, err)
 	}
-	last, err := writeFile(ctx, to, f.Manifest, func(w io.Writer) error { _, err := w.Write(text); return err })
-	if err == nil {
-		err = to.settle([]FileSum{last})
-	}
-	if err != nil {
+	if _, err := writeFile(ctx, to, f.Manifest, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
 		return failed(f.Dir, err)
 	}
 	return s.commit()

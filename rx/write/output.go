@@ -6,34 +6,33 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"hash"
 	"hash/maphash"
 	"io"
 	"os"
+	"slices"
 	"sync"
-
-	"rxsplit/internal/cores"
 )
 
 // onDisk is a folder in which the files are made.
-type onDisk struct {
-	root *os.Root
-	mu   sync.Mutex
-	made map[string]*output // whole, not yet read back
-}
+type onDisk struct{ root *os.Root }
 
-func newOnDisk(root *os.Root) *onDisk { return &onDisk{root: root, made: map[string]*output{}} }
+func newOnDisk(root *os.Root) *onDisk { return &onDisk{root} }
 
 // output is a file on the disk. It is [cores.Sealed]: each block goes to the disk with a
-// seal, a fast hash that was taken when it was proved, and is held against that once it
-// is read back.
+// seal, a fast hash that was taken when it was proved. A reader follows the writer, and
+// holds each block against its seal.
 type output struct {
-	ctx   context.Context
-	disk  *onDisk
-	name  string
-	file  *os.File
-	seed  maphash.Seed
-	small []byte // that is not yet worth a block of its own
-	seals []seal
+	ctx     context.Context
+	name    string
+	file    *os.File
+	seed    maphash.Seed
+	small   []byte    // that is not yet worth a block of its own
+	written chan seal // of blocks that are to be read back
+	reading sync.WaitGroup
+	digest  hash.Hash // of what was read back
+	size    int64     // of that
+	wrong   error     // what was found then
 }
 
 // seal is of one block of a file.
@@ -52,11 +51,17 @@ func (d *onDisk) create(ctx context.Context, name string) (made, error) {
 	if err := d.makeFolder(name); err != nil {
 		return nil, err
 	}
-	file, err := d.root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	file, err := d.root.OpenFile(name, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
 		return nil, err
 	}
-	return &output{ctx: ctx, disk: d, name: name, file: file, seed: maphash.MakeSeed()}, nil
+	return newOutput(ctx, name, file), nil
+}
+
+func newOutput(ctx context.Context, name string, file *os.File) *output {
+	o := &output{ctx: ctx, name: name, file: file, seed: maphash.MakeSeed(), written: make(chan seal, 16), digest: sha256.New()}
+	o.reading.Go(o.readBack)
+	return o
 }
 
 // Write takes no more once the work is canceled.
@@ -97,83 +102,59 @@ func (o *output) write(block []byte, sum uint64) error {
 	if err := o.ctx.Err(); err != nil {
 		return err
 	}
-	o.seals = append(o.seals, seal{len(block), sum})
 	_, err := o.file.Write(block)
+	if err == nil {
+		o.written <- seal{len(block), sum}
+	}
 	return err
 }
 
-// close brings the file to the disk. Its digest is that of what is read back.
+// close brings the file to the disk, and waits until it is read back: the digest is of that.
 func (o *output) close() (FileSum, error) {
 	defer o.abandon()
 	if err := o.flush(); err != nil {
 		return FileSum{}, err
 	}
-	o.small = nil
 	if err := o.file.Sync(); err != nil {
 		return FileSum{}, err
 	}
-	file := o.file
-	o.file = nil
-	if err := file.Close(); err != nil {
+	if err := o.end(); err != nil {
 		return FileSum{}, err
 	}
-	o.disk.mu.Lock()
-	defer o.disk.mu.Unlock()
-	o.disk.made[o.name] = o
-	return FileSum{Name: o.name, Size: int64(o.size())}, nil
+	return FileSum{o.name, hex.EncodeToString(o.digest.Sum(nil)), o.size}, o.wrong
 }
 
-// settle reads files back, several at a time, and fills in their digests.
-func (d *onDisk) settle(files []FileSum) error {
-	errs := make([]error, len(files))
-	cores.Each(len(files), func(i int) {
-		files[i].SHA256, errs[i] = d.made[files[i].Name].readBack()
-	})
-	return cmp.Or(errs...)
-}
-
-// readBack holds a file against the seals of its blocks, and returns the digest of what it
-// reads.
-func (o *output) readBack() (digest string, err error) {
-	file, err := o.disk.root.Open(o.name)
-	if err != nil {
-		return "", o.differs(err)
-	}
-	defer file.Close()
-	all := sha256.New()
-	buf := make([]byte, min(smallBlock, 1+o.size()))
-	var hash maphash.Hash
-	hash.SetSeed(o.seed)
-	for _, s := range o.seals {
-		hash.Reset()
-		for left := s.size; left > 0; {
-			if err := o.ctx.Err(); err != nil {
-				return "", err
-			}
-			n, err := file.Read(buf[:min(left, len(buf))])
-			if n == 0 && err != nil {
-				return "", o.differs(err)
-			}
-			hash.Write(buf[:n])
-			all.Write(buf[:n])
-			left -= n
-		}
-		if hash.Sum64() != s.sum {
-			return "", o.differs(nil)
+// readBack reads each block once it is written, and at last that there is no more.
+func (o *output) readBack() {
+	var buf []byte
+	for s := range o.written {
+		if o.wrong = cmp.Or(o.wrong, o.ctx.Err()); o.wrong == nil {
+			buf = slices.Grow(buf[:0], min(smallBlock, s.size))
+			o.wrong = o.readBlock(s, buf[:cap(buf)])
 		}
 	}
-	if n, err := file.Read(buf[:1]); n > 0 || err != io.EOF {
-		return "", o.differs(err)
+	if n, err := o.file.ReadAt(make([]byte, 1), o.size); o.wrong == nil && (n > 0 || err != io.EOF) {
+		o.wrong = o.differs(err)
 	}
-	return hex.EncodeToString(all.Sum(nil)), nil
 }
 
-// size returns the bytes of a file.
-func (o *output) size() (bytes int) {
-	for _, s := range o.seals {
-		bytes += s.size
+// readBlock holds the next block against its seal.
+func (o *output) readBlock(s seal, buf []byte) error {
+	var sum maphash.Hash
+	sum.SetSeed(o.seed)
+	for left := s.size; left > 0; {
+		n, err := o.file.ReadAt(buf[:min(left, len(buf))], o.size)
+		if n == 0 && err != nil {
+			return o.differs(err)
+		}
+		sum.Write(buf[:n])
+		o.digest.Write(buf[:n])
+		left, o.size = left-n, o.size+int64(n)
 	}
-	return bytes
+	if sum.Sum64() != s.sum {
+		return o.differs(nil)
+	}
+	return nil
 }
 
 // differs says that a file does not read back as it was proved.
@@ -185,11 +166,19 @@ func (o *output) differs(err error) error {
 	return &VerifyError{Mismatches: []Mismatch{m}}
 }
 
+// end waits for the reader and closes the file.
+func (o *output) end() error {
+	close(o.written)
+	o.reading.Wait()
+	file := o.file
+	o.file = nil
+	return file.Close()
+}
+
 // abandon closes a file that failed; after close it does nothing.
 func (o *output) abandon() {
 	if o.file != nil {
-		o.file.Close()
-		o.file = nil
+		o.end()
 	}
 }
 
@@ -197,12 +186,11 @@ func (o *output) abandon() {
 // against the disk, where they are proved. Both go by the one list of files, that of [Job.make].
 type sink interface {
 	create(ctx context.Context, name string) (made, error)
-	settle(files []FileSum) error // once they are made: fills in what close left out
 }
 
 // made is one file in the making.
 type made interface {
 	io.Writer
-	close() (FileSum, error) // once all of it is written; the digest may come later
+	close() (FileSum, error) // once all of it is written
 	abandon()                // where that failed; after close it does nothing
 }

@@ -130,18 +130,12 @@ func (job Job) make(to sink) (*Manifest, error) {
 	if err := job.begin("verify", 0, 0); err != nil {
 		return nil, err
 	}
-	if err := to.settle(m.Files); err != nil {
-		return nil, err
-	}
 	text, err := m.encode()
 	if err != nil {
 		return nil, err
 	}
-	last, err := writeFile(job.Context, to, manifestName, func(w io.Writer) error { _, err := w.Write(text); return err })
-	if err != nil {
-		return nil, err
-	}
-	return &m, to.settle([]FileSum{last})
+	_, err = writeFile(job.Context, to, manifestName, func(w io.Writer) error { _, err := w.Write(text); return err })
+	return &m, err
 }
 
 // begin tells how far the work is, and returns an error where it is canceled.

@@ -65,9 +65,6 @@ func (a *againstDisk) create(ctx context.Context, name string) (made, error) {
 	return c, nil
 }
 
-// settle has nothing left to do.
-func (*againstDisk) settle([]FileSum) error { return nil }
-
 // compared is a file that is made again and compared with the one on the disk as it grows.
 type compared struct {
 	ctx  context.Context
