@@ -2,6 +2,7 @@ package taskdata
 
 import (
 	"fmt"
+	"maps"
 	"path"
 	"slices"
 	"strconv"
@@ -68,7 +69,7 @@ func (c *checker) fault(rule, where, what string) {
 
 // names looks at where files lie and how they are called.
 func (c *checker) names(files map[string][]byte) {
-	for _, name := range sorted(files) {
+	for _, name := range slices.Sorted(maps.Keys(files)) {
 		dir, base := path.Split(name)
 		c.files[base] = files[name]
 		switch ext := path.Ext(base); {
@@ -80,15 +81,6 @@ func (c *checker) names(files map[string][]byte) {
 			c.fault("ending-case", name, "must end with .bin")
 		}
 	}
-}
-
-func sorted[V any](m map[string]V) []string {
-	var names []string
-	for name := range m {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	return names
 }
 
 // element holds one element and all in it against the table.

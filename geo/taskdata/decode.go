@@ -177,8 +177,6 @@ func (d *decoder) code(e *element, attr string) int {
 }
 
 func (d *decoder) set(root *element) {
-	d.s.Major, _ = strconv.Atoi(root.attr("VersionMajor"))
-	d.s.Minor, _ = strconv.Atoi(root.attr("VersionMinor"))
 	d.s.Maker, d.s.MakerVersion = root.attr("ManagementSoftwareManufacturer"), root.attr("ManagementSoftwareVersion")
 	for _, e := range root.children {
 		switch e.name {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -149,10 +150,8 @@ var hex4 = matches(`^[0-9A-F]{4}$`, "no entry of the data dictionary in four hex
 
 func oneOf(list ...string) func(string) string {
 	return func(s string) string {
-		for _, v := range list {
-			if s == v {
-				return ""
-			}
+		if slices.Contains(list, s) {
+			return ""
 		}
 		return "is not " + strings.Join(list, " or ")
 	}

@@ -1,6 +1,7 @@
 package taskdata
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"math/big"
@@ -106,10 +107,7 @@ func (e *encoder) close(name string) {
 
 // named is a name that an element must have.
 func named(name, otherwise string) string {
-	if name = Text(name); name == "" {
-		return otherwise
-	}
-	return name
+	return cmp.Or(Text(name), otherwise)
 }
 
 // ground writes grower, farm and fields.

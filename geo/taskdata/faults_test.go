@@ -2,6 +2,7 @@ package taskdata
 
 import (
 	"bytes"
+	"maps"
 	"math/bits"
 	"path"
 	"reflect"
@@ -115,7 +116,7 @@ var faults = []faulty{
 	{"no end", "not-well-formed", refused, edit(Main, func(b []byte) []byte { return b[:len(b)/2] })},
 	{"two roots", "not-well-formed", refused, edit(Main, func(b []byte) []byte { return append(b, "<ISO11783_TaskData/>"...) })},
 	{"another folder", "folder", same, func(files map[string][]byte) {
-		for _, name := range sorted(files) {
+		for _, name := range slices.Sorted(maps.Keys(files)) {
 			move(name, "Field/"+path.Base(name))(files)
 		}
 	}},

@@ -1,6 +1,7 @@
 package taskdata
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -28,10 +29,7 @@ func Prescription(s *Set, name string) (*geo.Layer, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := layout{set: s, task: t, layer: &geo.Layer{Name: Text(t.Name)}}
-	if b.layer.Name == "" {
-		b.layer.Name = t.ID
-	}
+	b := layout{set: s, task: t, layer: &geo.Layer{Name: cmp.Or(Text(t.Name), t.ID)}}
 	if t.Grid != nil {
 		if err := b.grid(); err != nil {
 			return nil, err
@@ -175,10 +173,8 @@ func (b *layout) polygons() {
 
 // boundary is that of the task's field; nil without one.
 func (b *layout) boundary() orb.MultiPolygon {
-	for _, f := range b.set.Fields {
-		if f.ID == b.task.Field {
-			return f.Boundary
-		}
+	if f := find(b.set.Fields, func(f *Field) bool { return f.ID == b.task.Field }); f != nil {
+		return f.Boundary
 	}
 	return nil
 }

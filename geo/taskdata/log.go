@@ -34,8 +34,6 @@ type Record struct {
 	Index  int       // place in the file, from 0
 	Time   time.Time // local, as the terminal's clock shows it; zero where the log has none
 	Place  orb.Point // lon/lat of the antenna
-	Up     float64   // meters above the ellipsoid
-	Status uint8     // of the position: 4 is RTK fixed
 	Values []int32
 	Known  []bool // whether a value has come at all
 }
@@ -147,7 +145,7 @@ func (h *header) record(data []byte) (r Record, usable bool) {
 			v[f], is[f] = *h.constant[f], true
 		}
 	}
-	r = Record{Place: orb.Point{float64(v[east]) / 1e7, float64(v[north]) / 1e7}, Up: float64(v[up]) / 1000, Status: uint8(v[status])}
+	r = Record{Place: orb.Point{float64(v[east]) / 1e7, float64(v[north]) / 1e7}}
 	if is[timeOfDay] && is[dayNumber] {
 		r.Time = epoch.Add(time.Duration(v[dayNumber])*24*time.Hour + time.Duration(v[timeOfDay])*time.Millisecond)
 	}
@@ -171,8 +169,7 @@ func littleEndian(b []byte, signed bool) int64 {
 // number stand for none; so does 0, 0, which no field lies at.
 func isPlace(north, east int64) bool {
 	const none, largest = -1, 1<<31 - 1
-	switch {
-	case north == none || east == none || north == largest || east == largest, north == 0 && east == 0:
+	if north == none || east == none || north == largest || east == largest || north == 0 && east == 0 {
 		return false
 	}
 	return north >= -90e7 && north <= 90e7 && east >= -180e7 && east <= 180e7
@@ -338,8 +335,7 @@ func (h *header) position(name string, ptn *element) error {
 		if f == north || f == east {
 			v *= 1e7
 		}
-		n := int64(v)
-		h.constant[f] = &n
+		h.constant[f] = new(int64(v))
 	}
 	return nil
 }
@@ -355,8 +351,7 @@ func (h *header) value(name string, v *element) error {
 		if err != nil {
 			return &FileError{File: name, Line: v.line, Why: fmt.Sprintf("DLV@B is %q, no whole number", shorten(text))}
 		}
-		one := int32(n)
-		fixed = &one
+		fixed = new(int32(n))
 	}
 	h.columns = append(h.columns, Column{ddi, v.attr("C")})
 	h.fixed = append(h.fixed, fixed)

@@ -3,6 +3,7 @@ package taskdata
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -33,8 +34,7 @@ func (b *layout) grid() error {
 	if pieces > mostPieces {
 		return b.tooFine(fmt.Sprintf("falls into %d pieces of equal rates, and a prescription into at most %d", pieces, mostPieces))
 	}
-	shapes := cells.Regions(region, pieces)
-	for _, polygon := range shapes {
+	for _, polygon := range cells.Regions(region, pieces) {
 		b.layer.Shapes.Append(orb.MultiPolygon{polygon})
 	}
 	return nil
@@ -84,14 +84,7 @@ const (
 // ground says which cells count: those in the field's boundary or, without one, those that
 // get anything.
 func (b *layout) ground(g raster.Grid, counts [][]int32) []bool {
-	some := func(cell int) bool {
-		for _, n := range counts[cell] {
-			if n != 0 {
-				return true
-			}
-		}
-		return false
-	}
+	some := func(cell int) bool { return slices.ContainsFunc(counts[cell], func(n int32) bool { return n != 0 }) }
 	inside := b.insideBoundary(g, some)
 	ground := make([]bool, g.Cells())
 	beyond, idle := 0, 0
@@ -158,10 +151,7 @@ func (b *layout) insideBoundary(g raster.Grid, some func(cell int) bool) raster.
 
 // regionsOf gives cells that touch side by side and count the same one number.
 func regionsOf(g raster.Grid, counts [][]int32, ground []bool) []int32 {
-	region := make([]int32, g.Cells())
-	for i := range region {
-		region[i] = noRegion
-	}
+	region := slices.Repeat([]int32{noRegion}, g.Cells())
 	var stack []int
 	next := int32(0)
 	for start := range region {
@@ -174,7 +164,7 @@ func regionsOf(g raster.Grid, counts [][]int32, ground []bool) []int32 {
 			cell := stack[len(stack)-1]
 			stack = stack[:len(stack)-1]
 			for beside := range g.Beside(cell) {
-				if ground[beside] && region[beside] == noRegion && equal(counts[beside], counts[start]) {
+				if ground[beside] && region[beside] == noRegion && slices.Equal(counts[beside], counts[start]) {
 					region[beside] = next
 					stack = append(stack, beside)
 				}
@@ -183,15 +173,6 @@ func regionsOf(g raster.Grid, counts [][]int32, ground []bool) []int32 {
 		next++
 	}
 	return region
-}
-
-func equal(a, b []int32) bool {
-	for i, n := range a {
-		if n != b[i] {
-			return false
-		}
-	}
-	return true
 }
 
 // rowsOf takes the counts of each region.

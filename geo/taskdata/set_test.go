@@ -115,7 +115,7 @@ func rich() *Set {
 	two := []Value{{DDI: SetpointMassPerArea, Product: "PDT1", Shown: "VPN1"}, {DDI: SetpointVolumePerArea, Product: "PDT2"}}
 	one := func(n int32) []Value { return []Value{{DDI: SetpointMassPerArea, Count: n, Product: "PDT1"}} }
 	return &Set{
-		Major: 3, Minor: 3, Maker: "rxsplit", MakerVersion: "1", Grower: `A & "B" <C>`, Farm: "Übersee",
+		Maker: "rxsplit", MakerVersion: "1", Grower: `A & "B" <C>`, Farm: "Übersee",
 		Fields: []Field{{ID: "PFD1", Name: "F", Area: 100 * unit.SquareMeter, Boundary: orb.MultiPolygon{
 			{square(-90, 47, 0.01), square(-89.998, 47.002, 0.001)}, {square(-90.02, 47, 0.01)},
 		}}},

@@ -34,7 +34,6 @@ const mostCode = 254
 
 // Set is a task data set.
 type Set struct {
-	Major, Minor int    // of the version
 	Maker        string // of the program that wrote it
 	MakerVersion string
 	Grower       string
@@ -122,19 +121,18 @@ type Grid struct {
 
 // zone returns the zone of a code.
 func (t *Task) zone(code int) *Zone {
-	for i := range t.Zones {
-		if t.Zones[i].Code == code {
-			return &t.Zones[i]
-		}
-	}
-	return nil
+	return find(t.Zones, func(z *Zone) bool { return z.Code == code })
 }
 
 // product returns the product of an ID; nil if there is none.
 func (s *Set) product(id string) *Product {
-	for i := range s.Products {
-		if s.Products[i].ID == id {
-			return &s.Products[i]
+	return find(s.Products, func(p *Product) bool { return p.ID == id })
+}
+
+func find[T any](list []T, is func(*T) bool) *T {
+	for i := range list {
+		if is(&list[i]) {
+			return &list[i]
 		}
 	}
 	return nil
@@ -149,14 +147,11 @@ func (f Files) find(name string) (data []byte, as string, ok bool) {
 	if data, ok := f[name]; ok {
 		return data, name, true
 	}
-	for other, data := range f {
+	for other := range f {
 		if strings.EqualFold(other, name) && (as == "" || other < as) {
 			as = other
-			_ = data
 		}
 	}
-	if as == "" {
-		return nil, "", false
-	}
-	return f[as], as, true
+	data, ok = f[as]
+	return data, as, ok
 }

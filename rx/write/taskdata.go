@@ -53,7 +53,7 @@ func sortedNames(files taskdata.Files) (names []string) {
 func taskSet(p *rx.Prescription, plan *rx.Plan, units unit.System) *taskdata.Set {
 	t := plan.TaskData
 	set := &taskdata.Set{
-		Major: 3, Minor: 3, Grower: t.Grower,
+		Grower: t.Grower,
 		Fields: []taskdata.Field{{ID: "PFD1", Name: taskdata.Text(t.Field), Area: t.Area, Boundary: rounded(t.Ground)}},
 		Shown:  presentations(units),
 	}
