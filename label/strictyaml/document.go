@@ -4,7 +4,8 @@
 // A struct field takes part with a tag: `yaml:"season-max"`, or
 // `yaml:"name,required"`. Its type may be a string, a bool, an int, a struct, a
 // pointer to a struct, a slice of these, an [encoding.TextUnmarshaler] such as
-// the quantities of package unit, or an [Optional] around any of them. With the
+// the quantities of package unit, a string whose Choices() lists the words that it may
+// be, or an [Optional] around any of them. With the
 // tag `bare:"min"` a number without a unit gets that unit; with the tag
 // `alone:"both"` one value may stand for a struct whose fields are alike, and fills
 // all of them. Where a table lists the keys of a file instead, [DecodeKeys] takes a

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -33,6 +34,9 @@ func (d *Document) value(n ast.Node, v reflect.Value, f field) {
 			return
 		case encoding.TextUnmarshaler:
 			d.text(n, to, f)
+			return
+		case interface{ Choices() []string }:
+			d.choice(n, v, to.Choices(), f)
 			return
 		}
 	}
@@ -90,6 +94,17 @@ func (d *Document) text(n ast.Node, to encoding.TextUnmarshaler, f field) {
 	}
 	if err := to.UnmarshalText([]byte(s)); err != nil {
 		d.fail(n, f.key, err.Error(), err)
+	}
+}
+
+// choice reads one of some words.
+func (d *Document) choice(n ast.Node, v reflect.Value, words []string, f field) {
+	s, ok := d.short(n, f)
+	if !ok {
+		return
+	}
+	if v.SetString(strings.TrimSpace(s)); !slices.Contains(words, v.String()) {
+		d.fail(n, f.key, fmt.Sprintf("%q is not one of %s", s, strings.Join(words, ", ")), nil)
 	}
 }
 

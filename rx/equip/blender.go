@@ -67,10 +67,8 @@ func (b Blender) HalfBatches(dry unit.Mass, density label.Known[unit.Density]) (
 func (b Blender) most(density label.Known[unit.Density]) (unit.Mass, Limit) {
 	drum, hasDrum := b.Drum.Get()
 	d, hasDensity := density.Get()
-	if hasDrum && hasDensity {
-		if w := unit.BulkWeight(drum, d); w < b.Batch {
-			return w, ByDrum
-		}
+	if w := unit.BulkWeight(drum, d); hasDrum && hasDensity && w < b.Batch {
+		return w, ByDrum
 	}
 	return b.Batch, byWeight
 }

@@ -145,14 +145,8 @@ func (b Boom) Fits(mix unit.Density) []Fit { return b.fits(b.Nozzles, mix) }
 
 // Others tells the same of the sizes that hold and are not on hand.
 func (b Boom) Others(mix unit.Density) []Fit {
-	var others []Nozzle
-	for _, n := range nozzleSizes {
-		if !slices.Contains(b.Nozzles, n) {
-			others = append(others, n)
-		}
-	}
-	fits := b.fits(others, mix)
-	return slices.DeleteFunc(fits, func(f Fit) bool { return !f.Holds })
+	others := slices.DeleteFunc(slices.Clone(nozzleSizes), func(n Nozzle) bool { return slices.Contains(b.Nozzles, n) })
+	return slices.DeleteFunc(b.fits(others, mix), func(f Fit) bool { return !f.Holds })
 }
 
 func (b Boom) fits(nozzles []Nozzle, mix unit.Density) []Fit {

@@ -9,8 +9,6 @@ package equip
 
 import (
 	_ "embed" // for the template
-	"fmt"
-	"slices"
 	"strings"
 
 	"rxsplit/label"
@@ -90,12 +88,6 @@ const (
 
 // Choices lists the words that can be entered.
 func (Carriage) Choices() []string { return []string{string(OnBlend), string(OnBoom)} }
-
-// UnmarshalText takes the choices alone.
-func (c *Carriage) UnmarshalText(b []byte) (err error) {
-	*c, err = choose[Carriage](b, c.Choices()...)
-	return err
-}
 
 // ParseJob reads a job file in YAML. The name of the file is for messages only.
 // The error is a [strictyaml.Errors] with each mistake's line, column and key: what
@@ -246,23 +238,11 @@ type Overlap string
 // Choices lists the words that can be entered.
 func (Overlap) Choices() []string { return []string{"error", "first", "last", "max"} }
 
-// UnmarshalText takes the choices alone.
-func (o *Overlap) UnmarshalText(b []byte) (err error) {
-	*o, err = choose[Overlap](b, o.Choices()...)
-	return err
-}
-
 // RateOf says what the rates of a prescription count; empty if nothing was chosen.
 type RateOf string
 
 // Choices lists the words that can be entered.
 func (RateOf) Choices() []string { return []string{"product", "N"} }
-
-// UnmarshalText takes "product" or "N".
-func (r *RateOf) UnmarshalText(b []byte) (err error) {
-	*r, err = choose[RateOf](b, r.Choices()...)
-	return err
-}
 
 // RateUnit is the unit that the rates of a prescription count in, such as "lb/ac";
 // empty if none was given.
@@ -275,11 +255,4 @@ func (u *RateUnit) UnmarshalText(b []byte) error {
 	}
 	*u = RateUnit(b)
 	return nil
-}
-
-func choose[T ~string](got []byte, words ...string) (T, error) {
-	if s := strings.TrimSpace(string(got)); slices.Contains(words, s) {
-		return T(s), nil
-	}
-	return "", fmt.Errorf("%q is not one of %s", got, strings.Join(words, ", "))
 }

@@ -122,12 +122,6 @@ const (
 // Choices lists the words that can be entered.
 func (PanPasses) Choices() []string { return []string{string(SinglePass), string(Overlapped)} }
 
-// UnmarshalText takes the choices alone.
-func (p *PanPasses) UnmarshalText(b []byte) (err error) {
-	*p, err = choose[PanPasses](b, p.Choices()...)
-	return err
-}
-
 // Catch is what one pan has caught, by weight, volume or the height in a tube: a
 // pattern compares catches, and all of a test are in one unit.
 type Catch float64
@@ -177,12 +171,8 @@ func (t PanTest) CutOff() bool {
 	if t.Passes != SinglePass || len(t.Caught) == 0 {
 		return false
 	}
-	var most Catch
-	for _, c := range t.Caught {
-		most = max(most, c)
-	}
 	ends := max(t.Caught[0], t.Caught[len(t.Caught)-1])
-	return ends > most*Catch(cutOff)
+	return ends > slices.Max(t.Caught)*Catch(cutOff)
 }
 
 // panTests looks at the pan tests of a spreader: what can't be a test is an error;

@@ -85,9 +85,3 @@ func wayNames() []string {
 
 // Choices lists the words that can be entered.
 func (WayName) Choices() []string { return wayNames() }
-
-// UnmarshalText takes the names of ways alone.
-func (n *WayName) UnmarshalText(b []byte) (err error) {
-	*n, err = choose[WayName](b, n.Choices()...)
-	return err
-}
