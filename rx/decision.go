@@ -80,8 +80,7 @@ func Decide(p *Prescription, a *Assessment, ways []Way) Decision {
 	d := Decision{}
 	if len(ways) > 0 && ways[0].Possible() {
 		d.Best = &ways[0]
-		way := DecisionOf(p, ways[0])
-		d.Way = &way
+		d.Way = new(DecisionOf(p, ways[0]))
 	}
 	if a.Loading == 0 {
 		d.Blend = blendEmpty.Find(Note, Nothing{})

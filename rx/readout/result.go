@@ -54,12 +54,10 @@ func (f *Field) Yields(points []Point, o Options) (Result, error) {
 	all, _ := parted(f.read(points, o.Header, o.Weigh))
 	r.AllPoint = all
 	if len(all) > 0 {
-		e := Of(Differences(all), o.Level)
-		r.All = &e
+		r.All = new(Of(Differences(all), o.Level))
 	}
 	if o.Price > 0 {
-		p := r.Estimate.Profit(o.Price, o.Cost)
-		r.Profit = &p
+		r.Profit = new(r.Estimate.Profit(o.Price, o.Cost))
 	}
 	return r, nil
 }

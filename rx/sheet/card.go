@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -38,10 +39,8 @@ func (in *inputs) cards() []rx.Sheet {
 			list = append(list, in.spreaderCards(l)...)
 		}
 	}
-	for i := range in.plan.Layers {
-		if in.plan.Layers[i].Product == rx.Liquid {
-			list = append(list, in.boomCards(&in.plan.Layers[i])...)
-		}
+	for _, l := range in.layers(rx.Liquid) {
+		list = append(list, in.boomCards(l)...)
 	}
 	return list
 }
@@ -63,10 +62,7 @@ func mark(place int) string {
 // heads returns what the pages of a layer's sheets are headed with; without a layer, of
 // the plan's sheets.
 func (in *inputs) heads(layer string) rx.Heads {
-	h := rx.Heads{Field: in.job.Field}
-	if h.Field == "" {
-		h.Field = in.p.Source.Name
-	}
+	h := rx.Heads{Field: cmp.Or(in.job.Field, in.p.Source.Name)}
 	var marks []string
 	for i := range in.plan.Layers {
 		l := &in.plan.Layers[i]

@@ -114,18 +114,17 @@ func (d *document) sideBySide(ways []rx.Way) {
 	}
 	var not []string
 	priced := false
-	same := ""
-	for _, w := range ways {
-		if w.Name == d.plan.Way.Name {
-			same = string(w.SameAs)
-		}
+	ours := func(w rx.Way) bool { return w.Name == d.plan.Way.Name }
+	var same rx.WayName
+	if at := slices.IndexFunc(ways, ours); at >= 0 {
+		same = ways[at].SameAs
 	}
 	for _, w := range ways {
-		if w.Name != d.plan.Way.Name && (w.SameAs != "" || string(w.Name) == same) {
+		if !ours(w) && (w.SameAs != "" || w.Name == same) {
 			continue
 		}
 		row := []string{w.Name.Words(), w.State.String(), "", "", "", "", "", ""}
-		if w.Name == d.plan.Way.Name {
+		if ours(w) {
 			row[0] += " *"
 		}
 		if w.Possible() {

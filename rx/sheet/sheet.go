@@ -10,6 +10,7 @@
 package sheet
 
 import (
+	"cmp"
 	"maps"
 	"math"
 	"reflect"
@@ -39,10 +40,8 @@ func (in *inputs) appendix() []rx.Sheet {
 		sheets = append(sheets, in.blender(i))
 	}
 	sheets = append(in.saidOnce(sheets), in.spreader())
-	for i := range in.plan.Layers {
-		if in.plan.Layers[i].Product == rx.Liquid {
-			sheets = append(sheets, in.boom(&in.plan.Layers[i]))
-		}
+	for _, l := range in.layers(rx.Liquid) {
+		sheets = append(sheets, in.boom(l))
 	}
 	return append(sheets, in.field())
 }
@@ -162,12 +161,7 @@ func only(known bool, table rx.Table) []rx.Table {
 	return []rx.Table{table}
 }
 
-func orBlank(s string) string {
-	if s == "" {
-		return blank
-	}
-	return s
-}
+func orBlank(s string) string { return cmp.Or(s, blank) }
 
 func digest(sum string) string {
 	const shown = 12

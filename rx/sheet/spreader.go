@@ -88,10 +88,12 @@ func (in *inputs) finish(m dryProduct, field int) dryProduct {
 }
 
 // dryLayers returns the layers that the spreader loads.
-func (in *inputs) dryLayers() []*rx.Layer {
-	var list []*rx.Layer
+func (in *inputs) dryLayers() []*rx.Layer { return in.layers(rx.Dry) }
+
+// layers returns the layers of dry or of liquid, in the order of the plan.
+func (in *inputs) layers(of rx.Product) (list []*rx.Layer) {
 	for i := range in.plan.Layers {
-		if in.plan.Layers[i].Product == rx.Dry {
+		if in.plan.Layers[i].Product == of {
 			list = append(list, &in.plan.Layers[i])
 		}
 	}

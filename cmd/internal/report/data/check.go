@@ -163,13 +163,10 @@ func checkOf(r report.Result) checkJSON {
 	for _, f := range p.Fields {
 		doc.Source.RateFields = append(doc.Source.RateFields, f.Name)
 	}
-	if a.Window != nil {
-		doc.Window = &windowJSON{a.Window.Min.In(s), a.Window.Max.In(s)}
-	}
+	doc.Window = windowOf(a.Window, s)
 	doc.RateError = rateErrorJSON{float64(a.Terms.RateError), a.Terms.RateErrorAssumed}
-	if w, _ := a.Terms.Window(p, a.Terms.RateError); w != nil {
-		doc.WithRoom = &windowJSON{w.Min.In(s), w.Max.In(s)}
-	}
+	room, _ := a.Terms.Window(p, a.Terms.RateError)
+	doc.WithRoom = windowOf(room, s)
 	for _, w := range r.Ways {
 		doc.Ways = append(doc.Ways, wayOf(w, s))
 	}
@@ -239,11 +236,23 @@ func Manifest(w io.Writer, m *write.Manifest) error {
 
 // Approval prints an approval as one document: what its file holds.
 func Approval(w io.Writer, a rx.Approval) error {
-	text, err := write.EncodeApproval(a)
-	if err == nil {
-		_, err = w.Write(text)
+	return printed(w)(write.EncodeApproval(a))
+}
+
+// printed writes a text that was made.
+func printed(w io.Writer) func([]byte, error) error {
+	return func(text []byte, err error) error {
+		if err == nil {
+			_, err = w.Write(text)
+		}
+		return err
 	}
-	return err
+}
+
+// line prints a document on one line.
+func line(doc any) ([]byte, error) {
+	text, err := marshal(doc)
+	return append(text, '\n'), err
 }
 
 type findingJSON struct {
@@ -280,11 +289,8 @@ func findingsOf(findings []rx.Finding, s unit.System) []findingJSON {
 	for i, f := range findings {
 		said := tell.Finding(f, s)
 		list[i] = findingJSON{
-			Rule: f.Rule(), Severity: f.Severity, Doubt: f.Doubt(), About: f.About(), Zones: f.Zones, Area: f.Area.In(s),
+			Rule: f.Rule(), Severity: f.Severity, Doubt: f.Doubt(), About: f.About(), Zones: append([]int{}, f.Zones...), Area: f.Area.In(s),
 			Field: f.Field, Got: said.Got, Want: said.Want, Text: said.Text, Hint: said.Hint,
-		}
-		if f.Zones == nil {
-			list[i].Zones = []int{}
 		}
 		if f.Place != nil {
 			list[i].Place = []float64{f.Place[0], f.Place[1]}

@@ -166,11 +166,7 @@ type dayCostJSON struct {
 
 // Day prints a plant's day as one document.
 func Day(w io.Writer, d report.Day) error {
-	text, err := dayDocument(d, nil)
-	if err == nil {
-		_, err = w.Write(text)
-	}
-	return err
+	return printed(w)(dayDocument(d, nil))
 }
 
 // DayManifest prints the same with what it was made by.
@@ -225,8 +221,7 @@ func dayDocument(d report.Day, made *DayMade) ([]byte, error) {
 	if c := d.Cost; c != nil {
 		doc.Cost = &dayCostJSON{c.Low, c.High}
 	}
-	text, err := marshal(doc)
-	return append(text, '\n'), err
+	return line(doc)
 }
 
 func dayFieldOf(d report.Day, f report.DayField) dayFieldJSON {

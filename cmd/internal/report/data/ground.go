@@ -130,11 +130,7 @@ type spotJSON struct {
 
 // Ground prints what lands on a field as one document.
 func Ground(w io.Writer, g report.Ground) error {
-	text, err := GroundManifest(g, nil, "")
-	if err == nil {
-		_, err = w.Write(text)
-	}
-	return err
+	return printed(w)(GroundManifest(g, nil, ""))
 }
 
 // Spots prints the spots as points of a GeoJSON layer.
@@ -195,8 +191,7 @@ func GroundManifest(g report.Ground, files []write.FileSum, self string) ([]byte
 	for _, spot := range g.Spots {
 		doc.Spots = append(doc.Spots, spotJSON{spot.What, spot.Of, spot.Area.In(s), []float64{spot.Place[0], spot.Place[1]}})
 	}
-	text, err := marshal(doc)
-	return append(text, '\n'), err
+	return line(doc)
 }
 
 func landedOf(g report.Ground, p *ground.Product) landedJSON {
@@ -279,11 +274,7 @@ type entryJSON struct {
 
 // Record prints a record as one document.
 func Record(w io.Writer, r report.Record) error {
-	text, err := RecordManifest(r, []write.FileSum{}, "")
-	if err == nil {
-		_, err = w.Write(text)
-	}
-	return err
+	return printed(w)(RecordManifest(r, []write.FileSum{}, ""))
 }
 
 // RecordManifest prints the same with the files that lie beside it, and its own digest.
@@ -295,8 +286,7 @@ func RecordManifest(r report.Record, files []write.FileSum, self string) ([]byte
 			doc.Missing = append(doc.Missing, row.What)
 		}
 	}
-	text, err := marshal(doc)
-	return append(text, '\n'), err
+	return line(doc)
 }
 
 func entryOf(row record.Row) entryJSON {

@@ -1,7 +1,6 @@
 package data
 
 import (
-	"fmt"
 	"io"
 	"strings"
 
@@ -53,12 +52,7 @@ func Inspect(w io.Writer, c *read.Content, s unit.System) error {
 		doc.Fields = append(doc.Fields, out)
 	}
 	doc.Findings = findingsOf(c.Findings, s)
-	text, err := marshal(doc)
-	if err != nil {
-		return err
-	}
-	_, err = fmt.Fprintf(w, "%s\n", text)
-	return err
+	return printed(w)(line(doc))
 }
 
 func sourceOf(s rx.Source) sourceJSON {
@@ -127,10 +121,5 @@ func FailedRow(path string, err error) Row {
 
 // Write prints the row as one line.
 func (r Row) Write(w io.Writer) error {
-	text, err := marshal(r)
-	if err != nil {
-		return err
-	}
-	_, err = fmt.Fprintf(w, "%s\n", text)
-	return err
+	return printed(w)(line(r))
 }

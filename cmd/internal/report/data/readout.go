@@ -153,11 +153,7 @@ func (f *ReadoutFile) Readings() []readout.Reading {
 
 // Readout prints what strips say as one document.
 func Readout(w io.Writer, r report.Readout) error {
-	text, err := ReadoutManifest(r, nil, "")
-	if err == nil {
-		_, err = w.Write(text)
-	}
-	return err
+	return printed(w)(ReadoutManifest(r, nil, ""))
 }
 
 // ReadoutManifest prints the same with the files that lie beside it, and its own digest.
@@ -188,17 +184,13 @@ func ReadoutManifest(r report.Readout, files []write.FileSum, self string) ([]by
 			doc.Pooled.PPays = known(p.Chance(*r.BreakEven))
 		}
 	}
-	text, err := marshal(doc)
-	return append(text, '\n'), err
+	return line(doc)
 }
 
 func readingOf(r report.Readout, one readout.Result) ReadingJSON {
 	doc := ReadingJSON{
 		What: one.What, Unit: r.UnitOf(one.What), Replicates: replicatesOf(one.Readings), estimateJSON: estimateOf(one.Estimate),
-		LeaveOneOut: endsOf(new(one.Estimate.LeaveOneOut())), Remarks: report.ReadoutRemarks(r, one),
-	}
-	if doc.Remarks == nil {
-		doc.Remarks = []string{}
+		LeaveOneOut: endsOf(new(one.Estimate.LeaveOneOut())), Remarks: append([]string{}, report.ReadoutRemarks(r, one)...),
 	}
 	if one.All != nil {
 		doc.All = &allPointsJSON{replicatesOf(one.AllPoint), estimateOf(*one.All)}

@@ -87,8 +87,7 @@ func wayOf(w rx.Way, s unit.System) wayJSON {
 		out.Conditions = append(out.Conditions, conditionJSON{c.Rule(), c.Area.In(s), tell.Text(c, s)})
 	}
 	if w.Possible() {
-		room := float64(w.Room)
-		out.Room = &room
+		out.Room = new(float64(w.Room))
 	}
 	if w.SameAs != "" {
 		out.SameAs = &w.SameAs
@@ -103,8 +102,7 @@ func wayOf(w rx.Way, s unit.System) wayJSON {
 		out.Liquids = append(out.Liquids, wayLiquidJSON{f.Name, f.Volume.In(s), f.Metered.In(s), f.Rate.Min.In(s), f.Rate.Max.In(s)})
 	}
 	if w.NKnown {
-		added, removed := w.NAdded.In(s), w.NRemoved.In(s)
-		out.NAdded, out.NRemoved = &added, &removed
+		out.NAdded, out.NRemoved = new(w.NAdded.In(s)), new(w.NRemoved.In(s))
 	}
 	if w.Cost != nil {
 		out.Cost = &costJSON{Low: w.Cost.Low, High: w.Cost.High, PerArea: w.Cost.PerAcre / float64(unit.Acre.In(s)), Area: w.Cost.Area.In(s), Missing: append([]string{}, w.Cost.Missing...), Not: w.Cost.NotCounted}
@@ -143,8 +141,7 @@ func decisionOf(r report.Result) decisionJSON {
 		out.Best = &d.Best.Name
 	}
 	if r.Assessment.Loading > 0 && out.OffLabel == 0 {
-		room := float64(d.Room)
-		out.Room = &room
+		out.Room = new(float64(d.Room))
 	}
 	return out
 }

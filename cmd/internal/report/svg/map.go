@@ -118,22 +118,29 @@ func (d *Drawer) Draw(list []Map) []template.HTML {
 
 // zones draws every zone with what is to be said of it.
 func (d *Drawer) zones(t *Map) string {
+	return d.byClass(t, func(b *bytes.Buffer, i int) {
+		focus := ""
+		if t.Focus {
+			focus = fmt.Sprintf(` tabindex="0" data-zone="%d"`, d.ground.Number(i))
+		}
+		fmt.Fprintf(b, `<path class="z" role="img"%s d="%s"><title>%s</title></path>`, focus, d.shapes[i], template.HTMLEscapeString(t.Tip(i)))
+	})
+}
+
+// byClass draws the zones that are not too small for it, in a group of each class.
+func (d *Drawer) byClass(t *Map, draw func(b *bytes.Buffer, zone int)) string {
 	var b bytes.Buffer
-	for c := range t.Fills {
+	for c, fill := range t.Fills {
 		open := false
 		for i, path := range d.shapes {
 			if int(t.Class[i]) != c || path == "" {
 				continue
 			}
 			if !open {
-				fmt.Fprintf(&b, `<g fill="%s">`, t.Fills[c])
+				fmt.Fprintf(&b, `<g fill="%s">`, fill)
 				open = true
 			}
-			focus := ""
-			if t.Focus {
-				focus = fmt.Sprintf(` tabindex="0" data-zone="%d"`, d.ground.Number(i))
-			}
-			fmt.Fprintf(&b, `<path class="z" role="img"%s d="%s"><title>%s</title></path>`, focus, path, template.HTMLEscapeString(t.Tip(i)))
+			draw(&b, i)
 		}
 		if open {
 			b.WriteString("</g>")
@@ -283,24 +290,7 @@ func (d *Drawer) Live(m Map) template.HTML {
 
 // Again draws the zones of [Drawer.Live] once more by their names, filled by their classes.
 func (d *Drawer) Again(m Map) template.HTML {
-	var b bytes.Buffer
-	for c := range m.Fills {
-		open := false
-		for i, path := range d.shapes {
-			if int(m.Class[i]) != c || path == "" {
-				continue
-			}
-			if !open {
-				fmt.Fprintf(&b, `<g fill="%s">`, m.Fills[c])
-				open = true
-			}
-			fmt.Fprintf(&b, `<use href="#z%d"/>`, d.ground.Number(i))
-		}
-		if open {
-			b.WriteString("</g>")
-		}
-	}
-	return template.HTML(b.String())
+	return template.HTML(d.byClass(&m, func(b *bytes.Buffer, i int) { fmt.Fprintf(b, `<use href="#z%d"/>`, d.ground.Number(i)) }))
 }
 
 // Filled draws a path over a map, filled and with an outline.
