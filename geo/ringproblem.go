@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sync"
 
 	"github.com/paulmach/orb"
 
@@ -48,8 +49,11 @@ type RingProblem struct {
 // vertices and polygons of ten thousand holes are searched by place.
 func RingProblems(s *Shapes, max int) (list []RingProblem, more int) {
 	size := min(s.Len()/64+1, 1024) // a few large records spread over the cores as well
+	checkers := sync.Pool{New: func() any { return new(ringChecker) }}
 	found := cores.Collect(s.Len(), size, func(from, to int) []RingProblem {
-		var c ringChecker
+		c := checkers.Get().(*ringChecker)
+		defer checkers.Put(c)
+		c.problems = nil
 		for record := from; record < to; record++ {
 			c.checkRecord(s, record)
 		}

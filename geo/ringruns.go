@@ -20,6 +20,27 @@ const (
 type ringRun struct {
 	from, to int // in ringChecker.segments
 	box      orb.Bound
+	ways     ways
+}
+
+// ways are those of east, west, north and south that all of some segments go. Segments in a
+// row that have one in common do not meet but where they hang together.
+type ways uint8
+
+func waysOf(s segment) (w ways) {
+	switch {
+	case s.b[0] > s.a[0]:
+		w = 1
+	case s.b[0] < s.a[0]:
+		w = 2
+	}
+	switch {
+	case s.b[1] > s.a[1]:
+		w |= 4
+	case s.b[1] < s.a[1]:
+		w |= 8
+	}
+	return w
 }
 
 // makeRuns cuts the rings at hand into runs.
@@ -36,11 +57,11 @@ func (c *ringChecker) makeRuns() {
 }
 
 func (c *ringChecker) runOf(from, to int) ringRun {
-	box := c.segments[from].box()
+	box, w := c.segments[from].box(), waysOf(c.segments[from])
 	for _, s := range c.segments[from+1 : to] {
-		box = boxtree.Join(box, s.box())
+		box, w = boxtree.Join(box, s.box()), w&waysOf(s)
 	}
-	return ringRun{from, to, box}
+	return ringRun{from, to, box, w}
 }
 
 // eachIn calls visit with the segments of the runs whose boxes pass hit, until it
@@ -73,7 +94,7 @@ func (c *ringChecker) nearRun(first int) (crowded bool) {
 	c.near = c.near[:0]
 	if c.tree == nil {
 		for i := first; i < len(c.runs); i++ {
-			c.near = append(c.near, int32(i))
+			c.keepNear(first, int32(i))
 		}
 		return false
 	}
@@ -98,8 +119,11 @@ func (c *ringChecker) nearSegment(first int, s segment) {
 	slices.Sort(c.near)
 }
 
+// keepNear lists a run, unless it came before or goes on the way of the first.
 func (c *ringChecker) keepNear(first int, run int32) {
-	if int(run) >= first {
+	a, b := c.runs[first], c.runs[run]
+	onward := int(run)-first <= 1 && a.ways&b.ways != 0 && c.segments[a.from].ring == c.segments[b.from].ring
+	if int(run) >= first && !onward {
 		c.near = append(c.near, run)
 	}
 }

@@ -83,6 +83,9 @@ func (s System) MetersPerUnit() float64 {
 // across the antimeridian. ok is false for longitude and latitude, and for a
 // system that EPSG does not list.
 func (s System) AreaOfUse() (box orb.Bound, ok bool) {
+	if s.LonLat() {
+		return orb.Bound{}, false // without reading the table
+	}
 	r := rowByCode(s.EPSG())
 	if r == nil {
 		return orb.Bound{}, false

@@ -238,17 +238,19 @@ func (f *Folders) list(dir string) (map[string]string, error) {
 // sideHash digests on a goroutine of its own what passes through a reader.
 type sideHash struct {
 	blocks chan []byte
+	free   chan []byte // those that were digested
 	done   chan struct{}
 	sum    hash.Hash
 	size   int64
 }
 
 func newHash() *sideHash {
-	h := &sideHash{blocks: make(chan []byte, 4), done: make(chan struct{}), sum: sha256.New()}
+	h := &sideHash{blocks: make(chan []byte, 4), free: make(chan []byte, 6), done: make(chan struct{}), sum: sha256.New()}
 	go func() {
 		defer close(h.done)
 		for b := range h.blocks {
 			h.sum.Write(b)
+			h.free <- b // there are no more than find room
 		}
 	}()
 	return h
@@ -257,7 +259,12 @@ func newHash() *sideHash {
 // Write takes a copy: the reader's buffer is used again.
 func (h *sideHash) Write(b []byte) (int, error) {
 	h.size += int64(len(b))
-	h.blocks <- append([]byte(nil), b...)
+	var block []byte
+	select {
+	case block = <-h.free:
+	default:
+	}
+	h.blocks <- append(block[:0], b...)
 	return len(b), nil
 }
 

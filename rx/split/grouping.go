@@ -47,29 +47,28 @@ func (t *Task) group(steps []step, by serves) grouping {
 	for i := 0; i < len(steps); i = last[i] {
 		count++
 	}
-	// best[i] is the least cost of serving all from places[i] on with k loads;
+	// best[k][i] is the least cost of serving all from places[i] on with k loads;
 	// next[k][i] is the place where the first of them ends.
-	best := make([]float64, n+1)
-	for i := range n {
-		best[i] = math.Inf(1)
+	best, next := make([][]float64, count+1), make([][]int32, count+1)
+	for k := range best {
+		best[k], next[k] = slices.Repeat([]float64{math.Inf(1)}, n+1), make([]int32, n+1)
 	}
-	next := make([][]int32, count+1)
-	for k := 1; k <= count; k++ {
-		now := make([]float64, n+1)
-		next[k] = make([]int32, n+1)
-		now[n] = math.Inf(1)
-		for i := range n {
-			now[i] = math.Inf(1)
-			for j := i + 1; j <= n && places[j] <= last[places[i]]; j++ {
-				if math.IsInf(best[j], 1) {
+	best[0][n] = 0
+	for i := n - 1; i >= 0; i-- {
+		for j := i + 1; j <= n && places[j] <= last[places[i]]; j++ {
+			run := math.NaN() // the cost of this run, once it is asked for
+			for k := 1; k <= count; k++ {
+				if math.IsInf(best[k-1][j], 1) {
 					continue
 				}
-				if c := cost.of(places[i], places[j]) + best[j]; math.IsInf(now[i], 1) || c < now[i]-1e-9 {
-					now[i], next[k][i] = c, int32(j)
+				if run != run {
+					run = cost.of(places[i], places[j])
+				}
+				if c := run + best[k-1][j]; math.IsInf(best[k][i], 1) || c < best[k][i]-1e-9 {
+					best[k][i], next[k][i] = c, int32(j)
 				}
 			}
 		}
-		best = now
 	}
 	var g grouping
 	for k, i := count, 0; k > 0; k-- {

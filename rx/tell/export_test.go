@@ -1,8 +1,14 @@
 package tell
 
+import "rxsplit/rx/words"
+
 // Entries lists the titles of the catalogue.
 func Entries() (keys []string) {
-	for key := range entries() {
+	all, err := words.Parse(catalogue)
+	if err != nil {
+		panic("findings.txt: " + err.Error())
+	}
+	for key := range all {
 		keys = append(keys, key)
 	}
 	return keys

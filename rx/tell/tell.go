@@ -17,15 +17,30 @@ import (
 //go:embed findings.txt
 var catalogue string
 
-// entries are those of findings.txt, which is part of the program: a mistake in it is one
-// of the program, and any test finds it.
-var entries = sync.OnceValue(func() words.Book {
-	all, err := words.Parse(catalogue)
-	if err != nil {
-		panic("findings.txt: " + err.Error())
+// entries are those of findings.txt that were asked for, by their titles: a run tells a few
+// of hundreds.
+var entries sync.Map
+
+// entry reads an entry of findings.txt; nil if it has none of that title. The file is part
+// of the program: a mistake in it is one of the program, and tests read it whole.
+func entry(title string) words.Entry {
+	if e, ok := entries.Load(title); ok {
+		return e.(words.Entry)
 	}
-	return all
-})
+	head := "\n## " + title + "\n"
+	_, text, _ := strings.Cut(catalogue, head)
+	text, _, _ = strings.Cut(text, "\n## ")
+	book, err := words.Parse(head + text)
+	if err != nil {
+		panic("findings.txt: " + title + ": " + err.Error())
+	}
+	e := book[title]
+	if text == "" {
+		e = nil
+	}
+	entries.Store(title, e)
+	return e
+}
 
 // Words are what is told of a finding. Text stands alone. Hint says what to do next, Got
 // and Want what was found and what it should be; they are empty where there is nothing to
@@ -34,7 +49,7 @@ type Words struct{ Text, Hint, Got, Want string }
 
 // Finding puts a finding into words.
 func Finding(f rx.Finding, s unit.System) Words {
-	e := entries()[f.Key()]
+	e := entry(f.Key())
 	if e == nil {
 		return Words{Text: "{" + f.Key() + "}"} // which a test looks for
 	}
@@ -46,7 +61,7 @@ func Finding(f rx.Finding, s unit.System) Words {
 // of its entry, or else its text. It is empty for what a [rx.Decision] tells, unless there
 // is such a phrase.
 func Brief(f rx.Finding, s unit.System) string {
-	e := entries()[f.Key()]
+	e := entry(f.Key())
 	if e == nil || e["brief"] == nil && !f.Decided() {
 		return Text(f, s)
 	}
