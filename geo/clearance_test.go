@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/internal/samebits"
 )
 
 // Edges that are not measured change no bit: of stars with long and short spikes, points
@@ -31,11 +33,31 @@ func TestClearanceIsThatOfAllEdges(t *testing.T) {
 			b := orb.Point{(ring[i][0] - p[0]) * 0.5, ring[i][1] - p[1]}
 			want = min(want, toSegment2(orb.Point{}, a, b))
 		}
-		if got, more := clearance(orb.Polygon{ring}, p, 0.5, -1); got != want || !more {
+		if got, more := clearance(orb.Polygon{ring}, p, 0.5, -1, math.Inf(1)); got != want || !more {
 			t.Fatalf("%v from %v: got %g, want %g", p, ring, got, want)
 		}
-		if _, more := clearance(orb.Polygon{ring}, p, 0.5, want); more {
+		if _, more := clearance(orb.Polygon{ring}, p, 0.5, want, math.Inf(1)); more {
 			t.Fatalf("%v from %v: more than %g", p, ring, want)
 		}
+		if got, want := InteriorPoint(orb.MultiPolygon{{ring}}), middleOfAll(ring); got != want {
+			t.Fatalf("middle of %v: got %v, want %v", ring, got, want)
+		}
 	}
+}
+
+// middleOfAll is [InteriorPoint] of a ring, with every edge measured at every height.
+func middleOfAll(ring orb.Ring) orb.Point {
+	box := bound(ring)
+	best, room := ring[0], 0.0
+	for i := range scanLines {
+		p, wide := widestSpan(orb.Polygon{ring}, box.Min[1]+(box.Max[1]-box.Min[1])*(float64(i)+0.5)/scanLines)
+		if wide == 0 {
+			continue
+		}
+		squeeze := samebits.Cos((box.Min[1] + box.Max[1]) / 2 * radian)
+		if d, more := clearance(orb.Polygon{ring}, p, squeeze, room, math.Inf(1)); more {
+			best, room = p, d
+		}
+	}
+	return best
 }

@@ -131,7 +131,7 @@ func ofLayer(err error, records []int32) error {
 // is widest at that height.
 func pointInside(polygon orb.Polygon) orb.Point {
 	box := bound(polygon[0])
-	if p, ok := widestSpan(polygon, (box.Min[1]+box.Max[1])/2); ok {
+	if p, wide := widestSpan(polygon, (box.Min[1]+box.Max[1])/2); wide > 0 {
 		return p
 	}
 	return InteriorPoint(orb.MultiPolygon{polygon})

@@ -27,11 +27,12 @@ func InteriorPoint(mp orb.MultiPolygon) orb.Point {
 	best, room := polygon[0][0], 0.0
 	for i := range scanLines {
 		y := box.Min[1] + (box.Max[1]-box.Min[1])*(float64(i)+0.5)/scanLines
-		p, ok := widestSpan(polygon, y)
-		if !ok {
+		p, wide := widestSpan(polygon, y)
+		far := float64(wide/2*squeeze) + slack // where the span ends, at the boundary
+		if wide == 0 || far*far <= room {
 			continue
 		}
-		if d, more := clearance(polygon, p, squeeze, room); more {
+		if d, more := clearance(polygon, p, squeeze, room, far); more {
 			best, room = p, d
 		}
 	}
@@ -54,9 +55,14 @@ func largest(mp orb.MultiPolygon) orb.Polygon {
 	return best
 }
 
-// widestSpan returns the middle of the widest part of a polygon at a height.
-func widestSpan(polygon orb.Polygon, y float64) (orb.Point, bool) {
-	var cuts []float64
+// slack is more than a distance in degrees is off by rounding.
+const slack = 1e-12
+
+// widestSpan returns the middle of the widest part of a polygon at a height, and how wide
+// that is: 0 if there is none.
+func widestSpan(polygon orb.Polygon, y float64) (middle orb.Point, wide float64) {
+	var few [16]float64
+	cuts := few[:0]
 	for _, ring := range polygon {
 		for i := 1; i < len(ring); i++ {
 			a, b := ring[i-1], ring[i]
@@ -66,22 +72,21 @@ func widestSpan(polygon orb.Polygon, y float64) (orb.Point, bool) {
 		}
 	}
 	slices.Sort(cuts)
-	at, wide := 0.0, 0.0
+	at := 0.0
 	for i := 1; i < len(cuts); i += 2 {
 		if w := cuts[i] - cuts[i-1]; w > wide {
 			at, wide = cuts[i-1]+float64(w/2), w
 		}
 	}
-	return orb.Point{at, y}, wide > 0
+	return orb.Point{at, y}, wide
 }
 
 // clearance returns the square of a point's distance from a polygon's boundary, in
-// degrees of latitude, and whether it is more than room. Most edges lie farther up, down
-// or aside than the nearest so far, and are not measured.
-func clearance(polygon orb.Polygon, p orb.Point, squeeze, room float64) (least float64, more bool) {
-	const slack = 1e-12 // degrees: more than a measured distance is rounded by
+// degrees of latitude, and whether it is more than room. It is known to be no more than far,
+// in degrees. Most edges lie farther up, down or aside than that or the nearest so far, and
+// are not measured.
+func clearance(polygon orb.Polygon, p orb.Point, squeeze, room, far float64) (least float64, more bool) {
 	least = math.Inf(1)
-	far := least
 	for _, ring := range polygon {
 		var a orb.Point
 		for i := range ring {
@@ -138,8 +143,8 @@ func roomyCircle(polygon orb.Polygon, enough float64) (center orb.Point, radius 
 		return center, 0, false
 	}
 	for _, share := range roomyLines {
-		p, some := widestSpan(polygon, box.Min[1]+float64(share*(box.Max[1]-box.Min[1])))
-		if !some {
+		p, wide := widestSpan(polygon, box.Min[1]+float64(share*(box.Max[1]-box.Min[1])))
+		if wide == 0 {
 			continue
 		}
 		if room := flat.room(polygon, p, enough); room >= enough {

@@ -107,7 +107,7 @@ func TestInteriorPoint(t *testing.T) {
 		if !covers(mp[1:], p) {
 			t.Fatalf("shape %d: %v is not in the larger part", i, p)
 		}
-		if _, clear := clearance(mp[1], p, 0.766, 1e-12); !clear { // a tenth of a meter
+		if _, clear := clearance(mp[1], p, 0.766, 1e-12, math.Inf(1)); !clear { // a tenth of a meter
 			t.Errorf("shape %d: %v is at the border", i, p)
 		}
 	}
