@@ -218,6 +218,8 @@ const (
 	perProjected = 16 // and as much again where its coordinates are not lon/lat
 	perRecord    = 30
 	perField     = 16 // of each record, or as wide as the field is
+
+	leastBound = 160 << 20 // below, collecting costs more than it saves: a proof reads with other decoders too
 )
 
 // TuneMemory has the whole process collect garbage as suits small files. A program
@@ -238,7 +240,7 @@ func tune(file *read.File) {
 	if file.LonLat != &file.Layer.Shapes {
 		point += perProjected
 	}
-	tuneTo(records, int64(points*point+records*record))
+	tuneTo(records, max(leastBound, int64(points*point+records*record)))
 }
 
 // tuneLog bounds the garbage for a log that was read.

@@ -21,14 +21,17 @@ func fresh(t *testing.T) {
 	limits.large = false
 }
 
-// oneWideField is a table of a narrow field, counted as 16 bytes, and one of 20.
-type oneWideField struct{}
+// fields are the widths of a table's fields; one below 16 counts as 16.
+type fields []int
 
-func (oneWideField) Fields() []geo.Field {
-	return []geo.Field{{Name: "A", Width: 3}, {Name: "B", Width: 20}}
+func (w fields) Fields() (list []geo.Field) {
+	for _, width := range w {
+		list = append(list, geo.Field{Width: width})
+	}
+	return list
 }
 
-func (oneWideField) Cell(int, int) geo.Cell { return geo.Cell{} }
+func (fields) Cell(int, int) geo.Cell { return geo.Cell{} }
 
 // garbage is how much may pile up now, in percent.
 func garbage() int {
@@ -42,7 +45,7 @@ func garbage() int {
 func TestLargeFilesAreBound(t *testing.T) {
 	fresh(t)
 	layerOf := func(records int) *read.File {
-		f := &read.File{Layer: &geo.Layer{Attributes: oneWideField{}}}
+		f := &read.File{Layer: &geo.Layer{Attributes: fields{3, 20}}}
 		for range records {
 			f.Layer.Shapes.Append(orb.MultiPolygon{{{{0, 0}, {1, 0}, {0, 1}, {0, 0}}}})
 		}
@@ -56,8 +59,14 @@ func TestLargeFilesAreBound(t *testing.T) {
 	}
 	f := layerOf(50_001)
 	tune(f)
-	if got := debug.SetMemoryLimit(-1); got != 50_001*(4*62+30+16+20) || garbage() != 60 {
+	if got := debug.SetMemoryLimit(-1); got != 160<<20 || garbage() != 60 {
 		t.Errorf("50,001 records are bound by %d bytes, garbage %d %%", got, garbage())
+	}
+	Settle()
+	f.Layer.Attributes = fields{3, 4000}
+	tune(f)
+	if got := debug.SetMemoryLimit(-1); got != 50_001*(4*62+30+16+4000) {
+		t.Errorf("50,001 wide records are bound by %d bytes", got)
 	}
 	Settle()
 	if garbage() != 400 {
@@ -65,7 +74,7 @@ func TestLargeFilesAreBound(t *testing.T) {
 	}
 	f.LonLat = &geo.Shapes{}
 	tune(f)
-	if got := debug.SetMemoryLimit(-1); got != 50_001*(4*(62+16)+30+16+20) {
+	if got := debug.SetMemoryLimit(-1); got != 50_001*(4*(62+16)+30+16+4000) {
 		t.Errorf("50,001 projected ones are bound by %d bytes", got)
 	}
 	Settle()
