@@ -53,6 +53,7 @@ type Job struct {
 	Address        string                       `yaml:"address"` // the customer's
 	Operator       string                       `yaml:"operator"`
 	Date           label.Date                   `yaml:"date"`
+	Run            string                       `yaml:"-"`            // of a plant's day, that the field's blend is made in with others
 	Registration   string                       `yaml:"registration"` // the stabilizer's EPA Reg. No., if the label profile has none
 }
 

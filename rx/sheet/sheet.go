@@ -128,7 +128,8 @@ func (in *inputs) everywhere() values {
 		"psi": unit.Symbol[unit.Pressure](in.s), "ft": unit.Symbol[unit.Length](in.s), "lb/ft3": in.bulkDensityUnit(),
 		"lb/min": unit.Symbol[unit.MassFlow](in.s), "ft3/min": unit.Symbol[unit.BulkFlow](in.s),
 
-		"metric": in.s == unit.Metric,
+		"metric":              in.s == unit.Metric,
+		"made in a day's run": in.job.Run != "", "run of the day": in.job.Run,
 
 		"stabilizer":               in.label.Name,
 		"label range":              between(in.rate(in.a.Range.Min), in.rate(in.a.Range.Max)),

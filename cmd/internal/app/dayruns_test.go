@@ -19,8 +19,8 @@ import (
 	"rxsplit/rx"
 )
 
-// ranDay writes a day of fields of one customer, which share batches.
-func ranDay(t *testing.T, seed uint64) (d *Day, out string) {
+// ranDay writes a day of fields of one customer, which share batches, with what is left over from the day before.
+func ranDay(t *testing.T, seed uint64, left ...string) (d *Day, out string) {
 	t.Helper()
 	dir := t.TempDir()
 	job := strings.Replace(dayJob, "batch: 3 ton", "batch: 5 ton, batch-time: 10 min", 1)
@@ -32,7 +32,7 @@ func ranDay(t *testing.T, seed uint64) (d *Day, out string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err = Run{}.Day(t.Context(), dayFiles(t, dayFolder(t, rand.New(rand.NewPCG(seed, 4)), 6)), q, DayAsked{})
+	d, err = Run{}.Day(t.Context(), dayFiles(t, dayFolder(t, rand.New(rand.NewPCG(seed, 4)), 6)), q, DayAsked{Left: left, Today: "2026-05-02"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -45,10 +45,41 @@ func ranDay(t *testing.T, seed uint64) (d *Day, out string) {
 
 // Sum of fields = sum of batches = sum of orders, to the last unit; a field that shares no batch has
 // those of its own sheet, and orders are those of the sheets but for batches that are shared.
-func TestDayRunsBalance(t *testing.T) {
-	d, out := ranDay(t, 1)
+func TestDayRunsBalance(t *testing.T) { runsBalance(t, 1) }
+
+// So it is with left-over blend, as it is and re-dosed both ways: what is dry of it is with the fields and is not ordered, nor is
+// what was on it.
+func TestDayRunsBalanceWithLeftOver(t *testing.T) {
+	d := runsBalance(t, 1, "1.2 ton at 300 fl oz/ton made 2026-05-01", "4100 lb at 480 fl oz/ton made 2026-05-01", "5 ton at 120 fl oz/ton made 2026-05-01")
+	var how [3]int
+	for _, r := range d.Shown.Runs {
+		for _, l := range r.Lots {
+			switch {
+			case l.Left == nil:
+			case l.AsIs():
+				how[0]++
+			case l.Portion.Dry > 0:
+				how[1]++
+			default:
+				how[2]++
+			}
+		}
+	}
+	if slices.Contains(how[:], 0) {
+		t.Errorf("as it is, with dry, with liquid: %v", how)
+	}
+	for i, l := range d.Shown.Left {
+		if l.Used != l.Weighed {
+			t.Errorf("left-over %d: %v of %v is used, %s", i, l.Used, l.Weighed, l.Why)
+		}
+	}
+}
+
+func runsBalance(t *testing.T, seed uint64, left ...string) *Day {
+	d, out := ranDay(t, seed, left...)
 	var liquid unit.Volume
-	var dry, agent unit.Mass
+	var dry, agent, old unit.Mass
+	blended := map[int]bool{} // with left-over blend
 	shared, got := 0, map[int]unit.Mass{}
 	for _, r := range d.Shown.Runs {
 		for _, l := range r.Lots {
@@ -57,8 +88,14 @@ func TestDayRunsBalance(t *testing.T) {
 			for _, p := range l.Parts {
 				got[p.Field] += p.Dry
 			}
+			if l.Left != nil {
+				old += l.Left.Dry * unit.Mass(all.Count)
+				blended[l.Fields[0]] = true
+			}
 			if len(l.Fields) > 1 {
 				shared++
+			}
+			if len(l.Fields) > 1 || blended[l.Fields[0]] {
 				continue
 			}
 			_, _, result, err := Run{}.prove(t.Context(), filepath.Join(out, d.Shown.Fields[l.Fields[0]].Folder), InputsAt{})
@@ -79,8 +116,8 @@ func TestDayRunsBalance(t *testing.T) {
 			t.Errorf("field %d gets %v of %v", i, got[i], f.Mass)
 		}
 	}
-	if fields != dry {
-		t.Errorf("fields get %v, batches are %v", fields, dry)
+	if fields != dry+old {
+		t.Errorf("fields get %v, batches are %v, of left-over blend %v", fields, dry, old)
 	}
 	for i, f := range d.Shown.Fields {
 		switch {
@@ -107,6 +144,7 @@ func TestDayRunsBalance(t *testing.T) {
 	if err := verifyDay(out); err != nil {
 		t.Error(err)
 	}
+	return d
 }
 
 // toldDay is what the day's document says of runs and trucks.

@@ -141,11 +141,24 @@ func (d *Day) requestOf(i int) *Request {
 	q.values = maps.Clone(q.values)
 	f := d.Shown.Fields[i]
 	q.values[wayName] = []string{string(f.Way)}
+	if n := d.runOf(i); n >= 0 {
+		q.values[dayRunName] = []string{fmt.Sprintf("run %d", n+1)}
+	}
 	if f.Shared >= 0 {
 		l := d.Shown.Loadings[f.Shared].Value
 		q.values[loadingName] = []string{strconv.FormatFloat(l.In(d.Shown.Units), 'g', -1, 64) + " " + unit.Symbol[unit.Loading](d.Shown.Units)}
 	}
 	return &q
+}
+
+// runOf returns the run in which a field's blend is made with that of others, or with left-over blend; -1 where its
+// own cards say all of it.
+func (d *Day) runOf(i int) int {
+	return slices.IndexFunc(d.Shown.Runs, func(r rx.Run) bool {
+		return slices.ContainsFunc(r.Lots, func(l rx.Lot) bool {
+			return slices.Contains(l.Fields, i) && (len(l.Fields) > 1 || l.Left != nil)
+		})
+	})
 }
 
 // seenFrom is the day with its files named as a folder sees them.

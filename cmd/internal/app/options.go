@@ -76,6 +76,7 @@ const (
 	alreadyMap  = "already-map"
 	wayName     = "way"
 	loadingName = "loading"
+	dayRunName  = "day-run"
 	acceptName  = "accept"
 )
 
@@ -232,6 +233,7 @@ func ofCards() (list []Option) {
 		{"customer", "for whom the field is done, on cards and sheets; in place of the job's", func(j *equip.Job) *string { return &j.Customer }},
 		{"field", "what people call the field, likewise", func(j *equip.Job) *string { return &j.Field }},
 		{"place", "where it lies, such as its legal location, likewise", func(j *equip.Job) *string { return &j.Place }},
+		{dayRunName, "the run of a plant's day that the blend is made in with that of other fields, or with left-over blend: its blender cards defer to that of the run", func(j *equip.Job) *string { return &j.Run }},
 	} {
 		list = append(list, Option{Name: o.name, Splits: true, Help: o.help, Example: "text", act: func(s *settings, v []string) error {
 			job := equip.Job{}

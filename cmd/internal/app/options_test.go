@@ -67,7 +67,7 @@ func acts(t *testing.T, q *Request) []any {
 		t.Fatal(err)
 	}
 	if j := s.terms.Job; j != nil { // without the equipment
-		s.terms.Job = &equip.Job{Customer: j.Customer, Field: j.Field, Place: j.Place}
+		s.terms.Job = &equip.Job{Customer: j.Customer, Field: j.Field, Place: j.Place, Run: j.Run}
 	}
 	return []any{*s, q.values.one(wayName), q.values.one(keepOutName)}
 }
