@@ -11,27 +11,33 @@ import (
 	"rxsplit/rx/equip"
 )
 
-// DayCards are the cards of a plant's day: of each blend run, of the trucks of each field and
-// product, and of what is to be at hand.
+// DayCards are the cards of a plant's day: of what is to be at hand and done, of each blend run, of
+// the trucks of each field and product.
 type DayCards struct {
 	Units  unit.System
 	Runs   []rx.Run
 	Hauls  []rx.Haul
 	Fields []DayField  // of the day
+	Blends []string    // of the day, in words
 	Orders [][2]string // products with their amounts
 	Served string      // the fields that are ordered for
 	By     string      // what the amounts go by
 }
 
-// DayField is how cards call a field of a day.
-type DayField struct{ Name, Customer string }
+// DayField is how cards call a field of a day, and how it is found.
+type DayField struct {
+	Name, Customer string
+	Place          string // in words, such as its legal location; empty if nobody says it
+	Somewhere      string // in it: latitude, longitude
+	Plan           string // folder of its plan; empty where the field is not served
+}
 
 // runName names a run of a day, from 0, by its number and its loading.
 func runName(n int, loading string) string { return fmt.Sprintf("run %d, %s", n+1, loading) }
 
 // List returns the cards in the order in which they are worked through.
 func (c DayCards) List() (list []rx.Sheet) {
-	list = append(list, c.orders())
+	list = append(list, c.plant()...)
 	for n := range c.Runs {
 		list = append(list, c.run(n)...)
 	}
@@ -49,7 +55,7 @@ func (c DayCards) begin(title, mark string, band int, t rx.Terms) *document {
 		in.job = *t.Job
 	}
 	return &document{
-		inputs: in, always: values{"mark": mark, "ton": in.bulkUnit(), "gal": in.canUnit()},
+		inputs: in, always: values{"mark": mark, "ton": in.bulkUnit(), "gal": in.canUnit(), "lb": in.massUnit()},
 		sheet: rx.Sheet{Kind: rx.DaySheet, Title: title, Card: &rx.Card{Mark: mark, Band: band}},
 	}
 }
@@ -63,12 +69,17 @@ func (d *document) dosed() {
 // name is what a card calls a field: by its number in the day's list too.
 func (c DayCards) name(i int) string { return fmt.Sprintf("%d %s", i+1, c.Fields[i].Name) }
 
-func (c DayCards) numbers(fields []int) string {
+func numbers(fields []int, joint string) string {
 	list := make([]string, len(fields))
 	for i, f := range fields {
 		list[i] = fmt.Sprint(f + 1)
 	}
-	return strings.Join(list, " + ")
+	return strings.Join(list, joint)
+}
+
+// fieldsText is the same in words.
+func fieldsText(fields []int, joint string) string {
+	return map[bool]string{true: "field ", false: "fields "}[len(fields) == 1] + numbers(fields, joint)
 }
 
 // batch is a batch of a run: a line of its log.
@@ -96,25 +107,66 @@ func batchesOf(r rx.Run) (list []batch) {
 	return list
 }
 
-// mostLots is how many lots the figures of a card have room for.
-const mostLots = 6
+// What the log of a run's card has room for, on Letter: millimeters, and letters of a line.
+const (
+	roomOfRun          = 160
+	lineHigh, rowHigh  = 4.3, 7.2
+	lineWide, factWide = 85, 34
+)
+
+// factHigh is what a figure takes of a card, half of its lines, as figures stand in two columns.
+func factHigh(value, note string) float64 {
+	return float64(lineHigh / 2 * float64((len(value)+1+len(note))/factWide+1))
+}
+
+// fitting returns how many of the batches that are left a card has room for, below what stands on it.
+func (c DayCards) fitting(d *document, left []batch, liquids []carried) int {
+	room := float64(roomOfRun)
+	for _, text := range d.sheet.Sections[0].Cautions {
+		room -= float64(lineHigh * float64(len(text)/lineWide+1))
+	}
+	for _, f := range d.sheet.Sections[0].Facts {
+		room -= factHigh(f.Value, f.Note)
+	}
+	for i, b := range left {
+		if i == 0 || b.lot != left[i-1].lot {
+			l := c.lot(d, *b.lot, liquids)
+			room -= factHigh(l["batches of the lot"].(string), l["what each is made of"].(string))
+			if len(b.lot.Fields) > 1 {
+				room -= 2 * lineHigh // the note on it
+			}
+		}
+		if len(b.parts) > 1 {
+			room -= factHigh(d.whoGets(b), "")
+		}
+		if room -= rowHigh; i == mostOnCard || i > 0 && room < 0 {
+			return i
+		}
+	}
+	return len(left)
+}
+
+// whoGets says how a batch is parted.
+func (d *document) whoGets(b batch) string {
+	var who []string
+	for _, p := range b.parts {
+		text := fmt.Sprintf("%s of dry to field %d", d.mass(p.Dry), p.Field+1)
+		if added, known := d.a.Terms.AddedShare(b.lot.Load).Get(); known {
+			text = fmt.Sprintf("%s treated (%s of dry) to field %d", d.mass(p.Dry*unit.Mass(1+added)), d.mass(p.Dry), p.Field+1)
+		}
+		who = append(who, text)
+	}
+	return strings.Join(who, ", ")
+}
 
 // run returns the cards of a blend run.
 func (c DayCards) run(n int) (list []rx.Sheet) {
-	r, all := c.Runs[n], batchesOf(c.Runs[n])
-	for len(all) > 0 {
-		on, lots := 0, 0
-		for on < len(all) && on < mostOnCard {
-			if on == 0 || all[on].lot != all[on-1].lot {
-				lots++
-			}
-			if lots > mostLots {
-				break
-			}
-			on++
-		}
-		list = append(list, c.runCard(n, r, all[:on]))
-		all = all[on:]
+	r, left := c.Runs[n], batchesOf(c.Runs[n])
+	for len(left) > 0 {
+		d, liquids := c.runTop(n, r)
+		on := c.fitting(d, left, liquids)
+		list = append(list, c.runLots(d, left[:on], liquids))
+		left = left[on:]
 	}
 	for i := range list {
 		if len(list) > 1 {
@@ -142,21 +194,53 @@ func liquidsOf(r rx.Run) (list []carried) {
 	return list
 }
 
-func (c DayCards) runCard(n int, r rx.Run, on []batch) rx.Sheet {
-	liquids := liquidsOf(r)
-	d := c.begin(fmt.Sprintf("Blend run %d", n+1), fmt.Sprint(n+1), n, r.Terms)
+// inRun sums up what a run weighs and meters.
+func inRun(r rx.Run) (dry unit.Mass, liquid unit.Volume) {
+	for _, l := range r.Lots {
+		all := l.Portion.Total()
+		dry, liquid = dry+all.Dry, liquid+all.Liquid
+	}
+	return dry, liquid
+}
+
+// batchesText counts batches; 0 where they are not known.
+func batchesText(n int) string {
+	if n == 0 {
+		return "batches not known"
+	}
+	return plural(n, "batch", "batches")
+}
+
+// runTop begins a card of a run.
+func (c DayCards) runTop(n int, r rx.Run) (d *document, liquids []carried) {
+	liquids = liquidsOf(r)
+	d = c.begin(fmt.Sprintf("Blend run %d of %d", n+1, len(c.Runs)), fmt.Sprint(n+1), n, r.Terms)
 	maps.Copy(d.always, d.handled(names(liquids)))
 	first, others := liquids[0], []values(nil)
 	for _, l := range liquids[1:] {
 		others = append(others, values{"liquid": l.Name, "its loading": d.loading(l.loading)})
 	}
 	hold, held := r.Terms.Hold()
-	maps.Copy(d.always, values{"What is dosed first": strings.ToUpper(first.Name[:1]) + first.Name[1:]})
+	maps.Copy(d.always, values{"what is dosed first": first.Name, "What is dosed first": capital(first.Name)})
+	var order []string
+	for _, l := range liquids {
+		order = append(order, l.Name)
+	}
+	dry, liquid := inRun(r)
+	low, high, mixed := (&treated{liquids: liquids}).mixTime()
 	d.write("(run)", values{
+		"batches of the run": batchesText(r.Batches()), "dry of the run": d.mass(dry), "liquid of the run": d.can(liquid),
+		"order of liquids": strings.Join(order, ", then "), "mix time known": mixed, "mix time": between(d.minutes(low), d.minutes(high)),
 		"liquid to flush": each("liquid", r.Flush...), "loading": d.a.Terms.LoadingText(first.loading), "other liquid": others,
 		"materials known": len(r.Lots[0].Load.Materials) > 0, "materials": materialsText(r.Lots[0].Load.Materials), "hold known": held, "hold": d.days(hold),
 	})
 	d.dosed()
+	d.sheet.Heads = rx.Heads{Field: "blender", Load: fmt.Sprintf("run %d", n+1), Loading: d.loading(first.loading)}
+	return d, liquids
+}
+
+// runLots ends it with batches.
+func (c DayCards) runLots(d *document, on []batch, liquids []carried) rx.Sheet {
 	var lots, shared, parted []values
 	for i, b := range on {
 		if i == 0 || b.lot != on[i-1].lot {
@@ -167,33 +251,23 @@ func (c DayCards) runCard(n int, r rx.Run, on []batch) rx.Sheet {
 			}
 		}
 		if len(b.parts) > 1 {
-			var who []string
-			for _, p := range b.parts {
-				text := fmt.Sprintf("%s of dry to field %d", d.mass(p.Dry), p.Field+1)
-				if added, known := d.a.Terms.AddedShare(b.lot.Load).Get(); known {
-					text = fmt.Sprintf("%s treated (%s of dry) to field %d", d.mass(p.Dry*unit.Mass(1+added)), d.mass(p.Dry), p.Field+1)
-				}
-				who = append(who, text)
-			}
-			parted = append(parted, values{"number of the batch": fmt.Sprint(b.number), "who gets what": strings.Join(who, ", ")})
+			parted = append(parted, values{"number of the batch": fmt.Sprint(b.number), "who gets what": d.whoGets(b)})
 		}
 	}
 	d.write("(batches)", values{"lot": lots, "shared lot": shared, "parted batch": parted})
 	d.sheet.Card.Log = d.runLog(on, liquids)
-	d.sheet.Heads = rx.Heads{Field: "blender", Load: fmt.Sprintf("run %d", n+1), Loading: d.loading(first.loading)}
 	return d.sheet
 }
 
 // lot says what is made for the fields of a lot.
 func (c DayCards) lot(d *document, l rx.Lot, liquids []carried) values {
-	names := make([]string, len(l.Fields))
-	for i, f := range l.Fields {
-		names[i] = c.name(f)
+	var made, who []string
+	for _, f := range l.Fields {
+		who = append(who, c.Fields[f].Name)
 	}
-	if who := c.Fields[l.Fields[0]].Customer; who != "" {
-		names = append(names, "for "+who)
+	if customer := c.Fields[l.Fields[0]].Customer; customer != "" {
+		who = append(who, "for "+customer)
 	}
-	var made []string
 	if len(liquids) > mostInLog {
 		for _, more := range liquids[1:] {
 			made = append(made, d.drop(more.each(l.Portion).Liquid)+" "+more.Name)
@@ -204,9 +278,8 @@ func (c DayCards) lot(d *document, l rx.Lot, liquids []carried) values {
 			made = append(made, d.mass(weight)+" "+l.Load.Materials[i].Name)
 		}
 	}
-	each := ""
 	if len(made) > 0 {
-		each = "each " + strings.Join(made, ", ") + "; "
+		made = []string{"each " + strings.Join(made, ", ")}
 	}
 	count := "no blender is known: divide it into equal batches by hand"
 	if l.Left != nil {
@@ -214,7 +287,8 @@ func (c DayCards) lot(d *document, l rx.Lot, liquids []carried) values {
 	} else if l.Batched {
 		count = fmt.Sprintf("%s of %s", plural(l.Portion.Count, "batch", "batches"), d.mass(l.Portion.Dry))
 	}
-	return values{"fields of the lot": strings.Join(names, ", "), "batches of the lot": count, "batches apart": fmt.Sprint(l.Apart), "what each is made of": each + d.mass(l.Portion.Total().Dry) + " in all"}
+	made = append(made, strings.Join(who, ", "))
+	return values{"fields of the lot": capital(fieldsText(l.Fields, " + ")), "batches of the lot": count, "batches apart": fmt.Sprint(l.Apart), "what each is made of": strings.Join(made, "; ")}
 }
 
 // mostInLog is how many liquids a log has columns for; of more, all but the first stand with the lot.
@@ -233,7 +307,7 @@ func (d *document) runLog(on []batch, liquids []carried) rx.Table {
 		}
 		t.Head = append(t.Head, name)
 	}
-	t.Head = append(t.Head, "agent "+d.massUnit(), "by")
+	t.Head = append(t.Head, "dosed", "agent "+d.massUnit(), "time", "by")
 	t.Left = make([]bool, len(t.Head))
 	for _, b := range on {
 		one := b.lot.Portion
@@ -241,23 +315,23 @@ func (d *document) runLog(on []batch, liquids []carried) rx.Table {
 		for _, p := range b.parts {
 			fields = append(fields, p.Field)
 		}
-		row := []string{box, fmt.Sprint(b.number), DayCards{}.numbers(slices.Compact(fields)), d.massN(one.Dry), toWrite}
+		row := []string{box, fmt.Sprint(b.number), numbers(slices.Compact(fields), " + "), d.massN(one.Dry), toWrite}
 		if b.lot.Left != nil {
 			row[3] = d.leftText(*b.lot) + " + " + row[3]
 		}
 		for _, l := range liquids {
 			row = append(row, d.dropN(l.each(one).Liquid))
 		}
-		t.Rows = append(t.Rows, append(row, d.agentN(one.AgentInAll()), toWrite))
+		t.Rows = append(t.Rows, append(row, toWrite, d.agentN(one.AgentInAll()), toWrite, toWrite))
 	}
 	return t
 }
 
 // trucks returns the cards of what trucks carry to a field of a product.
 func (c DayCards) trucks(h rx.Haul) []rx.Sheet {
-	mark, band, run, treated := "U", len(c.Runs), "", h.Run >= 0
+	mark, band, run, batches, treated := "U", len(c.Runs), "", "", h.Run >= 0
 	if treated {
-		mark, band = fmt.Sprint(h.Field+1), h.Run
+		mark, band, batches = fmt.Sprint(h.Field+1), h.Run, batchesFor(c.Runs[h.Run], h.Field)
 		run = runName(h.Run, c.Runs[h.Run].Loading().Brief(c.Units))
 	}
 	d := c.begin(fmt.Sprintf("Trucks, field %d", h.Field+1), mark, band, rx.Terms{})
@@ -269,7 +343,8 @@ func (c DayCards) trucks(h rx.Haul) []rx.Sheet {
 	d.write("(trucks)", values{
 		"treated": treated, "field": "Field " + c.name(h.Field), "loads known": h.Loads > 0, "truck loads": plural(h.Loads, "truck load", "truck loads"),
 		"weight of each": d.mass(h.Each), "weight in all": d.mass(h.Weight), "product": h.Product, "run": run, "rough": h.Rough,
-		"customer known": f.Customer != "", "customer": f.Customer,
+		"customer known": f.Customer != "", "customer": f.Customer, "place known": f.Place != "", "place": f.Place,
+		"somewhere known": f.Somewhere != "", "somewhere": f.Somewhere, "plan known": f.Plan != "", "plan": f.Plan, "batches of the field": batches,
 	})
 	d.dosed()
 	work := d.sheet.Sections[0]
@@ -290,16 +365,89 @@ func (c DayCards) trucks(h rx.Haul) []rx.Sheet {
 	return d.pages(card)
 }
 
-// orders is the card of what is to be at hand.
-func (c DayCards) orders() rx.Sheet {
-	d := c.begin("Orders of the day", "", 0, rx.Terms{})
-	d.write("(orders)", values{"fields served": c.Served, "by what": c.By})
+// batchesFor names the batches of a run that a field gets: "batches 1 to 8, part of 8 alone".
+func batchesFor(r rx.Run, field int) string {
+	var parts []string
+	first, last := 0, 0
+	add := func() {
+		switch {
+		case first == 0:
+		case first == last:
+			parts = append(parts, fmt.Sprintf("batch %d", first))
+		default:
+			parts = append(parts, fmt.Sprintf("batches %d to %d", first, last))
+		}
+		first = 0
+	}
+	var parted []string
+	for _, b := range batchesOf(r) {
+		if !b.lot.Batched {
+			return ""
+		}
+		if !slices.ContainsFunc(b.parts, func(p rx.LotPart) bool { return p.Field == field }) {
+			add()
+			continue
+		}
+		if len(b.parts) > 1 {
+			parted = append(parted, fmt.Sprint(b.number))
+		}
+		if last = b.number; first == 0 {
+			first = last
+		}
+	}
+	if add(); len(parted) > 0 {
+		parts = append(parts, "of "+strings.Join(parted, " and ")+" a part alone")
+	}
+	return strings.Join(parts, ", ")
+}
+
+// plant are the cards of the whole day: what is to be at hand, and the runs in their order.
+func (c DayCards) plant() []rx.Sheet {
+	d := c.begin("The plant's day", "", 0, rx.Terms{})
+	var orders, blends []values
+	for _, o := range c.Orders {
+		orders = append(orders, values{"product": o[0], "amount": o[1]})
+	}
+	for i, text := range c.Blends {
+		if len(c.Blends) > 1 {
+			blends = append(blends, values{"blend of the day": fmt.Sprintf("Blend %d", i+1), "what it is": text})
+		}
+	}
+	var boom, not []int
+	for i, f := range c.Fields {
+		if f.Plan == "" {
+			not = append(not, i)
+		} else if !slices.ContainsFunc(c.Runs, func(r rx.Run) bool {
+			return slices.ContainsFunc(r.Lots, func(l rx.Lot) bool { return slices.Contains(l.Fields, i) })
+		}) {
+			boom = append(boom, i)
+		}
+	}
+	d.write("(plant)", values{
+		"fields served": c.Served, "by what": c.By, "order": orders, "blend of several": blends,
+		"some by boom": len(boom) > 0, "fields by boom": fieldsText(boom, ", "), "some not served": len(not) > 0, "fields not served": fieldsText(not, ", "),
+	})
 	d.dosed()
 	work := d.sheet.Sections[0]
-	for _, o := range c.Orders {
-		work.Facts = append(work.Facts, rx.Fact{What: o[0], Value: o[1]})
-	}
-	d.sheet.Sections = []rx.Section{{Cautions: work.Cautions}, {Facts: work.Facts, Notes: work.Notes, Blanks: work.Blanks}}
+	d.sheet.Sections = []rx.Section{{Cautions: work.Cautions, Facts: work.Facts}, {Notes: work.Notes, Blanks: work.Blanks}}
 	d.sheet.Heads = rx.Heads{Field: c.Served}
-	return d.sheet
+	card := *d.sheet.Card
+	card.Log = rx.Table{Head: strings.Split("|run|loading|blend|fields|batches|dry "+d.massUnit()+"|"+d.canUnit()+"|begun|done", "|"), Left: make([]bool, 10)}
+	for n, r := range c.Runs {
+		var fields []int
+		for _, l := range r.Lots {
+			for _, f := range l.Fields {
+				if !slices.Contains(fields, f) {
+					fields = append(fields, f)
+				}
+			}
+		}
+		dry, liquid := inRun(r)
+		batches := ""
+		if k := r.Batches(); k > 0 {
+			batches = fmt.Sprint(k)
+		}
+		card.Log.Rows = append(card.Log.Rows, []string{box, fmt.Sprint(n + 1), r.Loading().Brief(c.Units), fmt.Sprint(r.Blend + 1), numbers(fields, ", "), batches, d.massN(dry), d.canN(liquid), toWrite, toWrite})
+	}
+	return d.pages(card)
 }

@@ -44,7 +44,11 @@ func day(t *testing.T) sheet.DayCards {
 			{Field: 2, Run: 1, Product: "treated dry", Weight: 5000, Rough: true},
 			{Field: 1, Run: -1, Product: "untreated dry", Weight: 5000, Loads: 1, Each: 5000},
 		},
-		Fields: []sheet.DayField{{Name: "north", Customer: "someone"}, {Name: "south", Customer: "someone"}, {Name: "east"}},
+		Fields: []sheet.DayField{
+			{Name: "north", Customer: "someone", Place: "section 00", Somewhere: "47.1, -90.2", Plan: "01-north"},
+			{Name: "south", Customer: "someone", Plan: "02-south"}, {Name: "east", Plan: "03-east"}, {Name: "by boom", Plan: "04-by-boom"}, {Name: "not served"},
+		},
+		Blends: []string{"urea", "potash"},
 		Orders: [][2]string{{"urea", "12 ton"}}, Served: "3 fields", By: "as their own sheets dose it",
 	}
 }
@@ -54,7 +58,7 @@ func day(t *testing.T) sheet.DayCards {
 func TestEveryBatchHasItsLine(t *testing.T) {
 	next, cards := 1, 0
 	for _, s := range day(t).List() {
-		if !strings.HasPrefix(s.Title, "Blend run 1,") {
+		if !strings.HasPrefix(s.Title, "Blend run 1 of 2,") {
 			continue
 		}
 		cards++
@@ -66,7 +70,7 @@ func TestEveryBatchHasItsLine(t *testing.T) {
 			if next == 14 {
 				field = "1 + 2"
 			}
-			if got, want := strings.Join(row, "|"), fmt.Sprintf("[ ]|%d|%s|5,000|_____|750|100|53.00|_____", next, field); got != want {
+			if got, want := strings.Join(row, "|"), fmt.Sprintf("[ ]|%d|%s|5,000|_____|750|100|_____|53.00|_____|_____", next, field); got != want {
 				t.Errorf("batch %d: got %s, want %s", next, got, want)
 			}
 			next++
@@ -100,7 +104,7 @@ func TestPartedBatchIsTold(t *testing.T) {
 			text += plainText(part)
 		}
 		parted := strings.Contains(text, "Batch 14 | 4,000 lb of dry to field 1, 1,000 lb of dry to field 2")
-		if want := s.Title == "Blend run 1, card 2 of 2"; parted != want {
+		if want := s.Title == "Blend run 1 of 2, card 2 of 2"; parted != want {
 			t.Errorf("%s: told: %v", s.Title, parted)
 		}
 	}

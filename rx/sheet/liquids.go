@@ -62,7 +62,7 @@ func (t *treated) graded() bool {
 // stabilizer where it is that.
 func (d *document) liquidWords(t *treated) values {
 	name := t.first().Name
-	v := values{"first liquid": name, "First liquid": strings.ToUpper(name[:1]) + name[1:]}
+	v := values{"first liquid": name, "First liquid": capital(name)}
 	var all, others, bare, heavy []values
 	for i, c := range t.liquids {
 		how, product, each, inAll := "And with", c.Name, c.each(t.portion).Liquid, ""

@@ -53,8 +53,12 @@ func (r Run) dayField(ctx context.Context, file DayFile, q *Request) *dayField {
 	p, t := c.prescription, c.assessment.Terms
 	f.terms, f.blend = t, day.BlendOf(t, p, f.unnamed(q))
 	f.shown.Area, f.shown.Mass, f.carrier = p.DryArea(), p.DryMass(), p.CarrierMass()
-	for _, z := range p.Zones {
+	most := unit.Area(0)
+	for i, z := range p.Zones {
 		if z.Treated() {
+			if z.Area > most {
+				most, f.shown.Spot = z.Area, p.Place(i)
+			}
 			f.grounds = append(f.grounds, day.Ground{Area: z.Area, Dry: z.Carrier})
 		}
 	}

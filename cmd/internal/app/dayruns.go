@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/day"
@@ -221,7 +222,17 @@ func dayCards(d report.Day) []rx.Sheet {
 	c := sheet.DayCards{Units: d.Units, Runs: d.Runs, Hauls: d.Hauls, Served: report.DayServed(d), By: report.DayOrdersBy(d)}
 	named := report.DayNames(d)
 	for i, f := range d.Fields {
-		c.Fields = append(c.Fields, sheet.DayField{Name: report.Name(named[i]), Customer: report.Name(f.Customer)})
+		one := sheet.DayField{Name: report.Name(named[i]), Customer: report.Name(f.Customer), Place: report.Name(Values(f.Values).one("place")), Plan: f.Folder}
+		if called := Values(f.Values).one("field"); called != "" {
+			one.Name = report.Name(called) + ", " + one.Name
+		}
+		if f.Err == nil {
+			one.Somewhere = figures.Place(f.Spot)
+		}
+		c.Fields = append(c.Fields, one)
+	}
+	for _, b := range d.Blends {
+		c.Blends = append(c.Blends, report.DayBlendText(b))
 	}
 	for _, o := range d.Orders {
 		c.Orders = append(c.Orders, [2]string{o.What, report.DayOrderText(o)})

@@ -150,8 +150,11 @@ func runsBalance(t *testing.T, seed uint64, left ...string) *Day {
 // toldDay is what the day's document says of runs and trucks.
 type toldDay struct {
 	Runs []struct {
-		Lots []struct {
+		Value float64
+		Blend int
+		Lots  []struct {
 			Fields                                          []int
+			Batches                                         float64
 			Batch_dry, Batch_stabilizer, Batch_drying_agent float64
 			Parts                                           []struct{ Batch, Field int }
 		}
@@ -173,6 +176,16 @@ func (d toldDay) rows() (list []string) {
 		return text
 	}
 	for n, r := range d.Runs {
+		batches, dry, liquid, fields := 0.0, 0.0, 0.0, []string(nil)
+		for _, l := range r.Lots {
+			batches, dry, liquid = batches+l.Batches, dry+l.Batches*l.Batch_dry, liquid+l.Batches*l.Batch_stabilizer
+			for _, f := range l.Fields {
+				fields = append(fields, fmt.Sprint(f+1))
+			}
+		}
+		list = append(list, fmt.Sprintf("The plant's day: %d|%.6g fl oz/ton|%d|%s|%v|%s|%s", n+1, r.Value, r.Blend+1, strings.Join(fields, ", "), batches, figure(dry, 0), figure(liquid/128, 2)))
+	}
+	for n, r := range d.Runs {
 		number := 0
 		for _, l := range r.Lots {
 			last := -1
@@ -187,7 +200,7 @@ func (d toldDay) rows() (list []string) {
 						fields += fmt.Sprintf(" + %d", more.Field+1)
 					}
 				}
-				list = append(list, fmt.Sprintf("Blend run %d: %d|%s|%s|%s|%s", n+1, number, fields, figure(l.Batch_dry, 0), figure(l.Batch_stabilizer, 0), figure(l.Batch_drying_agent, 2)))
+				list = append(list, fmt.Sprintf("Blend run %d of %d: %d|%s|%s|%s|%s", n+1, len(d.Runs), number, fields, figure(l.Batch_dry, 0), figure(l.Batch_stabilizer, 0), figure(l.Batch_drying_agent, 2)))
 			}
 		}
 	}

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"github.com/paulmach/orb"
+
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -40,6 +42,7 @@ type DayField struct {
 	Path     string
 	Folder   string    // of its plan; empty where none is written
 	Area     unit.Area // that gets dry
+	Spot     orb.Point // well inside it, lon/lat
 	Mass     unit.Mass // of the dry
 	Blend    int       // of the day's blends, from 0; -1 where it could not be planned
 	Window   *day.Window
