@@ -19,6 +19,7 @@ type DayCards struct {
 	Hauls  []rx.Haul
 	Fields []DayField  // of the day
 	Blends []string    // of the day, in words
+	Left   []string    // what is left over, and who gets it
 	Orders [][2]string // products with their amounts
 	Served string      // the fields that are ordered for
 	By     string      // what the amounts go by
@@ -109,14 +110,15 @@ func batchesOf(r rx.Run) (list []batch) {
 
 // What the log of a run's card has room for, on Letter: millimeters, and letters of a line.
 const (
-	roomOfRun          = 160
+	roomOfRun          = 150
 	lineHigh, rowHigh  = 4.3, 7.2
 	lineWide, factWide = 85, 34
+	whatWide           = 14
 )
 
 // factHigh is what a figure takes of a card, half of its lines, as figures stand in two columns.
-func factHigh(value, note string) float64 {
-	return float64(lineHigh / 2 * float64((len(value)+1+len(note))/factWide+1))
+func factHigh(what, value, note string) float64 {
+	return float64(lineHigh / 2 * float64(max(len(what)/whatWide, (len(value)+1+len(note))/factWide)+1))
 }
 
 // fitting returns how many of the batches that are left a card has room for, below what stands on it.
@@ -126,18 +128,18 @@ func (c DayCards) fitting(d *document, left []batch, liquids []carried) int {
 		room -= float64(lineHigh * float64(len(text)/lineWide+1))
 	}
 	for _, f := range d.sheet.Sections[0].Facts {
-		room -= factHigh(f.Value, f.Note)
+		room -= factHigh(f.What, f.Value, f.Note)
 	}
 	for i, b := range left {
 		if i == 0 || b.lot != left[i-1].lot {
 			l := c.lot(d, *b.lot, liquids)
-			room -= factHigh(l["batches of the lot"].(string), l["what each is made of"].(string))
+			room -= factHigh(l["fields of the lot"].(string), l["batches of the lot"].(string), l["what each is made of"].(string))
 			if len(b.lot.Fields) > 1 {
-				room -= 2 * lineHigh // the note on it
+				room -= 2.5 * lineHigh // the note on it
 			}
 		}
 		if len(b.parts) > 1 {
-			room -= factHigh(d.whoGets(b), "")
+			room -= factHigh("", d.whoGets(b), "is parted: weigh it out")
 		}
 		if room -= rowHigh; i == mostOnCard || i > 0 && room < 0 {
 			return i
@@ -317,7 +319,7 @@ func (d *document) runLog(on []batch, liquids []carried) rx.Table {
 		}
 		row := []string{box, fmt.Sprint(b.number), numbers(slices.Compact(fields), " + "), d.massN(one.Dry), toWrite}
 		if b.lot.Left != nil {
-			row[3] = d.leftText(*b.lot) + " + " + row[3]
+			row[3] = fmt.Sprintf("%s of L%d + %s", d.massN(b.lot.Left.Weighed), b.lot.Left.Of+1, row[3])
 		}
 		for _, l := range liquids {
 			row = append(row, d.dropN(l.each(one).Liquid))
@@ -424,7 +426,7 @@ func (c DayCards) plant() []rx.Sheet {
 		}
 	}
 	d.write("(plant)", values{
-		"fields served": c.Served, "by what": c.By, "order": orders, "blend of several": blends,
+		"fields served": c.Served, "by what": c.By, "order": orders, "blend of several": blends, "left over": each("what is left", c.Left...),
 		"some by boom": len(boom) > 0, "fields by boom": fieldsText(boom, ", "), "some not served": len(not) > 0, "fields not served": fieldsText(not, ", "),
 	})
 	d.dosed()

@@ -48,7 +48,7 @@ func day(t *testing.T) sheet.DayCards {
 			{Name: "north", Customer: "someone", Place: "section 00", Somewhere: "47.1, -90.2", Plan: "01-north"},
 			{Name: "south", Customer: "someone", Plan: "02-south"}, {Name: "east", Plan: "03-east"}, {Name: "by boom", Plan: "04-by-boom"}, {Name: "not served"},
 		},
-		Blends: []string{"urea", "potash"},
+		Blends: []string{"urea", "potash"}, Left: []string{"L1: not used"},
 		Orders: [][2]string{{"urea", "12 ton"}}, Served: "3 fields", By: "as their own sheets dose it",
 	}
 }

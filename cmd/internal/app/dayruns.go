@@ -231,6 +231,9 @@ func dayCards(d report.Day) []rx.Sheet {
 		}
 		c.Fields = append(c.Fields, one)
 	}
+	for i := range d.Left {
+		c.Left = append(c.Left, report.DayLeftText(d, i))
+	}
 	for _, b := range d.Blends {
 		c.Blends = append(c.Blends, report.DayBlendText(b))
 	}

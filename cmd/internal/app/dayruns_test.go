@@ -241,7 +241,7 @@ var (
 
 func pageRows(text string) (list []string) {
 	for _, card := range pageCard.FindAllStringSubmatch(text, -1) {
-		title, _, _ := strings.Cut(card[1], ", card ")
+		title, _, _ := strings.Cut(html.UnescapeString(card[1]), ", card ")
 		for _, row := range pageLine.FindAllString(card[2], -1) {
 			var cells []string
 			for _, cell := range pageCell.FindAllStringSubmatch(row, -1) {

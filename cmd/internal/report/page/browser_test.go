@@ -80,6 +80,8 @@ func TestPageInBrowser(t *testing.T) {
 		{"sorts and filters", sortsAndFilters},
 		{"paints soon", paintsSoon},
 		{"prints cards and sheets", printsCardsAndSheets},
+		{"prints a day", printsADay},
+		{"shows a day on a phone", fitsAPhone},
 		{"prints one alone", printsOneAlone},
 		{"keeps pans on one page", keepsPansOnOnePage},
 		{"finds the zone among joined shapes", findsTheZoneAmongJoinedShapes},

@@ -67,33 +67,39 @@ func paperCases(t *testing.T) []paperCase {
 // printsCardsAndSheets prints every way on both papers: a card is a page, each page names its
 // sheet, field and load, no short table is cut, no heading stands last, nothing is small.
 func printsCardsAndSheets(t *testing.T, tab context.Context) {
-	tool := oracle.Tool(t, "pdftotext") // Debian: poppler-utils
 	for _, c := range paperCases(t) {
-		browser.Scheme(t, tab, "dark") // paper is light all the same
-		browser.Do(t, tab, chromedp.EmulateViewport(710, 1000), chromedp.Navigate(onDisk(t, pageOf(t, c.result))))
-		if _, err := chromedp.Call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"}); err != nil {
-			t.Fatal(err)
-		}
-		// What is wider than the paper makes the browser print all of it smaller.
-		const a4 = 710 // px between the margins, the narrower of both
-		if got := browser.Evaluate[int](t, tab, `document.scrollingElement.scrollWidth`); got > a4 {
-			t.Errorf("%s: %d px wide, the paper is %d", c.name, got, a4)
-		}
-		if got := browser.Evaluate[[]string](t, tab, smallType); len(got) > 0 {
-			t.Errorf("%s: smaller than 10 pt: %q", c.name, got)
-		}
-		tables := browser.Evaluate[int](t, tab, markTables)
-		browser.Scheme(t, tab, "dark") // as it was, not print
-		headings := browser.Evaluate[[]string](t, tab, `[...document.querySelectorAll("h2, h3, caption, thead tr")].map(e => e.textContent.replaceAll(/\s/g, "")).filter(s => s)`)
-		for name, paper := range map[string]chromedp.PaperSize{"Letter": chromedp.PaperLetter, "A4": chromedp.PaperA4} {
-			file := pdfOf(t, tab, paper)
-			p := paperTest{t, c.name + ", " + name, pagesOf(t, tool, "-layout", file)}
-			p.count(c.most)
-			p.heads(c.result)
-			p.cards(c.result.Sheets)
-			p.uncut(tables, pagesOf(t, tool, "-raw", file))
-			p.lastLines(headings)
-		}
+		first := "Report " + c.result.Assessment.Terms.Job.Field + " · all loads"
+		printsWhole(t, tab, c.name, pageOf(t, c.result), first, c.result.Sheets, c.most)
+	}
+}
+
+// printsWhole prints a page on both papers, and looks at all that holds of any.
+func printsWhole(t *testing.T, tab context.Context, name string, page []byte, first string, sheets []rx.Sheet, most int) {
+	tool := oracle.Tool(t, "pdftotext") // Debian: poppler-utils
+	browser.Scheme(t, tab, "dark")      // paper is light all the same
+	browser.Do(t, tab, chromedp.EmulateViewport(710, 1000), chromedp.Navigate(onDisk(t, page)))
+	if _, err := chromedp.Call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"}); err != nil {
+		t.Fatal(err)
+	}
+	// What is wider than the paper makes the browser print all of it smaller.
+	const a4 = 710 // px between the margins, the narrower of both
+	if got := browser.Evaluate[int](t, tab, `document.scrollingElement.scrollWidth`); got > a4 {
+		t.Errorf("%s: %d px wide, the paper is %d", name, got, a4)
+	}
+	if got := browser.Evaluate[[]string](t, tab, smallType); len(got) > 0 {
+		t.Errorf("%s: smaller than 10 pt: %q", name, got)
+	}
+	tables := browser.Evaluate[int](t, tab, markTables)
+	browser.Scheme(t, tab, "dark") // as it was, not print
+	headings := browser.Evaluate[[]string](t, tab, `[...document.querySelectorAll("h2, h3, caption, thead tr")].map(e => e.textContent.replaceAll(/\s/g, "")).filter(s => s)`)
+	for on, paper := range map[string]chromedp.PaperSize{"Letter": chromedp.PaperLetter, "A4": chromedp.PaperA4} {
+		file := pdfOf(t, tab, paper)
+		p := paperTest{t, name + ", " + on, pagesOf(t, tool, "-layout", file)}
+		p.count(most)
+		p.heads(first, sheets)
+		p.cards(sheets)
+		p.uncut(tables, pagesOf(t, tool, "-raw", file))
+		p.lastLines(headings)
 	}
 }
 
@@ -141,23 +147,24 @@ func (p paperTest) lines(i int) (list []string) {
 
 var markPattern = regexp.MustCompile(`mark\d+(first|last)\.`)
 
-// heads wants the sheet, the field and the load at the top of every page.
-func (p paperTest) heads(r report.Result) {
-	begun := 0
+// headOf is what the pages of a sheet are headed with.
+func headOf(s rx.Sheet) string {
+	parts := slices.DeleteFunc([]string{s.Heads.Field, s.Heads.Load, s.Heads.Loading}, func(part string) bool { return part == "" })
+	return s.Title + " " + strings.Join(parts, " · ")
+}
+
+// heads wants the sheet, the field and the load at the top of every page, and what is first before all sheets.
+func (p paperTest) heads(first string, sheets []rx.Sheet) {
+	begun, want := 0, first
 	for i := range p.pages {
 		lines := p.lines(i)
 		if len(lines) < 4 {
 			p.Errorf("%s: page %d holds no more than %q", p.name, i+1, lines)
 			continue
 		}
-		head, field := lines[0], r.Assessment.Terms.Job.Field
-		if begun < len(r.Sheets) && strings.HasPrefix(head, r.Sheets[begun].Title+" "+field) && (begun == 0 || r.Sheets[begun].Title != r.Sheets[begun-1].Title) {
-			begun++
-		}
-		want := "Report " + field + " · all loads"
-		if begun > 0 {
-			s := r.Sheets[begun-1]
-			want = s.Title + " " + s.Heads.Field + " · " + s.Heads.Load + " · " + s.Heads.Loading
+		head := lines[0]
+		if begun < len(sheets) && head == headOf(sheets[begun]) {
+			want, begun = head, begun+1
 		}
 		if head != want {
 			p.Errorf("%s: page %d is headed %q, want %q", p.name, i+1, head, want)
@@ -166,8 +173,8 @@ func (p paperTest) heads(r report.Result) {
 			p.Errorf("%s: page %d ends %q", p.name, i+1, last)
 		}
 	}
-	if begun != len(r.Sheets) {
-		p.Errorf("%s: %d of %d sheets have pages", p.name, begun, len(r.Sheets))
+	if begun != len(sheets) {
+		p.Errorf("%s: %d of %d sheets have pages", p.name, begun, len(sheets))
 	}
 }
 
@@ -179,7 +186,7 @@ func (p paperTest) cards(sheets []rx.Sheet) {
 		}
 		var on []int
 		for i := range p.pages {
-			if lines := p.lines(i); strings.HasPrefix(lines[0], s.Title+" ") {
+			if lines := p.lines(i); lines[0] == headOf(s) {
 				on = append(on, i)
 			}
 		}
@@ -188,10 +195,9 @@ func (p paperTest) cards(sheets []rx.Sheet) {
 			continue
 		}
 		text := strings.Join(p.lines(on[0]), "\n")
-		signs := "operator:"
-		if s.Kind == rx.ReleaseSheet {
-			signs = "Signed:"
-		}
+		blanks := s.Sections[len(s.Sections)-1].Blanks
+		signs, _, _ := strings.Cut(blanks[len(blanks)-1], "_")
+		signs = strings.TrimSpace(signs)
 		for _, want := range []string{s.Card.Dose.Value, s.Heads.Field, s.Heads.Load, signs, "Date"} {
 			if !strings.Contains(text, want) {
 				p.Errorf("%s: %s does not say %q", p.name, s.Title, want)
