@@ -145,14 +145,15 @@ func (l *layer) winds() float64 {
 	}
 	window := min(max(10, 2*((len(l.order)+over-1)/over)), farKnots)
 	var ratios []float64
-	way, since := make([]float64, len(l.order)), 0 // since the machine, all rows on
+	way, since := 0.0, 0 // since the window began, or the machine, or rows that are on
 	for i := 1; i < len(l.order); i++ {
-		way[i] = way[i-1] + distance(l.at(i), l.at(i-1))
-		if l.row(i).Machine != l.row(i-1).Machine || !l.row(i).On() {
-			since = i
-		}
-		if k := i - window; k >= since {
-			ratios = append(ratios, (way[i]-way[k])/max(distance(l.at(i), l.at(k)), 1e-3))
+		way += distance(l.at(i), l.at(i-1))
+		switch {
+		case l.row(i).Machine != l.row(i-1).Machine || !l.row(i).On():
+			way, since = 0, i
+		case i-since == window:
+			ratios = append(ratios, way/max(distance(l.at(i), l.at(since)), 1e-3))
+			way, since = 0, i
 		}
 	}
 	return median(ratios)

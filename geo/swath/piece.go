@@ -107,14 +107,15 @@ func (l *layer) strip(from, to boom, k link) {
 	if way == 0 {
 		return
 	}
+	ahead := from.ahead(to)
 	for _, s := range l.openRuns(k) {
-		area := float64((s.left - s.right) * way)
+		area := float64((s.left - s.right) * ahead)
 		if math.IsNaN(k.rate) {
 			l.laid.Odd.NoRateOn += area
 			continue
 		}
 		l.laid.Driven += area
-		l.slices(from, to, s, way, k)
+		l.slices(from, to, s, way, ahead, k)
 	}
 }
 
@@ -129,6 +130,13 @@ func (l *layer) middle(k knot) orb.Point {
 
 // boom is a place of the boom and the way that it moves.
 type boom struct{ at, along orb.Point }
+
+// ahead returns how far the boom comes square to itself: what a receiver's noise moves it along
+// itself covers no ground.
+func (b boom) ahead(to boom) float64 {
+	square := direction(orb.Point{}, orb.Point{b.along[0] + to.along[0], b.along[1] + to.along[1]})
+	return math.Abs(dot(minus(to.at, b.at), square))
+}
 
 // point returns the place of the boom at a distance left of its middle.
 func (b boom) point(left float64) orb.Point {
@@ -164,9 +172,9 @@ func (l *layer) openRuns(k link) (runs []run) {
 
 // slices lays a part of the boom, in one piece or, in a turn, in slices that each get the
 // same amount over their own ground.
-func (l *layer) slices(from, to boom, s run, way float64, k link) {
+func (l *layer) slices(from, to boom, s run, way, ahead float64, k link) {
 	width := s.left - s.right
-	amount := float64(k.rate * width * way)
+	amount := float64(k.rate * width * ahead)
 	l.laid.Ledger.Pieces += amount
 	unequal := math.Abs(from.turned(to)) * max(math.Abs(s.left), math.Abs(s.right)) / way
 	if unequal <= turnSeen && !l.full() {
