@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"errors"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -35,7 +37,11 @@ one from the log's own columns.`,
 			if err != nil {
 				return err
 			}
-			return tellGround(cmd.Context(), u, to, g)
+			err = tellGround(cmd.Context(), u, to, g)
+			if dir := to.out; dir != "" && (err == nil || errors.Is(err, errFlagged)) {
+				u.note("next: rxsplit record %s --applied %s; where a further pass is planned this season, check and split take --already-applied %s", report.Word(args[0]), report.Word(dir), report.Word(filepath.Join(dir, "applied.shp")))
+			}
+			return err
 		},
 	}
 	cmd.Flags().StringArrayVar(&logs.Maps, "map", nil, "what a log's columns hold, a YAML file; repeat it in the order of the logs")

@@ -34,6 +34,9 @@ writes a file of what only those who were there can say.`,
 			if (err == nil || err == errFlagged) && to.out != "" && !r.Approved {
 				u.note("the plan is not approved: once it is, this record no longer holds, and is to be written anew; rxsplit approve %s --by NAME comes first", report.Word(args[0]))
 			}
+			if err == errFlagged && from.Said == "" {
+				u.note("the said file is what those who were there say: rxsplit record new said.yaml writes one to fill in; name it with --said")
+			}
 			return err
 		},
 	}

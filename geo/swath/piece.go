@@ -107,15 +107,14 @@ func (l *layer) strip(from, to boom, k link) {
 	if way == 0 {
 		return
 	}
-	ahead := from.ahead(to)
 	for _, s := range l.openRuns(k) {
-		area := float64((s.left - s.right) * ahead)
+		area := float64((s.left - s.right) * way)
 		if math.IsNaN(k.rate) {
 			l.laid.Odd.NoRateOn += area
 			continue
 		}
 		l.laid.Driven += area
-		l.slices(from, to, s, way, ahead, k)
+		l.slices(from, to, s, way, k)
 	}
 }
 
@@ -172,12 +171,16 @@ func (l *layer) openRuns(k link) (runs []run) {
 
 // slices lays a part of the boom, in one piece or, in a turn, in slices that each get the
 // same amount over their own ground.
-func (l *layer) slices(from, to boom, s run, way, ahead float64, k link) {
+func (l *layer) slices(from, to boom, s run, way float64, k link) {
 	width := s.left - s.right
-	amount := float64(k.rate * width * ahead)
-	l.laid.Ledger.Pieces += amount
 	unequal := math.Abs(from.turned(to)) * max(math.Abs(s.left), math.Abs(s.right)) / way
-	if unequal <= turnSeen && !l.full() {
+	straight := unequal <= turnSeen && !l.full()
+	amount := float64(k.rate * width * way)
+	if straight {
+		amount = float64(k.rate * width * from.ahead(to))
+	}
+	l.laid.Ledger.Pieces += amount
+	if straight {
 		l.laid.Pieces = append(l.laid.Pieces, coverage.Piece{Ring: quad(from, to, s), Density: k.rate, Product: l.options.Product})
 		return
 	}

@@ -110,6 +110,7 @@ type Known struct {
 type Logged struct {
 	Treated unit.Area
 	Total   unit.Volume
+	Weighed unit.Volume // or filled; 0 where nobody says it
 	Outside unit.Volume // of the total, beyond every zone: ground that Treated leaves out
 	Within  unit.Area   // inside the label's range
 	Off     unit.Area   // below, above, or over the season maximum
@@ -153,7 +154,7 @@ func (b *builder) who() {
 	}
 	var by, license string
 	if a := b.Approval; a != nil {
-		by, license = a.By, a.License
+		by, license = a.By+", "+a.At.Format("2006-01-02 15:04 MST"), a.License
 	}
 	said := b.Said
 	b.add("Applied for", "job file, customer", []string{state}, [2]string{"job", customer})
@@ -189,6 +190,12 @@ func (b *builder) product() {
 	logged := ""
 	if b.Logged != nil {
 		logged = b.Logged.Total.Brief(b.units)
+		if w := b.Logged.Weighed; w > 0 {
+			logged = w.Brief(b.units) + " weighed or filled, " + logged + " as logged"
+		}
+		if b.Said.Total != "" {
+			logged += "; as said: " + b.Said.Total
+		}
 	}
 	b.add("Stabilizer in all", "said file, total; or the logs, with --applied", []string{rup, state}, [2]string{"logs", logged}, [2]string{"said", b.Said.Total})
 	var lowest, highest unit.LiquidRate
@@ -215,6 +222,9 @@ func (b *builder) ground() {
 	treated := ""
 	if b.Logged != nil {
 		treated = tell.Ground(b.Logged.Treated, b.units)
+		if b.Said.Treated != "" {
+			treated += "; as said: " + b.Said.Treated
+		}
 	}
 	b.add("Field", "job file, field", nil, [2]string{"job", field})
 	b.add("Legal location", "job file, place", []string{rup, state}, [2]string{"job", place})
@@ -223,7 +233,7 @@ func (b *builder) ground() {
 	b.add("Ground treated", "said file, treated; or the logs, with --applied", []string{rup, state}, [2]string{"logs", treated}, [2]string{"said", b.Said.Treated})
 	if b.Logged != nil {
 		b.add("Inside the label's range, as logged", "", nil, [2]string{"logs", tell.Ground(b.Logged.Within, b.units)})
-		b.add("Off it, as logged", "", nil, [2]string{"logs", tell.Ground(b.Logged.Off, b.units)})
+		b.add("Off the label's range, as logged", "", nil, [2]string{"logs", tell.Ground(b.Logged.Off, b.units)})
 	}
 	if b.Logged != nil && b.Logged.Outside > 0 {
 		b.add("Stabilizer outside every zone, as logged", "", nil, [2]string{"logs", b.Logged.Outside.Brief(b.units)})

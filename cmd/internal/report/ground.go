@@ -38,11 +38,28 @@ func (g Ground) Title() string {
 	return "What landed, as the logs say"
 }
 
-// GroundCautions are what whoever reads such figures must know.
-var GroundCautions = []string{
-	"A log is what the controller believed, not what fell: weighed loads and tank fills are the truth for totals.",
-	"A swath is taken as a sharp-edged strip of the working width. A spinner's real pattern tapers and is meant to overlap.",
-	"The label in hand and local rules come first.",
+// Cautions are what whoever reads such figures must know.
+func (g Ground) Cautions() []string {
+	what := "A log is what the controller believed, not what fell: weighed loads and tank fills are the truth for totals."
+	if g.Kind == "passes" {
+		what = "Nobody drives as evenly as this: where the machine is driven otherwise, other ground is bare or covered twice."
+	}
+	return []string{
+		what,
+		"A swath is taken as a sharp-edged strip of the working width. A spinner's real pattern tapers and is meant to overlap.",
+		"The label in hand and local rules come first.",
+	}
+}
+
+// GroundWords says what the heads of the tables mean that could be taken for each other.
+const GroundWords = "None: no such liquid lies there, whether some was to or not. Bare: some of the layer was to lie there and none does."
+
+// WeighedText says what was weighed of a layer; empty where nothing was.
+func (g Ground) WeighedText(p *ground.Product) string {
+	if p.Weighed == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Layer %s: %s were weighed or filled, %.1f %% of what the logs say; the ground is graded by both.", p.Layer.Name, g.Amount(p.Layer, p.Weighed*p.Total), 100*p.Weighed)
 }
 
 // LookAheadText recommends by how much earlier changes are to be called for.

@@ -51,12 +51,18 @@ func (v *plainView) write(w io.Writer) error {
 // Ground prints the page of what lands on a field.
 func Ground(w io.Writer, g report.Ground) error {
 	q := figures.In(g.Units)
-	v := &plainView{Kind: "Stabilizer on a dry prescription", Title: g.Title(), Cautions: report.GroundCautions}
+	v := &plainView{Kind: "Stabilizer on a dry prescription", Title: g.Title(), Cautions: g.Cautions()}
 	v.Head = groundHead(g)
+	var weighed []string
+	for i := range g.Products {
+		if text := g.WeighedText(&g.Products[i]); text != "" {
+			weighed = append(weighed, text)
+		}
+	}
 	v.Tables = []plainTable{
 		{ID: "liquids", Title: "By label", Table: groundLiquids(g, q)},
-		{ID: "layers", Title: "By layer", Table: groundLayers(g, q)},
-		{ID: "amounts", Title: "Where the product is", Table: groundAmounts(g)},
+		{ID: "layers", Title: "By layer", Said: []string{report.GroundWords}, Table: groundLayers(g, q)},
+		{ID: "amounts", Title: "Where the product is", Said: weighed, Table: groundAmounts(g)},
 	}
 	if len(g.Ahead) > 0 {
 		t := plainTable{ID: "ahead", Title: "Look-ahead"}
@@ -168,7 +174,7 @@ func groundFound(g report.Ground) pageTable {
 		said := tell.Finding(f, g.Units)
 		text := said.Text
 		if said.Hint != "" {
-			text += " What to do: " + said.Hint + "."
+			text += " " + capital(said.Hint) + "."
 		}
 		t.Rows = append(t.Rows, []pageCell{words(f.Severity.String()), long(text)})
 	}
@@ -191,7 +197,7 @@ func groundSpots(g report.Ground, q figures.Quantities) pageTable {
 		return 0
 	})
 	for _, s := range list[:min(len(list), mostSpots)] {
-		t.Rows = append(t.Rows, []pageCell{words(s.What), words(s.Of), number(q.Area(s.Area)), words(fmt.Sprintf("%.6f, %.6f", s.Place[1], s.Place[0]))})
+		t.Rows = append(t.Rows, []pageCell{words(strings.Replace(s.What, "skip", "bare", 1)), words(s.Of), number(q.Area(s.Area)), words(fmt.Sprintf("%.6f, %.6f", s.Place[1], s.Place[0]))})
 	}
 	return t
 }
@@ -203,6 +209,9 @@ type landedTheme struct {
 	classes         []mapClass
 	class           func(row ground.LayerRow) int
 }
+
+// narrow says why the acres of maps are not quite those of tables.
+const narrow = " Strips narrower than 0.3 m are drawn as what lies beside them."
 
 // groundMaps draws what landed: by label, by covers, by target.
 func (v *plainView) groundMaps(g report.Ground, q figures.Quantities) error {
@@ -223,15 +232,15 @@ func (v *plainView) groundMaps(g report.Ground, q figures.Quantities) error {
 	}
 	for _, t := range []landedTheme{
 		{
-			"map-verdict", "By the stabilizer's label", "Only ground on which something lies.", verdict,
-			[]mapClass{{Text: "none", Fill: svg.NoDry.Fill()}, {Text: "below", Fill: svg.Below.Fill()}, {Text: "within", Fill: svg.Within.Fill()}, {Text: "above", Fill: svg.Above.Fill()}, {Text: "over season", Fill: svg.Season.Fill()}},
+			"map-verdict", "By the stabilizer's label", "Only ground on which something lies." + narrow, verdict,
+			[]mapClass{{Text: "none, or outside every zone", Fill: svg.NoDry.Fill()}, {Text: "below", Fill: svg.Below.Fill()}, {Text: "within", Fill: svg.Within.Fill()}, {Text: "above", Fill: svg.Above.Fill()}, {Text: "over season", Fill: svg.Season.Fill()}},
 			func(row ground.LayerRow) int { return int(row.Class) },
 		}, {
-			"map-cover", "Bare, and covered twice", "Strips narrower than 0.3 m are left out.", covers,
+			"map-cover", "Bare, and covered twice", strings.TrimSpace(narrow), covers,
 			[]mapClass{{Text: "once", Fill: svg.Within.Fill()}, {Text: "bare", Fill: svg.NoRate.Fill()}, {Text: "twice or more", Fill: svg.Above.Fill()}, {Text: "outside", Fill: svg.Season.Fill()}},
 			kinds(ground.Once, ground.Bare, ground.Twice, ground.Outside),
 		}, {
-			"map-target", "Off target", "More than a tenth off what the plan wants.", target,
+			"map-target", "Off target", "More than a tenth off what the plan wants." + narrow, target,
 			[]mapClass{{Text: "on target", Fill: svg.Within.Fill()}, {Text: "less", Fill: svg.Below.Fill()}, {Text: "more", Fill: svg.Above.Fill()}},
 			kinds(ground.OnTarget, ground.Under, ground.Over),
 		},
@@ -283,7 +292,7 @@ func Record(w io.Writer, r report.Record) error {
 	known := pageTable{Caption: "What is known", Hidden: true, Wide: true, Head: []pageCell{words("entry"), words("what it says"), words("from"), words("asked for by")}}
 	missing := pageTable{Caption: "What is missing", Hidden: true, Wide: true, Head: []pageCell{words("entry"), words("to be written in"), words("or said in"), words("asked for by")}}
 	for _, row := range r.Rows {
-		asked := words(strings.Join(row.Asked, "; "))
+		asked := words(strings.ReplaceAll(strings.ReplaceAll(strings.Join(row.Asked, "; "), " ", "\u00a0"), ";\u00a0", "; ")) // a rule a line
 		if row.Value == "" {
 			missing.Rows = append(missing.Rows, []pageCell{words(row.What), words("____________________"), words(row.Where), asked})
 		} else {

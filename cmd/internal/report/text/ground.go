@@ -34,6 +34,7 @@ func Ground(w io.Writer, g report.Ground) error {
 		})
 	}
 	p.table("  ", []column{{"layer, in " + symbol, true}, {"covered", false}, {"bare", false}, {"twice", false}, {"outside", false}, {"keep-out", false}, {"on target", false}}, rows)
+	p.wrapped("  ", "  ", report.GroundWords)
 	p.f("\n")
 	groundAmounts(p, g)
 	for _, a := range g.Ahead {
@@ -81,6 +82,9 @@ func groundAmounts(p *printer, g report.Ground) {
 		}
 		line += fmt.Sprintf("; the machine drove %s, and covered %s.", tell.Ground(l.Driven, g.Units), tell.Ground(l.Covered.Area, g.Units))
 		p.wrapped("", "  ", line)
+		if weighed := g.WeighedText(l); weighed != "" {
+			p.wrapped("", "  ", weighed)
+		}
 	}
 	p.f("\n")
 }
@@ -98,7 +102,7 @@ func groundFindings(p *printer, g report.Ground) {
 	if len(list) > 0 {
 		p.f("\n")
 	}
-	for _, caution := range report.GroundCautions {
+	for _, caution := range g.Cautions() {
 		p.wrapped("", "", caution)
 	}
 }
