@@ -43,7 +43,7 @@ func bounded[B comparable](by func(rx.Bounds) B, why string) need {
 }
 
 var (
-	dryLimits       = bounded(func(b rx.Bounds) rx.Range[unit.DryRate] { return b.Dry }, "the label profile gives no smallest impregnated dry rate")
+	dryLimits       = bounded(func(b rx.Bounds) rx.Range[unit.DryRate] { return b.Dry }, "the label profile names no limit on impregnated dry rates")
 	mostLiquidLimit = bounded(func(b rx.Bounds) unit.Loading { return b.MostLiquid }, "the label profile gives no most liquid a ton")
 	loadingLimits   = bounded(func(b rx.Bounds) rx.Range[unit.Loading] { return b.Loading }, "the label profile states no rate per ton")
 )
