@@ -31,7 +31,7 @@ func (c *Column) Proves(text []byte, row int, again func(dst []byte, row int) []
 	if len(text) == 0 || math.IsNaN(want) {
 		return len(text) == 0 && math.IsNaN(want)
 	}
-	got, ok := decimal(text)
+	got, ok := Decimal(text)
 	if ok && got != want {
 		half := 0.5 * (1 + 1e-9) / pow10[min(max(c.Decimals, 0), len(pow10)-1)]
 		ok = decimalsOf(text) <= c.Decimals && math.Abs(got-want) <= half+float64(math.Abs(want)*0x1p-52)

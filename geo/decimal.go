@@ -31,10 +31,10 @@ func digitsOf(text []byte) (n uint64, decimals int, ok bool) {
 	return n, decimals, i > first && point != len(text)-1 && decimals <= 18
 }
 
-// decimal reads a decimal number: the float nearest to it. Digits that a float holds
+// Decimal reads a decimal number, of one byte at least: the float nearest to it. Digits that a float holds
 // exactly, over a power of ten that it holds, are one division (W. D. Clinger, How to Read
 // Floating Point Numbers Accurately, 1990); the rest is for the library.
-func decimal(text []byte) (v float64, ok bool) {
+func Decimal(text []byte) (v float64, ok bool) {
 	n, decimals, ok := digitsOf(text)
 	if !ok || n > 1<<53 {
 		return anyDecimal(text)

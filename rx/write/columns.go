@@ -52,11 +52,12 @@ func sourceColumn(p *rx.Prescription, name string, f int) geo.Column {
 
 // numberIn returns the number that a cell's text stands for; NaN for none.
 func numberIn(text []byte) float64 {
-	v, err := strconv.ParseFloat(string(text), 64)
-	if err != nil {
-		return math.NaN()
+	if len(text) > 0 {
+		if v, ok := geo.Decimal(text); ok {
+			return v
+		}
 	}
-	return v
+	return math.NaN()
 }
 
 // plain reports whether a text is that of a decimal number of at most fifteen digits,

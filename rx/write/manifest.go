@@ -147,19 +147,42 @@ const noDigest = "00000000000000000000000000000000000000000000000000000000000000
 
 // encode prints the manifest and puts its own digest in.
 func (m *Manifest) encode() ([]byte, error) {
-	m.Self = noDigest
+	draft, err := m.draft()
+	if err != nil {
+		return nil, err
+	}
+	return m.finish(draft)
+}
+
+// noFiles stands in a draft where the list of files will.
+const noFiles = `"files": null`
+
+// draft prints the manifest of files that are still to be made.
+func (m Manifest) draft() ([]byte, error) {
+	m.Files, m.Self = nil, noDigest
+	return indented("", m)
+}
+
+// finish puts the files and its own digest into a draft of the manifest.
+func (m *Manifest) finish(draft []byte) ([]byte, error) {
+	files, err := indented(" ", m.Files)
+	if err != nil {
+		return nil, err
+	}
+	at := bytes.LastIndex(draft, []byte(noFiles)) + len(noFiles)
+	text := slices.Concat(draft[:at-len("null")], bytes.TrimSpace(files), draft[at:])
+	m.Self = Digest(text)
+	copy(text[bytes.LastIndex(text, []byte(noDigest)):], m.Self)
+	return text, nil
+}
+
+func indented(prefix string, v any) ([]byte, error) {
 	var buf bytes.Buffer
 	enc := json.NewEncoder(&buf)
 	enc.SetEscapeHTML(false)
-	enc.SetIndent("", " ")
-	if err := enc.Encode(m); err != nil {
-		return nil, err
-	}
-	text := buf.Bytes()
-	m.Self = Digest(text)
-	at := bytes.LastIndex(text, []byte(noDigest))
-	copy(text[at:], m.Self)
-	return text, nil
+	enc.SetIndent(prefix, " ")
+	err := enc.Encode(v)
+	return buf.Bytes(), err
 }
 
 // Digest returns the SHA-256 of a text, in hex.

@@ -123,14 +123,22 @@ func (job Job) make(to sink) (*Manifest, error) {
 	if job.tables == nil {
 		job.tables = tablesOf(job)
 	}
-	var err error
-	if m.Files, err = writeAll(to, job); err != nil {
+	var drafting sync.WaitGroup // which takes long where it lists many zones
+	var draft []byte
+	var bad error
+	drafting.Go(func() { draft, bad = m.draft() })
+	files, err := writeAll(to, job)
+	if drafting.Wait(); err == nil {
+		err = bad
+	}
+	if err != nil {
 		return nil, err
 	}
 	if err := job.begin("verify", 0, 0); err != nil {
 		return nil, err
 	}
-	text, err := m.encode()
+	m.Files = files
+	text, err := m.finish(draft)
 	if err != nil {
 		return nil, err
 	}

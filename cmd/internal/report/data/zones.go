@@ -1,7 +1,6 @@
 package data
 
 import (
-	"bufio"
 	"io"
 	"math"
 	"strconv"
@@ -9,6 +8,7 @@ import (
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/geo"
+	"rxsplit/internal/cores"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -16,27 +16,31 @@ import (
 // ZonesCSV prints one row a zone: what the prescription gives it, what it would
 // get if the whole blend were impregnated, and what it gets by the plan.
 func ZonesCSV(w io.Writer, r report.Result) error {
-	buf := bufio.NewWriterSize(w, 1<<16)
-	columns := zoneColumns(r)
-	for k, c := range columns {
+	line := []byte(nil)
+	for k, c := range zoneColumns(r) {
 		if k > 0 {
-			buf.WriteByte(',')
+			line = append(line, ',')
 		}
-		buf.WriteString(csvCell(c.head))
+		line = append(line, csvCell(c.head)...)
 	}
-	buf.WriteByte('\n')
-	var line []byte
-	for i := range r.Prescription.Zones {
-		line = line[:0]
-		for k, c := range columns {
-			if k > 0 {
-				line = append(line, ',')
+	if _, err := w.Write(append(line, '\n')); err != nil {
+		return err
+	}
+	return cores.Write(w, len(r.Prescription.Zones), func() cores.Encode {
+		columns := zoneColumns(r) // which keep what they printed last
+		return func(dst []byte, from, to int) ([]byte, error) {
+			for i := from; i < to; i++ {
+				for k, c := range columns {
+					if k > 0 {
+						dst = append(dst, ',')
+					}
+					dst = c.cell(dst, i)
+				}
+				dst = append(dst, '\n')
 			}
-			line = c.cell(line, i)
+			return dst, nil
 		}
-		buf.Write(append(line, '\n'))
-	}
-	return buf.Flush()
+	})
 }
 
 // column is one of the file: its head, and what appends its cell in the row of a zone.
