@@ -121,7 +121,7 @@ func (s *stage) look(force, isPlan bool) error {
 	info, err := os.Lstat(s.target)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil
+		return s.notInPlan()
 	case err != nil:
 		return &Error{Path: s.named, What: reason(err), Hint: "choose another place with --out", Err: err}
 	case !info.IsDir():
@@ -150,6 +150,18 @@ func (s *stage) look(force, isPlan bool) error {
 	}
 	s.before = manifest.Self
 	return s.holdsOthers(manifest, s.target)
+}
+
+// notInPlan refuses a new folder inside of a plan: a plan holds what its manifest lists.
+func (s *stage) notInPlan() error {
+	dir, err := filepath.EvalSymlinks(filepath.Dir(s.target))
+	for above := ""; err == nil && dir != above; dir = filepath.Dir(dir) {
+		if _, no := ReadManifest(dir); no == nil {
+			return &Error{Path: s.named, What: "lies in the plan " + dir + ", and nothing else is written into a plan", Hint: "choose a folder beside the plan with --out"}
+		}
+		above = dir
+	}
+	return nil
 }
 
 // holdsOthers refuses to replace a folder in which something lies that is not of its
