@@ -154,6 +154,39 @@ func TestShutOnLapsAgainstARaster(t *testing.T) {
 	}
 }
 
+// A lap that is bent all along has no ground to shut over, however slow its inner end is.
+func TestNothingIsShutInABend(t *testing.T) {
+	for _, radius := range []float64{25, 40, 90} {
+		var round []orb.Point
+		for i := range 180 {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / 180)
+			round = append(round, orb.Point{radius * cos, radius * sin})
+		}
+		f := meshed(t, planned([]orb.Polygon{ring(round...)}, 200))
+		course := tenMeters
+		course.Laps, course.Sections = 1, 8
+		land, err := f.headland(course)
+		if err != nil {
+			t.Fatal(err)
+		}
+		lap := land.laps[0] // its end meets its beginning
+		if runs := land.shutting(20, 8, []float64{200}).laps[0]; runs[0].open != 255 || runs[0].to < lap.length()-2 {
+			t.Errorf("radius %v: %v of %v m", radius, runs, lap.length())
+		}
+	}
+}
+
+// Ground that got nothing, as it was to get nothing under the middle of the boom, is not
+// covered: nothing is shut over it. The lap's strip along the lower edge leaves its upper 5 m bare, but
+// for what the ways up at both ends put there.
+func TestNothingIsShutOverBareGround(t *testing.T) {
+	f := meshed(t, planned([]orb.Polygon{rectangle(0, 0, 200, 15), rectangle(0, 15, 200, 400)}, 0, 200))
+	course := tenMeters
+	course.Laps, course.Sections = 1, 4
+	p := driveOn(t, f, course).Products[0]
+	nearly(t, "bare", p.Skip.Area, 5*160*meters, 0.01)
+}
+
 // Passes that meet the headland's edge at an angle: closed form of what n sections cover
 // twice there. Each is open until its last corner is on covered ground: a triangle of its
 // width and as long as the edge takes for that.

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/geo/coverage"
 	"rxsplit/geo/crs"
 	"rxsplit/label"
 	"rxsplit/label/unit"
@@ -146,6 +147,11 @@ func TestLagOnBands(t *testing.T) {
 // offWay is how long, in meters, a change from a to b is off its target by more than a
 // tenth: behind the seam against b, before it, with a look-ahead, against a.
 func offWay(a, b, dead, ramp, ahead float64) (sum float64) {
+	return wayOf(a, b, dead, ramp, ahead, func(rate, target float64) bool { return math.Abs(rate-target) > 0.1*target })
+}
+
+// wayOf is how much, in meters, of the 200 on both sides of a change from a to b has a property.
+func wayOf(a, b, dead, ramp, ahead float64, has func(rate, target float64) bool) (sum float64) {
 	const step = 0.001
 	for s := -200.0; s < 200; s += step {
 		share := 0.0
@@ -159,11 +165,65 @@ func offWay(a, b, dead, ramp, ahead float64) (sum float64) {
 		if s >= 0 {
 			target = b
 		}
-		if math.Abs(rate-target) > 0.1*target {
+		if has(rate, target) {
 			sum += step
 		}
 	}
 	return sum
+}
+
+// Ground that leaves the label where a blend's bands meet, at 15 mph with a swath of 70 ft and 4 s
+// for a change of rate, half of it dead: without look-ahead, and with the one that is best. At
+// 320 fl oz/ton, 20 to 40 fl oz/ac are 125 to 250 lb/ac. Closed form.
+func TestOffLabelAtSeams(t *testing.T) {
+	const w, passes, band, v = 21.336, 10, 400.0, 15 * 1609.344 / 3600
+	rates := []float64{100, 200, 300, 150, 240, 110}
+	var zones []orb.Polygon
+	for i := range rates {
+		zones = append(zones, rectangle(0, float64(i)*band, passes*w, float64(i+1)*band))
+	}
+	f := planned(zones, rates...)
+	course := Course{Width: 70 * unit.Foot, Speed: 15, Dead: 2 * unit.Second, Ramp: 2 * unit.Second}
+	best, err := f.BestAhead(0, course, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(float64(best.Time/unit.Second)-3) > 0.26 || math.Abs(float64(best.Way/unit.Foot)-22*float64(best.Time/unit.Second)) > 1e-6 {
+		t.Errorf("best is %v s or %v ft", float64(best.Time/unit.Second), float64(best.Way/unit.Foot))
+	}
+	onLabel := func(rate float64) bool { return rate >= 125 && rate <= 250 }
+	leaves := func(rate, target float64) bool { return onLabel(target) && !onLabel(rate) }
+	var found []float64
+	for _, ahead := range []float64{0, float64(best.Time / unit.Second)} {
+		course.Ahead = unit.Time(ahead) * unit.Second
+		d, err := f.Passes(0, course)
+		if err != nil {
+			t.Fatal(err)
+		}
+		tables, err := coverage.Sweep(&coverage.Ground{Pieces: d.laid.Pieces, Products: 1, Zones: f.zones}, coverage.Options{Marks: 1, Judge: func(s *coverage.State) coverage.Marks {
+			if s.Zone >= 0 && leaves(s.Density[0], rates[s.Zone]) {
+				return 1
+			}
+			return 0
+		}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := 0.0
+		for i := 1; i < len(rates); i++ {
+			want += passes / 2 * w * (wayOf(rates[i-1], rates[i], 2*v, 2*v, ahead*v, leaves) + wayOf(rates[i], rates[i-1], 2*v, 2*v, ahead*v, leaves))
+		}
+		// A ramp is laid in steps of a meter.
+		got := tables.Marks[0].Area
+		if math.Abs(got-want) > 0.005*want+passes/2*w*0.4 {
+			t.Errorf("%v s ahead: %.1f m² leave the label, want %.1f", ahead, got, want)
+		}
+		found = append(found, got)
+	}
+
+	if found[1] > found[0]/3 {
+		t.Errorf("%.0f m² without look-ahead, %.0f with the best one", found[0], found[1])
+	}
 }
 
 // The look-ahead that is best on bands is the time to the middle of the ramp.
@@ -190,6 +250,27 @@ func TestBestLookAhead(t *testing.T) {
 	}
 	if !(best.Off < best.OffNow/3) || math.Abs(float64(best.Way/unit.Meter)-10*float64(best.Time/unit.Second)) > 1e-6 {
 		t.Errorf("%+v", best)
+	}
+}
+
+// Look-aheads are tried on laps that are laid once where nothing changes, and on pieces that are
+// joined: what is found is what a field that is driven anew has.
+func TestBestLookAheadWithLaps(t *testing.T) {
+	fresh := func() *Field {
+		return meshed(t, planned([]orb.Polygon{rectangle(0, 0, 200, 200), rectangle(0, 200, 200, 400), rectangle(0, 430, 200, 600)}, 130, 200, 140))
+	}
+	course := tenMeters
+	course.Dead, course.Ramp, course.Laps, course.Sections = 2*unit.Second, 2*unit.Second, 1, 4
+	best, err := fresh().BestAhead(0, course, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for ahead, want := range map[unit.Time]unit.Area{0: best.OffNow, best.Time: best.Off} {
+		course.Ahead = ahead
+		off := driveOn(t, fresh(), course).Products[0].Off
+		if math.Abs(float64(off.Area/want)-1) > 2e-3 {
+			t.Errorf("%v s ahead: %.1f m² off target, and %.1f while looking for the best", float64(ahead/unit.Second), float64(off.Area/meters), float64(want/meters))
+		}
 	}
 }
 
