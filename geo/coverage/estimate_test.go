@@ -74,6 +74,9 @@ var manyShapes = map[string]shaped{
 		a, b, d := 5+20*r.Float64(), 5+20*r.Float64(), h*math.Ceil(30/h)
 		return tiled(3, 3, d, d, a, b, lean+[]float64{0, 0.01 * r.Float64(), math.Pi / 4}[r.IntN(3)])
 	},
+	"many alike": func(r *rand.Rand, lean, _, h float64) [][]orb.Point { // five or six lines each, at the same places
+		return tiled(1, 60, 0, 8*h, 5+20*r.Float64(), (5.25+0.5*r.Float64())*h, lean)
+	},
 	"ends of passes": func(r *rand.Rand, _, width, _ float64) (list [][]orb.Point) {
 		for i := range 20 {
 			list = append(list, upright(float64(i)*width, 50*r.Float64(), width, 50+50*r.Float64()))

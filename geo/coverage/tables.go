@@ -144,20 +144,14 @@ type total struct {
 	joined spotJoiner
 	last   [2][]float64 // the last two lines
 	bends  []float64    // sums of the squares of second differences from line to line
-	every  [9][]float64 // lengths on every second line, every third and every fourth
-	count  int          // of lines
 }
 
 func newTotal(g *Ground, o Options, f frame) *total {
 	none := make([]float64, o.Marks)
-	t := &total{
+	return &total{
 		band: *newBand(g, o), frame: f, joined: spotJoiner{frame: f, smallest: o.Smallest, small: make([]int, o.Marks)},
 		last: [2][]float64{none, none}, bends: slices.Clone(none),
 	}
-	for i := range t.every {
-		t.every[i] = slices.Clone(none)
-	}
-	return t
 }
 
 func (t *total) add(b *band) error {
@@ -192,10 +186,6 @@ func (t *total) follow(line []float64) {
 		t.bends[m] += float64(bend * bend)
 	}
 	t.last = [2][]float64{t.last[1], line}
-	for n := 2; n <= 4; n++ {
-		plus(t.every[everyFirst(n)+t.count%n], line)
-	}
-	t.count++
 }
 
 func plus(to, from []float64) {
@@ -215,29 +205,19 @@ func (t *total) area(of func(sums) float64) float64 {
 // From line to line, lengths bend where a side of the ground turns, and leap where one lies along
 // the lines. A bend of d makes an error of d/12 lines' ground at most, a leap of j, which is two
 // bends, one of j/2. Half as much again as the root of the sum of the squares of all bends is more
-// than any of them, or up to eighteen leaps that are alike, can make; errors that are not alike add up as
-// squares do. Many that are alike, as those of passes, show in what every second, third or fourth line
-// says, which alone can agree by chance, and do where a side lies along the lines. What is thinner than
-// lines are apart and lies along them for all its length can escape both.
+// than any of them can make, or up to eighteen leaps that are alike; errors that are not alike add up as
+// squares do. Many that are alike, as those of passes, mostly show in what the even and the odd lines
+// say, and every fourth, which alone can agree by chance, and do where a side lies along the
+// lines. What is thinner than lines are apart and lies along them for all its length can escape all.
 func (t *total) off(m int) float64 {
-	most := 1.5 * math.Sqrt(t.bends[m])
-	for n := 2; n <= 4; n++ {
-		low, high := math.Inf(1), 0.0
-		for _, lines := range t.every[everyFirst(n):][:n] {
-			low, high = min(low, lines[m]), max(high, lines[m])
-		}
-		most = max(most, float64(float64(n)*(high-low)))
-	}
+	p := &t.part
+	four := [4]float64{p[0].marks[m], p[1].marks[m], p[2].marks[m], p[3].marks[m]}
+	even, odd := four[0]+four[2], four[1]+four[3]
+	most := max(math.Abs(2*(even-odd)), 4*(slices.Max(four[:])-slices.Min(four[:])), 1.5*math.Sqrt(t.bends[m]))
 	return float64(most * t.frame.spacing)
 }
 
-// everyFirst returns where the sums of every n-th line begin.
-func everyFirst(n int) int { return n*(n-1)/2 - 1 }
-
 func (t *total) tables() *Tables {
-	none := make([]float64, t.options.Marks)
-	t.follow(none) // beyond the last line
-	t.follow(none)
 	out := &Tables{Spacing: t.frame.spacing, Widened: t.frame.spacing > t.options.Spacing}
 	for m := range t.options.Marks {
 		out.Marks = append(out.Marks, Measure{

@@ -156,7 +156,7 @@ func TestShutOnLapsAgainstARaster(t *testing.T) {
 
 // A lap that is bent all along has no ground to shut over, however slow its inner end is.
 func TestNothingIsShutInABend(t *testing.T) {
-	for _, radius := range []float64{25, 40, 90} {
+	for _, radius := range []float64{21, 25, 40, 90} {
 		var round []orb.Point
 		for i := range 180 {
 			sin, cos := math.Sincos(2 * math.Pi * float64(i) / 180)
@@ -170,7 +170,7 @@ func TestNothingIsShutInABend(t *testing.T) {
 			t.Fatal(err)
 		}
 		lap := land.laps[0] // its end meets its beginning
-		if runs := land.shutting(20, 8, []float64{200}).laps[0]; runs[0].open != 255 || runs[0].to < lap.length()-2 {
+		if runs := land.shutting(20, 8, []float64{200}).laps[0]; runs[0].open != 255 || runs[0].to < lap.length()-max(2, 200/(radius-20)-40) {
 			t.Errorf("radius %v: %v of %v m", radius, runs, lap.length())
 		}
 	}
@@ -185,6 +185,9 @@ func TestNothingIsShutOverBareGround(t *testing.T) {
 	course.Laps, course.Sections = 1, 4
 	p := driveOn(t, f, course).Products[0]
 	nearly(t, "bare", p.Skip.Area, 5*160*meters, 0.01)
+	f.Prescription.Zones[0].Dry, f.Prescription.Zones[0].Carrier = 200, 200
+	p = driveOn(t, f, course).Products[0]
+	nearly(t, "twice, where that strip is covered", p.Twice.Area+meters, meters, 0.01)
 }
 
 // Passes that meet the headland's edge at an angle: closed form of what n sections cover

@@ -78,13 +78,11 @@ type covered struct {
 // one, counter-clockwise.
 type strip struct {
 	ends [4]orb.Point
-	to   float64 // a way along the lap
 	box  orb.Bound
 }
 
 // side drives from one corner of a lap to the next. A section is open while any side of it is over
-// ground that is not covered yet. What the boom has just left does not count: in a bend its
-// inner end is slow, or goes back.
+// ground that is not covered yet.
 func (c *covered) side(runs []opening, of lap, wanted []byte, from, to float64) []opening {
 	n := int(max(1, math.Ceil((to-from)/rampStep)))
 	at := func(i int) float64 { return from + float64((to-from)*float64(i))/float64(n) }
@@ -93,7 +91,6 @@ func (c *covered) side(runs []opening, of lap, wanted []byte, from, to float64) 
 		after := of.boom(c.width, at(i+1), at(i), at(min(i+2, n)))
 		step := [4]orb.Point{before[0], before[1], after[1], after[0]}
 		before = after
-		c.listTo(len(c.strips)-1, at(i)-float64(justLeft*c.width))
 		runs = c.step(runs, step, at(i), at(i+1))
 		z := of.zones[min(int((at(i)+at(i+1))/2/of.length()*float64(len(of.zones))), len(of.zones)-1)]
 		if z < 0 || wanted[z] == 0 {
@@ -101,17 +98,14 @@ func (c *covered) side(runs []opening, of lap, wanted []byte, from, to float64) 
 			continue
 		}
 		if last := len(c.strips) - 1; !goesOn || !straightOn(&c.strips[last].ends, step, 1e-3) {
+			c.list()
 			c.strips = append(c.strips, strip{ends: step})
 		}
 		goesOn = true
-		c.strips[len(c.strips)-1].to = at(i + 1)
 	}
-	c.listTo(len(c.strips), to)
+	c.list()
 	return runs
 }
-
-// justLeft is how many widths behind it, on a way without corners, a boom looks at nothing.
-const justLeft = 2
 
 // straightOn has ground that a boom covers go on over a step, if its sides stay as straight as wanted,
 // in meters.
@@ -119,7 +113,7 @@ func straightOn(ends *[4]orb.Point, step [4]orb.Point, most float64) bool {
 	for _, side := range [...][2]int{{0, 3}, {1, 2}} {
 		from, end, next := ends[side[0]], ends[side[1]], step[side[1]]
 		x, y, length := end[0]-from[0], end[1]-from[1], away(from, end)
-		if off := float64(x*(next[1]-from[1])) - float64(y*(next[0]-from[0])); !(math.Abs(off) < most*length) || away(from, next) < length {
+		if off := float64(x*(next[1]-from[1])) - float64(y*(next[0]-from[0])); !(math.Abs(off) < most*length) {
 			return false
 		}
 	}
@@ -127,9 +121,9 @@ func straightOn(ends *[4]orb.Point, step [4]orb.Point, most float64) bool {
 	return true
 }
 
-// listTo lists strips, up to a number, that end before a way along the lap.
-func (c *covered) listTo(number int, way float64) {
-	for ; c.listed < number && c.strips[c.listed].to <= way; c.listed++ {
+// list lists strips that are whole by the squares that they reach.
+func (c *covered) list() {
+	for ; c.listed < len(c.strips); c.listed++ {
 		s := &c.strips[c.listed]
 		s.box = orb.Ring(s.ends[:]).Bound()
 		overSquares(s.box, func(at [2]int) { c.squares[at] = append(c.squares[at], int32(c.listed)) })
