@@ -98,7 +98,7 @@ var manyShapes = map[string]shaped{
 func TestEstimateIsSafe(t *testing.T) {
 	trials := 1000
 	if testing.Short() {
-		trials = 60
+		trials = 40
 	}
 	for name, shape := range manyShapes {
 		t.Run(name, func(t *testing.T) {
