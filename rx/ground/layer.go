@@ -48,9 +48,12 @@ const (
 	Over
 )
 
-// Layer draws the result as connected ground of equal class. The ground is the same whatever
-// means are asked for: it is drawn once more for each further liquid.
+// Layer draws the result as connected ground of equal class, once: nobody may change it. The
+// ground is the same whatever means are asked for: it is drawn once more for each further liquid.
 func (r *Result) Layer(o Options) (*Layer, error) {
+	if r.layer != nil {
+		return r.layer, nil
+	}
 	layer, err := r.draw(r.judge.classed, o)
 	if err != nil {
 		return nil, err
@@ -72,6 +75,7 @@ func (r *Result) Layer(o Options) (*Layer, error) {
 			layer.Rows[i].Further = append(layer.Rows[i].Further, more.Rows[i].Stabilizer)
 		}
 	}
+	r.layer = layer
 	return layer, nil
 }
 
