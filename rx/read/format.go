@@ -62,6 +62,9 @@ func Endings() (list []string) {
 	return list
 }
 
+// Table is how the name of a table ends that holds a log, or the zones of a plan.
+const Table = ".csv"
+
 // Parts lists how the names of files end that belong to one that can be opened.
 func Parts() (list []string) {
 	for _, f := range formats() {

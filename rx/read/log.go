@@ -86,7 +86,7 @@ func openLog(path string, opt FileOptions) (*File, error) {
 	f, err := Open(path, opt)
 	var own *Error
 	if errors.As(err, &own) && strings.Contains(own.What, "no prescription") {
-		return nil, &Error{File: own.File, What: "is no log that can be read", Hint: "give points or swath polygons: a shapefile (.shp, or a .zip of one), GeoJSON (.geojson, .json) or CSV (.csv)"}
+		return nil, &Error{File: own.File, What: "is no log that can be read", Hint: "give points or swath polygons: a shapefile (.shp, or a .zip of one), GeoJSON (.geojson, .json) or CSV (" + Table + ")"}
 	}
 	return f, err
 }
@@ -99,7 +99,7 @@ type csvFile struct {
 
 func isCSV(path string) bool {
 	switch strings.ToLower(filepath.Ext(path)) {
-	case ".csv", ".txt", ".tsv":
+	case Table, ".txt", ".tsv":
 		return true
 	}
 	return false

@@ -64,7 +64,7 @@ func isAlreadyLayer(text string) bool {
 	if _, err := os.Stat(text); err == nil {
 		return true
 	}
-	for _, ending := range append(read.Endings(), ".csv") {
+	for _, ending := range append(read.Endings(), read.Table) {
 		if strings.HasSuffix(strings.ToLower(text), ending) {
 			return true
 		}
@@ -108,7 +108,7 @@ func (c *checked) alreadyLaid(ctx context.Context, s *settings, path, mapped str
 		return c.alreadyLogged(ctx, s, path, mapped)
 	}
 	f, err := read.Open(path, read.FileOptions{Archive: s.file.Archive, Context: ctx})
-	if err != nil && !errors.Is(err, fs.ErrNotExist) && strings.EqualFold(filepath.Ext(path), ".csv") {
+	if err != nil && !errors.Is(err, fs.ErrNotExist) && strings.EqualFold(filepath.Ext(path), read.Table) {
 		return nil, &Error{What: report.Name(path) + ": is a table, and nothing says what its columns hold", Hint: "give the map of its columns with --already-map FILE; rxsplit applied new LOG writes one", Err: err}
 	}
 	if err != nil {

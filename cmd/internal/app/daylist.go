@@ -192,7 +192,7 @@ func (e dayListed) at(dir string) DayFile {
 		if text == "" {
 			return ""
 		}
-		return relativeTo(dir, filepath.FromSlash(text))
+		return fromFolder(dir, text)
 	}
 	f := DayFile{Path: file(e.File), JobFile: file(e.Job), DayDiffers: report.DayDiffers{
 		Customer: e.Customer, Priority: e.Priority, NotByBoom: e.NotByBoom, Fixed: e.Way, Values: Values{},
@@ -223,7 +223,7 @@ func (e dayListed) at(dir string) DayFile {
 func (e leftListed) at(dir string) leftOver {
 	l := leftOver{DayLeftOver: data.DayLeftOver{Weighed: e.Weighed, Loading: e.Loading, Customer: e.Customer, Made: e.Made}}
 	if e.Job != "" {
-		l.file = relativeTo(dir, filepath.FromSlash(e.Job))
+		l.file = fromFolder(dir, e.Job)
 	}
 	return l
 }

@@ -51,7 +51,7 @@ func readUpTo(path string, most int64) ([]byte, error) {
 // isOtherFile reports whether a name ends as a prescription's or a page's does: no label
 // or job file is named so. JSON may be one, as it is YAML, too.
 func isOtherFile(path string) bool {
-	others := slices.Concat(read.Endings(), read.Parts(), []string{".html", ".csv"})
+	others := slices.Concat(read.Endings(), read.Parts(), []string{".html", read.Table})
 	ending := strings.ToLower(filepath.Ext(path))
 	return slices.Contains(others, ending) && ending != ".json"
 }
@@ -98,11 +98,8 @@ func Job(path string, v Values) (*equip.Job, []label.Problem, error) {
 func refused(options []Option, text []byte, job *equip.Job) (list []label.Problem) {
 	s := newSettings()
 	for _, o := range options {
-		if !o.InJob() || o.act == nil {
-			continue
-		}
-		said := o.job(job)
-		if len(said) == 0 {
+		said := o.said(job)
+		if o.act == nil || len(said) == 0 {
 			continue
 		}
 		if err := o.act(s, said); err != nil {
@@ -165,13 +162,13 @@ func ReadJob(path string) (*equip.Job, error) {
 
 func filesOf(path string, job *equip.Job) (list []Named) {
 	for _, o := range Options() {
-		if (o.Kind == File || o.Kind == Document) && o.InJob() && len(o.job(job)) > 0 {
-			list = append(list, Named{o.Name, relativeTo(filepath.Dir(path), o.job(job)[0])})
+		if said := o.said(job); (o.Kind == File || o.Kind == Document) && len(said) > 0 {
+			list = append(list, Named{o.Name, fromFolder(filepath.Dir(path), said[0])})
 		}
 	}
 	for _, l := range job.FurtherLiquids {
 		if l.Label != "" {
-			list = append(list, Named{"further-liquids", relativeTo(filepath.Dir(path), l.Label)})
+			list = append(list, Named{"further-liquids", fromFolder(filepath.Dir(path), l.Label)})
 		}
 	}
 	return list

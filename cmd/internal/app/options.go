@@ -83,6 +83,14 @@ const (
 // InJob reports whether a job file may say it too.
 func (o Option) InJob() bool { return o.job != nil }
 
+// said is what a job file says of it; nothing where that can't say it.
+func (o Option) said(j *equip.Job) []string {
+	if !o.InJob() {
+		return nil
+	}
+	return o.job(j)
+}
+
 // member is the name in the manifest's parameters; empty for none.
 func (o Option) member() string {
 	return strings.TrimPrefix(cmp.Or(o.Member, strings.ReplaceAll(o.Name, "-", "_")), "-")
@@ -136,7 +144,7 @@ func ofRates() []Option {
 			job: func(j *equip.Job) []string { return one(j.RateUnit) },
 			act: func(s *settings, v []string) error { s.rates.RateUnit = v[0]; return nil },
 		}, {
-			Name: "rate-of", Choices: []string{"product", "N"}, Help: "rates of product, or of N (with --analysis)", Example: "product",
+			Name: "rate-of", Choices: equip.RateOf("").Choices(), Help: "rates of product, or of N (with --analysis)", Example: "product",
 			job: func(j *equip.Job) []string { return one(j.RateOf) },
 			act: func(s *settings, v []string) error { s.rates.RateOf = v[0]; return nil },
 		}, {
@@ -150,7 +158,7 @@ func ofRates() []Option {
 			job: func(j *equip.Job) []string { return one(j.Carrier) },
 			act: func(s *settings, v []string) error { s.rates.Carrier = v[0]; return nil },
 		}, {
-			Name: "overlap", Choices: []string{"error", "first", "last", "max"}, Help: "zone that owns ground covered twice: error, first, last, max (default error)",
+			Name: "overlap", Choices: equip.Overlap("").Choices(), Help: "zone that owns ground covered twice: " + strings.Join(equip.Overlap("").Choices(), ", ") + " (default error)",
 			About: "Which zone owns ground that two cover: error, first, last or max.", Example: "error",
 			job: func(j *equip.Job) []string { return one(j.Overlap) },
 			act: func(s *settings, v []string) (err error) { s.rates.Overlap, err = read.ParseOverlap(v[0]); return err },
@@ -188,7 +196,7 @@ func ofTerms() []Option {
 			Name: alreadyMap, Help: "what the columns hold, where it is a machine's log; rxsplit applied new writes one", Kind: File, Example: "map.yaml",
 			act: alreadyMapped,
 		}, {
-			Name: unitsName, Choices: []string{unit.US.String(), unit.Metric.String()}, Help: "units to show and write: us or metric (default us)", Default: unit.US.String(),
+			Name: unitsName, Choices: unit.US.Choices(), Help: "units to show and write: us or metric (default us)", Default: unit.US.String(),
 			About: "Units to show and to write: us or metric.", Example: "us",
 			job: func(j *equip.Job) []string { return known(j.Units) },
 			act: quantity(func(s *settings) *unit.System { return &s.terms.Units }, unit.ParseSystem),

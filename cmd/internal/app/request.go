@@ -181,7 +181,7 @@ func (q *Request) readJob(options []Option) error {
 	for _, l := range job.FurtherLiquids {
 		var d document
 		if l.Label != "" {
-			d.path = relativeTo(filepath.Dir(path), l.Label)
+			d.path = fromFolder(filepath.Dir(path), l.Label)
 			if d.text, err = readText(d.path); err != nil {
 				return err
 			}
@@ -189,16 +189,14 @@ func (q *Request) readJob(options []Option) error {
 		q.further = append(q.further, d)
 	}
 	for _, o := range options {
-		if !o.InJob() || len(q.values[o.Name]) > 0 {
+		said := o.said(job)
+		if len(said) == 0 || len(q.values[o.Name]) > 0 {
 			continue
 		}
-		said := o.job(job)
-		if len(said) > 0 && (o.Kind == File || o.Kind == Document) {
-			said = []string{relativeTo(filepath.Dir(path), said[0])}
+		if o.Kind == File || o.Kind == Document {
+			said = []string{fromFolder(filepath.Dir(path), said[0])}
 		}
-		if len(said) > 0 {
-			q.values[o.Name] = said
-		}
+		q.values[o.Name] = said
 	}
 	return nil
 }
@@ -212,13 +210,6 @@ func (q *Request) parseJob(path string, text []byte) (*equip.Job, error) {
 	}
 	job, _, err := equip.CheckJobIn(units, path, text)
 	return job, err
-}
-
-func relativeTo(dir, path string) string {
-	if filepath.IsAbs(path) {
-		return path
-	}
-	return filepath.Join(dir, path)
 }
 
 // settings reads the label and the job file, and has all options act.
