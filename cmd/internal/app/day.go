@@ -110,6 +110,7 @@ func (r Run) day(ctx context.Context, list DayList, jobs []plantJob, asked DayAs
 			return nil, ctx.Err()
 		}
 	}
+	refuseCopies(fields)
 	d.of, d.read = of, fields
 	d.plan()
 	return d, nil

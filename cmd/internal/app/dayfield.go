@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -17,6 +18,7 @@ import (
 type dayField struct {
 	shown    report.DayField
 	terms    rx.Terms
+	bytes    string // digests of all that was read of it
 	blend    day.Blend
 	grounds  []day.Ground // that get dry with stabilizer on it
 	carrier  unit.Mass    // of what is impregnated
@@ -52,6 +54,9 @@ func (r Run) dayField(ctx context.Context, file DayFile, q *Request) *dayField {
 	}
 	p, t := c.prescription, c.assessment.Terms
 	f.terms, f.blend = t, day.BlendOf(t, p, f.unnamed(q))
+	for _, file := range p.Source.Files {
+		f.bytes += file.SHA256
+	}
 	f.shown.Area, f.shown.Mass, f.carrier = p.DryArea(), p.DryMass(), p.CarrierMass()
 	most := unit.Area(0)
 	for i, z := range p.Zones {
@@ -71,6 +76,21 @@ func (r Run) dayField(ctx context.Context, file DayFile, q *Request) *dayField {
 // failedField is a field that can't be planned, with its reason.
 func failedField(path string, differs report.DayDiffers, err error) *dayField {
 	return &dayField{shown: report.DayField{Path: path, Blend: -1, Shared: -1, DayDiffers: differs, Err: &InFolder{path, err}, Hint: Explain(err).Hint}}
+}
+
+// refuseCopies has fields fail that are copies of others, byte for byte, and go by the same: nobody means to
+// spread them twice.
+func refuseCopies(fields []*dayField) {
+	for i, f := range fields {
+		at := slices.IndexFunc(fields[:i], func(o *dayField) bool {
+			return f.bytes != "" && o.bytes == f.bytes && o.shown.Job == f.shown.Job && maps.EqualFunc(o.shown.Values, f.shown.Values, slices.Equal)
+		})
+		if at >= 0 {
+			fields[i] = failedField(f.shown.Path, f.shown.DayDiffers, &Error{
+				What: fmt.Sprintf("holds the same as field %d, byte for byte", at+1), Hint: "leave one of them out; or say in a list what differs, such as another rate field",
+			})
+		}
+	}
 }
 
 // unnamed tells the dry of a field from that of others, where its job names no materials: by the
