@@ -275,7 +275,7 @@ func (c DayCards) lot(d *document, l rx.Lot, liquids []carried) values {
 			made = append(made, d.drop(more.each(l.Portion).Liquid)+" "+more.Name)
 		}
 	}
-	if m := l.Portion.Materials; len(m) > 1 {
+	if m := l.Portion.Materials; len(m) > 1 && l.Portion.Dry > 0 {
 		for i, weight := range m {
 			made = append(made, d.mass(weight)+" "+l.Load.Materials[i].Name)
 		}
@@ -285,7 +285,10 @@ func (c DayCards) lot(d *document, l rx.Lot, liquids []carried) values {
 	}
 	count := "no blender is known: divide it into equal batches by hand"
 	if l.Left != nil {
-		count = fmt.Sprintf("%s of %s and %s of dry", plural(l.Portion.Count, "batch", "batches"), d.leftText(l), d.mass(l.Portion.Dry))
+		count = plural(l.Portion.Count, "batch", "batches") + " of " + d.leftText(l)
+		if l.Portion.Dry > 0 {
+			count += fmt.Sprintf(" and %s of dry", d.mass(l.Portion.Dry))
+		}
 	} else if l.Batched {
 		count = fmt.Sprintf("%s of %s", plural(l.Portion.Count, "batch", "batches"), d.mass(l.Portion.Dry))
 	}
@@ -336,6 +339,9 @@ func (c DayCards) trucks(h rx.Haul) []rx.Sheet {
 		mark, band, batches = fmt.Sprint(h.Field+1), h.Run, batchesFor(c.Runs[h.Run], h.Field)
 		run = runName(h.Run, c.Runs[h.Run].Loading().Brief(c.Units))
 	}
+	if h.Left {
+		run, batches = h.Product, "as it came back"
+	}
 	d := c.begin(fmt.Sprintf("Trucks, field %d", h.Field+1), mark, band, rx.Terms{})
 	if treated {
 		d = c.begin(d.sheet.Title, mark, band, c.Runs[h.Run].Terms)
@@ -352,7 +358,7 @@ func (c DayCards) trucks(h rx.Haul) []rx.Sheet {
 	work := d.sheet.Sections[0]
 	d.sheet.Sections = []rx.Section{{Cautions: work.Cautions, Facts: work.Facts}, {Notes: work.Notes, Blanks: work.Blanks}}
 	d.sheet.Heads = rx.Heads{Field: f.Name, Load: "no run", Loading: h.Product}
-	if treated {
+	if treated && !h.Left {
 		d.sheet.Heads.Load = fmt.Sprintf("run %d", h.Run+1)
 	}
 	count, weight := h.Loads, d.massN(h.Each)

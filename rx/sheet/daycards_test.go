@@ -109,3 +109,39 @@ func TestPartedBatchIsTold(t *testing.T) {
 		}
 	}
 }
+
+// A card for left-over blend says what to load by its name, and of no run; one for a run that it is blended into, what of it goes
+// into a batch.
+func TestCardsOfLeftOverBlend(t *testing.T) {
+	c := day(t)
+	c.Hauls = []rx.Haul{{Field: 1, Run: 0, Product: "left-over blend L2", Weight: 2000, Left: true}}
+	first := c.Runs[0].Lots[0]
+	redosed := first
+	redosed.Fields, redosed.Left, redosed.Portion.Dry = []int{1}, &rx.LotLeft{Of: 1, Weighed: 1000, Dry: 980, Loading: 100}, 0
+	redosed.Parts = []rx.LotPart{{Field: 1, Dry: 980}}
+	asIs := redosed
+	asIs.Portion = rx.Portion{Count: 1, Further: make([]rx.Metered, len(first.Portion.Further)), Materials: make([]unit.Mass, len(first.Portion.Materials))}
+	c.Runs[0].Lots = []rx.Lot{asIs, redosed, first}
+	for title, want := range map[string]string{"Trucks, field 2": "load it from left-over blend L2 alone", "Blend run 1": "of 1,000 lb of left-over blend L2"} {
+		found := false
+		for _, s := range c.List() {
+			if strings.HasPrefix(s.Title, title) {
+				text := ""
+				for _, part := range s.Sections {
+					text += plainText(part) + "\n"
+				}
+				found = found || strings.Contains(text, want) && !strings.Contains(text, "load it from run") && !strings.Contains(text, "L2 and 0 lb")
+			}
+		}
+		if !found {
+			t.Errorf("%s does not say %q", title, want)
+		}
+	}
+	// Where left-over blend is all that a field gets, nobody blends.
+	c.Runs[0].Lots = []rx.Lot{asIs}
+	for _, s := range c.List() {
+		if strings.HasPrefix(s.Title, "Blend run 1") {
+			t.Error("a card for a run without a batch")
+		}
+	}
+}
