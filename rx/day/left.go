@@ -183,7 +183,7 @@ func lotOfLeft(of int, l *Left, w *Work) (lot rx.Lot, ok bool) {
 	if l.Weighed -= each * unit.Mass(n); l.Weighed < step {
 		l.Weighed = 0
 	}
-	if w.Load.Mass -= lot.Load.Mass; w.Load.Mass < step {
+	if w.Load.Mass -= lot.Load.Mass; w.Load.Mass < step*unit.Mass(n+1) { // what rounding leaves is no batch
 		lot.Load.Mass, w.Load.Mass = lot.Load.Mass+w.Load.Mass, 0
 	}
 	return lot, true

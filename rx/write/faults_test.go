@@ -155,28 +155,28 @@ func TestFolderNamesPlansThatAreNotProved(t *testing.T) {
 		return flipping{newOnDisk(root), turned.Plan.Layers[0].Name + ".geojson", 7}
 	}
 	noDisk.disk = func(root *os.Root) sink { root.Close(); return newOnDisk(root) }
-	write := func(jobs ...Job) (error, string) {
+	write := func(jobs ...Job) (string, error) {
 		dir := filepath.Join(t.TempDir(), "day")
 		f := Folder{Dir: dir, Manifest: "day.json", List: func([]FileSum, string) ([]byte, error) { return []byte("{}"), nil }}
 		for i, job := range jobs {
 			f.Plans = append(f.Plans, Nested{Name: string(rune('a' + i)), Job: func() (Job, error) { return job, nil }})
 		}
-		return f.Write(), dir
+		return dir, f.Write()
 	}
 	for what, bad := range map[string]Job{"was encoded wrongly": wrong, "reads back otherwise": turned} {
-		err, dir := write(whole, bad)
+		dir, err := write(whole, bad)
 		var refused *PlansError
 		if !errors.As(err, &refused) || refused.Of[0] != nil || !strings.Contains(refused.Of[1].Error(), what) || strings.Contains(err.Error(), "rxsplit-") {
 			t.Errorf("%s: %v", what, err)
 		}
 		nothingLeft(t, dir)
 	}
-	err, dir := write(whole, noDisk)
+	dir, err := write(whole, noDisk)
 	if refused := (*PlansError)(nil); err == nil || errors.As(err, &refused) {
 		t.Errorf("no disk: %v", err)
 	}
 	nothingLeft(t, dir)
-	if err, _ := write(whole, whole); err != nil {
+	if _, err := write(whole, whole); err != nil {
 		t.Error(err)
 	}
 }

@@ -30,7 +30,7 @@ func DayRuns(d Day) (head []string, rows [][]string) {
 			row := []string{fmt.Sprint(n + 1), name, fieldNumbers(l.Fields), "", q.Mass(l.Portion.Dry), q.Volume(l.Portion.Liquid)}
 			switch {
 			case l.AsIs():
-				row[1], row[4], row[5] = q.Loading(l.Load.Loading), fmt.Sprintf("L%d as it is", l.Left.Of+1), ""
+				row[1], row[4], row[5] = l.Load.Loading.Brief(d.Units), fmt.Sprintf("L%d as it is", l.Left.Of+1), ""
 			case l.Left != nil && l.Portion.Dry == 0:
 				row[4] = fmt.Sprintf("L%d", l.Left.Of+1)
 			case l.Left != nil:

@@ -348,7 +348,7 @@ func DaySharedText(d Day) string {
 // DayLeftText says what is left over, and who gets it.
 func DayLeftText(d Day, i int) string {
 	q, l := figures.In(d.Units), d.Left[i]
-	said := fmt.Sprintf("L%d: %s at %s, %s of it dry", i+1, q.Mass(l.Weighed), q.Loading(l.Load.Loading), q.Mass(l.Dry()))
+	said := fmt.Sprintf("L%d: %s at %s, %s of it dry", i+1, q.Mass(l.Weighed), l.Load.Loading.Brief(d.Units), q.Mass(l.Dry()))
 	if len(d.Blends) > 1 && l.Blend >= 0 {
 		said += fmt.Sprintf(", of blend %d", l.Blend+1)
 	}
