@@ -187,7 +187,17 @@ func TestNothingIsShutOverBareGround(t *testing.T) {
 	nearly(t, "bare", p.Skip.Area, 5*160*meters, 0.01)
 	f.Prescription.Zones[0].Dry, f.Prescription.Zones[0].Carrier = 200, 200
 	p = driveOn(t, f, course).Products[0]
-	nearly(t, "twice, where that strip is covered", p.Twice.Area+meters, meters, 0.01)
+	nearly(t, "bare or twice, where that strip is covered", p.Skip.Area+p.Twice.Area+meters, meters, 0.01)
+}
+
+// Without laps, sections are shut over ground that is to get nothing: half of the last pass.
+func TestSectionsOverGroundThatGetsNothing(t *testing.T) {
+	for sections, width := range map[int]unit.Area{1: 200, 4: 190} {
+		f := planned([]orb.Polygon{rectangle(0, 0, 190.001, 400), rectangle(190.001, 0, 200, 400)}, 200, 0)
+		course := tenMeters
+		course.Sections = sections
+		nearly(t, fmt.Sprint(sections, " sections: covered"), driveOn(t, f, course).Products[0].Covered.Area, width*400*meters, 1e-3)
+	}
 }
 
 // Passes that meet the headland's edge at an angle: closed form of what n sections cover
