@@ -53,6 +53,7 @@ func TestWholeJob(t *testing.T) {
 	wants(t, v.post("approve", form),
 		"Approved by Invented Agronomist", "a &lt;note&gt;", "Signed", "49.97 gal", "rxsplit approve field-loads --by")
 	wants(t, v.get("plan?dir=field-loads"), "Show the release card with it")
+	wants(t, v.get(""), "plan approved")
 	wants(t, v.post("approve", url.Values{"dir": {"field-loads"}}), "The release card", "Signed", "By", "Invented Agronomist", "49.97 gal")
 	unzip(t, v.see(v.answer(http.MethodGet, "zip?dir=field-loads", nil, nil), http.StatusOK), "out")
 	m, err := (app.Run{}).Verify(context.Background(), "out/field-loads", app.InputsAt{Source: "field.zip"})

@@ -44,7 +44,7 @@ func (s *Server) optionGroups(a asked, h *holding) []group {
 	list := []group{{Title: "What its numbers count", Step: "rate"}, {Title: "Label and job", Step: "terms"}}
 	for _, o := range app.Options() {
 		one := option{Option: o, Words: optionWords(o.Name), Tip: o.Help, None: "as the job says, or none", Value: strings.Join(a.Values[o.Name], ", ")}
-		if o.Name == keepOutName || o.Kind == app.File {
+		if o.Name == keepOutName {
 			one.Choice = choices(h.Fields, one.Value)
 		} else if o.Choices != nil {
 			one.Choice, one.None = choices(o.Choices, one.Value), "not said"

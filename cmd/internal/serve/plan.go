@@ -27,6 +27,7 @@ type planCard struct {
 	Dir, Way, Link string
 	Approved       string
 	Err            string
+	made           []write.Input // what the plan was made from
 }
 
 // planPage is the page of a written plan.
@@ -65,7 +66,7 @@ func (s *Server) planCard(name string) planCard {
 		c.Err = plainly(err).Text
 		return c
 	}
-	c.Way = equip.TitleOf(rx.WayName(m.Way), loadsIn(m))
+	c.Way, c.made = equip.TitleOf(rx.WayName(m.Way), loadsIn(m)), m.Inputs
 	if a, _ := m.CheckApproval(filepath.FromSlash(name)); a != nil {
 		c.Approved = a.By
 	}

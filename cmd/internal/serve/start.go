@@ -11,6 +11,7 @@ import (
 	"rxsplit/cmd/internal/report"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
+	"rxsplit/rx/write"
 )
 
 // start is the page of the folder.
@@ -35,6 +36,7 @@ type card struct {
 	Text       string
 	Best       string
 	Err        string
+	sum        string // of the file
 }
 
 // mostCards is how many prescriptions are worked out on the page of the folder.
@@ -125,6 +127,12 @@ func (s *Server) startOf(ctx context.Context, run app.Run, h *holding, a asked) 
 	for _, plan := range h.Plans {
 		v.Plans = append(v.Plans, s.planCard(plan))
 	}
+	for i := range v.Cards { // nobody needs to look at what is released
+		of := func(in write.Input) bool { return in.SHA256 != "" && in.SHA256 == v.Cards[i].sum }
+		if slices.ContainsFunc(v.Plans, func(p planCard) bool { return p.Approved != "" && slices.ContainsFunc(p.made, of) }) {
+			v.Cards[i].Word, v.Cards[i].Good = "plan approved", true
+		}
+	}
 	if q != nil {
 		all := a
 		all.File = "."
@@ -150,7 +158,7 @@ func (s *Server) cardOf(ctx context.Context, run app.Run, file string, q *app.Re
 		c.Word, c.Err = "look", plainly(err).Text
 		return c
 	}
-	c.Small, c.Text = smallVerdicts(r), report.BlendText(r)
+	c.Small, c.Text, c.sum = smallVerdicts(r), report.BlendText(r), r.Prescription.Source.SHA256()
 	d := r.Decide()
 	c.Word, c.Good = wordOf(r, d)
 	if d.Best != nil {
