@@ -41,7 +41,7 @@ var arrows = []arrow{
 	{"geo/crs", []string{"internal/cores", "label/unit", "internal/samebits"}},
 	{"geo/shapefile", []string{"geo", "geo/internal/...", "internal/cores", "label/unit"}},
 	{"geo/geojson", []string{"geo", "internal/cores", "label/unit"}},
-	{"geo/track", nil},
+	{"geo/track", []string{"internal/samebits"}},
 	{"geo/coverage", []string{"geo", "internal/cores"}},
 	{"geo/lane", []string{"geo", "internal/samebits"}},
 	{"geo/swath", []string{"geo/coverage", "geo/track", "internal/samebits"}},
@@ -73,7 +73,7 @@ var arrows = []arrow{
 	{"cmd/internal/report/reporttest", []string{"cmd/internal/report", "geo/invent", "rx/...", "label/..."}}, // makes what tests need
 	{"cmd/internal/report", []string{"cmd/internal/report/figures", "rx/...", "label/..."}},
 	{"cmd/inventfield", []string{"geo/...", "label/..."}},
-	{"cmd/internal/app", []string{"cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/page", "cmd/internal/report/text", "rx/...", "geo", "geo/shapefile", "geo/taskdata", "internal/cores", "label/..."}},
+	{"cmd/internal/app", []string{"cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/figures", "cmd/internal/report/page", "cmd/internal/report/text", "rx/...", "geo", "geo/shapefile", "geo/taskdata", "internal/cores", "label/..."}},
 	{"cmd/internal/serve", []string{"cmd/internal/app", "cmd/internal/report/...", "rx/...", "geo/...", "label/..."}},
 	{"cmd/rxsplit", []string{"cmd/internal/app", "cmd/internal/serve", "cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/text", "rx", "rx/equip", "label/..."}},
 }
