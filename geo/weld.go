@@ -37,28 +37,27 @@ type entry struct {
 func weld(points []orb.Point, plane plane, extent orb.Bound, tol float64) (vertex, first []int32) {
 	w := newWelder(points, plane, extent, tol)
 	vertex = make([]int32, len(points))
+	var recent [1 << recentPoints]int32 // by a hash of its bits, the last point there
 	for i, p := range points {
-		v, known := recent(points[:i], vertex, p)
-		if !known {
-			v = w.number(int32(i), p)
+		at := &recent[bitsOf(p)]
+		if points[*at] == p && int(*at) < i {
+			vertex[i] = vertex[*at]
+			continue
 		}
-		vertex[i] = v
+		*at = int32(i)
+		vertex[i] = w.number(int32(i), p)
 	}
 	return vertex, w.first
 }
 
-// lookBack is how many points before one are looked at first: rings end where they begin,
-// and each cell of a grid lies beside the one before.
-const lookBack = 8
+// recentPoints is how many points are remembered, as a power of two: rings end where they
+// begin and share their corners, so that most points came shortly before.
+const recentPoints = 13
 
-// recent returns the vertex of a point that equals one shortly before it.
-func recent(before []orb.Point, vertex []int32, p orb.Point) (v int32, known bool) {
-	for k := len(before) - 1; k >= max(len(before)-lookBack, 0); k-- {
-		if before[k] == p {
-			return vertex[k], true
-		}
-	}
-	return 0, false
+// bitsOf mixes the bits of a point; the constants are odd and arbitrary.
+func bitsOf(p orb.Point) uint64 {
+	x, y := math.Float64bits(p[0]), math.Float64bits(p[1])
+	return (x*0x9e3779b97f4a7c15 + y) * 0xbf58476d1ce4e5b9 >> (64 - recentPoints)
 }
 
 func newWelder(points []orb.Point, plane plane, extent orb.Bound, tol float64) *welder {
