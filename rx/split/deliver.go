@@ -3,6 +3,7 @@ package split
 import (
 	"math"
 
+	"rxsplit/internal/cores"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -33,17 +34,20 @@ func (t *Task) lay(parts []part) []laid {
 	list := make([]laid, len(parts))
 	for i, p := range parts {
 		list[i] = laid{p, make([]unit.DryRate, len(t.p.Zones))}
-		for z, zone := range t.p.Zones {
-			if p.rate == nil {
-				list[i].rates[z] = zone.Dry
+		cores.Blocks(len(t.p.Zones), cores.Block, func(from, to int) {
+			for z, zone := range t.p.Zones[from:to] {
+				z += from
+				if p.rate == nil {
+					list[i].rates[z] = zone.Dry
+				}
+				for f := 0; p.rate != nil && zone.HasRate() && f < len(t.p.Fields); f++ {
+					list[i].rates[z] += p.rate(z, f)
+				}
+				if math.IsNaN(float64(list[i].rates[z])) {
+					list[i].rates[z] = 0
+				}
 			}
-			for f := 0; p.rate != nil && zone.HasRate() && f < len(t.p.Fields); f++ {
-				list[i].rates[z] += p.rate(z, f)
-			}
-			if math.IsNaN(float64(list[i].rates[z])) {
-				list[i].rates[z] = 0
-			}
-		}
+		})
 	}
 	return list
 }
