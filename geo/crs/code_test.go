@@ -3,6 +3,7 @@ package crs
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -103,6 +104,19 @@ func TestFacts(t *testing.T) {
 		if s.LonLat() != c.lonLat || s.SameAsWGS84() != c.same || s.MetersPerUnit() != c.meters ||
 			len(s.Notes()) != c.notes || s.def().datum.facts().name != c.nameOfTheDatum {
 			t.Errorf("%s: got %v %v %v %q", s.Name(), s.LonLat(), s.SameAsWGS84(), s.MetersPerUnit(), s.Notes())
+		}
+	}
+}
+
+// Realizations of a datum are read by their names, as EPSG and PROJ spell them.
+func TestRealizationsOfADatum(t *testing.T) {
+	for name, c := range map[string]struct{ text, own string }{
+		"North American Datum of 1983 (CSRS) version 7": {esriText(t, "4269"), "D_North_American_1983"},
+		"World Geodetic System 1984 (G2139)":            {esriText(t, "4326"), "D_WGS_1984"},
+	} {
+		want := map[byte]string{'N': "NAD83(CSRS)", 'W': "WGS 84"}[name[0]]
+		if s, err := Parse(strings.Replace(c.text, c.own, name, 1)); err != nil || s.Name() != want {
+			t.Errorf("%s: %s, %v, want %s", name, s.Name(), err, want)
 		}
 	}
 }

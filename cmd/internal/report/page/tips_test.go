@@ -159,3 +159,15 @@ func TestTipsSideBySide(t *testing.T) {
 		t.Errorf("one product is named apart: %s", got)
 	}
 }
+
+// The tip of a joined shape has the lowest and the highest rate of a layer, whichever zone
+// comes first.
+func TestJoinedTipHasTheRangeOfALayer(t *testing.T) {
+	r := reporttest.PlanFor(t, rxtest.Read(t, rxtest.Strip(blocks()...)), rxtest.Terms(rxtest.Label(t, "")), rx.WetBoom)
+	for _, zones := range [][]int{{0, 260, 1}, {260, 0, 261}, {1, 0, 260}} {
+		tip := joinedLayerTip(r, figures.In(r.Units), &r.Plan.Layers[0], zones, "joined")
+		if !strings.HasSuffix(tip, ", this layer 100 to 180 lb/ac") {
+			t.Errorf("zones %v: %q", zones, tip)
+		}
+	}
+}
