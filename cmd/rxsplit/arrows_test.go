@@ -32,6 +32,7 @@ var arrows = []arrow{
 	{"internal/samebits", nil},
 	{"internal/oracle", nil}, // finds what tests are held against
 	{"internal/oracle/browser", []string{"internal/oracle"}},
+	{"internal/oracle/kept", nil}, // holds digests for tests
 	{"label/unit", nil},
 	{"label/strictyaml", []string{"label/unit"}},
 	{"label/yamltest", nil}, // makes what tests need
@@ -91,6 +92,7 @@ var testOnly = map[string][]string{
 	"geo/invent":              {"cmd/inventfield", "rx/rxtest", "cmd/internal/report/reporttest"},
 	"internal/oracle":         {"internal/oracle/browser"},
 	"internal/oracle/browser": nil,
+	"internal/oracle/kept":    nil,
 	"label/yamltest":          nil,
 	"rx/rxtest":               {"cmd/internal/report/reporttest"},
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
@@ -22,7 +23,8 @@ import (
 
 // writeLayer writes an invented layer: layer KIND FILE OPT...
 //
-//	KIND     four (40, 60, 45 and 15 acres at 100, 180, 250 and 300 lb/ac), grid or demo
+//	KIND     four (40, 60, 45 and 15 acres at 100, 180, 250 and 300 lb/ac),
+//	         small (these and something of everything), grid or demo
 //	FILE     ends in .shp, .zip or .geojson
 //	OPT      epsg=N, seed=N, cells=N, field=NAME and decimals=N (of the rates),
 //	         fields=1 (the rates alone),
@@ -114,8 +116,11 @@ func (o *layerOptions) set(name, value string) (err error) {
 
 func (o *layerOptions) layer() (l *invent.Layer, err error) {
 	switch o.kind {
-	case "four":
+	case "four", "small":
 		l = invent.FourZones()
+		if o.kind == "small" {
+			l = smallZones()
+		}
 		err = reproject(l, o.epsg)
 	case "grid":
 		l, err = invent.Grid(invent.GridOptions{Seed: o.seed, EPSG: o.epsg, Cells: o.cells})
@@ -181,8 +186,8 @@ func encodeLayer(path string, l *invent.Layer, columns []geo.Column) (map[string
 		return parts, nil
 	case ".zip":
 		var entries []entry
-		for name, data := range parts {
-			entries = append(entries, entry{filepath.Base(name), data})
+		for _, name := range slices.Sorted(maps.Keys(parts)) {
+			entries = append(entries, entry{filepath.Base(name), parts[name]})
 		}
 		data, err := zipped(entries)
 		return map[string][]byte{path: data}, err

@@ -9,12 +9,17 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
 	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/spf13/cobra"
+
+	"rxsplit/geo/geojson"
 )
 
 // exits runs a command that must exit with a status.
@@ -40,6 +45,49 @@ func status(ts *testscript.TestScript, name string, args []string) int {
 	}
 	ts.Fatalf("%s: %v", name, err)
 	return -1
+}
+
+// runs runs the program, whatever its status: what it prints, writes and exits with is held
+// by digests.
+func runs(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || ts.Getenv(keptLog) == "" && runtime.GOOS == "linux" {
+		ts.Fatalf("nothing holds what is run")
+	}
+	status(ts, "rxsplit", args)
+}
+
+// helps prints the help of every command.
+func helps(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 0 {
+		ts.Fatalf("usage: helps")
+	}
+	var below func(*cobra.Command)
+	below = func(cmd *cobra.Command) {
+		ts.Check(ts.Exec("rxsplit", append(strings.Fields(cmd.CommandPath())[1:], "--help")...))
+		for _, one := range cmd.Commands() {
+			below(one)
+		}
+	}
+	below(newRoot(&ui{}))
+}
+
+// harvestOf writes the yield of an invented harvest of the demo's field: harvest PLAN FILE
+// GAIN, where the plan has untreated strips, and the gain is what treating brings, in bu/ac.
+func harvestOf(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: harvest PLAN FILE GAIN")
+	}
+	gain, err := strconv.ParseFloat(args[2], 64)
+	ts.Check(err)
+	strips, err := geojson.Decode(strings.NewReader(ts.ReadFile(args[0]+"/strips.geojson")), "strips")
+	ts.Check(err)
+	var left []orb.Polygon
+	for i := range strips.Shapes.Len() {
+		if i%3 == 0 { // the untreated one, and what is treated on both sides of it
+			left = append(left, strips.Shapes.Shape(i)...)
+		}
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), []byte(harvest(left, gain)), 0o666))
 }
 
 // refused runs the program and asserts all that a failure promises: status 2,
@@ -123,6 +171,9 @@ func tampered(ts *testscript.TestScript, neg bool, args []string) {
 	if len(entries) < 10 {
 		ts.Fatalf("%s holds %d files: no plan", args[0], len(entries))
 	}
+	log := ts.Getenv(keptLog)
+	ts.Setenv(keptLog, "") // a short run asks less
+	defer ts.Setenv(keptLog, log)
 	kinds := map[string]bool{}
 	for _, entry := range entries {
 		if kind := filepath.Ext(entry.Name()); testing.Short() && kinds[kind] {

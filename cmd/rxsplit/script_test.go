@@ -15,14 +15,14 @@ var update = flag.Bool("update", false, "write what the program prints into the 
 
 // TestMain lets the scripts run this program as a command of its own.
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"rxsplit": asProgram})
+	testscript.Main(m, map[string]func(){"rxsplit": asProgram, "rxsplit-main": main})
 }
 
 // asProgram is main, but for the file that RXSPLIT_PEAK names: it is told the most
 // memory that was in use, as Linux states it.
 func asProgram() {
 	app.TuneMemory()
-	status := run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
+	status := keptRun(os.Args[1:])
 	if path := os.Getenv("RXSPLIT_PEAK"); path != "" {
 		if text, err := os.ReadFile("/proc/self/status"); err == nil {
 			os.WriteFile(path, text, 0o666)
@@ -36,6 +36,9 @@ func asProgram() {
 // usual ones:
 //
 //	exits N CMD ARGS...    runs a command that must exit with status N
+//	runs ARGS...           runs rxsplit, whatever its status
+//	helps                  prints the help of every command
+//	harvest PLAN FILE GAIN writes the yield of a plan with strips on the demo's field
 //	refused ARGS...        runs rxsplit, which must fail as a bad input asks for
 //	tampered DIR           verifies a plan with one byte changed, file by file
 //	layer KIND FILE OPT... writes an invented layer
@@ -46,18 +49,24 @@ func asProgram() {
 //	same FILE PATH OTHER.. compares one number of several JSON documents
 //	sums FILE              adds up a check in JSON
 //
-// FILE may be stdout or stderr where it is read.
+// FILE may be stdout or stderr where it is read. Whatever a command prints and writes is held
+// against its digest as well: see [keepScripts].
 func TestScripts(t *testing.T) {
+	keep := keepScripts(t)
 	testscript.Run(t, testscript.Params{
 		Dir:                "../../testdata/script",
 		UpdateScripts:      *update,
 		RequireUniqueNames: true,
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("TERM", "xterm")
+			keep(env)
 			return os.WriteFile(env.WorkDir+"/label.yaml", label.DemoYAML(), 0o666)
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"exits":    exits,
+			"runs":     runs,
+			"helps":    helps,
+			"harvest":  harvestOf,
 			"refused":  refused,
 			"tampered": tampered,
 			"layer":    writeLayer,

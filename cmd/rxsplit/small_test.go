@@ -20,6 +20,14 @@ import (
 // hole and an island, one of rate 0, one without a rate, one without a polygon.
 func smallField(t testing.TB, epsg int) *invent.Layer {
 	t.Helper()
+	l := smallZones()
+	if err := reproject(l, epsg); err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+func smallZones() *invent.Layer {
 	l := invent.FourZones()
 	west, north := l.Shapes.Extent().Min[0], l.Shapes.Extent().Max[1]
 	square := func(x, y, side float64) orb.Ring { // in steps of some 11 m
@@ -37,9 +45,6 @@ func smallField(t testing.TB, epsg int) *invent.Layer {
 		l.Shapes.Append(shape)
 	}
 	l.Rates = append(l.Rates, 200, 0, math.NaN(), 150)
-	if err := reproject(l, epsg); err != nil {
-		t.Fatal(err)
-	}
 	return l
 }
 

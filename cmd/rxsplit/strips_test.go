@@ -82,6 +82,15 @@ func harvested(t *testing.T, plan string, gain float64) string {
 			left = append(left, f.polygon(t))
 		}
 	}
+	path := filepath.Join(t.TempDir(), "yield.csv")
+	if err := os.WriteFile(path, []byte(harvest(left, gain)), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// harvest is the table of such a harvest, by the untreated strips.
+func harvest(left []orb.Polygon, gain float64) string {
 	const perFoot = 0.3048 / 111_190 // degrees of latitude
 	aside := perFoot / math.Cos(47.35*math.Pi/180)
 	var b strings.Builder
@@ -103,11 +112,7 @@ func harvested(t *testing.T, plan string, gain float64) string {
 			fmt.Fprintf(&b, "%.8f,%.8f,%.3f,144,30\n", x, y, yield)
 		}
 	}
-	path := filepath.Join(t.TempDir(), "yield.csv")
-	if err := os.WriteFile(path, []byte(b.String()), 0o666); err != nil {
-		t.Fatal(err)
-	}
-	return path
+	return b.String()
 }
 
 // besideStrips reports whether a place may be read for a strip, that is drawn northward.
