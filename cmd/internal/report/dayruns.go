@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
 
@@ -115,3 +116,76 @@ func askText(a rx.RunAsk) string {
 func fieldsText(fields []int) string {
 	return map[bool]string{true: "field ", false: "fields "}[len(fields) == 1] + strings.ReplaceAll(fieldNumbers(fields), " + ", ", ")
 }
+
+// DaySharedText says what a shared loading brings; empty where there is none.
+func DaySharedText(d Day) string {
+	if len(d.Loadings) == 0 {
+		return ""
+	}
+	intended := d.Intended.Min.Brief(d.Units)
+	if d.Intended.Max > d.Intended.Min {
+		intended += " to " + d.Intended.Max.Brief(d.Units)
+	}
+	return fmt.Sprintf("Intended is %s. A shared loading brings what stands beside it: on label, and as near as sharing allows. "+
+		"If that is not what is wanted, split the field by itself.", intended)
+}
+
+// DayLeftText says what is left over, and who gets it.
+func DayLeftText(d Day, i int) string {
+	q, l := figures.In(d.Units), d.Left[i]
+	said := fmt.Sprintf("L%d: %s at %s, %s of it dry", i+1, q.Mass(l.Weighed), l.Load.Loading.Brief(d.Units), q.Mass(l.Dry()))
+	if len(d.Blends) > 1 && l.Blend >= 0 {
+		said += fmt.Sprintf(", of blend %d", l.Blend+1)
+	}
+	if l.Customer != "" {
+		said += ", made for " + Name(l.Customer)
+	}
+	if l.Made != "" {
+		said += ", made " + string(l.Made)
+	}
+	said += ". "
+	if l.Why != "" {
+		return said + "Not used: " + l.Why + "."
+	}
+	if l.Rough {
+		said += "Nobody says how dense its liquids are: its weight counts as dry, and it is not re-dosed. "
+	}
+	var used []string
+	for n, r := range d.Runs {
+		for _, lot := range r.Lots {
+			if lot.Left != nil && lot.Left.Of == i {
+				used = append(used, dayGiven(q, n, lot))
+			}
+		}
+	}
+	if len(used) > 0 {
+		said += "Used up first: " + strings.Join(used, "; ") + ". "
+	}
+	if rest := l.Weighed - l.Used; l.Used == 0 {
+		said += "None of it is used."
+	} else if rest > 0 {
+		said += q.Mass(rest) + " of it are not used."
+	}
+	return strings.TrimSpace(said)
+}
+
+// dayGiven says what becomes of left-over blend in a lot.
+func dayGiven(q figures.Quantities, run int, l rx.Lot) string {
+	n := l.Portion.Count
+	said := fmt.Sprintf("%s for field %d", q.Mass(l.Left.Weighed*unit.Mass(n)), l.Fields[0]+1)
+	if l.AsIs() {
+		return said + ", as it is"
+	}
+	said += fmt.Sprintf(" in %s of run %d, with", figures.Plural(n, "batch", "batches"), run+1)
+	all, sep := l.Portion.Total(), " "
+	if all.Dry > 0 {
+		said, sep = said+sep+q.Mass(all.Dry)+" of untreated dry", " and "
+	}
+	if all.Liquid > 0 {
+		said += sep + q.Volume(all.Liquid) + " of stabilizer"
+	}
+	return said
+}
+
+// DayLeftAsk is what has to be known before left-over blend is used.
+const DayLeftAsk = "The label in hand and the law decide whether left-over blend may be used. What it brings is not ordered; costs count it as if it were blended anew."
