@@ -116,13 +116,6 @@ func reading(path string, read func(file *os.File, size int64) error) error {
 	if err != nil {
 		return pathError(err)
 	}
-	times := timesAny
-	if strings.EqualFold(filepath.Ext(path), ".shp") {
-		times = timesShp
-	}
-	if err := enough(filepath.Base(path), before.Size(), times); err != nil {
-		return err
-	}
 	if err := read(file, before.Size()); err != nil {
 		return err
 	}
@@ -134,6 +127,13 @@ func readAll(path string) (data []byte, err error) {
 	err = reading(path, func(file *os.File, size int64) error {
 		if size > largestPart {
 			return &Error{File: filepath.Base(path), What: fmt.Sprintf("has %d bytes, more than a shapefile can have", size), Hint: "name the prescription's own file"}
+		}
+		times := timesAny
+		if strings.EqualFold(filepath.Ext(path), ".shp") {
+			times = timesShp
+		}
+		if err := enough(filepath.Base(path), size, times); err != nil {
+			return err
 		}
 		data, err = readSize(file, filepath.Base(path), size)
 		return err

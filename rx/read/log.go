@@ -109,7 +109,10 @@ func isCSV(path string) bool {
 func readCSV(path string, ctx context.Context, read func(c *csvFile) error) (rx.Source, error) {
 	name := filepath.Base(path)
 	source := rx.Source{Path: path, Name: name, Layer: strings.TrimSuffix(name, filepath.Ext(name)), Format: "CSV"}
-	err := reading(path, func(file *os.File, _ int64) error {
+	err := reading(path, func(file *os.File, size int64) error {
+		if err := enough(filepath.Base(path), size, timesAny); err != nil {
+			return err
+		}
 		hash := newHash()
 		in := &hashed{file, hash, ctx}
 		c, err := openCSV(in, name)

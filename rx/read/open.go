@@ -111,7 +111,10 @@ func decodeGeoJSON(path string, opt FileOptions) (f *File, err error) {
 	if path == "-" {
 		return geoJSONFrom(opt.Stdin, "standard input", opt)
 	}
-	err = reading(path, func(file *os.File, _ int64) error {
+	err = reading(path, func(file *os.File, size int64) error {
+		if err := enough(filepath.Base(path), size, timesAny); err != nil {
+			return err
+		}
 		f, err = geoJSONFrom(file, filepath.Base(path), opt)
 		return err
 	})
