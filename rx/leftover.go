@@ -15,7 +15,7 @@ func (t Terms) Redosed(l Load, left Load, dry unit.Mass, count int, window Range
 	step := equip.ScaleStep(t.Units)
 	one := Portion{Count: count}
 	if more := left.Loading/l.Loading - 1; more > 0 {
-		one.Dry = unit.Mass(math.Floor(float64(dry*unit.Mass(more)/step))) * step
+		one.Dry = unit.Mass(unit.Mass(math.Floor(float64(dry*unit.Mass(more)/step))) * step)
 		if !window.Contains(left.Loading * unit.Loading(dry/(dry+one.Dry))) {
 			one.Dry += step
 		}

@@ -141,9 +141,9 @@ func bestOrder(gives []give, works []Work, left []Left) (best []give) {
 			if gets <= 0 {
 				continue
 			}
-			dry[g.left], need[g.work] = dry[g.left]-gets, need[g.work]-gets*grows
+			dry[g.left], need[g.work] = dry[g.left]-gets, need[g.work]-unit.Mass(gets*grows)
 			try(append(done, g), used+gets)
-			dry[g.left], need[g.work] = dry[g.left]+gets, need[g.work]+gets*grows
+			dry[g.left], need[g.work] = dry[g.left]+gets, need[g.work]+unit.Mass(gets*grows)
 		}
 	}
 	try(nil, 0)
@@ -180,7 +180,7 @@ func lotOfLeft(of int, l *Left, w *Work) (lot rx.Lot, ok bool) {
 	}
 	lot.Load.Mass = gets * unit.Mass(n)
 	lot.Load.Area *= unit.Area(lot.Load.Mass / w.Load.Mass)
-	if l.Weighed -= each * unit.Mass(n); l.Weighed < step {
+	if l.Weighed -= unit.Mass(each * unit.Mass(n)); l.Weighed < step {
 		l.Weighed = 0
 	}
 	if w.Load.Mass -= lot.Load.Mass; w.Load.Mass < step*unit.Mass(n+1) { // what rounding leaves is no batch

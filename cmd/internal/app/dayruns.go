@@ -53,10 +53,10 @@ func runs(d *report.Day, fields []*dayField) {
 		for _, l := range r.Lots {
 			d.Blending += l.Time
 			for _, i := range l.Fields {
-				fields[i].blending += l.Time * unit.Time(l.Gets(i)/l.Weighed())
+				fields[i].blending += unit.Time(l.Time * unit.Time(l.Gets(i)/l.Weighed()))
 			}
 			if l.Left != nil {
-				d.Left[l.Left.Of].Used += l.Left.Weighed * unit.Mass(l.Portion.Count)
+				d.Left[l.Left.Of].Used += unit.Mass(l.Left.Weighed * unit.Mass(l.Portion.Count))
 			}
 			if r.Shared >= 0 {
 				d.Loadings[r.Shared].Time += l.Time
@@ -100,7 +100,7 @@ func treated(n int, r rx.Run, all []day.Work, fields []*dayField) (hauls []rx.Ha
 			}
 			h := day.HaulOf(w, n, product)
 			if h.Left = l.AsIs(); h.Left {
-				h.Weight = l.Left.Weighed * unit.Mass(l.Portion.Count)
+				h.Weight = unit.Mass(l.Left.Weighed * unit.Mass(l.Portion.Count))
 				h = day.Hauled(w.Terms, h)
 			}
 			at := slices.IndexFunc(hauls, func(o rx.Haul) bool { return o.Field == i && o.Product == product && !h.Left })

@@ -52,6 +52,7 @@ var effects = map[string]struct {
 	"already-map":     {"map.yaml", Values{"already-applied": {"field.geojson"}}},
 	"loading":         {value: "300 fl oz/ton"},
 	"way":             {value: "loads"},
+	"day-run":         {"run 2", Values{"way": {"loads"}}},
 	"leave-off":       {"true", Values{"way": {"one-load"}}},
 	"rate-unit":       {value: "kg/ha"},
 	"rate-error":      {value: "9 %"},
