@@ -59,6 +59,7 @@ func TestScripts(t *testing.T) {
 		RequireUniqueNames: true,
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("TERM", "xterm")
+			env.Setenv("GORACE", "atexit_sleep_ms=0") // else the race detector waits a second after each command
 			keep(env)
 			return os.WriteFile(env.WorkDir+"/label.yaml", label.DemoYAML(), 0o666)
 		},
