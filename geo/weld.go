@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/geo/internal/recent"
 )
 
 // cellsPerTolerance sets the cells of the grid that vertices are looked up in:
@@ -37,27 +39,15 @@ type entry struct {
 func weld(points []orb.Point, plane plane, extent orb.Bound, tol float64) (vertex, first []int32) {
 	w := newWelder(points, plane, extent, tol)
 	vertex = make([]int32, len(points))
-	var recent [1 << recentPoints]int32 // by a hash of its bits, the last point there
+	var before recent.Points
 	for i, p := range points {
-		at := &recent[bitsOf(p)]
-		if points[*at] == p && int(*at) < i {
-			vertex[i] = vertex[*at]
+		if k, ok := before.Before(points, i); ok {
+			vertex[i] = vertex[k]
 			continue
 		}
-		*at = int32(i)
 		vertex[i] = w.number(int32(i), p)
 	}
 	return vertex, w.first
-}
-
-// recentPoints is how many points are remembered, as a power of two: rings end where they
-// begin and share their corners, so that most points came shortly before.
-const recentPoints = 13
-
-// bitsOf mixes the bits of a point; the constants are odd and arbitrary.
-func bitsOf(p orb.Point) uint64 {
-	x, y := math.Float64bits(p[0]), math.Float64bits(p[1])
-	return (x*0x9e3779b97f4a7c15 + y) * 0xbf58476d1ce4e5b9 >> (64 - recentPoints)
 }
 
 func newWelder(points []orb.Point, plane plane, extent orb.Bound, tol float64) *welder {

@@ -39,7 +39,7 @@ var arrows = []arrow{
 	{"label", []string{"label/..."}},
 
 	{"geo/invent", []string{"geo", "geo/crs", "geo/shapefile", "internal/cores", "label/unit"}},
-	{"geo/crs", []string{"internal/cores", "label/unit", "internal/samebits"}},
+	{"geo/crs", []string{"geo/internal/...", "internal/cores", "label/unit", "internal/samebits"}},
 	{"geo/shapefile", []string{"geo", "geo/internal/...", "internal/cores", "label/unit"}},
 	{"geo/geojson", []string{"geo", "internal/cores", "label/unit"}},
 	{"geo/track", []string{"internal/samebits"}},

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"rxsplit/geo/internal/recent"
 	"rxsplit/internal/cores"
 )
 
@@ -76,31 +77,17 @@ func copyLonLat(dst, src []orb.Point) int {
 // onGlobe is false for NaN, too.
 func onGlobe(p orb.Point) bool { return math.Abs(p[0]) <= 360 && math.Abs(p[1]) <= 90 }
 
-// recentPoints is how many points are remembered while others are converted, as a power
-// of two: zones share their corners, so that most points of a file came shortly before.
-const recentPoints = 13
-
-// slot is where a point is remembered, by its bits; the constants are odd and arbitrary.
-func slot(p orb.Point) uint64 {
-	x, y := math.Float64bits(p[0]), math.Float64bits(p[1])
-	return (x*0x9e3779b97f4a7c15 + y) * 0xbf58476d1ce4e5b9 >> (64 - recentPoints)
-}
-
-func sameBits(a, b orb.Point) bool {
-	return math.Float64bits(a[0]) == math.Float64bits(b[0]) && math.Float64bits(a[1]) == math.Float64bits(b[1])
-}
-
 func (d *definition) lonLat(dst, src []orb.Point) int {
 	scale, fe, fn, lon0 := d.unit.meters(), d.params.fe, d.params.fn, d.params.lon0
-	var recent [1 << recentPoints]int32 // by slot, the last point there, from 1
+	var before recent.Points
 	kept := len(src) > 0 && &dst[0] != &src[0]
 	for i, p := range src {
-		at := &recent[slot(p)]
-		if k := *at - 1; k >= 0 && kept && sameBits(src[k], p) {
-			dst[i] = dst[k]
-			continue
+		if kept {
+			if k, ok := before.Before(src, i); ok {
+				dst[i] = dst[k]
+				continue
+			}
 		}
-		*at = int32(i + 1)
 		lambda, phi, ok := d.projection.toGlobe((p[0]-fe)*scale, (p[1]-fn)*scale)
 		lon, lat := lambda/degree+lon0, phi/degree
 		if !ok || !finite(orb.Point{lon, lat}) {
