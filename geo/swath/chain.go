@@ -38,7 +38,7 @@ func (l *layer) chain(from, to int) {
 		end := begin + 1
 		for way := direction(knots[begin].at, knots[end].at); end < len(links); end++ {
 			next := direction(knots[end].at, knots[end+1].at)
-			if dot(way, next) < backsUp {
+			if dot(way, next) < backsUp || (links[end].open == 0) != (links[begin].open == 0) {
 				break
 			}
 			if next != (orb.Point{}) {
@@ -55,7 +55,8 @@ func (l *layer) chain(from, to int) {
 }
 
 // backsUp is the cosine of the angle, 120°, from which on a machine does not turn at a place but
-// goes back from it: a chord across that place has no heading.
+// goes back from it: a chord across that place has no heading. Nor has one across the place where a
+// boom opens or shuts: a turn that begins there would bend the end of a pass.
 const backsUp = -0.5
 
 // thin keeps rows that are 2 m apart, and those at which the boom changes.

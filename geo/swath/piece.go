@@ -37,6 +37,7 @@ func (l *layer) piece(a, b knot, k link) {
 		l.laid.Odd.NoWidth++
 		return
 	}
+	l.laid.Widest = max(l.laid.Widest, k.width)
 	if math.IsNaN(k.rate) {
 		l.laid.Odd.NoRate++
 	}

@@ -31,6 +31,7 @@ type Laid struct {
 	Pieces []coverage.Piece
 	Ledger Ledger
 	Driven float64 // width times way of all that was on: what a controller counts as its acres
+	Widest float64 // the whole boom, where most of it was
 	Stands []Stand
 	Gaps   []Gap
 	Odd    Odd

@@ -221,12 +221,13 @@ func (r *Result) findWays(d *Drive) {
 // farRows counts pieces that lie more than a swath outside the box around the field, of
 // another field, it seems, and adds up their ground.
 func (f *Field) farRows(d *Drive) (far int, area float64) {
+	near := f.bound.Pad(float64(1.5 * d.laid.Widest)) // a piece may be one section, or a slice of a turn
 	for i := range d.laid.Pieces {
 		ring := &d.laid.Pieces[i].Ring
 		width := samebits.Hypot(ring[0][0]-ring[1][0], ring[0][1]-ring[1][1])
 		way := samebits.Hypot(ring[0][0]+ring[1][0]-ring[2][0]-ring[3][0], ring[0][1]+ring[1][1]-ring[2][1]-ring[3][1]) / 2
 		middle := orb.Point{(ring[0][0] + ring[2][0]) / 2, (ring[0][1] + ring[2][1]) / 2}
-		if !f.bound.Pad(float64(1.5 * width)).Contains(middle) {
+		if !near.Contains(middle) {
 			far, area = far+1, area+float64(width*way)
 		}
 	}
