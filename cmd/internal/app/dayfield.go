@@ -3,7 +3,6 @@ package app
 import (
 	"context"
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
@@ -78,12 +77,17 @@ func failedField(path string, differs report.DayDiffers, err error) *dayField {
 	return &dayField{shown: report.DayField{Path: path, Blend: -1, Shared: -1, DayDiffers: differs, Err: &InFolder{path, err}, Hint: Explain(err).Hint}}
 }
 
+// sameGround reports whether two entries of one file read the same rates on the same ground, whatever they are called.
+func sameGround(a, b Values) bool {
+	return !slices.ContainsFunc([]string{"layer", "rate-field", keepOutName}, func(name string) bool { return !slices.Equal(a[name], b[name]) })
+}
+
 // refuseCopies has fields fail that are copies of others, byte for byte, and go by the same: nobody means to
 // spread them twice.
 func refuseCopies(fields []*dayField) {
 	for i, f := range fields {
 		at := slices.IndexFunc(fields[:i], func(o *dayField) bool {
-			return f.bytes != "" && o.bytes == f.bytes && o.shown.Job == f.shown.Job && maps.EqualFunc(o.shown.Values, f.shown.Values, slices.Equal)
+			return f.bytes != "" && o.bytes == f.bytes && o.shown.Job == f.shown.Job && sameGround(o.shown.Values, f.shown.Values)
 		})
 		if at >= 0 {
 			fields[i] = failedField(f.shown.Path, f.shown.DayDiffers, &Error{
