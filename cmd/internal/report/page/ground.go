@@ -119,7 +119,7 @@ func areaCell(e ground.Extent, q figures.Quantities) pageCell {
 }
 
 func groundLiquids(g report.Ground, q figures.Quantities) pageTable {
-	t := pageTable{Caption: "Ground by how each liquid stands to its label, in " + unit.Symbol[unit.Area](g.Units), Head: headCells("liquid", "none", "below", "within", "above", "over season")}
+	t := pageTable{Caption: "Ground by how each liquid stands to its label, in " + unit.Symbol[unit.Area](g.Units), Head: headCells("liquid", "none", "below", "within", "above", "season alone")}
 	row := func(name string, c ground.Classes) {
 		cells := []pageCell{words(name)}
 		for _, e := range c {
@@ -233,7 +233,7 @@ func (v *plainView) groundMaps(g report.Ground, q figures.Quantities) error {
 	for _, t := range []landedTheme{
 		{
 			"map-verdict", "By the stabilizer's label", "Only ground on which something lies." + narrow, verdict,
-			[]mapClass{{Text: "none, or outside every zone", Fill: svg.NoDry.Fill()}, {Text: "below", Fill: svg.Below.Fill()}, {Text: "within", Fill: svg.Within.Fill()}, {Text: "above", Fill: svg.Above.Fill()}, {Text: "over season", Fill: svg.Season.Fill()}},
+			[]mapClass{{Text: "none, or outside every zone", Fill: svg.NoDry.Fill()}, {Text: "below", Fill: svg.Below.Fill()}, {Text: "within", Fill: svg.Within.Fill()}, {Text: "above", Fill: svg.Above.Fill()}, {Text: "season alone", Fill: svg.Season.Fill()}},
 			func(row ground.LayerRow) int { return int(row.Class) },
 		}, {
 			"map-cover", "Bare, and covered twice", strings.TrimSpace(narrow), covers,

@@ -22,7 +22,7 @@ func Ground(w io.Writer, g report.Ground) error {
 	p.wrapped("", "", fmt.Sprintf("%s, on %s of plan %s:", g.Title(), tell.Ground(g.Sampled.Area, g.Units), report.Name(g.Dir)))
 	p.f("\n")
 	if graded := liquidRows(g, q); len(graded) > 0 {
-		p.table("  ", []column{{"liquid, in " + symbol, true}, {"none", false}, {"below", false}, {"within", false}, {"above", false}, {"over season", false}}, graded)
+		p.table("  ", []column{{"liquid, in " + symbol, true}, {"none", false}, {"below", false}, {"within", false}, {"above", false}, {"season alone", false}}, graded)
 		p.f("\n")
 	}
 	var rows [][]string
