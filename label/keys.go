@@ -20,16 +20,16 @@ import (
 type Profile struct {
 	Name         string
 	Rate         Range[unit.LiquidRate]
-	Registered   Answer                 // whether a pesticide registration applies
+	Registered   answer                 // whether a pesticide registration applies
 	Registration string                 // its number; may be empty
 	Active       string                 // active ingredient or ingredients; may be empty
-	Restricted   Answer                 // whether it is a restricted use pesticide
+	Restricted   answer                 // whether it is a restricted use pesticide
 	SeasonMax    Known[unit.LiquidRate] // sum of all passes of a season
 	BelowLabel   Permission             // rates under Rate.Min
 
 	Density     Known[unit.Density]        // of the liquid
 	Base        Base                       // of the liquid
-	Carriers    Carriers                   // dry materials to impregnate
+	Carriers    carriers                   // dry materials to impregnate
 	TankMix     Permission                 // with other products in a tank
 	MinDryRate  Known[unit.DryRate]        // smallest impregnated dry rate
 	MaxLiquid   Known[unit.Loading]        // most liquid a ton takes up

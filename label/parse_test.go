@@ -55,7 +55,7 @@ func TestParseFull(t *testing.T) {
 		Rate:      Range[unit.LiquidRate]{Min: 20, Max: 40},
 		SeasonMax: Know(80 * unit.FluidOuncePerAcre), BelowLabel: Allowed,
 		Density: Know(9 * unit.PoundPerGallon), Base: Water,
-		Carriers:   Carriers{[]string{"urea", "ammonium sulfate", "map", "dap", "potash"}, []string{"ammonium nitrate"}},
+		Carriers:   carriers{[]string{"urea", "ammonium sulfate", "map", "dap", "potash"}, []string{"ammonium nitrate"}},
 		TankMix:    Forbidden,
 		MinDryRate: Know(100 * unit.PoundPerAcre), MaxLiquid: Know(384 * unit.FluidOuncePerTon),
 		Loading:     Know(Range[unit.Loading]{Min: 100, Max: 400}),

@@ -137,7 +137,7 @@ func TestEdgesAreAllowed(t *testing.T) {
 }
 
 func TestCarriers(t *testing.T) {
-	c := Carriers{Allowed: []string{"Urea", "MAP"}, Forbidden: []string{"ammonium nitrate"}}
+	c := carriers{Allowed: []string{"Urea", "MAP"}, Forbidden: []string{"ammonium nitrate"}}
 	for name, want := range map[string]Permission{
 		"urea": Allowed, "UREA": Allowed, "granular urea": Allowed, "mono-ammonium phosphate": Allowed,
 		"AN": Forbidden, "Ammonium  Nitrate": Forbidden, "potash": Unsaid, "": Unsaid,

@@ -133,15 +133,15 @@ func known(answer fmt.Stringer) string {
 
 func join(a, b string) string { return strings.Trim(a+", "+b, ", ") }
 
-// Question is a key of a profile as a form asks for it.
-type Question struct {
+// question is a key of a profile as a form asks for it.
+type question struct {
 	strictyaml.Form
 	What string // such as "season maximum"
 	Help string // which sentence of the label to look for
 }
 
 // Questions lists what a form asks of a label, in the order of the file.
-func Questions() (list []Question) {
+func Questions() (list []question) {
 	for _, k := range new(Profile).keys(unit.US) {
 		what := k.facts[0].what
 		if len(k.facts) > 1 {
@@ -151,7 +151,7 @@ func Questions() (list []Question) {
 		if at := strings.Index(help, ", such as {"); at >= 0 {
 			help = help[:at] + "." // a form has a place for each end
 		}
-		list = append(list, Question{strictyaml.FormsOf([]strictyaml.Key{k.yaml})[0], what, help})
+		list = append(list, question{strictyaml.FormsOf([]strictyaml.Key{k.yaml})[0], what, help})
 	}
 	return list
 }

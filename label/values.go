@@ -43,12 +43,12 @@ type Range[Q ~float64] struct {
 // Middle returns the arithmetic mean of the ends.
 func (r Range[Q]) Middle() Q { return (r.Min + r.Max) / 2 }
 
-// Answer is yes, no or unknown, which is the zero value.
-type Answer uint8
+// answer is yes, no or unknown, which is the zero value.
+type answer uint8
 
 // The answers.
 const (
-	Unknown Answer = iota
+	Unknown answer = iota
 	yes
 	No
 )
@@ -56,14 +56,14 @@ const (
 var answers = []string{"unknown", "yes", "no"}
 
 // Choices lists the words that can be entered.
-func (Answer) Choices() []string { return answers }
+func (answer) Choices() []string { return answers }
 
 // String returns "unknown", "yes" or "no".
-func (a Answer) String() string { return answers[a] }
+func (a answer) String() string { return answers[a] }
 
 // UnmarshalText reads what [Answer.String] prints.
-func (a *Answer) UnmarshalText(b []byte) (err error) {
-	*a, err = choose[Answer](answers, string(b))
+func (a *answer) UnmarshalText(b []byte) (err error) {
+	*a, err = choose[answer](answers, string(b))
 	return err
 }
 
@@ -138,13 +138,13 @@ func (d *Date) UnmarshalText(b []byte) error {
 	return nil
 }
 
-// Carriers are the dry materials that a label speaks of, by [CarrierName].
-type Carriers struct {
+// carriers are the dry materials that a label speaks of, by [CarrierName].
+type carriers struct {
 	Allowed   []string `yaml:"allowed"`
 	Forbidden []string `yaml:"forbidden"`
 }
 
-func (c Carriers) facts() []fact {
+func (c carriers) facts() []fact {
 	return []fact{
 		{".allowed", "carriers allowed", strings.Join(c.Allowed, ", "), "every carrier that is not forbidden is a warning"},
 		{".forbidden", "carriers forbidden", strings.Join(c.Forbidden, ", "), "no carrier is refused on the label's account"},
@@ -152,7 +152,7 @@ func (c Carriers) facts() []fact {
 }
 
 // Of returns what the label says of a material; [Unsaid] if it is in neither list.
-func (c Carriers) Of(material string) Permission {
+func (c carriers) Of(material string) Permission {
 	name := CarrierName(material)
 	switch {
 	case slices.ContainsFunc(c.Forbidden, func(s string) bool { return CarrierName(s) == name }):

@@ -9,9 +9,9 @@ import (
 	"rxsplit/rx/equip"
 )
 
-// HowTo is one thing that a label says on how to impregnate, beside its range of rates on
+// howTo is one thing that a label says on how to impregnate, beside its range of rates on
 // the ground ([Terms.Pass]).
-type HowTo struct {
+type howTo struct {
 	Key  string // of the label profile
 	Says string // what it is, as in "below the smallest impregnated dry rate of the label"
 
@@ -37,7 +37,7 @@ func Unbounded() Bounds {
 // rates that a refit may choose, the doses of batches, the findings of a blend as it is,
 // the sheets. All of them add the rows up by [JobLiquid.Bounds]; a test holds each end of
 // each bound against them.
-var howTos = []HowTo{
+var howTos = []howTo{
 	{
 		Key: "min-dry-rate", Says: "the smallest impregnated dry rate of the label",
 		narrow: func(p *label.Profile, b *Bounds) { b.Dry.Min = p.MinDryRate.Or(b.Dry.Min) },
@@ -56,7 +56,7 @@ var howTos = []HowTo{
 
 // HowTos lists what the label of a liquid says on how to impregnate, with the bounds of
 // each; nothing without a label.
-func (l JobLiquid) HowTos(yield func(HowTo, Bounds) bool) {
+func (l JobLiquid) HowTos(yield func(howTo, Bounds) bool) {
 	if l.Label == nil {
 		return
 	}

@@ -128,15 +128,15 @@ func (t *TaskLayers) Codes(strips bool) [][]int32 {
 	return list
 }
 
-// Part is one polygon that gets one rate of a product.
-type Part struct {
+// part is one polygon that gets one rate of a product.
+type part struct {
 	Count  int32
 	Ground orb.Polygon
 }
 
 // Parts lists the polygons that get a product of a plan: those of a liquid layer, or each
 // of every zone, since some terminals take no zone with two.
-func (t *TaskProduct) Parts(p *Prescription, plan *Plan) (list []Part) {
+func (t *TaskProduct) Parts(p *Prescription, plan *Plan) (list []part) {
 	if t.Liquid {
 		pieces, bare := plan.Layers[t.Layer].Pieces, plan.Layers[t.Layer].Untreated
 		count := slices.Max(t.Counts)
@@ -145,7 +145,7 @@ func (t *TaskProduct) Parts(p *Prescription, plan *Plan) (list []Part) {
 				count = 0
 			}
 			for polygon := range pieces.Polygons(i) {
-				list = append(list, Part{count, polygon})
+				list = append(list, part{count, polygon})
 			}
 		}
 		return list
@@ -155,7 +155,7 @@ func (t *TaskProduct) Parts(p *Prescription, plan *Plan) (list []Part) {
 			continue
 		}
 		for polygon := range p.LonLat.Polygons(int(zone.Record)) {
-			list = append(list, Part{t.Counts[z], polygon})
+			list = append(list, part{t.Counts[z], polygon})
 		}
 	}
 	return list

@@ -123,32 +123,32 @@ func fold(name string) string {
 	return string(folded)
 }
 
-// Rule names why a text is refused.
-type Rule string
+// rule names why a text is refused.
+type rule string
 
 // The rules.
 const (
-	EmptyText         Rule = "crs-empty"
-	badSyntax         Rule = "crs-syntax"
-	tooBig            Rule = "crs-too-big"       // longer, or nested deeper, than any real one
-	unknownCode       Rule = "crs-unknown-code"  // not in the table of systems
-	newerText         Rule = "crs-wkt2"          // well-known text of version 2
-	notFlat           Rule = "crs-kind"          // geocentric, vertical, local or fitted
-	unknownDatum      Rule = "crs-datum"         // neither WGS 84 nor NAD 83
-	unknownEllipsoid  Rule = "crs-ellipsoid"     // not that of its datum
-	otherMeridian     Rule = "crs-meridian"      // longitudes are not from Greenwich
-	datumShift        Rule = "crs-datum-shift"   // to be moved to WGS 84 by more than nothing
-	unknownUnit       Rule = "crs-unit"          // not degrees; not meters or one of the feet
-	unknownProjection Rule = "crs-projection"    //
-	badParameter      Rule = "crs-parameter"     // missing, twice, unknown or out of range
-	otherAxes         Rule = "crs-axes"          // not to the east and to the north
-	unknownPart       Rule = "crs-part"          // a part that could change the meaning
-	contradiction     Rule = "crs-contradiction" // says one thing here and another there
+	EmptyText         rule = "crs-empty"
+	badSyntax         rule = "crs-syntax"
+	tooBig            rule = "crs-too-big"       // longer, or nested deeper, than any real one
+	unknownCode       rule = "crs-unknown-code"  // not in the table of systems
+	newerText         rule = "crs-wkt2"          // well-known text of version 2
+	notFlat           rule = "crs-kind"          // geocentric, vertical, local or fitted
+	unknownDatum      rule = "crs-datum"         // neither WGS 84 nor NAD 83
+	unknownEllipsoid  rule = "crs-ellipsoid"     // not that of its datum
+	otherMeridian     rule = "crs-meridian"      // longitudes are not from Greenwich
+	datumShift        rule = "crs-datum-shift"   // to be moved to WGS 84 by more than nothing
+	unknownUnit       rule = "crs-unit"          // not degrees; not meters or one of the feet
+	unknownProjection rule = "crs-projection"    //
+	badParameter      rule = "crs-parameter"     // missing, twice, unknown or out of range
+	otherAxes         rule = "crs-axes"          // not to the east and to the north
+	unknownPart       rule = "crs-part"          // a part that could change the meaning
+	contradiction     rule = "crs-contradiction" // says one thing here and another there
 )
 
 // RefusedError says why a text does not make a system.
 type RefusedError struct {
-	Rule  Rule
+	Rule  rule
 	Found string // the part of the text that is meant, shortened if long
 	Why   string
 }
@@ -160,7 +160,7 @@ func (e *RefusedError) Error() string {
 	return fmt.Sprintf("coordinate system: %s: %s", e.Found, e.Why)
 }
 
-func refuse(rule Rule, found, why string) *RefusedError {
+func refuse(rule rule, found, why string) *RefusedError {
 	return &RefusedError{Rule: rule, Found: found, Why: why}
 }
 

@@ -9,7 +9,7 @@ import (
 // refusal is a text and the rule that has to fire.
 type refusal struct {
 	name, text string
-	rule       Rule
+	rule       rule
 }
 
 // refusals spoils good texts in one place each.
@@ -58,7 +58,7 @@ func refusals(t testing.TB) []refusal {
 	}
 	for _, c := range []struct {
 		name, text, old, new string
-		rule                 Rule
+		rule                 rule
 	}{
 		{"NAD 27", utm, "D_North_American_1983", "D_North_American_1927", unknownDatum},
 		{"ED 50", utm, "D_North_American_1983", "D_European_1950", unknownDatum},
@@ -153,7 +153,7 @@ func TestContradictionsNameTheFigure(t *testing.T) {
 }
 
 func TestRefused(t *testing.T) {
-	fired := map[Rule]bool{}
+	fired := map[rule]bool{}
 	for _, c := range refusals(t) {
 		s, err := Parse(c.text)
 		var refused *RefusedError

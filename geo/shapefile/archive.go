@@ -22,24 +22,24 @@ func DefaultLimits() Limits {
 	return Limits{MaxEntries: 1000, MaxUnpacked: 4 << 30, MaxRatio: 200}
 }
 
-// ArchiveRule says what an archive broke.
-type ArchiveRule string
+// archiveRule says what an archive broke.
+type archiveRule string
 
 // The rules of archives.
 const (
-	notAnArchive   ArchiveRule = "not-an-archive"
-	tooManyEntries ArchiveRule = "too-many-entries"
-	pathEscapes    ArchiveRule = "path-escapes"
-	linkEntry      ArchiveRule = "link"
-	noLayer        ArchiveRule = "no-layer"
-	severalLayers  ArchiveRule = "several-layers"
-	unknownLayer   ArchiveRule = "unknown-layer"
-	duplicateEntry ArchiveRule = "duplicate-entry"
-	encrypted      ArchiveRule = "encrypted"
-	unknownMethod  ArchiveRule = "unknown-method"
-	tooLarge       ArchiveRule = "too-large"
-	ratioTooHigh   ArchiveRule = "ratio-too-high"
-	damagedEntry   ArchiveRule = "damaged-entry"
+	notAnArchive   archiveRule = "not-an-archive"
+	tooManyEntries archiveRule = "too-many-entries"
+	pathEscapes    archiveRule = "path-escapes"
+	linkEntry      archiveRule = "link"
+	noLayer        archiveRule = "no-layer"
+	severalLayers  archiveRule = "several-layers"
+	unknownLayer   archiveRule = "unknown-layer"
+	duplicateEntry archiveRule = "duplicate-entry"
+	encrypted      archiveRule = "encrypted"
+	unknownMethod  archiveRule = "unknown-method"
+	tooLarge       archiveRule = "too-large"
+	ratioTooHigh   archiveRule = "ratio-too-high"
+	damagedEntry   archiveRule = "damaged-entry"
 )
 
 // noArchive is said of what has another form, or was cut short: a zip's list of files stands at its end.
@@ -47,7 +47,7 @@ const noArchive = "is no zip archive that can be read: it is cut short, or anoth
 
 // ArchiveError is an archive that no shapefile can be taken from.
 type ArchiveError struct {
-	Rule   ArchiveRule
+	Rule   archiveRule
 	Entry  string   // quoted in the message; empty if the archive as a whole is meant
 	Layers []string // that the archive holds, if that is what it is about
 	Why    string

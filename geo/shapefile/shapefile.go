@@ -29,15 +29,15 @@ type Files struct {
 	Shp, Shx, Dbf, Prj, Cpg []byte
 }
 
-// Part is one file of a shapefile: the ending of its name, and where its bytes go.
-type Part struct {
+// part is one file of a shapefile: the ending of its name, and where its bytes go.
+type part struct {
 	Ext  string
 	Data *[]byte
 }
 
 // Parts lists the parts, the one with the shapes first.
-func (f *Files) Parts() []Part {
-	return []Part{{".shp", &f.Shp}, {".dbf", &f.Dbf}, {".shx", &f.Shx}, {".prj", &f.Prj}, {".cpg", &f.Cpg}}
+func (f *Files) Parts() []part {
+	return []part{{".shp", &f.Shp}, {".dbf", &f.Dbf}, {".shx", &f.Shx}, {".prj", &f.Prj}, {".cpg", &f.Cpg}}
 }
 
 // Extensions lists the endings of the parts in the order of [Files.Parts].

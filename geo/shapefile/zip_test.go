@@ -115,7 +115,7 @@ func TestBadArchivesAreRefusedForTheirReason(t *testing.T) {
 		name  string
 		data  []byte
 		layer string
-		rule  ArchiveRule
+		rule  archiveRule
 	}{
 		{"empty", nil, "", notAnArchive},
 		{"text", []byte("no archive at all, but long enough to look for its end"), "", notAnArchive},
@@ -210,7 +210,7 @@ func TestLimitsAreTheCallers(t *testing.T) {
 	data := zipped(t, layerEntries(t, "zones")...)
 	for _, c := range []struct {
 		change func(*Limits)
-		rule   ArchiveRule
+		rule   archiveRule
 	}{
 		{func(l *Limits) { l.MaxEntries = 4 }, tooManyEntries},
 		{func(l *Limits) { l.MaxUnpacked = 800 }, tooLarge},

@@ -11,22 +11,22 @@ import (
 	"rxsplit/geo"
 )
 
-// Fault is one place where a set breaks the rules.
-type Fault struct {
+// fault is one place where a set breaks the rules.
+type fault struct {
 	Rule  string // a short name such as "reference-missing"
 	Where string // file, element and attribute
 	What  string
 }
 
 // String prints place and reason.
-func (f Fault) String() string { return f.Where + " " + f.What }
+func (f fault) String() string { return f.Where + " " + f.What }
 
 // Check holds a set against the rules of version 3.3 and 4.3, names, structure, values,
 // and what neither schema can say: that each file which is named is there with its size,
 // each code is a zone's, each reference leads somewhere. files have their paths, such as
 // "TASKDATA/TASKDATA.XML". A set that passes may still hold the wrong rates: that shows
 // by reading it back.
-func Check(files map[string][]byte) []Fault {
+func Check(files map[string][]byte) []fault {
 	c := &checker{files: Files{}}
 	c.names(files)
 	data, as, ok := c.files.find(Main)
@@ -58,13 +58,13 @@ func Check(files map[string][]byte) []Fault {
 // checker collects faults.
 type checker struct {
 	files    Files
-	faults   []Fault
+	faults   []fault
 	version4 bool
 	ids      map[string]bool
 }
 
 func (c *checker) fault(rule, where, what string) {
-	c.faults = append(c.faults, Fault{rule, where, what})
+	c.faults = append(c.faults, fault{rule, where, what})
 }
 
 // names looks at where files lie and how they are called.

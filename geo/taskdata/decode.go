@@ -225,7 +225,7 @@ func (d *decoder) task(e *element) {
 		t.Logs = append(t.Logs, log.attr("A"))
 	}
 	for _, pan := range e.all("PAN") {
-		t.Allocated = append(t.Allocated, Allocation{pan.attr("A"), pan.attr("E")})
+		t.Allocated = append(t.Allocated, allocation{pan.attr("A"), pan.attr("E")})
 	}
 	grids := e.all("GRD")
 	if len(grids) > 1 {

@@ -6,15 +6,15 @@ import (
 	"strconv"
 )
 
-// Device is a machine as it describes itself.
-type Device struct {
+// device is a machine as it describes itself.
+type device struct {
 	ID       string
 	Name     string
-	Elements []Element
+	Elements []deviceElement
 }
 
-// Element is a part of a device: the whole of it, a boom, a bin, a section, an antenna.
-type Element struct {
+// deviceElement is a part of a device: the whole of it, a boom, a bin, a section, an antenna.
+type deviceElement struct {
 	ID         string
 	Name       string
 	Kind       int           // 1 device, 2 function, 3 bin, 4 section, 5 unit, 6 connector, 7 navigation
@@ -25,13 +25,13 @@ type Element struct {
 // navigation is the kind of the element that holds the antenna.
 const navigation = 7
 
-// Allocation says which product an element applies.
-type Allocation struct{ Product, Element string }
+// allocation says which product an element applies.
+type allocation struct{ Product, Element string }
 
 // device reads what a device says of itself; what can't be read of it is left out, as a log
 // can be read without.
 func (d *decoder) device(e *element) {
-	out := Device{ID: e.attr("A"), Name: e.attr("B")}
+	out := device{ID: e.attr("A"), Name: e.attr("B")}
 	properties := map[string]element{}
 	for _, p := range e.all("DPT") {
 		properties[p.attr("A")] = *p
@@ -42,7 +42,7 @@ func (d *decoder) device(e *element) {
 	}
 	for _, det := range e.all("DET") {
 		kind, _ := strconv.Atoi(det.attr("C"))
-		one := Element{ID: det.attr("A"), Name: det.attr("D"), Kind: kind, Parent: -1, Properties: map[DDI]int32{}}
+		one := deviceElement{ID: det.attr("A"), Name: det.attr("D"), Kind: kind, Parent: -1, Properties: map[DDI]int32{}}
 		if parent, ok := numbers[det.attr("F")]; ok && det.attr("F") != det.attr("B") {
 			one.Parent = parent
 		}
@@ -63,9 +63,9 @@ func (d *decoder) device(e *element) {
 }
 
 // element finds an element of any device.
-func (s *Set) element(id string) (*Device, int) {
+func (s *Set) element(id string) (*device, int) {
 	for i := range s.Devices {
-		at := slices.IndexFunc(s.Devices[i].Elements, func(e Element) bool { return e.ID == id })
+		at := slices.IndexFunc(s.Devices[i].Elements, func(e deviceElement) bool { return e.ID == id })
 		if at >= 0 && id != "" {
 			return &s.Devices[i], at
 		}
@@ -126,7 +126,7 @@ func (s *Set) antenna(id string) (forward, left float64, known bool) {
 
 // offset is where an element lies, in meters forward and right of its device's point of
 // reference.
-func offset(d *Device, at int) (o [2]float64, known bool) {
+func offset(d *device, at int) (o [2]float64, known bool) {
 	p := d.Elements[at].Properties
 	x, isX := p[offsetForward]
 	y, isY := p[offsetRight]

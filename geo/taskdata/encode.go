@@ -224,10 +224,10 @@ var (
 // dust is what a rate at a limit may miss it by from rounding alone.
 const dust = 1e-9
 
-// CountError is a rate that no count can say.
-type CountError struct{ Why string }
+// countError is a rate that no count can say.
+type countError struct{ Why string }
 
-func (e *CountError) Error() string { return e.Why }
+func (e *countError) Error() string { return e.Why }
 
 // MassCount returns a dry rate in counts of [SetpointMassPerArea]: the nearest one, half
 // away from zero. Where the rate is within the limits and the nearest count is not, it is
@@ -255,7 +255,7 @@ func rate(n int32, per *big.Rat) float64 {
 
 func count(v, least, most float64, per *big.Rat) (int32, error) {
 	if !(v >= 0) || math.IsInf(v, 0) {
-		return 0, &CountError{fmt.Sprintf("a rate of %v can't be counted", v)}
+		return 0, &countError{fmt.Sprintf("a rate of %v can't be counted", v)}
 	}
 	exact := counts(v, per)
 	nearest := halfAway(exact)
@@ -265,7 +265,7 @@ func count(v, least, most float64, per *big.Rat) (int32, error) {
 		nearest = inward(nearest, -1, least, per)
 	}
 	if !nearest.IsInt64() || nearest.Int64() > math.MaxInt32 {
-		return 0, &CountError{fmt.Sprintf("a rate of %v is more than a terminal can be told", v)}
+		return 0, &countError{fmt.Sprintf("a rate of %v is more than a terminal can be told", v)}
 	}
 	return int32(nearest.Int64()), nil
 }

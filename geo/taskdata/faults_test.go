@@ -143,7 +143,7 @@ func TestFaults(t *testing.T) {
 				t.Fatal("nothing was changed")
 			}
 			found := Check(files)
-			if f.rule == "" && len(found) > 0 || f.rule != "" && !slices.ContainsFunc(found, func(got Fault) bool { return got.Rule == f.rule }) {
+			if f.rule == "" && len(found) > 0 || f.rule != "" && !slices.ContainsFunc(found, func(got fault) bool { return got.Rule == f.rule }) {
 				t.Errorf("the check finds %v, want %q", found, f.rule)
 			}
 			set, _, err := Decode(flat(files))

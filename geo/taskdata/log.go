@@ -12,25 +12,25 @@ import (
 	"rxsplit/geo/track"
 )
 
-// Log is a time log: what a terminal wrote down while it worked.
-type Log struct {
+// timeLog is a time log: what a terminal wrote down while it worked.
+type timeLog struct {
 	Name    string
-	Columns []Column
-	Records []Record
+	Columns []logColumn
+	Records []logRecord
 	Short   int     // bytes of a last record that is not whole; it is left out
 	Dropped int     // records whose place is none
 	Lost    []int32 // the first of them, from 0
 }
 
-// Column is one value that a log has.
-type Column struct {
+// logColumn is one value that a log has.
+type logColumn struct {
 	DDI     DDI
 	Element string // of a device
 }
 
-// Record is one record of a log. Values are those of the columns, the last that came
+// logRecord is one record of a log. Values are those of the columns, the last that came
 // before where the record has none of its own.
-type Record struct {
+type logRecord struct {
 	Index  int       // place in the file, from 0
 	Time   time.Time // local, as the terminal's clock shows it; zero where the log has none
 	Place  orb.Point // lon/lat of the antenna
@@ -41,7 +41,7 @@ type Record struct {
 // readLog reads a time log by its name, from its template and its binary file. What is
 // short at its end is left out and counted; a value that the template doesn't name makes
 // the rest unreadable, and is refused.
-func readLog(files Files, name string) (*Log, error) {
+func readLog(files Files, name string) (*timeLog, error) {
 	const again = "copy the whole folder as it is on the stick"
 	template, as, ok := files.find(name + ".xml")
 	if !ok {
@@ -74,7 +74,7 @@ func readLog(files Files, name string) (*Log, error) {
 }
 
 // looksShifted reports whether the days of the first two records are far apart.
-func (h *header) looksShifted(log *Log) bool {
+func (h *header) looksShifted(log *timeLog) bool {
 	if !h.present[dayNumber] || len(log.Records) < 2 {
 		return false
 	}
@@ -93,8 +93,8 @@ func (h *header) size() int {
 	return n
 }
 
-func (h *header) read(data []byte) (*Log, error) {
-	log := &Log{Columns: h.columns}
+func (h *header) read(data []byte) (*timeLog, error) {
+	log := &timeLog{Columns: h.columns}
 	values, known := make([]int32, len(h.columns)), make([]bool, len(h.columns))
 	for i, v := range h.fixed {
 		if v != nil {
@@ -133,7 +133,7 @@ func (h *header) read(data []byte) (*Log, error) {
 const mostLost = 20
 
 // record reads the fields of one record; usable is false where its place is none.
-func (h *header) record(data []byte) (r Record, usable bool) {
+func (h *header) record(data []byte) (r logRecord, usable bool) {
 	var v [fieldCount]int64
 	var is [fieldCount]bool
 	for f := range fieldCount {
@@ -145,7 +145,7 @@ func (h *header) record(data []byte) (r Record, usable bool) {
 			v[f], is[f] = *h.constant[f], true
 		}
 	}
-	r = Record{Place: orb.Point{float64(v[east]) / 1e7, float64(v[north]) / 1e7}}
+	r = logRecord{Place: orb.Point{float64(v[east]) / 1e7, float64(v[north]) / 1e7}}
 	if is[timeOfDay] && is[dayNumber] {
 		r.Time = epoch.Add(time.Duration(v[dayNumber])*24*time.Hour + time.Duration(v[timeOfDay])*time.Millisecond)
 	}
@@ -233,7 +233,7 @@ func (o openness) widths() (list []float64) {
 
 // of returns the open sections of a record as a row has them: none while the machine is
 // off, or has not yet said that it is on.
-func (o openness) of(r *Record) (open uint64) {
+func (o openness) of(r *logRecord) (open uint64) {
 	if o.state >= 0 && !(r.Known[o.state] && r.Values[o.state] == opened) {
 		return 0
 	}
@@ -283,7 +283,7 @@ var fieldBytes = [fieldCount]int{4, 2, 4, 4, 4, 1, 2, 2, 1, 4, 2}
 type header struct {
 	present  [fieldCount]bool
 	constant [fieldCount]*int64
-	columns  []Column
+	columns  []logColumn
 	fixed    []*int32 // values that are the same in all records
 }
 
@@ -353,7 +353,7 @@ func (h *header) value(name string, v *element) error {
 		}
 		fixed = new(int32(n))
 	}
-	h.columns = append(h.columns, Column{ddi, v.attr("C")})
+	h.columns = append(h.columns, logColumn{ddi, v.attr("C")})
 	h.fixed = append(h.fixed, fixed)
 	return nil
 }

@@ -43,7 +43,7 @@ func TestReadsTheExampleLog(t *testing.T) {
 			t.Errorf("value %d is %d, want %d", i, r.Values[i], want)
 		}
 	}
-	if log.Columns[0] != (Column{actualMassPerArea, "DET1"}) {
+	if log.Columns[0] != (logColumn{actualMassPerArea, "DET1"}) {
 		t.Errorf("first column is %v", log.Columns[0])
 	}
 }

@@ -99,7 +99,7 @@ func at(second int, east float64, values map[int]int32) written {
 	return written{at: morning.Add(time.Duration(second) * time.Second), place: orb.Point{-90.4 + east, 47.35}, up: 200, status: 4, values: values}
 }
 
-func mustRead(t *testing.T, template, data []byte) *Log {
+func mustRead(t *testing.T, template, data []byte) *timeLog {
 	t.Helper()
 	log, err := readLog(Files{"TLG00001.xml": template, "TLG00001.bin": data}, "TLG00001")
 	if err != nil {

@@ -41,7 +41,7 @@ type Set struct {
 	Fields       []Field
 	Products     []Product
 	Shown        []Presentation
-	Devices      []Device
+	Devices      []device
 	Tasks        []Task
 }
 
@@ -81,7 +81,7 @@ type Task struct {
 	Grid    *Grid
 	Logs    []string // names of time logs, without extension
 
-	Allocated []Allocation // products to elements of devices
+	Allocated []allocation // products to elements of devices
 }
 
 // Zone is a treatment zone: rates, and in a task without a grid the ground that gets them.

@@ -47,7 +47,7 @@ func Tracks(s *Set, files Files) ([]Track, error) {
 type reading struct {
 	set     *Set
 	task    *Task
-	log     *Log
+	log     *timeLog
 	rate    int // its column
 	element string
 }
@@ -57,7 +57,7 @@ type reading struct {
 // all; -1 for none.
 func (b *reading) column(of DDI) int {
 	for _, id := range b.set.line(b.element) {
-		if at := slices.Index(b.log.Columns, Column{of, id}); at >= 0 {
+		if at := slices.Index(b.log.Columns, logColumn{of, id}); at >= 0 {
 			return at
 		}
 	}
@@ -161,7 +161,7 @@ func (b *reading) rows(log *track.Log, per float64, target DDI) {
 const notAvailable = math.MaxInt32
 
 // amount returns a value of a record times what one count is; NaN where there is none.
-func (r *Record) amount(column int, per float64) float64 {
+func (r *logRecord) amount(column int, per float64) float64 {
 	if column < 0 || !r.Known[column] || r.Values[column] < 0 || r.Values[column] == notAvailable {
 		return math.NaN()
 	}

@@ -50,12 +50,12 @@ const (
 // String returns the amount's unit, "g" or "mL".
 func (a Amount) String() string { return [...]string{"g", "mL"}[a] }
 
-// Convention says which ground a row's rate is of.
-type Convention uint8
+// convention says which ground a row's rate is of.
+type convention uint8
 
 // The conventions.
 const (
-	Trailing Convention = iota // of the ground from the row before to this one
+	Trailing convention = iota // of the ground from the row before to this one
 	Leading                    // of the ground from this row to the next
 )
 
@@ -67,7 +67,7 @@ type Log struct {
 	Machines []string
 	Width    float64   // meters, of rows that don't say it; 0 if all do
 	Sections []float64 // widths in meters from the left; nil for a machine without sections. They share a row's width where it states one
-	Records  Convention
+	Records  convention
 	Back     float64   // meters from the boom forward to the antenna; negative if the antenna is behind the boom
 	Left     float64   // meters from the boom's middle left to the antenna
 	Delay    float64   // seconds that the material comes later than the log says

@@ -190,7 +190,7 @@ func distance(a, b string) int {
 type Form struct {
 	Key      string // such as rate.min
 	Name     string // the last part of it
-	Kind     Kind
+	Kind     formKind
 	Required bool     // within what it is a part of
 	Choices  []string // of a [Choice]
 	Units    []string // of an [Amount]
@@ -200,18 +200,18 @@ type Form struct {
 	Parts    []Form   // of a [Group]; of [Items], those of each
 }
 
-// Kind is the form of a value.
-type Kind int
+// formKind is the form of a value.
+type formKind int
 
 // The kinds.
 const (
-	Words  Kind = iota // a text
-	Switch             // yes or no
-	Choice             // one of some words
-	Amount             // a number with a unit
-	List               // several texts
-	Group              // several keys
-	Items              // several groups
+	words  formKind = iota // a text
+	Switch                 // yes or no
+	Choice                 // one of some words
+	Amount                 // a number with a unit
+	List                   // several texts
+	Group                  // several keys
+	Items                  // several groups
 )
 
 // Forms lists how the keys of a struct, of a pointer to it, are entered.

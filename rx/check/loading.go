@@ -146,8 +146,8 @@ var (
 )
 
 // furtherRules are the rules of a job that has further liquids.
-func furtherRules() []Rule {
-	return []Rule{{notGraded.Kind, nil, findNotGraded}, {tankMix.Kind, nil, findTankMix}}
+func furtherRules() []rule {
+	return []rule{{notGraded.Kind, nil, findNotGraded}, {tankMix.Kind, nil, findTankMix}}
 }
 
 // ungraded is what lands of a liquid that nobody gave a label for.

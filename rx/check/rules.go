@@ -6,7 +6,7 @@ import (
 )
 
 // Rule looks at an assessed prescription for one kind of thing.
-type Rule struct {
+type rule struct {
 	*rx.Kind
 	needs []need
 	find  finder
@@ -19,7 +19,7 @@ type finder func(*rx.Prescription, *rx.Assessment) []rx.Finding
 type need func(*rx.Prescription, *rx.Assessment) string
 
 // lacks returns why the rule can't look, empty if it can.
-func (r Rule) lacks(p *rx.Prescription, a *rx.Assessment) string {
+func (r rule) lacks(p *rx.Prescription, a *rx.Assessment) string {
 	for _, need := range r.needs {
 		if why := need(p, a); why != "" {
 			return why
@@ -48,9 +48,9 @@ func stated[T any](of func(*label.Profile) label.Known[T], why string) need {
 
 // rules lists the rules in the order in which their findings are told. Whoever adds one
 // adds its kind to the catalogue of package tell as well.
-func rules() []Rule {
+func rules() []rule {
 	joined := new(ground)
-	return []Rule{
+	return []rule{
 		{labelDoubt.Kind, nil, findLabelDoubts},
 		{labelOdd.Kind, nil, findLabelOdd},
 		{jobOdd.Kind, nil, findJobOdd},

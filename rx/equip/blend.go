@@ -136,9 +136,9 @@ func (g Grade) Plus(h Grade) Grade {
 // grades are printed in whole percents. Common practice, no source.
 const analysisLeeway = 0.5 * unit.Percent
 
-// Disagreement is an analysis that names another share of N than the materials of the
+// disagreement is an analysis that names another share of N than the materials of the
 // blend have.
-type Disagreement struct {
+type disagreement struct {
 	Product  int // of the analyses, from 0
 	Analysis Grade
 	Blend    Grade
@@ -146,7 +146,7 @@ type Disagreement struct {
 }
 
 // text says what disagrees.
-func (d Disagreement) text() string {
+func (d disagreement) text() string {
 	what := "the blend's materials make"
 	if d.Name != "" {
 		what = d.Name + ", the material in its place, has"
@@ -158,21 +158,21 @@ func (d Disagreement) text() string {
 // rate fields, against the blend: the one of a single product against all of it, those
 // of several against its materials in their order. Where grades of the materials are
 // missing, or nothing says which material a product is, nothing is compared.
-func (b Blend) Disagreements(analyses []Grade) []Disagreement {
+func (b Blend) Disagreements(analyses []Grade) []disagreement {
 	if len(analyses) == 1 {
 		g, ok := b.Grade()
 		if !ok || sameN(analyses[0], g) {
 			return nil
 		}
-		return []Disagreement{{0, analyses[0], g, ""}}
+		return []disagreement{{0, analyses[0], g, ""}}
 	}
 	if len(analyses) != len(b) {
 		return nil
 	}
-	var list []Disagreement
+	var list []disagreement
 	for i, m := range b {
 		if g, ok := m.Grade.Get(); ok && !sameN(analyses[i], g) {
-			list = append(list, Disagreement{i, analyses[i], g, m.Name})
+			list = append(list, disagreement{i, analyses[i], g, m.Name})
 		}
 	}
 	return list

@@ -21,17 +21,17 @@ type Blender struct {
 type Batches struct {
 	Count int
 	Each  unit.Mass
-	Limit Limit                  // what decides the count
+	Limit batchLimit             // what decides the count
 	Time  label.Known[unit.Time] // for all of them
 }
 
-// Limit is what bounds a batch.
-type Limit string
+// batchLimit is what bounds a batch.
+type batchLimit string
 
 // The limits.
 const (
-	byWeight Limit = "weight"
-	ByDrum   Limit = "drum"
+	byWeight batchLimit = "weight"
+	ByDrum   batchLimit = "drum"
 )
 
 // Batches returns the fewest equal batches of a mass of dry product that fit the
@@ -64,7 +64,7 @@ func (b Blender) HalfBatches(dry unit.Mass, density label.Known[unit.Density]) (
 	return half.Batches(dry, density)
 }
 
-func (b Blender) most(density label.Known[unit.Density]) (unit.Mass, Limit) {
+func (b Blender) most(density label.Known[unit.Density]) (unit.Mass, batchLimit) {
 	drum, hasDrum := b.Drum.Get()
 	d, hasDensity := density.Get()
 	if w := unit.BulkWeight(drum, d); hasDrum && hasDensity && w < b.Batch {

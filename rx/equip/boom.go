@@ -27,7 +27,7 @@ type Boom struct {
 	Spacing  unit.Length                `yaml:"spacing,required"` // from nozzle to nozzle
 	Volume   unit.LiquidRate            `yaml:"volume,required"`  // of the whole mix
 	Tank     unit.Volume                `yaml:"tank,required"`
-	Nozzles  []Nozzle                   `yaml:"nozzles,required"` // sizes on hand
+	Nozzles  []nozzle                   `yaml:"nozzles,required"` // sizes on hand
 	Pressure label.Range[unit.Pressure] `yaml:"pressure,required"`
 	Speed    Speeds                     `yaml:"speed,required"`
 	Turn     label.Known[unit.Time]     `yaml:"turn"`     // from one swath into the next
@@ -121,16 +121,16 @@ func (p *problems) volume(v unit.LiquidRate) string {
 
 // Fit is how one nozzle size serves a boom at its volume.
 type Fit struct {
-	Nozzle Nozzle
+	Nozzle nozzle
 	Holds  bool                         // the volume, from the lowest to the highest speed
 	Usual  bool                         // the volume at the usual speed at least
-	At     [3]Setting                   // at the lowest, usual and highest speed
+	At     [3]setting                   // at the lowest, usual and highest speed
 	Speeds label.Range[unit.Speed]      // at which it holds the volume inside the pressure range
 	Volume label.Range[unit.LiquidRate] // which it would hold over the whole speed range; Min > Max if none
 }
 
-// Setting is the pressure that a nozzle needs at one speed.
-type Setting struct {
+// setting is the pressure that a nozzle needs at one speed.
+type setting struct {
 	Speed    unit.Speed
 	Flow     unit.Flow // of the mix, one nozzle
 	Water    unit.Flow // what a table for water must read
@@ -145,11 +145,11 @@ func (b Boom) Fits(mix unit.Density) []Fit { return b.fits(b.Nozzles, mix) }
 
 // Others tells the same of the sizes that hold and are not on hand.
 func (b Boom) Others(mix unit.Density) []Fit {
-	others := slices.DeleteFunc(slices.Clone(nozzleSizes), func(n Nozzle) bool { return slices.Contains(b.Nozzles, n) })
+	others := slices.DeleteFunc(slices.Clone(nozzleSizes), func(n nozzle) bool { return slices.Contains(b.Nozzles, n) })
 	return slices.DeleteFunc(b.fits(others, mix), func(f Fit) bool { return !f.Holds })
 }
 
-func (b Boom) fits(nozzles []Nozzle, mix unit.Density) []Fit {
+func (b Boom) fits(nozzles []nozzle, mix unit.Density) []Fit {
 	fits := make([]Fit, len(nozzles))
 	for i, n := range nozzles {
 		fits[i] = b.fit(n, mix)
@@ -173,12 +173,12 @@ func rank(f Fit) int {
 }
 
 // fit tells how one size serves the boom.
-func (b Boom) fit(n Nozzle, mix unit.Density) Fit {
+func (b Boom) fit(n nozzle, mix unit.Density) Fit {
 	f := Fit{Nozzle: n}
 	for i, speed := range []unit.Speed{b.Speed.Low, b.Speed.Usual, b.Speed.High} {
 		flow := b.NozzleFlow(speed)
 		water := waterFlow(flow, mix)
-		f.At[i] = Setting{speed, flow, water, pressureFor(water, n.Flow(), RatedPressure)}
+		f.At[i] = setting{speed, flow, water, pressureFor(water, n.Flow(), RatedPressure)}
 	}
 	least, most := b.flowRange(n, mix)
 	f.Speeds = label.Range[unit.Speed]{Min: speedFor(least, b.Spacing, b.Volume), Max: speedFor(most, b.Spacing, b.Volume)}
@@ -190,7 +190,7 @@ func (b Boom) fit(n Nozzle, mix unit.Density) Fit {
 
 // flowRange returns what a nozzle gives of the mix from the lowest to the highest
 // pressure.
-func (b Boom) flowRange(n Nozzle, mix unit.Density) (least, most unit.Flow) {
+func (b Boom) flowRange(n nozzle, mix unit.Density) (least, most unit.Flow) {
 	perWater := 1 / waterFlow(1, mix)
 	return flowAt(b.Pressure.Min, n.Flow(), RatedPressure) * perWater, flowAt(b.Pressure.Max, n.Flow(), RatedPressure) * perWater
 }
@@ -221,7 +221,7 @@ func VolumeStep(s unit.System) unit.LiquidRate {
 // holds over the whole speed range inside the pressure range; ok is false if there is
 // none. mix gives the density of the mix at a volume, since a thinner mix is lighter.
 // Both ends are held as returned: they are rounded inward.
-func (b Boom) Volumes(n Nozzle, step unit.LiquidRate, mix func(volume unit.LiquidRate) unit.Density) (r label.Range[unit.LiquidRate], ok bool) {
+func (b Boom) Volumes(n nozzle, step unit.LiquidRate, mix func(volume unit.LiquidRate) unit.Density) (r label.Range[unit.LiquidRate], ok bool) {
 	least := b.settle(mix, func(f Fit) unit.LiquidRate { return f.Volume.Min }, n)
 	most := b.settle(mix, func(f Fit) unit.LiquidRate { return f.Volume.Max }, n)
 	low, high := math.Ceil(float64(least/step)-pressureLeeway), math.Floor(float64(most/step)+pressureLeeway)
@@ -233,7 +233,7 @@ func (b Boom) Volumes(n Nozzle, step unit.LiquidRate, mix func(volume unit.Liqui
 }
 
 // settle finds an end of the volumes at the density that the mix has there.
-func (b Boom) settle(mix func(unit.LiquidRate) unit.Density, end func(Fit) unit.LiquidRate, n Nozzle) unit.LiquidRate {
+func (b Boom) settle(mix func(unit.LiquidRate) unit.Density, end func(Fit) unit.LiquidRate, n nozzle) unit.LiquidRate {
 	const rounds = 30 // each takes the error down by more than half, as long as most of the mix is water
 	volume := b.Volume
 	for range rounds {
@@ -242,7 +242,7 @@ func (b Boom) settle(mix func(unit.LiquidRate) unit.Density, end func(Fit) unit.
 	return volume
 }
 
-func (b Boom) holdsAt(n Nozzle, volume unit.LiquidRate, mix func(unit.LiquidRate) unit.Density) bool {
+func (b Boom) holdsAt(n nozzle, volume unit.LiquidRate, mix func(unit.LiquidRate) unit.Density) bool {
 	b.Volume = volume
 	return b.fit(n, mix(volume)).Holds
 }

@@ -17,7 +17,7 @@ import (
 func testBoom() Boom {
 	return Boom{
 		Width: 60 * unit.Foot, Spacing: 20 * unit.Inch, Volume: 15 * unit.GallonPerAcre, Tank: 500 * unit.Gallon,
-		Nozzles:  []Nozzle{"04", "03", "02"},
+		Nozzles:  []nozzle{"04", "03", "02"},
 		Pressure: label.Range[unit.Pressure]{Min: 15, Max: 60},
 		Speed:    Speeds{Low: 5, Usual: 6, High: 8},
 	}
@@ -26,7 +26,7 @@ func testBoom() Boom {
 func TestFits(t *testing.T) {
 	fits := testBoom().Fits(WaterDensity)
 	for i, want := range []struct {
-		nozzle       Nozzle
+		nozzle       nozzle
 		holds, usual bool
 		pressure     float64 // at 6 mph
 	}{
@@ -89,7 +89,7 @@ func TestFitAgrees(t *testing.T) {
 
 func TestOthers(t *testing.T) {
 	b := testBoom()
-	b.Nozzles = []Nozzle{"02"}
+	b.Nozzles = []nozzle{"02"}
 	var got []string
 	for _, f := range b.Others(WaterDensity) {
 		got = append(got, string(f.Nozzle))
@@ -113,13 +113,13 @@ func TestSpansTooMuch(t *testing.T) {
 
 func TestNozzle(t *testing.T) {
 	for text, want := range map[string]unit.Flow{"01": 0.1, "015": 0.15, "025": 0.25, "03": 0.3, " 10 ": 1, "20": 2} {
-		var n Nozzle
+		var n nozzle
 		if err := n.UnmarshalText([]byte(text)); err != nil || n.Flow() != want {
 			t.Errorf("%q: got %v, %v", text, n.Flow(), err)
 		}
 	}
 	for _, text := range []string{"", "3", "33", "11003", "red"} {
-		var n Nozzle
+		var n nozzle
 		if err := n.UnmarshalText([]byte(text)); err == nil {
 			t.Errorf("%q was taken", text)
 		}

@@ -25,7 +25,7 @@ type Job struct {
 	CRS            string                       `yaml:"crs"`
 	RateFields     []string                     `yaml:"rate-field"`
 	Carrier        string                       `yaml:"carrier"`
-	RateUnit       RateUnit                     `yaml:"rate-unit"`
+	RateUnit       rateUnit                     `yaml:"rate-unit"`
 	RateOf         RateOf                       `yaml:"rate-of"`
 	Analysis       []Grade                      `yaml:"analysis"` // in the order of RateFields
 	StabilizerRate label.Known[unit.LiquidRate] `yaml:"stabilizer-rate"`
@@ -41,7 +41,7 @@ type Job struct {
 	Blend          Blend                        `yaml:"blend"`
 	BlendTested    bool                         `yaml:"blend-tested"`    // a test of these materials together was confirmed: lifts [Conflict].Stop
 	FurtherLiquids []Liquid                     `yaml:"further-liquids"` // a second liquid is the first of them
-	SecondLiquid   *SecondLiquid                `yaml:"second-liquid"`   // one further liquid, the short form
+	SecondLiquid   *secondLiquid                `yaml:"second-liquid"`   // one further liquid, the short form
 	Blender        *Blender                     `yaml:"blender"`
 	Spreader       *Spreader                    `yaml:"spreader"`
 	Boom           *Boom                        `yaml:"boom"`
@@ -70,9 +70,9 @@ type Liquid struct {
 	Price          label.Known[unit.VolumePrice] `yaml:"price"`
 }
 
-// SecondLiquid is the short form of one further liquid that the plant impregnates at a
+// secondLiquid is the short form of one further liquid that the plant impregnates at a
 // fixed loading.
-type SecondLiquid struct {
+type secondLiquid struct {
 	Name    string                    `yaml:"name,required"`
 	Loading unit.Loading              `yaml:"loading,required"`
 	Density label.Known[unit.Density] `yaml:"density"`
@@ -172,18 +172,18 @@ type Prices struct {
 	WetBoom      label.Known[unit.AreaPrice]   `yaml:"wet-boom"`      // on top of the dry pass
 	ExtraPass    label.Known[unit.AreaPrice]   `yaml:"extra-pass"`    // a further pass of the spreader
 	Nitrogen     label.Known[unit.MassPrice]   `yaml:"nitrogen"`      // of N, not of product
-	Crop         label.Known[CropPrice]        `yaml:"crop"`
+	Crop         label.Known[cropPrice]        `yaml:"crop"`
 }
 
-// CropPrice is the price of the crop by the bushel or by weight, as it was given: what a
+// cropPrice is the price of the crop by the bushel or by weight, as it was given: what a
 // bushel weighs depends on the crop, so that neither is made of the other.
-type CropPrice struct {
+type cropPrice struct {
 	bushel unit.GrainPrice // 0 where it is by weight
 	weight unit.MassPrice
 }
 
 // UnmarshalText reads a price such as "4.25 $/bu" or "180 $/t".
-func (p *CropPrice) UnmarshalText(b []byte) (err error) {
+func (p *cropPrice) UnmarshalText(b []byte) (err error) {
 	var wrong error
 	if p.bushel, wrong = unit.Parse[unit.GrainPrice](string(b)); wrong == nil {
 		return nil
@@ -195,7 +195,7 @@ func (p *CropPrice) UnmarshalText(b []byte) (err error) {
 }
 
 // Text prints the price in a system of units.
-func (p CropPrice) Text(s unit.System) string {
+func (p cropPrice) Text(s unit.System) string {
 	if p.weight > 0 {
 		return p.weight.Brief(s)
 	}
@@ -245,15 +245,15 @@ type RateOf string
 // Choices lists the words that can be entered.
 func (RateOf) Choices() []string { return []string{"product", "N"} }
 
-// RateUnit is the unit that the rates of a prescription count in, such as "lb/ac";
+// rateUnit is the unit that the rates of a prescription count in, such as "lb/ac";
 // empty if none was given.
-type RateUnit string
+type rateUnit string
 
 // UnmarshalText takes the units of a dry rate.
-func (u *RateUnit) UnmarshalText(b []byte) error {
+func (u *rateUnit) UnmarshalText(b []byte) error {
 	if _, err := unit.ParseDryRateUnit(string(b)); err != nil {
 		return err
 	}
-	*u = RateUnit(b)
+	*u = rateUnit(b)
 	return nil
 }

@@ -88,7 +88,7 @@ func TestParseJob(t *testing.T) {
 			{"urea", label.Know(Grade{N: 0.46}), 0.8, label.Know(48 * unit.PoundPerCubicFoot)},
 			{"potash", label.Know(Grade{K2O: 0.6}), 0.2, label.Know(66 * unit.PoundPerCubicFoot)},
 		},
-		SecondLiquid:   &SecondLiquid{"further liquid", 64, label.Know(unit.Density(9))},
+		SecondLiquid:   &secondLiquid{"further liquid", 64, label.Know(unit.Density(9))},
 		FurtherLiquids: []Liquid{{Name: "further liquid", Loading: label.Know(unit.Loading(64)), Density: label.Know(unit.Density(9)), Price: label.Know(25 * unit.DollarPerGallon)}},
 		Blender:        &Blender{3 * unit.Ton, label.Know(unit.Capacity(150)), label.Know(unit.Time(9))},
 		Spreader: &Spreader{
@@ -97,13 +97,13 @@ func TestParseJob(t *testing.T) {
 			[]PanTest{{label.Know(unit.DryRate(200)), Overlapped, 70, []Catch{9, 10.5, 9}}},
 		},
 		Boom: &Boom{
-			70, 20 * unit.Inch, 10 * unit.GallonPerAcre, 500 * unit.Gallon, []Nozzle{"04", "05", "06"},
+			70, 20 * unit.Inch, 10 * unit.GallonPerAcre, 500 * unit.Gallon, []nozzle{"04", "05", "06"},
 			label.Range[unit.Pressure]{Min: 15, Max: 70}, Speeds{10, 15, 18}, label.Know(15 * unit.Second), 0,
 		},
 		Prices: Prices{
 			label.Know(40 * unit.DollarPerGallon), label.Know(25 * unit.DollarPerGallon), label.Know(1200 * unit.DollarPerTon), label.Know(12 * unit.DollarPerTon),
 			label.Know(7.5 * unit.DollarPerAcre), label.Know(4 * unit.DollarPerAcre), label.Know(7.5 * unit.DollarPerAcre),
-			label.Know(1200 * unit.DollarPerTon), label.Know(CropPrice{bushel: 4.25 * unit.DollarPerBushel}),
+			label.Know(1200 * unit.DollarPerTon), label.Know(cropPrice{bushel: 4.25 * unit.DollarPerBushel}),
 		},
 		Field: "North quarter (invented)", Customer: "name", Operator: "name", Date: "2026-05-01", Registration: "00000-000",
 	}

@@ -10,21 +10,21 @@ import (
 	"rxsplit/label/unit"
 )
 
-// Nozzle is a nozzle's size as it is stamped, such as "03".
-type Nozzle string
+// nozzle is a nozzle's size as it is stamped, such as "03".
+type nozzle string
 
-// RatedPressure is that at which the sizes of [Nozzle] are named, 40 psi. ISO 10625
+// RatedPressure is that at which the sizes of [nozzle] are named, 40 psi. ISO 10625
 // colors name them at 3 bar, 43.5 psi, by 0.4 L/min per 01, quoted from memory; the
 // two scales differ by 1.3 %.
 const RatedPressure = 40 * unit.PSI
 
 // nozzleSizes are the sizes of the trade, smallest first; quoted from memory.
-var nozzleSizes = []Nozzle{"01", "015", "02", "025", "03", "04", "05", "06", "08", "10", "15", "20"}
+var nozzleSizes = []nozzle{"01", "015", "02", "025", "03", "04", "05", "06", "08", "10", "15", "20"}
 
 // Flow returns the flow of water at [RatedPressure], which the size's name says: its first
 // two digits are tenths of a gallon a minute, a third one hundredths. 0 for a size that is
 // not one.
-func (n Nozzle) Flow() unit.Flow {
+func (n nozzle) Flow() unit.Flow {
 	if !slices.Contains(nozzleSizes, n) {
 		return 0
 	}
@@ -36,8 +36,8 @@ func (n Nozzle) Flow() unit.Flow {
 }
 
 // UnmarshalText takes the sizes that are known here alone.
-func (n *Nozzle) UnmarshalText(b []byte) error {
-	size := Nozzle(strings.TrimSpace(string(b)))
+func (n *nozzle) UnmarshalText(b []byte) error {
+	size := nozzle(strings.TrimSpace(string(b)))
 	if size.Flow() == 0 {
 		var names []string
 		for _, s := range nozzleSizes {

@@ -49,20 +49,20 @@ func CVWord(cv unit.Ratio) string {
 	return "satisfactory"
 }
 
-// Pattern is how evenly product lies at one swath, as coefficients of variation.
-type Pattern struct {
+// pattern is how evenly product lies at one swath, as coefficients of variation.
+type pattern struct {
 	Swath        unit.Length
 	BackAndForth unit.Ratio // every other pass the other way round, left on left
 	InRounds     unit.Ratio // all passes the same way, left on right
 }
 
 // CV returns the worse of the two: a job does not say how the field is driven.
-func (p Pattern) CV() unit.Ratio { return max(p.BackAndForth, p.InRounds) }
+func (p pattern) CV() unit.Ratio { return max(p.BackAndForth, p.InRounds) }
 
 // At returns the pattern at a swath. An overlapped test was driven at one swath and
 // tells of that alone, whatever the swath is that it is asked for. It is not known
 // where fewer than three pans stand in the swath.
-func (t PanTest) At(swath unit.Length) (p Pattern, known bool) {
+func (t PanTest) At(swath unit.Length) (p pattern, known bool) {
 	p.Swath = swath
 	if t.Passes == Overlapped {
 		cv, err := patternCV(t.Caught)
@@ -76,7 +76,7 @@ func (t PanTest) At(swath unit.Length) (p Pattern, known bool) {
 		_, laid := t.Laid(swath, way.turned)
 		cv, err := patternCV(laid)
 		if err != nil || len(laid) < fewestPans {
-			return Pattern{}, false
+			return pattern{}, false
 		}
 		*way.into = cv
 	}
@@ -134,12 +134,12 @@ func (t PanTest) pan(i int) Catch {
 // Patterns returns the patterns of a single-pass test at the swaths that are worth a
 // look, whole numbers of spacings from half its throw, below which a place gets more
 // than two passes, to all of it; none of an overlapped test.
-func (t PanTest) Patterns() []Pattern {
+func (t PanTest) Patterns() []pattern {
 	if t.Passes != SinglePass || !(t.Spacing > 0) {
 		return nil
 	}
 	pans := int(math.Round(float64(t.throw() / t.Spacing)))
-	var list []Pattern
+	var list []pattern
 	for n := max((pans+1)/2, fewestPans); n <= pans; n++ {
 		if p, known := t.At(unit.Length(n) * t.Spacing); known {
 			list = append(list, p)
@@ -150,7 +150,7 @@ func (t PanTest) Patterns() []Pattern {
 
 // Lowest returns the pattern with the lowest coefficient of variation, of equals the
 // widest; false if there is none.
-func Lowest(list []Pattern) (best Pattern, ok bool) {
+func Lowest(list []pattern) (best pattern, ok bool) {
 	const same = 1e-12
 	for i, p := range list {
 		if i == 0 || p.CV() <= best.CV()+same {
@@ -162,7 +162,7 @@ func Lowest(list []Pattern) (best Pattern, ok bool) {
 
 // WidestWithin returns the widest pattern whose coefficient of variation is at most a
 // limit; false if none is.
-func WidestWithin(list []Pattern, limit unit.Ratio) (widest Pattern, ok bool) {
+func WidestWithin(list []pattern, limit unit.Ratio) (widest pattern, ok bool) {
 	for _, p := range list {
 		if p.CV() <= limit && p.Swath >= widest.Swath {
 			widest, ok = p, true

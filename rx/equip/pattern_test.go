@@ -154,7 +154,7 @@ func TestSwaths(t *testing.T) {
 	if next, _ := test.At(widest.Swath + 5); !ok || widest.CV() > SatisfactoryCV || next.CV() <= SatisfactoryCV {
 		t.Errorf("got %+v, and %+v beyond it", widest, next)
 	}
-	three := []Pattern{{10, 0.19, 0.1}, {20, 0.1, 0.2}, {30, 0.1, 0.21}} // the worse of the two counts
+	three := []pattern{{10, 0.19, 0.1}, {20, 0.1, 0.2}, {30, 0.1, 0.21}} // the worse of the two counts
 	if widest, ok := WidestWithin(three, SatisfactoryCV); !ok || widest.Swath != 20 {
 		t.Errorf("got %+v, want the swath at the bound", widest)
 	}

@@ -68,7 +68,7 @@ func TestBatches(t *testing.T) {
 		density label.Known[unit.Density]
 		count   int
 		each    unit.Mass
-		limit   Limit
+		limit   batchLimit
 	}{
 		{"fits exactly", Blender{Batch: 3 * unit.Ton}, 9 * unit.Ton, light, 3, 3 * unit.Ton, byWeight},
 		{"one pound more", Blender{Batch: 3 * unit.Ton}, 18001, light, 4, 18001.0 / 4, byWeight},

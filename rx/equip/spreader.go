@@ -99,7 +99,7 @@ func (s Spreader) Loads(m unit.Mass) (count int, each unit.Mass, known bool) {
 // has caught something, and a spacing above 0.
 type PanTest struct {
 	Rate    label.Known[unit.DryRate] `yaml:"rate"` // that was set
-	Passes  PanPasses                 `yaml:"passes,required"`
+	Passes  panPasses                 `yaml:"passes,required"`
 	Spacing unit.Length               `yaml:"spacing,required"` // from the middle of a pan to that of the next
 	Caught  []Catch                   `yaml:"caught,required"`
 }
@@ -110,17 +110,17 @@ const (
 	mostPans   = 201
 )
 
-// PanPasses says which passes are in the catches of a test.
-type PanPasses string
+// panPasses says which passes are in the catches of a test.
+type panPasses string
 
 // The passes of a test.
 const (
-	SinglePass PanPasses = "single"     // one pass over the middle of the line: swaths are worked out from it
-	Overlapped PanPasses = "overlapped" // those a swath to the left and to the right as well
+	SinglePass panPasses = "single"     // one pass over the middle of the line: swaths are worked out from it
+	Overlapped panPasses = "overlapped" // those a swath to the left and to the right as well
 )
 
 // Choices lists the words that can be entered.
-func (PanPasses) Choices() []string { return []string{string(SinglePass), string(Overlapped)} }
+func (panPasses) Choices() []string { return []string{string(SinglePass), string(Overlapped)} }
 
 // Catch is what one pan has caught, by weight, volume or the height in a tube: a
 // pattern compares catches, and all of a test are in one unit.
@@ -226,7 +226,7 @@ func (t PanTest) Tell(swath unit.Length, s unit.System) string {
 }
 
 // waysText tells the two ways of driving apart where they differ.
-func (t PanTest) waysText(at Pattern) string {
+func (t PanTest) waysText(at pattern) string {
 	if CVText(at.BackAndForth) == CVText(at.InRounds) {
 		return ""
 	}

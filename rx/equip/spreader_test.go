@@ -86,7 +86,7 @@ func TestBreakEven(t *testing.T) {
 		{"200 $/t", unit.Metric, 7.5, "t"},
 		{"200 $/t", unit.US, 8.267335, "ton"},
 	} {
-		var price CropPrice
+		var price cropPrice
 		if err := price.UnmarshalText([]byte(c.price)); err != nil {
 			t.Fatal(err)
 		}
@@ -99,7 +99,7 @@ func TestBreakEven(t *testing.T) {
 		t.Error("known without a price")
 	}
 	for _, text := range []string{"", "4", "4 $/ac", "-4 $/bu"} {
-		if err := new(CropPrice).UnmarshalText([]byte(text)); err == nil {
+		if err := new(cropPrice).UnmarshalText([]byte(text)); err == nil {
 			t.Errorf("%q was read", text)
 		}
 	}

@@ -17,7 +17,7 @@ func TestVolumesAreHeld(t *testing.T) {
 	for _, s := range []unit.System{unit.US, unit.Metric} {
 		for _, heavy := range []unit.Density{WaterDensity, 8.6 * unit.PoundPerGallon, 16 * unit.PoundPerGallon} {
 			mix := func(volume unit.LiquidRate) unit.Density { return MixDensity(volume, 2*unit.GallonPerAcre, heavy) }
-			for _, n := range []Nozzle{"03", "04", "10"} {
+			for _, n := range []nozzle{"03", "04", "10"} {
 				step := VolumeStep(s)
 				r, ok := boom.Volumes(n, step, mix)
 				if !ok {

@@ -11,15 +11,15 @@ import (
 	"rxsplit/rx"
 )
 
-// Overlap says which zone owns ground that two zones cover.
-type Overlap string
+// overlapChoice says which zone owns ground that two zones cover.
+type overlapChoice string
 
 // The choices.
 const (
-	OverlapError Overlap = "error" // nobody: it is an error of the file
-	overlapFirst Overlap = "first" // the zone that comes first in the file
-	overlapLast  Overlap = "last"  // the zone that comes last
-	overlapMax   Overlap = "max"   // the one with the higher dry rate
+	OverlapError overlapChoice = "error" // nobody: it is an error of the file
+	overlapFirst overlapChoice = "first" // the zone that comes first in the file
+	overlapLast  overlapChoice = "last"  // the zone that comes last
+	overlapMax   overlapChoice = "max"   // the one with the higher dry rate
 )
 
 // Tolerance is how close two vertices must be to be taken for one when zones are
@@ -34,7 +34,7 @@ const narrowGap = 1 * unit.Meter
 const listed = 20
 
 // geometry checks rings, overlaps and gaps, and keeps the topology for later.
-func (f *File) geometry(p *rx.Prescription, rates []unit.DryRate, overlap Overlap) error {
+func (f *File) geometry(p *rx.Prescription, rates []unit.DryRate, overlap overlapChoice) error {
 	meshed := make(chan error, 1)
 	go func() { meshed <- f.mesh(p) }()
 	rings, unlisted := geo.RingProblems(p.LonLat, listed)

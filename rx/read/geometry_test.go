@@ -210,7 +210,7 @@ func TestPartsOfOneZone(t *testing.T) {
 		if got := rules(p.Findings); got != c.want || !strings.HasPrefix(said(p.Findings[0]).Text, c.says) {
 			t.Errorf("%s: findings %q, the first %+v; want %q", c.name, got, p.Findings[0], c.want)
 		}
-		for by, want := range map[Overlap][2]float64{overlapFirst: c.first, overlapLast: c.last} {
+		for by, want := range map[overlapChoice][2]float64{overlapFirst: c.first, overlapLast: c.last} {
 			p, err := Prescription(open(t, text), Options{RateUnit: "lb/ac", Overlap: by})
 			if err != nil {
 				t.Errorf("%s, %s: %v", c.name, by, err)

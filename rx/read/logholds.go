@@ -9,15 +9,15 @@ import (
 	"rxsplit/label/unit"
 )
 
-// LogHolds says how much of a liquid is in what a log counts.
-type LogHolds struct {
+// logHolds says how much of a liquid is in what a log counts.
+type logHolds struct {
 	Liquid string `yaml:"liquid,required"` // "stabilizer", or a further liquid of the job
 	Part   string `yaml:"part,required"`   // of dry a loading; else a share, or its rate in that of the whole
 	each   float64
 }
 
 // Each returns the fluid ounces of the liquid in a fluid ounce or a pound of what the log counts.
-func (h LogHolds) Each() float64 { return h.each }
+func (h logHolds) Each() float64 { return h.each }
 
 // hold reads what a log holds; nothing else than the product is the stabilizer where nobody says it.
 func (m *LogMap) hold(doc *strictyaml.Document) {
@@ -45,7 +45,7 @@ func (m *LogMap) hold(doc *strictyaml.Document) {
 		seen[h.Liquid] = true
 	}
 	if len(m.Holds) == 0 && m.amount == track.Volume && !m.IsMix() {
-		m.Holds = []LogHolds{{Liquid: "stabilizer", each: 1}}
+		m.Holds = []logHolds{{Liquid: "stabilizer", each: 1}}
 	}
 }
 

@@ -16,7 +16,7 @@ import (
 // between two columns.
 type LogMap struct {
 	Layer     string                   `yaml:"layer"` // of the plan that the log is of
-	Columns   LogColumns               `yaml:"columns,required"`
+	Columns   logColumns               `yaml:"columns,required"`
 	TimeForm  timeForm                 `yaml:"time-form"`
 	RateUnit  string                   `yaml:"rate-unit,required"`
 	Of        logOf                    `yaml:"of"`
@@ -32,7 +32,7 @@ type LogMap struct {
 	Bridge    bool                     `yaml:"bridge"`
 	CRS       string                   `yaml:"crs"` // of a CSV whose lon and lat hold east and north
 	Weighed   string                   `yaml:"weighed"`
-	Holds     []LogHolds               `yaml:"holds"` // for a log as already applied; of a plan, the plan says it
+	Holds     []logHolds               `yaml:"holds"` // for a log as already applied; of a plan, the plan says it
 	amount    track.Amount
 	rate      float64 // grams or milliliters on a square meter, of one in the file
 	width     float64 // meters, of one in the file
@@ -41,8 +41,8 @@ type LogMap struct {
 	weighed   float64
 }
 
-// LogColumns are the names of columns; empty where there is none.
-type LogColumns struct {
+// logColumns are the names of columns; empty where there is none.
+type logColumns struct {
 	Lon     string `yaml:"lon"`
 	Lat     string `yaml:"lat"`
 	Date    string `yaml:"date"`

@@ -19,7 +19,7 @@ type Options struct {
 	RateOf     string   // "product" (also if empty) or "N"
 	Analysis   []string // grades such as "46-0-0", in the order of the fields
 	Carrier    string   // the field whose product is impregnated, where several are spread side by side
-	Overlap    Overlap
+	Overlap    overlapChoice
 }
 
 // Prescription reads the dry rates of an opened file and looks at the geometry of

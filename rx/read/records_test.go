@@ -296,7 +296,7 @@ func TestOverlapIsSettled(t *testing.T) {
 		t.Errorf("the overlap's place %v is not in it", *f.Place)
 	}
 	for _, c := range []struct {
-		by    Overlap
+		by    overlapChoice
 		areas []float64 // in squares
 	}{
 		{overlapFirst, []float64{1, 1, 1}},

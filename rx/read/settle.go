@@ -15,8 +15,8 @@ import (
 )
 
 // ParseOverlap reads a choice; the empty text is [OverlapError].
-func ParseOverlap(s string) (Overlap, error) {
-	switch o := Overlap(s); o {
+func ParseOverlap(s string) (overlapChoice, error) {
+	switch o := overlapChoice(s); o {
 	case "":
 		return OverlapError, nil
 	case OverlapError, overlapFirst, overlapLast, overlapMax:
@@ -28,7 +28,7 @@ func ParseOverlap(s string) (Overlap, error) {
 // settle gives ground that two zones cover to one of them and cuts it out of the
 // other, joins the parts of a zone that cover ground in common, then looks again. The ground
 // is cut by a general overlay; vertices elsewhere keep their bits.
-func (f *File) settle(p *rx.Prescription, rates []unit.DryRate, pairs []geo.Overlap, total unit.Area, by Overlap) error {
+func (f *File) settle(p *rx.Prescription, rates []unit.DryRate, pairs []geo.Overlap, total unit.Area, by overlapChoice) error {
 	shapes := make(map[int]orb.MultiPolygon)
 	shape := func(i int) orb.MultiPolygon {
 		if mp, ok := shapes[i]; ok {
@@ -116,7 +116,7 @@ func unionOf(parts orb.MultiPolygon) (joined orb.MultiPolygon, err error) {
 	return joined, nil
 }
 
-func owner(pair geo.Overlap, by Overlap, rate func(int) unit.DryRate) (owner, loser int) {
+func owner(pair geo.Overlap, by overlapChoice, rate func(int) unit.DryRate) (owner, loser int) {
 	first, last := min(pair.A, pair.B), max(pair.A, pair.B)
 	switch {
 	case by == overlapLast:
@@ -150,10 +150,10 @@ var overlapSettled = rx.NewRule[settled]("overlap-settled", rx.AboutFile, rx.Eve
 type settled struct {
 	Parts int // pairs of parts of one zone
 	Pairs int // of zones
-	By    Overlap
+	By    overlapChoice
 }
 
-func settledBy(pairs []geo.Overlap, total unit.Area, shapes map[int]orb.MultiPolygon, by Overlap) rx.Finding {
+func settledBy(pairs []geo.Overlap, total unit.Area, shapes map[int]orb.MultiPolygon, by overlapChoice) rx.Finding {
 	d := settled{By: by}
 	for _, pair := range pairs {
 		if pair.A == pair.B {

@@ -44,7 +44,7 @@ func TestSettledInAPlane(t *testing.T) {
 		{"State Plane in feet", "EPSG:2264", [2]float64{600_000, 180_000}, usFoot},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			read := func(by Overlap, r ...[3]float64) *rx.Prescription {
+			read := func(by overlapChoice, r ...[3]float64) *rx.Prescription {
 				p, err := Prescription(inPlane(t, c.epsg, c.corner, c.of, r...), Options{RateUnit: "lb/ac", Overlap: by})
 				if err != nil {
 					t.Fatal(err)
@@ -57,7 +57,7 @@ func TestSettledInAPlane(t *testing.T) {
 					t.Errorf("%v m apart: findings %q, want %q", gap, got, want)
 				}
 			}
-			for by, want := range map[Overlap][2]float64{
+			for by, want := range map[overlapChoice][2]float64{
 				overlapFirst: {400, 300}, overlapLast: {300, 400}, overlapMax: {400, 300},
 			} {
 				p := read(by, [3]float64{0, 400, 200}, [3]float64{300, 700, 180})

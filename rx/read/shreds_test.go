@@ -57,7 +57,7 @@ func TestNoShredsOfCutting(t *testing.T) {
 		`[[[684002.7736128281,4651214.1274581365],[683833.6323755354,4651287.475130362],[684060.1413959444,4651338.923476125],[684203.6177246147,4651260.995421361],[684002.7736128281,4651214.1274581365]]]`,
 	}
 	f := inUTM15(t, zones)
-	for _, by := range []Overlap{overlapFirst, overlapLast, overlapMax} {
+	for _, by := range []overlapChoice{overlapFirst, overlapLast, overlapMax} {
 		p, err := Prescription(f, Options{RateUnit: "lb/ac", Overlap: by})
 		if err != nil {
 			t.Fatal(err)

@@ -85,7 +85,7 @@ func (l *taskLogs) names() (names []string) {
 
 // log returns the tracks that a map means as one log.
 func (l *taskLogs) log(m *LogMap) (*LogFile, error) {
-	if other := (LogColumns{Rate: m.Columns.Rate}); m.Columns != other {
+	if other := (logColumns{Rate: m.Columns.Rate}); m.Columns != other {
 		return nil, &Error{File: l.source.Name, What: "says itself what its values are", Hint: "of columns keep rate alone, with the product or the element that the log is of: " + strings.Join(l.names(), ", ")}
 	}
 	var out *track.Log

@@ -35,7 +35,7 @@ func Yield(path string, m *YieldMap, opt FileOptions) (*YieldFile, error) {
 		return nil, &Error{File: filepath.Base(path), What: "the map names no column for its yields", Hint: "give columns: yield, or flow with moisture and distance"}
 	}
 	y := &yieldReader{m: m, first: math.Inf(1), last: math.Inf(-1), out: &YieldFile{Weigh: c.Distance != ""}}
-	log := &LogMap{TimeForm: m.TimeForm, CRS: m.CRS, Columns: LogColumns{Lon: c.Lon, Lat: c.Lat, Date: c.Date, Time: c.Time}}
+	log := &LogMap{TimeForm: m.TimeForm, CRS: m.CRS, Columns: logColumns{Lon: c.Lon, Lat: c.Lat, Date: c.Date, Time: c.Time}}
 	source, err := eachPoint(path, log, opt, func(r *rowReader) error {
 		for _, want := range []struct {
 			key, name string
@@ -159,7 +159,7 @@ func Index(path string, m *YieldMap, opt FileOptions) (*YieldFile, error) {
 		return nil, &Error{File: filepath.Base(path), What: "the map names no column for the index", Hint: "give index: {value: NAME}, and lon and lat where the file is CSV"}
 	}
 	out, value := &YieldFile{}, -1
-	log := &LogMap{CRS: m.CRS, Columns: LogColumns{Lon: m.Index.Lon, Lat: m.Index.Lat}}
+	log := &LogMap{CRS: m.CRS, Columns: logColumns{Lon: m.Index.Lon, Lat: m.Index.Lat}}
 	source, err := eachPoint(path, log, opt, func(r *rowReader) (err error) {
 		value, err = r.column("index: value", m.Index.Value)
 		return err

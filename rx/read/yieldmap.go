@@ -16,7 +16,7 @@ import (
 // YieldMap says what the columns of a yield monitor's points hold, and of the other files
 // that strips are read from.
 type YieldMap struct {
-	Columns      YieldColumns             `yaml:"columns"`
+	Columns      yieldColumns             `yaml:"columns"`
 	YieldUnit    string                   `yaml:"yield-unit"`
 	YieldIs      yieldForm                `yaml:"yield-is"`
 	Market       label.Known[decimal]     `yaml:"market-moisture"` // percent
@@ -25,23 +25,23 @@ type YieldMap struct {
 	DistanceUnit string                   `yaml:"distance-unit"`
 	WidthUnit    string                   `yaml:"width-unit"`
 	Header       label.Known[unit.Length] `yaml:"header"`
-	Clean        CleanMap                 `yaml:"clean"`
+	Clean        cleanMap                 `yaml:"clean"`
 	Inside       inside                   `yaml:"inside"`
 	TimeForm     timeForm                 `yaml:"time-form"`
 	Price        string                   `yaml:"price"`
 	Cost         string                   `yaml:"cost"`
 	Level        label.Known[decimal]     `yaml:"level"`
 	CRS          string                   `yaml:"crs"`
-	Index        IndexColumns             `yaml:"index"`
-	Stalks       StalkMap                 `yaml:"stalks"`
+	Index        indexColumns             `yaml:"index"`
+	Stalks       stalkMap                 `yaml:"stalks"`
 	money        *Money
 	distance     float64 // meters, of one in the file
 	width        float64 // meters, of one in the file
 	flow, ground float64 // of yields from the flow, see flows
 }
 
-// YieldColumns are the names of a yield monitor's columns; empty where there is none.
-type YieldColumns struct {
+// yieldColumns are the names of a yield monitor's columns; empty where there is none.
+type yieldColumns struct {
 	Lon      string `yaml:"lon"`
 	Lat      string `yaml:"lat"`
 	Yield    string `yaml:"yield"`
@@ -54,21 +54,21 @@ type YieldColumns struct {
 	Time     string `yaml:"time"`
 }
 
-// IndexColumns are the names of the columns of a vegetation index.
-type IndexColumns struct {
+// indexColumns are the names of the columns of a vegetation index.
+type indexColumns struct {
 	Lon   string `yaml:"lon"`
 	Lat   string `yaml:"lat"`
 	Value string `yaml:"value"`
 }
 
 // CleanMap bounds yields, as times the median.
-type CleanMap struct {
+type cleanMap struct {
 	Low  label.Known[decimal] `yaml:"low"`
 	High label.Known[decimal] `yaml:"high"`
 }
 
-// StalkMap says what the columns of stalk samples hold.
-type StalkMap struct {
+// stalkMap says what the columns of stalk samples hold.
+type stalkMap struct {
 	Rep      string               `yaml:"rep"`
 	Treated  string               `yaml:"treated"`
 	Value    string               `yaml:"value"`

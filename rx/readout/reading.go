@@ -78,19 +78,19 @@ func Lay(reps []Replicate) *Field {
 }
 
 // Narrow lists the strips that a whole header does not fit into, with their widths in meters.
-func (f *Field) Narrow(h Header) (list []NarrowStrip) {
+func (f *Field) Narrow(h Header) (list []narrowStrip) {
 	for i := range f.places {
 		for k := range f.places[i] {
 			if p := &f.places[i][k]; p.Width < 2*h.half() {
-				list = append(list, NarrowStrip{p.strip, p.Width})
+				list = append(list, narrowStrip{p.strip, p.Width})
 			}
 		}
 	}
 	return list
 }
 
-// NarrowStrip is a strip too narrow for the header.
-type NarrowStrip struct {
+// narrowStrip is a strip too narrow for the header.
+type narrowStrip struct {
 	*Strip
 	Meters float64
 }

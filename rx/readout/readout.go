@@ -118,8 +118,8 @@ func (e Estimate) LeaveOneOut() Range {
 	return r
 }
 
-// Profit is what treating an acre earned, in money, beyond what it cost.
-type Profit struct {
+// profit is what treating an acre earned, in money, beyond what it cost.
+type profit struct {
 	Mean      float64
 	Interval  *Range
 	BreakEven float64 // difference at which it pays for itself
@@ -129,8 +129,8 @@ type Profit struct {
 
 // Profit weighs the difference at a price for one of the yield's unit against a cost for one
 // of the ground's. The price must be positive.
-func (e Estimate) Profit(price, cost float64) Profit {
-	p := Profit{Mean: float64(e.Mean*price) - cost, BreakEven: cost / price}
+func (e Estimate) Profit(price, cost float64) profit {
+	p := profit{Mean: float64(e.Mean*price) - cost, BreakEven: cost / price}
 	p.Chance, p.Verdict = e.Chance(p.BreakEven), e.Verdict(p.BreakEven)
 	if e.Interval != nil {
 		p.Interval = &Range{float64(e.Interval.Low*price) - cost, float64(e.Interval.High*price) - cost}

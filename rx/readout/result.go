@@ -35,7 +35,7 @@ type Result struct {
 	All      *Estimate // of all points, before cleaning; nil where nothing is cleaned
 	AllPoint []Reading // the readings of all points
 	Cleaned  *Cleaned
-	Profit   *Profit
+	Profit   *profit
 	Few      []string // strips with few points
 	Crossed  []string // strips that were cut across, or driven over
 	Over     int      // points whose header reaches over the side of their strip

@@ -17,8 +17,8 @@ import (
 	"rxsplit/rx/tell"
 )
 
-// Said is what only those who were there can say.
-type Said struct {
+// said is what only those who were there can say.
+type said struct {
 	Date         label.Date `yaml:"date"`
 	Begin        string     `yaml:"begin"`
 	End          string     `yaml:"end"`
@@ -39,8 +39,8 @@ type Said struct {
 }
 
 // ParseSaid reads what was said of the day in YAML; the error is a [strictyaml.Errors].
-func ParseSaid(name string, data []byte) (*Said, error) {
-	s := new(Said)
+func ParseSaid(name string, data []byte) (*said, error) {
+	s := new(said)
 	err := strictyaml.Decode(name, data, s).Err()
 	return s, err
 }
@@ -102,7 +102,7 @@ type Known struct {
 	Terms        rx.Terms
 	Plan         *rx.Plan
 	Approval     *rx.Approval // nil for none
-	Said         *Said        // nil for nothing
+	Said         *said        // nil for nothing
 	Logged       *Logged      // nil without logs
 }
 
@@ -119,7 +119,7 @@ type Logged struct {
 // Of puts a record together.
 func Of(k Known) Record {
 	if k.Said == nil {
-		k.Said = &Said{}
+		k.Said = &said{}
 	}
 	b := &builder{Known: k, units: k.Terms.Units}
 	b.who()

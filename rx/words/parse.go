@@ -35,12 +35,12 @@ type Entry map[string][]Line
 type Line struct {
 	Words   string // as they stand in the file
 	Each    string // said once for each entry of this list; empty: once
-	When    []Condition
+	When    []condition
 	Columns [][]Part // one, or more where the words are cut at " | "
 }
 
-// A Condition is what must be so, or must not.
-type Condition struct {
+// A condition is what must be so, or must not.
+type condition struct {
 	Name  string
 	Holds bool
 }
@@ -146,10 +146,10 @@ func ParseLine(text string) (Line, error) {
 	return l, nil
 }
 
-func conditions(text string) (list []Condition) {
+func conditions(text string) (list []condition) {
 	for name := range strings.SplitSeq(text, " and ") {
 		name, not := strings.CutPrefix(name, "not ")
-		list = append(list, Condition{name, !not})
+		list = append(list, condition{name, !not})
 	}
 	return list
 }

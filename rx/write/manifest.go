@@ -110,23 +110,23 @@ type LayerTotals struct {
 	Area       float64         `json:"area"`
 	Mass       *float64        `json:"mass,omitempty"`
 	Volume     *float64        `json:"volume,omitempty"`
-	Liquids    []LiquidTotals  `json:"liquids,omitempty"` // beside the stabilizer
+	Liquids    []liquidTotals  `json:"liquids,omitempty"` // beside the stabilizer
 	RateMin    float64         `json:"rate_min"`
 	RateMax    float64         `json:"rate_max"`
-	Products   []ProductTotals `json:"products,omitempty"`
+	Products   []productTotals `json:"products,omitempty"`
 }
 
-// LiquidTotals are what a layer has of a further liquid: a treated one a loading, a liquid
+// liquidTotals are what a layer has of a further liquid: a treated one a loading, a liquid
 // one a rate.
-type LiquidTotals struct {
+type liquidTotals struct {
 	Name    string   `json:"name"`
 	Loading *float64 `json:"loading,omitempty"`
 	Rate    *float64 `json:"rate,omitempty"`
 	Volume  float64  `json:"volume"`
 }
 
-// ProductTotals are what a dry layer spreads of one of several products.
-type ProductTotals struct {
+// productTotals are what a dry layer spreads of one of several products.
+type productTotals struct {
 	RateField string  `json:"rate_field"`
 	Treated   bool    `json:"treated"`
 	Zones     int     `json:"zones"`

@@ -24,7 +24,7 @@ func Totals(p *rx.Prescription, plan *rx.Plan, units unit.System) []LayerTotals 
 			t.addDry(p, &l, units)
 		}
 		for _, f := range l.Further {
-			one := LiquidTotals{Name: f.Name, Volume: f.Volume.In(units)}
+			one := liquidTotals{Name: f.Name, Volume: f.Volume.In(units)}
 			if l.Treated {
 				one.Loading = number(f.Loading.In(units))
 			} else {
@@ -54,7 +54,7 @@ func (t *LayerTotals) addDry(p *rx.Prescription, l *rx.Layer, units unit.System)
 			continue
 		}
 		if s := l.Columns[c.Field].Spread; s != nil {
-			t.Products = append(t.Products, ProductTotals{
+			t.Products = append(t.Products, productTotals{
 				RateField: c.Name, Treated: s.Treated, Zones: s.Zones, Area: s.Area.In(units), Mass: s.Mass.In(units),
 				RateMin: s.Dry.Min.In(units), RateMax: s.Dry.Max.In(units),
 			})

@@ -24,7 +24,7 @@ type Error struct {
 	What  string
 	Hint  string // may be empty
 	Err   error  // what lies behind it, if anything
-	spots []Spot // the mistakes at keys and options
+	spots []spot // the mistakes at keys and options
 }
 
 func (e *Error) Error() string { return e.What }
@@ -36,11 +36,11 @@ func (e *Error) Unwrap() error { return e.Err }
 type Failure struct {
 	Text string // a line for each mistake
 	Hint string // what to do next; may be empty
-	At   []Spot // mistakes at keys and options, beside which they can be told
+	At   []spot // mistakes at keys and options, beside which they can be told
 }
 
-// Spot is a mistake at a key of a label profile or a job file, or at an option.
-type Spot struct{ Key, What string }
+// spot is a mistake at a key of a label profile or a job file, or at an option.
+type spot struct{ Key, What string }
 
 // Explain tells of an error its text, what to do about it, and where the mistakes lie.
 func Explain(err error) Failure {
@@ -98,9 +98,9 @@ func mistaken(err error, hint string) error {
 	return &Error{What: err.Error(), Hint: hint, Err: err, spots: spotsOf(mistakes)}
 }
 
-func spotsOf(mistakes strictyaml.Errors) (list []Spot) {
+func spotsOf(mistakes strictyaml.Errors) (list []spot) {
 	for _, e := range mistakes {
-		list = append(list, Spot{e.Key, e.What})
+		list = append(list, spot{e.Key, e.What})
 	}
 	return list
 }

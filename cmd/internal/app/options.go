@@ -20,7 +20,7 @@ import (
 type Option struct {
 	Name    string // of the flag, and of the job file's key
 	Help    string // of the flag
-	Kind    Kind
+	Kind    optionKind
 	Default string // what holds and is kept where nothing is said; may be empty
 	Member  string // of the manifest, if not the name with "_" for "-"; "-" for none
 
@@ -53,17 +53,17 @@ type settings struct {
 	alreadyMap                 string // of the columns, where that file is a machine's log
 }
 
-// Kind is the form of an option's value.
-type Kind int
+// optionKind is the form of an option's value.
+type optionKind int
 
 // The kinds of options.
 const (
-	Text     Kind = iota
-	List          // several texts, in their order
-	Switch        // "true" or "false"
-	Number        // a whole one
-	File          // a path; one in a job file counts from where that lies
-	Document      // a path likewise, to a text that the manifest keeps whole
+	oneText  optionKind = iota
+	List                // several texts, in their order
+	Switch              // "true" or "false"
+	Number              // a whole one
+	File                // a path; one in a job file counts from where that lies
+	Document            // a path likewise, to a text that the manifest keeps whole
 )
 
 // Options that act by their names.

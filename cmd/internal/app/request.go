@@ -300,7 +300,7 @@ func ofOption(o Option, err error) error {
 	if strings.HasPrefix(err.Error(), flag) {
 		return err
 	}
-	out := &Error{What: flag + ": " + err.Error(), Err: err, spots: []Spot{{Key: o.Name, What: err.Error()}}}
+	out := &Error{What: flag + ": " + err.Error(), Err: err, spots: []spot{{Key: o.Name, What: err.Error()}}}
 	if own, ok := err.(*Error); ok {
 		out.Hint = own.Hint
 	}

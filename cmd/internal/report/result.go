@@ -63,8 +63,8 @@ func dryApplied(treated bool) string {
 	return "untreated dry"
 }
 
-// ProductOfLayer is one of the products that a layer spreads side by side.
-type ProductOfLayer struct {
+// productOfLayer is one of the products that a layer spreads side by side.
+type productOfLayer struct {
 	*rx.Spread
 	Name    string // of the product
 	Applies string // as [LayerProduct] says it
@@ -84,14 +84,14 @@ func ProductCount(l *rx.Layer) int {
 
 // ProductsOf lists what a layer spreads of each of several products; none for one
 // blend, or where it spreads one of them alone.
-func ProductsOf(p *rx.Prescription, l *rx.Layer) []ProductOfLayer {
+func ProductsOf(p *rx.Prescription, l *rx.Layer) []productOfLayer {
 	if ProductCount(l) < 2 {
 		return nil
 	}
-	var list []ProductOfLayer
+	var list []productOfLayer
 	for _, c := range l.Columns {
 		if c.Spread.Zones > 0 {
-			list = append(list, ProductOfLayer{c.Spread, p.Fields[c.Field].Name, dryApplied(c.Spread.Treated)})
+			list = append(list, productOfLayer{c.Spread, p.Fields[c.Field].Name, dryApplied(c.Spread.Treated)})
 		}
 	}
 	return list

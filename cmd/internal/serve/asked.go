@@ -35,7 +35,7 @@ type asked struct {
 const mostForm = 1 << 18
 
 // ask reads what is asked for, and makes sure that all of it lies in the folder.
-func (s *Server) ask(r *http.Request) (asked, error) {
+func (s *server) ask(r *http.Request) (asked, error) {
 	a := asked{Values: app.Values{}}
 	r.Body = http.MaxBytesReader(nil, r.Body, mostForm)
 	if err := r.ParseForm(); err != nil {

@@ -44,7 +44,7 @@ type way struct {
 }
 
 // tellCheck puts a checked prescription on the page.
-func (s *Server) tellCheck(l *looked, a asked) *checked {
+func (s *server) tellCheck(l *looked, a asked) *checked {
 	r := *l.result
 	d := r.Decide()
 	c := &checked{Decision: report.DecisionText(r), Repair: report.FileErrors(r.Findings), Map: l.verdict, Shares: sharesOf(r), Order: report.OrderText(r)}

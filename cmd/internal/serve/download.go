@@ -15,7 +15,7 @@ import (
 )
 
 // zip sends the folder of a plan as one file. The same plan gives the same bytes.
-func (s *Server) zip(w http.ResponseWriter, r *http.Request) {
+func (s *server) zip(w http.ResponseWriter, r *http.Request) {
 	dir, err := s.dir(r)
 	var names []string
 	if err == nil {
@@ -39,7 +39,7 @@ func (s *Server) zip(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-func (s *Server) pack(z *zip.Writer, from, name string) error {
+func (s *server) pack(z *zip.Writer, from, name string) error {
 	file, err := s.folder.root.Open(from)
 	if err != nil {
 		return err
@@ -54,7 +54,7 @@ func (s *Server) pack(z *zip.Writer, from, name string) error {
 
 // planFiles lists the files of a plan, as its manifest has them, with the manifest and the
 // approval.
-func (s *Server) planFiles(dir string) ([]string, error) {
+func (s *server) planFiles(dir string) ([]string, error) {
 	m, err := write.ReadManifest(dir)
 	if err != nil {
 		return nil, err
@@ -76,7 +76,7 @@ func (s *Server) planFiles(dir string) ([]string, error) {
 }
 
 // show sends one file of a plan, or the page of another command, to be looked at or kept.
-func (s *Server) show(w http.ResponseWriter, r *http.Request) {
+func (s *server) show(w http.ResponseWriter, r *http.Request) {
 	dir, name := path.Split(r.PathValue("plan"))
 	dir = strings.TrimSuffix(dir, "/")
 	local, err := s.folder.inside(dir)

@@ -24,7 +24,7 @@ const (
 )
 
 // drop copies files into the folder, each whole or not at all, and never over another.
-func (s *Server) drop(w http.ResponseWriter, r *http.Request) {
+func (s *server) drop(w http.ResponseWriter, r *http.Request) {
 	if r.ContentLength > mostDropped {
 		w.Header().Set("Connection", "close")
 		s.failed(w, http.StatusRequestEntityTooLarge, &app.Error{What: "that is more than can be copied at once", Hint: "copy large files into the folder with the system's own means"})
@@ -65,7 +65,7 @@ func (s *Server) drop(w http.ResponseWriter, r *http.Request) {
 }
 
 // take copies one file that is dropped.
-func (s *Server) take(part *multipart.Part) error {
+func (s *server) take(part *multipart.Part) error {
 	name := part.FileName()
 	if err := takes(name); err != nil {
 		return err
@@ -145,7 +145,7 @@ func (f *folder) has(name string) bool {
 }
 
 // demo puts the invented field, label and job into the folder.
-func (s *Server) demo(w http.ResponseWriter, r *http.Request) {
+func (s *server) demo(w http.ResponseWriter, r *http.Request) {
 	s.writing.Lock()
 	defer s.writing.Unlock()
 	for _, file := range app.DemoFiles() {

@@ -59,7 +59,7 @@ type found struct {
 }
 
 // field shows one prescription.
-func (s *Server) field(w http.ResponseWriter, r *http.Request) {
+func (s *server) field(w http.ResponseWriter, r *http.Request) {
 	h, err := s.folder.look()
 	if err != nil {
 		s.failed(w, http.StatusInternalServerError, &app.Error{What: "the folder can't be read: " + app.SystemSays(err), Err: err})
@@ -80,7 +80,7 @@ func (s *Server) field(w http.ResponseWriter, r *http.Request) {
 	s.answer(w, r, t, err)
 }
 
-func (s *Server) fieldOf(ctx context.Context, run app.Run, h *holding, a asked) made {
+func (s *server) fieldOf(ctx context.Context, run app.Run, h *holding, a asked) made {
 	v := field{frame: s.frame(filepath.Base(a.File)), asked: a, holding: h, Self: "field?" + a.query(), Options: s.optionGroups(a, h)}
 	l, err := s.lookAt(ctx, run, a, h.inputs)
 	if err != nil {

@@ -17,7 +17,7 @@ const cookieName = "rxsplit-key"
 //   - A POST must come from a page of this address, by its Origin.
 //   - The key of the first address becomes a cookie that no script reads and no other site
 //     sends, and leaves the address.
-func (s *Server) guard(next http.Handler) http.Handler {
+func (s *server) guard(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		headers(w.Header())
 		switch {
@@ -58,7 +58,7 @@ func headers(h http.Header) {
 
 // ownOrigin reports whether what is sent was sent by a page of ours. A browser says where
 // a POST comes from; a program that says nothing is no page.
-func (s *Server) ownOrigin(r *http.Request) bool {
+func (s *server) ownOrigin(r *http.Request) bool {
 	origin := r.Header.Get("Origin")
 	if r.Method == http.MethodPost {
 		return origin == "http://"+s.host
@@ -66,11 +66,11 @@ func (s *Server) ownOrigin(r *http.Request) bool {
 	return origin == "" || origin == "http://"+s.host
 }
 
-func (s *Server) firstVisit(r *http.Request) bool {
+func (s *server) firstVisit(r *http.Request) bool {
 	return r.Method == http.MethodGet && r.URL.Path == s.prefix && same(r.URL.Query().Get("key"), s.key)
 }
 
-func (s *Server) hasKey(r *http.Request) bool {
+func (s *server) hasKey(r *http.Request) bool {
 	c, err := r.Cookie(cookieName)
 	return err == nil && same(c.Value, s.key)
 }
@@ -79,7 +79,7 @@ func (s *Server) hasKey(r *http.Request) bool {
 func same(a, b string) bool { return subtle.ConstantTimeCompare([]byte(a), []byte(b)) == 1 }
 
 // refuse says why nothing is shown, and nothing of the folder.
-func (s *Server) refuse(w http.ResponseWriter, status int, why string) {
+func (s *server) refuse(w http.ResponseWriter, status int, why string) {
 	w.Header().Set("Connection", "close")
 	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
 	w.WriteHeader(status)

@@ -61,7 +61,7 @@ func (m *memory) put(key string, l *looked) {
 }
 
 // lookAt reads a prescription and, where a label and the rate are known, checks it.
-func (s *Server) lookAt(ctx context.Context, run app.Run, a asked, mark string) (*looked, error) {
+func (s *server) lookAt(ctx context.Context, run app.Run, a asked, mark string) (*looked, error) {
 	key := a.command("check", false) + "#" + mark
 	if l := s.memory.get(key); l != nil {
 		return l, nil
@@ -73,7 +73,7 @@ func (s *Server) lookAt(ctx context.Context, run app.Run, a asked, mark string) 
 	return l, err
 }
 
-func (s *Server) lookFirst(ctx context.Context, run app.Run, a asked, mark string) (*looked, error) {
+func (s *server) lookFirst(ctx context.Context, run app.Run, a asked, mark string) (*looked, error) {
 	q, problem := s.request(a)
 	chosen := a.Values[fieldName]
 	if q != nil {
@@ -105,7 +105,7 @@ func (s *Server) lookFirst(ctx context.Context, run app.Run, a asked, mark strin
 }
 
 // lookInto looks at the file alone, which no label and no wish changes.
-func (s *Server) lookInto(ctx context.Context, run app.Run, a asked, chosen []string, mark string) (*looked, error) {
+func (s *server) lookInto(ctx context.Context, run app.Run, a asked, chosen []string, mark string) (*looked, error) {
 	opens := app.Values{}
 	for _, o := range app.Options() {
 		if o.Opens || o.Name == unitsName {
@@ -131,7 +131,7 @@ func (s *Server) lookInto(ctx context.Context, run app.Run, a asked, chosen []st
 }
 
 // request joins options with the job file; nil without an error where no label is chosen.
-func (s *Server) request(a asked) (*app.Request, error) {
+func (s *server) request(a asked) (*app.Request, error) {
 	if len(a.Values[labelName])+len(a.Values[jobName]) == 0 {
 		return nil, nil
 	}

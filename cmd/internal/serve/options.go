@@ -40,7 +40,7 @@ type choice struct {
 
 // optionGroups lists the options that are not asked for elsewhere on the page: every one of
 // the table, so that nothing that a command line can say is missing here.
-func (s *Server) optionGroups(a asked, h *holding) []group {
+func (s *server) optionGroups(a asked, h *holding) []group {
 	list := []group{{Title: "What its numbers count", Step: "rate"}, {Title: "Label and job", Step: "terms"}}
 	for _, o := range app.Options() {
 		one := option{Option: o, Words: optionWords(o.Name), Tip: o.Help, None: "as the job says, or none", Value: strings.Join(a.Values[o.Name], ", ")}

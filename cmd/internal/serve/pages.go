@@ -37,12 +37,12 @@ type frame struct {
 	Waits  bool   // the page is to be loaded again, where no script does so
 }
 
-func (s *Server) frame(title string) frame {
+func (s *server) frame(title string) frame {
 	return frame{Title: title, Folder: s.folder.path, Name: filepath.Base(s.folder.path)}
 }
 
 // page fills in a template.
-func (s *Server) page(name string, view any) made {
+func (s *server) page(name string, view any) made {
 	var b bytes.Buffer
 	if err := s.pages.ExecuteTemplate(&b, name, view); err != nil {
 		return made{status: http.StatusInternalServerError, body: []byte("this page could not be made: " + template.HTMLEscapeString(err.Error())), again: true}
@@ -51,7 +51,7 @@ func (s *Server) page(name string, view any) made {
 }
 
 // write sends a page.
-func (s *Server) write(w http.ResponseWriter, m made) {
+func (s *server) write(w http.ResponseWriter, m made) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	if m.status != 0 {
 		w.WriteHeader(m.status)
@@ -73,7 +73,7 @@ type trouble struct {
 }
 
 // wrong is a page that tells an error and what to do about it.
-func (s *Server) wrong(status int, err error, back string) made {
+func (s *server) wrong(status int, err error, back string) made {
 	f := plainly(err)
 	if page, _, _ := strings.Cut(back, "#"); strings.HasPrefix(page, "field?") {
 		f.Page = page
@@ -83,15 +83,15 @@ func (s *Server) wrong(status int, err error, back string) made {
 	return m
 }
 
-func (s *Server) failed(w http.ResponseWriter, status int, err error) {
+func (s *server) failed(w http.ResponseWriter, status int, err error) {
 	s.write(w, s.wrong(status, err, ""))
 }
 
-func (s *Server) busy(w http.ResponseWriter) {
+func (s *server) busy(w http.ResponseWriter) {
 	s.failed(w, http.StatusServiceUnavailable, &app.Error{What: errBusy.Error(), Hint: "wait a moment, then load the page again"})
 }
 
-func (s *Server) nothing(w http.ResponseWriter, r *http.Request) {
+func (s *server) nothing(w http.ResponseWriter, r *http.Request) {
 	s.failed(w, http.StatusNotFound, &app.Error{What: "there is no such page", Hint: "go back to the folder"})
 }
 
@@ -103,7 +103,7 @@ func plainly(err error) failure {
 }
 
 // static sends the style sheet, which the report page shares, and the script.
-func (s *Server) static(w http.ResponseWriter, r *http.Request) {
+func (s *server) static(w http.ResponseWriter, r *http.Request) {
 	name := r.PathValue("name")
 	kinds := map[string]string{"page.css": "text/css", "serve.css": "text/css", "serve.js": "text/javascript"}
 	kind := kinds[name]

@@ -59,7 +59,7 @@ type planFile struct {
 	Page       bool
 }
 
-func (s *Server) planCard(name string) planCard {
+func (s *server) planCard(name string) planCard {
 	c := planCard{Dir: name, Link: "plan?" + url.Values{"dir": {name}}.Encode()}
 	m, err := write.ReadManifest(filepath.FromSlash(name))
 	if err != nil {
@@ -84,7 +84,7 @@ func loadsIn(m *write.Manifest) (n int) {
 }
 
 // dir is the folder of a plan that a request names.
-func (s *Server) dir(r *http.Request) (string, error) {
+func (s *server) dir(r *http.Request) (string, error) {
 	r.Body = http.MaxBytesReader(nil, r.Body, mostForm)
 	local, err := s.folder.inside(r.FormValue("dir"))
 	if err == nil && !s.folder.isPlan(filepath.ToSlash(local)) {
@@ -95,7 +95,7 @@ func (s *Server) dir(r *http.Request) (string, error) {
 
 // proving is the folder of a plan whose inputs lie in the folder that is shown: to prove it
 // is to read them.
-func (s *Server) proving(r *http.Request) (string, error) {
+func (s *server) proving(r *http.Request) (string, error) {
 	dir, err := s.dir(r)
 	if err != nil {
 		return "", err
@@ -117,7 +117,7 @@ func (s *Server) proving(r *http.Request) (string, error) {
 }
 
 // plan shows a written plan.
-func (s *Server) plan(w http.ResponseWriter, r *http.Request) {
+func (s *server) plan(w http.ResponseWriter, r *http.Request) {
 	dir, err := s.dir(r)
 	if err != nil {
 		s.failed(w, http.StatusNotFound, err)
@@ -129,7 +129,7 @@ func (s *Server) plan(w http.ResponseWriter, r *http.Request) {
 }
 
 // planOf reads what a plan's folder says of itself. Whether that is so, a proof says.
-func (s *Server) planOf(dir string) *planPage {
+func (s *server) planOf(dir string) *planPage {
 	word := report.Word(filepath.ToSlash(dir))
 	v := &planPage{frame: s.frame("Plan " + filepath.ToSlash(dir)), Dir: filepath.ToSlash(dir), ToVerify: "rxsplit verify " + word, ToApprove: "rxsplit approve " + word + " --by NAME"}
 	m, err := write.ReadManifest(dir)
@@ -195,7 +195,7 @@ func foundIn(m *write.Manifest) (list []found) {
 
 // unmet refuses to approve a plan that is not the one that was looked at, or whose conditions
 // are not each said to be met.
-func (s *Server) unmet(dir string, form url.Values) error {
+func (s *server) unmet(dir string, form url.Values) error {
 	m, err := write.ReadManifest(dir)
 	if err != nil {
 		return err
@@ -238,7 +238,7 @@ func sizeText(n int64) string {
 }
 
 // verify proves a plan from the disk.
-func (s *Server) verify(w http.ResponseWriter, r *http.Request) {
+func (s *server) verify(w http.ResponseWriter, r *http.Request) {
 	dir, err := s.proving(r)
 	if err != nil {
 		s.write(w, s.wrong(http.StatusConflict, err, planLink(dir)))
@@ -261,7 +261,7 @@ func (s *Server) verify(w http.ResponseWriter, r *http.Request) {
 }
 
 // approve adds an approval to a plan.
-func (s *Server) approve(w http.ResponseWriter, r *http.Request) {
+func (s *server) approve(w http.ResponseWriter, r *http.Request) {
 	dir, err := s.proving(r)
 	if err != nil {
 		s.write(w, s.wrong(http.StatusConflict, err, planLink(dir)))

@@ -21,7 +21,7 @@ type canceled struct {
 	What, Back string
 }
 
-func (s *Server) progress(t *task) progress {
+func (s *server) progress(t *task) progress {
 	p := progress{s.frame(t.title), t.id, t.back, t.says()}
 	p.Waits = true
 	return p
@@ -49,7 +49,7 @@ func (t *task) says() string {
 }
 
 // work shows how far a task is, or goes on where it is done.
-func (s *Server) work(w http.ResponseWriter, r *http.Request) {
+func (s *server) work(w http.ResponseWriter, r *http.Request) {
 	t := s.works.find(r.FormValue("id"))
 	if t == nil {
 		s.failed(w, http.StatusNotFound, &app.Error{What: "this work is not known any more", Hint: "look at the folder: what was written is there"})
@@ -59,7 +59,7 @@ func (s *Server) work(w http.ResponseWriter, r *http.Request) {
 }
 
 // step tells a script how far a task is.
-func (s *Server) step(w http.ResponseWriter, r *http.Request) {
+func (s *server) step(w http.ResponseWriter, r *http.Request) {
 	t := s.works.find(r.FormValue("id"))
 	said := struct {
 		Done bool   `json:"done"`
@@ -73,7 +73,7 @@ func (s *Server) step(w http.ResponseWriter, r *http.Request) {
 }
 
 // cancel stops a task; what it would have written is not there.
-func (s *Server) cancel(w http.ResponseWriter, r *http.Request) {
+func (s *server) cancel(w http.ResponseWriter, r *http.Request) {
 	t := s.works.find(r.FormValue("id"))
 	if t == nil {
 		http.Redirect(w, r, s.prefix, http.StatusSeeOther)

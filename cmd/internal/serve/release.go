@@ -41,7 +41,7 @@ func (f *folder) target(name string) (string, error) {
 }
 
 // split writes and proves the plan of a way.
-func (s *Server) split(w http.ResponseWriter, r *http.Request) {
+func (s *server) split(w http.ResponseWriter, r *http.Request) {
 	a, err := s.ask(r)
 	back := "field?" + a.query() + "#release"
 	var to app.Target
@@ -63,7 +63,7 @@ func (s *Server) split(w http.ResponseWriter, r *http.Request) {
 }
 
 // release writes a plan; whoever put a file into the folder at the same time waits.
-func (s *Server) release(ctx context.Context, run app.Run, a asked, to app.Target, back string) made {
+func (s *server) release(ctx context.Context, run app.Run, a asked, to app.Target, back string) made {
 	s.writing.Lock()
 	defer s.writing.Unlock()
 	q, err := app.Resolve(a.Values)
@@ -81,7 +81,7 @@ func (s *Server) release(ctx context.Context, run app.Run, a asked, to app.Targe
 
 // answerWork sends what work that changes the folder comes to or, where it takes long, goes
 // to a page that can be loaded again.
-func (s *Server) answerWork(w http.ResponseWriter, r *http.Request, t *task, err error) {
+func (s *server) answerWork(w http.ResponseWriter, r *http.Request, t *task, err error) {
 	if err != nil {
 		s.busy(w)
 		return

@@ -3,7 +3,7 @@
 // but the folder, and shows the command of whatever it does.
 //
 // It counts every name from the working directory, as a command that is typed there does,
-// so that the same files come out byte for byte. A [Server] listens on 127.0.0.1 alone, and
+// so that the same files come out byte for byte. A [server] listens on 127.0.0.1 alone, and
 // answers nobody who has not got its key: see guard.go. What may take long is a task with a
 // progress and a way to cancel it: see works.go. The label in hand comes before its pages.
 package serve
@@ -22,14 +22,14 @@ import (
 	"time"
 )
 
-// Options say how a [Server] runs.
+// Options say how a [server] runs.
 type Options struct {
 	Idle time.Duration    // it ends when nobody has asked for so long; 0 for never
 	Now  func() time.Time // the clock
 }
 
 // Server shows the working directory.
-type Server struct {
+type server struct {
 	options  Options
 	folder   *folder
 	key      string // that the first address holds, and then the cookie
@@ -54,7 +54,7 @@ type Server struct {
 
 // New listens on a port of 127.0.0.1, on a free one for 0, for the working directory. Where
 // another run shows that already, the error is a [*Shown].
-func New(port int, o Options) (*Server, error) {
+func New(port int, o Options) (*server, error) {
 	wd, err := os.Getwd()
 	if err != nil {
 		return nil, err
@@ -68,7 +68,7 @@ func New(port int, o Options) (*Server, error) {
 		root.Close()
 		return nil, err
 	}
-	s := &Server{
+	s := &server{
 		options: o, folder: &folder{root: root, path: wd}, key: random(32), prefix: "/" + random(6) + "/",
 		host: line.Addr().String(), line: line, asked: o.Now(),
 		patience: 400 * time.Millisecond, heading: 5 * time.Second,
@@ -94,11 +94,11 @@ func random(n int) string {
 }
 
 // Address is where the first page is, with the key.
-func (s *Server) Address() string { return "http://" + s.host + s.prefix + "?key=" + s.key }
+func (s *server) Address() string { return "http://" + s.host + s.prefix + "?key=" + s.key }
 
 // Serve answers until the context ends, somebody asks for the end, or nobody has asked for
 // long enough. What is being written then is stopped and leaves nothing behind.
-func (s *Server) Serve(ctx context.Context) error {
+func (s *server) Serve(ctx context.Context) error {
 	server := s.web()
 	stop := context.AfterFunc(ctx, s.end)
 	defer stop()
@@ -123,7 +123,7 @@ func (s *Server) Serve(ctx context.Context) error {
 }
 
 // web is the server of the standard library, with bounds on how long anybody may take.
-func (s *Server) web() *http.Server {
+func (s *server) web() *http.Server {
 	return &http.Server{
 		Handler:           s.guard(s.routes()),
 		ReadHeaderTimeout: s.heading,
@@ -135,7 +135,7 @@ func (s *Server) web() *http.Server {
 }
 
 // watch ends the server when nobody has asked for long.
-func (s *Server) watch() {
+func (s *server) watch() {
 	if s.options.Idle <= 0 {
 		return
 	}
@@ -157,7 +157,7 @@ func (s *Server) watch() {
 }
 
 // routes lists the pages. What changes the folder is a POST.
-func (s *Server) routes() http.Handler {
+func (s *server) routes() http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /{$}", s.start)
 	mux.HandleFunc("GET /field", s.field)
@@ -184,7 +184,7 @@ func (s *Server) routes() http.Handler {
 }
 
 // quit ends the program.
-func (s *Server) quit(w http.ResponseWriter, r *http.Request) {
+func (s *server) quit(w http.ResponseWriter, r *http.Request) {
 	m := s.page("ended.html", ended{s.frame("Ended"), s.works.busy()})
 	w.Header().Set("Content-Length", strconv.Itoa(len(m.body)))
 	s.write(w, m)

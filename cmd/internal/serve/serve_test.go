@@ -18,7 +18,7 @@ import (
 // visitor is a browser without a screen, in front of a server for a folder of its own.
 type visitor struct {
 	t      *testing.T
-	server *Server
+	server *server
 	client *http.Client
 	base   string // of the addresses
 	done   chan error
@@ -51,7 +51,7 @@ func visitHere(t *testing.T, o Options) *visitor {
 }
 
 // serving lets a server run until the end of the test.
-func serving(t *testing.T, s *Server) *visitor {
+func serving(t *testing.T, s *server) *visitor {
 	ctx, stop := context.WithCancel(context.Background())
 	jar, _ := cookiejar.New(nil)
 	v := &visitor{t, s, &http.Client{Jar: jar}, "http://" + s.host + s.prefix, make(chan error, 1)}

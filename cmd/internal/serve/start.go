@@ -43,7 +43,7 @@ type card struct {
 const mostCards = 60
 
 // start shows what the folder holds.
-func (s *Server) start(w http.ResponseWriter, r *http.Request) {
+func (s *server) start(w http.ResponseWriter, r *http.Request) {
 	h, err := s.folder.look()
 	if err != nil {
 		s.failed(w, http.StatusInternalServerError, &app.Error{What: "the folder can't be read: " + app.SystemSays(err), Err: err})
@@ -86,7 +86,7 @@ func (a *asked) only(h *holding) {
 	}
 }
 
-func (s *Server) startOf(ctx context.Context, run app.Run, h *holding, a asked) start {
+func (s *server) startOf(ctx context.Context, run app.Run, h *holding, a asked) start {
 	v := start{frame: s.frame("Folder " + filepath.Base(s.folder.path)), holding: h, asked: a}
 	files := h.Fields
 	if len(files) > mostCards {
@@ -142,7 +142,7 @@ func (s *Server) startOf(ctx context.Context, run app.Run, h *holding, a asked) 
 }
 
 // cardOf works out one prescription for the overview.
-func (s *Server) cardOf(ctx context.Context, run app.Run, file string, q *app.Request, a asked) card {
+func (s *server) cardOf(ctx context.Context, run app.Run, file string, q *app.Request, a asked) card {
 	a.File = filepath.FromSlash(file)
 	c := card{File: file, Link: "field?" + a.query()}
 	local, err := s.folder.inside(file)

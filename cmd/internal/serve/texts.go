@@ -44,7 +44,7 @@ type askGroup struct {
 const mostText = 32 << 10
 
 // textForm shows the form of a file, or of a new one.
-func (s *Server) textForm(kind string) http.HandlerFunc {
+func (s *server) textForm(kind string) http.HandlerFunc {
 	k := textFiles()[kind]
 	return func(w http.ResponseWriter, r *http.Request) {
 		name := r.FormValue("file")
@@ -65,7 +65,7 @@ func (s *Server) textForm(kind string) http.HandlerFunc {
 }
 
 // textOf reads a file, or the template where none is named.
-func (s *Server) textOf(k textFile, name string) ([]byte, error) {
+func (s *server) textOf(k textFile, name string) ([]byte, error) {
 	if name == "" {
 		return []byte(k.template()), nil
 	}
@@ -88,7 +88,7 @@ func (s *Server) textOf(k textFile, name string) ([]byte, error) {
 	return text, err
 }
 
-func (s *Server) textPage(k textFile, name string, text []byte, form []ask) *textPage {
+func (s *server) textPage(k textFile, name string, text []byte, form []ask) *textPage {
 	v := &textPage{frame: s.frame(k.title), Kind: k.kind, File: name, New: name == "", Was: write.Digest(text)}
 	if v.New {
 		v.File = s.folder.free(k.name)
@@ -145,7 +145,7 @@ func oddIn(q ask) (odd bool) {
 }
 
 // filled is a form that was sent: the file that it would make, and what is wrong with it.
-func (s *Server) filled(k textFile, form url.Values) (name string, text []byte, fields []ask, err error) {
+func (s *server) filled(k textFile, form url.Values) (name string, text []byte, fields []ask, err error) {
 	if form.Get("new") == "" {
 		name = form.Get("file")
 	}
@@ -161,7 +161,7 @@ func (s *Server) filled(k textFile, form url.Values) (name string, text []byte, 
 }
 
 // save writes what a form says into the file, unless something is wrong with it.
-func (s *Server) save(kind string) http.HandlerFunc {
+func (s *server) save(kind string) http.HandlerFunc {
 	k := textFiles()[kind]
 	return func(w http.ResponseWriter, r *http.Request) {
 		r.Body = http.MaxBytesReader(w, r.Body, mostForm)
@@ -201,7 +201,7 @@ func (s *Server) save(kind string) http.HandlerFunc {
 }
 
 // saved goes on: to the page that the form was opened from, with what was saved chosen there.
-func (s *Server) saved(w http.ResponseWriter, r *http.Request, kind string) {
+func (s *server) saved(w http.ResponseWriter, r *http.Request, kind string) {
 	file := r.PostForm.Get("file")
 	if next := nextPage(r.PostForm.Get("next")); next != "" {
 		at, query, _ := strings.Cut(next, "?")
@@ -222,7 +222,7 @@ func nextPage(link string) string {
 }
 
 // put writes a new file, never over another, or a new state of the one that was opened.
-func (s *Server) put(old, name string, text []byte) error {
+func (s *server) put(old, name string, text []byte) error {
 	if old == "" {
 		if err := takes(name); err != nil {
 			return err
@@ -249,7 +249,7 @@ func (s *Server) put(old, name string, text []byte) error {
 }
 
 // try tells a script what is wrong with a form as it stands, by key.
-func (s *Server) try(w http.ResponseWriter, r *http.Request) {
+func (s *server) try(w http.ResponseWriter, r *http.Request) {
 	r.Body = http.MaxBytesReader(w, r.Body, mostForm)
 	r.ParseForm()
 	said := struct {

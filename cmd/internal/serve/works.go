@@ -205,7 +205,7 @@ func (ws *works) wait() { ws.alive.Wait() }
 
 // answer sends what a task comes to or, where that takes long, a page that tells how far
 // it is and asks again.
-func (s *Server) answer(w http.ResponseWriter, r *http.Request, t *task, err error) {
+func (s *server) answer(w http.ResponseWriter, r *http.Request, t *task, err error) {
 	if err != nil {
 		s.busy(w)
 		return
@@ -228,7 +228,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, t *task, err err
 }
 
 // finish sends what a task has come to.
-func (s *Server) finish(w http.ResponseWriter, r *http.Request, t *task) {
+func (s *server) finish(w http.ResponseWriter, r *http.Request, t *task) {
 	switch {
 	case t.made.at != "":
 		http.Redirect(w, r, s.prefix+t.made.at, http.StatusSeeOther)

@@ -51,7 +51,7 @@ func TestForgets(t *testing.T) {
 // The program ends when nobody has asked for long, and nothing is being worked out.
 func TestEndsWhenNobodyAsks(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		s := &Server{options: Options{Idle: 30 * time.Minute, Now: time.Now}, asked: time.Now()}
+		s := &server{options: Options{Idle: 30 * time.Minute, Now: time.Now}, asked: time.Now()}
 		s.ended, s.end = context.WithCancel(t.Context())
 		s.works = newWorks(s.ended)
 		go s.watch()

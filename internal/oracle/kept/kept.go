@@ -16,9 +16,9 @@ import (
 	"testing"
 )
 
-// Folder is what the environment may name to have every output laid down there under its
+// folderName is what the environment may name to have every output laid down there under its
 // digest, and not those alone that are new: two commits are compared by that.
-const Folder = "RXSPLIT_KEEP"
+const folderName = "RXSPLIT_KEEP"
 
 // mostTold is how many differences are told one by one.
 const mostTold = 30
@@ -28,7 +28,7 @@ const mostTold = 30
 func Lay(path, dir string, output []byte) string {
 	digest := fmt.Sprintf("%x", sha256.Sum256(output))[:12]
 	known, _ := os.ReadFile(path)
-	if os.Getenv(Folder) != "" || !bytes.Contains(known, []byte(digest)) {
+	if os.Getenv(folderName) != "" || !bytes.Contains(known, []byte(digest)) {
 		os.WriteFile(filepath.Join(dir, digest), output, 0o666)
 	}
 	return digest
@@ -36,7 +36,7 @@ func Lay(path, dir string, output []byte) string {
 
 // Dir is where new outputs are laid.
 func Dir(t testing.TB) string {
-	dir := os.Getenv(Folder)
+	dir := os.Getenv(folderName)
 	err := os.MkdirAll(cmp.Or(dir, os.TempDir()), 0o777)
 	if dir == "" && err == nil {
 		dir, err = os.MkdirTemp("", "rxsplit-kept-")
@@ -81,7 +81,7 @@ func Hold(t testing.TB, path, dir string, got map[string]string, update bool) {
 	for _, one := range told[:min(len(told), mostTold)] {
 		t.Error(one)
 	}
-	t.Errorf("%d outputs are not as %s has them. The new ones lie in %s by their digests; %s=FOLDER keeps all, also those of an earlier commit. If they are meant: -update.", len(told), path, dir, Folder)
+	t.Errorf("%d outputs are not as %s has them. The new ones lie in %s by their digests; %s=FOLDER keeps all, also those of an earlier commit. If they are meant: -update.", len(told), path, dir, folderName)
 }
 
 // mark begins a section.

@@ -38,7 +38,7 @@ func TestHoldUpdates(t *testing.T) {
 		t.Errorf("%v %q", err, text)
 	}
 	again := t.TempDir()
-	t.Setenv(Folder, "")
+	t.Setenv(folderName, "")
 	Lay(path, again, []byte("x"))
 	Lay(path, again, []byte("y"))
 	if list, _ := os.ReadDir(again); len(list) != 1 {

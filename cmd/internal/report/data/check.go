@@ -20,8 +20,8 @@ import (
 // checkSchema names the form of a check in JSON.
 const checkSchema = "rxsplit.check/2"
 
-// Units names the units of the plain numbers below it.
-type Units struct {
+// unitsJSON names the units of the plain numbers below it.
+type unitsJSON struct {
 	Area             string `json:"area"`
 	DryRate          string `json:"dry_rate"`
 	DryMass          string `json:"dry_mass"`
@@ -32,8 +32,8 @@ type Units struct {
 }
 
 // UnitsOf returns the names for a system of units.
-func UnitsOf(s unit.System) Units {
-	return Units{
+func UnitsOf(s unit.System) unitsJSON {
+	return unitsJSON{
 		Area: unit.Symbol[unit.Area](s), DryRate: unit.Symbol[unit.DryRate](s), DryMass: unit.Symbol[unit.Mass](s),
 		StabilizerRate: unit.Symbol[unit.LiquidRate](s), StabilizerVolume: unit.Symbol[unit.Volume](s), Loading: unit.Symbol[unit.Loading](s), Length: unit.Symbol[unit.Length](s),
 	}
@@ -41,7 +41,7 @@ func UnitsOf(s unit.System) Units {
 
 type checkJSON struct {
 	Schema     string         `json:"schema"`
-	Units      Units          `json:"units"`
+	Units      unitsJSON      `json:"units"`
 	Source     sourceJSON     `json:"source"`
 	Label      labelJSON      `json:"label"`
 	Loading    loadingJSON    `json:"loading"`

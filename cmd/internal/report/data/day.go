@@ -20,7 +20,7 @@ const daySchema = "rxsplit.day/1"
 
 type dayJSON struct {
 	Schema   string           `json:"schema"`
-	Units    Units            `json:"units"`
+	Units    unitsJSON        `json:"units"`
 	Blends   []dayBlendJSON   `json:"blends"`
 	Fields   []dayFieldJSON   `json:"fields"`
 	Loadings []dayLoadingJSON `json:"loadings"`

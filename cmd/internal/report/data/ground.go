@@ -21,7 +21,7 @@ type groundJSON struct {
 	Version    string              `json:"version"`
 	Inputs     []write.Input       `json:"inputs"`
 	Parameters map[string][]string `json:"parameters"`
-	Units      Units               `json:"units"`
+	Units      unitsJSON           `json:"units"`
 	Products   []landedJSON        `json:"products"`
 	Verdict    classJSON           `json:"verdict_area"` // of the stabilizer
 	Field      float64             `json:"field_area"`
@@ -32,7 +32,7 @@ type groundJSON struct {
 	LookAhead  []lookAheadJSON     `json:"look_ahead"`
 	Spots      []spotJSON          `json:"spots"`
 	Small      int                 `json:"small_spots"`
-	Strips     []OnStripJSON       `json:"untreated_strips,omitempty"`
+	Strips     []onStripJSON       `json:"untreated_strips,omitempty"`
 	Findings   []findingJSON       `json:"findings"`
 	Files      []write.FileSum     `json:"files"`
 	Self       string              `json:"self"`
@@ -79,11 +79,11 @@ type extentJSON struct {
 type GroundSaid struct {
 	Kind   string        `json:"kind"`
 	Inputs []write.Input `json:"inputs"`
-	Strips []OnStripJSON `json:"untreated_strips"`
+	Strips []onStripJSON `json:"untreated_strips"`
 }
 
-// OnStripJSON is how much of what is read of an untreated strip got liquid all the same.
-type OnStripJSON struct {
+// onStripJSON is how much of what is read of an untreated strip got liquid all the same.
+type onStripJSON struct {
 	Rep     int     `json:"rep"`
 	Sprayed float64 `json:"sprayed_share"`
 }
@@ -180,7 +180,7 @@ func GroundManifest(g report.Ground, files []write.FileSum, self string) ([]byte
 		doc.Liquids = append(doc.Liquids, landedLiquidOf(&g.Liquids[i], s))
 	}
 	for _, one := range g.Strips {
-		doc.Strips = append(doc.Strips, OnStripJSON{one.Rep, float64(one.Sprayed)})
+		doc.Strips = append(doc.Strips, onStripJSON{one.Rep, float64(one.Sprayed)})
 	}
 	for _, a := range g.Ahead {
 		doc.LookAhead = append(doc.LookAhead, lookAheadJSON{a.Layer.Name, float64(a.Time / unit.Second), a.Way.In(s), a.Off.In(s), a.OffNow.In(s)})

@@ -85,7 +85,7 @@ type Row struct {
 	Path     string       `json:"path"`
 	Status   string       `json:"status"` // "on label", "look", "off label" or "failed"
 	Error    string       `json:"error,omitempty"`
-	Units    *Units       `json:"units,omitempty"`
+	Units    *unitsJSON   `json:"units,omitempty"`
 	Zones    int          `json:"zones,omitempty"`
 	Area     *areaJSON    `json:"area,omitempty"`
 	Loading  *loadingJSON `json:"loading,omitempty"`

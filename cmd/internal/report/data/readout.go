@@ -45,7 +45,7 @@ type ReadingJSON struct {
 	LeaveOneOut []float64         `json:"leave_one_out"`
 	All         *allPointsJSON    `json:"all_points"`
 	Cleaning    *cleaningJSON     `json:"cleaning"`
-	Profit      *ReadingProfit    `json:"profit"`
+	Profit      *profitJSON       `json:"profit"`
 	Ratio       *estimateRatio    `json:"ratio,omitempty"` // of stalks, whose differences are of logarithms
 	Classes     []stalkSampleJSON `json:"samples,omitempty"`
 	Remarks     []string          `json:"remarks"`
@@ -87,8 +87,8 @@ type cleaningJSON struct {
 	PartHeader int     `json:"part_header"`
 }
 
-// ReadingProfit is what treating earned.
-type ReadingProfit struct {
+// profitJSON is what treating earned.
+type profitJSON struct {
 	Unit      string    `json:"unit"`
 	Price     float64   `json:"price"`
 	Cost      float64   `json:"cost"`
@@ -199,7 +199,7 @@ func readingOf(r report.Readout, one readout.Result) ReadingJSON {
 		doc.Cleaning = &cleaningJSON{c.All, len(c.Points), c.Median, c.NoValue, c.Low, c.High, c.NoDistance, c.PartHeader}
 	}
 	if p := one.Profit; p != nil {
-		doc.Profit = &ReadingProfit{r.Money.Per, r.Money.Price, r.Money.Cost, steady(p.Mean), endsOf(p.Interval), p.BreakEven, known(p.Chance), p.Verdict.String()}
+		doc.Profit = &profitJSON{r.Money.Per, r.Money.Price, r.Money.Cost, steady(p.Mean), endsOf(p.Interval), p.BreakEven, known(p.Chance), p.Verdict.String()}
 	}
 	if one.What != readout.Stalk {
 		return doc

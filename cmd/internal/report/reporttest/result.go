@@ -62,8 +62,8 @@ func PlanFor(t testing.TB, p *rx.Prescription, terms rx.Terms, way rx.WayName) r
 	return r
 }
 
-// Sheets are made up: they show every part that a sheet may have.
-func Sheets() []rx.Sheet {
+// sheets are made up: they show every part that a sheet may have.
+func sheets() []rx.Sheet {
 	batches := rx.Table{
 		Title: "Batches", Head: []string{"batch", "urea, lb", "drying agent, lb", "stabilizer, fl oz", "gal"},
 		Rows: [][]string{
@@ -144,7 +144,7 @@ func Hostile(t testing.TB, way rx.WayName) report.Result {
 	for i := range r.Ways {
 		r.Ways[i].Why = evil
 	}
-	r.Sheets = append(Sheets(), rx.Sheet{Title: evil, Kind: rx.SheetKind(evil), Layer: evil, Sections: []rx.Section{{
+	r.Sheets = append(sheets(), rx.Sheet{Title: evil, Kind: rx.SheetKind(evil), Layer: evil, Sections: []rx.Section{{
 		Title: evil, Facts: []rx.Fact{{What: evil, Value: evil, Note: evil}}, Steps: []string{evil}, Notes: []string{evil}, Cautions: []string{evil}, Blanks: []string{evil},
 		Tables: []rx.Table{{Title: evil, Head: []string{evil, evil}, Rows: [][]string{{evil, wide}}, Total: []string{evil, evil}}},
 	}}})
