@@ -135,13 +135,14 @@ func (s *secondReading) properties(row int, r *tokens) (why string) {
 		col := &s.want.cols[at]
 		r.cell = col.JSON(r.cell[:0], row)
 		text := r.value()
-		want, isNumber := parsed(r.cell)
-		got, ok := parsed(text)
-		if isNumber != ok || isNumber && got != want || !isNumber && string(text) != "null" {
+		got, isNumber := parsed(text)
+		if !isNumber && string(text) != "null" || !bytes.Equal(text, r.cell) && !sameNumber(text, r.cell) {
 			return fmt.Sprintf("%s is %s, want %s", col.Name, text, r.cell)
 		}
-		if why := s.area(row, got); isNumber && at == len(s.want.cols)-1 && why != "" {
-			return why
+		if isNumber && at == len(s.want.cols)-1 {
+			if why := s.area(row, got); why != "" {
+				return why
+			}
 		}
 		seen++
 	}

@@ -154,11 +154,10 @@ func (s *secondReading) record(r shp.SequentialReader, row int) (found []Mismatc
 	if why != "" {
 		found = append(found, s.mismatch(s.file, row, "%s", why))
 	}
-	var buf []byte
+	var buf [64]byte
 	for i, c := range s.want.cols {
-		buf = c.Text(buf[:0], row)
-		got, want := r.Attribute(i), string(bytes.TrimSpace(buf))
-		if got != want {
+		got, want := r.Attribute(i), bytes.TrimSpace(c.Text(buf[:0], row))
+		if got != string(want) {
 			found = append(found, s.mismatch(s.cells, row, "%s is %q, want %q", c.Name, got, want))
 		}
 		if v, ok := parsed([]byte(got)); ok && i == len(s.want.cols)-1 {

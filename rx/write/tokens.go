@@ -72,6 +72,9 @@ func (r *tokens) more(closing jsontext.Kind) bool {
 // text returns the next string, until more is read.
 func (r *tokens) text() []byte {
 	quoted := r.value()
+	if n := len(quoted) - 1; n > 0 && quoted[0] == '"' && bytes.IndexByte(quoted, '\\') < 0 {
+		return quoted[1:n]
+	}
 	if r.err == nil {
 		r.name, r.err = jsontext.AppendUnquote(r.name[:0], quoted)
 	}
@@ -114,12 +117,25 @@ func (r *tokens) elements(yield func() bool) {
 func (r *tokens) polygon() {
 	for range r.elements {
 		for range r.elements {
-			r.take('[')
-			r.flat = append(r.flat, r.number(), r.number())
-			r.take(']')
+			r.position()
 		}
 		r.ends = append(r.ends, len(r.flat))
 	}
+}
+
+// position reads the two numbers of a position.
+func (r *tokens) position() {
+	text := r.value()
+	if r.err != nil {
+		return
+	}
+	before, after, _ := bytes.Cut(text[1:max(1, len(text)-1)], []byte(","))
+	x, isX := parsed(before)
+	y, isY := parsed(after)
+	if text[0] != '[' || !isX || !isY {
+		r.err = fmt.Errorf("%s stands where a position of two numbers should", text)
+	}
+	r.flat = append(r.flat, x, y)
 }
 
 // rings returns the rings that were read, until more is read.
