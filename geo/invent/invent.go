@@ -241,7 +241,7 @@ func Demo(epsg int) (*Layer, error) {
 	if err != nil {
 		return nil, err
 	}
-	parts, err := shapefile.Unzip(file, info.Size(), "", shapefile.DefaultLimits())
+	parts, err := shapefile.Unzip(file, info.Size(), "", shapefile.DefaultLimits(), nil)
 	if err != nil {
 		return nil, err
 	}

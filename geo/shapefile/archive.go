@@ -16,6 +16,9 @@ type Limits struct {
 	MaxRatio    int   `json:"ratio"`   // unpacked to packed bytes of a part, where it unpacks to more than 1 MiB
 }
 
+// Room is asked before an entry is unpacked: its error refuses what memory has no room for.
+type Room func(name string, size int64) error
+
 // DefaultLimits are far above what real layers need: polygons pack to a third or
 // a tenth, blank tables to a hundredth.
 func DefaultLimits() Limits {
@@ -74,7 +77,7 @@ const ratioFloor = 1 << 20
 
 // unpack reads the parts of a layer. Sizes are checked as stated before a byte is
 // unpacked, and reading stops where they turn out to be lies.
-func (l *zippedLayer) unpack(archive int64, lim Limits) (Files, error) {
+func (l *zippedLayer) unpack(archive int64, lim Limits, room Room) (Files, error) {
 	f := Files{Name: l.name()}
 	left := lim.MaxUnpacked
 	for _, part := range f.Parts() {
@@ -85,10 +88,7 @@ func (l *zippedLayer) unpack(archive int64, lim Limits) (Files, error) {
 		if len(entries) > 1 {
 			return Files{}, &ArchiveError{Rule: duplicateEntry, Entry: entries[1].Name, Why: "is there twice"}
 		}
-		if err := checkSize(entries[0], archive, left, lim); err != nil {
-			return Files{}, err
-		}
-		data, err := unpackEntry(entries[0])
+		data, err := unpackEntry(entries[0], archive, left, lim, room)
 		if err != nil {
 			return Files{}, err
 		}
@@ -98,7 +98,15 @@ func (l *zippedLayer) unpack(archive int64, lim Limits) (Files, error) {
 	return f, nil
 }
 
-func unpackEntry(f *zip.File) ([]byte, error) {
+func unpackEntry(f *zip.File, archive, left int64, lim Limits, room Room) ([]byte, error) {
+	if err := checkSize(f, archive, left, lim); err != nil {
+		return nil, err
+	}
+	if room != nil {
+		if err := room(f.Name, int64(f.UncompressedSize64)); err != nil {
+			return nil, err
+		}
+	}
 	data, err := readAll(f)
 	switch {
 	case errors.Is(err, zip.ErrAlgorithm):

@@ -103,7 +103,7 @@ func FuzzUnzip(f *testing.F) {
 		lim := Limits{MaxEntries: 50, MaxUnpacked: 8 << 20, MaxRatio: 100}
 		var files Files
 		var err error
-		took := allocated(func() { files, err = Unzip(bytes.NewReader(data), int64(len(data)), layer, lim) })
+		took := allocated(func() { files, err = Unzip(bytes.NewReader(data), int64(len(data)), layer, lim, nil) })
 		if limit := uint64(16*len(data)) + 3*uint64(lim.MaxUnpacked); took > limit {
 			t.Errorf("took %d bytes for an archive of %d", took, len(data))
 		}

@@ -19,8 +19,9 @@ import (
 // Folders, other files and what some systems add (__MACOSX, names that begin with
 // a dot) are passed over unopened. An archive with a path that leads out of it or
 // with a link is refused as a whole: no honest program makes one. What is refused
-// is an [*ArchiveError] with its rule.
-func Unzip(r io.ReaderAt, size int64, layer string, lim Limits) (Files, error) {
+// is an [*ArchiveError] with its rule, or what room, unless it is nil, says of a part and the
+// bytes that it states before they are unpacked.
+func Unzip(r io.ReaderAt, size int64, layer string, lim Limits, room Room) (Files, error) {
 	archive, err := zip.NewReader(r, size)
 	if err != nil && archive == nil || err != nil && err != zip.ErrInsecurePath {
 		return Files{}, &ArchiveError{Rule: notAnArchive, Why: noArchive, Err: err}
@@ -33,7 +34,7 @@ func Unzip(r io.ReaderAt, size int64, layer string, lim Limits) (Files, error) {
 	if err != nil {
 		return Files{}, err
 	}
-	return chosen.unpack(size, lim)
+	return chosen.unpack(size, lim, room)
 }
 
 // zippedLayer is the parts of one shapefile in an archive.
@@ -148,7 +149,7 @@ func choose(l zippedLayers, layer string) (*zippedLayer, error) {
 
 // UnzipFiles takes the files out of a zip archive that want names by their paths, within
 // the limits of [Unzip] and refused as that refuses. What some systems add is never wanted.
-func UnzipFiles(r io.ReaderAt, size int64, want func(path string) bool, lim Limits) (map[string][]byte, error) {
+func UnzipFiles(r io.ReaderAt, size int64, want func(path string) bool, lim Limits, room Room) (map[string][]byte, error) {
 	archive, err := zip.NewReader(r, size)
 	if err != nil && archive == nil || err != nil && err != zip.ErrInsecurePath {
 		return nil, &ArchiveError{Rule: notAnArchive, Why: noArchive, Err: err}
@@ -170,10 +171,7 @@ func UnzipFiles(r io.ReaderAt, size int64, want func(path string) bool, lim Limi
 		if _, twice := files[name]; twice {
 			return nil, &ArchiveError{Rule: duplicateEntry, Entry: f.Name, Why: "is there twice"}
 		}
-		if err := checkSize(f, size, left, lim); err != nil {
-			return nil, err
-		}
-		data, err := unpackEntry(f)
+		data, err := unpackEntry(f, size, left, lim, room)
 		if err != nil {
 			return nil, err
 		}

@@ -55,7 +55,7 @@ func layerEntries(t testing.TB, path string) []entry {
 }
 
 func unzip(data []byte, layer string) (Files, error) {
-	return Unzip(bytes.NewReader(data), int64(len(data)), layer, DefaultLimits())
+	return Unzip(bytes.NewReader(data), int64(len(data)), layer, DefaultLimits(), nil)
 }
 
 func TestUnzip(t *testing.T) {
@@ -218,7 +218,7 @@ func TestLimitsAreTheCallers(t *testing.T) {
 	} {
 		lim := DefaultLimits()
 		c.change(&lim)
-		_, err := Unzip(bytes.NewReader(data), int64(len(data)), "", lim)
+		_, err := Unzip(bytes.NewReader(data), int64(len(data)), "", lim, nil)
 		var refused *ArchiveError
 		if !errors.As(err, &refused) || refused.Rule != c.rule {
 			t.Errorf("%+v: got %v, want %s", lim, err, c.rule)
@@ -261,4 +261,30 @@ func TestStoredEntries(t *testing.T) {
 		t.Fatal(err)
 	}
 	mustDecode(t, f)
+}
+
+// Room is asked for each part by what it states, and what it refuses is not unpacked.
+func TestRoomIsAskedBeforeUnpacking(t *testing.T) {
+	layer := layerEntries(t, "zones")
+	data := patched(t, zipped(t, layer...), func(central []byte) { central[16]++ }) // a .shp that can't be unpacked
+	refusal := errors.New("no room")
+	var name string
+	var size int64
+	refuse := func(n string, s int64) error { name, size = n, s; return refusal }
+	if _, err := Unzip(bytes.NewReader(data), int64(len(data)), "", DefaultLimits(), refuse); err != refusal {
+		t.Errorf("got %v", err)
+	}
+	if name != "zones.shp" || size != int64(len(layer[0].data)) {
+		t.Errorf("asked about %d bytes of %s", size, name)
+	}
+	all := func(string) bool { return true }
+	if _, err := UnzipFiles(bytes.NewReader(data), int64(len(data)), all, DefaultLimits(), refuse); err != refusal {
+		t.Errorf("files: got %v", err)
+	}
+	asked := 0
+	count := func(string, int64) error { asked++; return nil }
+	good := zipped(t, layer...)
+	if _, err := Unzip(bytes.NewReader(good), int64(len(good)), "", DefaultLimits(), count); err != nil || asked != len(layer) {
+		t.Errorf("%v: asked %d times", err, asked)
+	}
 }

@@ -128,11 +128,7 @@ func readAll(path string) (data []byte, err error) {
 		if size > largestPart {
 			return &Error{File: filepath.Base(path), What: fmt.Sprintf("has %d bytes, more than a shapefile can have", size), Hint: "name the prescription's own file"}
 		}
-		times := timesAny
-		if strings.EqualFold(filepath.Ext(path), ".shp") {
-			times = timesShp
-		}
-		if err := enough(filepath.Base(path), size, times); err != nil {
+		if err := enough(filepath.Base(path), size, timesOf(path)); err != nil {
 			return err
 		}
 		data, err = readSize(file, filepath.Base(path), size)

@@ -170,13 +170,10 @@ func decodeArchive(path string, opt FileOptions) (*File, error) {
 	if holdsTaskData(data) {
 		return unzipTaskData(filepath.Base(path), data, opt, limits)
 	}
-	parts, err := shapefile.Unzip(bytes.NewReader(data), int64(len(data)), opt.Layer, limits)
-	if err != nil {
-		return nil, inFile(filepath.Base(path), err)
-	}
 	name := filepath.Base(path)
-	if err := enough(name, int64(len(parts.Shp)), timesUnpacked); err != nil {
-		return nil, err
+	parts, err := shapefile.Unzip(bytes.NewReader(data), int64(len(data)), opt.Layer, limits, roomFor)
+	if err != nil {
+		return nil, inFile(name, err)
 	}
 	layer, err := opt.shapes(parts)
 	if err != nil {

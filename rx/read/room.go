@@ -16,10 +16,21 @@ const largeFile = 16 << 20
 // How many times a file's own bytes it takes at least to work on it. Measured on grids of up to
 // 400,000 cells, beside what the program takes for itself: 2.7 times the .shp, 1.5 times GeoJSON.
 const (
-	timesShp      = 2.7
-	timesUnpacked = 1.7 // where its bytes lie in memory already
-	timesAny      = 1.4
+	timesShp = 2.7
+	timesAny = 1.4
 )
+
+func timesOf(name string) float64 {
+	if strings.EqualFold(filepath.Ext(name), ".shp") {
+		return timesShp
+	}
+	return timesAny
+}
+
+// roomFor asks whether there is memory for a part of an archive before it is unpacked.
+func roomFor(part string, size int64) error {
+	return enough(strings.ToLower(path.Ext(part)), size, timesOf(part))
+}
 
 // enough refuses a file that takes more memory than this process may have: it would be ended
 // halfway, by Go's own words or by the system without any. What passes may still take too much.

@@ -52,3 +52,15 @@ func TestSmallFilesFit(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// A .shp takes more memory than other parts of its size.
+func TestRoomGoesByTheKindOfPart(t *testing.T) {
+	for name, want := range map[string]float64{"a.shp": timesShp, "A.SHP": timesShp, "a.dbf": timesAny, "TASKDATA.XML": timesAny} {
+		if got := timesOf(name); got != want {
+			t.Errorf("%s: %g", name, got)
+		}
+	}
+	if err := roomFor("a.shp", largeFile-1); err != nil {
+		t.Error(err)
+	}
+}

@@ -136,7 +136,7 @@ func holdsTaskData(data []byte) bool {
 
 // unzipTaskData reads the set of an archive.
 func unzipTaskData(name string, data []byte, opt FileOptions, limits shapefile.Limits) (*File, error) {
-	all, err := shapefile.UnzipFiles(bytes.NewReader(data), int64(len(data)), isTaskFile, limits)
+	all, err := shapefile.UnzipFiles(bytes.NewReader(data), int64(len(data)), isTaskFile, limits, roomFor)
 	if err != nil {
 		return nil, inFile(name, err)
 	}

@@ -46,7 +46,7 @@ func openTaskLogs(at string, opt FileOptions) (*taskLogs, error) {
 	if limits == (shapefile.Limits{}) {
 		limits = shapefile.DefaultLimits()
 	}
-	all, err := shapefile.UnzipFiles(bytes.NewReader(data), int64(len(data)), isTaskFile, limits)
+	all, err := shapefile.UnzipFiles(bytes.NewReader(data), int64(len(data)), isTaskFile, limits, roomFor)
 	if err != nil {
 		return nil, inFile(filepath.Base(at), err)
 	}
