@@ -37,7 +37,7 @@ func body(data []byte) (ast.Node, *Error) {
 	if line := dashedLine(data); line > 0 {
 		return nil, &Error{Line: line, Column: 1, What: "has too many dashes: this is not a file for this use"}
 	}
-	file, err := parse(data)
+	file, err := guarded(func() (*ast.File, error) { return parser.ParseBytes(data, 0, parser.AllowDuplicateMapKey()) })
 	if err != nil {
 		return nil, syntaxError(err)
 	}
@@ -87,15 +87,15 @@ func dashedLine(data []byte) int {
 	return 0
 }
 
-// parse turns a panic of the library, which its own fuzzing may yet find, into
+// guarded turns a panic of the library, which its own fuzzing may yet find, into
 // an error: what a file holds must not end the program.
-func parse(data []byte) (file *ast.File, err error) {
+func guarded(parse func() (*ast.File, error)) (file *ast.File, err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			file, err = nil, fmt.Errorf("is not YAML that can be read (%v)", r)
 		}
 	}()
-	return parser.ParseBytes(data, 0, parser.AllowDuplicateMapKey())
+	return parse()
 }
 
 func syntaxError(err error) *Error {

@@ -2,9 +2,12 @@ package read
 
 import (
 	"errors"
+	"io"
 	"os"
 	"strings"
 	"testing"
+	"testing/iotest"
+	"testing/synctest"
 	"time"
 
 	"rxsplit/geo/invent"
@@ -83,5 +86,31 @@ func TestWhatCountsAsChanged(t *testing.T) {
 		if unchanged(file, before) == nil {
 			t.Errorf("%s: not seen", name)
 		}
+	}
+}
+
+// What digests a GeoJSON beside its reading ends with it, also where that fails: a bubble
+// fails where one of its goroutines waits for ever.
+func TestNoDigestIsLeftBehind(t *testing.T) {
+	const good = `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"RATE":100},"geometry":{"type":"Polygon","coordinates":[[[0,0],[0.01,0],[0.01,0.01],[0,0]]]}}]}`
+	disk := errors.New("the disk fails")
+	for name, c := range map[string]struct {
+		r    io.Reader
+		want error // nil: any
+		fine bool
+	}{
+		"whole":                 {strings.NewReader(good), nil, true},
+		"cut short":             {strings.NewReader(good[:40]), nil, false},
+		"fails behind its end":  {io.MultiReader(strings.NewReader(good+strings.Repeat(" ", 1<<22)), iotest.ErrReader(disk)), disk, false},
+		"fails in its features": {io.MultiReader(strings.NewReader(good[:40]), iotest.ErrReader(disk)), disk, false},
+	} {
+		t.Run(name, func(t *testing.T) {
+			synctest.Test(t, func(t *testing.T) {
+				_, err := geoJSONFrom(c.r, "a.geojson", FileOptions{})
+				if (err == nil) != c.fine || c.want != nil && !errors.Is(err, c.want) {
+					t.Errorf("got %v", err)
+				}
+			})
+		})
 	}
 }
