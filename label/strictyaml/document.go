@@ -8,7 +8,7 @@
 // be, or an [Optional] around any of them. With the
 // tag `bare:"min"` a number without a unit gets that unit; with the tag
 // `alone:"both"` one value may stand for a struct whose fields are alike, and fills
-// all of them. Where a table lists the keys of a file instead, [DecodeKeys] takes a
+// all of them; with `above:"0"` a 0 is noted. Where a table lists the keys of a file instead, [DecodeKeys] takes a
 // [Key] for each.
 //
 // All mistakes are found in one pass: unknown and repeated keys, missing ones,
@@ -33,6 +33,7 @@ type Document struct {
 	file   string
 	places map[string]place
 	errs   Errors
+	Zeros  []string // keys that are tagged to be above 0 and are not
 }
 
 type place struct {

@@ -19,6 +19,7 @@ type Key struct {
 	Bare     string // unit of a number without one
 	Alone    bool   // one value may stand for a mapping whose fields are alike
 	Required bool
+	Above0   bool // 0 is noted for [Document.Zeros]
 }
 
 // keysOf lists the keys of a struct in the order of its fields.
@@ -30,7 +31,7 @@ func keysOf(v reflect.Value) []Key {
 		if name == "" || name == "-" {
 			continue
 		}
-		keys = append(keys, Key{name, v.Field(i).Addr().Interface(), tag.Get("bare"), tag.Get("alone") == "both", option == "required"})
+		keys = append(keys, Key{name, v.Field(i).Addr().Interface(), tag.Get("bare"), tag.Get("alone") == "both", option == "required", tag.Get("above") == "0"})
 	}
 	return keys
 }
@@ -63,6 +64,9 @@ func (d *Document) mapping(n ast.Node, keys []Key, f field) {
 			continue
 		}
 		d.value(entry.Value, k.target(), field{join(f.key, name), cmp.Or(k.Bare, f.bare), k.Alone, k.Required})
+		if v := k.target(); k.Above0 && isZero(v) {
+			d.Zeros = append(d.Zeros, join(f.key, name))
+		}
 	}
 	for _, k := range keys {
 		if _, ok := lines[k.Name]; k.Required && !ok {
@@ -80,6 +84,14 @@ func (d *Document) alone(n ast.Node, keys []Key, f field) {
 		k.target().Set(first)
 		d.mark(n, join(f.key, k.Name))
 	}
+}
+
+// isZero reports whether a value that was read is 0, whether or not it could be left out.
+func isZero(v reflect.Value) bool {
+	if to, ok := v.Addr().Interface().(optional); ok {
+		v = reflect.ValueOf(to.Target()).Elem()
+	}
+	return v.IsZero()
 }
 
 func (k Key) target() reflect.Value { return reflect.ValueOf(k.Into).Elem() }

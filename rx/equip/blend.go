@@ -14,8 +14,8 @@ import (
 type Material struct {
 	Name    string                    `yaml:"name,required"`
 	Grade   label.Known[Grade]        `yaml:"grade"`
-	Share   unit.Ratio                `yaml:"share"`   // of the blend's weight
-	Density label.Known[unit.Density] `yaml:"density"` // loose bulk density
+	Share   unit.Ratio                `yaml:"share"`             // of the blend's weight
+	Density label.Known[unit.Density] `yaml:"density" above:"0"` // loose bulk density
 }
 
 // Blend is what the blender mixes before any liquid; the shares of a blend from a

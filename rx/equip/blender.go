@@ -12,9 +12,9 @@ import (
 
 // Blender is a batch blender. One from a job file has a batch above 0.
 type Blender struct {
-	Batch     unit.Mass                  `yaml:"batch,required"` // most dry product in a batch
-	Drum      label.Known[unit.Capacity] `yaml:"drum"`           // room that product may fill
-	BatchTime label.Known[unit.Time]     `yaml:"batch-time"`     // one full batch, loading to empty
+	Batch     unit.Mass                  `yaml:"batch,required" above:"0"` // most dry product in a batch
+	Drum      label.Known[unit.Capacity] `yaml:"drum" above:"0"`           // room that product may fill
+	BatchTime label.Known[unit.Time]     `yaml:"batch-time" above:"0"`     // one full batch, loading to empty
 }
 
 // Batches are equal batches of dry product.

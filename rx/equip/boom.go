@@ -15,7 +15,7 @@ import (
 
 // Speeds are the lowest, usual and highest ground speed of a machine.
 type Speeds struct {
-	Low   unit.Speed `yaml:"low,required"`
+	Low   unit.Speed `yaml:"low,required" above:"0"`
 	Usual unit.Speed `yaml:"usual,required"`
 	High  unit.Speed `yaml:"high,required"`
 }
@@ -23,10 +23,10 @@ type Speeds struct {
 // Boom is a wet boom. One from a job file has all values above 0, in order, and at
 // least one nozzle.
 type Boom struct {
-	Width    unit.Length                `yaml:"width,required"`
-	Spacing  unit.Length                `yaml:"spacing,required"` // from nozzle to nozzle
-	Volume   unit.LiquidRate            `yaml:"volume,required"`  // of the whole mix
-	Tank     unit.Volume                `yaml:"tank,required"`
+	Width    unit.Length                `yaml:"width,required" above:"0"`
+	Spacing  unit.Length                `yaml:"spacing,required" above:"0"` // from nozzle to nozzle
+	Volume   unit.LiquidRate            `yaml:"volume,required" above:"0"`  // of the whole mix
+	Tank     unit.Volume                `yaml:"tank,required" above:"0"`
 	Nozzles  []nozzle                   `yaml:"nozzles,required"` // sizes on hand
 	Pressure label.Range[unit.Pressure] `yaml:"pressure,required"`
 	Speed    Speeds                     `yaml:"speed,required"`
@@ -53,12 +53,7 @@ func timeFor(a unit.Area, width unit.Length, speed unit.Speed) unit.Time {
 }
 
 func (p *problems) boom(b Boom, j *Job) {
-	before := len(p.list)
-	positive(p, b.Width, "boom.width")
-	positive(p, b.Spacing, "boom.spacing")
-	positive(p, b.Volume, "boom.volume")
-	positive(p, b.Tank, "boom.tank")
-	positive(p, b.Pressure.Min, "boom.pressure.min")
+	p.positive(float64(b.Pressure.Min), "boom.pressure.min")
 	p.failIf(b.Spacing > b.Width, "order", "boom.spacing", fmt.Sprintf("%s is more than the boom's width, %s: compare the units", b.Spacing.Brief(p.s), b.Width.Brief(p.s)))
 	p.failIf(b.Pressure.Max <= b.Pressure.Min, "order", "boom.pressure.max", fmt.Sprintf("%s is not above min, %s: swap them", b.Pressure.Max.Brief(p.s), b.Pressure.Min.Brief(p.s)))
 	p.speeds(b.Speed, "boom.speed")
@@ -67,8 +62,8 @@ func (p *problems) boom(b Boom, j *Job) {
 	p.failIf(len(b.Nozzles) == 0, "nozzles", "boom.nozzles", "is empty: list the sizes on hand, such as [03, 04]")
 	rate, known := j.StabilizerRate.Get()
 	p.failIf(known && rate >= b.Volume, "volume", "boom.volume", fmt.Sprintf("%s is not above the stabilizer alone, %s: it is the volume of the whole mix", b.Volume.Brief(p.s), rate.Brief(p.s)))
-	for _, problem := range p.list[before:] {
-		if problem.Rule != "speed" && problem.Rule != "turn" && problem.Rule != "sections" {
+	for _, problem := range p.list {
+		if strings.HasPrefix(problem.Key, "boom.") && problem.Rule != "speed" && problem.Rule != "turn" && problem.Rule != "sections" {
 			return // the nozzles can't be judged on such figures
 		}
 	}

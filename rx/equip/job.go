@@ -28,12 +28,12 @@ type Job struct {
 	RateUnit       rateUnit                     `yaml:"rate-unit"`
 	RateOf         RateOf                       `yaml:"rate-of"`
 	Analysis       []Grade                      `yaml:"analysis"` // in the order of RateFields
-	StabilizerRate label.Known[unit.LiquidRate] `yaml:"stabilizer-rate"`
-	Loading        label.Known[unit.Loading]    `yaml:"loading"`
+	StabilizerRate label.Known[unit.LiquidRate] `yaml:"stabilizer-rate" above:"0"`
+	Loading        label.Known[unit.Loading]    `yaml:"loading" above:"0"`
 	RateError      label.Known[unit.Ratio]      `yaml:"rate-error"`
 	AlreadyApplied label.Known[unit.LiquidRate] `yaml:"already-applied"`
 	Units          label.Known[unit.System]     `yaml:"units"`
-	MostN          label.Known[unit.DryRate]    `yaml:"most-n"` // of N itself, that no zone gets more of
+	MostN          label.Known[unit.DryRate]    `yaml:"most-n" above:"0"` // of N itself, that no zone gets more of
 	Overlap        Overlap                      `yaml:"overlap"`
 	KeepOut        string                       `yaml:"keep-out"`
 	Way            WayName                      `yaml:"way"`
@@ -61,11 +61,11 @@ type Job struct {
 // or a loading.
 type Liquid struct {
 	Name           string                        `yaml:"name,required"`
-	Label          string                        `yaml:"label"`   // the file of its label profile; empty if none is given
-	Rate           label.Known[unit.LiquidRate]  `yaml:"rate"`    // that is wanted on the ground
-	Loading        label.Known[unit.Loading]     `yaml:"loading"` // that the plant has fixed
+	Label          string                        `yaml:"label"`             // the file of its label profile; empty if none is given
+	Rate           label.Known[unit.LiquidRate]  `yaml:"rate" above:"0"`    // that is wanted on the ground
+	Loading        label.Known[unit.Loading]     `yaml:"loading" above:"0"` // that the plant has fixed
 	On             Carriage                      `yaml:"on"`
-	Density        label.Known[unit.Density]     `yaml:"density"`
+	Density        label.Known[unit.Density]     `yaml:"density" above:"0"`
 	AlreadyApplied label.Known[unit.LiquidRate]  `yaml:"already-applied"` // this season
 	Price          label.Known[unit.VolumePrice] `yaml:"price"`
 }
@@ -74,8 +74,8 @@ type Liquid struct {
 // fixed loading.
 type secondLiquid struct {
 	Name    string                    `yaml:"name,required"`
-	Loading unit.Loading              `yaml:"loading,required"`
-	Density label.Known[unit.Density] `yaml:"density"`
+	Loading unit.Loading              `yaml:"loading,required" above:"0"`
+	Density label.Known[unit.Density] `yaml:"density" above:"0"`
 }
 
 // Carriage says what a further liquid goes on with. Empty is the blend.
@@ -117,7 +117,7 @@ func checkJob(name string, data []byte, shown func(*Job) unit.System) (*Job, []l
 		return nil, nil, err
 	}
 	j.complete()
-	odd, err := label.Sort(doc, j.problemsIn(shown(j)))
+	odd, err := label.Sort(doc, j.problemsIn(shown(j), doc.Zeros))
 	if err != nil {
 		return nil, nil, err
 	}

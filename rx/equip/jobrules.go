@@ -24,9 +24,6 @@ const (
 )
 
 func (p *problems) job(j *Job) {
-	positiveIfKnown(p, j.StabilizerRate, "stabilizer-rate")
-	positiveIfKnown(p, j.Loading, "loading")
-	positiveIfKnown(p, j.MostN, "most-n")
 	p.rateError(j.RateError, "rate-error")
 	p.failIf(j.Carrier != "" && len(j.RateFields) > 0 && !slices.Contains(j.RateFields, j.Carrier), "carrier", "carrier",
 		fmt.Sprintf("%q is not among the rate fields: name one of %s", j.Carrier, strings.Join(j.RateFields, ", ")))
@@ -61,7 +58,6 @@ func (p *problems) blend(b Blend) {
 		p.failIf(strings.TrimSpace(m.Name) == "", "material", key+".name", "is empty: name the material")
 		missing = p.failIf(m.Share == 0, "share", key+".share", "is missing or 0: write its part of the weight, such as 60 %") || missing
 		p.failIf(slices.ContainsFunc(b[:i], func(o Material) bool { return o.Name == m.Name }), "material", key+".name", fmt.Sprintf("%q is listed twice: join the two", m.Name))
-		positiveIfKnown(p, m.Density, key+".density")
 		d, known := m.Density.Get()
 		p.warnIf(known && d > 0 && (d < lightestBulk || d > heaviestBulk), "density", key+".density",
 			fmt.Sprintf("%s is outside the %s to %s of dry products: compare the unit", unit.BulkDensity(d).Brief(p.s), unit.BulkDensity(lightestBulk).Brief(p.s), unit.BulkDensity(heaviestBulk).Brief(p.s)))
@@ -82,9 +78,6 @@ func (p *problems) liquid(j *Job, i int) {
 	p.failIf(strings.TrimSpace(l.Name) == "", "liquid", key+".name", "is empty: name the liquid")
 	p.failIf(slices.ContainsFunc(j.FurtherLiquids[:i], func(o Liquid) bool { return o.Name == l.Name }), "liquid", key+".name",
 		fmt.Sprintf("%q is listed twice: join the two", l.Name))
-	positiveIfKnown(p, l.Rate, key+".rate")
-	positiveIfKnown(p, l.Loading, key+".loading")
-	positiveIfKnown(p, l.Density, key+".density")
 	_, wanted := l.Rate.Get()
 	_, fixed := l.Loading.Get()
 	p.failIf(!wanted && !fixed, "liquid", key, "says neither rate nor loading: write the rate that is wanted on the ground, such as rate: 5 fl oz/ac, or the loading that the plant has fixed")
@@ -92,14 +85,7 @@ func (p *problems) liquid(j *Job, i int) {
 	p.failIf(l.On == OnBoom && fixed, "liquid", key+".loading", "is of what a ton of dry takes up, and the liquid goes on by the boom: write its rate")
 }
 
-func (p *problems) blender(b Blender) {
-	positive(p, b.Batch, "blender.batch")
-	positiveIfKnown(p, b.Drum, "blender.drum")
-	positiveIfKnown(p, b.BatchTime, "blender.batch-time")
-}
-
 func (p *problems) spreader(s Spreader) {
-	positive(p, s.Swath, "spreader.swath")
 	p.warnIf(s.Swath > widestSwath, "swath", "spreader.swath", fmt.Sprintf("%s is wide for a spreader: compare the unit", s.Swath.Brief(p.s)))
 	p.speeds(s.Speed, "spreader.speed")
 	if r, known := s.Rates.Get(); known {
@@ -111,7 +97,6 @@ func (p *problems) spreader(s Spreader) {
 	p.warnIf(known && change > longestRateChange, "rate-change", "spreader.rate-change", fmt.Sprintf("%v is long to change a rate: 3 to 5 s are usual", change))
 	p.turn(s.Turn, "spreader.turn")
 	p.sections(s.Sections, "spreader.sections")
-	positiveIfKnown(p, s.Truck, "spreader.truck")
 	p.panTests(s)
 }
 
@@ -128,24 +113,24 @@ func (p *problems) sections(n int, key string) {
 }
 
 func (p *problems) speeds(s Speeds, key string) {
-	positive(p, s.Low, key+".low")
 	p.failIf(s.Usual < s.Low, "order", key+".usual", fmt.Sprintf("%s is below low, %s: write low, usual and high in this order", s.Usual.Brief(p.s), s.Low.Brief(p.s)))
 	p.failIf(s.High < s.Usual, "order", key+".high", fmt.Sprintf("%s is below usual, %s: write low, usual and high in this order", s.High.Brief(p.s), s.Usual.Brief(p.s)))
 	p.warnIf(s.High > highestUsualSpeed, "speed", key+".high", fmt.Sprintf("%s is fast for a field: compare the unit", s.High.Brief(p.s)))
 }
 
 // problemsIn lists what is wrong or odd in a job, in the order of its keys; its texts
-// count in a system of units. One from [ParseJob] has no [label.Error] among them.
-func (j *Job) problemsIn(s unit.System) []label.Problem {
+// count in a system of units. zeros are the keys that must not be 0 and are. One from
+// [ParseJob] has no [label.Error] among them.
+func (j *Job) problemsIn(s unit.System, zeros []string) []label.Problem {
 	found := problems{s: s}
+	for _, key := range zeros {
+		found.positive(0, key)
+	}
 	found.job(j)
 	found.blend(j.Blend)
 	found.analysis(j)
 	for i := range j.FurtherLiquids {
 		found.liquid(j, i)
-	}
-	if j.Blender != nil {
-		found.blender(*j.Blender)
 	}
 	if j.Spreader != nil {
 		found.spreader(*j.Spreader)
@@ -176,16 +161,10 @@ func (p *problems) warnIf(bad bool, rule, key, text string) {
 	}
 }
 
-// positive fails a quantity that is 0; none that was read is below.
-func positive[Q ~float64](p *problems, q Q, key string) {
+// positive fails a quantity that is 0; none that was read is below. Those tagged `above:"0"`
+// come here by themselves.
+func (p *problems) positive(q float64, key string) {
 	p.failIf(!(q > 0), "positive", key, "is not above 0: write what it is, or leave it out")
-}
-
-// positiveIfKnown does the same for one that may be unknown.
-func positiveIfKnown[Q ~float64](p *problems, k label.Known[Q], key string) {
-	if q, known := k.Get(); known {
-		positive(p, q, key)
-	}
 }
 
 // prices questions prices far beyond any that is paid: common practice, no source.

@@ -188,7 +188,7 @@ func TestPanTestsRefused(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"  pan-test: {passes: one, spacing: 35 ft, caught: [1, 2, 1]}", `j:33:22: spreader.pan-test.passes: "one" is not one of single, overlapped`},
 		{"  pan-test: {passes: single, spacing: 35 lb, caught: [1, 2, 1]}", `j:33:39: spreader.pan-test.spacing: "35 lb" is a weight: want a length such as "70 ft"`},
-		{"  pan-test: {passes: single, spacing: 0 ft, caught: [1, 2, 1]}", "j:33:39: spreader.pan-test[1].spacing: is not above 0: write what it is, or leave it out"},
+		{"  pan-test: {passes: single, spacing: 0 ft, caught: [1, 2, 1]}", "j:33:39: spreader.pan-test.spacing: is not above 0: write what it is, or leave it out"},
 		{"  pan-test: {passes: single, spacing: 35 ft}", "j:33:13: spreader.pan-test.caught: is missing: it has to be given"},
 		{"  pan-test: {passes: single, spacing: 35 ft, caught: [1, 2]}", "j:33:54: spreader.pan-test[1].caught: has 2 catches: a pattern takes 3 to 201"},
 		{"  pan-test: {passes: single, spacing: 35 ft, caught: [0, 0, 0]}", "j:33:54: spreader.pan-test[1].caught: no pan has caught anything: write what each one caught, from the left to the right"},

@@ -13,18 +13,18 @@ import (
 // Spreader is a dry spreader. One from a job file has a swath above 0 and speeds in
 // order; a rate at which the controller falls back may be 0.
 type Spreader struct {
-	Swath       unit.Length                            `yaml:"swath,required"`
+	Swath       unit.Length                            `yaml:"swath,required" above:"0"`
 	Speed       Speeds                                 `yaml:"speed,required"`
-	Rates       label.Known[label.Range[unit.DryRate]] `yaml:"rates"`        // what it can spread at the usual speed
-	Bins        int                                    `yaml:"bins"`         // 1 or 2
-	RateError   label.Known[unit.Ratio]                `yaml:"rate-error"`   // ±
-	RateChange  label.Known[unit.Time]                 `yaml:"rate-change"`  // from one rate to the next
-	DefaultRate label.Known[unit.DryRate]              `yaml:"default-rate"` // outside every zone
-	LostRate    label.Known[unit.DryRate]              `yaml:"lost-rate"`    // when the position is lost
-	Turn        label.Known[unit.Time]                 `yaml:"turn"`         // from one swath into the next
-	Sections    int                                    `yaml:"sections"`     // as those of a boom
-	Truck       label.Known[unit.Mass]                 `yaml:"truck"`        // what one load carries
-	PanTests    []PanTest                              `yaml:"pan-test"`     // one for each rate that was tested
+	Rates       label.Known[label.Range[unit.DryRate]] `yaml:"rates"`           // what it can spread at the usual speed
+	Bins        int                                    `yaml:"bins"`            // 1 or 2
+	RateError   label.Known[unit.Ratio]                `yaml:"rate-error"`      // ±
+	RateChange  label.Known[unit.Time]                 `yaml:"rate-change"`     // from one rate to the next
+	DefaultRate label.Known[unit.DryRate]              `yaml:"default-rate"`    // outside every zone
+	LostRate    label.Known[unit.DryRate]              `yaml:"lost-rate"`       // when the position is lost
+	Turn        label.Known[unit.Time]                 `yaml:"turn"`            // from one swath into the next
+	Sections    int                                    `yaml:"sections"`        // as those of a boom
+	Truck       label.Known[unit.Mass]                 `yaml:"truck" above:"0"` // what one load carries
+	PanTests    []PanTest                              `yaml:"pan-test"`        // one for each rate that was tested
 }
 
 // MassFlow returns what the spreader delivers at a rate and a speed: lb/min =
@@ -100,7 +100,7 @@ func (s Spreader) Loads(m unit.Mass) (count int, each unit.Mass, known bool) {
 type PanTest struct {
 	Rate    label.Known[unit.DryRate] `yaml:"rate"` // that was set
 	Passes  panPasses                 `yaml:"passes,required"`
-	Spacing unit.Length               `yaml:"spacing,required"` // from the middle of a pan to that of the next
+	Spacing unit.Length               `yaml:"spacing,required" above:"0"` // from the middle of a pan to that of the next
 	Caught  []Catch                   `yaml:"caught,required"`
 }
 
@@ -197,12 +197,11 @@ func (p *problems) panTests(s Spreader) {
 // noPanTest fails what can't be a pan test.
 func (p *problems) noPanTest(t PanTest, key string) bool {
 	before := len(p.list)
-	positive(p, t.Spacing, key+".spacing")
 	n := len(t.Caught)
 	p.failIf(n < fewestPans || n > mostPans, "pans", key+".caught", fmt.Sprintf("has %d catches: a pattern takes %d to %d", n, fewestPans, mostPans))
 	caught := slices.ContainsFunc(t.Caught, func(c Catch) bool { return c > 0 })
 	p.failIf(n > 0 && !caught, "pans", key+".caught", "no pan has caught anything: write what each one caught, from the left to the right")
-	return len(p.list) > before
+	return len(p.list) > before || !(t.Spacing > 0)
 }
 
 // Tell says in one sentence how even the pattern is at a swath and, where it tells,
