@@ -243,17 +243,23 @@ func ofCards() (list []Option) {
 		{"place", "where it lies, such as its legal location, likewise", func(j *equip.Job) *string { return &j.Place }},
 		{dayRunName, "the run of a plant's day that the blend is made in with that of other fields, or with left-over blend: its blender cards defer to that of the run", func(j *equip.Job) *string { return &j.Run }},
 	} {
-		list = append(list, Option{Name: o.name, Splits: true, Help: o.help, Example: "text", act: func(s *settings, v []string) error {
-			job := equip.Job{}
-			if s.terms.Job != nil {
-				job = *s.terms.Job
-			}
-			*o.of(&job) = v[0]
-			s.terms.Job = &job
-			return nil
-		}})
+		list = append(list, Option{Name: o.name, Splits: true, Help: o.help, Example: "text", act: onJob(o.of, func(text string) (string, error) { return text, nil })})
 	}
 	return list
+}
+
+// onJob reads a text into a part of the job, where all that goes by the job finds it: a flag
+// that wins over a key needs no field in the terms.
+func onJob[T any](of func(*equip.Job) *T, parse func(string) (T, error)) func(*settings, []string) error {
+	return func(s *settings, v []string) (err error) {
+		job := equip.Job{}
+		if s.terms.Job != nil {
+			job = *s.terms.Job // which others hold too
+		}
+		s.terms.Job = &job
+		*of(&job), err = parse(v[0])
+		return err
+	}
 }
 
 // ofArchive lists the options that bound what a zip may hold.
