@@ -23,6 +23,7 @@ type Terms struct {
 	Further          []JobLiquid       // beside the stabilizer
 	Sprayed          bool              // the stabilizer goes on by a boom: the blend has the further liquids alone
 	Strips           StripsAsked       // that are to stay without stabilizer in a liquid layer
+	LeftOver         []unit.Loading    // of treated blend that goes onto a part of the ground as it came back, beside what is blended anew
 	Job              *equip.Job        // equipment, blend, prices; nil if not given
 	OddLabel         []label.Problem   // what is odd in the label profile
 	OddJob           []label.Problem   // likewise in the job file

@@ -55,6 +55,14 @@ type LotLeft struct {
 // AsIs reports whether a lot is left-over blend to which nothing is added: nobody blends it.
 func (l Lot) AsIs() bool { return l.Left != nil && l.Portion.Dry == 0 && l.Portion.Liquid == 0 }
 
+// Lands returns the stabilizer's loading as it is in the batches of a lot: with left-over blend, by what is metered.
+func (l Lot) Lands() unit.Loading {
+	if l.Left == nil || l.AsIs() {
+		return l.Load.Loading
+	}
+	return loadingOf(unit.Uptake(l.Left.Loading, l.Left.Dry)+l.Portion.Liquid, l.Left.Dry+l.Portion.Dry)
+}
+
 // Weighed returns the dry of all batches of a lot, with that of left-over blend.
 func (l Lot) Weighed() (dry unit.Mass) {
 	for _, p := range l.Parts {

@@ -316,7 +316,7 @@ func (in *inputs) spreaderCards(l *rx.Layer) []rx.Sheet {
 // truckLog has a line a truck load; where trucks are not known, some to write on.
 func (d *document) truckLog(v values, weight unit.Mass) rx.Table {
 	count, cells := batchesByHand, []string{toWrite, toWrite, toWrite, toWrite, toWrite}
-	if d.job.Spreader != nil {
+	if d.job.Spreader != nil && (d.job.Run == "" || v["treated layer"] == false) { // else the day's cards say which trucks come
 		if n, each, known := d.job.Spreader.Loads(weight); known {
 			count, cells[0] = n, d.massN(each)
 			v["truck known"], v["truck loads"], v["weight of each"] = true, plural(n, "truck load", "truck loads"), d.mass(each)

@@ -95,6 +95,10 @@ func (in *inputs) onGround() (rates rx.Range[unit.LiquidRate]) {
 			rates.Widen(s, rates.Max == 0)
 		}
 	}
+	if left := in.plan.Way.Rate; len(in.a.Terms.LeftOver) > 0 && rates.Max > 0 {
+		rates.Widen(left.Min, false)
+		rates.Widen(left.Max, false)
+	}
 	return rates
 }
 

@@ -123,6 +123,10 @@ func (in *inputs) begin(kind rx.SheetKind, title, layer string, liquids []rx.Job
 func (in *inputs) everywhere() values {
 	_, dense := in.label.Density.Get()
 	hold, held := in.label.Hold.Get()
+	var left []string
+	for _, l := range in.a.Terms.LeftOver {
+		left = append(left, in.loading(l))
+	}
 	return values{
 		"ac": in.areaUnit(), "lb": in.massUnit(), "ton": in.bulkUnit(), "lb/ac": in.dryUnit(),
 		"fl oz": in.dropUnit(), "gal": in.canUnit(), "fl oz/ac": in.rateUnit(), "gal/ac": in.sprayUnit(),
@@ -131,6 +135,7 @@ func (in *inputs) everywhere() values {
 
 		"metric":              in.s == unit.Metric,
 		"made in a day's run": in.job.Run != "", "run of the day": in.job.Run,
+		"gets left-over blend": len(in.a.Terms.LeftOver) > 0, "loadings left over": strings.Join(left, " and "),
 
 		"stabilizer":               in.label.Name,
 		"label range":              between(in.rate(in.a.Range.Min), in.rate(in.a.Range.Max)),

@@ -48,6 +48,7 @@ func (t *Task) decide(m method) (s solution) {
 	if why == "" {
 		s.State = rx.Ready // or conditional, as judge says
 	}
+	whole, _ := equip.WayOf(s.Name)
 	for _, l := range s.Loads {
 		if l.Loading == 0 {
 			continue
@@ -55,6 +56,13 @@ func (t *Task) decide(m method) (s solution) {
 		s.Stabilizer += unit.Uptake(l.Loading, l.Mass)
 		s.Rate.Widen(unit.StabilizerRate(l.Loading, l.Rates.Min), s.Rate.Max == 0)
 		s.Rate.Widen(unit.StabilizerRate(l.Loading, l.Rates.Max), false)
+		for _, left := range t.terms.LeftOver { // which zone gets it is not known
+			if !whole.Whole {
+				break
+			}
+			s.Rate.Widen(unit.StabilizerRate(left, l.Rates.Min), false)
+			s.Rate.Widen(unit.StabilizerRate(left, l.Rates.Max), false)
+		}
 	}
 	if s.Possible() {
 		t.addFurther(&s)

@@ -147,15 +147,20 @@ func (f *dayField) carries() string {
 	return f.products[max(0, slices.IndexFunc(f.products, func(p product) bool { return p.treated }))].name
 }
 
-// lessen takes off what fields take what left-over blend brings them.
+// lessen takes off what fields take what left-over blend brings them, and counts it where rates on the ground are told.
 func (d *Day) lessen() {
-	for _, r := range d.Shown.Runs {
-		for _, l := range r.Lots {
-			if l.Left != nil {
-				f := d.fields[l.Fields[0]]
-				f.amounts.further = slices.Clone(f.amounts.further)
-				f.amounts.blended(f, l, d.Shown.Loadings[r.Shared].Value)
+	for i, f := range d.fields {
+		for _, l := range d.leftLots(i) {
+			shown := &d.Shown.Fields[i]
+			stands := d.Shown.Loadings[shown.Shared].Value
+			f.amounts.further = slices.Clone(f.amounts.further)
+			f.amounts.blended(f, l, stands)
+			area := unit.Area(0)
+			for _, g := range f.grounds {
+				area += g.Area
+				shown.Rate.Widen(unit.StabilizerRate(l.Lands(), g.Dry), false)
 			}
+			shown.Mean += unit.LiquidRate(float64(unit.Uptake(l.Lands()-stands, l.Load.Mass)) / float64(area))
 		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"maps"
+	"math"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -144,11 +145,34 @@ func (d *Day) requestOf(i int) *Request {
 	if n := d.runOf(i); n >= 0 {
 		q.values[dayRunName] = []string{fmt.Sprintf("run %d", n+1)}
 	}
-	if f.Shared >= 0 {
-		l := d.Shown.Loadings[f.Shared].Value
-		q.values[loadingName] = []string{strconv.FormatFloat(l.In(d.Shown.Units), 'g', -1, 64) + " " + unit.Symbol[unit.Loading](d.Shown.Units)}
+	if f.Shared < 0 {
+		return &q
+	}
+	text := func(l unit.Loading) string {
+		return strconv.FormatFloat(l.In(d.Shown.Units), 'g', -1, 64) + " " + unit.Symbol[unit.Loading](d.Shown.Units)
+	}
+	q.values[loadingName] = []string{text(d.Shown.Loadings[f.Shared].Value)}
+	for _, l := range d.leftLots(i) {
+		if said := text(l.Lands()); math.Abs(float64(l.Lands()/d.Shown.Loadings[f.Shared].Value-1)) > sameDose && !slices.Contains(q.values[dayLeftName], said) {
+			q.values[dayLeftName] = append(q.values[dayLeftName], said)
+		}
 	}
 	return &q
+}
+
+// sameDose is how far apart loadings may be to count as one: less than a meter of liquid reads.
+const sameDose = 1e-3
+
+// leftLots lists the lots of left-over blend that a field gets.
+func (d *Day) leftLots(i int) (list []rx.Lot) {
+	for _, r := range d.Shown.Runs {
+		for _, l := range r.Lots {
+			if l.Left != nil && l.Fields[0] == i {
+				list = append(list, l)
+			}
+		}
+	}
+	return list
 }
 
 // runOf returns the run in which a field's blend is made with that of others, or with left-over blend; -1 where its

@@ -77,6 +77,7 @@ const (
 	wayName     = "way"
 	loadingName = "loading"
 	dayRunName  = "day-run"
+	dayLeftName = "day-left"
 	acceptName  = "accept"
 )
 
@@ -245,7 +246,20 @@ func ofCards() (list []Option) {
 	} {
 		list = append(list, Option{Name: o.name, Splits: true, Help: o.help, Example: "text", act: onJob(o.of, func(text string) (string, error) { return text, nil })})
 	}
-	return list
+	return append(list, Option{
+		Name: dayLeftName, Splits: true, Kind: List, Example: "[230 fl oz/ton]",
+		Help: "loading of left-over blend that a part of the field gets in a plant's day; again for more: rates on the ground count it",
+		act: func(s *settings, v []string) error {
+			for _, text := range v {
+				l, err := parseLoading(text)
+				if err != nil {
+					return err
+				}
+				s.terms.LeftOver = append(s.terms.LeftOver, l)
+			}
+			return nil
+		},
+	})
 }
 
 // onJob reads a text into a part of the job, where all that goes by the job finds it: a flag
