@@ -97,7 +97,7 @@ type Haul struct {
 	Rough   bool // what the liquid weighs is not known and not in the weight
 	Loads   int  // equal ones; 0 where the trucks are not known
 	Each    unit.Mass
-	Left    bool // it is left-over blend as it came back, and no product of the blender's
+	Left    *LotLeft // where it is left-over blend as it came back, and no product of the blender's
 }
 
 // RunAsk is a question that a day leaves to people: what it would save to answer it with yes.

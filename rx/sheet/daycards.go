@@ -19,7 +19,7 @@ type DayCards struct {
 	Hauls  []rx.Haul
 	Fields []DayField  // of the day
 	Blends []string    // of the day, in words
-	Left   []string    // what is left over, and who gets it
+	Left   []DayLeft   // over
 	Orders [][2]string // products with their amounts
 	Served string      // the fields that are ordered for
 	By     string      // what the amounts go by
@@ -31,6 +31,12 @@ type DayField struct {
 	Place          string // in words, such as its legal location; empty if nobody says it
 	Somewhere      string // in it: latitude, longitude
 	Plan           string // folder of its plan; empty where the field is not served
+}
+
+// DayLeft is left-over blend of a day.
+type DayLeft struct {
+	Text           string // what it is, and who gets it
+	Made, SpreadBy string // dates; empty where nobody says when, or how long it may wait
 }
 
 // runName names a run of a day, from 0, by its number and its loading.
@@ -123,7 +129,7 @@ func factHigh(what, value, note string) float64 {
 
 // fitting returns how many of the batches that are left a card has room for, below what stands on it.
 func (c DayCards) fitting(d *document, left []batch, liquids []carried) int {
-	room := float64(roomOfRun)
+	room, rows := float64(roomOfRun), 0
 	for _, text := range d.sheet.Sections[0].Cautions {
 		room -= float64(lineHigh * float64(len(text)/lineWide+1))
 	}
@@ -141,7 +147,12 @@ func (c DayCards) fitting(d *document, left []batch, liquids []carried) int {
 		if len(b.parts) > 1 {
 			room -= factHigh("", d.whoGets(b), "is parted: weigh it out")
 		}
-		if room -= rowHigh; i == mostOnCard || i > 0 && room < 0 {
+		lines := 1
+		if b.lot.Left != nil {
+			lines = 2
+		}
+		rows, room = rows+lines, room-float64(rowHigh*float64(lines))
+		if rows > mostOnCard || i > 0 && room < 0 {
 			return i
 		}
 	}
@@ -178,9 +189,29 @@ func (c DayCards) run(n int) (list []rx.Sheet) {
 	return list
 }
 
-// leftText names left-over blend that a batch of a lot begins with.
-func (d *document) leftText(l rx.Lot) string {
-	return fmt.Sprintf("%s of left-over blend L%d", d.mass(l.Left.Weighed), l.Left.Of+1)
+// leftName names left-over blend.
+func leftName(l *rx.LotLeft) string { return fmt.Sprintf("left-over blend L%d", l.Of+1) }
+
+// older says of left-over blend when it was made, and of what may wait for so long only, until when.
+func (c DayCards) older(list []*rx.LotLeft) (older, waiting []values) {
+	for _, l := range list {
+		left := c.Left[l.Of]
+		one := values{"left-over blend": leftName(l), "Left-over blend": capital(leftName(l)), "made": orBlank(left.Made), "last day": left.SpreadBy}
+		if older = append(older, one); left.SpreadBy != "" {
+			waiting = append(waiting, one)
+		}
+	}
+	return older, waiting
+}
+
+// redosed lists the left-over blend in batches of a run that a field gets; of all fields where that is below 0.
+func redosed(r rx.Run, field int) (list []*rx.LotLeft) {
+	for _, l := range r.Lots {
+		if l.Left != nil && !l.AsIs() && (field < 0 || l.Fields[0] == field) {
+			list = append(list, l.Left)
+		}
+	}
+	return list
 }
 
 // liquidsOf lists the liquids of a run, what is dosed first first, with their places in a load.
@@ -234,7 +265,7 @@ func (c DayCards) runTop(n int, r rx.Run) (d *document, liquids []carried) {
 		"batches of the run": batchesText(r.Batches()), "dry of the run": d.mass(dry), "liquid of the run": d.can(liquid),
 		"order of liquids": strings.Join(order, ", then "), "mix time known": mixed, "mix time": between(d.minutes(low), d.minutes(high)),
 		"liquid to flush": each("liquid", r.Flush...), "loading": d.a.Terms.LoadingText(first.loading), "other liquid": others,
-		"materials known": len(r.Lots[0].Load.Materials) > 0, "materials": materialsText(r.Lots[0].Load.Materials), "hold known": held, "hold": d.days(hold),
+		"materials known": len(r.Lots[0].Load.Materials) > 0, "materials": materialsText(r.Lots[0].Load.Materials), "hold known": held, "hold": d.days(hold), "left-over blend in it": len(redosed(r, -1)) > 0,
 	})
 	d.dosed()
 	d.sheet.Heads = rx.Heads{Field: "blender", Load: fmt.Sprintf("run %d", n+1), Loading: d.loading(first.loading)}
@@ -244,6 +275,7 @@ func (c DayCards) runTop(n int, r rx.Run) (d *document, liquids []carried) {
 // runLots ends it with batches.
 func (c DayCards) runLots(d *document, on []batch, liquids []carried) rx.Sheet {
 	var lots, shared, parted []values
+	var left []*rx.LotLeft
 	for i, b := range on {
 		if i == 0 || b.lot != on[i-1].lot {
 			one := c.lot(d, *b.lot, liquids)
@@ -251,12 +283,16 @@ func (c DayCards) runLots(d *document, on []batch, liquids []carried) rx.Sheet {
 			if len(b.lot.Fields) > 1 {
 				shared = append(shared, one)
 			}
+			if b.lot.Left != nil {
+				left = append(left, b.lot.Left)
+			}
 		}
 		if len(b.parts) > 1 {
 			parted = append(parted, values{"number of the batch": fmt.Sprint(b.number), "who gets what": d.whoGets(b)})
 		}
 	}
-	d.write("(batches)", values{"lot": lots, "shared lot": shared, "parted batch": parted})
+	older, waiting := c.older(left)
+	d.write("(batches)", values{"lot": lots, "shared lot": shared, "parted batch": parted, "older lot": older, "waiting lot": waiting})
 	d.sheet.Card.Log = d.runLog(on, liquids)
 	return d.sheet
 }
@@ -285,7 +321,7 @@ func (c DayCards) lot(d *document, l rx.Lot, liquids []carried) values {
 	}
 	count := "no blender is known: divide it into equal batches by hand"
 	if l.Left != nil {
-		count = plural(l.Portion.Count, "batch", "batches") + " of " + d.leftText(l)
+		count = plural(l.Portion.Count, "batch", "batches") + " of " + d.mass(l.Left.Weighed) + " of " + leftName(l.Left)
 		if l.Portion.Dry > 0 {
 			count += fmt.Sprintf(" and %s of dry", d.mass(l.Portion.Dry))
 		}
@@ -299,20 +335,23 @@ func (c DayCards) lot(d *document, l rx.Lot, liquids []carried) values {
 // mostInLog is how many liquids a log has columns for; of more, all but the first stand with the lot.
 const mostInLog = 2
 
+// logWide is how many columns a log has room for: with two liquids nobody signs each line.
+const logWide = 10
+
 // runLog has a line a batch: whose it is, what is weighed and metered.
 func (d *document) runLog(on []batch, liquids []carried) rx.Table {
 	if len(liquids) > mostInLog {
 		liquids = liquids[:1]
 	}
-	t := rx.Table{Head: []string{"", "batch", "field", "dry " + d.massUnit(), "weighed"}}
+	t := rx.Table{Head: []string{"", "no.", "field", "dry " + d.massUnit(), "weighed"}}
 	for i, l := range liquids {
 		name := d.dropUnit()
-		if i > 0 {
-			name = narrowed(l.Name) + " " + name
+		if i > 0 { // in the same unit
+			name = cut(l.Name, 9)
 		}
 		t.Head = append(t.Head, name)
 	}
-	t.Head = append(t.Head, "dosed", "agent "+d.massUnit(), "time", "by")
+	t.Head = append(t.Head, "dosed", "agent "+d.massUnit(), "time", "by")[:logWide]
 	t.Left = make([]bool, len(t.Head))
 	for _, b := range on {
 		one := b.lot.Portion
@@ -321,27 +360,46 @@ func (d *document) runLog(on []batch, liquids []carried) rx.Table {
 			fields = append(fields, p.Field)
 		}
 		row := []string{box, fmt.Sprint(b.number), numbers(slices.Compact(fields), " + "), d.massN(one.Dry), toWrite}
-		if b.lot.Left != nil {
-			row[3] = fmt.Sprintf("%s of L%d + %s", d.massN(b.lot.Left.Weighed), b.lot.Left.Of+1, row[3])
+		if left := b.lot.Left; left != nil { // weighed by itself
+			first := append([]string{box, row[1], row[2], fmt.Sprintf("L%d %s", left.Of+1, d.massN(left.Weighed)), toWrite}, make([]string, len(t.Head)-5)...)
+			t.Rows = append(t.Rows, first)
 		}
 		for _, l := range liquids {
 			row = append(row, d.dropN(l.each(one).Liquid))
 		}
-		t.Rows = append(t.Rows, append(row, toWrite, d.agentN(one.AgentInAll()), toWrite, toWrite))
+		t.Rows = append(t.Rows, append(row, toWrite, d.agentN(one.AgentInAll()), toWrite, toWrite)[:logWide])
 	}
 	return t
+}
+
+// inLog names fields as a log of runs has room for them: the cards of the runs name all.
+func inLog(fields []int) string {
+	const most = 14
+	if text := numbers(fields, ", "); len(text) <= most {
+		return text
+	}
+	return plural(len(fields), "field", "fields")
 }
 
 // plant are the cards of the whole day: what is to be at hand, and the runs in their order.
 func (c DayCards) plant() []rx.Sheet {
 	d := c.begin("The plant's day", "", 0, rx.Terms{})
-	var orders, blends []values
+	var orders, blends, left []values
+	for _, l := range c.Left {
+		left = append(left, values{"what is left": l.Text})
+	}
 	for _, o := range c.Orders {
 		orders = append(orders, values{"product": o[0], "amount": o[1]})
 	}
 	for i, text := range c.Blends {
 		if len(c.Blends) > 1 {
 			blends = append(blends, values{"blend of the day": fmt.Sprintf("Blend %d", i+1), "what it is": text})
+		}
+	}
+	var asIs []values
+	for n, r := range c.Runs {
+		if len(batchesOf(r)) == 0 {
+			asIs = append(asIs, values{"number of the run": fmt.Sprint(n + 1)})
 		}
 	}
 	var boom, not []int
@@ -355,7 +413,7 @@ func (c DayCards) plant() []rx.Sheet {
 		}
 	}
 	d.write("(plant)", values{
-		"fields served": c.Served, "by what": c.By, "order": orders, "blend of several": blends, "left over": each("what is left", c.Left...),
+		"fields served": c.Served, "by what": c.By, "order": orders, "blend of several": blends, "left over": left, "run of left-over blend": asIs,
 		"some by boom": len(boom) > 0, "fields by boom": fieldsText(boom, ", "), "some not served": len(not) > 0, "fields not served": fieldsText(not, ", "),
 	})
 	d.dosed()
@@ -363,7 +421,7 @@ func (c DayCards) plant() []rx.Sheet {
 	d.sheet.Sections = []rx.Section{{Cautions: work.Cautions, Facts: work.Facts}, {Notes: work.Notes, Blanks: work.Blanks}}
 	d.sheet.Heads = rx.Heads{Field: c.Served}
 	card := *d.sheet.Card
-	card.Log = rx.Table{Head: strings.Split("|run|loading|blend|fields|batches|dry "+d.massUnit()+"|"+d.canUnit()+"|begun|done", "|"), Left: make([]bool, 10)}
+	card.Log = rx.Table{Head: strings.Split("|run|"+unit.Symbol[unit.Loading](c.Units)+"|blend|fields|batches|dry "+d.massUnit()+"|"+d.canUnit()+"|begun|done", "|"), Left: make([]bool, 10)}
 	for n, r := range c.Runs {
 		var fields []int
 		for _, l := range r.Lots {
@@ -378,7 +436,7 @@ func (c DayCards) plant() []rx.Sheet {
 		if k := r.Batches(); k > 0 {
 			batches = fmt.Sprint(k)
 		}
-		card.Log.Rows = append(card.Log.Rows, []string{box, fmt.Sprint(n + 1), r.Loading().Brief(c.Units), fmt.Sprint(r.Blend + 1), numbers(fields, ", "), batches, d.massN(dry), d.canN(liquid), toWrite, toWrite})
+		card.Log.Rows = append(card.Log.Rows, []string{box, fmt.Sprint(n + 1), strings.TrimSuffix(d.loading(r.Loading()), " "+unit.Symbol[unit.Loading](c.Units)), fmt.Sprint(r.Blend + 1), inLog(fields), batches, d.massN(dry), d.canN(liquid), toWrite, toWrite})
 	}
 	return d.pages(card)
 }

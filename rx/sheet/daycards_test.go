@@ -37,18 +37,22 @@ func day(t *testing.T) sheet.DayCards {
 	bare.Further = nil
 	whole := lot(1, 2)
 	whole.Batched, whole.Load.Materials, whole.Load.Further, whole.Portion.Materials, whole.Portion.Further = false, nil, nil, nil, nil
+	redosed, left := lot(2, 2), &rx.LotLeft{Weighed: 1020, Dry: 1000, Loading: 400}
+	redosed.Left = left
+	asIs := rx.Lot{Fields: []int{1}, Load: rx.Load{Loading: 400, Further: []unit.Loading{40}}, Left: left, Portion: rx.Portion{Count: 1, Further: make([]rx.Metered, 1)}, Parts: []rx.LotPart{{Field: 1, Dry: 1000}}}
 	return sheet.DayCards{
-		Runs: []rx.Run{{Shared: 0, Terms: terms, Lots: []rx.Lot{lot(14, 0, 1), lot(3, 2)}}, {Shared: 1, Terms: bare, Flush: []string{"another"}, Lots: []rx.Lot{whole}}},
+		Runs: []rx.Run{{Shared: 0, Terms: terms, Lots: []rx.Lot{lot(14, 0, 1), redosed, lot(3, 2)}}, {Shared: 1, Terms: bare, Flush: []string{"another"}, Lots: []rx.Lot{whole}}, {Shared: 2, Terms: terms, Lots: []rx.Lot{asIs}}},
 		Hauls: []rx.Haul{
 			{Field: 0, Run: 0, Product: "treated dry", Weight: 30000, Loads: 2, Each: 15000},
 			{Field: 2, Run: 1, Product: "treated dry", Weight: 5000, Rough: true},
+			{Field: 1, Run: 0, Product: "left-over blend L1", Weight: 1020, Left: left},
 			{Field: 1, Run: -1, Product: "untreated dry", Weight: 5000, Loads: 1, Each: 5000},
 		},
 		Fields: []sheet.DayField{
 			{Name: "north", Customer: "someone", Place: "section 00", Somewhere: "47.1, -90.2", Plan: "01-north"},
 			{Name: "south", Customer: "someone", Plan: "02-south"}, {Name: "east", Plan: "03-east"}, {Name: "by boom", Plan: "04-by-boom"}, {Name: "not served"},
 		},
-		Blends: []string{"urea", "potash"}, Left: []string{"L1: not used"},
+		Blends: []string{"urea", "potash"}, Left: []sheet.DayLeft{{Text: "L1: used", Made: "2026-05-01", SpreadBy: "2026-05-02"}},
 		Orders: [][2]string{{"urea", "12 ton"}}, Served: "3 fields", By: "as their own sheets dose it",
 	}
 }
@@ -56,9 +60,9 @@ func day(t *testing.T) sheet.DayCards {
 // Every batch of a run stands on one card, in order, with its fields and what it gets; no card has more
 // lines than a page holds.
 func TestEveryBatchHasItsLine(t *testing.T) {
-	next, cards := 1, 0
+	next, cards, older := 1, 0, 0
 	for _, s := range day(t).List() {
-		if !strings.HasPrefix(s.Title, "Blend run 1 of 2,") {
+		if !strings.HasPrefix(s.Title, "Blend run 1 of 3,") {
 			continue
 		}
 		cards++
@@ -66,18 +70,25 @@ func TestEveryBatchHasItsLine(t *testing.T) {
 			t.Errorf("%s has %d lines", s.Title, len(s.Card.Log.Rows))
 		}
 		for _, row := range s.Card.Log.Rows {
+			if got := strings.Join(row, "|"); strings.Contains(got, "L1") { // weighed first, and by itself
+				if want := fmt.Sprintf("[ ]|%d|3|L1 1,020|_____|||||", next); got != want {
+					t.Errorf("batch %d: got %s, want %s", next, got, want)
+				}
+				older++
+				continue
+			}
 			field := map[bool]string{true: "1", false: "3"}[next < 15]
 			if next == 14 {
 				field = "1 + 2"
 			}
-			if got, want := strings.Join(row, "|"), fmt.Sprintf("[ ]|%d|%s|5,000|_____|750|100|_____|53.00|_____|_____", next, field); got != want {
+			if got, want := strings.Join(row, "|"), fmt.Sprintf("[ ]|%d|%s|5,000|_____|750|100|_____|53.00|_____", next, field); got != want {
 				t.Errorf("batch %d: got %s, want %s", next, got, want)
 			}
 			next++
 		}
 	}
-	if next != 18 || cards != 2 {
-		t.Errorf("%d batches on %d cards", next-1, cards)
+	if next != 20 || cards != 3 || older != 2 {
+		t.Errorf("%d batches, %d with left-over blend, on %d cards", next-1, older, cards)
 	}
 }
 
@@ -89,7 +100,7 @@ func TestCardsOfTrucksBearTheirField(t *testing.T) {
 			marks[s.Title] += s.Card.Mark + fmt.Sprint(s.Card.Band)
 		}
 	}
-	for title, want := range map[string]string{"Trucks, field 1": "10", "Trucks, field 2": "U2", "Trucks, field 3": "31"} {
+	for title, want := range map[string]string{"Trucks, field 1": "10", "Trucks, field 2": "20U3", "Trucks, field 3": "31"} {
 		if marks[title] != want {
 			t.Errorf("%s: mark and band %q, want %q", title, marks[title], want)
 		}
@@ -104,7 +115,7 @@ func TestPartedBatchIsTold(t *testing.T) {
 			text += plainText(part)
 		}
 		parted := strings.Contains(text, "Batch 14 | 4,000 lb of dry to field 1, 1,000 lb of dry to field 2")
-		if want := s.Title == "Blend run 1 of 2, card 2 of 2"; parted != want {
+		if want := s.Title == "Blend run 1 of 3, card 2 of 3"; parted != want {
 			t.Errorf("%s: told: %v", s.Title, parted)
 		}
 	}
@@ -114,7 +125,8 @@ func TestPartedBatchIsTold(t *testing.T) {
 // into a batch.
 func TestCardsOfLeftOverBlend(t *testing.T) {
 	c := day(t)
-	c.Hauls = []rx.Haul{{Field: 1, Run: 0, Product: "left-over blend L2", Weight: 2000, Left: true}}
+	c.Hauls = []rx.Haul{{Field: 1, Run: 0, Product: "left-over blend L2", Weight: 2000, Left: &rx.LotLeft{Of: 1, Weighed: 2000, Loading: 100}}}
+	c.Left = append(c.Left, sheet.DayLeft{Made: "2026-05-03", SpreadBy: "2026-05-04"})
 	first := c.Runs[0].Lots[0]
 	redosed := first
 	redosed.Fields, redosed.Left, redosed.Portion.Dry = []int{1}, &rx.LotLeft{Of: 1, Weighed: 1000, Dry: 980, Loading: 100}, 0
@@ -122,7 +134,7 @@ func TestCardsOfLeftOverBlend(t *testing.T) {
 	asIs := redosed
 	asIs.Portion = rx.Portion{Count: 1, Further: make([]rx.Metered, len(first.Portion.Further)), Materials: make([]unit.Mass, len(first.Portion.Materials))}
 	c.Runs[0].Lots = []rx.Lot{asIs, redosed, first}
-	for title, want := range map[string]string{"Trucks, field 2": "load it from left-over blend L2 alone", "Blend run 1": "of 1,000 lb of left-over blend L2"} {
+	for title, want := range map[string]string{"Trucks, field 2": "load it from left-over blend L2 alone", "Blend run 1": "of 1,000 lb of left-over blend L2", "Blend run 1 ": "Spread by | 2026-05-04 | by the label: what has left-over blend L2 in it, made 2026-05-03"} {
 		found := false
 		for _, s := range c.List() {
 			if strings.HasPrefix(s.Title, title) {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
 
@@ -16,26 +17,36 @@ func (c DayCards) trucks(h rx.Haul) []rx.Sheet {
 		mark, band, batches = fmt.Sprint(h.Field+1), h.Run, batchesFor(c.Runs[h.Run], h.Field)
 		run = runName(h.Run, c.Runs[h.Run].Loading().Brief(c.Units))
 	}
-	if h.Left {
-		run, batches = h.Product, "as it came back"
+	if h.Left != nil {
+		run, batches = h.Product, "as it came back, at "+h.Left.Loading.Brief(c.Units)
 	}
 	d := c.begin(fmt.Sprintf("Trucks, field %d", h.Field+1), mark, band, rx.Terms{})
+	hold, held := unit.Time(0), false
 	if treated {
 		d = c.begin(d.sheet.Title, mark, band, c.Runs[h.Run].Terms)
+		hold, held = d.a.Terms.Hold()
 		maps.Copy(d.always, d.handled(names(liquidsOf(c.Runs[h.Run]))))
 	}
 	f := c.Fields[h.Field]
+	var left []*rx.LotLeft
+	if h.Left != nil {
+		left = append(left, h.Left)
+	} else if treated {
+		left = redosed(c.Runs[h.Run], h.Field)
+	}
+	older, waiting := c.older(left)
 	d.write("(trucks)", values{
 		"treated": treated, "field": "Field " + c.name(h.Field), "loads known": h.Loads > 0, "truck loads": plural(h.Loads, "truck load", "truck loads"),
 		"weight of each": d.mass(h.Each), "weight in all": d.mass(h.Weight), "product": h.Product, "run": run, "rough": h.Rough,
 		"customer known": f.Customer != "", "customer": f.Customer, "place known": f.Place != "", "place": f.Place,
 		"somewhere known": f.Somewhere != "", "somewhere": f.Somewhere, "plan known": f.Plan != "", "plan": f.Plan, "batches of the field": batches,
+		"left over": h.Left != nil, "older lot": older, "waiting lot": waiting, "hold known": held, "hold": d.days(hold),
 	})
 	d.dosed()
 	work := d.sheet.Sections[0]
 	d.sheet.Sections = []rx.Section{{Cautions: work.Cautions, Facts: work.Facts}, {Notes: work.Notes, Blanks: work.Blanks}}
 	d.sheet.Heads = rx.Heads{Field: f.Name, Load: "no run", Loading: h.Product}
-	if treated && !h.Left {
+	if treated && h.Left == nil {
 		d.sheet.Heads.Load = fmt.Sprintf("run %d", h.Run+1)
 	}
 	count, weight := h.Loads, d.massN(h.Each)

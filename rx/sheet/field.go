@@ -321,8 +321,9 @@ func (d *document) reconcile() {
 }
 
 // narrowed cuts a name off so that a table with it fits the paper.
-func narrowed(name string) string {
-	const most = 14
+func narrowed(name string) string { return cut(name, 14) }
+
+func cut(name string, most int) string {
 	if letters := []rune(name); len(letters) > most {
 		return string(letters[:most-3]) + "..."
 	}

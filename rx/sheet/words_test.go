@@ -67,7 +67,9 @@ func odds(t *testing.T) []odd {
 		{label: bareLabel, job: boom + blend("urea", "ammonium nitrate")},
 		{label: bareLabel, job: boom, change: terminal(rx.TaskRequest{}, 300)},
 		{label: bareLabel, job: boom, change: untreated},
-		{label: bareLabel, change: func(a *rx.Assessment, _ *rx.Plan) { a.Terms.Job, a.Terms.LeftOver = &equip.Job{Run: "run 2"}, []unit.Loading{230 * unit.FluidOuncePerTon} }},
+		{label: bareLabel, change: func(a *rx.Assessment, _ *rx.Plan) {
+			a.Terms.Job, a.Terms.LeftOver = &equip.Job{Run: "run 2"}, []unit.Loading{230 * unit.FluidOuncePerTon}
+		}},
 		{label: bareLabel, change: func(a *rx.Assessment, _ *rx.Plan) { a.Terms.Job = &equip.Job{Run: "run 2"} }},
 		{label: bareLabel, job: boom, change: terminal(rx.TaskRequest{Hold: true}, 400)},
 		{label: bareLabel, field: long, loading: 298.5},

@@ -57,11 +57,12 @@ type Day struct {
 // Day reads files, on all cores, and assigns them: which share a loading of one blend
 // and which go another way. A field that fails stands in the result with its reason.
 func (r Run) Day(ctx context.Context, list DayList, q *Request, asked DayAsked) (*Day, error) {
-	for _, text := range asked.Left {
+	for i, text := range asked.Left {
 		l, err := cutLeft(text)
 		if err != nil {
 			return nil, err
 		}
+		l.Where = fmt.Sprintf("--left, number %d", i+1)
 		list.Left = append(list.Left, l)
 	}
 	return r.day(ctx, list, q.jobsOf(&list), asked)
@@ -83,9 +84,7 @@ func (r Run) day(ctx context.Context, list DayList, jobs []plantJob, asked DayAs
 	if d.limit, err = asked.limits(d.terms[0].Units); err != nil {
 		return nil, err
 	}
-	if err := d.readLeft(list, cmp.Or(list.Date, asked.Today)); err != nil {
-		return nil, err
-	}
+	d.readLeft(list, cmp.Or(list.Date, asked.Today))
 	of, paths := make([]*Request, len(files)), make([]string, len(files))
 	for i, f := range files {
 		of[i], paths[i] = jobs[max(0, f.Job)].request.with(f), f.Path

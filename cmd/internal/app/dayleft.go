@@ -52,19 +52,24 @@ func (l leftOver) weight() (unit.Mass, error) {
 	return mass, err
 }
 
-// read works out what it holds, and refuses what can't be so on a day.
-func (l leftOver) read(t rx.Terms, today label.Date) (out report.DayLeft, err error) {
+// read works out what it holds. What can't be so on a day fails by itself, with its reason.
+func (l leftOver) read(t rx.Terms, today label.Date) (out report.DayLeft) {
+	var err error
 	if out.Weighed, err = l.weight(); err == nil {
 		out.Load.Loading, err = parseLoading(l.Loading)
 	}
-	if err != nil {
-		return out, err
-	}
 	out.Customer, out.Made, out.Job = l.Customer, l.Made, l.Job
-	if l.wrong != nil {
-		out.Rough, out.Why = true, strings.ReplaceAll(l.wrong.Error(), "\n", "; ")
-		return out, nil
+	if err = cmp.Or(err, l.wrong); err == nil {
+		err = l.hold(&out, t, today)
 	}
+	if out.Failed = err != nil; out.Failed {
+		out.Rough, out.Why = true, l.Where+": "+strings.ReplaceAll(err.Error(), "\n", "; ")
+	}
+	return out
+}
+
+// hold works out what it holds by the terms that it was blended by, and why it is not to be used.
+func (l leftOver) hold(out *report.DayLeft, t rx.Terms, today label.Date) (err error) {
 	if t.Job != nil {
 		out.Customer = cmp.Or(out.Customer, t.Job.Customer)
 	}
@@ -73,59 +78,57 @@ func (l leftOver) read(t rx.Terms, today label.Date) (out report.DayLeft, err er
 	out.Taken, out.Rough = added, !known
 	if per := t.Stabilizer().Bounds().Loading; !per.Under(out.Load.Loading) {
 		if why := t.WhyNotLoading(out.Load.Loadings()...); why != "" {
-			return out, fmt.Errorf("%s would %s", l.Loading, why)
+			return fmt.Errorf("%s would %s", l.Loading, why)
 		}
 	}
-	out.Why, err = tooOld(l.Made, today, t)
-	return out, err
+	out.SpreadBy, out.Why, err = spreadBy(l.Made, today, t)
+	return err
 }
 
-// tooOld says why blend that was made on one day is not to be used on another; empty where it may be. Hours
-// are not known: it is taken to be made as that day began, and to be spread as this one ends.
-func tooOld(made, today label.Date, t rx.Terms) (why string, err error) {
+// spreadBy returns the last day on which labels let blend that was made on another be spread, empty where they don't say so, and
+// why it is not to be used today. Hours are not known: it is taken to be made as its day began, and to be spread as a day ends.
+func spreadBy(made, today label.Date, t rx.Terms) (last label.Date, why string, err error) {
 	hold, known := t.Hold()
 	if made == "" {
 		if known {
 			why = "nobody says when it was made (made), and the label lets treated blend be held for " + unit.Days(hold, t.Units) + " at most"
 		}
-		return why, nil
+		return "", why, nil
 	}
 	from, _ := time.Parse(time.DateOnly, string(made))
 	to, _ := time.Parse(time.DateOnly, string(today))
 	if to.Before(from) {
-		return "", fmt.Errorf("made %s, which is after the day, %s", made, today)
+		return "", "", fmt.Errorf("made %s, which is after the day, %s", made, today)
 	}
-	days := to.Sub(from)/(24*time.Hour) + 1
-	if age := unit.Time(days) * unit.Day; known && age > hold {
+	if !known {
+		return "", "", nil
+	}
+	days := int(to.Sub(from)/(24*time.Hour)) + 1
+	if age := unit.Time(days) * unit.Day; age > hold {
 		why = fmt.Sprintf("made %s, it may be %s old when %s ends, and the label lets treated blend be held for %s at most", made, unit.Days(age, t.Units), today, unit.Days(hold, t.Units))
 	}
-	return why, nil
+	return label.Date(from.AddDate(0, 0, int(float64(hold/unit.Day)+1e-9)-1).Format(time.DateOnly)), why, nil
 }
 
 // readLeft reads what is left over.
-func (d *Day) readLeft(list DayList, today label.Date) error {
-	for i, l := range list.Left {
+func (d *Day) readLeft(list DayList, today label.Date) {
+	for _, l := range list.Left {
 		t, wrong := d.terms[0], l.wrong
 		if wrong == nil {
 			t, wrong = d.terms[l.Job], d.wrong[l.Job]
 		}
 		l.wrong = wrong
-		left, err := l.read(t, today)
-		if err != nil {
-			return &Error{What: fmt.Sprintf("left-over blend L%d: %v", i+1, err), Hint: "correct what the day says of it: weighed, loading, made"}
-		}
-		d.left = append(d.left, left)
+		d.left = append(d.left, l.read(t, today))
 		if l.Made != "" {
 			d.today = today
 		}
 	}
-	return nil
 }
 
 // offered is the left-over blend as the day's fields see it.
 func (d *Day) offered() (list []report.DayLeft) {
 	for _, l := range d.left {
-		if l.Blend = blendBy(d.Shown, l.Job); l.Blend < 0 && l.Job != noJobRead {
+		if l.Blend = blendBy(d.Shown, l.Job); l.Blend < 0 && !l.Failed {
 			l.Why = "nobody knows which blend of the day it is: no field, or fields of several blends, go by its job"
 		}
 		l.Kept = l.Why != ""

@@ -144,11 +144,14 @@ func readDayList(path string) (list DayList, err error) {
 	}
 	for i, e := range l.Left {
 		one := e.at(dir)
+		key := fmt.Sprintf("left[%d]", i+1)
+		line, _ := doc.Place(key)
+		one.Where = fmt.Sprintf("%s:%d", filepath.Base(path), line)
 		if _, err := one.weight(); err != nil {
-			doc.Fail(fmt.Sprintf("left[%d].weighed", i+1), err.Error())
+			doc.Fail(key+".weighed", err.Error())
 		}
 		if _, err := parseLoading(one.Loading); err != nil {
-			doc.Fail(fmt.Sprintf("left[%d].loading", i+1), err.Error())
+			doc.Fail(key+".loading", err.Error())
 		}
 		list.Left = append(list.Left, one)
 	}

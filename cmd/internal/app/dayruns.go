@@ -3,6 +3,7 @@ package app
 import (
 	"cmp"
 	"fmt"
+	"path/filepath"
 	"slices"
 
 	"rxsplit/cmd/internal/report"
@@ -99,11 +100,12 @@ func treated(n int, r rx.Run, all []day.Work, fields []*dayField) (hauls []rx.Ha
 				w.Load.Mass -= givenTo(r, i)
 			}
 			h := day.HaulOf(w, n, product)
-			if h.Left = l.AsIs(); h.Left {
+			if l.AsIs() {
+				h.Left = l.Left
 				h.Weight = unit.Mass(l.Left.Weighed * unit.Mass(l.Portion.Count))
 				h = day.Hauled(w.Terms, h)
 			}
-			at := slices.IndexFunc(hauls, func(o rx.Haul) bool { return o.Field == i && o.Product == product && !h.Left })
+			at := slices.IndexFunc(hauls, func(o rx.Haul) bool { return o.Field == i && o.Product == product && h.Left == nil })
 			if at >= 0 && r.Shared >= 0 { // re-dosed, and the same product
 				hauls[at].Weight += h.Weight
 				hauls[at] = day.Hauled(w.Terms, hauls[at])
@@ -228,8 +230,8 @@ func dayCards(d report.Day) []rx.Sheet {
 	named := report.DayNames(d)
 	for i, f := range d.Fields {
 		one := sheet.DayField{Name: report.Name(named[i]), Customer: report.Name(f.Customer), Place: report.Name(Values(f.Values).one("place")), Plan: f.Folder}
-		if called := Values(f.Values).one("field"); called != "" {
-			one.Name = report.Name(called) + ", " + one.Name
+		if file := filepath.Base(f.Path); Values(f.Values).one("field") == named[i] {
+			one.Name += ", " + report.Name(file)
 		}
 		if f.Err == nil {
 			one.Somewhere = figures.Place(f.Spot)
@@ -237,7 +239,7 @@ func dayCards(d report.Day) []rx.Sheet {
 		c.Fields = append(c.Fields, one)
 	}
 	for i := range d.Left {
-		c.Left = append(c.Left, report.DayLeftText(d, i))
+		c.Left = append(c.Left, sheet.DayLeft{Text: report.DayLeftText(d, i), Made: string(d.Left[i].Made), SpreadBy: string(d.Left[i].SpreadBy)})
 	}
 	for _, b := range d.Blends {
 		c.Blends = append(c.Blends, report.DayBlendText(b))

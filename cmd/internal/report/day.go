@@ -1,6 +1,8 @@
 package report
 
 import (
+	"slices"
+
 	"github.com/paulmach/orb"
 
 	"rxsplit/label"
@@ -99,18 +101,20 @@ type DayOrder struct {
 // DayLeft is treated blend that is left over, and what of it is used.
 type DayLeft struct {
 	day.Left
-	Made label.Date // empty if nobody says it
-	Job  int        // that it was blended by
-	Used unit.Mass  // of what is weighed; who gets it stands in the runs
-	Why  string     // it is not to be used; empty where it may be
+	Made     label.Date // empty if nobody says it
+	SpreadBy label.Date // the last day on which its labels let it be spread; empty if they don't say so
+	Job      int        // that it was blended by
+	Used     unit.Mass  // of what is weighed; who gets it stands in the runs
+	Why      string     // it is not to be used; empty where it may be
+	Failed   bool       // since what is said of it can't be so
 }
 
 // DayCost is what the day costs: the ways of its fields, and a change-over for each loading.
 type DayCost struct{ Low, High float64 }
 
-// Whole reports whether every field is served, and in the day.
+// Whole reports whether every field is served, and in the day, and nothing that is said of left-over blend is wrong.
 func (d Day) Whole() bool {
-	if len(d.Late) > 0 {
+	if len(d.Late) > 0 || slices.ContainsFunc(d.Left, func(l DayLeft) bool { return l.Failed }) {
 		return false
 	}
 	for _, f := range d.Fields {

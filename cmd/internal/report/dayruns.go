@@ -130,12 +130,19 @@ func DaySharedText(d Day) string {
 		"If that is not what is wanted, split the field by itself.", intended)
 }
 
-// DayLeftText says what is left over, and who gets it.
+// DayLeftText says what is left over, and who gets it, or why nobody does.
 func DayLeftText(d Day, i int) string {
 	q, l := figures.In(d.Units), d.Left[i]
-	said := fmt.Sprintf("L%d: %s at %s, %s of it dry", i+1, q.Mass(l.Weighed), l.Load.Loading.Brief(d.Units), q.Mass(l.Dry()))
+	said := fmt.Sprintf("L%d: %s at %s", i+1, q.Mass(l.Weighed), l.Load.Loading.Brief(d.Units))
+	if l.Failed {
+		return said + ". Not used, since it can't be so: " + l.Why + ". Correct what the day says of it: weighed, loading, job, made."
+	}
+	said += fmt.Sprintf(", %s of it dry", q.Mass(l.Dry()))
 	if len(d.Blends) > 1 && l.Blend >= 0 {
 		said += fmt.Sprintf(", of blend %d", l.Blend+1)
+		if l.Job == 0 {
+			said += " as the day's own job has it, since no job is named for it"
+		}
 	}
 	if l.Customer != "" {
 		said += ", made for " + Name(l.Customer)
@@ -143,10 +150,13 @@ func DayLeftText(d Day, i int) string {
 	if l.Made != "" {
 		said += ", made " + string(l.Made)
 	}
-	said += ". "
 	if l.Why != "" {
-		return said + "Not used: " + l.Why + "."
+		return said + ". Not used: " + l.Why + "."
 	}
+	if l.SpreadBy != "" {
+		said += ", to be spread by " + string(l.SpreadBy)
+	}
+	said += ". "
 	if l.Rough {
 		said += "Nobody says how dense its liquids are: its weight counts as dry, and it is not re-dosed. "
 	}
@@ -162,11 +172,21 @@ func DayLeftText(d Day, i int) string {
 		said += "Used up first: " + strings.Join(used, "; ") + ". "
 	}
 	if rest := l.Weighed - l.Used; l.Used == 0 {
-		said += "None of it is used."
+		said += "Not used: " + dayUnused(d, i) + "."
 	} else if rest > 0 {
-		said += q.Mass(rest) + " of it are not used."
+		said += q.Mass(rest) + " of it are not used: " + dayUnused(d, i) + "."
 	}
 	return strings.TrimSpace(said)
+}
+
+// dayUnused says why left-over blend that may be used is not.
+func dayUnused(d Day, i int) string {
+	for _, a := range d.Asks {
+		if a.About == rx.AskLeft && a.Left == i {
+			return "nobody says that it was made for the customer of " + fieldsText(a.Fields)
+		}
+	}
+	return "no field of its customer that shares a loading of its blend has room for it on label"
 }
 
 // dayGiven says what becomes of left-over blend in a lot.
@@ -188,4 +208,5 @@ func dayGiven(q figures.Quantities, run int, l rx.Lot) string {
 }
 
 // DayLeftAsk is what has to be known before left-over blend is used.
-const DayLeftAsk = "The label in hand and the law decide whether left-over blend may be used. What it brings is not ordered; costs count it as if it were blended anew."
+const DayLeftAsk = "The label in hand and the law decide whether left-over blend may be used. It goes onto fields that share a loading alone. " +
+	"What it brings is not ordered; costs count it as if it were blended anew."

@@ -231,13 +231,31 @@ func DayWaysText(d Day) string {
 	return "Of the ways, " + strings.Join(parts, "; ") + "."
 }
 
-// DayNames are what to call the fields: the names of their files or, where two have one name,
-// their paths.
+// DayNoWindow says why a field has no bar among the windows.
+func DayNoWindow(f DayField) string {
+	if f.Err != nil {
+		return "failed, see below"
+	}
+	return "no window"
+}
+
+// Called is what people call the field or, where nobody says it, the path of its file.
+func (f DayField) Called() string {
+	if called := f.Values["field"]; len(called) > 0 {
+		return called[0]
+	}
+	return f.Path
+}
+
+// DayNames are what to call the fields: what people do, or else the names of their files; where two have one name, their
+// paths.
 func DayNames(d Day) []string {
 	names := make([]string, len(d.Fields))
 	count := map[string]int{}
 	for i, f := range d.Fields {
-		names[i] = path.Base(filepath.ToSlash(f.Path))
+		if names[i] = f.Called(); names[i] == f.Path {
+			names[i] = path.Base(filepath.ToSlash(f.Path))
+		}
 		count[names[i]]++
 	}
 	for i, f := range d.Fields {

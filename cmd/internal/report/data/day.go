@@ -68,7 +68,8 @@ type DayLeftOver struct {
 	Customer string     `json:"customer,omitempty"`
 	Made     label.Date `json:"made,omitempty"`
 	Job      int        `json:"job,omitempty"`   // that it was blended by; 0 for the day's, -1 for one that can't be read
-	Wrong    string     `json:"error,omitempty"` // of that
+	Where    string     `json:"where,omitempty"` // it was said
+	Wrong    string     `json:"error,omitempty"` // of its job
 }
 
 type dayFieldJSON struct {
@@ -149,9 +150,11 @@ type dayLeftJSON struct {
 	Weighed float64 `json:"weighed"`
 	Loading float64 `json:"loading"`
 	Dry     float64 `json:"dry"`
-	Used    float64 `json:"used"`  // of what is weighed, in the runs
-	Blend   *int    `json:"blend"` // index, from 0
-	Why     string  `json:"why"`   // it is not to be used
+	Used    float64 `json:"used"`                // of what is weighed, in the runs
+	Blend   *int    `json:"blend"`               // index, from 0
+	Why     string  `json:"why"`                 // it is not to be used
+	Failed  bool    `json:"failed,omitempty"`    // what is said of it can't be so
+	Last    string  `json:"spread_by,omitempty"` // the last day on which the label lets it wait
 }
 
 type dayPackJSON struct {
@@ -208,7 +211,7 @@ func dayDocument(d report.Day, made *DayMade) ([]byte, error) {
 	}
 	doc.Runs, doc.Hauls, doc.Asks = dayRunsOf(d)
 	for _, l := range d.Left {
-		doc.Left = append(doc.Left, dayLeftJSON{l.Weighed.In(d.Units), l.Load.Loading.In(d.Units), l.Dry().In(d.Units), l.Used.In(d.Units), index(l.Blend), l.Why})
+		doc.Left = append(doc.Left, dayLeftJSON{l.Weighed.In(d.Units), l.Load.Loading.In(d.Units), l.Dry().In(d.Units), l.Used.In(d.Units), index(l.Blend), l.Why, l.Failed, string(l.SpreadBy)})
 	}
 	for _, o := range d.Orders {
 		one := dayOrderJSON{What: o.What, Amount: o.Amount, Unit: o.Unit, Of: o.Of, Packages: []dayPackJSON{}}

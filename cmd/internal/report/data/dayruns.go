@@ -72,7 +72,7 @@ func dayRunsOf(d report.Day) (runs []dayRunJSON, hauls []dayHaulJSON, asks []day
 		runs = append(runs, run)
 	}
 	for _, h := range d.Hauls {
-		one := dayHaulJSON{Field: h.Field, Run: index(h.Run), Product: h.Product, Weight: h.Weight.In(d.Units), Rough: h.Rough, Left: h.Left}
+		one := dayHaulJSON{Field: h.Field, Run: index(h.Run), Product: h.Product, Weight: h.Weight.In(d.Units), Rough: h.Rough, Left: h.Left != nil}
 		if each := h.Each.In(d.Units); h.Loads > 0 {
 			one.Loads, one.Each = &h.Loads, &each
 		}

@@ -92,7 +92,7 @@ func plantDay(t *testing.T, count int) report.Day {
 	for _, b := range d.Blends {
 		c.Blends = append(c.Blends, report.DayBlendText(b))
 	}
-	c.Left = []string{"L1: 4,000 lb at 380 fl oz/ton, of blend 2, made for Customer number 1 (invented). Used up first: all of it for field 2 in run 3."}
+	c.Left = []sheet.DayLeft{{Text: "L1: 4,000 lb at 380 fl oz/ton, of blend 2, made for Customer number 1 (invented). Used up first: all of it for field 2 in run 3.", Made: "2026-05-01", SpreadBy: "2026-05-07"}}
 	d.Cards = c.List()
 	return d
 }

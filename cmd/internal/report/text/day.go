@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"path/filepath"
 	"strings"
 
 	"rxsplit/cmd/internal/report"
@@ -89,10 +88,11 @@ func dayDrawing(p *printer, d report.Day) {
 	p.wrapped("", "", fmt.Sprintf("%s, in %s:", report.DayWindowsText(d), unit.Symbol[unit.Loading](d.Units)))
 	left, right := figures.Short(unit.Loading(low).In(d.Units)), figures.Short(unit.Loading(high).In(d.Units))
 	p.f("%*s%s%*s\n", drawnName+6, "", left, drawnAxis-len(left), right)
+	named := report.DayNames(d)
 	for i, f := range d.Fields {
 		row := []rune(strings.Repeat(" ", drawnAxis))
 		if f.Window == nil {
-			copy(row, []rune("no window"))
+			copy(row, []rune(report.DayNoWindow(f)))
 		} else {
 			for x := at(f.Window.Min); x <= at(f.Window.Max); x++ {
 				row[x] = '='
@@ -111,16 +111,16 @@ func dayDrawing(p *printer, d report.Day) {
 		if f.Window != nil {
 			ends = report.DayWindow(d, f)
 		}
-		p.f("%s\n", strings.TrimRight(fmt.Sprintf("%4d  %-*s%s%*s", i+1, drawnName, drawn(f.Path), string(row), drawnEnds, ends), " "))
+		p.f("%s\n", strings.TrimRight(fmt.Sprintf("%4d  %-*s%s%*s", i+1, drawnName, drawn(named[i]), string(row), drawnEnds, ends), " "))
 	}
 	for _, text := range report.DayEnds(d) {
 		p.wrapped("  ", "    ", text)
 	}
 }
 
-// drawn is a file's name as the drawing has room for it.
-func drawn(path string) string {
-	name := []rune(report.Plain(filepath.Base(path)))
+// drawn is a name as the drawing has room for it.
+func drawn(called string) string {
+	name := []rune(report.Plain(called))
 	if len(name) > drawnName-2 {
 		name = append(name[:drawnName-5], []rune("...")...)
 	}
@@ -160,7 +160,7 @@ func dayFields(p *printer, d report.Day) {
 	q := figures.In(d.Units)
 	rows := make([][]string, len(d.Fields))
 	for i, f := range d.Fields {
-		row := []string{fmt.Sprintf("%d %s", i+1, f.By(report.Name(f.Path))), q.Ground(f.Area), "", "", "", report.DayTakes(d, f)}
+		row := []string{fmt.Sprintf("%d %s", i+1, f.By(report.Name(f.Called()))), q.Ground(f.Area), "", "", "", report.DayTakes(d, f)}
 		if f.Err != nil {
 			row[1] = ""
 		}
