@@ -183,7 +183,7 @@ func (d toldDay) rows() (list []string) {
 				fields = append(fields, fmt.Sprint(f+1))
 			}
 		}
-		list = append(list, fmt.Sprintf("The plant's day: %d|%.6g fl oz/ton|%d|%s|%v|%s|%s", n+1, r.Value, r.Blend+1, strings.Join(fields, ", "), batches, figure(dry, 0), figure(liquid/128, 2)))
+		list = append(list, fmt.Sprintf("The plant's day: %d|%.6g|%d|%s|%v|%s|%s", n+1, r.Value, r.Blend+1, strings.Join(fields, ", "), batches, figure(dry, 0), figure(liquid/128, 2)))
 	}
 	for n, r := range d.Runs {
 		number := 0
