@@ -134,16 +134,15 @@ func (m *Mesh) ringEdges(keep func(record int) bool) iter.Seq[edge] {
 
 // yieldRing yields the edges of the ring that some points make.
 func (m *Mesh) yieldRing(from, to int, flip bool, yield func(edge) bool) bool {
-	ring := m.vertex[from:to]
-	for i := 1; i < len(ring); i++ {
-		a, b := ring[i-1], ring[i]
+	for i := from + 1; i < to; i++ {
+		a, b := m.at(i-1), m.at(i)
 		if a == b {
 			continue
 		}
 		if flip {
 			a, b = b, a
 		}
-		if !yield(edge{a, b, int32(from + i - 1)}) {
+		if !yield(edge{a, b, int32(i - 1)}) {
 			return false
 		}
 	}

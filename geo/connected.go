@@ -17,21 +17,22 @@ func connect(m *Mesh, records []int32) ([]ConnectedGround, error) {
 	if len(parts) == 1 {
 		return []ConnectedGround{{lonLatPolygon(m, parts[0]), parts}}, nil
 	}
-	picked := pick(m.drawn, records)
-	sub, err := newMesh(picked, optionsFor(m, records), func(points []orb.Point, plane plane, extent orb.Bound, tol float64) (vertex, first []int32) {
-		if vertex, first, ok := m.welded(records, len(points)); ok {
-			return vertex, first
+	sub, keep := m.within(records)
+	copied := sub == nil
+	if copied {
+		var err error
+		if sub, err = NewMesh(pick(m.drawn, records), optionsFor(m, records)); err != nil {
+			return nil, err
 		}
-		return weld(points, plane, extent, tol)
-	})
+	}
+	of := newJoined(sub.drawn)
+	sub.met = of.join
+	outline, g, err := dissolveEdges(sub, keep)
+	if err != nil && copied {
+		err = ofLayer(err, records)
+	}
 	if err != nil {
 		return nil, err
-	}
-	of := newJoined(picked)
-	sub.met = of.join
-	outline, g, err := dissolveEdges(sub, nil)
-	if err != nil {
-		return nil, ofLayer(err, records)
 	}
 	ground := make([]ConnectedGround, len(outline.Polygons))
 	for i, polygon := range outline.Polygons {
@@ -44,7 +45,11 @@ func connect(m *Mesh, records []int32) ([]ConnectedGround, error) {
 	of.meet(g)
 	var sides *sides // made if it is asked for
 	for i, part := range parts {
-		face, known := of.face(int32(i))
+		own := part
+		if copied {
+			own = int32(i)
+		}
+		face, known := of.face(own)
 		if !known {
 			if sides == nil {
 				sides = newSides(outline.Polygons, asDrawn)
@@ -58,35 +63,35 @@ func connect(m *Mesh, records []int32) ([]ConnectedGround, error) {
 	return ground, nil
 }
 
-// welded returns what [weld] would of the points of some records, by the vertices of the
-// layer, which is quicker: no two of them are within the tolerance. It is not ok where one
-// of the points was moved, or where there are few beside the layer.
-func (m *Mesh) welded(records []int32, points int) (vertex, first []int32, ok bool) {
-	if points < len(m.first)/8 {
-		return nil, nil, false
-	}
-	number := make([]int32, len(m.first)) // of a vertex of the layer, from 1
-	vertex = make([]int32, 0, points)
+// within returns the mesh that some records would have by themselves, over the points of
+// the layer and by its vertices, with what keeps to those records: quicker and smaller than
+// one of copies. No two of the vertices are within the tolerance. It is nil where one of
+// the points was moved, or where there are few beside the layer.
+func (m *Mesh) within(records []int32) (sub *Mesh, keep func(record int) bool) {
+	points := 0
 	for _, record := range records {
-		ring, end := m.drawn.ShapeRings(int(record))
-		if ring == end {
-			continue
-		}
-		from, _ := m.drawn.PointSpan(ring)
-		_, to := m.drawn.PointSpan(end - 1)
-		for i := from; i < to; i++ {
+		from, to := m.drawn.pointsOf(int(record))
+		points += to - from
+	}
+	if points < len(m.first)/8 {
+		return nil, nil
+	}
+	sub = &Mesh{drawn: m.drawn, opt: m.opt, plane: m.plane, tol: m.tol, flip: m.flip, vertex: m.vertex, sites: m.sites, own: make([]int32, len(m.first))}
+	kept := make([]bool, m.drawn.Len())
+	for _, record := range records {
+		kept[record] = true
+		for i, to := m.drawn.pointsOf(int(record)); i < to; i++ {
 			v := m.vertex[i]
 			if m.drawn.Points[i] != m.drawn.Points[m.first[v]] {
-				return nil, nil, false
+				return nil, nil
 			}
-			if number[v] == 0 {
-				first = append(first, int32(len(vertex)))
-				number[v] = int32(len(first))
+			if sub.own[v] == 0 {
+				sub.first = append(sub.first, int32(i))
+				sub.own[v] = int32(len(sub.first))
 			}
-			vertex = append(vertex, number[v]-1)
 		}
 	}
-	return vertex, first, true
+	return sub, func(record int) bool { return kept[record] }
 }
 
 // partsOf returns the numbers of all polygons of the records.

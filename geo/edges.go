@@ -161,9 +161,9 @@ func (m *Mesh) measureBends(l *boundaryEdges, split []edge) {
 			k++
 			continue
 		}
-		bend := -underEdge(&m.sites[e.a], &m.sites[e.b])
+		bend := -underEdge(m.site(e.a), m.site(e.b))
 		for end := e.b; ; k++ {
-			bend += underEdge(&m.sites[split[k].a], &m.sites[split[k].b])
+			bend += underEdge(m.site(split[k].a), m.site(split[k].b))
 			if split[k].b == end {
 				k++
 				break

@@ -43,6 +43,10 @@ type Mesh struct {
 	flip   []bool  // per ring: wound against its role, shells being counter-clockwise
 	sites  []site  // per vertex: where it stands on the equal-area map
 
+	// own is, in the mesh of some records alone, a vertex by its number in vertex and sites,
+	// from 1; nil where all records are in it: see [Mesh.within].
+	own []int32
+
 	met func(src, other int32) // told of edges that cancel, by the points they start from; may be nil
 
 	once  sync.Once
@@ -52,10 +56,7 @@ type Mesh struct {
 // NewMesh finds the vertices of a layer. It fails if a ring isn't closed or a
 // coordinate is not finite; the error names the record. drawn must not change
 // while the mesh is in use.
-func NewMesh(drawn *Shapes, opt MeshOptions) (*Mesh, error) { return newMesh(drawn, opt, weld) }
-
-// newMesh makes a mesh whose vertices a function such as [weld] finds.
-func newMesh(drawn *Shapes, opt MeshOptions, welded func(points []orb.Point, plane plane, extent orb.Bound, tol float64) (vertex, first []int32)) (*Mesh, error) {
+func NewMesh(drawn *Shapes, opt MeshOptions) (*Mesh, error) {
 	if opt.LonLat != nil && len(opt.LonLat.Points) != len(drawn.Points) {
 		return nil, fmt.Errorf("%d points drawn but %d in lon/lat", len(drawn.Points), len(opt.LonLat.Points))
 	}
@@ -68,7 +69,7 @@ func newMesh(drawn *Shapes, opt MeshOptions, welded func(points []orb.Point, pla
 		return nil, err
 	}
 	m.plane = plane{extent.Min, opt.Scale}
-	m.vertex, m.first = welded(drawn.Points, m.plane, extent, m.tol)
+	m.vertex, m.first = weld(drawn.Points, m.plane, extent, m.tol)
 	m.placeSites()
 	return m, nil
 }
@@ -176,6 +177,21 @@ func (m *Mesh) lonLat(vertex int32) orb.Point {
 		return m.opt.LonLat.Points[m.first[vertex]]
 	}
 	return m.drawn.Points[m.first[vertex]]
+}
+
+// at returns the vertex of a point.
+func (m *Mesh) at(point int) int32 {
+	if m.own != nil {
+		return m.own[m.vertex[point]] - 1
+	}
+	return m.vertex[point]
+}
+
+func (m *Mesh) site(vertex int32) *site {
+	if m.own != nil {
+		vertex = m.vertex[m.first[vertex]]
+	}
+	return &m.sites[vertex]
 }
 
 // place returns where a vertex is drawn, in meters.

@@ -139,7 +139,7 @@ func checkConserved(m *Mesh, g *graph, faces []face, sums ringSums, left boundar
 	add := func(l loop) {
 		for i, n := range l.nodes {
 			next := l.nodes[(i+1)%len(l.nodes)]
-			area -= underEdge(&m.sites[g.vertex[n]], &m.sites[g.vertex[next]])
+			area -= underEdge(m.site(g.vertex[n]), m.site(g.vertex[next]))
 		}
 	}
 	for _, f := range faces {

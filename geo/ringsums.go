@@ -55,8 +55,7 @@ func (sums *ringSums) add(m *Mesh, r int) {
 	sum, terms := 0.0, 0.0
 	moved := false
 	for i := from; i < to; i++ {
-		v := m.vertex[i]
-		if p, q := m.drawn.Points[i], m.drawn.Points[m.first[v]]; p != q {
+		if p, q := m.drawn.Points[i], m.drawn.Points[m.first[m.at(i)]]; p != q {
 			moved = true
 			if i+1 < to {
 				sums.moved++
@@ -66,7 +65,7 @@ func (sums *ringSums) add(m *Mesh, r int) {
 		if i == from {
 			continue
 		}
-		u := underEdge(&m.sites[m.vertex[i-1]], &m.sites[v])
+		u := underEdge(&m.sites[m.vertex[i-1]], &m.sites[m.vertex[i]])
 		sum -= u
 		terms += math.Abs(u)
 	}

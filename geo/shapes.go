@@ -111,13 +111,19 @@ func (s *Shapes) WithPoints(points []orb.Point) *Shapes {
 
 // Bound returns the smallest box around record i; the zero box if it is empty.
 func (s *Shapes) Bound(i int) orb.Bound {
-	from, to := s.ShapeRings(i)
-	if from == to {
-		return orb.Bound{}
+	from, to := s.pointsOf(i)
+	return bound(s.Points[from:to])
+}
+
+// pointsOf returns all points of record i, the end excluded.
+func (s *Shapes) pointsOf(i int) (from, to int) {
+	first, end := s.ShapeRings(i)
+	if first == end {
+		return 0, 0
 	}
-	first, _ := s.PointSpan(from)
-	_, last := s.PointSpan(to - 1)
-	return bound(s.Points[first:last])
+	from, _ = s.PointSpan(first)
+	_, to = s.PointSpan(end - 1)
+	return from, to
 }
 
 // Extent returns the smallest box around all records; the zero box if there is

@@ -77,7 +77,7 @@ func (m unionMaker) weldedPolygon(p int) (orb.Polygon, error) {
 		start, end := m.drawn.PointSpan(r)
 		ring := make(orb.Ring, 0, end-start)
 		for i := start; i < end; i++ {
-			v := m.vertex[i]
+			v := m.at(i)
 			q := m.drawn.Points[m.first[v]]
 			m.vertices[q] = v
 			if len(ring) == 0 || ring[len(ring)-1] != q {

@@ -37,16 +37,30 @@ func TestWeldedFromTheLayer(t *testing.T) {
 			}
 			part := pick(s, records)
 			want := mesh(t, part)
-			vertex, first, ok := m.welded(records, len(part.Points))
-			if ok != (off == 0) {
+			sub, keep := m.within(records)
+			if ok := sub != nil; ok != (off == 0) {
 				t.Fatalf("off by %g, every %d: got %t", off, step, ok)
 			}
-			if ok && (!slices.Equal(vertex, want.vertex) || !slices.Equal(first, want.first)) {
+			if sub == nil {
+				continue
+			}
+			var vertex []int32
+			for i := range s.Len() {
+				for at, to := s.pointsOf(i); keep(i) && at < to; at++ {
+					vertex = append(vertex, sub.at(at))
+				}
+			}
+			for i, v := range sub.first {
+				if part.Points[want.first[i]] != s.Points[v] || sub.site(int32(i)).lon != want.sites[i].lon {
+					t.Fatalf("every %d: vertex %d stands elsewhere", step, i)
+				}
+			}
+			if !slices.Equal(vertex, want.vertex) || len(sub.first) != len(want.first) {
 				t.Errorf("every %d: other vertices", step)
 			}
 		}
 	}
-	if _, _, ok := mesh(t, grid(40, 30, 0)).welded([]int32{5}, 5); ok {
+	if sub, _ := mesh(t, grid(40, 30, 0)).within([]int32{5}); sub != nil {
 		t.Error("one record of many is found by all vertices of the layer")
 	}
 }

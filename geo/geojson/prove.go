@@ -160,15 +160,11 @@ func (p *prover) polygon(i int) bool {
 // holes clockwise, where rounding can't turn the sign.
 func (p *prover) ring(ring orb.Ring, shell bool) bool {
 	start := p.rest
-	if !p.positions(ring, false) {
-		p.rest = start
-		return p.positions(ring, true) && runs(ring, !shell)
-	}
-	if runs(ring, shell) {
+	if runs(ring, shell) && p.positions(ring, false) {
 		return true
 	}
-	p.rest = start // the same either way, perhaps
-	return p.positions(ring, true)
+	p.rest = start
+	return runs(ring, !shell) && p.positions(ring, true)
 }
 
 // runs reports whether a ring runs counter-clockwise, or else clockwise, or may do so: its

@@ -46,11 +46,11 @@ func patches(p *rx.Prescription, kind rx.Patch, off func(i int) bool) []rx.Patch
 		return alone(p, kind, zones)
 	}
 	list := make([]rx.Patch, len(ground))
-	holder := make([]int, len(p.LonLat.PolyEnds)) // of a part: its piece of ground, from 1
+	holder := make([]int32, len(p.LonLat.PolyEnds)) // of a part: its piece of ground, from 1
 	for n, g := range ground {
 		list[n] = kind
 		for _, part := range g.Parts {
-			holder[part] = n + 1
+			holder[part] = int32(n + 1)
 		}
 	}
 	var left []int // smaller than what the mesh tells apart
@@ -66,12 +66,12 @@ func patches(p *rx.Prescription, kind rx.Patch, off func(i int) bool) []rx.Patch
 
 // join adds a zone, by its index, to the patches that hold its parts; it reports whether
 // any does.
-func join(list []rx.Patch, holder []int, p *rx.Prescription, i int) bool {
+func join(list []rx.Patch, holder []int32, p *rx.Prescription, i int) bool {
 	z := p.Zones[i]
 	from, to := p.LonLat.PolySpan(int(z.Record))
 	held := slices.Clone(holder[from:to])
 	slices.Sort(held)
-	if held = slices.DeleteFunc(slices.Compact(held), func(n int) bool { return n == 0 }); len(held) == 1 {
+	if held = slices.DeleteFunc(slices.Compact(held), func(n int32) bool { return n == 0 }); len(held) == 1 {
 		take(&list[held[0]-1], z, z.Area)
 		return true
 	}

@@ -10,7 +10,6 @@ import (
 	"html/template"
 	"io"
 	"io/fs"
-	"sync"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/figures"
@@ -103,8 +102,6 @@ func newPageView(r report.Result) (*pageView, error) {
 	}
 	v := &pageView{Style: template.CSS(Style()), Script: template.JS(script), Patterns: svg.Patterns()}
 	q := figures.In(r.Units)
-	var drawing sync.WaitGroup
-	drawing.Go(func() { v.maps(r, q) }) // as long as all the rest
 	v.head(r, q)
 	v.charts(r, q)
 	v.tables(r, q)
@@ -115,7 +112,7 @@ func newPageView(r report.Result) (*pageView, error) {
 	if v.Zones != nil {
 		v.Style += template.CSS(v.Zones.style())
 	}
-	drawing.Wait()
+	v.maps(r, q) // not beside the patches of the tables: both take much memory for many zones
 	v.Data = v.data.script(r)
 	v.Policy = policyOf(string(v.Style), string(v.Script))
 	v.contents()
