@@ -79,7 +79,10 @@ func NewMesh(drawn *Shapes, opt MeshOptions) (*Mesh, error) {
 // twice, and that its acres are those of the rings, to 1e-11, after vertices were
 // moved and edges split. Where polygons cover each other it is made by a union, of
 // at most 5000 polygons; else the error tells where and in which records it fails.
-func (m *Mesh) Outline(keep func(record int) bool) (*Outline, error) { return dissolve(m, keep) }
+func (m *Mesh) Outline(keep func(record int) bool) (*Outline, error) {
+	o, _, err := dissolveEdges(m, keep)
+	return o, err
+}
 
 // Overlaps finds the pairs of polygons that cover common ground. It returns the
 // first max of them in the order of records, the acres of all, and how many more

@@ -61,15 +61,9 @@ func (e *topologyError) Error() string {
 // maxUnion is how many polygons a union is tried on, where canceling edges fails.
 const maxUnion = 5000
 
-// dissolve makes the outline of the kept records from the edges that neighbors
-// don't share, or by a union where those edges are none.
-func dissolve(m *Mesh, keep func(record int) bool) (*Outline, error) {
-	o, _, err := dissolveEdges(m, keep)
-	return o, err
-}
-
-// dissolveEdges also returns the boundary edges, which know the polygon of the outline that
-// lies along them; nil where it is made by a union.
+// dissolveEdges makes the outline of the kept records from the edges that neighbors don't
+// share, or by a union where those edges are none. It also returns the boundary edges, which
+// know the polygon of the outline that lies along them; nil where it is made by a union.
 func dissolveEdges(m *Mesh, keep func(record int) bool) (*Outline, *graph, error) {
 	left := m.boundary(keep)
 	g := newGraph(m, left.edges)

@@ -122,7 +122,7 @@ func (t Terms) AddedShare(l Load) label.Known[unit.Ratio] {
 			return label.Known[unit.Ratio]{}
 		}
 		per, _ := liquid.AgentPerLiquid()
-		added += equip.LiquidShare(loadings[k], density) + equip.AgentShare(loadings[k], per)
+		added += equip.WeightShare(loadings[k], density) + equip.WeightShare(loadings[k], per)
 	}
 	return label.Know(added)
 }

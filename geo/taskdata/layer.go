@@ -65,7 +65,8 @@ func choose(s *Set, name string) (*Task, error) {
 	var list []string
 	for i := range s.Tasks {
 		t := &s.Tasks[i]
-		if !t.hasRates() {
+		ground := func(z Zone) bool { return len(z.Ground) > 0 && len(z.Values) > 0 }
+		if t.Grid == nil && !slices.ContainsFunc(t.Zones, ground) {
 			continue
 		}
 		list = append(list, s.describe(t))
@@ -82,11 +83,6 @@ func choose(s *Set, name string) (*Task, error) {
 		return nil, &ChoiceError{fmt.Sprintf("has %d tasks with rates: %s", len(fit), strings.Join(list, ", ")), "choose one with --layer, such as --layer " + fit[0].ID}
 	}
 	return fit[0], nil
-}
-
-// hasRates reports whether a task says rates by place.
-func (t *Task) hasRates() bool {
-	return t.Grid != nil || slices.ContainsFunc(t.Zones, func(z Zone) bool { return len(z.Ground) > 0 && len(z.Values) > 0 })
 }
 
 // describe names a task with its products.

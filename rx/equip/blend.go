@@ -184,15 +184,9 @@ func sameN(a, b Grade) bool { return math.Abs(float64(a.N-b.N)) <= float64(analy
 // liquid. Common practice, no source.
 const UsualDryingAgent = 1 * unit.PoundPerPint
 
-// AgentShare returns the drying agent a loading calls for, as a share of the dry
-// blend's weight.
-func AgentShare(l unit.Loading, perLiquid unit.Density) unit.Ratio { return weightShare(l, perLiquid) }
-
-// LiquidShare returns the weight of a loading of a liquid, as a share of the dry
-// blend's weight.
-func LiquidShare(l unit.Loading, density unit.Density) unit.Ratio { return weightShare(l, density) }
-
-func weightShare(l unit.Loading, perVolume unit.Density) unit.Ratio {
+// WeightShare returns the weight of a loading of a liquid, by its density, or of the drying
+// agent it calls for, by agent per liquid, as a share of the dry blend's weight.
+func WeightShare(l unit.Loading, perVolume unit.Density) unit.Ratio {
 	return unit.Ratio(unit.LiquidWeight(unit.Uptake(l, unit.Ton), perVolume) / unit.Ton)
 }
 

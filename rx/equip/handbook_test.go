@@ -38,8 +38,8 @@ func TestHandbook(t *testing.T) {
 		"rate change ft":       func(q quantities) float64 { return float64(RateChangeDistance(q.speed(0), q.time(1))) },
 		"meter delivers lb/ac": func(q quantities) float64 { return float64(MeterDelivers(q.dry(0), q.density(1), q.density(2))) },
 		"meter setting lb/ac":  func(q quantities) float64 { return float64(MeterSetting(q.dry(0), q.density(1), q.density(2))) },
-		"agent lb/ton":         func(q quantities) float64 { return perTon(AgentShare(q.loading(0), q.density(1))) },
-		"liquid lb/ton":        func(q quantities) float64 { return perTon(LiquidShare(q.loading(0), q.density(1))) },
+		"agent lb/ton":         func(q quantities) float64 { return perTon(WeightShare(q.loading(0), q.density(1))) },
+		"liquid lb/ton":        func(q quantities) float64 { return perTon(WeightShare(q.loading(0), q.density(1))) },
 		"unraised fl oz/ac": func(q quantities) float64 {
 			return float64(Unraised(unit.StabilizerRate(q.loading(0), q.dry(1)), unit.Ratio(q.dry(2)/2000)))
 		},

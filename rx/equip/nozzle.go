@@ -117,14 +117,10 @@ func MetricCatchCourse(spacing unit.Length) unit.Length {
 // Caught returns what one nozzle should give while the machine drives a course at a
 // volume.
 func Caught(volume unit.LiquidRate, course, spacing unit.Length) unit.Volume {
-	return unit.VolumeOver(volume, strip(course, spacing))
+	return unit.VolumeOver(volume, unit.Area(float64(course)*float64(spacing))*unit.SquareFoot)
 }
 
 // CatchTime returns how long a course takes at a speed above 0; 88 ft/min is 1 mph.
 func CatchTime(course unit.Length, speed unit.Speed) unit.Time {
 	return unit.Time(float64(course) / (88 * float64(speed)))
-}
-
-func strip(long, wide unit.Length) unit.Area {
-	return unit.Area(float64(long)*float64(wide)) * unit.SquareFoot
 }

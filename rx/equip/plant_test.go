@@ -153,7 +153,7 @@ func TestTreatedDensity(t *testing.T) {
 }
 
 func TestRaisedSetting(t *testing.T) {
-	added := LiquidShare(320, 9) + AgentShare(320, UsualDryingAgent)
+	added := WeightShare(320, 9) + WeightShare(320, UsualDryingAgent)
 	if got := RaisedSetting(200, added); math.Abs(float64(got)-204.25) > 1e-9 { // 200·2042.5/2000
 		t.Errorf("got %v, want 204.25 lb/ac", got)
 	}

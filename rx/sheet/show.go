@@ -98,11 +98,8 @@ func (w show) spray(r unit.LiquidRate) string {
 }
 
 func (w show) bulkDensityUnit() string { return pick(w, "lb/ft3", "kg/m3") }
-func (w show) bulkDensityN(d unit.Density) string {
-	return trim(float64(d/pick(w, unit.PoundPerCubicFoot, unit.KilogramPerCubicMeter)), pick(w, 1, 0))
-}
 func (w show) bulkDensity(d unit.Density) string {
-	return w.bulkDensityN(d) + " " + w.bulkDensityUnit()
+	return trim(float64(d/pick(w, unit.PoundPerCubicFoot, unit.KilogramPerCubicMeter)), pick(w, 1, 0)) + " " + w.bulkDensityUnit()
 }
 
 func (w show) flowN(q unit.Flow) string         { return num(q.In(w.s), 3) }

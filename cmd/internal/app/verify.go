@@ -96,7 +96,8 @@ func (r Run) compare(ctx context.Context, dir string, m *write.Manifest, c *chec
 	if err := r.tell(ctx, Step{Stage: "bytes"}); err != nil {
 		return nil, err
 	}
-	job, err := writeJob(c, result, Target{Dir: dir, KML: holdsKML(m)})
+	hasKML := slices.ContainsFunc(m.Files, func(f write.FileSum) bool { return filepath.Ext(f.Name) == ".kml" })
+	job, err := writeJob(c, result, Target{Dir: dir, KML: hasKML})
 	if err != nil {
 		return nil, err
 	}
@@ -109,11 +110,6 @@ func (r Run) compare(ctx context.Context, dir string, m *write.Manifest, c *chec
 		return slices.ContainsFunc(wrong, func(told write.Mismatch) bool { return told.File == m.File })
 	})
 	return slices.Concat(wrong, bytes, c.neverWritten(m)), nil
-}
-
-// holdsKML reports whether a plan was written with its layers as KML, too.
-func holdsKML(m *write.Manifest) bool {
-	return slices.ContainsFunc(m.Files, func(f write.FileSum) bool { return filepath.Ext(f.Name) == ".kml" })
 }
 
 // neverWritten tells what no split writes, though all else agrees: a plan whose source is

@@ -79,7 +79,7 @@ func takes(name string) error {
 	switch {
 	case named(name) != nil || strings.ContainsAny(name, `/\:*?"<>|`) || len(name) > 150 || strings.HasSuffix(name, "."):
 		return &app.Error{What: fmt.Sprintf("%.80q: such a name is not taken", name), Hint: "give the file another name: letters, digits, dashes and spaces"}
-	case !slices.Contains(read.Endings(), ending) && !isPart(ending) && !isText(ending):
+	case !slices.Contains(read.Endings(), ending) && !slices.Contains(read.Parts(), ending) && !isText(ending):
 		return &app.Error{What: name + ": such a file is not used here", Hint: read.Wanted() + "; label profiles and job files are .yaml"}
 	}
 	return nil

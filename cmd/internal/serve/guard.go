@@ -2,8 +2,10 @@ package serve
 
 import (
 	"crypto/subtle"
+	"net"
 	"net/http"
 	"strings"
+	"sync"
 )
 
 // cookieName is the cookie that holds the key.
@@ -84,4 +86,52 @@ func (s *server) refuse(w http.ResponseWriter, status int, why string) {
 	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
 	w.WriteHeader(status)
 	w.Write([]byte(why + "\n"))
+}
+
+// mostConnections is how many connections are open at a time; more wait, so that whoever
+// opens them by the thousand takes no memory.
+const mostConnections = 128
+
+// narrow is a listener with a bound on the connections that are open.
+type narrow struct {
+	net.Listener
+	room   chan struct{}
+	closed chan struct{}
+	once   sync.Once
+}
+
+func newNarrow(l net.Listener, most int) *narrow {
+	return &narrow{Listener: l, room: make(chan struct{}, most), closed: make(chan struct{})}
+}
+
+// Accept waits for room, then for a connection.
+func (n *narrow) Accept() (net.Conn, error) {
+	select {
+	case n.room <- struct{}{}:
+	case <-n.closed:
+		return nil, net.ErrClosed
+	}
+	c, err := n.Listener.Accept()
+	if err != nil {
+		<-n.room
+		return nil, err
+	}
+	return &narrowConn{Conn: c, leave: sync.OnceFunc(func() { <-n.room })}, nil
+}
+
+// Close ends the waiting as well.
+func (n *narrow) Close() error {
+	n.once.Do(func() { close(n.closed) })
+	return n.Listener.Close()
+}
+
+type narrowConn struct {
+	net.Conn
+	leave func()
+}
+
+// Close gives its place to another.
+func (c *narrowConn) Close() error {
+	defer c.leave()
+	return c.Conn.Close()
 }

@@ -61,11 +61,6 @@ func thumb(ground svg.Ground, m svg.Map, desc string) *drawing {
 	return &drawing{body, width, height, desc}
 }
 
-// smallVerdicts is the map of verdicts for an overview.
-func smallVerdicts(r report.Result) *drawing {
-	return thumb(groundOf(r.Prescription), verdictMap(r), sharesText(r))
-}
-
 // largeVerdicts is the map of verdicts whose zones tell what they are.
 func largeVerdicts(r report.Result) *drawing {
 	d := svg.NewDrawer(groundOf(r.Prescription))
@@ -164,7 +159,6 @@ func numbersMap(ground svg.Ground, values []float64, r read.FieldRange) *drawing
 
 // histogram draws how often the numbers of a column come.
 func histogram(values []float64, r read.FieldRange) *drawing {
-	out := &drawing{Body: svg.Histogram(values, r.Min, r.Max), Desc: "How many records have which number, from " + figures.Trim(r.Min) + " to " + figures.Trim(r.Max) + "."}
-	out.Width, out.Height = svg.HistogramSize()
-	return out
+	d := svg.Histogram(values, r.Min, r.Max)
+	return &drawing{d.Body, d.Width, d.Height, "How many records have which number, from " + figures.Trim(r.Min) + " to " + figures.Trim(r.Max) + "."}
 }

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"rxsplit/cmd/internal/app"
-	"rxsplit/rx/read"
 )
 
 // group is some of the options, under one heading.
@@ -165,6 +164,3 @@ func choices(files []string, value string) []choice {
 	}
 	return list
 }
-
-// isPart reports whether a name ends as a part of a prescription's file does.
-func isPart(ending string) bool { return slices.Contains(read.Parts(), ending) }

@@ -7,6 +7,8 @@ import (
 	"io"
 	"net/http"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 
 	"rxsplit/cmd/internal/app"
@@ -25,7 +27,10 @@ var files embed.FS
 func parsePages() (*template.Template, error) {
 	return template.New("").Funcs(template.FuncMap{
 		"told": told, "toldAt": toldAt, "words": optionWords, "lines": func(s string) []string { return strings.Split(s, "\n") },
-		"patterns": patterns,
+		// The marks of verdicts, hidden by a class, as no page here has styles of its own.
+		"patterns": func() template.HTML {
+			return template.HTML(strings.Replace(string(svg.Patterns()), ` style="position:absolute"`, ` class="ear"`, 1))
+		},
 	}).ParseFS(templates, "templates/*.html")
 }
 
@@ -121,7 +126,30 @@ func (s *server) static(w http.ResponseWriter, r *http.Request) {
 	w.Write(text)
 }
 
-// patterns are the marks of verdicts, hidden by a class, as no page here has styles of its own.
-func patterns() template.HTML {
-	return template.HTML(strings.Replace(string(svg.Patterns()), ` style="position:absolute"`, ` class="ear"`, 1))
+var flag = regexp.MustCompile(`--([a-z][a-z-]*)(=| )?("[^"]*"|[A-Z]+\b)?`)
+
+// told prints a message. Where it names a flag that has a field on the page, it leads there
+// instead.
+func told(text string) template.HTML { return toldAt("", text) }
+
+// toldAt does the same where the fields stand on another page.
+func toldAt(page, text string) template.HTML {
+	var b strings.Builder
+	at := 0
+	for _, m := range flag.FindAllStringSubmatchIndex(text, -1) {
+		name := text[m[2]:m[3]]
+		if !slices.ContainsFunc(app.Options(), func(o app.Option) bool { return o.Name == name }) {
+			continue
+		}
+		b.WriteString(template.HTMLEscapeString(text[at:m[0]]))
+		b.WriteString(`<a href="` + template.HTMLEscapeString(page) + `#o-` + name + `">` + optionWords(name) + `</a>`)
+		if at = m[3]; m[6] >= 0 && text[m[6]] != '"' {
+			at = m[7] // FILE or NAME says nothing here
+		}
+	}
+	b.WriteString(template.HTMLEscapeString(text[at:]))
+	return template.HTML(b.String())
 }
+
+// optionWords is what an option is called on a page.
+func optionWords(name string) string { return strings.ReplaceAll(name, "-", " ") }

@@ -113,7 +113,7 @@ func (s *server) Serve(ctx context.Context) error {
 	}()
 	err := server.Serve(newNarrow(s.line, mostConnections))
 	s.end()
-	s.works.wait()
+	s.works.alive.Wait()
 	s.folder.leave(s.Address())
 	s.folder.root.Close()
 	if errors.Is(err, http.ErrServerClosed) {

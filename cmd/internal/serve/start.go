@@ -158,7 +158,7 @@ func (s *server) cardOf(ctx context.Context, run app.Run, file string, q *app.Re
 		c.Word, c.Err = "look", plainly(err).Text
 		return c
 	}
-	c.Small, c.Text, c.sum = smallVerdicts(r), report.BlendText(r), r.Prescription.Source.SHA256()
+	c.Small, c.Text, c.sum = thumb(groundOf(r.Prescription), verdictMap(r), sharesText(r)), report.BlendText(r), r.Prescription.Source.SHA256()
 	d := r.Decide()
 	c.Word, c.Good = wordOf(r, d)
 	if d.Best != nil {

@@ -200,9 +200,6 @@ func (ws *works) find(id string) *task {
 	return nil
 }
 
-// wait waits until all is done that goes on.
-func (ws *works) wait() { ws.alive.Wait() }
-
 // answer sends what a task comes to or, where that takes long, a page that tells how far
 // it is and asks again.
 func (s *server) answer(w http.ResponseWriter, r *http.Request, t *task, err error) {

@@ -43,7 +43,7 @@ func TestForgets(t *testing.T) {
 				t.Errorf("what nobody waits for and writes %t is done: %t", writes, work.isDone())
 			}
 			close(over)
-			ws.wait()
+			ws.alive.Wait()
 		})
 	}
 }

@@ -62,31 +62,6 @@ func PlanFor(t testing.TB, p *rx.Prescription, terms rx.Terms, way rx.WayName) r
 	return r
 }
 
-// sheets are made up: they show every part that a sheet may have.
-func sheets() []rx.Sheet {
-	batches := rx.Table{
-		Title: "Batches", Head: []string{"batch", "urea, lb", "drying agent, lb", "stabilizer, fl oz", "gal"},
-		Rows: [][]string{
-			{"1", "5,924", "59.7", "955.8", "7.47"}, {"2", "5,924", "59.7", "955.8", "7.47"}, {"3", "5,923", "59.7", "955.7", "7.47"},
-		},
-		Total: []string{"all", "17,771", "179.1", "2,867.3", "22.40"},
-	}
-	fills := rx.Table{
-		Title: "Tank fills", Head: []string{"fill", "acres", "water, gal", "stabilizer, fl oz"},
-		Rows: [][]string{{"1", "50.00", "488.28", "1,500"}, {"2", "50.00", "488.28", "1,500"}},
-	}
-	care := []string{"Read and follow the label in hand and the SDS before the work begins.", "Lock out the blender before reaching in."}
-	return []rx.Sheet{
-		{Kind: rx.BlenderSheet, Title: "Blender sheet, load 1 of 1", Layer: "dry", Sections: []rx.Section{
-			{Cautions: care, Facts: []rx.Fact{{What: "Field", Value: "North ground (invented)"}, {What: "Loading", Value: "322.7 fl oz/ton", Note: "of weighed dry product"}}},
-			{Title: "What goes in", Tables: []rx.Table{batches}, Steps: []string{"Dry components.", "Drying agent.", "Stabilizer.", "Mix 3 to 5 minutes."}, Notes: []string{"Not for inventory."}},
-			{Title: "To be filled in", Blanks: []string{"Initials", "Scale, batch 1, lb", "Scale, batch 2, lb", "Meter before, gal", "Meter after, gal"}},
-		}},
-		{Kind: rx.BoomSheet, Title: "Boom sheet", Layer: "liquid", Sections: []rx.Section{{Title: "Tank", Cautions: care, Tables: []rx.Table{fills}, Blanks: []string{"Initials", "Counter, ac"}}}},
-		{Kind: rx.FieldSheet, Title: "Field sheet", Sections: []rx.Section{{Steps: []string{"Calibrate."}, Blanks: []string{"Initials"}}}},
-	}
-}
-
 // Contours is the demo's field: some 60 zones with all verdicts but no-rate.
 func Contours(t testing.TB) *invent.Layer {
 	t.Helper()
@@ -144,7 +119,7 @@ func Hostile(t testing.TB, way rx.WayName) report.Result {
 	for i := range r.Ways {
 		r.Ways[i].Why = evil
 	}
-	r.Sheets = append(sheets(), rx.Sheet{Title: evil, Kind: rx.SheetKind(evil), Layer: evil, Sections: []rx.Section{{
+	r.Sheets = append(r.Sheets, rx.Sheet{Title: evil, Kind: rx.SheetKind(evil), Layer: evil, Sections: []rx.Section{{
 		Title: evil, Facts: []rx.Fact{{What: evil, Value: evil, Note: evil}}, Steps: []string{evil}, Notes: []string{evil}, Cautions: []string{evil}, Blanks: []string{evil},
 		Tables: []rx.Table{{Title: evil, Head: []string{evil, evil}, Rows: [][]string{{evil, wide}}, Total: []string{evil, evil}}},
 	}}})

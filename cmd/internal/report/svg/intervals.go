@@ -90,10 +90,10 @@ func (c *Intervals) Draw() Drawing {
 
 // Curve is a share from 0 to 1 over a value from 0 on, with one value marked.
 type Curve struct {
-	Axis, Share string // what the axes say
-	High        float64
-	Of          func(v float64) float64 // NaN where there is none
-	Mark        Limit
+	Axis string // what the axis of values says
+	High float64
+	Of   func(v float64) float64 // NaN where there is none
+	Mark Limit
 }
 
 // Draw draws the curve.
@@ -133,7 +133,7 @@ const (
 )
 
 // Histogram draws how often values come, from the lowest to the highest.
-func Histogram(values []float64, low, high float64) template.HTML {
+func Histogram(values []float64, low, high float64) Drawing {
 	var count [bins]int
 	most := 0
 	for _, v := range values {
@@ -154,8 +154,5 @@ func Histogram(values []float64, low, high float64) template.HTML {
 			fmt.Fprintf(&b, `<rect x="%d" y="%d" width="%d" height="%d"/>`, i*binsWidth+px/2, binsHigh-h, binsWidth-px, h)
 		}
 	}
-	return template.HTML(b.String())
+	return Drawing{binsWide, binsHigh, template.HTML(b.String())}
 }
-
-// HistogramSize returns the width and the height of a [Histogram].
-func HistogramSize() (width, height int) { return binsWide, binsHigh }
