@@ -330,31 +330,49 @@ func (d *document) halfBatches(t *treated) {
 	})
 }
 
-// trucks divides the treated load into truck loads of whole batches.
+// trucking is how trucks carry a treated load: whole batches, as nobody parts one at the
+// plant. Per is 0 where the truck or the batches are not known, or a batch is more than a
+// truck carries.
+type trucking struct {
+	batch unit.Mass // liquid and drying agent count as far as their weight is known
+	per   int       // batches that a truck carries at most
+	full  int       // batches on every truck but the last
+	loads int
+	last  int // batches on the last truck
+}
+
+// trucking divides the batches of a load over trucks.
+func (in *inputs) trucking(t *treated) trucking {
+	c := trucking{batch: t.asSpread(t.portion.Dry)}
+	if s := in.job.Spreader; s != nil && t.batched {
+		c.per = int(s.Truck.Or(0) / c.batch)
+	}
+	if c.per > 0 {
+		c.loads = (t.batches.Count + c.per - 1) / c.per
+		c.full = min(c.per, t.batches.Count)
+		c.last = t.batches.Count - (c.loads-1)*c.per
+	}
+	return c
+}
+
+// asSpread returns what dry weighs with what goes onto it.
+func (t *treated) asSpread(m unit.Mass) unit.Mass { return m * unit.Mass(1+t.added.Or(0)) }
+
+// trucks tells how trucks carry the load.
 func (d *document) trucks(t *treated) {
 	var spreader equip.Spreader
 	if d.job.Spreader != nil {
 		spreader = *d.job.Spreader
 	}
 	capacity, known := spreader.Truck.Get()
-	// Liquid and drying agent count as far as their weight is known.
-	treated := func(m unit.Mass) unit.Mass { return m * unit.Mass(1+t.added.Or(0)) }
-	count, batch := t.batches.Count, treated(t.portion.Dry)
-	per := 0
-	if known && t.batched {
-		per = int(capacity / batch)
-	}
-	loads, rest := 0, 0
-	if per > 0 {
-		loads, rest = (count+per-1)/per, count%per
-	}
-	byWeight, each, _ := spreader.Loads(treated(t.mass))
+	c := d.trucking(t)
+	byWeight, each, _ := spreader.Loads(t.asSpread(t.mass))
 	d.write("Truck and tender loads", values{
 		"truck known": known, "truck carries": d.mass(capacity),
-		"whole batches fit": per > 0, "batches on a truck": fmt.Sprint(per), "truck loads": fmt.Sprint(loads),
-		"last truck is not full": rest > 0 && count > per, "batches on the last": plural(rest, "batch", "batches"),
-		"weight of a full one": d.mass(batch * unit.Mass(min(per, count))),
-		"parting saves trucks": per > 0 && byWeight < loads,
-		"loads go by weight":   known && per == 0, "loads by weight": fmt.Sprint(byWeight), "weight of each": d.mass(each),
+		"whole batches fit": c.per > 0, "batches on a truck": fmt.Sprint(c.per), "truck loads": fmt.Sprint(c.loads),
+		"last truck is not full": c.last < c.full, "batches on the last": plural(c.last, "batch", "batches"),
+		"weight of a full one": d.mass(c.batch * unit.Mass(c.full)),
+		"parting saves trucks": c.per > 0 && byWeight < c.loads,
+		"loads go by weight":   known && c.per == 0, "loads by weight": fmt.Sprint(byWeight), "weight of each": d.mass(each),
 	})
 }

@@ -229,7 +229,7 @@ func (in *inputs) boomCards(l *rx.Layer) []rx.Sheet {
 		"rate": d.rate(l.Rate), "ground": d.area(l.Area), "pieces": plural(l.Zones, "piece", "pieces"),
 		"stabilizer in all": d.drop(d.sprayed(l)), "stabilizer to order": d.can(d.sprayed(l)),
 		"fills known": false, "full tanks": false, "one fill": false, "dose of a tank": "", "dose to order": "", "water of a tank": "", "count of fills": "", "spray volume": "",
-		"a size holds": false, "best size": "", "its pressure": "", "usual speed": "", "keep-outs": d.plan.KeepOut != nil, "strips": d.plan.Strips != nil, "strips left": plural(stripCount(d.plan), "strip", "strips"),
+		"boom known": in.job.Boom != nil, "a size holds": false, "best size": "", "its pressure": "", "usual speed": "", "keep-outs": d.plan.KeepOut != nil, "strips": d.plan.Strips != nil, "strips left": plural(stripCount(d.plan), "strip", "strips"),
 	}
 	log := rx.Table{
 		Head: []string{"", "fill", d.areaUnit(), "water " + d.canUnit(), "stabilizer " + d.dropUnit(), d.canUnit(), "read " + d.areaUnit(), "time", "by"},
@@ -303,28 +303,65 @@ func (in *inputs) spreaderCards(l *rx.Layer) []rx.Sheet {
 	}
 	v := values{
 		"rates to spread": between(d.dry(l.Dry.Min), d.dry(l.Dry.Max)), "zones to spread": plural(l.Zones, "zone", "zones"),
-		"product": holds, "treated layer": heavier, "rate column": d.rateColumns(),
+		"product": holds, "known product": d.madeOf(l), "treated layer": heavier, "rate column": d.rateColumns(),
 		"file holds prescribed rates too": l.RxRate, "several layers": len(d.dryLayers()) > 1,
-		"spreader known": false, "swath": "", "usual speed": "", "change distance": "", "truck known": false, "truck loads": "", "weight of each": "",
+		"spreader known": false, "swath": "", "usual speed": "", "change distance": "",
+		"truck known": false, "by whole batches": false, "truck loads": "", "weight of each": "", "last truck is not full": false, "batches on a truck": "", "batches on the last": "",
 	}
 	if s := d.job.Spreader; s != nil {
 		v["spreader known"], v["swath"], v["usual speed"], v["change distance"] = true, d.length(s.Swath), d.speed(s.Speed.Usual), d.length(s.ChangeDistance())
 	}
-	return d.work(v, d.truckLog(v, weight))
+	return d.work(v, d.truckLog(v, l, weight))
 }
 
-// truckLog has a line a truck load; where trucks are not known, some to write on.
-func (d *document) truckLog(v values, weight unit.Mass) rx.Table {
-	count, cells := batchesByHand, []string{toWrite, toWrite, toWrite, toWrite, toWrite}
-	if d.job.Spreader != nil && (d.job.Run == "" || v["treated layer"] == false) { // else the day's cards say which trucks come
-		if n, each, known := d.job.Spreader.Loads(weight); known {
-			count, cells[0] = n, d.massN(each)
+// madeOf says what dry goes into the bins of a layer, as far as the job says it: nobody else
+// tells the truck, where the plant has no sheet of an untreated blend.
+func (d *document) madeOf(l *rx.Layer) (list []values) {
+	for _, m := range d.dryProducts() {
+		if what := d.a.Terms.MaterialsOf(d.p, m.field); m.layer == l && len(what) > 0 {
+			list = append(list, values{"product of the layer": m.name, "made of": materialsText(what)})
+		}
+	}
+	return list
+}
+
+// truckLog has a line a truck load: of whole batches, as the plant loads them, or of equal
+// weights; where trucks are not known, some to write on.
+func (d *document) truckLog(v values, l *rx.Layer, weight unit.Mass) rx.Table {
+	cells := []string{toWrite, toWrite, toWrite, toWrite, toWrite}
+	rows := lines(batchesByHand, cells...)
+	if c := d.wholeBatches(l); c.per > 0 {
+		v["by whole batches"], v["truck loads"], v["last truck is not full"] = true, plural(c.loads, "truck load", "truck loads"), c.last < c.full
+		v["batches on a truck"], v["batches on the last"] = plural(c.full, "batch", "batches"), plural(c.last, "batch", "batches")
+		cells[0] = d.massN(c.batch * unit.Mass(c.full))
+		if rows = lines(c.loads, cells...); len(rows) == c.loads {
+			rows[c.loads-1][2] = d.massN(c.batch * unit.Mass(c.last))
+		}
+	} else if s := d.job.Spreader; s != nil && (d.job.Run == "" || v["treated layer"] == false) { // else the day's cards say which trucks come
+		if n, each, known := s.Loads(weight); known {
+			cells[0] = d.massN(each)
 			v["truck known"], v["truck loads"], v["weight of each"] = true, plural(n, "truck load", "truck loads"), d.mass(each)
+			rows = lines(n, cells...)
 		}
 	}
 	return rx.Table{
 		Head: strings.Split("|truck|"+d.massUnit()+"|weighed|read "+d.areaUnit()+"|time|by", "|"),
 		Left: make([]bool, 7),
-		Rows: lines(count, cells...),
+		Rows: rows,
 	}
+}
+
+// wholeBatches is how the plant loads the trucks of a layer, as its blender sheet has it;
+// nothing where no batches are known, where the plant's day parts them, or where another
+// product goes along.
+func (d *document) wholeBatches(l *rx.Layer) trucking {
+	if d.job.Run != "" || l.SideBySide() {
+		return trucking{}
+	}
+	for i := range d.treated {
+		if d.treated[i].layer == l {
+			return d.trucking(&d.treated[i])
+		}
+	}
+	return trucking{}
 }

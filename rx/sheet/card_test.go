@@ -2,6 +2,7 @@ package sheet_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -77,4 +78,71 @@ func TestCardsComeFirst(t *testing.T) {
 			t.Errorf("%s: got %s, want %s", way, strings.Join(got, ", "), want)
 		}
 	}
+}
+
+// TestTrucksOfOneLoad: the spreader's card has the trucks that the plant's sheet loads, whole
+// batches. By hand, five batches of 6000 lb at 320 fl oz/ton, treated 6127.5 lb each
+// (22.5 lb of liquid and 20 lb of drying agent a ton): two, two and one on trucks of 8 ton.
+func TestTrucksOfOneLoad(t *testing.T) {
+	terms := termsOf(t, bareLabel+"density: 9 lb/gal\n", "blender: {batch: 3 ton}\nspreader: {swath: 70 ft, speed: {low: 10 mph, usual: 15 mph, high: 18 mph}, truck: 8 ton}\n")
+	terms.Loading = 320
+	trucks := func() (text []string, facts string) {
+		sheets, _ := madeAll(t, rxtest.Plain(rxtest.Ground{Acres: 150, Rate: 200}), terms, rx.OneLoad)
+		for _, s := range sheets {
+			if s.Kind == rx.SpreaderSheet && s.Card != nil {
+				for _, row := range s.Card.Log.Rows {
+					text = append(text, row[2])
+				}
+				return text, fact(s, "Trucks") + ", " + noteOf(s, "Trucks")
+			}
+		}
+		return nil, ""
+	}
+	if got, of := trucks(); !slices.Equal(got, []string{"12,255", "12,255", "6,128"}) || of != "3 truck loads, 2 batches on each, 1 batch on the last" {
+		t.Errorf("got %q, %s", got, of)
+	}
+	terms.Job.Run = "run 2" // its batches are parted among fields, and the day's cards tell the trucks
+	if got, of := trucks(); len(got) != 8 || got[0] != "_____" || of != ", " {
+		t.Errorf("in a day's run: got %q, %s", got, of)
+	}
+}
+
+// TestUntreatedDryIsNamed: a wet boom's plan has no blender sheet; the spreader's pages say
+// what the dry is.
+func TestUntreatedDryIsNamed(t *testing.T) {
+	terms := termsOf(t, bareLabel, "blend: [{name: urea, grade: 46-0-0, share: 75 %}, {name: potash, grade: 0-0-60, share: 25 %}]\n")
+	sheets, _ := madeAll(t, fourZones(t), terms, rx.WetBoom)
+	const want = "urea 46-0-0 75 %, potash 0-0-60 25 % (together 34.5-0-15)"
+	found := 0
+	for _, s := range sheets {
+		if s.Kind != rx.SpreaderSheet {
+			continue
+		}
+		found++
+		if got := fact(s, "Dry product"); got != want {
+			t.Errorf("%s: got %s", s.Title, got)
+		}
+		if s.Card != nil && noteOf(s, "Rate trim") != "no liquid goes on this dry" {
+			t.Errorf("trim: got %s", noteOf(s, "Rate trim"))
+		}
+	}
+	if found != 2 {
+		t.Errorf("%d pages of the spreader", found)
+	}
+}
+
+// TestNoNozzleOnTheCard: the card of a boom that no nozzle fits says so, where whoever mounts
+// them reads it.
+func TestNoNozzleOnTheCard(t *testing.T) {
+	terms := termsOf(t, bareLabel, "boom: {width: 70 ft, spacing: 20 in, volume: 10 gal/ac, tank: 500 gal, nozzles: [\"04\"], pressure: {min: 15 psi, max: 70 psi}, speed: {low: 10 mph, usual: 15 mph, high: 18 mph}}\n")
+	sheets, _ := madeAll(t, fourZones(t), terms, rx.WetBoom)
+	for _, s := range sheets {
+		if s.Kind == rx.BoomSheet && s.Card != nil {
+			if got := noteOf(s, "Nozzle"); !strings.HasPrefix(got, "no size of the job file holds 10 gal/ac") {
+				t.Errorf("got %q", got)
+			}
+			return
+		}
+	}
+	t.Error("no card of the boom")
 }

@@ -33,6 +33,7 @@ func (in *inputs) spreader() rx.Sheet {
 // product of a layer where products are spread side by side.
 type dryProduct struct {
 	layer   *rx.Layer
+	field   int // of the prescription; -1 for the blend
 	name    string
 	zones   int
 	rates   rx.Range[unit.DryRate] // above 0
@@ -74,6 +75,7 @@ func (in *inputs) dryProducts() []dryProduct {
 
 // finish adds what is known of a product, that of a field or, for -1, of the blend.
 func (in *inputs) finish(m dryProduct, field int) dryProduct {
+	m.field = field
 	if d, ok := in.a.Terms.MaterialsOf(in.p, field).BulkDensity(); ok {
 		m.density = label.Know(d)
 	}
@@ -116,12 +118,16 @@ func (d *document) loaded() {
 		}
 		table.Rows = append(table.Rows, []string{m.name, holds, fmt.Sprint(m.zones), d.areaN(m.area), between(d.dryN(m.rates.Min), d.dryN(m.rates.Max)), d.bulkN(m.mass), trim})
 	}
+	var made []values
+	for _, l := range d.dryLayers() {
+		made = append(made, d.madeOf(l)...)
+	}
 	v := values{
 		"rate column": d.rateColumns(), "prescribed in": d.p.Fields[0].Counts(),
 		"file holds prescribed rates too": slices.ContainsFunc(d.dryLayers(), func(l *rx.Layer) bool { return l.RxRate }),
 		"base with its top-up":            d.plan.Way.Stacked && len(d.dryLayers()) == 2,
 		"two bins":                        d.job.Spreader != nil && d.job.Spreader.TwoBins(),
-		"conflict":                        []values(nil),
+		"conflict":                        []values(nil), "known product": made,
 	}
 	parts := d.partColumns()
 	v["products have columns"], v["columns of products"] = parts != "", parts
