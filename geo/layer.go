@@ -87,6 +87,9 @@ type BadFileError struct {
 	Hint string // what to do next; may be empty
 }
 
+// HintPolygons is what to do about a layer of points or lines: nothing is wrong with the file.
+const HintPolygons = "a prescription is drawn as polygons: where it was made, have zones made of these points or lines (cells of a grid, or the ground of one rate), and export those"
+
 func (e *BadFileError) Error() string {
 	lines := make([]string, 0, len(e.Bad)+1)
 	for _, b := range e.Bad {

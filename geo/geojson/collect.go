@@ -193,5 +193,9 @@ func (c *collector) remarks() (list []geo.Remark) {
 
 // failure lists what makes the file unreadable.
 func (c *collector) failure(name string) error {
-	return &geo.BadFileError{File: name, Bad: c.bad, More: c.more}
+	e := &geo.BadFileError{File: name, Bad: c.bad, More: c.more}
+	if !slices.ContainsFunc(c.bad, func(b geo.BadRecord) bool { return b.Why != notPolygon }) {
+		e.Hint = geo.HintPolygons
+	}
+	return e
 }

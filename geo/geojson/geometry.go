@@ -102,6 +102,9 @@ func (d *featureDecoder) collection() error {
 	}
 }
 
+// notPolygon is said of points and lines.
+const notPolygon = "is not a polygon"
+
 func (d *featureDecoder) checkType(kind geometryType, value []byte, inside bool) {
 	switch {
 	case kind == unknownType:
@@ -109,7 +112,7 @@ func (d *featureDecoder) checkType(kind geometryType, value []byte, inside bool)
 	case d.points && kind != point:
 		d.troubled("", value, "is not a point")
 	case !d.wanted(kind) && kind != geometryCollection:
-		d.troubled("", value, "is not a polygon")
+		d.troubled("", value, notPolygon)
 	case inside && kind == geometryCollection:
 		d.troubled("", value, "stands inside a GeometryCollection")
 	}

@@ -29,6 +29,10 @@ const (
 
 func (t shapeType) isPolygon() bool { return t == polygon || t == polygonZ || t == polygonM }
 
+func (t shapeType) isPointOrLine() bool {
+	return t < 30 && (t%10 == 1 || t%10 == 3 || t%10 == 8)
+}
+
 // String names the type as the technical description does, with its number.
 func (t shapeType) String() string {
 	names := map[shapeType]string{

@@ -71,7 +71,11 @@ func Decode(f Files) (*geo.Layer, error) {
 		if headWhy != "" {
 			shp.add(geo.BadRecord{Record: -1, Why: headWhy})
 		}
-		return nil, badFile(f.Name, shp, tableBad, missingHint(f))
+		hint := missingHint(f)
+		if head.kind.isPointOrLine() {
+			hint = geo.HintPolygons
+		}
+		return nil, badFile(f.Name, shp, tableBad, hint)
 	}
 	var rows *rowScan
 	var wg sync.WaitGroup

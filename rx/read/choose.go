@@ -146,7 +146,7 @@ func (f *File) onlyRate() (int, error) {
 
 // noRate says what was looked for, what each field is instead, and what to type.
 func (f *File) noRate() error {
-	hint := "its fields: " + f.fieldList()
+	hint := "export the dry rate as a field of such numbers, where the prescription was made; the fields that are there: " + f.fieldList()
 	if names, _ := RateFields(f.fieldRanges()); len(names) > 0 {
 		hint = "if it is there, name it, such as --rate-field " + flagWord(names[0]) + "; the fields: " + f.fieldList()
 	}

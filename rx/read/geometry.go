@@ -139,15 +139,20 @@ func ringFinding(r geo.RingProblem) rx.Finding {
 	return f
 }
 
+// littleShared is what two zones share at most along half a mile of a border on which they have
+// not the same corners: a line that is straight in one system is bent in another, by an inch.
+const littleShared = 0.005 * unit.Acre
+
 // sharedGround is covered twice.
 type sharedGround struct {
 	OneZone bool // by two of its parts
+	Little  bool // it is less than [littleShared]
 }
 
 func overlapFindings(pairs []geo.Overlap, total unit.Area, more int) []rx.Finding {
 	var out []rx.Finding
 	for _, o := range pairs[:min(len(pairs), listed)] {
-		f := overlapping.Find(rx.Error, sharedGround{o.A == o.B})
+		f := overlapping.Find(rx.Error, sharedGround{o.A == o.B, o.Area < littleShared})
 		f.Zones, f.Area, f.Place = []int{o.A + 1, o.B + 1}, o.Area, &o.Place
 		if o.A == o.B {
 			f.Zones = f.Zones[:1]

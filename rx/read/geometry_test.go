@@ -281,3 +281,31 @@ func TestUnionOfPartsThatOverlap(t *testing.T) {
 		t.Errorf("%d pieces of %v ac, want 2 of %v (%v)", len(ground), area, want, err)
 	}
 }
+
+// TestBorderWithoutSharedCorners: two zones meet a third one along its edge of 790 m, where
+// their corner lies 1e-7 degrees, 11 mm, beside it, as a line that was straight in another
+// system: the hint says that so little is no zone that was drawn twice.
+func TestBorderWithoutSharedCorners(t *testing.T) {
+	ring := func(points string) string {
+		return `{"type":"Feature","properties":{"R":200},"geometry":{"type":"Polygon","coordinates":[[` + points + `]]}}`
+	}
+	const why = "do not share their corners"
+	for _, c := range []struct {
+		corner string // latitude
+		little bool
+	}{{"44.9999999", true}, {"44.999", false}} {
+		middle := "[-93.995," + c.corner + "]"
+		text := `{"type":"FeatureCollection","features":[` +
+			ring("[-94,45],"+middle+",[-93.995,45.005],[-94,45.005],[-94,45]") + "," +
+			ring(middle+",[-93.99,45],[-93.99,45.005],[-93.995,45.005],"+middle) + "," +
+			ring("[-94,44.995],[-93.99,44.995],[-93.99,45],[-94,45],[-94,44.995]") + "]}"
+		p := prescription(t, text, Options{RateUnit: "lb/ac"})
+		if got := rules(p.Findings); got != "overlap error, overlap error" {
+			t.Errorf("corner at %s: findings %q", c.corner, got)
+			continue
+		}
+		if got := said(p.Findings[0]).Hint; strings.Contains(got, why) != c.little {
+			t.Errorf("corner at %s: hint %q", c.corner, got)
+		}
+	}
+}

@@ -61,7 +61,7 @@ func TestRatesThatOverflow(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if f := finding(t, p.Findings, "rate-overflow"); !slices.Equal(f.Zones, []int{2}) || f.Field != "R" || !strings.Contains(said(f).Text, "wider than its column") {
+	if f := finding(t, p.Findings, "rate-overflow"); !slices.Equal(f.Zones, []int{2}) || f.Field != "R" || !strings.Contains(said(f).Text, "left empty, or was wider than its column") {
 		t.Errorf("got %+v", f)
 	}
 }

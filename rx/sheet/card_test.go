@@ -102,7 +102,7 @@ func TestTrucksOfOneLoad(t *testing.T) {
 		t.Errorf("got %q, %s", got, of)
 	}
 	terms.Job.Run = "run 2" // its batches are parted among fields, and the day's cards tell the trucks
-	if got, of := trucks(); len(got) != 8 || got[0] != "_____" || of != ", " {
+	if got, of := trucks(); len(got) != 8 || got[0] != "_____" || of != "by the day's truck cards for this field, each with a ticket of the run" {
 		t.Errorf("in a day's run: got %q, %s", got, of)
 	}
 }

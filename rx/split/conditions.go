@@ -45,7 +45,7 @@ func (d doseOf) Words(s unit.System) string {
 	for digits := 4; ; digits++ {
 		got, intended := unit.Digits(d.Got.In(s), digits), unit.Digits(d.Intended.In(s), digits)
 		if got != intended || digits > 9 {
-			return got + " of " + intended + " " + unit.Symbol[unit.LiquidRate](s)
+			return got + " rather than " + intended + " " + unit.Symbol[unit.LiquidRate](s)
 		}
 	}
 }

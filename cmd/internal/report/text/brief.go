@@ -115,8 +115,11 @@ func (t *text) wayLines(order bool) {
 		case w.SameAs != "":
 			continue
 		case w.Possible():
-			line += fmt.Sprintf("%*s", wide, costs[i]) + report.AlsoCalled(t.Ways, w)
+			line += fmt.Sprintf("%*s", wide, costs[i])
 			line += t.takes(w, lineWidth-width(line))
+			if same := strings.TrimSuffix(report.AlsoCalled(t.Ways, w), "; "); same != "" {
+				line += "; " + same // what has to be met is worth more, where there is no room
+			}
 		case width(line+w.Why) > lineWidth:
 			line += asides.ReplaceAllString(w.Why, "")
 		default:
@@ -142,7 +145,11 @@ func (t *text) takes(w rx.Way, room int) string {
 		parts[0] = figures.Plural(len(w.Loads), "load", "loads")
 	}
 	for _, c := range w.Conditions {
-		if said := tell.Brief(c, t.Units); !slices.Contains(parts, said) {
+		said := tell.Brief(c, t.Units)
+		if c.Rule() == "undeliverable" { // by rates, by the ground: told as one, as the decision has it
+			said = tell.Ground(w.Undeliverable, t.Units) + " undelivered"
+		}
+		if !slices.Contains(parts, said) {
 			parts = append(parts, said)
 		}
 	}

@@ -58,7 +58,7 @@ func Plan(w io.Writer, r report.Result, dir string, m *write.Manifest) error {
 	if r.Plan.TaskData != nil {
 		p.wrapped("", "", fmt.Sprintf("Task data for the terminal: %s; the spreader sheet says what its cells come to.", report.Name(dir+"/TASKDATA")))
 	}
-	p.f("Open %s. To prove it again: rxsplit verify %s\n", report.Name(dir+"/report.html"), report.Word(dir))
+	p.f("Open it:        %s\nProve it again: rxsplit verify %s\n", report.Name(dir+"/report.html"), report.Word(dir))
 	return p.err
 }
 
