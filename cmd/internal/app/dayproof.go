@@ -175,6 +175,9 @@ func (r Run) compareDay(ctx context.Context, dir string, d *Day) (p Proved, err 
 
 // isOf makes sure that a plan, which is whole by itself, is the one that the day asks for.
 func (d *Day) isOf(i int, m *write.Manifest, c *checked) (wrong []write.Mismatch) {
+	if v := m.Tool.Version; v != Version { // of which a proof leaves open what the sheets say
+		wrong = append(wrong, write.Mismatch{File: d.Shown.Fields[i].Folder + "/plan.json", What: fmt.Sprintf("says that version %q wrote it, and the day is of version %s", v, Version)})
+	}
 	want, err := d.requestOf(i).parameters()
 	if got, _ := c.request.parameters(); err != nil || string(got) != string(want) {
 		wrong = append(wrong, write.Mismatch{File: d.Shown.Fields[i].Folder + "/plan.json", What: "was written by other parameters than the day's"})
