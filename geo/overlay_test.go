@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -143,5 +144,34 @@ func BenchmarkCheckerboard(b *testing.B) {
 	s := gridLayer(1000, 1000, func(c, r int) bool { return (c+r)%2 == 0 })
 	for b.Loop() {
 		outline(b, s)
+	}
+}
+
+// A star whose spikes are all narrower than what is taken off both their sides would take minutes
+// to narrow; a comb of as many edges, whose sides meet their neighbors alone, is narrowed.
+func TestTangledGroundIsNotNarrowed(t *testing.T) {
+	var star orb.Ring
+	for i := range 601 {
+		sin, cos := math.Sincos(math.Pi * float64(i%600) / 300)
+		far := []float64{700, 5}[i%2]
+		star = append(star, orb.Point{far * cos, far * sin})
+	}
+	if _, err := Widened(orb.MultiPolygon{{star}}, -10); err == nil || !strings.Contains(err.Error(), "10.0 m beside its edges crosses itself") {
+		t.Errorf("a star: %v", err)
+	}
+	comb := orb.Ring{{0, 0}, {16 * 150, 0}}
+	for i := 149; i >= 0; i-- {
+		x := float64(16 * i)
+		comb = append(comb, orb.Point{x + 16, 40}, orb.Point{x + 8, 40}, orb.Point{x + 8, 400}, orb.Point{x, 400}, orb.Point{x, 40})
+	}
+	comb = append(comb, comb[0])
+	// what is left of its back, 40 m high, is 20 m high: hardly more beside the teeth
+	mp, err := Widened(orb.MultiPolygon{{comb}}, -10)
+	if err != nil || len(mp) != 1 {
+		t.Fatalf("a comb: %v, %d polygons", err, len(mp))
+	}
+	area, _ := flatRing(mp[0][0])
+	if got, want := math.Abs(area), 20.*(16*150-20); got < want || got > 1.05*want {
+		t.Errorf("a comb: %.0f m², want %.0f or a little more", got, want)
 	}
 }

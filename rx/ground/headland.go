@@ -56,7 +56,9 @@ func (f *Field) newHeadland(of landOf) (land headland, err error) {
 		}
 		for _, polygon := range middle {
 			for _, ring := range polygon {
-				land.laps = append(land.laps, newLap(ring, of.width, find))
+				if l := newLap(ring, of.width, find); l.length() > 0 { // a round of centimeters may be smoothed to a point
+					land.laps = append(land.laps, l)
+				}
 			}
 		}
 		reached, err := geo.Widened(middle, of.width/2)

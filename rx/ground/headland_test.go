@@ -323,3 +323,17 @@ func TestLapInANarrowNeck(t *testing.T) {
 		t.Errorf("%.1f m² bare with nine laps", skip)
 	}
 }
+
+// A field hardly wider than the swath has a round of centimeters as its lap, which goes nowhere: it
+// is driven all the same.
+func TestLapOfCentimeters(t *testing.T) {
+	for _, wider := range []float64{0.01, 0.05, 0.2, 0.4, 1} {
+		f := meshed(t, planned([]orb.Polygon{rectangle(0, 0, 20+wider, 20+wider)}, 200))
+		c := tenMeters
+		c.Width, c.Laps = 20*unit.Meter, 1
+		p := driveOn(t, f, c).Products[0]
+		if covered := p.Covered.Area; covered > unit.Area((20+wider)*(20+wider))*meters*1.001 {
+			t.Errorf("%g m wider: %v covered", wider, covered)
+		}
+	}
+}
