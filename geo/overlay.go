@@ -61,7 +61,7 @@ func Widened(ground orb.MultiPolygon, by float64) (orb.MultiPolygon, error) {
 
 // Bounds of what widening may cost: the library takes some 0.4 ms where what is moved crosses.
 const (
-	leastOffsets = 1000 // and as many an edge as
+	leastOffsets = 5000 // and as many an edge as
 	mostOffsets  = 2
 )
 
@@ -71,19 +71,19 @@ func fewOffsets(ground orb.MultiPolygon, by float64) error {
 	var moved []orb.MultiPolygon
 	for _, polygon := range ground {
 		for _, ring := range polygon {
-			var last orb.Point
-			for i := 1; i < len(ring); i++ {
-				a, b := ring[i-1], ring[i]
+			a, last, first := ring[0], orb.Point{}, len(moved)
+			for _, b := range ring {
 				length := samebits.Hypot(b[0]-a[0], b[1]-a[1])
-				if length == 0 {
+				if !(length > math.Abs(by)/4) { // of a bend, which the library makes plain first
 					continue
 				}
 				x, y := float64(by/length*(b[1]-a[1])), float64(by/length*(a[0]-b[0]))
 				from, to := orb.Point{a[0] + x, a[1] + y}, orb.Point{b[0] + x, b[1] + y}
-				if moved = append(moved, orb.MultiPolygon{{{from, to}}}); i > 1 {
+				if len(moved) > first {
 					moved = append(moved, orb.MultiPolygon{{{last, from}}})
 				}
-				last = to
+				moved = append(moved, orb.MultiPolygon{{{from, to}}})
+				a, last = b, to
 			}
 		}
 	}

@@ -151,8 +151,8 @@ func BenchmarkCheckerboard(b *testing.B) {
 // to narrow; a comb of as many edges, whose sides meet their neighbors alone, is narrowed.
 func TestTangledGroundIsNotNarrowed(t *testing.T) {
 	var star orb.Ring
-	for i := range 601 {
-		sin, cos := math.Sincos(math.Pi * float64(i%600) / 300)
+	for i := range 1201 {
+		sin, cos := math.Sincos(math.Pi * float64(i%1200) / 600)
 		far := []float64{700, 5}[i%2]
 		star = append(star, orb.Point{far * cos, far * sin})
 	}
