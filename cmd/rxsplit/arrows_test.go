@@ -70,7 +70,7 @@ var arrows = []arrow{
 	{"cmd/internal/report/svg", []string{"cmd/internal/report/figures", "geo", "internal/cores", "label/unit", "internal/samebits"}},
 	{"cmd/internal/report/data", append(showMay, "cmd/internal/report/svg", "internal/cores")},
 	{"cmd/internal/report/text", append(showMay, "cmd/internal/report/data")},
-	{"cmd/internal/report/page", append(showMay, "cmd/internal/report/svg")},
+	{"cmd/internal/report/page", append(showMay, "cmd/internal/report/svg", "internal/cores")},
 	{"cmd/internal/report/reporttest", []string{"cmd/internal/report", "geo/invent", "rx/...", "label/..."}}, // makes what tests need
 	{"cmd/internal/report", []string{"cmd/internal/report/figures", "rx/...", "label/..."}},
 	{"cmd/inventfield", []string{"geo/...", "label/..."}},

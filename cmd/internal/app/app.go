@@ -215,7 +215,7 @@ const (
 // below costs less than it saves.
 const (
 	perPoint     = 62
-	perProjected = 16 // and as much again where its coordinates are not lon/lat
+	perProjected = 3 // and so much where its coordinates are not lon/lat: they fill some of that room
 	perRecord    = 30
 	perField     = 16 // of each record, or as wide as the field is
 

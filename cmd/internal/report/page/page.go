@@ -10,6 +10,7 @@ import (
 	"html/template"
 	"io"
 	"io/fs"
+	"sync"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/figures"
@@ -102,6 +103,9 @@ func newPageView(r report.Result) (*pageView, error) {
 	}
 	v := &pageView{Style: template.CSS(Style()), Script: template.JS(script), Patterns: svg.Patterns()}
 	q := figures.In(r.Units)
+	v.Off, v.OffMore = offTable(r, q) // not beside the maps: both take much memory for many zones
+	var drawing sync.WaitGroup
+	drawing.Go(func() { v.maps(r, q) }) // as long as all the rest
 	v.head(r, q)
 	v.charts(r, q)
 	v.tables(r, q)
@@ -112,7 +116,7 @@ func newPageView(r report.Result) (*pageView, error) {
 	if v.Zones != nil {
 		v.Style += template.CSS(v.Zones.style())
 	}
-	v.maps(r, q) // not beside the patches of the tables: both take much memory for many zones
+	drawing.Wait()
 	v.Data = v.data.script(r)
 	v.Policy = policyOf(string(v.Style), string(v.Script))
 	v.contents()
@@ -149,7 +153,6 @@ func (v *pageView) charts(r report.Result, q figures.Quantities) {
 func (v *pageView) tables(r report.Result, q figures.Quantities) {
 	v.Verdicts, v.Tight = verdictTable(r, q), tightText(r, q)
 	v.Liquids = liquidTable(r, q)
-	v.Off, v.OffMore = offTable(r, q)
 	v.Zones = zonesTable(r, q)
 	if len(r.Ways) > 0 {
 		t := waysTable(r, q)

@@ -8,6 +8,7 @@ import (
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/svg"
+	"rxsplit/internal/cores"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -46,10 +47,11 @@ func (d *pageData) places(r report.Result, drawer *svg.Drawer) {
 	if len(r.Prescription.Zones) > mostZones {
 		return
 	}
-	for i := range r.Prescription.Zones {
+	d.at = make([]int, 2*len(r.Prescription.Zones))
+	cores.Each(len(r.Prescription.Zones), func(i int) {
 		p := drawer.Spot(i)
-		d.at = append(d.at, int(math.Round(p[0])), int(math.Round(p[1])))
-	}
+		d.at[2*i], d.at[2*i+1] = int(math.Round(p[0])), int(math.Round(p[1]))
+	})
 }
 
 // dataLiquid is a liquid on the blend, as another loading would change it.

@@ -80,17 +80,16 @@ func (d *Drawer) Simplified() (meters float64, joined bool) {
 func (d *Drawer) drawShapes() {
 	d.less = 3
 	d.shapes = make([]string, d.ground.Zones)
-	var path []byte
-	var ring []orb.Point
-	for i := range d.shapes {
-		path = path[:0]
+	cores.Each(len(d.shapes), func(i int) {
+		var path []byte
+		var ring []orb.Point
 		from, to := d.ground.Shapes.ShapeRings(d.ground.Record(i))
 		for k := from; k < to; k++ {
 			ring = d.frame.ring(ring[:0], d.ground.Shapes.Ring(k))
 			path = appendRing(path, ring, d.less)
 		}
 		d.shapes[i] = string(path)
-	}
+	})
 }
 
 // Draw returns the bodies of the maps, a list in their order. Joined cells are
