@@ -15,6 +15,7 @@ import (
 	"sync"
 
 	"rxsplit/geo/shapefile"
+	"rxsplit/internal/cores"
 	"rxsplit/rx"
 )
 
@@ -137,10 +138,17 @@ func readAll(path string) (data []byte, err error) {
 	return data, err
 }
 
+// atOnce is how many bytes of a file one core reads at a time.
+const atOnce = 4 << 20
+
 // readSize reads as many bytes as a file had when it was opened.
-func readSize(r io.Reader, name string, size int64) ([]byte, error) {
+func readSize(r io.ReaderAt, name string, size int64) ([]byte, error) {
 	data := make([]byte, size)
-	if _, err := io.ReadFull(r, data); err != nil {
+	err := cores.Try(len(data), atOnce, func(from, to int) error {
+		_, err := r.ReadAt(data[from:to], int64(from))
+		return err
+	})
+	if err != nil {
 		return nil, &Error{File: name, What: "got shorter while it was read", Hint: "wait until it is copied, then run again", Err: err}
 	}
 	return data, nil

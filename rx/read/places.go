@@ -38,7 +38,7 @@ func findNoLand(s *suspect) []rx.Finding {
 	if len(s.LonLat.Points) == 0 {
 		return nil
 	}
-	place := s.LonLat.Extent().Center()
+	place := s.box.Center()
 	south := place[1] < southernmost
 	if !south && onLand(place) {
 		return nil
@@ -90,7 +90,7 @@ func findOffZone(s *suspect) []rx.Finding {
 		return nil
 	}
 	box, ok := system.AreaOfUse()
-	place := s.LonLat.Extent().Center()
+	place := s.box.Center()
 	if !ok || within(place, box, offZoneBy(box)) {
 		return nil
 	}
@@ -129,7 +129,7 @@ func findOddScale(s *suspect) []rx.Finding {
 		}
 	}
 	d := oddScale{s.Source.System, unit.Area(sum) * unit.SquareMeter, s.Area()}
-	place := s.LonLat.Extent().Center()
+	place := s.box.Center()
 	ratio, mercator := float64(d.Plane/d.Measured), 1/(cosine(place[1])*cosine(place[1]))
 	if !differ(ratio, 1, mostScale) || !differ(ratio, mercator, mostScale) {
 		return nil
@@ -173,7 +173,7 @@ func findSwappedCells(s *suspect) []rx.Finding {
 			square++
 		}
 	}
-	place := s.LonLat.Extent().Center()
+	place := s.box.Center()
 	if float64(square) < 0.6*float64(len(zones)) || !couldSwap(place) {
 		return nil
 	}
@@ -195,7 +195,7 @@ type distance struct{ Farthest unit.Length }
 func findFarApart(s *suspect) []rx.Finding {
 	const far = 20000 // meters
 	p := s.Prescription
-	box := p.LonLat.Extent()
+	box := s.box
 	middle := (box.Min[1] + box.Max[1]) / 2
 	width := (box.Max[0] - box.Min[0]) * metersPerDegree * samebits.Cos(middle*math.Pi/180)
 	height := (box.Max[1] - box.Min[1]) * metersPerDegree

@@ -56,7 +56,7 @@ func Prescription(f *File, opt Options) (*rx.Prescription, error) {
 	if err := carry(p, opt.Carrier); err != nil {
 		return nil, err
 	}
-	p.Findings = append(p.Findings, implausible(&suspect{p, opt, f.System})...)
+	p.Findings = append(p.Findings, implausible(&suspect{p, opt, f.System, p.LonLat.Extent()})...)
 	return p, nil
 }
 

@@ -62,7 +62,7 @@ func findSlivers(s *suspect) []rx.Finding {
 	if rx.Worst(s.Findings, func(f rx.Finding) bool { return f.About() == rx.AboutFile }) == rx.Error {
 		return nil // what ground is meant is in doubt
 	}
-	scale := geo.LonLatScale(s.LonLat.Extent())
+	scale := geo.LonLatScale(s.box)
 	f := sliver.Find(rx.Note, rx.Nothing{})
 	if !f.Where(s.Prescription, func(i int) bool {
 		z := s.Zones[i]

@@ -3,6 +3,8 @@ package read
 import (
 	"slices"
 
+	"github.com/paulmach/orb"
+
 	"rxsplit/geo/crs"
 	"rxsplit/internal/cores"
 	"rxsplit/rx"
@@ -29,6 +31,7 @@ type suspect struct {
 	*rx.Prescription
 	opt    Options
 	system crs.System // that the file was read by
+	box    orb.Bound  // of all zones, in lon/lat
 }
 
 // sampled is how many zones a rule looks at that compares columns: what holds for
