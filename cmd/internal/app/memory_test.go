@@ -74,7 +74,7 @@ func TestLargeFilesAreBound(t *testing.T) {
 	}
 	f.LonLat = &geo.Shapes{}
 	tune(f)
-	if got := debug.SetMemoryLimit(-1); got != 50_001*(4*(62+16)+30+16+4000) {
+	if got := debug.SetMemoryLimit(-1); got != 50_001*(4*(62+3)+30+16+4000) {
 		t.Errorf("50,001 projected ones are bound by %d bytes", got)
 	}
 	Settle()
