@@ -53,9 +53,12 @@ type Job struct {
 	Address        string                       `yaml:"address"` // the customer's
 	Operator       string                       `yaml:"operator"`
 	Date           label.Date                   `yaml:"date"`
-	Run            string                       `yaml:"-"`            // of a plant's day, that the field's blend is made in with others
+	Run            string                       `yaml:"-"`            // of a plant's day, that the field's blend is made in with others; [NoRun] where it gets left-over blend alone
 	Registration   string                       `yaml:"registration"` // the stabilizer's EPA Reg. No., if the label profile has none
 }
+
+// NoRun is the run of a field that gets left-over blend alone: nothing is blended for it.
+const NoRun = "none"
 
 // Liquid is a further liquid beside the stabilizer. One from a job file has either a rate
 // or a loading.

@@ -425,6 +425,9 @@ func (c DayCards) plant() []rx.Sheet {
 	for n, r := range c.Runs {
 		var fields []int
 		for _, l := range r.Lots {
+			if l.AsIs() && r.Batches() > 0 {
+				continue // its truck card says it
+			}
 			for _, f := range l.Fields {
 				if !slices.Contains(fields, f) {
 					fields = append(fields, f)

@@ -149,6 +149,15 @@ func TestCardsOfLeftOverBlend(t *testing.T) {
 			t.Errorf("%s does not say %q", title, want)
 		}
 	}
+	// Of a run that is blended the day's own card names those whose blend is made in it, and nobody else.
+	alone := first
+	alone.Fields = []int{0}
+	for want, lots := range map[string][]rx.Lot{"1": {asIs, alone}, "2": {asIs}} {
+		c.Runs[0].Lots = lots
+		if got := c.List()[0].Card.Log.Rows[0][4]; got != want {
+			t.Errorf("run 1 names fields %q, not %q", got, want)
+		}
+	}
 	// Where left-over blend is all that a field gets, nobody blends.
 	c.Runs[0].Lots = []rx.Lot{asIs}
 	for _, s := range c.List() {

@@ -126,10 +126,27 @@ func (d *document) ifNobodyDoes(t *treated) {
 			table.Title = c.Name
 		}
 		tables = append(tables, table)
+		if c.place == 0 {
+			tables = append(tables, d.leftOver(t, c)...)
+		}
 	}
 	if len(tables) > 0 {
 		d.write("What the verdicts become if nobody does", values{"graded liquid": graded}, tables...)
 	}
+}
+
+// leftOver are the tables of what goes onto a part of the layer at another loading: which zones get it is not known, so each is
+// graded as if it got nothing else.
+func (d *document) leftOver(t *treated, c carried) (tables []rx.Table) {
+	for _, loading := range d.a.Terms.LeftOver {
+		one, load := *t, t.load()
+		load.Loading, c.loading = loading, loading
+		one.added = d.a.Terms.AddedShare(load)
+		table := d.omitted(&one, c, one.omissions())
+		table.Title = "Where left-over blend lands, at " + d.loading(loading)
+		tables = append(tables, table)
+	}
+	return tables
 }
 
 // omitted is the table of one liquid.

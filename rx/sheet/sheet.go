@@ -134,7 +134,7 @@ func (in *inputs) everywhere() values {
 		"lb/min": unit.Symbol[unit.MassFlow](in.s), "ft3/min": unit.Symbol[unit.BulkFlow](in.s),
 
 		"metric":              in.s == unit.Metric,
-		"made in a day's run": in.job.Run != "", "run of the day": in.job.Run,
+		"made in a day's run": in.job.Run != "", "run of the day": in.job.Run, "left-over blend alone": in.job.Run == equip.NoRun,
 		"gets left-over blend": len(in.a.Terms.LeftOver) > 0, "loadings left over": strings.Join(left, " and "),
 
 		"stabilizer":               in.label.Name,

@@ -71,6 +71,10 @@ func odds(t *testing.T) []odd {
 			a.Terms.Job, a.Terms.LeftOver = &equip.Job{Run: "run 2"}, []unit.Loading{230 * unit.FluidOuncePerTon}
 		}},
 		{label: bareLabel, change: func(a *rx.Assessment, _ *rx.Plan) { a.Terms.Job = &equip.Job{Run: "run 2"} }},
+		{label: bareLabel + "density: 9 lb/gal\n", job: blend("urea", "potash") + spreader(""), change: func(a *rx.Assessment, _ *rx.Plan) {
+			a.Terms.Job.Run, a.Terms.LeftOver = equip.NoRun, []unit.Loading{230 * unit.FluidOuncePerTon}
+		}},
+		{label: bareLabel, job: spreader(""), change: func(a *rx.Assessment, _ *rx.Plan) { a.Terms.Job.Run = equip.NoRun }},
 		{label: bareLabel, job: boom, change: terminal(rx.TaskRequest{Hold: true}, 400)},
 		{label: bareLabel, field: long, loading: 298.5},
 		{label: bareLabel, field: sideBySide()},

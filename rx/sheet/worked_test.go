@@ -130,6 +130,27 @@ func TestIfNobodyDoes(t *testing.T) {
 	}
 }
 
+// Left-over blend lands at another loading: at 170 fl oz/ton, by hand, 250 and 320 lb/ac get 21.25 and 27.20 fl oz/ac, and with
+// the meter not recalibrated the first falls below 20. It weighs less, too: 170/128 gal of 9 lb, and 10.6 lb of agent, a ton.
+func TestIfNobodyDoesWithLeftOver(t *testing.T) {
+	terms := termsOf(t, bareLabel+"density: 9 lb/gal\ndrying-agent: 1 lb/pt\n", "blend: [{name: urea, share: 100 %, density: 48 lb/ft3}]\n")
+	terms.Loading, terms.LeftOver = 215*unit.FluidOuncePerTon, []unit.Loading{170 * unit.FluidOuncePerTon}
+	sheets, _ := made(t, rxtest.Plain(rxtest.Ground{Acres: 10, Rate: 250}, rxtest.Ground{Acres: 20, Rate: 320}), terms, rx.OneLoad)
+	s := section(t, sheets[0], "What the verdicts become")
+	if got := cell(t, s, "meter not recalibrated", "below"); got != "0.00" {
+		t.Errorf("as blended: %s below", got)
+	}
+	if len(s.Tables) != 2 || s.Tables[1].Title != "Where left-over blend lands, at 170 fl oz/ton" {
+		t.Fatalf("%+v", s.Tables)
+	}
+	s.Tables = s.Tables[1:]
+	for _, c := range [][3]string{{"as planned", "21.25 to 27.20", "0.00"}, {"setting not raised for weight", "21.01 to 26.90", "0.00"}, {"meter not recalibrated", "19.26 to 24.65", "10.00"}} {
+		if rates, below := cell(t, s, c[0], "fl oz/ac"), cell(t, s, c[0], "below"); rates != c[1] || below != c[2] {
+			t.Errorf("%s: %s, %s below", c[0], rates, below)
+		}
+	}
+}
+
 // TestBreakEven: cost over price, by hand. 4800 fl oz are 37.5 gal, at $40 $1500; the
 // boom is $640; $2140 / $4 are 535 bu on 160 ac.
 func TestBreakEven(t *testing.T) {

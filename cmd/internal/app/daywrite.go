@@ -20,6 +20,7 @@ import (
 	"rxsplit/cmd/internal/report/text"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 	"rxsplit/rx/write"
 )
 
@@ -142,8 +143,8 @@ func (d *Day) requestOf(i int) *Request {
 	q.values = maps.Clone(q.values)
 	f := d.Shown.Fields[i]
 	q.values[wayName] = []string{string(f.Way)}
-	if n := d.runOf(i); n >= 0 {
-		q.values[dayRunName] = []string{fmt.Sprintf("run %d", n+1)}
+	if run := d.runOf(i); run != "" {
+		q.values[dayRunName] = []string{run}
 	}
 	if f.Shared < 0 {
 		return &q
@@ -175,14 +176,24 @@ func (d *Day) leftLots(i int) (list []rx.Lot) {
 	return list
 }
 
-// runOf returns the run in which a field's blend is made with that of others, or with left-over blend; -1 where its
+// runOf names the run in which a field's blend is made with that of others, or with left-over blend; nothing where its
 // own cards say all of it.
-func (d *Day) runOf(i int) int {
-	return slices.IndexFunc(d.Shown.Runs, func(r rx.Run) bool {
-		return slices.ContainsFunc(r.Lots, func(l rx.Lot) bool {
-			return slices.Contains(l.Fields, i) && (len(l.Fields) > 1 || l.Left != nil)
-		})
-	})
+func (d *Day) runOf(i int) string {
+	blended, by := false, ""
+	for n, r := range d.Shown.Runs {
+		for _, l := range r.Lots {
+			if !slices.Contains(l.Fields, i) {
+				continue
+			}
+			if blended = blended || !l.AsIs(); len(l.Fields) > 1 || l.Left != nil {
+				by = fmt.Sprintf("run %d", n+1)
+			}
+		}
+	}
+	if by != "" && !blended {
+		return equip.NoRun
+	}
+	return by
 }
 
 // seenFrom is the day with its files named as a folder sees them.

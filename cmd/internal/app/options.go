@@ -242,7 +242,7 @@ func ofCards() (list []Option) {
 		{"customer", "for whom the field is done, on cards and sheets; in place of the job's", func(j *equip.Job) *string { return &j.Customer }},
 		{"field", "what people call the field, likewise", func(j *equip.Job) *string { return &j.Field }},
 		{"place", "where it lies, such as its legal location, likewise", func(j *equip.Job) *string { return &j.Place }},
-		{dayRunName, "the run of a plant's day that the blend is made in with that of other fields, or with left-over blend: its blender cards defer to that of the run", func(j *equip.Job) *string { return &j.Run }},
+		{dayRunName, "the run of a plant's day that the blend is made in with that of other fields, or with left-over blend: its blender cards defer to that of the run; " + equip.NoRun + " where it gets left-over blend alone", func(j *equip.Job) *string { return &j.Run }},
 	} {
 		list = append(list, Option{Name: o.name, Splits: true, Help: o.help, Example: "text", act: onJob(o.of, func(text string) (string, error) { return text, nil })})
 	}

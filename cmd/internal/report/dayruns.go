@@ -51,7 +51,7 @@ func DayHauls(d Day) (head []string, rows [][]string) {
 	q := figures.In(d.Units)
 	for _, h := range d.Hauls {
 		row := []string{fmt.Sprint(h.Field + 1), h.Product, "", q.Mass(h.Weight), "", ""}
-		if h.Run >= 0 {
+		if h.Run >= 0 && h.Left == nil {
 			row[2] = fmt.Sprint(h.Run + 1)
 		}
 		if h.Loads > 0 {
