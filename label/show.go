@@ -32,6 +32,16 @@ func (p *Profile) facts(s unit.System) []fact {
 	return list
 }
 
+// Said returns what a profile says of each key, as it is shown in a system of units; empty
+// where it says nothing.
+func (p *Profile) Said(s unit.System) map[string]string {
+	said := map[string]string{}
+	for _, f := range p.facts(s) {
+		said[f.key] = f.value
+	}
+	return said
+}
+
 // Text prints the profile for reading: what is known, then what is not and what
 // that means. Lines end with "\n".
 func (p *Profile) Text(s unit.System) string {

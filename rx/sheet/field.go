@@ -125,8 +125,6 @@ func (d *document) record() {
 		"crop": orBlank(d.job.Crop), "place": orBlank(d.job.Place), "customer": orBlank(d.job.Customer), "address": orBlank(d.job.Address),
 		"active known": d.label.Active != "", "active ingredient": orBlank(d.label.Active),
 		"restriction unknown": d.label.Restricted == label.Unknown, "restricted use": restricted,
-		"label's crops known": len(d.label.Crops) > 0, "label's crops": strings.Join(d.label.Crops, ", "),
-		"label's timing known": d.label.Timing != "", "label's timing": d.label.Timing,
 		"deadline known": known, "deadline": d.days(deadline),
 	})
 }

@@ -119,7 +119,8 @@ func (in *inputs) begin(kind rx.SheetKind, title, layer string, liquids []rx.Job
 	return d
 }
 
-// everywhere is what all sections may use: units, and what is known of the product.
+// everywhere is what all sections may use: units, what is known of the product, and each key of
+// its label profile as {label's timing}, with [if label's timing known].
 func (in *inputs) everywhere() values {
 	_, dense := in.label.Density.Get()
 	hold, held := in.label.Hold.Get()
@@ -127,7 +128,7 @@ func (in *inputs) everywhere() values {
 	for _, l := range in.a.Terms.LeftOver {
 		left = append(left, in.loading(l))
 	}
-	return values{
+	v := values{
 		"ac": in.areaUnit(), "lb": in.massUnit(), "ton": in.bulkUnit(), "lb/ac": in.dryUnit(),
 		"fl oz": in.dropUnit(), "gal": in.canUnit(), "fl oz/ac": in.rateUnit(), "gal/ac": in.sprayUnit(),
 		"psi": unit.Symbol[unit.Pressure](in.s), "ft": unit.Symbol[unit.Length](in.s), "lb/ft3": in.bulkDensityUnit(),
@@ -146,6 +147,10 @@ func (in *inputs) everywhere() values {
 		"satisfactory": percent(equip.SatisfactoryCV), "poor": percent(equip.PoorCV), "source of CV": equip.SourceCV,
 		"treated": len(in.treated) > 0,
 	}
+	for key, text := range in.label.Said(in.s) {
+		v["label's "+key], v["label's "+key+" known"] = text, text != ""
+	}
+	return v
 }
 
 // end returns the sheet; what is not known stands behind the cautions, so that it is

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/words"
@@ -267,8 +268,10 @@ func TestNamesAreKnownOnBothSides(t *testing.T) {
 			return true
 		})
 	}
+	keys := new(label.Profile).Said(unit.US) // are given by themselves
 	for name := range used {
-		if !given[name] {
+		key, is := strings.CutPrefix(strings.TrimSuffix(name, " known"), "label's ")
+		if _, known := keys[key]; !given[name] && !(is && known) {
 			t.Errorf("nothing is known of {%s}", name)
 		}
 	}
