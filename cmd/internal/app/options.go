@@ -374,6 +374,14 @@ func quantity[Q any](at func(*settings) *Q, parse func(string) (Q, error)) func(
 	}
 }
 
+// asKnown makes of what is read something that is known.
+func asKnown[T any](parse func(string) (T, error)) func(string) (label.Known[T], error) {
+	return func(text string) (label.Known[T], error) {
+		v, err := parse(text)
+		return label.Know(v), err
+	}
+}
+
 // number reads a whole number that says how a file is opened.
 func number(set func(*settings, int64)) func(*settings, []string) error {
 	return func(s *settings, v []string) error {

@@ -39,28 +39,16 @@ func ofStrips() []Option {
 			},
 		}, {
 			Name: "strip-length", Splits: true, Help: "with --strips: how long each is read, such as 600 ft (the default)",
-			act: func(s *settings, v []string) error {
-				l, err := aboveZero(unit.Parse[unit.Length], `such as --strip-length "600 ft"`)(v[0])
-				s.terms.Strips.Length = label.Know(l)
-				return err
-			},
+			act: quantity(func(s *settings) *label.Known[unit.Length] { return &s.terms.Strips.Length }, asKnown(aboveZero(unit.Parse[unit.Length], `such as --strip-length "600 ft"`))),
 		}, {
 			Name: "azimuth", Splits: true, Help: "with --strips: direction of the passes, degrees clockwise from north (default along the longest edge)",
-			act: func(s *settings, v []string) error {
-				a, err := azimuthOf(v[0])
-				s.terms.Strips.Azimuth = label.Know(a)
-				return err
-			},
+			act: quantity(func(s *settings) *label.Known[float64] { return &s.terms.Strips.Azimuth }, asKnown(azimuthOf)),
 		}, {
 			Name: "offset", Splits: true, Help: "with --strips: how far outside the field's edge the first pass begins (default 0)",
 			act: quantity(func(s *settings) *unit.Length { return &s.terms.Strips.Offset }, unit.Parse[unit.Length]),
 		}, {
 			Name: "strip-headland", Splits: true, Help: "with --strips: what is kept to the edge of the ground that gets dry (default two widths of the boom)",
-			act: func(s *settings, v []string) error {
-				l, err := unit.Parse[unit.Length](v[0])
-				s.terms.Strips.Headland = label.Know(l)
-				return err
-			},
+			act: quantity(func(s *settings) *label.Known[unit.Length] { return &s.terms.Strips.Headland }, asKnown(unit.Parse[unit.Length])),
 		}, {
 			Name: "header", Splits: true, Help: "with --strips: width of the combine's header, such as 30 ft",
 			act: quantity(func(s *settings) *unit.Length { return &s.terms.Strips.Header }, unit.Parse[unit.Length]),
