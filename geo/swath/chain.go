@@ -25,6 +25,8 @@ type link struct {
 	rate  float64 // mean by way; NaN if not known
 }
 
+func (k link) lays() bool { return k.open != 0 && k.rate != 0 }
+
 // chain lays linked rows, from first to last, the end excluded.
 func (l *layer) chain(from, to int) {
 	if to-from == 1 {
@@ -38,7 +40,7 @@ func (l *layer) chain(from, to int) {
 		end := begin + 1
 		for way := direction(knots[begin].at, knots[end].at); end < len(links); end++ {
 			next := direction(knots[end].at, knots[end+1].at)
-			if dot(way, next) < backsUp || (links[end].open == 0) != (links[begin].open == 0) {
+			if dot(way, next) < backsUp || links[end].lays() != links[begin].lays() {
 				break
 			}
 			if next != (orb.Point{}) {
@@ -56,7 +58,7 @@ func (l *layer) chain(from, to int) {
 
 // backsUp is the cosine of the angle, 120°, from which on a machine does not turn at a place but
 // goes back from it: a chord across that place has no heading. Nor has one across the place where a
-// boom opens or shuts: a turn that begins there would bend the end of a pass.
+// boom begins to lay or ends: a turn that begins there would bend the end of a pass.
 const backsUp = -0.5
 
 // thin keeps rows that are 2 m apart, and those at which the boom changes.

@@ -318,3 +318,46 @@ func TestStand(t *testing.T) { // T8
 		t.Errorf("without flow: stands %+v, want one of unknown amount", laid.Stands)
 	}
 }
+
+// A turn without product that begins at the very edge of a field bends no pass: bare is what a gap
+// in the log leaves, and nothing is outside. The boom is shut there, or on at a rate of 0.
+func TestTurnsAtTheEdge(t *testing.T) {
+	const w, length, missing = 20.0, 400.0, 60.0
+	for _, shut := range []func(orb.Point) (uint64, float64){
+		func(orb.Point) (uint64, float64) { return 0, 30 },
+		func(orb.Point) (uint64, float64) { return 1, 0 },
+	} {
+		f := newField(w)
+		for i := range 10 {
+			x, up := w/2+float64(i)*w, i%2 == 0
+			for y := 0.0; y <= length; y += 5 {
+				at, on := orb.Point{x, y}, steady(30)
+				if !up {
+					at[1] = length - y
+				}
+				if y == 0 {
+					on = shut // the way to it is that of the turn
+				}
+				if i != 3 || y <= 150 || y > 150+missing-5 {
+					f.row(at, on)
+				} else {
+					f.clock++
+				}
+			}
+			for k := 1; k < 6; k++ {
+				sin, cos := math.Sincos(math.Pi * float64(k) / 6)
+				at := orb.Point{x + w/2*(1-cos), length + w/2*sin}
+				if !up {
+					at[1] = -w / 2 * sin
+				}
+				f.row(at, shut)
+			}
+		}
+		g := &coverage.Ground{Pieces: Lay(&f.log, f.places, Options{}).Pieces, Zones: shapes(box(0, 0, 10*w, length))}
+		got := sweep(t, g, coverage.Options{Judge: judge(20, 40, nil)})
+		near(t, "skipped", got.Marks[skipped].Area, missing*w, 1e-6)
+		if out, twice := got.Marks[outside].Area, got.Marks[twice].Area; out+twice > 1e-6 {
+			t.Errorf("%.6f m² outside, %.6f twice", out, twice)
+		}
+	}
+}

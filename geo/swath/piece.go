@@ -27,7 +27,7 @@ const pivotCore = 1.0625
 
 // piece lays the ground from one knot to the next: in a turn, along an arc in steps.
 func (l *layer) piece(a, b knot, k link) {
-	if k.open == 0 || k.rate == 0 {
+	if !k.lays() {
 		if k.open != 0 {
 			l.laid.Odd.Zero++
 		}
