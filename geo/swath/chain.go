@@ -89,7 +89,7 @@ func (l *layer) thin(from, to int) (knots []knot, links []link) {
 func (l *layer) link(i int) link {
 	at := l.rowOf(i)
 	r := l.row(at)
-	k := link{open: r.Open, width: l.width(r), rate: l.rate(at)}
+	k := link{open: r.Open, width: l.log.WidthAt(r), rate: l.rate(at)}
 	if k.open == 0 {
 		k.width, k.rate = 0, 0
 	}
@@ -219,7 +219,7 @@ func (l *layer) stand(from, to int) {
 			k++
 		}
 		if seconds := l.time[k] - l.time[i]; seconds >= standTime {
-			s := Stand{At: l.at(i), Seconds: seconds, Width: l.width(l.row(i)), Record: l.row(i).Record, Amount: l.stood(i, k)}
+			s := Stand{At: l.at(i), Seconds: seconds, Width: l.log.WidthAt(l.row(i)), Record: l.row(i).Record, Amount: l.stood(i, k)}
 			if s.Amount > 0 {
 				l.laid.Ledger.Standing += s.Amount
 			}
@@ -238,7 +238,7 @@ func (l *layer) stood(i, k int) float64 {
 		r := l.row(l.rowOf(at))
 		shown += float64(r.Flow * (l.time[at+1] - l.time[at]))
 		if rate := r.Rate; rate > 0 {
-			known += float64(rate * l.width(r) * distance(l.at(at), l.at(at+1)))
+			known += float64(rate * l.log.WidthAt(r) * distance(l.at(at), l.at(at+1)))
 		}
 	}
 	if math.IsNaN(shown) && counter >= 0 {

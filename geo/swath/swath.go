@@ -136,20 +136,6 @@ func (l *layer) rowOf(i int) int {
 	return i + 1
 }
 
-// width returns the whole width of the boom that a row states; 0 if there is none.
-func (l *layer) width(r *track.Row) float64 {
-	w := r.Width
-	if math.IsNaN(w) {
-		w = l.log.Width
-	}
-	if !(w > 0) && math.IsNaN(r.Width) {
-		for _, s := range l.log.Sections {
-			w += s
-		}
-	}
-	return max(w, 0)
-}
-
 // Linked rows are those between which the machine drove straight: not longer apart, nor
 // farther, than rows usually are, and no faster than machines are.
 const (
@@ -181,7 +167,7 @@ func (l *layer) gap(i int) {
 	if a.Machine != b.Machine || !a.On() || !b.On() {
 		return
 	}
-	g := Gap{From: l.at(i), To: l.at(i + 1), Width: l.width(b), Record: b.Record}
+	g := Gap{From: l.at(i), To: l.at(i + 1), Width: l.log.WidthAt(b), Record: b.Record}
 	t := l.time[i+1] - l.time[i]
 	if !l.laid.Odd.Untimed && g.Length() > fastest*t {
 		l.laid.Odd.Jumps++

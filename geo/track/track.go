@@ -170,3 +170,17 @@ func (l *Log) goOn(i int) {
 func Meters(a, b orb.Point) float64 {
 	return samebits.Hypot((b[0]-a[0])*samebits.Cos(a[1]*math.Pi/180), b[1]-a[1]) * 111_200
 }
+
+// WidthAt returns how wide the machine works at a row, in meters; 0 where nothing says it.
+func (l *Log) WidthAt(r *Row) float64 {
+	w := r.Width
+	if math.IsNaN(w) {
+		w = l.Width
+	}
+	if !(w > 0) && math.IsNaN(r.Width) {
+		for _, s := range l.Sections {
+			w += s
+		}
+	}
+	return max(w, 0)
+}

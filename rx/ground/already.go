@@ -1,6 +1,10 @@
 package ground
 
 import (
+	"slices"
+
+	"github.com/paulmach/orb"
+
 	"rxsplit/geo"
 	"rxsplit/geo/coverage"
 	"rxsplit/geo/crs"
@@ -43,9 +47,6 @@ func AlreadyDriven(p *rx.Prescription, d *Drive) ([]float64, error) {
 	if err := f.layBy(d, 0, factor); err != nil {
 		return nil, err
 	}
-	if len(d.laid.Pieces)+len(d.patches) == 0 {
-		return nil, &Error{What: "lays nothing near this field", Hint: "compare its columns and units with the map"}
-	}
 	rates, err := f.worstOf(&coverage.Ground{Pieces: d.laid.Pieces, Patches: d.shapes, Laid: d.patches})
 	out := make([]float64, len(rates))
 	for z, r := range rates {
@@ -64,6 +65,9 @@ func (f *Field) worstOf(g *coverage.Ground) ([]unit.LiquidRate, error) {
 	if g.Zones, err = f.inPlane(list); err != nil {
 		return nil, err
 	}
+	if !lies(g) {
+		return nil, &Error{What: "lies nowhere on this field", Hint: "compare its places with the field's"}
+	}
 	g.Products = 1
 	levels, err := coverage.Levels(g, coverage.Options{})
 	if err != nil {
@@ -74,6 +78,17 @@ func (f *Field) worstOf(g *coverage.Ground) ([]unit.LiquidRate, error) {
 		out[z] = worst(list)
 	}
 	return out, nil
+}
+
+// lies reports whether anything is laid near a ground's zones.
+func lies(g *coverage.Ground) bool {
+	field := g.Zones.Extent()
+	for i := range g.Laid {
+		if field.Intersects(g.Patches.Shape(i).Bound()) {
+			return true
+		}
+	}
+	return slices.ContainsFunc(g.Pieces, func(p coverage.Piece) bool { return field.Intersects(orb.MultiPoint(p.Ring[:]).Bound()) })
 }
 
 // worst returns the highest density that lies, with what is above it, on more than the share

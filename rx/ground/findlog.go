@@ -31,6 +31,7 @@ var (
 	logStand   = rule[stands]("log-stand")
 	logFar     = rule[oddRows]("log-far")
 	logWeighed = rule[weighed]("log-weighed")
+	logWidth   = rule[widths]("log-width")
 	logNothing = rule[oddRows]("log-nothing")
 	logDelay   = rule[delayed]("log-delay")
 	logClock   = rule[oddRows]("log-clock")
@@ -103,6 +104,7 @@ func (r *Result) findLog(d *Drive) {
 		r.add(logMixed.Find(rx.Error, oddRows{name, len(d.Log.Rows)}), 0, nil)
 	}
 	r.findUnit(d)
+	r.findWidth(d)
 	for _, c := range []struct {
 		rule     rx.Rule[oddRows]
 		severity rx.Severity
@@ -208,28 +210,32 @@ func (r *Result) findWays(d *Drive) {
 		s.Spot = spot(place)
 		r.add(logStand.Find(rx.Warning, s), 0, &place)
 	}
-	far, area := f.farRows(d)
-	if far += d.away; far > 0 {
+	if far := f.farGround(d); far+float64(d.away) > 0 {
 		severity := rx.Warning
 		if len(d.Log.Rows) == 0 {
 			severity = rx.Error // all of it is far away
 		}
-		r.add(logFar.Find(severity, oddRows{name, far}), unit.Area(area)*unit.SquareMeter, nil)
+		r.add(logFar.Find(severity, oddRows{name, d.away}), unit.Area(far)*unit.SquareMeter, nil)
 	}
 }
 
-// farRows counts pieces that lie more than a swath outside the box around the field, of
-// another field, it seems, and adds up their ground.
-func (f *Field) farRows(d *Drive) (far int, area float64) {
-	near := f.bound.Pad(float64(1.5 * d.laid.Widest)) // a piece may be one section, or a slice of a turn
+// farGround adds up what lies more than a swath outside the box around the field, of another
+// field, it seems: a piece may be one section, or a slice of a turn.
+func (f *Field) farGround(d *Drive) (area float64) {
+	near := f.bound.Pad(float64(1.5 * d.laid.Widest))
 	for i := range d.laid.Pieces {
 		ring := &d.laid.Pieces[i].Ring
 		width := samebits.Hypot(ring[0][0]-ring[1][0], ring[0][1]-ring[1][1])
 		way := samebits.Hypot(ring[0][0]+ring[1][0]-ring[2][0]-ring[3][0], ring[0][1]+ring[1][1]-ring[2][1]-ring[3][1]) / 2
 		middle := orb.Point{(ring[0][0] + ring[2][0]) / 2, (ring[0][1] + ring[2][1]) / 2}
 		if !near.Contains(middle) {
-			far, area = far+1, area+float64(width*way)
+			area += float64(width * way)
 		}
 	}
-	return far, area
+	for i := range d.patches {
+		if shape := d.shapes.Shape(i); !near.Contains(shape.Bound().Center()) {
+			area += math.Abs(areaOf(shape))
+		}
+	}
+	return area
 }

@@ -106,6 +106,7 @@ func (f *Field) laySwaths(d *Drive, product int, factor float64) error {
 			continue
 		}
 		seen[key] = true
+		d.laid.Widest = max(d.laid.Widest, d.Log.WidthAt(row))
 		if k := d.shapes.Len(); k > 0 {
 			if over := geo.ConvexOverlap(d.shapes.Shape(k-1), shape); over > 0.01*area {
 				d.overlap.swaths, d.overlap.area = d.overlap.swaths+1, d.overlap.area+over

@@ -278,6 +278,25 @@ func oddCases() []oddCase {
 		{name: "two fields", rows: func(rows []oddRow) []oddRow {
 			return append(append(rows, pass(400, -100, 100, oddStart+2000, oddStep, 1)...), pass(420, 100, -100, oddStart+2100, oddStep, 1)...)
 		}, odd: "log-far", outside: 8000, far: 8000, laid: 8000},
+		{name: "two fields in swaths", rows: func(rows []oddRow) []oddRow {
+			return append(append(rows, pass(400, -100, 100, oddStart+2000, oddStep, 1)...), pass(420, 100, -100, oddStart+2100, oddStep, 1)...)
+		}, maps: swathColumns, swaths: 1, odd: "log-far", outside: 8000, far: 8000, laid: 8000},
+		{name: "one section beside the field", rows: func(rows []oddRow) []oddRow {
+			beside := pass(100, -100, 100, oddStart+2000, oddStep, 1)
+			for i := range rows {
+				rows[i].on = strings.Repeat(rows[i].on, 5)
+			}
+			for i := range beside {
+				beside[i].on = beside[i].on + "0000"
+			}
+			return append(rows, beside...)
+		}, maps: oddColumns + "sections: [4 m, 4 m, 4 m, 4 m, 4 m]\n", outside: 800, laid: 800},
+		{name: "a width in feet as meters", rows: func(rows []oddRow) []oddRow {
+			for i := range rows {
+				rows[i].width = "6.096"
+			}
+			return rows
+		}, odd: "log-width", bare: oddLong * (oddWide - 8*6.096), laid: -oddLong * (oddWide - 8*6.096)},
 		{name: "passes of one point", rows: func(rows []oddRow) []oddRow {
 			for i := range 4 {
 				rows = append(rows, oddRow{x: float64(15 * i), y: 50, at: oddStart + 2000 + 100*float64(i), rate: "30", width: "20", on: "1"})
