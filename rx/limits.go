@@ -24,7 +24,10 @@ func (t Terms) Pass(l JobLiquid) (Range[unit.LiquidRate], string) {
 	if most, ok := l.Label.SeasonMax.Get(); ok && l.AlreadyApplied > 0 {
 		room := most - l.AlreadyApplied
 		if room < r.Min*(1-leeway) {
-			return r, fmt.Sprintf("the season maximum, %s, leaves %s beside the %s already applied, less than the label's least", most.Brief(t.Units), max(room, 0).Brief(t.Units), l.AlreadyApplied.Brief(t.Units))
+			if room < most/10_000 {
+				room = 0 // less than is printed of what is applied
+			}
+			return r, fmt.Sprintf("the season maximum, %s, leaves %s beside the %s already applied, less than the label's least", most.Brief(t.Units), room.Brief(t.Units), l.AlreadyApplied.Brief(t.Units))
 		}
 		r.Max = max(r.Min, min(r.Max, room))
 	}

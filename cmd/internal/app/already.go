@@ -244,12 +244,25 @@ func liquidRates(layer *geo.Layer, file, name string, s unit.System) ([]unit.Liq
 			}
 			continue
 		}
-		rates[i] = unit.LiquidRate(v) * one
+		rates[i] = unit.LiquidRate(plain(v)) * one
 	}
 	if len(bad) > 0 {
 		return nil, &geo.BadFileError{File: file, Bad: bad, More: more, Hint: "mend the layer, or give one rate for the whole field"}
 	}
 	return rates, nil
+}
+
+// plain takes a rate for the one of four digits that it is but for the rounding of a layer: means
+// of ground that lines sample are off in the sixth, and would leave room where there is none. What
+// is less than is printed of any rate is nothing.
+func plain(rate float64) float64 {
+	if rate < 0.0005 {
+		return 0
+	}
+	if short, err := strconv.ParseFloat(strconv.FormatFloat(rate, 'g', 4, 64), 64); err == nil && math.Abs(short-rate) <= 2e-5*rate {
+		return short
+	}
+	return rate
 }
 
 // fieldAt finds a field of a layer.
