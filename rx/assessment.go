@@ -18,6 +18,7 @@ type Terms struct {
 	RateErrorAssumed bool              // nobody gave the rate error: it is common practice
 	AlreadyApplied   unit.LiquidRate   // this season, before this pass; of a layer, what the worst treated zone has
 	Already          []unit.LiquidRate // the same of each zone, where a layer says it; else nil
+	NoRoom           []int             // of treated zones, by index, those in which a season's layer leaves less than a label's least; not all of them
 	LeaveOff         bool              // zones that can't be reached may stay untreated
 	Units            unit.System       // decides how loadings are rounded
 	Further          []JobLiquid       // beside the stabilizer

@@ -39,6 +39,7 @@ type blend struct {
 	Treated, Off, Season, Tight unit.Area
 
 	Further         unit.Area // of Off, where further liquids alone are off their own labels
+	Passing         unit.Area // the season maximum, whatever else is wrong there; Season is of it
 	Sides           []side    // of the label that it is off on
 	Label           Range[unit.LiquidRate]
 	Loading         string // of the plant or the field's mean, as a meter reads it
@@ -87,7 +88,7 @@ func Decide(p *Prescription, a *Assessment, ways []Way) Decision {
 		return d
 	}
 	b := blend{
-		Treated: p.TreatedArea(), Off: a.OffLabel(), Season: a.OverSeason.Area, Further: a.OffFurther,
+		Treated: p.TreatedArea(), Off: a.OffLabel(), Season: a.OverSeason.Area, Passing: a.passing(p), Further: a.OffFurther,
 		Label: a.Range, Loading: a.Terms.LoadingText(a.Loading), RateError: a.Terms.RateError, Assumed: a.Terms.RateErrorAssumed,
 	}
 	for _, v := range []Verdict{Below, Above} {
@@ -131,6 +132,16 @@ func Decide(p *Prescription, a *Assessment, ways []Way) Decision {
 		d.Blend, d.Impregnate = blendOn.Find(Note, b), len(b.Ungraded) == 0
 	}
 	return d
+}
+
+// passing adds up the ground on which the stabilizer would pass its season maximum.
+func (a *Assessment) passing(p *Prescription) (sum unit.Area) {
+	for i, z := range p.Zones {
+		if a.PassesSeason(i) {
+			sum += z.Area
+		}
+	}
+	return sum
 }
 
 // blendRoom is how far rates may be off for every liquid of the blend to stay on label; all
@@ -179,7 +190,7 @@ func DecisionOf(p *Prescription, w Way) Finding {
 			}
 			return 0
 		}))
-		if kept := dry - w.Sprayed - w.Untreated; kept > leastKeptOut {
+		if kept := dry - w.Sprayed - w.Untreated - w.LeftOff; kept > leastKeptOut {
 			d.KeptOut = kept
 		}
 	}

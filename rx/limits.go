@@ -23,7 +23,7 @@ func (t Terms) Pass(l JobLiquid) (Range[unit.LiquidRate], string) {
 	}
 	if most, ok := l.Label.SeasonMax.Get(); ok && l.AlreadyApplied > 0 {
 		room := most - l.AlreadyApplied
-		if room < r.Min*(1-leeway) {
+		if !l.HasRoom(l.AlreadyApplied) {
 			if room < most/10_000 {
 				room = 0 // less than is printed of what is applied
 			}

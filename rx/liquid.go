@@ -39,6 +39,16 @@ func NewLiquid(l equip.Liquid, p *label.Profile) JobLiquid {
 	return out
 }
 
+// HasRoom reports whether the season leaves room for one pass, beside a rate that is applied already.
+func (l JobLiquid) HasRoom(already unit.LiquidRate) bool {
+	r, graded := l.Range()
+	most, limited := unit.LiquidRate(0), false
+	if graded {
+		most, limited = l.Label.SeasonMax.Get()
+	}
+	return !limited || already == 0 || most-already >= r.Min*(1-leeway)
+}
+
 // AlreadyOn returns what a zone, by index, has had of the liquid this season.
 func (l JobLiquid) AlreadyOn(zone int) unit.LiquidRate {
 	if l.Already != nil {

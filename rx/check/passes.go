@@ -127,6 +127,7 @@ type overSeason struct {
 	Limit          unit.LiquidRate
 	AlreadyApplied unit.LiquidRate
 	Registered     bool
+	Full           int // zones that the season has no room for, where others have
 }
 
 var seasonLimit = said(func(p *label.Profile) label.Known[unit.LiquidRate] { return p.SeasonMax }, "the label profile gives no season maximum")
@@ -136,7 +137,7 @@ var seasonLimit = said(func(p *label.Profile) label.Known[unit.LiquidRate] { ret
 func findSeasonMax(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	return each(a, func(g *rx.Graded) []rx.Finding {
 		most, _ := g.Liquid.Label.SeasonMax.Get()
-		over := overSeason{Name: g.Liquid.Further(), Limit: most, AlreadyApplied: g.Liquid.AlreadyApplied, Registered: g.Liquid.Label.IsRegistered()}
+		over := overSeason{Name: g.Liquid.Further(), Limit: most, AlreadyApplied: g.Liquid.AlreadyApplied, Registered: g.Liquid.Label.IsRegistered(), Full: len(a.Terms.NoRoom)}
 		for i, z := range p.Zones {
 			if g.PassesSeason(i) {
 				over.Highest = max(over.Highest, g.Liquid.AlreadyOn(i)+g.Rate(z))

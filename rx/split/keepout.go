@@ -73,7 +73,11 @@ func (t *Task) reachesKeepOut() string {
 	case t.kept.err != nil:
 		return "the keep-outs can't be held against the zones: " + t.kept.err.Error()
 	case t.kept.area > 1e-6:
-		return fmt.Sprintf("treated dry would land on %s inside the keep-outs", tell.Ground(t.kept.area, t.terms.Units))
+		where := "inside the keep-outs"
+		if t.terms.LeaveOff && len(t.terms.NoRoom) > 0 {
+			where += " and where the season has no room"
+		}
+		return fmt.Sprintf("treated dry would land on %s %s", tell.Ground(t.kept.area, t.terms.Units), where)
 	}
 	return ""
 }

@@ -98,6 +98,10 @@ func (t *Task) refusal(m method, why string) error {
 	if t.terms.LeaveOff {
 		return r
 	}
+	if len(t.terms.NoRoom) > 0 {
+		r.Hint = "the season has no room in some of the zones: --leave-off lets these stay untreated, by wet boom"
+		return r
+	}
 	allowed := *t
 	allowed.terms.LeaveOff = true
 	if allowed.decide(m).Possible() {

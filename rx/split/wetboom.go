@@ -47,6 +47,12 @@ func wetBoom(t *Task) (solution, string) {
 		layers: []part{{name: "dry"}},
 		more:   t.drawLiquid,
 	}
+	if t.terms.LeaveOff {
+		for _, i := range t.terms.NoRoom {
+			z := t.p.Zones[i]
+			s.LeftZones, s.LeftOff = append(s.LeftZones, z.Number()), s.LeftOff+z.Area
+		}
+	}
 	for _, l := range t.terms.FurtherOn(equip.OnBoom) {
 		s.Why += fmt.Sprintf("; %s of %s in the tank", l.Intended.Brief(t.terms.Units), l.Name)
 	}
@@ -101,7 +107,11 @@ const leastSprayed = 1e-6
 func (t *Task) butLeftOut() string {
 	var but []string
 	if t.reachesKeepOut() != "" {
-		but = append(but, "in the keep-outs")
+		at := "in the keep-outs"
+		if t.terms.LeaveOff && len(t.terms.NoRoom) > 0 {
+			at += " and where the season has no room"
+		}
+		but = append(but, at)
 	}
 	if t.terms.Strips.Count > 0 {
 		but = append(but, fmt.Sprintf("in %d untreated strips", t.terms.Strips.Count))
@@ -176,7 +186,7 @@ func (t *Task) drawLiquid(plan *rx.Plan) error {
 		return &Refusal{Way: plan.Way.Name, Why: "what is left out can't be held against the zones: " + err.Error(), Hint: "repair the polygons where the prescription or the keep-outs were made"}
 	}
 	for i, z := range t.p.Zones {
-		if z.Dry > 0 && (plan.KeptOut == nil || plan.KeptOut[i] < z.Area*(1-wholly)) {
+		if z.Dry > 0 && (plan.KeptOut == nil || plan.KeptOut[i] < z.Area*(1-Wholly)) {
 			plan.Stabilizer[i] = liquid.Rate
 			for k, l := range t.terms.Further {
 				if l.On == equip.OnBoom {
@@ -194,8 +204,8 @@ func (t *Task) drawLiquid(plan *rx.Plan) error {
 	return nil
 }
 
-// wholly is how near to all of a zone counts as all of it: areas round.
-const wholly = 1e-9
+// Wholly is how near to all of a zone counts as all of it: areas round.
+const Wholly = 1e-9
 
 // leftOutOfZones returns how much of each zone lies in keep-outs and strips; nil without any.
 func (t *Task) leftOutOfZones() ([]unit.Area, error) {

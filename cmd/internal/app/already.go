@@ -18,6 +18,7 @@ import (
 	"rxsplit/rx"
 	"rxsplit/rx/ground"
 	"rxsplit/rx/read"
+	"rxsplit/rx/split"
 	"rxsplit/rx/write"
 )
 
@@ -85,10 +86,14 @@ func (c *checked) already(ctx context.Context, s *settings) error {
 	if err != nil {
 		return err
 	}
+	off, err := c.leaveOut(s, laid)
+	if err != nil {
+		return err
+	}
 	for k, rates := range laid {
 		most := unit.LiquidRate(0)
 		for i, z := range c.prescription.Zones {
-			if z.Treated() {
+			if z.Treated() && !off[i] {
 				most = max(most, rates[i])
 			}
 		}
@@ -99,6 +104,52 @@ func (c *checked) already(ctx context.Context, s *settings) error {
 		}
 	}
 	return nil
+}
+
+// leaveOut finds the zones that get no further liquid, by index: those that lie in keep-outs, and,
+// where they may stay untreated, those that the season has no room for, which are kept out like them.
+func (c *checked) leaveOut(s *settings, laid map[int][]unit.LiquidRate) ([]bool, error) {
+	zones, treated := c.prescription.Zones, 0
+	off := make([]bool, len(zones))
+	if len(c.keepOut) > 0 {
+		kept, err := geo.AreasWithin(c.prescription.LonLat, c.keepOut)
+		if err != nil {
+			return nil, err
+		}
+		for i, z := range zones {
+			off[i] = kept[z.Record] >= z.Area*(1-split.Wholly)
+		}
+	}
+	for i, z := range zones {
+		if !z.Treated() || off[i] {
+			continue
+		}
+		treated++
+		for k, rates := range laid {
+			liquid := s.terms.Stabilizer()
+			if k > 0 {
+				liquid = s.terms.Further[k-1]
+			}
+			if !liquid.HasRoom(rates[i]) {
+				s.terms.NoRoom = append(s.terms.NoRoom, i)
+				break
+			}
+		}
+	}
+	if len(s.terms.NoRoom) == treated {
+		s.terms.NoRoom = nil
+	}
+	if !s.terms.LeaveOff {
+		return off, nil
+	}
+	for _, i := range s.terms.NoRoom {
+		all, err := geo.Union(c.keepOut, c.prescription.LonLat.Shape(int(zones[i].Record)))
+		if err != nil {
+			return nil, &Error{What: fmt.Sprintf("zone %d can't be kept out of the liquid: %v", zones[i].Number(), err), Hint: "repair its polygon where it was drawn"}
+		}
+		c.keepOut, off[i] = all, true
+	}
+	return off, nil
 }
 
 // alreadyLaid returns what each zone has had of each liquid that a file tells of: 0 is the

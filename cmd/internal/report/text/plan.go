@@ -188,7 +188,7 @@ func (t *text) next() {
 	if len(t.Ways) == 0 || !t.Ways[0].Possible() {
 		text := "Next: no way puts every treated acre on label; see the reasons above, and change the terms or the prescription"
 		_, full := t.Assessment.Terms.PassRange() // where the season leaves no room, none is left for part of the field
-		if !t.Assessment.Terms.LeaveOff && full == "" {
+		if !t.Assessment.Terms.LeaveOff && (full == "" || len(t.Assessment.Terms.NoRoom) > 0) {
 			text += ", or allow zones to stay untreated with --leave-off"
 		}
 		t.wrapped("", "", text+".")
