@@ -71,7 +71,7 @@ func (u *ui) wrap(line, indent string) {
 
 func (u *ui) note(format string, args ...any) {
 	u.settle()
-	fmt.Fprintf(u.err, "rxsplit: %s\n", u.plain(fmt.Sprintf(format, args...)))
+	u.wrap("rxsplit: "+u.plain(fmt.Sprintf(format, args...)), "    ")
 }
 
 // plain prints a message with the names of the command line on one line each.

@@ -35,6 +35,7 @@ func (l *layer) chain(from, to int) {
 		}
 		return
 	}
+	l.switched(from, to)
 	knots, links := l.thin(from, to)
 	for begin := 0; begin < len(links); {
 		end := begin + 1
@@ -54,6 +55,28 @@ func (l *layer) chain(from, to int) {
 		begin = end
 	}
 	l.stand(from, to)
+}
+
+// switched keeps where the boom begins to lay on linked rows, from first to last, and where it ends.
+func (l *layer) switched(from, to int) {
+	lays := func(i int) bool {
+		r := l.row(l.rowOf(i))
+		return r.On() && r.Rate != 0
+	}
+	middle := func(i int) orb.Point {
+		a, b := l.at(i), l.at(i+1)
+		return l.middle(knot{at: orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}, along: direction(a, b)})
+	}
+	for i := from; i+2 < to; i++ {
+		if now, next := lays(i), lays(i+1); now != next {
+			turn := Turn{middle(i), middle(i + 1)}
+			if next {
+				l.laid.Opened = append(l.laid.Opened, turn)
+			} else {
+				l.laid.Shut = append(l.laid.Shut, turn)
+			}
+		}
+	}
 }
 
 // backsUp is the cosine of the angle, 120°, from which on a machine does not turn at a place but

@@ -32,6 +32,8 @@ type Laid struct {
 	Ledger Ledger
 	Driven float64 // width times way of all that was on: what a controller counts as its acres
 	Widest float64 // the whole boom, where most of it was
+	Opened []Turn  // where the boom begins to lay on a way that is driven through
+	Shut   []Turn  // and where it ends
 	Stands []Stand
 	Gaps   []Gap
 	Odd    Odd
@@ -67,6 +69,10 @@ type Gap struct {
 
 // Length returns how long a gap is.
 func (g Gap) Length() float64 { return distance(g.From, g.To) }
+
+// Turn is where a boom is opened or shut: the middle of the way to the row there, and of the way
+// from it.
+type Turn struct{ Before, Behind orb.Point }
 
 // Odd counts what is odd about the rows.
 type Odd struct {

@@ -13,6 +13,27 @@ type LookAhead struct {
 	Time        unit.Time
 	Way         unit.Length
 	Off, OffNow unit.Area // that misses its target by more than a tenth, with it and without
+	Asked       unit.Time // the course's own
+	OffAsked    unit.Area
+}
+
+// Landed puts what landed with the look-ahead that was asked for in place of what the coarser
+// lines of the search say of it, so that one thing has one figure.
+func (a *LookAhead) Landed(r *Result) {
+	for i := range r.Products {
+		if r.Products[i].Layer == a.Layer {
+			a.OffAsked = r.Products[i].Off.Area
+		}
+	}
+	if a.Asked == 0 {
+		a.OffNow = a.OffAsked
+	}
+	if a.Asked == a.Time {
+		a.Off = a.OffAsked
+	}
+	if a.Off >= a.OffNow {
+		a.Off, a.Time, a.Way = a.OffNow, 0, 0
+	}
 }
 
 // aheadStep is how finely look-aheads are tried.
@@ -25,7 +46,7 @@ func (f *Field) BestAhead(layer int, c Course, o Options) (best LookAhead, err e
 	if err != nil {
 		return best, err
 	}
-	judge := f.judgeOf([]int{layer})
+	judge, asked := f.judgeOf([]int{layer}), c.Ahead
 	for t := unit.Time(0); t <= c.Dead+c.Ramp+aheadStep/2; t += aheadStep {
 		c.Ahead = t
 		d, err := f.passes(layer, c, land)
@@ -37,7 +58,7 @@ func (f *Field) BestAhead(layer int, c Course, o Options) (best LookAhead, err e
 			return best, err
 		}
 		if t == 0 {
-			best = LookAhead{Layer: l, Off: off, OffNow: off}
+			best = LookAhead{Layer: l, Off: off, OffNow: off, Asked: asked}
 		} else if off < best.Off*(1-1e-9) {
 			best.Off, best.Time = off, t
 		}

@@ -32,8 +32,10 @@ type landed struct {
 	Label      rx.Range[unit.LiquidRate]
 	Error      unit.Area
 	Registered bool
-	Forbidden  bool // by the label, to go below its range
-	Spot       spot // the largest
+	Forbidden  bool            // by the label, to go below its range
+	Season     unit.LiquidRate // the most of a season
+	Alone      unit.Area       // of what is above that, the label's range holds for the pass
+	Spot       spot            // the largest
 }
 
 // missing says which layers were not laid.
@@ -143,13 +145,16 @@ func (r *Result) findLiquid(l *Liquid) {
 		severity rx.Severity
 	}{{Above, landsAbove, rx.Error}, {OverSeason, landsSeason, rx.Error}, {Below, landsBelow, below}} {
 		on := l.Classes[c.class]
+		if c.class == OverSeason {
+			on = l.Season
+		}
 		if on.Area < seen {
 			continue
 		}
 		place, at := r.largest(c.class.String(), l.Liquid.Name)
 		r.add(c.rule.Find(c.severity, landed{
 			Name: l.Liquid.Further(), Label: labeled, Error: max(on.Error, seen), Registered: l.Liquid.Label.IsRegistered(),
-			Forbidden: l.Liquid.Label.ForbidsBelow(), Spot: at,
+			Forbidden: l.Liquid.Label.ForbidsBelow(), Season: l.Limit, Alone: l.Classes[OverSeason].Area, Spot: at,
 		}), on.Area, place)
 	}
 }

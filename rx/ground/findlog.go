@@ -32,6 +32,7 @@ var (
 	logFar     = rule[oddRows]("log-far")
 	logWeighed = rule[weighed]("log-weighed")
 	logWidth   = rule[widths]("log-width")
+	logShift   = rule[shifted]("log-shift")
 	logNothing = rule[oddRows]("log-nothing")
 	logDelay   = rule[delayed]("log-delay")
 	logClock   = rule[oddRows]("log-clock")
@@ -54,11 +55,13 @@ type creeping struct {
 }
 
 type gaps struct {
-	Log     string
-	Gaps    int
-	Bridged int
-	Amount  amount
-	Spot    spot
+	Log      string
+	Gaps     int
+	Bridged  int
+	Unfilled int
+	Asked    bool // to fill them
+	Amount   amount
+	Spot     spot
 }
 
 type stands struct {
@@ -105,6 +108,7 @@ func (r *Result) findLog(d *Drive) {
 	}
 	r.findUnit(d)
 	r.findWidth(d)
+	r.findShift(d)
 	for _, c := range []struct {
 		rule     rx.Rule[oddRows]
 		severity rx.Severity
@@ -183,7 +187,7 @@ func dropped(l *track.Log, why string) int {
 func (r *Result) findWays(d *Drive) {
 	f, layer, name := r.Field, &r.Field.Plan.Layers[d.Layer], d.Log.Name
 	if list := d.laid.Gaps; len(list) > 0 {
-		g, area := gaps{Log: name, Gaps: len(list), Amount: amountOf(layer, d.laid.Ledger.Gaps/squareMeters)}, 0.0
+		g, area := gaps{Log: name, Gaps: len(list), Asked: d.Bridge, Amount: amountOf(layer, d.laid.Ledger.Gaps/squareMeters)}, 0.0
 		for _, gap := range list {
 			if gap.Bridged {
 				g.Bridged++
@@ -193,7 +197,11 @@ func (r *Result) findWays(d *Drive) {
 		}
 		place := f.lonLat(list[0].From)
 		g.Spot = spot(place)
-		r.add(logGaps.Find(rx.Warning, g), unit.Area(area)*unit.SquareMeter, &place)
+		severity := rx.Warning
+		if g.Unfilled = g.Gaps - g.Bridged; g.Unfilled == 0 {
+			severity = rx.Note
+		}
+		r.add(logGaps.Find(severity, g), unit.Area(area)*unit.SquareMeter, &place)
 	}
 	if list := d.laid.Stands; len(list) > 0 {
 		s, longest := stands{Log: name, Stands: len(list), Amount: amountOf(layer, d.laid.Ledger.Standing/squareMeters)}, 0

@@ -27,8 +27,15 @@ const (
 	Below
 	Within
 	Above
-	OverSeason
+	OverSeason // and within the label's rates of a pass
 	classes
+)
+
+// liquidMarks are those of each liquid: its classes, and all that is above its season maximum,
+// which may be below or above the rates of a pass as well.
+const (
+	markSeason  = int(classes)
+	liquidMarks = markSeason + 1
 )
 
 // String returns the class's name.
@@ -61,12 +68,17 @@ func (g *graded) classOf(s float64, zone int) Class {
 		return Within
 	case s > g.high*(1+1e-9):
 		return Above
-	case g.season != nil && s > g.season[zone]+float64(1e-9*g.high):
-		return OverSeason
 	case s < g.low*(1-1e-9):
 		return Below
+	case g.passesSeason(s, zone):
+		return OverSeason
 	}
 	return Within
+}
+
+// passesSeason reports whether a rate is more than the season has left of its maximum.
+func (g *graded) passesSeason(s float64, zone int) bool {
+	return g.season != nil && s > 0 && s > g.season[zone]+float64(1e-9*g.high)
 }
 
 // rate returns what a stretch gets of a liquid.
@@ -91,7 +103,11 @@ func (j *judge) marks(s *coverage.State) (m coverage.Marks) {
 	}
 	for k := range j.graded {
 		g := &j.graded[k]
-		m |= 1 << (productMarks*len(s.Covers) + int(classes)*k + int(g.classOf(g.rate(s), s.Zone)))
+		rate, first := g.rate(s), productMarks*len(s.Covers)+liquidMarks*k
+		m |= 1 << (first + int(g.classOf(rate, s.Zone)))
+		if g.passesSeason(rate, s.Zone) {
+			m |= 1 << (first + markSeason)
+		}
 	}
 	return m
 }

@@ -182,7 +182,7 @@ func (f *Field) sweepAll(drives []*Drive, products []int, j *judge, scale []floa
 	if scale == nil && o.keep != nil {
 		*o.keep = g.Ground
 	}
-	count := productMarks*len(products) + int(classes)*len(j.graded)
+	count := productMarks*len(products) + liquidMarks*len(j.graded)
 	if count > coverage.MaxMarks {
 		return nil, &Error{What: fmt.Sprintf("%d layers and %d liquids are more than can be told apart at a time", len(products), len(j.graded)), Hint: "give the logs of some layers at a time"}
 	}
@@ -191,7 +191,7 @@ func (f *Field) sweepAll(drives []*Drive, products []int, j *judge, scale []floa
 		spots |= (1<<markSkip | 1<<markTwice | 1<<markOutside | 1<<markKeepOut) << (productMarks * p)
 	}
 	for k := range j.graded {
-		spots |= (1<<Below | 1<<Above | 1<<OverSeason) << (productMarks*len(products) + int(classes)*k)
+		spots |= (1<<Below | 1<<Above | 1<<OverSeason) << (productMarks*len(products) + liquidMarks*k)
 	}
 	return coverage.Sweep(g.Ground, coverage.Options{
 		Smallest: smallestSpot, Judge: j.marks, Marks: count, Spots: spots, Context: o.Context, Progress: o.Progress,

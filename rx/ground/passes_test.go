@@ -334,3 +334,25 @@ func TestPassesAgainstARaster(t *testing.T) {
 		}
 	}
 }
+
+// Ground above the season maximum is told in all, whatever it is by the rates of a pass, and as a
+// class where that alone is wrong.
+func TestOverTheSeason(t *testing.T) {
+	zones := []orb.Polygon{rectangle(0, 0, 60, 400), rectangle(60, 0, 120, 400), rectangle(120, 0, 200, 400), rectangle(200, 0, 300, 400)}
+	f := planned(zones, 100, 200, 300, 200) // 16, 32, 48 and 32 fl oz/ac
+	f.Assessment.Liquid.Label.SeasonMax = label.Know(unit.LiquidRate(50))
+	f.Assessment.Liquid.Already = []unit.LiquidRate{40, 10, 5, 20}
+	r := driveOn(t, f, tenMeters)
+	c, z := r.Liquids[0].Grades, f.Prescription.Zones
+	nearly(t, "in all", c.Season.Area, z[0].Area+z[2].Area+z[3].Area, 1e-4)
+	for class, zone := range map[Class]int{Below: 0, Within: 1, Above: 2, OverSeason: 3} {
+		nearly(t, class.String(), c.Classes[class].Area, z[zone].Area, 1e-4)
+	}
+	if !found(r, "lands-over-season") {
+		t.Error("no finding tells of it")
+	}
+	f.Assessment.Liquid.Already = []unit.LiquidRate{40, 10, 5, 0}
+	if r = driveOn(t, f, tenMeters); !found(r, "lands-over-season") {
+		t.Error("no finding tells of ground that is below or above as well")
+	}
+}

@@ -1,6 +1,7 @@
 package ground
 
 import (
+	"math"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -43,6 +44,7 @@ type Product struct {
 	OnTarget                             unit.Ratio
 	Driven                               unit.Area // width times way
 	Weighed                              float64   // over the total; 0 where nobody says it
+	Unshown                              int       // stands of which no log shows what came out
 	Delay                                *Delay    // of the rate behind its target; nil if it can't be told
 	Zones                                []OnZone
 }
@@ -56,11 +58,18 @@ type OnZone struct {
 
 // Liquid is how a liquid stands on the field.
 type Liquid struct {
-	Liquid    rx.JobLiquid
-	Graded    bool     // all layers that carry it were laid
-	Missing   []string // layers that carry it and were not
-	Classes   Classes
-	Corrected *Classes // with the amounts that were weighed; nil if none were
+	Liquid  rx.JobLiquid
+	Graded  bool            // all layers that carry it were laid
+	Missing []string        // layers that carry it and were not
+	Limit   unit.LiquidRate // of the season; 0 where the label gives none
+	Grades
+	Corrected *Grades // with the amounts that were weighed; nil if none were
+}
+
+// Grades is ground by how a liquid stands on it.
+type Grades struct {
+	Classes Classes
+	Season  Extent // all that is above the season maximum, whatever its class
 }
 
 // Classes is the ground of each [Class].
@@ -187,6 +196,11 @@ func (f *Field) product(t *coverage.Tables, drives []*Drive, p, layer int, j *ju
 		l := d.laid.Ledger
 		out.Laid += l.Pieces / squareMeters
 		out.Standing += l.Standing / squareMeters
+		for _, s := range d.laid.Stands {
+			if math.IsNaN(s.Amount) {
+				out.Unshown++
+			}
+		}
 		out.Gaps += l.Gaps / squareMeters
 		out.Dropped += l.Dropped / squareMeters
 		out.Driven += unit.Area(unit.Area(d.laid.Driven) * unit.SquareMeter)
@@ -235,6 +249,9 @@ func (r *Result) liquids(j *judge, products []int, t *coverage.Tables) {
 	}
 	for k, l := range f.liquids() {
 		out := Liquid{Liquid: l, Graded: true}
+		if l.Label != nil {
+			out.Limit = l.Label.SeasonMax.Or(0)
+		}
 		carriers := 0
 		for layer := range f.Plan.Layers {
 			if f.carried(layer, k, -1) > 0 {
@@ -249,16 +266,18 @@ func (r *Result) liquids(j *judge, products []int, t *coverage.Tables) {
 		if carriers == 0 || at < 0 {
 			out.Graded = false
 		} else {
-			out.Classes = classesOf(t, len(products), at)
+			out.Grades = gradesOf(t, len(products), at)
 		}
 		r.Liquids = append(r.Liquids, out)
 	}
 }
 
-func classesOf(t *coverage.Tables, products, liquid int) (out Classes) {
-	for c := range out {
-		out[c] = extent(t.Marks[productMarks*products+int(classes)*liquid+c])
+func gradesOf(t *coverage.Tables, products, liquid int) (out Grades) {
+	marks := t.Marks[productMarks*products+liquidMarks*liquid:]
+	for c := range out.Classes {
+		out.Classes[c] = extent(marks[c])
 	}
+	out.Season = extent(marks[markSeason])
 	return out
 }
 
@@ -276,7 +295,7 @@ func (r *Result) scales() (scale []float64, any bool) {
 
 func (r *Result) correct(j *judge, products int, t *coverage.Tables) {
 	for at, g := range j.graded {
-		c := classesOf(t, products, at)
+		c := gradesOf(t, products, at)
 		r.Liquids[g.number].Corrected = &c
 	}
 }
@@ -291,11 +310,11 @@ func (r *Result) spots(products []int, j *judge) {
 			out.What = map[int]string{markSkip: "skip", markTwice: "twice", markOutside: "outside", markKeepOut: "keep-out"}[s.Mark%productMarks]
 		} else {
 			rest := s.Mark - productMarks*len(products)
-			k := j.graded[rest/int(classes)].number
+			k := j.graded[rest/liquidMarks].number
 			if !r.Liquids[k].Graded {
 				continue
 			}
-			out.Of, out.What = f.name(k), Class(rest%int(classes)).String()
+			out.Of, out.What = f.name(k), Class(rest%liquidMarks).String()
 		}
 		r.Spots = append(r.Spots, out)
 	}

@@ -297,6 +297,10 @@ func oddCases() []oddCase {
 			}
 			return rows
 		}, odd: "log-width", bare: oddLong * (oddWide - 8*6.096), laid: -oddLong * (oddWide - 8*6.096)},
+		{name: "run-outs", rows: runOut(false)},
+		{name: "run-outs, leading", rows: runOut(true), maps: oddColumns + "record: leading\n"},
+		{name: "leading taken for trailing", rows: runOut(true), odd: "log-shift", bare: 8 * way, outside: 8 * way},
+		{name: "trailing taken for leading", rows: runOut(false), maps: oddColumns + "record: leading\n", odd: "log-shift", bare: 8 * way, outside: 8 * way},
 		{name: "passes of one point", rows: func(rows []oddRow) []oddRow {
 			for i := range 4 {
 				rows = append(rows, oddRow{x: float64(15 * i), y: 50, at: oddStart + 2000 + 100*float64(i), rate: "30", width: "20", on: "1"})
@@ -321,6 +325,31 @@ func oddCases() []oddCase {
 		}, odd: "log-days", twice: 4 * 4000, above: 4 * 4000, laid: 4 * 4000},
 		{name: "rows by section", rows: bySection, maps: withColumn("machine: M")},
 		{name: "rows by section, not told apart", rows: bySection, odd: "log-mixed log-order log-seconds log-jump log-alone log-gaps log-nothing", bare: oddWide * oddLong, laid: -oddWide * oddLong},
+	}
+}
+
+// runOut drives the clean passes 12 m farther at both ends with the boom shut there. Rows tell of the
+// ground behind them where leading.
+func runOut(leading bool) func([]oddRow) []oddRow {
+	return func(clean []oddRow) (rows []oddRow) {
+		for i := range 8 {
+			first := clean[51*i]
+			far := oddLong/2 + 3*oddStep
+			if first.y < 0 {
+				far = -far
+			}
+			for k, r := range pass(first.x, far, -far, first.at, oddStep, 1) {
+				r.on = "1"
+				if k < 4 || k > 53 { // rows 3 and 53 are at the edges
+					r.on = "0"
+				}
+				if leading && (k == 3 || k == 53) {
+					r.on = map[int]string{3: "1", 53: "0"}[k]
+				}
+				rows = append(rows, r)
+			}
+		}
+		return rows
 	}
 }
 

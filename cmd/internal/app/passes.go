@@ -68,6 +68,7 @@ func (r Run) Passes(ctx context.Context, dir string, moved InputsAt, asked Passe
 		if err != nil {
 			return g, err
 		}
+		g.Courses = append(g.Courses, report.Course{Layer: &field.Plan.Layers[i], Course: course})
 		d, err := field.Passes(i, course)
 		if err != nil {
 			return g, err
@@ -85,10 +86,14 @@ func (r Run) Passes(ctx context.Context, dir string, moved InputsAt, asked Passe
 		}
 	}
 	g, err = r.look(ctx, field, drives, g)
-	if err == nil {
-		g.Ahead = ahead
+	if err != nil {
+		return g, err
 	}
-	return g, err
+	for i := range ahead {
+		ahead[i].Landed(g.Result)
+	}
+	g.Ahead = ahead
+	return g, nil
 }
 
 // course reads what holds for all layers.

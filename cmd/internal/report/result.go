@@ -6,15 +6,12 @@ package report
 
 import (
 	"encoding/json"
-	"fmt"
 
 	"github.com/paulmach/orb"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
-	"rxsplit/rx/ground"
 	"rxsplit/rx/record"
-	"rxsplit/rx/tell"
 	"rxsplit/rx/write"
 )
 
@@ -107,67 +104,6 @@ func (r Result) Reason(f rx.Finding) string {
 		return ""
 	}
 	return r.Plan.Reason(f)
-}
-
-// Ground is what lands on a field, with what it was worked out from.
-type Ground struct {
-	*ground.Result
-	Kind       string // "applied" or "passes"
-	Dir        string // of the plan, as the user named it
-	Units      unit.System
-	Version    string
-	Inputs     []write.Input
-	Parameters map[string][]string // what else decides the result
-}
-
-// Amount prints an amount of a layer: pounds or fluid ounces, in the user's units.
-func (g Ground) Amount(l *rx.Layer, v float64) string {
-	if l.Product == rx.Liquid {
-		return unit.Volume(v).Brief(g.Units)
-	}
-	return unit.Mass(v).Brief(g.Units)
-}
-
-// Title says what the figures are.
-func (g Ground) Title() string {
-	if g.Kind == "passes" {
-		return "What would land, if the plan is driven as said"
-	}
-	return "What landed, as the logs say"
-}
-
-// Cautions are what whoever reads such figures must know.
-func (g Ground) Cautions() []string {
-	what := "A log is what the controller believed, not what fell: weighed loads and tank fills are the truth for totals."
-	if g.Kind == "passes" {
-		what = "Nobody drives as evenly as this: where the machine is driven otherwise, other ground is bare or covered twice."
-	}
-	return []string{
-		what,
-		"A swath is taken as a sharp-edged strip of the working width. A spinner's real pattern tapers and is meant to overlap.",
-		"The label in hand and local rules come first.",
-	}
-}
-
-// GroundWords says what the heads of the tables mean that could be taken for each other.
-const GroundWords = "None: no such liquid lies there, whether some was to or not. Bare: some of the layer was to lie there and none does."
-
-// WeighedText says what was weighed of a layer; empty where nothing was.
-func (g Ground) WeighedText(p *ground.Product) string {
-	if p.Weighed == 0 {
-		return ""
-	}
-	return fmt.Sprintf("Layer %s: %s were weighed or filled, %.1f %% of what the logs say; the ground is graded by both.", p.Layer.Name, g.Amount(p.Layer, p.Weighed*p.Total), 100*p.Weighed)
-}
-
-// LookAheadText recommends by how much earlier changes are to be called for.
-func LookAheadText(g Ground, a ground.LookAhead) string {
-	area := func(v unit.Area) string { return tell.Ground(v, g.Units) }
-	if a.Time == 0 {
-		return fmt.Sprintf("Layer %s: no look-ahead does better; %s miss their target by more than a tenth.", a.Layer.Name, area(a.OffNow))
-	}
-	return fmt.Sprintf("Layer %s: look ahead by %s, %s: %s miss their target by more than a tenth then, and %s without any.",
-		a.Layer.Name, a.Way.Brief(g.Units), a.Time.Brief(g.Units), area(a.Off), area(a.OffNow))
 }
 
 // Record is what is known of an application, with what it was put together from.

@@ -105,6 +105,7 @@ type classJSON struct {
 }
 
 type landedLiquidJSON struct {
+	Season    *float64   `json:"over_season_in_all"` // whatever the class; null without a season maximum
 	Name      string     `json:"name"`
 	Graded    bool       `json:"graded"`
 	Missing   []string   `json:"missing_layers"`
@@ -119,6 +120,8 @@ type lookAheadJSON struct {
 	Way     float64 `json:"length"`
 	Off     float64 `json:"off_target_area"`
 	OffNow  float64 `json:"off_target_area_without"`
+	Asked   float64 `json:"asked_seconds"`
+	OffAt   float64 `json:"off_target_area_asked"`
 }
 
 type spotJSON struct {
@@ -183,7 +186,7 @@ func GroundManifest(g report.Ground, files []write.FileSum, self string) ([]byte
 		doc.Strips = append(doc.Strips, onStripJSON{one.Rep, float64(one.Sprayed)})
 	}
 	for _, a := range g.Ahead {
-		doc.LookAhead = append(doc.LookAhead, lookAheadJSON{a.Layer.Name, float64(a.Time / unit.Second), a.Way.In(s), a.Off.In(s), a.OffNow.In(s)})
+		doc.LookAhead = append(doc.LookAhead, lookAheadJSON{a.Layer.Name, float64(a.Time / unit.Second), a.Way.In(s), a.Off.In(s), a.OffNow.In(s), float64(a.Asked / unit.Second), a.OffAsked.In(s)})
 	}
 	if len(doc.Liquids) > 0 {
 		doc.Verdict, doc.Error = doc.Liquids[0].Verdict, doc.Liquids[0].Error
@@ -240,8 +243,11 @@ func landedLiquidOf(l *ground.Liquid, s unit.System) landedLiquidJSON {
 	if l.Missing == nil {
 		out.Missing = []string{}
 	}
+	if l.Limit > 0 {
+		out.Season = new(area(l.Season))
+	}
 	if l.Corrected != nil {
-		corrected := of(l.Corrected, area)
+		corrected := of(&l.Corrected.Classes, area)
 		out.Corrected = &corrected
 	}
 	return out

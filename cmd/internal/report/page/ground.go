@@ -43,6 +43,11 @@ type plainTable struct {
 }
 
 func (v *plainView) write(w io.Writer) error {
+	for i := range v.Tables {
+		if t := v.Tables[i].Table; len(t.Head) > 2 {
+			v.Tables[i].Table = t.labeled()
+		}
+	}
 	v.Style, v.Patterns = template.CSS(Style()), svg.Patterns()
 	v.Policy = policyOf(string(v.Style), "")
 	return lay(w, "ground.html", v)
@@ -51,25 +56,32 @@ func (v *plainView) write(w io.Writer) error {
 // Ground prints the page of what lands on a field.
 func Ground(w io.Writer, g report.Ground) error {
 	q := figures.In(g.Units)
-	v := &plainView{Kind: "Stabilizer on a dry prescription", Title: g.Title(), Cautions: g.Cautions()}
+	v := &plainView{Kind: g.Name(), Title: g.Title(), Cautions: g.Cautions()}
 	v.Head = groundHead(g)
-	var weighed []string
+	var weighed, seasons, courses []string
+	for i := range g.Liquids {
+		if said := g.SeasonText(&g.Liquids[i]); said != "" {
+			seasons = append(seasons, said)
+		}
+	}
+	for _, c := range g.Courses {
+		courses = append(courses, g.CourseText(c))
+	}
 	for i := range g.Products {
 		if text := g.WeighedText(&g.Products[i]); text != "" {
 			weighed = append(weighed, text)
 		}
 	}
 	v.Tables = []plainTable{
-		{ID: "liquids", Title: "By label", Table: groundLiquids(g, q)},
-		{ID: "layers", Title: "By layer", Said: []string{report.GroundWords}, Table: groundLayers(g, q)},
+		{ID: "liquids", Title: "By label, in " + unit.Symbol[unit.Area](g.Units), Said: seasons, Table: groundLiquids(g, q)},
+		{ID: "layers", Title: "By layer, in " + unit.Symbol[unit.Area](g.Units), Said: []string{report.GroundWords}, Table: groundLayers(g, q)},
 		{ID: "amounts", Title: "Where the product is", Said: weighed, Table: groundAmounts(g)},
 	}
-	if len(g.Ahead) > 0 {
-		t := plainTable{ID: "ahead", Title: "Look-ahead"}
-		for _, a := range g.Ahead {
-			t.Said = append(t.Said, report.LookAheadText(g, a))
-		}
-		v.Tables = append(v.Tables, t)
+	for _, a := range g.Ahead {
+		courses = append(courses, report.LookAheadText(g, a))
+	}
+	if len(courses) > 0 {
+		v.Tables = append(v.Tables, plainTable{ID: "course", Title: "How it is driven", Said: courses})
 	}
 	if len(g.Findings) > 0 {
 		v.Tables = append(v.Tables, plainTable{ID: "findings", Title: "What was found", Table: groundFound(g)})
@@ -83,8 +95,7 @@ func Ground(w io.Writer, g report.Ground) error {
 	return v.write(w)
 }
 
-// groundHead says in one line how the field stands to the label.
-// groundHead says areas as the table below it does: what is left over of sums, far below
+// groundHead says in one line how the field stands to the label, and areas as the table below it does: what is left over of sums, far below
 // how far they may be off, is none.
 func groundHead(g report.Ground) string {
 	area := func(e ground.Extent) string {
@@ -119,7 +130,7 @@ func areaCell(e ground.Extent, q figures.Quantities) pageCell {
 }
 
 func groundLiquids(g report.Ground, q figures.Quantities) pageTable {
-	t := pageTable{Caption: "Ground by how each liquid stands to its label, in " + unit.Symbol[unit.Area](g.Units), Head: headCells("liquid", "none", "below", "within", "above", "season alone")}
+	t := pageTable{Caption: "Ground by how each liquid stands to its label, in " + unit.Symbol[unit.Area](g.Units), Hidden: true, Head: headCells("liquid", "none", "below", "within", "above", "season alone")}
 	row := func(name string, c ground.Classes) {
 		cells := []pageCell{words(name)}
 		for _, e := range c {
@@ -133,7 +144,7 @@ func groundLiquids(g report.Ground, q figures.Quantities) pageTable {
 		}
 		row(l.Liquid.Name, l.Classes)
 		if l.Corrected != nil {
-			row(l.Liquid.Name+", as weighed", *l.Corrected)
+			row(l.Liquid.Name+", as weighed", l.Corrected.Classes)
 		}
 	}
 	return t
@@ -141,7 +152,7 @@ func groundLiquids(g report.Ground, q figures.Quantities) pageTable {
 
 func groundLayers(g report.Ground, q figures.Quantities) pageTable {
 	t := pageTable{
-		Caption: "Ground by layer, in " + unit.Symbol[unit.Area](g.Units), Wide: true,
+		Caption: "Ground by layer, in " + unit.Symbol[unit.Area](g.Units), Wide: true, Hidden: true,
 		Head: headCells("layer", "covered", "bare", "twice", "three times", "outside", "in keep-outs", "off target", "driven"),
 	}
 	for _, p := range g.Products {
@@ -155,11 +166,21 @@ func groundLayers(g report.Ground, q figures.Quantities) pageTable {
 }
 
 func groundAmounts(g report.Ground) pageTable {
-	t := pageTable{Caption: "Amounts by layer", Wide: true, Head: headCells("layer", "in all", "laid", "standing", "in gaps", "dropped", "in the field", "outside", "in keep-outs")}
+	t := pageTable{Caption: "Amounts by layer", Wide: true, Hidden: true, Head: headCells("layer", "in all", "laid", "standing", "in gaps", "dropped", "in the field", "outside", "in keep-outs")}
 	for _, p := range g.Products {
 		cells := []pageCell{words(p.Layer.Name)}
-		for _, v := range []float64{p.Total, p.Laid, p.Standing, p.Gaps, p.Dropped, p.InField, p.OutField, p.InKeepOut} {
-			cells = append(cells, number(g.Amount(p.Layer, v)))
+		for k, v := range []float64{p.Total, p.Laid, p.Standing, p.Gaps, p.Dropped, p.InField, p.OutField, p.InKeepOut} {
+			if v < 1e-5*p.Total {
+				v = 0 // what lines leave of sums
+			}
+			text := g.Amount(p.Layer, v)
+			switch standing := k == 2 && p.Unshown > 0; {
+			case standing && v == 0:
+				text = "not known"
+			case standing:
+				text = "over " + text
+			}
+			cells = append(cells, number(text))
 		}
 		t.Rows = append(t.Rows, cells)
 	}
@@ -185,7 +206,7 @@ func groundFound(g report.Ground) pageTable {
 const mostSpots = 20
 
 func groundSpots(g report.Ground, q figures.Quantities) pageTable {
-	t := pageTable{Caption: "Spots, the largest first", Hidden: true, Head: []pageCell{words("what"), words("of"), number(unit.Symbol[unit.Area](g.Units)), words("latitude, longitude")}}
+	t := pageTable{Caption: "Spots, the largest first", Hidden: true, Head: []pageCell{words("what"), number(unit.Symbol[unit.Area](g.Units)), words("latitude, longitude")}}
 	list := slices.Clone(g.Spots)
 	slices.SortStableFunc(list, func(a, b ground.Spot) int {
 		switch {
@@ -196,8 +217,16 @@ func groundSpots(g report.Ground, q figures.Quantities) pageTable {
 		}
 		return 0
 	})
-	for _, s := range list[:min(len(list), mostSpots)] {
-		t.Rows = append(t.Rows, []pageCell{words(strings.Replace(s.What, "skip", "bare", 1)), words(s.Of), number(q.Area(s.Area)), words(fmt.Sprintf("%.6f, %.6f", s.Place[1], s.Place[0]))})
+	for _, s := range list {
+		what, place := s.Of+" "+strings.Replace(s.What, "skip", "bare", 1), fmt.Sprintf("%.6f, %.6f", s.Place[1], s.Place[0])
+		if n := len(t.Rows) - 1; n >= 0 && t.Rows[n][2].Text == place { // equal ground sorts together
+			t.Rows[n][0].Text += ", " + what
+			continue
+		}
+		if len(t.Rows) == mostSpots {
+			break
+		}
+		t.Rows = append(t.Rows, []pageCell{words(what), number(q.Area(s.Area)), words(place)})
 	}
 	return t
 }
@@ -210,8 +239,10 @@ type landedTheme struct {
 	class           func(row ground.LayerRow) int
 }
 
-// narrow says why the acres of maps are not quite those of tables.
-const narrow = " Strips narrower than 0.3 m are drawn as what lies beside them."
+// narrow says what maps leave out.
+func narrow(s unit.System) string {
+	return " Strips narrower than " + map[unit.System]string{unit.US: "a foot", unit.Metric: "0.3 m"}[s] + " are drawn as what lies beside them; the acres stand in the tables."
+}
 
 // groundMaps draws what landed: by label, by covers, by target.
 func (v *plainView) groundMaps(g report.Ground, q figures.Quantities) error {
@@ -232,15 +263,15 @@ func (v *plainView) groundMaps(g report.Ground, q figures.Quantities) error {
 	}
 	for _, t := range []landedTheme{
 		{
-			"map-verdict", "By the stabilizer's label", "Only ground on which something lies." + narrow, verdict,
+			"map-verdict", "By the stabilizer's label", "Only ground on which something lies." + narrow(q.System), verdict,
 			[]mapClass{{Text: "none, or outside every zone", Fill: svg.NoDry.Fill()}, {Text: "below", Fill: svg.Below.Fill()}, {Text: "within", Fill: svg.Within.Fill()}, {Text: "above", Fill: svg.Above.Fill()}, {Text: "season alone", Fill: svg.Season.Fill()}},
 			func(row ground.LayerRow) int { return int(row.Class) },
 		}, {
-			"map-cover", "Bare, and covered twice", strings.TrimSpace(narrow), covers,
+			"map-cover", "Bare, and covered twice", strings.TrimSpace(narrow(q.System)), covers,
 			[]mapClass{{Text: "once", Fill: svg.Within.Fill()}, {Text: "bare", Fill: svg.NoRate.Fill()}, {Text: "twice or more", Fill: svg.Above.Fill()}, {Text: "outside", Fill: svg.Season.Fill()}},
 			kinds(ground.Once, ground.Bare, ground.Twice, ground.Outside),
 		}, {
-			"map-target", "Off target", "More than a tenth off what the plan wants." + narrow, target,
+			"map-target", "Off target", "More than a tenth off what the plan wants." + narrow(q.System), target,
 			[]mapClass{{Text: "on target", Fill: svg.Within.Fill()}, {Text: "less", Fill: svg.Below.Fill()}, {Text: "more", Fill: svg.Above.Fill()}},
 			kinds(ground.OnTarget, ground.Under, ground.Over),
 		},
@@ -273,8 +304,8 @@ func (v *plainView) groundMap(t landedTheme, q figures.Quantities) {
 	for _, c := range t.classes {
 		m.Fills = append(m.Fills, c.Fill)
 		if c.Area > 0 {
-			page.Legend = append(page.Legend, pageLegend{Fill: c.Fill, Text: c.Text, Area: number(q.Area(c.Area))})
-			desc += fmt.Sprintf("%s: %s. ", c.Text, tell.Ground(c.Area, q.System))
+			page.Legend = append(page.Legend, pageLegend{Fill: c.Fill, Text: c.Text})
+			desc += capital(c.Text) + ". "
 		}
 	}
 	page.Width, page.Height = d.Size()

@@ -19,10 +19,15 @@ func Ground(w io.Writer, g report.Ground) error {
 	p := &printer{w: w}
 	q := figures.In(g.Units)
 	symbol := unit.Symbol[unit.Area](g.Units)
-	p.wrapped("", "", fmt.Sprintf("%s, on %s of plan %s:", g.Title(), tell.Ground(g.Sampled.Area, g.Units), report.Name(g.Dir)))
+	p.wrapped("", "", fmt.Sprintf("%s, on %s of %s:", g.Title(), tell.Ground(g.Sampled.Area, g.Units), g.Name()))
 	p.f("\n")
 	if graded := liquidRows(g, q); len(graded) > 0 {
 		p.table("  ", []column{{"liquid, in " + symbol, true}, {"none", false}, {"below", false}, {"within", false}, {"above", false}, {"season alone", false}}, graded)
+		for i := range g.Liquids {
+			if said := g.SeasonText(&g.Liquids[i]); said != "" {
+				p.wrapped("  ", "  ", said)
+			}
+		}
 		p.f("\n")
 	}
 	var rows [][]string
@@ -37,8 +42,13 @@ func Ground(w io.Writer, g report.Ground) error {
 	p.wrapped("  ", "  ", report.GroundWords)
 	p.f("\n")
 	groundAmounts(p, g)
+	for _, c := range g.Courses {
+		p.wrapped("", "  ", g.CourseText(c))
+	}
 	for _, a := range g.Ahead {
 		p.wrapped("", "  ", report.LookAheadText(g, a))
+	}
+	if len(g.Courses) > 0 {
 		p.f("\n")
 	}
 	groundFindings(p, g)
@@ -53,7 +63,7 @@ func liquidRows(g report.Ground, q figures.Quantities) (rows [][]string) {
 		}
 		rows = append(rows, classRow(l.Liquid.Name, l.Classes, q))
 		if l.Corrected != nil {
-			rows = append(rows, classRow("  as weighed", *l.Corrected, q))
+			rows = append(rows, classRow("  as weighed", l.Corrected.Classes, q))
 		}
 	}
 	return rows
