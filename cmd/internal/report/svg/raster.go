@@ -80,10 +80,14 @@ func (r *raster) cutsOf(s *geo.Shapes, record int, f frame, cuts []cut) []cut {
 	from, to := s.ShapeRings(record)
 	per := 1 / float64(r.step)
 	for k := from; k < to; k++ {
-		ring := s.Ring(k)
-		for i := 1; i < len(ring); i++ {
-			a, b := f.at(ring[i-1]), f.at(ring[i])
-			cuts = r.cutsOfEdge(a[0]*per, float64(a[1]*per)-0.5, b[0]*per, float64(b[1]*per)-0.5, cuts)
+		var a orb.Point
+		for i, p := range s.Ring(k) {
+			b := f.at(p)
+			b = orb.Point{float64(b[0] * per), float64(b[1]*per) - 0.5}
+			if i > 0 {
+				cuts = r.cutsOfEdge(a[0], a[1], b[0], b[1], cuts)
+			}
+			a = b
 		}
 	}
 	return cuts
@@ -97,6 +101,9 @@ func (r *raster) cutsOfEdge(ax, ay, bx, by float64, cuts []cut) []cut {
 		ax, ay, bx, by = bx, by, ax, ay
 	}
 	first, last := int(math.Ceil(max(ay, 0))), int(math.Ceil(min(by, float64(r.high))))
+	if first >= last {
+		return cuts
+	}
 	slope := (bx - ax) / (by - ay)
 	for row := first; row < last; row++ {
 		cuts = append(cuts, cut{int32(row), ax + float64((float64(row)-ay)*slope)})
