@@ -124,6 +124,7 @@ const (
 	AskHold     RunDoubt = "hold"     // shared batches would wait longer than the label lets them
 	AskTruck    RunDoubt = "truck"    // whether a person splits a truck load
 	AskLeft     RunDoubt = "left"     // whether left-over blend may go onto fields: no run is asked about then
+	AskGround   RunDoubt = "ground"   // whether fields that lie on the same ground are one; likewise
 )
 
 // Redosed returns what is added to each of so many batches of left-over blend, so that it has the loadings of

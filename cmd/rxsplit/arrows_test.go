@@ -74,7 +74,7 @@ var arrows = []arrow{
 	{"cmd/internal/report/reporttest", []string{"cmd/internal/report", "geo/invent", "rx/...", "label/..."}}, // makes what tests need
 	{"cmd/internal/report", []string{"cmd/internal/report/figures", "rx/...", "label/..."}},
 	{"cmd/inventfield", []string{"geo/...", "label/..."}},
-	{"cmd/internal/app", []string{"cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/figures", "cmd/internal/report/page", "cmd/internal/report/text", "rx/...", "geo", "geo/shapefile", "geo/taskdata", "internal/cores", "label/..."}},
+	{"cmd/internal/app", []string{"cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/figures", "cmd/internal/report/page", "cmd/internal/report/text", "rx/...", "geo", "geo/raster", "geo/shapefile", "geo/taskdata", "internal/cores", "label/..."}},
 	{"cmd/internal/serve", []string{"cmd/internal/app", "cmd/internal/report/...", "rx/...", "geo/...", "label/..."}},
 	{"cmd/rxsplit", []string{"cmd/internal/app", "cmd/internal/serve", "cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/text", "rx", "rx/equip", "label/..."}},
 }

@@ -54,7 +54,7 @@ A file that fails does not stop the others; the exit status is 1 then.`,
 			write := func(ctx context.Context, dir string, d *app.Day) error { return u.run().WriteDay(ctx, dir, d, force) }
 			words := func(w io.Writer, d *app.Day) error { return text.Day(w, d.Shown) }
 			document := func(w io.Writer, d *app.Day) error { return data.Day(w, d.Shown) }
-			return told[*app.Day]{write, words, document}.tell(cmd.Context(), u, to, d, !d.Shown.Whole())
+			return told[*app.Day]{write, words, document}.tell(cmd.Context(), u, to, d, !d.Shown.Clean())
 		},
 	}
 	addFlags(cmd, func(o app.Option) bool { return !o.Splits })

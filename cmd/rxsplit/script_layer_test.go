@@ -28,6 +28,7 @@ import (
 //	FILE     ends in .shp, .zip or .geojson
 //	OPT      epsg=N, seed=N, cells=N, field=NAME and decimals=N (of the rates),
 //	         fields=1 (the rates alone),
+//	         at=N (so many steps of 0.02 degrees further east, of four zones),
 //	         rates=LIST (of the first records; null is none), empty=N (record without a polygon)
 func writeLayer(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 {
@@ -56,6 +57,7 @@ func writeLayer(ts *testscript.TestScript, neg bool, args []string) {
 type layerOptions struct {
 	kind  string
 	epsg  int
+	at    int
 	seed  uint64
 	cells int
 	field string
@@ -86,6 +88,8 @@ func (o *layerOptions) set(name, value string) (err error) {
 	switch name {
 	case "epsg":
 		o.epsg, err = strconv.Atoi(value)
+	case "at":
+		o.at, err = strconv.Atoi(value)
 	case "seed":
 		o.seed, err = strconv.ParseUint(value, 10, 64)
 	case "cells":
@@ -120,6 +124,9 @@ func (o *layerOptions) layer() (l *invent.Layer, err error) {
 		l = invent.FourZones()
 		if o.kind == "small" {
 			l = smallZones()
+		}
+		for i := range l.Shapes.Points {
+			l.Shapes.Points[i][0] += 0.02 * float64(o.at)
 		}
 		err = reproject(l, o.epsg)
 	case "grid":

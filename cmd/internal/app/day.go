@@ -125,6 +125,7 @@ func (d *Day) plan() {
 	d.Shown = assign(d.terms[0], d.fields, d.limit)
 	d.Shown.Left = d.offered()
 	runs(&d.Shown, d.fields)
+	d.Shown.Asks = append(d.Shown.Asks, onSameGround(d.fields)...)
 	d.lessen()
 	hours(&d.Shown, d.fields, d.limit)
 	d.Shown.Orders = orders(d.Shown.Units, d.Shown, d.fields, d.limit)

@@ -17,7 +17,8 @@ import (
 type dayField struct {
 	shown    report.DayField
 	terms    rx.Terms
-	bytes    string // digests of all that was read of it
+	bytes    string  // digests of all that was read of it
+	cells    []int64 // of its ground; see [cellsOf]
 	blend    day.Blend
 	grounds  []day.Ground // that get dry with stabilizer on it
 	carrier  unit.Mass    // of what is impregnated
@@ -57,6 +58,7 @@ func (r Run) dayField(ctx context.Context, file DayFile, q *Request) *dayField {
 		f.bytes += file.SHA256
 	}
 	f.shown.Area, f.shown.Mass, f.carrier = p.DryArea(), p.DryMass(), p.CarrierMass()
+	f.cells = cellsOf(p)
 	most := unit.Area(0)
 	for i, z := range p.Zones {
 		if z.Treated() {

@@ -112,6 +112,11 @@ type DayLeft struct {
 // DayCost is what the day costs: the ways of its fields, and a change-over for each loading.
 type DayCost struct{ Low, High float64 }
 
+// Clean reports whether the day is whole, and no two of its fields lie on the same ground.
+func (d Day) Clean() bool {
+	return d.Whole() && !slices.ContainsFunc(d.Asks, func(a rx.RunAsk) bool { return a.About == rx.AskGround })
+}
+
 // Whole reports whether every field is served, and in the day, and nothing that is said of left-over blend is wrong.
 func (d Day) Whole() bool {
 	if len(d.Late) > 0 || slices.ContainsFunc(d.Left, func(l DayLeft) bool { return l.Failed }) {

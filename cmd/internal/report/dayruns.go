@@ -105,6 +105,9 @@ func askText(a rx.RunAsk) string {
 		return fmt.Sprintf("Left-over blend L%d: was it made for the customer of %s (in the day's list, customer), or is no liquid a registered product (label, registered: no)? Then it goes there first. "+
 			"A custom blend is made to one customer's order and not held in inventory [40 CFR 167.3]: it is not used.", a.Left+1, fieldsText(a.Fields))
 	}
+	if a.About == rx.AskGround {
+		return "F" + fieldsText(a.Fields)[1:] + " lie on the same ground, by most of the smaller one: are they one field? Then leave one out, or it gets product twice."
+	}
 	of := fmt.Sprintf("Run %d, %s: ", a.Run+1, fieldsText(a.Fields))
 	if a.About == rx.AskTruck {
 		return of + fmt.Sprintf("does somebody split a truck load between fields, and write both weights down? Then %d loads do instead of %d.", a.Then, a.Now)

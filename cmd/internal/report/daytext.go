@@ -79,6 +79,8 @@ func DayText(d Day) string {
 	}
 	if !d.Whole() {
 		said += " The day is not whole: the reasons stand below."
+	} else if !d.Clean() {
+		said += " Fields lie on the same ground: see below."
 	}
 	return said
 }
