@@ -130,8 +130,9 @@ const (
 // Redosed returns what is added to each of so many batches of left-over blend, so that it has the loadings of
 // a load: untreated dry, by A' = A·u/(u + t), where it came back with more; liquid, (A″ − A)·u, where
 // with less. Dry is that of the left-over blend in a batch, and window is of the stabilizer's
-// loadings that keep those on label who get it: what a scale and a meter read is kept inside.
-func (t Terms) Redosed(l Load, left Load, dry unit.Mass, count int, window Range[unit.Loading]) Portion {
+// loadings that keep those on label who get it: what a scale and a meter read is kept inside. Of untreated dry at least so much is added, in whole steps of
+// a scale.
+func (t Terms) Redosed(l Load, left Load, dry unit.Mass, count int, window Range[unit.Loading], least unit.Mass) Portion {
 	step := equip.ScaleStep(t.Units)
 	one := Portion{Count: count}
 	if more := left.Loading/l.Loading - 1; more > 0 {
@@ -140,6 +141,7 @@ func (t Terms) Redosed(l Load, left Load, dry unit.Mass, count int, window Range
 			one.Dry += step
 		}
 	}
+	one.Dry = max(one.Dry, least)
 	if len(l.Materials) > 0 {
 		one.Materials = l.Materials.Weigh(one.Dry, step)
 	}

@@ -107,6 +107,10 @@ func allot(works []Work, left []Left) (lots [][]rx.Lot, asks []rx.RunAsk) {
 			lots[g.work] = append(lots[g.work], lot)
 		}
 	}
+	fill(works, left, lots, func(a, b Work) bool {
+		return a.Shared >= 0 && a.Shared == b.Shared && a.shares() == b.shares() && oneBlender([]Work{a, b})
+	})
+	fill(works, left, lots, func(a, b Work) bool { return a.Field == b.Field && a.Shared == b.Shared }) // where they share none after all
 	asks = slices.DeleteFunc(asks, func(a rx.RunAsk) bool {
 		l := rest[a.Left]
 		return l.Weighed < equip.ScaleStep(works[0].Terms.Units)
@@ -169,22 +173,88 @@ func lotOfLeft(of int, l *Left, w *Work) (lot rx.Lot, ok bool) {
 	}
 	lot.Fields, lot.Apart, lot.Load = []int{w.Field}, n, load
 	lot.Left = &rx.LotLeft{Of: of, Weighed: each, Dry: unit.Mass(math.Round(float64(dry/step))) * step, Loading: l.Load.Loading}
-	if asIs {
-		lot.Load.Loading, lot.Portion = l.Load.Loading, rx.Portion{Count: n, Further: make([]rx.Metered, len(load.Further)), Materials: make([]unit.Mass, len(load.Materials))}
+	if lot.Portion.Count = n; asIs {
+		lot.Load.Loading = l.Load.Loading
+		lot.Portion.Further, lot.Portion.Materials = make([]rx.Metered, len(load.Further)), make([]unit.Mass, len(load.Materials))
 	} else {
-		lot.Portion = w.Terms.Redosed(load, l.Load, dry, n, w.Window)
+		lot.Portion = w.Terms.Redosed(load, l.Load, dry, n, w.Window, 0)
 	}
-	gets := lot.Left.Dry + lot.Portion.Dry
+	if l.Weighed -= unit.Mass(each * unit.Mass(n)); l.Weighed < step {
+		l.Weighed = 0
+	}
+	settle(&lot, w)
+	return lot, true
+}
+
+// settle gives the batches of a lot to its field, and takes their dry off its work. What rounding leaves is no batch.
+func settle(lot *rx.Lot, w *Work) {
+	n, gets := lot.Portion.Count, lot.Left.Dry+lot.Portion.Dry
+	lot.Parts = nil
 	for b := range n {
 		lot.Parts = append(lot.Parts, rx.LotPart{Batch: b, Field: w.Field, Dry: gets})
 	}
 	lot.Load.Mass = gets * unit.Mass(n)
 	lot.Load.Area *= unit.Area(lot.Load.Mass / w.Load.Mass)
-	if l.Weighed -= unit.Mass(each * unit.Mass(n)); l.Weighed < step {
-		l.Weighed = 0
-	}
-	if w.Load.Mass -= lot.Load.Mass; w.Load.Mass < step*unit.Mass(n+1) { // what rounding leaves is no batch
+	if w.Load.Mass -= lot.Load.Mass; w.Load.Mass < equip.ScaleStep(w.Terms.Units)*unit.Mass(n+1) {
 		lot.Load.Mass, w.Load.Mass = lot.Load.Mass+w.Load.Mass, 0
 	}
-	return lot, true
+}
+
+// fill makes batches with left-over blend in them as large as all others of the works that are together, where that
+// saves one: fresh dry and liquid go into them besides.
+func fill(works []Work, left []Left, lots [][]rx.Lot, together func(a, b Work) bool) {
+	done := make([]bool, len(works))
+	for _, w := range works {
+		rest, all, count := unit.Mass(0), unit.Mass(0), 0
+		var group []int
+		for j, o := range works {
+			if done[j] || !together(w, o) {
+				continue
+			}
+			done[j], group, rest, all = true, append(group, j), rest+o.Load.Mass, all+o.Load.Mass
+			for _, l := range lots[j] {
+				if !l.AsIs() {
+					all, count = all+l.Load.Mass, count+l.Portion.Count
+				}
+			}
+		}
+		batches := func(m unit.Mass) (unit.Mass, int) {
+			load := w.Load
+			load.Mass = m
+			if _, one, ok := w.Terms.Batches(load); ok && m > 0 {
+				return one.Dry, one.Count
+			}
+			return 0, 0
+		}
+		_, others := batches(rest)
+		each, fewest := batches(all)
+		if count == 0 || others == 0 || count+others <= fewest {
+			continue
+		}
+		for _, j := range group {
+			for k := range lots[j] {
+				grow(&lots[j][k], left, &works[j], each)
+			}
+		}
+	}
+}
+
+// grow adds fresh dry to the batches of a lot, up to so much in each, as far as its work has some.
+func grow(lot *rx.Lot, left []Left, w *Work, each unit.Mass) {
+	step, n := equip.ScaleStep(w.Terms.Units), unit.Mass(lot.Portion.Count)
+	more := min(each-lot.Left.Dry-lot.Portion.Dry, w.Load.Mass/n)
+	more = unit.Mass(math.Floor(float64(more/step)*(1+leeway))) * step
+	if lot.AsIs() || more < step {
+		return
+	}
+	l, load := left[lot.Left.Of], w.Load
+	load.Mass = lot.Load.Mass + unit.Mass(more*n)
+	batches, one, ok := w.Terms.Batches(load)
+	if !ok || one.Count != lot.Portion.Count {
+		return
+	}
+	w.Load.Mass += lot.Load.Mass
+	lot.Load, lot.Time = w.Load, batches.Time.Or(0)
+	lot.Portion = w.Terms.Redosed(load, l.Load, lot.Left.Weighed/unit.Mass(1+l.Taken), one.Count, w.Window, lot.Portion.Dry+more)
+	settle(lot, w)
 }

@@ -25,14 +25,16 @@ func back(pounds float64, loading unit.Loading, customer string) Left {
 
 // By hand: 1,020 lb of which 1,000 are dry. At 320 fl oz/ton they suit the window of the second field as they are; the
 // first, at 300, takes them with 1000*(320/300 - 1) = 66.7 lb of dry, 66 of which leave 320*1000/1066 = 300.2; at 240
-// they take (300 - 240)*0.5 = 30 fl oz. The blender then makes what is left.
+// they take (300 - 240)*0.5 = 30 fl oz. The blender then makes what is left: of 3.4 tons 6,800 - 1,066 or 6,800 - 1,000 lb, in two
+// batches either way. 3 tons are one batch if all goes into it: 5,000 lb of fresh dry and 900 fl oz, less the 160 or 120 that came back.
 func TestLeftOverIsUsedFirst(t *testing.T) {
 	narrow, wide := Window{Min: 290, Max: 310}, Window{Min: 280, Max: 330}
+	tons := 3.0
 	run := func(l Left, windows ...Window) []rx.Lot {
 		t.Helper()
 		var works []Work
 		for i, w := range windows {
-			works = append(works, shares(workOf(i, 3, "A", ""), 0, 300, w))
+			works = append(works, shares(workOf(i, tons, "A", ""), 0, 300, w))
 		}
 		runs, asks := Runs(works, []Left{l})
 		if len(runs) != 1 || slices.ContainsFunc(asks, func(a rx.RunAsk) bool { return a.About == rx.AskLeft }) {
@@ -48,20 +50,27 @@ func TestLeftOverIsUsedFirst(t *testing.T) {
 		t.Errorf("then %+v", lots[1:])
 	}
 	for _, c := range []struct {
+		tons         float64
 		loading      unit.Loading
 		dry          unit.Mass
 		liquid       unit.Volume
 		gets, others unit.Mass
-	}{{320, 66, 0, 1066, 4934}, {240, 0, 30, 1000, 5000}} {
+	}{{3.4, 320, 66, 0, 1066, 5734}, {3.4, 240, 0, 30, 1000, 5800}, {3, 320, 5000, 740, 6000, 0}, {3, 240, 5000, 780, 6000, 0}} {
+		tons = c.tons
 		lots := run(back(1020, c.loading, "A"), narrow)
 		l := lots[0]
 		if l.AsIs() || l.Portion.Dry != c.dry || l.Portion.Liquid != c.liquid || l.Portion.Count != 1 || l.Weighed() != c.gets || l.Load.Loading != 300 || l.Time != 10*unit.Minute {
 			t.Errorf("from %v: %+v", c.loading, l)
 		}
-		if len(lots) != 2 || lots[1].Weighed() != c.others {
+		others := unit.Mass(0)
+		for _, l := range lots[1:] {
+			others += l.Weighed()
+		}
+		if others != c.others {
 			t.Errorf("from %v then %+v", c.loading, lots[1:])
 		}
 	}
+	tons = 3
 	// 8,160 lb are more than a field of 3 tons takes: it gets no batch; of 7,000 lb at 240 it takes 3 tons, blended in two.
 	if lots := run(back(8160, 300, "A"), narrow); len(lots) != 1 || lots[0].Left.Weighed != 6120 || lots[0].Weighed() != 6000 {
 		t.Errorf("too much: %+v", lots)
@@ -138,10 +147,11 @@ func TestLeftOverBalances(t *testing.T) {
 	if testing.Short() {
 		count /= 10
 	}
-	r, asIs, mixed := rand.New(rand.NewPCG(16, 6)), 0, 0
+	r, asIs, mixed, tooMany := rand.New(rand.NewPCG(16, 6)), 0, 0, 0
 	for day := range count {
 		works, left := drawnLeft(r)
 		runs, _ := Runs(works, left)
+		tooMany += extraBatches(runs)
 		got, used := make([]unit.Mass, len(works)), make([]unit.Mass, len(left))
 		var fields, anew, old unit.Mass
 		for _, run := range runs {
@@ -196,9 +206,36 @@ func TestLeftOverBalances(t *testing.T) {
 			}
 		}
 	}
+	if tooMany > 0 {
+		t.Errorf("%d batches more than one field's dry takes", tooMany)
+	}
 	if asIs < count/10 || mixed < count/10 {
 		t.Errorf("%d lots as they are, %d re-dosed", asIs, mixed)
 	}
+}
+
+// extraBatches counts batches of 3 tons beyond those that a field by itself takes, of fields that share none: no batch has two left-over blends in it.
+func extraBatches(runs []rx.Run) (extra int) {
+	for _, r := range runs {
+		dry, batches, older, shared := map[int]unit.Mass{}, map[int]int{}, map[int]int{}, map[int]bool{}
+		for _, l := range r.Lots {
+			for _, f := range l.Fields {
+				if shared[f] = shared[f] || len(l.Fields) > 1; !l.AsIs() {
+					dry[f] += l.Gets(f)
+					batches[f] += l.Portion.Count
+					if l.Left != nil {
+						older[f] += l.Portion.Count
+					}
+				}
+			}
+		}
+		for f, n := range batches {
+			if fewest := max(older[f], int(math.Ceil(float64(dry[f])/6000-1e-3))); !shared[f] && n > fewest {
+				extra += n - fewest
+			}
+		}
+	}
+	return extra
 }
 
 // mostUsed is the most that can be used of left-over blend in lumps, where every lump may go onto any of some fields or

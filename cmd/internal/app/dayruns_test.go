@@ -58,7 +58,7 @@ func TestDayRunsBalanceWithLeftOver(t *testing.T) {
 			case l.Left == nil:
 			case l.AsIs():
 				how[0]++
-			case l.Portion.Dry > 0:
+			case l.Left.Loading > l.Load.Loading:
 				how[1]++
 			default:
 				how[2]++

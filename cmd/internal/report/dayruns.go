@@ -10,9 +10,15 @@ import (
 	"rxsplit/rx"
 )
 
-// Heads of the tables of blend runs and of truck loads.
+// Titles of the tables of blend runs and of truck loads, which say what their weights are.
+const (
+	DayRunsTitle  = "Blend runs, in their order, with dry and stabilizer as a batch is weighed"
+	DayHaulsTitle = "Trucks, by what is spread, with the liquid and drying agent on it"
+)
+
+// Heads of these tables.
 var (
-	dayRunHead  = []string{"run", "loading", "fields", "batches", "dry each", "stabilizer each"}
+	dayRunHead  = []string{"run", "loading", "fields", "batches", "dry a batch", "stabilizer"}
 	dayHaulHead = []string{"field", "product", "from run", "in all", "loads", "each"}
 )
 
@@ -28,7 +34,7 @@ func DayRuns(d Day) (head []string, rows [][]string) {
 			name = DayLetter(r.Shared) + ", " + name
 		}
 		for _, l := range r.Lots {
-			row := []string{fmt.Sprint(n + 1), name, fieldNumbers(l.Fields), "", q.Mass(l.Portion.Dry), q.Volume(l.Portion.Liquid)}
+			row := []string{fmt.Sprint(n + 1), name, fieldNumbers(l.Fields), "", q.Mass(l.Portion.Dry), q.Drops(l.Portion.Liquid)}
 			switch {
 			case l.AsIs():
 				row[1], row[4], row[5] = l.Load.Loading.Brief(d.Units), fmt.Sprintf("L%d as it is", l.Left.Of+1), ""

@@ -140,6 +140,11 @@ func (q Quantities) Volume(v unit.Volume) string {
 	return Thousands(Fixed(float64(v), 0)) + " fl oz (" + Fixed(float64(v/unit.Gallon), 2) + " gal)"
 }
 
+// Drops prints fluid ounces or milliliters alone, as a meter is read.
+func (q Quantities) Drops(v unit.Volume) string {
+	return Thousands(Fixed(v.In(q.System), 0)) + " " + unit.Symbol[unit.Volume](q.System)
+}
+
 // Tank prints gallons or liters alone.
 func (q Quantities) Tank(v unit.Volume) string {
 	if q.System == unit.Metric {

@@ -69,7 +69,7 @@ func Day(w io.Writer, d report.Day, version string, small map[int]Small) error {
 		Style: template.CSS(Style()), Patterns: svg.Patterns(), Version: version, Title: "A day of " + figures.Plural(len(d.Fields), "field", "fields"),
 		Said: report.DayText(d), Shared: report.DaySharedText(d), Ways: report.DayWaysText(d), Ordered: report.DayOrdersText(d), Hours: report.DayHoursText(d), Windows: windowCharts(d), WindowsTitle: report.DayWindowsText(d), Ends: report.DayEnds(d), Loadings: dayLoadingsTable(d),
 	}
-	v.Runs, v.Hauls, v.Asks = dayTable("Blend runs, in their order", report.DayRuns, d), dayTable("Trucks, by what is spread", report.DayHauls, d), report.DayRunNotes(d)
+	v.Runs, v.Hauls, v.Asks = dayTable(report.DayRunsTitle, report.DayRuns, d), dayTable(report.DayHaulsTitle, report.DayHauls, d), report.DayRunNotes(d)
 	for i, s := range d.Cards {
 		v.Cards = append(v.Cards, sheetOf(s, fmt.Sprintf("card-%d", i+1)))
 	}
@@ -191,7 +191,7 @@ func windowCharts(d report.Day) (list []chart) {
 // dayLoadingsTable lists what to blend, blend after blend, in its order: the lowest loading first.
 func dayLoadingsTable(d report.Day) pageTable {
 	q := figures.In(d.Units)
-	t := pageTable{Caption: "Shared loadings", Head: heads("<loading", "of", "blend", "<for fields", "dry", "batches", "blending")}
+	t := pageTable{Caption: "Shared loadings", Head: heads("<loading", "of", "blend", "<for fields", "dry as prescribed", "batches", "blending")}
 	for k, l := range d.Loadings {
 		var of string
 		for _, i := range l.Fields {

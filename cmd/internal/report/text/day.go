@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"rxsplit/cmd/internal/report"
@@ -153,7 +154,7 @@ func dayLoadings(p *printer, d report.Day) {
 		rows[k] = []string{report.DayLetter(k), q.Loading(l.Value), fmt.Sprint(len(l.Fields)), q.Mass(l.Mass), batches, of, time}
 	}
 	p.f("\n")
-	p.table("  ", []column{{"loading", true}, {"", false}, {"fields", false}, {"dry", false}, {"batches", false}, {blend, false}, {blending, false}}, rows)
+	p.table("  ", []column{{"loading", true}, {"", false}, {"fields", false}, {"dry as prescribed", false}, {"batches", false}, {blend, false}, {blending, false}}, rows)
 }
 
 func dayFields(p *printer, d report.Day) {
@@ -193,7 +194,7 @@ func dayRuns(p *printer, d report.Day) {
 	for _, t := range []struct {
 		title string
 		of    func(report.Day) ([]string, [][]string)
-	}{{"Blend runs, in their order; fields joined by + share batches:", report.DayRuns}, {"Trucks, by what is spread:", report.DayHauls}} {
+	}{{report.DayRunsTitle + "; fields joined by + share batches:", report.DayRuns}, {report.DayHaulsTitle + ":", report.DayHauls}} {
 		head, rows := t.of(d)
 		if len(rows) == 0 {
 			continue
@@ -202,12 +203,31 @@ func dayRuns(p *printer, d report.Day) {
 		for i, h := range head {
 			columns[i] = column{h, i > 0 && report.DayWords(h)}
 		}
-		p.f("\n%s\n", t.title)
+		p.f("\n")
+		p.wrapped("", "", t.title)
+		long := manyFields(head, rows)
 		p.table("  ", columns, rows)
+		for _, text := range long {
+			p.wrapped("  ", "    ", text)
+		}
 	}
 	for _, note := range report.DayRunNotes(d) {
 		p.wrapped("  ? ", "    ", note)
 	}
+}
+
+// manyFields puts a count where the fields of a row have no room, and returns what says which they are.
+func manyFields(head []string, rows [][]string) (long []string) {
+	const most = 21
+	at := slices.Index(head, "fields")
+	for _, row := range rows {
+		if at >= 0 && len(row[at]) > most {
+			count := fmt.Sprintf("%d fields", strings.Count(row[at], "+")+1)
+			long = append(long, fmt.Sprintf("In run %s, %s: %s.", row[0], count, row[at]))
+			row[at] = count
+		}
+	}
+	return long
 }
 
 func dayOrders(p *printer, d report.Day) {
