@@ -39,11 +39,19 @@ type DayLeft struct {
 	Made, SpreadBy string // dates; empty where nobody says when, or how long it may wait
 }
 
+// mostOfName is how many letters of a name a card has room for.
+const mostOfName = 60
+
 // runName names a run of a day, from 0, by its number and its loading.
 func runName(n int, loading string) string { return fmt.Sprintf("run %d, %s", n+1, loading) }
 
 // List returns the cards in the order in which they are worked through.
 func (c DayCards) List() (list []rx.Sheet) {
+	c.Fields = slices.Clone(c.Fields)
+	for i := range c.Fields {
+		f := &c.Fields[i]
+		f.Name, f.Customer, f.Place = cut(f.Name, mostOfName), cut(f.Customer, mostOfName), cut(f.Place, mostOfName)
+	}
 	list = append(list, c.plant()...)
 	for n := range c.Runs {
 		list = append(list, c.run(n)...)

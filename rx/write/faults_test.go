@@ -144,7 +144,8 @@ func TestBytesThatTurnOverBeforeTheProof(t *testing.T) {
 // Of a folder's plans, those that no file can hold or whose bytes are not proved are named, each with its reason; the
 // others are asked for all the same, and nothing is left. What the disk refuses is no plan's fault.
 func TestFolderNamesPlansThatAreNotProved(t *testing.T) {
-	whole, wrong, turned, noDisk := faulty(t), faulty(t), faulty(t), faulty(t)
+	whole, wrong, turned, noDisk, large := faulty(t), faulty(t), faulty(t), faulty(t), faulty(t)
+	large.tables[0].cols[0].Width = 1 << 31 // refused before a byte of it is made
 	text := wrong.tables[0].cols[0].Text
 	wrong.tables[0].cols[0].Text = func(dst []byte, row int) []byte {
 		dst = text(dst, row)
@@ -163,7 +164,7 @@ func TestFolderNamesPlansThatAreNotProved(t *testing.T) {
 		}
 		return dir, f.Write()
 	}
-	for what, bad := range map[string]Job{"was encoded wrongly": wrong, "reads back otherwise": turned} {
+	for what, bad := range map[string]Job{"was encoded wrongly": wrong, "reads back otherwise": turned, "would have": large} {
 		dir, err := write(whole, bad)
 		var refused *PlansError
 		if !errors.As(err, &refused) || refused.Of[0] != nil || !strings.Contains(refused.Of[1].Error(), what) || strings.Contains(err.Error(), "rxsplit-") {

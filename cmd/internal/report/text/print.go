@@ -81,7 +81,7 @@ func (p *printer) table(indent string, columns []column, rows [][]string) {
 		line := indent
 		for i, cell := range row {
 			if i == 0 && width(cell) > widths[0] {
-				p.f("%s%s\n", indent, cell)
+				p.wrapped(indent, indent+"  ", cell)
 				cell = ""
 			}
 			pad := strings.Repeat(" ", widths[i]-width(cell))
