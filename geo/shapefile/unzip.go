@@ -9,6 +9,9 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"unicode/utf8"
+
+	"golang.org/x/text/encoding/charmap"
 )
 
 // Unzip takes one shapefile out of a zip archive of a size in bytes: the only
@@ -80,9 +83,14 @@ func checkEntry(f *zip.File) error {
 }
 
 // entryPath returns an entry's path with slashes: some programs on Windows write
-// the other kind, and some begin with "./".
+// the other kind, and some begin with "./". A name that is not said to be UTF-8, and is
+// none, is in the code page of the first PCs (APPNOTE 6.3.10, appendix D).
 func entryPath(f *zip.File) string {
-	name := strings.ReplaceAll(f.Name, `\`, "/")
+	name := f.Name
+	if f.NonUTF8 && !utf8.ValidString(name) {
+		name, _ = charmap.CodePage437.NewDecoder().String(name) // which has a letter for each byte
+	}
+	name = strings.ReplaceAll(name, `\`, "/")
 	return strings.TrimPrefix(strings.TrimSuffix(name, "/"), "./")
 }
 

@@ -237,6 +237,17 @@ func TestSeveralLayersAreNamed(t *testing.T) {
 	}
 }
 
+// Names in the code page of the first PCs, as programs write that know no other: 0x84 is a
+// small a with dots there.
+func TestNamesInTheOldCodePage(t *testing.T) {
+	data := bytes.ReplaceAll(zipped(t, layerEntries(t, "f#ld")...), []byte("f#ld"), []byte("f\x84ld"))
+	f, err := unzip(data, "")
+	if err != nil || f.Name != "f\u00e4ld" {
+		t.Fatalf("%q, %v", f.Name, err)
+	}
+	mustDecode(t, f)
+}
+
 // TestStoredEntries has parts that are not packed at all.
 func TestStoredEntries(t *testing.T) {
 	var buf bytes.Buffer

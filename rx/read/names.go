@@ -26,14 +26,14 @@ func nameWords(name string) []string {
 	return strings.Fields(parted.String())
 }
 
-// namesOtherUnit reports whether a field's name speaks of a liquid's unit, or of a dry
+// namesOtherUnit reports whether a field's name speaks of a liquid's unit, of ounces or a percentage, or of a dry
 // rate's that counts other ground than the one that its rates were taken to count, such as
 // "lb/ac".
 func namesOtherUnit(name, taken string) bool {
 	perHa := strings.HasSuffix(taken, "/ha")
 	for _, word := range nameWords(name) {
 		switch word {
-		case "gal", "gals", "gpa", "liter", "liters", "litre", "litres":
+		case "gal", "gals", "gpa", "liter", "liters", "litre", "litres", "oz", "ozs", "ounce", "ounces", "ozac", "ozacre", "pct", "percent":
 			return true
 		case "kg", "kgs", "ha":
 			return !perHa
