@@ -308,6 +308,14 @@ func TestTangledRecordsAreRefused(t *testing.T) {
 	}
 }
 
+// Heights that overflow when they are multiplied are laid in one band.
+func TestIndexOfHeightsThatOverflow(t *testing.T) {
+	ring := orb.Ring{{0, -4e307}, {2, 4e307}, {3, 4e307}, {4, -4e307}, {0, -4e307}}
+	if x := newEdgeIndex(ring); x.bands != 1 {
+		t.Errorf("%g bands", x.bands)
+	}
+}
+
 // TestIndexedEdgesAgree holds the index of edges against looking at all of them.
 func TestIndexedEdgesAgree(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(5, 6))

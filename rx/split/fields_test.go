@@ -178,6 +178,11 @@ func TestFlatProductIsTheBase(t *testing.T) {
 		onLabel(t, p, a, got)
 		conserves(t, p, got)
 	}
+	// which material a field holds is not known without the job's blend
+	terms := rxtest.Terms(rxtest.Label(t, "carriers: {allowed: [urea, map], forbidden: []}\n"))
+	if got := plan(t, p, rxtest.Grade(t, p, terms), rx.Base); got.Layers[0].Columns[1].Rates[0] == 120 && got.Layers[0].Columns[0].Rates[0] == 0 {
+		t.Error("MAP is the base of a job without a blend")
+	}
 }
 
 // A product that is not spread on all ground that gets dry is no base, wherever the
