@@ -15,6 +15,7 @@ import (
 // the trucks of each field and product.
 type DayCards struct {
 	Units  unit.System
+	Date   string // of the day; empty if nobody says it
 	Runs   []rx.Run
 	Hauls  []rx.Haul
 	Fields []DayField  // of the day
@@ -70,7 +71,7 @@ func (c DayCards) begin(title, mark string, band int, t rx.Terms) *document {
 		in.job = *t.Job
 	}
 	return &document{
-		inputs: in, always: values{"mark": mark, "ton": in.bulkUnit(), "gal": in.canUnit(), "lb": in.massUnit()},
+		inputs: in, always: values{"mark": mark, "day known": c.Date != "", "day": c.Date, "ton": in.bulkUnit(), "gal": in.canUnit(), "lb": in.massUnit()},
 		sheet: rx.Sheet{Kind: rx.DaySheet, Title: title, Card: &rx.Card{Mark: mark, Band: band}},
 	}
 }
@@ -83,6 +84,19 @@ func (d *document) dosed() {
 
 // name is what a card calls a field: by its number in the day's list too.
 func (c DayCards) name(i int) string { return fmt.Sprintf("%d %s", i+1, c.Fields[i].Name) }
+
+// names calls fields of a day by name, as far as a card has room for it.
+func (c DayCards) names(fields []int) string {
+	const most = 8
+	if len(fields) > most {
+		return fieldsText(fields, ", ")
+	}
+	var list []string
+	for _, f := range fields {
+		list = append(list, c.name(f))
+	}
+	return strings.Join(list, "; ")
+}
 
 func numbers(fields []int, joint string) string {
 	list := make([]string, len(fields))
@@ -422,7 +436,7 @@ func (c DayCards) plant() []rx.Sheet {
 	}
 	d.write("(plant)", values{
 		"fields served": c.Served, "by what": c.By, "order": orders, "blend of several": blends, "left over": left, "run of left-over blend": asIs,
-		"some by boom": len(boom) > 0, "fields by boom": fieldsText(boom, ", "), "some not served": len(not) > 0, "fields not served": fieldsText(not, ", "),
+		"some by boom": len(boom) > 0, "fields by boom": fieldsText(boom, ", "), "some not served": len(not) > 0, "fields not served": c.names(not),
 	})
 	d.dosed()
 	work := d.sheet.Sections[0]

@@ -41,6 +41,7 @@ func day(t *testing.T) sheet.DayCards {
 	redosed.Left = left
 	asIs := rx.Lot{Fields: []int{1}, Load: rx.Load{Loading: 400, Further: []unit.Loading{40}}, Left: left, Portion: rx.Portion{Count: 1, Further: make([]rx.Metered, 1)}, Parts: []rx.LotPart{{Field: 1, Dry: 1000}}}
 	return sheet.DayCards{
+		Date: "2026-05-04",
 		Runs: []rx.Run{{Shared: 0, Terms: terms, Lots: []rx.Lot{lot(14, 0, 1), redosed, lot(3, 2)}}, {Shared: 1, Terms: bare, Flush: []string{"another"}, Lots: []rx.Lot{whole}}, {Shared: 2, Terms: terms, Lots: []rx.Lot{asIs}}},
 		Hauls: []rx.Haul{
 			{Field: 0, Run: 0, Product: "treated dry", Weight: 30000, Loads: 2, Each: 15000},

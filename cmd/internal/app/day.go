@@ -84,6 +84,7 @@ func (r Run) day(ctx context.Context, list DayList, jobs []plantJob, asked DayAs
 	if d.limit, err = asked.limits(d.terms[0].Units); err != nil {
 		return nil, err
 	}
+	d.today = list.Date
 	d.readLeft(list, cmp.Or(list.Date, asked.Today))
 	of, paths := make([]*Request, len(files)), make([]string, len(files))
 	for i, f := range files {
@@ -123,7 +124,7 @@ func (d *Day) plan() {
 		d.fields[i] = &one
 	}
 	d.Shown = assign(d.terms[0], d.fields, d.limit)
-	d.Shown.Left = d.offered()
+	d.Shown.Date, d.Shown.Left = d.today, d.offered()
 	runs(&d.Shown, d.fields)
 	d.Shown.Asks = append(d.Shown.Asks, onSameGround(d.fields)...)
 	d.lessen()

@@ -144,6 +144,9 @@ func (f *dayField) findWays(c *checked, ways []rx.Way) {
 			continue
 		}
 		ok := w.Possible() && len(w.Conditions) == 0
+		if w.Possible() && !ok {
+			f.shown.Hint = "the day takes no way that has conditions: once those of one are met, write the field by itself, with rxsplit split"
+		}
 		switch {
 		case called.Whole:
 			window, reason := dayWindow(c)
@@ -260,7 +263,7 @@ func (f *dayField) take(choice int, s unit.System) {
 	default:
 		f.way = &f.ways[choice]
 	}
-	f.shown.Why = ""
+	f.shown.Why, f.shown.Hint = "", ""
 	f.shown.Way, f.shown.Rate = f.way.Name, f.way.Rate
 	f.amounts.further = f.way.Further
 	if f.shares {

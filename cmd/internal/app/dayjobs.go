@@ -78,7 +78,7 @@ const noJobRead = -1
 
 // terms returns what fields that go by the job are held against.
 func (j plantJob) terms() (rx.Terms, error) {
-	s, err := j.request.settings()
+	s, err := j.request.settingsOfMany()
 	if err != nil {
 		return rx.Terms{}, err
 	}

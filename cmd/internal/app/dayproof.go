@@ -38,7 +38,7 @@ func (r Run) proveDay(ctx context.Context, dir string) (p Proved, err error) {
 	if err != nil {
 		return p, err
 	}
-	var list DayList
+	list := DayList{Date: told.Date}
 	for _, f := range told.Fields {
 		file := DayFile{Path: fromFolder(dir, f.File), DayDiffers: f.Differs(), found: foundAt(dir, f.Inputs)}
 		needs := append(slices.Sorted(maps.Values(f.Inputs)), f.File)
@@ -64,7 +64,7 @@ func (r Run) proveDay(ctx context.Context, dir string) (p Proved, err error) {
 		}
 		list.Left = append(list.Left, one)
 	}
-	d, err := r.day(ctx, list, jobs, DayAsked{Boom: told.Boom, Blender: told.Blender, Spreader: told.Spreader, Change: told.Change, Packages: told.Packages, Today: told.Date})
+	d, err := r.day(ctx, list, jobs, DayAsked{Boom: told.Boom, Blender: told.Blender, Spreader: told.Spreader, Change: told.Change, Packages: told.Packages})
 	if err == nil {
 		err = d.name()
 	}

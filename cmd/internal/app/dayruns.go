@@ -226,7 +226,7 @@ func (a *amounts) ofFurther(name string, change func(*unit.Volume)) {
 
 // cards are those of the day, once its orders are known.
 func dayCards(d report.Day) []rx.Sheet {
-	c := sheet.DayCards{Units: d.Units, Runs: d.Runs, Hauls: d.Hauls, Served: report.DayServed(d), By: report.DayOrdersBy(d)}
+	c := sheet.DayCards{Units: d.Units, Date: string(d.Date), Runs: d.Runs, Hauls: d.Hauls, Served: report.DayServed(d), By: report.DayOrdersBy(d)}
 	named := report.DayNames(d)
 	for i, f := range d.Fields {
 		one := sheet.DayField{Name: report.Name(named[i]), Customer: report.Name(f.Customer), Place: report.Name(Values(f.Values).one("place")), Plan: f.Folder}

@@ -214,6 +214,16 @@ func (q *Request) parseJob(path string, text []byte) (*equip.Job, error) {
 
 // settings reads the label and the job file, and has all options act.
 func (q *Request) settings() (*settings, error) {
+	s, err := q.settingsOfMany()
+	// --units says what is shown; whether the file follows it nobody can know.
+	if err == nil && s.terms.Units == unit.Metric && s.rates.RateUnit == "" {
+		return nil, &Error{What: "--units metric: the rates may count kg/ha or lb/ac, and the file does not say it", Hint: "say it with --rate-unit kg/ha or --rate-unit lb/ac"}
+	}
+	return s, err
+}
+
+// settingsOfMany are those of files that each may say for themselves what their rates count.
+func (q *Request) settingsOfMany() (*settings, error) {
 	s := newSettings()
 	if err := q.readDocuments(&s.terms); err != nil {
 		return nil, err
@@ -223,10 +233,6 @@ func (q *Request) settings() (*settings, error) {
 	}
 	if err := q.values.ofPlans(); err != nil {
 		return nil, err
-	}
-	// --units says what is shown; whether the file follows it nobody can know.
-	if s.terms.Units == unit.Metric && s.rates.RateUnit == "" {
-		return nil, &Error{What: "--units metric: the rates may count kg/ha or lb/ac, and the file does not say it", Hint: "say it with --rate-unit kg/ha or --rate-unit lb/ac"}
 	}
 	return s, nil
 }

@@ -18,6 +18,7 @@ type Day struct {
 	Intended  rx.Range[unit.LiquidRate] // of stabilizer; jobs may differ
 	RateError rx.Range[unit.Ratio]      // that windows leave room for
 	Blends    []day.Blend               // of the fields that can be planned, in the order of these
+	Date      label.Date                // that it goes by; empty where it goes by none
 	Fields    []DayField
 	Loadings  []DayLoading // that fields share: blend after blend, of each ascending
 	Blending  unit.Time    // of all fields served; 0 if unknown

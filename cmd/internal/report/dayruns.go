@@ -8,6 +8,7 @@ import (
 	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 )
 
 // Titles of the tables of blend runs and of truck loads, which say what their weights are.
@@ -121,8 +122,9 @@ func askText(a rx.RunAsk) string {
 	return of + fmt.Sprintf("%d batches would do instead of %d, but blending and spreading them takes longer than the label lets treated blend wait. They are kept apart.", a.Then, a.Now)
 }
 
-// fieldsText names fields by their numbers: "fields 2, 3".
+// fieldsText names fields by their numbers, in their order: "fields 2, 3".
 func fieldsText(fields []int) string {
+	fields = slices.Sorted(slices.Values(fields))
 	return map[bool]string{true: "field ", false: "fields "}[len(fields) == 1] + strings.ReplaceAll(fieldNumbers(fields), " + ", ", ")
 }
 
@@ -135,8 +137,11 @@ func DaySharedText(d Day) string {
 	if d.Intended.Max > d.Intended.Min {
 		intended += " to " + d.Intended.Max.Brief(d.Units)
 	}
-	return fmt.Sprintf("Intended is %s. A shared loading brings what stands beside it: on label, and as near as sharing allows. "+
-		"If that is not what is wanted, split the field by itself.", intended)
+	said := fmt.Sprintf("Intended is %s. A shared loading brings what stands beside it: on label, and as near as sharing allows. ", intended)
+	if slices.ContainsFunc(d.Left, func(l DayLeft) bool { return l.Used > 0 }) {
+		said += "Left-over blend is counted in it, and may be farther off, on label too. "
+	}
+	return said + "If that is not what is wanted, split the field by itself."
 }
 
 // DayLeftText says what is left over, and who gets it, or why nobody does.
@@ -170,9 +175,11 @@ func DayLeftText(d Day, i int) string {
 		said += "Nobody says how dense its liquids are: its weight counts as dry, and it is not re-dosed. "
 	}
 	var used []string
+	steps := 0 // of a scale, that rounding may leave: one a batch
 	for n, r := range d.Runs {
 		for _, lot := range r.Lots {
 			if lot.Left != nil && lot.Left.Of == i {
+				steps += lot.Portion.Count
 				used = append(used, dayGiven(q, n, lot))
 			}
 		}
@@ -182,8 +189,10 @@ func DayLeftText(d Day, i int) string {
 	}
 	if rest := l.Weighed - l.Used; l.Used == 0 {
 		said += "Not used: " + dayUnused(d, i) + "."
+	} else if rest > 0 && rest < equip.ScaleStep(d.Units)*unit.Mass(1+steps) {
+		said += q.Mass(rest) + " stays over: batches are rounded down to what a scale reads."
 	} else if rest > 0 {
-		said += q.Mass(rest) + " of it are not used: " + dayUnused(d, i) + "."
+		said += q.Mass(rest) + " of it stays unused: " + dayUnused(d, i) + "."
 	}
 	return strings.TrimSpace(said)
 }

@@ -25,6 +25,15 @@ func DayLetter(k int) string {
 	return "*"
 }
 
+// DayTitle names the day, by its date where it goes by one.
+func DayTitle(d Day) string {
+	said := "A day of " + figures.Plural(len(d.Fields), "field", "fields")
+	if d.Date != "" {
+		said += ", " + string(d.Date)
+	}
+	return said
+}
+
 // DayText is the day in a few sentences.
 func DayText(d Day) string {
 	served, sharing, boom := 0, 0, 0

@@ -66,7 +66,7 @@ type dayReason struct{ Why, Hint string }
 // their index. It needs no script.
 func Day(w io.Writer, d report.Day, version string, small map[int]Small) error {
 	v := dayView{
-		Style: template.CSS(Style()), Patterns: svg.Patterns(), Version: version, Title: "A day of " + figures.Plural(len(d.Fields), "field", "fields"),
+		Style: template.CSS(Style()), Patterns: svg.Patterns(), Version: version, Title: report.DayTitle(d),
 		Said: report.DayText(d), Shared: report.DaySharedText(d), Ways: report.DayWaysText(d), Ordered: report.DayOrdersText(d), Hours: report.DayHoursText(d), Windows: windowCharts(d), WindowsTitle: report.DayWindowsText(d), Ends: report.DayEnds(d), Loadings: dayLoadingsTable(d),
 	}
 	v.Runs, v.Hauls, v.Asks = dayTable(report.DayRunsTitle, report.DayRuns, d), dayTable(report.DayHaulsTitle, report.DayHauls, d), report.DayRunNotes(d)

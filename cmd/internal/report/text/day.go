@@ -16,6 +16,9 @@ import (
 // loadings, who takes what, and what to order.
 func Day(w io.Writer, d report.Day) error {
 	p := &printer{w: w}
+	if d.Date != "" {
+		p.f("%s\n\n", report.DayTitle(d))
+	}
 	p.wrapped("", "", report.DayText(d))
 	dayBlends(p, d)
 	dayDrawing(p, d)
