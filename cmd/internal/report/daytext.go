@@ -86,10 +86,28 @@ func DayText(d Day) string {
 	if n := len(d.Late); n > 0 {
 		said += fmt.Sprintf(" %s not fit into the day.", figures.Plural(n, "field does", "fields do"))
 	}
+	return said + dayAmiss(d)
+}
+
+// dayAmiss says what is not as it should be, and whom it is about.
+func dayAmiss(d Day) (said string) {
+	const most = 8
+	named, not := DayNames(d), []string(nil)
+	for i, f := range d.Fields {
+		if !f.Served() {
+			not = append(not, fmt.Sprintf("%d %s", i+1, Name(named[i])))
+		}
+	}
+	if len(not) > 0 && len(not) <= most {
+		said += " Not served: " + strings.Join(not, ", ") + "."
+	}
+	for _, a := range d.Asks {
+		if a.About == rx.AskGround {
+			said += " F" + fieldsText(a.Fields)[1:] + " lie on the same ground: see below."
+		}
+	}
 	if !d.Whole() {
 		said += " The day is not whole: the reasons stand below."
-	} else if !d.Clean() {
-		said += " Fields lie on the same ground: see below."
 	}
 	return said
 }

@@ -221,7 +221,7 @@ func dayRuns(p *printer, d report.Day) {
 
 // manyFields puts a count where the fields of a row have no room, and returns what says which they are.
 func manyFields(head []string, rows [][]string) (long []string) {
-	const most = 21
+	const most = 15
 	at := slices.Index(head, "fields")
 	for _, row := range rows {
 		if at >= 0 && len(row[at]) > most {
