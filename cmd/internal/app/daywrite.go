@@ -24,8 +24,11 @@ import (
 	"rxsplit/rx/write"
 )
 
-// dayName is the file that holds a plant's day.
-const dayName = "day.json"
+// The files that hold a plant's day, and tell it as text.
+const (
+	dayName = "day.json"
+	dayText = "day.txt"
+)
 
 // WriteDay writes a day into a folder, all or nothing: under a name for each field that is
 // served the plan as [Run.Split] writes it, at the day's loading where the field shares one,
@@ -247,7 +250,7 @@ func (d *Day) files(folder *write.Folder, seen *report.Day, plans *dayPlans) *wr
 	add := func(name string, render func(w io.Writer) error) {
 		folder.Files = append(folder.Files, write.Extra{Name: name, Render: func(w io.Writer) error { settle(); return render(w) }})
 	}
-	add("day.txt", func(w io.Writer) error { return text.Day(w, *seen) })
+	add(dayText, func(w io.Writer) error { return text.Day(w, *seen) })
 	add("cards.txt", func(w io.Writer) error { return text.Sheets(w, seen.Cards) })
 	add("day.html", func(w io.Writer) error { return page.Day(w, *seen, Version, plans.small) })
 	folder.List = func(files []write.FileSum, self string) ([]byte, error) {

@@ -40,7 +40,7 @@ func isTaskData(dir string) bool {
 }
 
 // Prescriptions lists the files that paths name: those of folders in their order,
-// without folders that a plan was written into.
+// without folders that a plan or a day was written into.
 func Prescriptions(paths []string) ([]string, error) {
 	var files []string
 	endings := read.Endings()
@@ -60,7 +60,7 @@ func Prescriptions(paths []string) ([]string, error) {
 			case entry.IsDir() && isTaskData(path):
 				files = append(files, path)
 				return fs.SkipDir
-			case entry.IsDir() && path != name && (strings.HasPrefix(entry.Name(), ".") || holdsPlan(path)):
+			case entry.IsDir() && path != name && (strings.HasPrefix(entry.Name(), ".") || holdsPlan(path) || holdsDay(path)):
 				return fs.SkipDir
 			case !entry.IsDir() && slices.Contains(endings, strings.ToLower(filepath.Ext(path))):
 				files = append(files, path)
@@ -77,8 +77,13 @@ func Prescriptions(paths []string) ([]string, error) {
 	return files, nil
 }
 
-func holdsPlan(dir string) bool {
-	_, err := os.Stat(filepath.Join(dir, "plan.json"))
+func holdsPlan(dir string) bool { return isThere(dir, "plan.json") }
+
+// holdsDay asks for two of its files, as one alone may be anybody's.
+func holdsDay(dir string) bool { return isThere(dir, dayName) && isThere(dir, dayText) }
+
+func isThere(dir, name string) bool {
+	_, err := os.Stat(filepath.Join(dir, name))
 	return err == nil
 }
 
