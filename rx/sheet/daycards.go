@@ -291,6 +291,9 @@ func (c DayCards) runTop(n int, r rx.Run) (d *document, liquids []carried) {
 	})
 	d.dosed()
 	d.sheet.Heads = rx.Heads{Field: "blender", Load: fmt.Sprintf("run %d", n+1), Loading: d.loading(first.loading)}
+	if c.Date != "" { // where a full card has room for it
+		d.sheet.Heads.Field += ", " + c.Date
+	}
 	return d, liquids
 }
 
