@@ -246,6 +246,31 @@ func TestSeason(t *testing.T) {
 	}
 }
 
+// What a file says to lie on the zones already is told, and doubted where it is less than half of
+// the label's least: 45 fl oz/ac are 3.288 L/ha, by the definitions of the units.
+func TestWhatLiesAlreadyIsTold(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, "season-max: 80 fl oz/ac\n"))
+	terms.Loading = 320
+	for _, c := range []struct {
+		already  []unit.LiquidRate
+		severity rx.Severity
+		words    []string
+	}{
+		{nil, 0, nil},
+		{[]unit.LiquidRate{0, 30, 45, 30}, rx.Note, []string{"0.0 to 45.0 fl oz/ac were applied"}},
+		{[]unit.LiquidRate{2.192, 2.192, 3.288, 2.192}, rx.Warning, []string{"2.2 to 3.3 fl oz/ac were applied", "in another unit, it seems", "20 fl oz/ac"}},
+	} {
+		terms.Already = c.already
+		f, ok := found(rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms), "season-so-far")
+		if ok != (c.already != nil) || ok && f.Severity != c.severity {
+			t.Errorf("%v: found %v, %v", c.already, ok, f.Severity)
+		}
+		if ok {
+			checkWords(t, said(f).Text, c.words...)
+		}
+	}
+}
+
 // What the season comes to is told of the zone that gets the most, wherever it is in
 // the file: 48 + 45.
 func TestSeasonTellsTheHighest(t *testing.T) {

@@ -1,6 +1,8 @@
 package check
 
 import (
+	"slices"
+
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -28,6 +30,9 @@ var (
 	noDry = rx.NewRule[rx.Nothing]("no-dry", rx.AboutFile, rx.EveryPlan)
 
 	seasonMax = rx.NewRule[overSeason]("season-max", rx.AboutLabel, rx.NoPlan).InDecision()
+
+	// soFar is what a layer or a log was taken to say of the season. It is told with seasonMax.
+	soFar = rx.NewRule[appliedSoFar]("season-so-far", rx.AboutFile, rx.EveryPlan)
 )
 
 // each gathers what is found of the stabilizer and of every further liquid.
@@ -143,6 +148,40 @@ func findSeasonMax(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 				over.Highest = max(over.Highest, g.Liquid.AlreadyOn(i)+g.Rate(z))
 			}
 		}
-		return selected(seasonMax.Find(rx.Error, over), p, g.PassesSeason)
+		return append(selected(seasonMax.Find(rx.Error, over), p, g.PassesSeason), findSoFar(p, g)...)
 	})
+}
+
+// appliedSoFar is what treated zones have had, each by its ground that counts.
+type appliedSoFar struct {
+	Name   string // of a further liquid; empty for the stabilizer
+	Rates  rx.Range[unit.LiquidRate]
+	Least  unit.LiquidRate // that the label allows in a pass
+	Little bool
+}
+
+// littleApplied is by how much the most that any zone has is below the least of one pass for it to be in
+// another unit, it seems: a pass that reached a part of the field alone is whole on that.
+const littleApplied = 2.1
+
+// findSoFar tells what lies on the zones where a file says it, which would be believed unseen.
+func findSoFar(p *rx.Prescription, g *rx.Graded) []rx.Finding {
+	if g.Liquid.Already == nil {
+		return nil
+	}
+	label, _ := g.Liquid.Range()
+	var had []unit.LiquidRate
+	for i, z := range p.Zones {
+		if z.Treated() {
+			had = append(had, g.Liquid.AlreadyOn(i))
+		}
+	}
+	if len(had) == 0 {
+		return nil
+	}
+	f, severity := appliedSoFar{Name: g.Liquid.Further(), Least: label.Min, Rates: rx.Range[unit.LiquidRate]{Min: slices.Min(had), Max: slices.Max(had)}}, rx.Note
+	if f.Little = f.Rates.Max < label.Min/littleApplied; f.Little {
+		severity = rx.Warning
+	}
+	return []rx.Finding{soFar.Find(severity, f)}
 }
