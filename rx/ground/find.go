@@ -67,6 +67,27 @@ func (a amount) Words(s unit.System) string {
 	return a.Mass.Brief(s)
 }
 
+// rate is what a layer lays on its ground, dry or liquid.
+type rate struct {
+	Dry    unit.DryRate
+	Liquid unit.LiquidRate
+}
+
+func rateOf(l *rx.Layer, v float64) rate {
+	if l.Product == rx.Liquid {
+		return rate{Liquid: unit.LiquidRate(v)}
+	}
+	return rate{Dry: unit.DryRate(v)}
+}
+
+// Words prints the rate in a system of units.
+func (r rate) Words(s unit.System) string {
+	if r.Liquid != 0 {
+		return r.Liquid.Brief(s)
+	}
+	return r.Dry.Brief(s)
+}
+
 // spot is a place that somebody is to look at.
 type spot orb.Point
 
@@ -109,6 +130,16 @@ func (r *Result) find(drives []*Drive, products []int) {
 	if r.tables.Widened {
 		r.add(linesWide.Find(rx.Note, spaced{r.Spacing}), 0, nil)
 	}
+}
+
+// Doubts reports whether a finding puts all acres or amounts of a log in doubt: whoever sums them up
+// is to say so.
+func Doubts(f rx.Finding) bool {
+	switch f.Rule() {
+	case "log-mixed", "log-of", "log-rates", "log-width", "log-far", "log-nothing", "log-overlap":
+		return true
+	}
+	return false
 }
 
 func (r *Result) add(f rx.Finding, area unit.Area, place *orb.Point) {
@@ -185,7 +216,7 @@ func (r *Result) findProduct(p *Product) {
 		r.add(c.rule.Find(c.severity, c.data), c.on.Area, place)
 	}
 	if off := math.Abs(p.Weighed - 1); p.Weighed > 0 && off > 0.05 {
-		r.add(logWeighed.Find(rx.Warning, weighed{name, unit.Ratio(p.Weighed), unit.Ratio(off), p.Weighed > 1}), 0, nil)
+		r.add(logWeighed.Find(rx.Warning, weighed{name, unit.Ratio(p.Weighed), unit.Ratio(off), p.Weighed > 1, p.Weighed > otherRate || p.Weighed < 1/otherRate}), 0, nil)
 	}
 	if d := p.Delay; d != nil {
 		late := delayed{name, d.Seconds > 0, unit.Time(math.Abs(d.Seconds)) * unit.Second, d.Way, d.Changes, unit.Ratio(d.Fit)}

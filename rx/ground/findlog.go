@@ -39,6 +39,7 @@ var (
 	logMixed   = rule[oddRows]("log-mixed")
 	logZero    = rule[oddRows]("log-zero")
 	logOf      = rule[taken]("log-of")
+	logRates   = rule[otherRates]("log-rates")
 	logDays    = rule[daysApart]("log-days")
 	logOverlap = rule[oddRows]("log-overlap")
 )
@@ -78,6 +79,7 @@ type weighed struct {
 	Ratio unit.Ratio // weighed over logged
 	Off   unit.Ratio // how far that is from 1
 	More  bool
+	Slip  bool // so far off that it can't be the meter
 }
 
 type delayed struct {
@@ -94,6 +96,12 @@ type taken struct {
 	Log       string
 	Mix       bool            // the map says so
 	Rate, Has unit.LiquidRate // of the product in the plan, and as logged
+}
+
+// otherRates are rates that are far from what the plan has.
+type otherRates struct {
+	Log          string
+	Has, Planned rate // on the mean, and what is nearest of the plan
 }
 
 type daysApart struct {
@@ -139,18 +147,29 @@ func (r *Result) findLog(d *Drive) {
 }
 
 // findUnit tells of a log whose mean rate is that of the mix where it is taken for the product's,
-// or the other way round.
+// or the other way round, or so far from the plan's that it counts in another unit, it seems.
 func (r *Result) findUnit(d *Drive) {
 	l := &r.Field.Plan.Layers[d.Layer]
-	if l.Mix < 2*l.Rate || !(l.Rate > 0) || d.laid.Driven == 0 {
+	if d.laid.Driven == 0 {
 		return
 	}
-	mean, wrong := unit.LiquidRate(d.laid.Ledger.Pieces/d.laid.Driven), l.Mix
-	if d.Mix {
-		wrong = unit.LiquidRate(float64(l.Rate) * float64(l.Rate/l.Mix))
+	mean := d.laid.Ledger.Pieces / d.laid.Driven
+	if l.Mix >= 2*l.Rate && l.Rate > 0 {
+		wrong := l.Mix
+		if d.Mix {
+			wrong = unit.LiquidRate(float64(l.Rate) * float64(l.Rate/l.Mix))
+		}
+		if math.Abs(mean/float64(wrong)-1) < 0.25 {
+			r.add(logOf.Find(rx.Error, taken{d.Log.Name, d.Mix, l.Rate, unit.LiquidRate(mean)}), 0, nil)
+			return
+		}
 	}
-	if math.Abs(float64(mean/wrong)-1) < 0.25 {
-		r.add(logOf.Find(rx.Error, taken{d.Log.Name, d.Mix, l.Rate, mean}), 0, nil)
+	least, most := float64(l.Rate), float64(l.Rate)
+	if l.Product == rx.Dry {
+		least, most = float64(l.Dry.Min), float64(l.Dry.Max)
+	}
+	if near := min(max(mean, least), most); near > 0 && (mean > otherRate*near || mean < near/otherRate) {
+		r.add(logRates.Find(rx.Warning, otherRates{d.Log.Name, rateOf(l, mean), rateOf(l, near)}), 0, nil)
 	}
 }
 

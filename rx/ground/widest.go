@@ -37,6 +37,10 @@ type widths struct {
 // wider by half is another boom, and one of three times, it seems, feet taken for meters.
 const otherUnit = 2.5
 
+// otherRate is the same of a mean rate. Half of it is laid on purpose, in two passes; kilograms taken for
+// pounds are 2.2.
+const otherRate = 2.1
+
 // findWidth tells of a log that works much wider or narrower than the job's machine.
 func (r *Result) findWidth(d *Drive) {
 	job, planned := r.Field.Assessment.Terms.Job, unit.Length(0)

@@ -114,6 +114,7 @@ type Logged struct {
 	Outside unit.Volume // of the total, beyond every zone: ground that Treated leaves out
 	Within  unit.Area   // inside the label's range
 	Off     unit.Area   // below, above, or over the season maximum
+	Doubts  []string    // what puts acres and amounts of the logs in doubt
 }
 
 // Of puts a record together.
@@ -234,6 +235,9 @@ func (b *builder) ground() {
 	if b.Logged != nil {
 		b.add("Inside the label's range, as logged", "", nil, [2]string{"logs", tell.Ground(b.Logged.Within, b.units)})
 		b.add("Off the label's range, as logged", "", nil, [2]string{"logs", tell.Ground(b.Logged.Off, b.units)})
+	}
+	if b.Logged != nil && len(b.Logged.Doubts) > 0 {
+		b.add("In doubt, of the logs", "", nil, [2]string{"logs", strings.Join(b.Logged.Doubts, " ")})
 	}
 	if b.Logged != nil && b.Logged.Outside > 0 {
 		b.add("Stabilizer outside every zone, as logged", "", nil, [2]string{"logs", b.Logged.Outside.Brief(b.units)})

@@ -96,6 +96,15 @@ func TestNothingIsMadeUp(t *testing.T) {
 	}
 }
 
+// What puts the logs in doubt stands in the record that is made of them.
+func TestDoubtsAreTold(t *testing.T) {
+	k := whole(t)
+	k.Logged.Doubts = []string{"One.", "Two."}
+	if !slices.ContainsFunc(Of(k).Rows, func(r Row) bool { return r.What == "In doubt, of the logs" && r.Value == "One. Two." }) {
+		t.Errorf("got %+v", Of(k).Rows)
+	}
+}
+
 // What fell beyond every zone is told beside the ground that was treated, and only if some did.
 func TestOutsideIsTold(t *testing.T) {
 	const row = "Stabilizer outside every zone, as logged"

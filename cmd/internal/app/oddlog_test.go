@@ -268,6 +268,9 @@ func oddCases() []oddCase {
 		{name: "mix", rows: rated("1280"), maps: oddColumns + "of: mix\n"},
 		{name: "mix taken for product", rows: rated("1280"), odd: "log-of", above: oddWide * oddLong, laid: oddWide * oddLong * (1280/30. - 1)},
 		{name: "product taken for mix", rows: rated("30"), maps: oddColumns + "of: mix\n", odd: "log-of", below: oddWide * oddLong, laid: oddWide * oddLong * (30/1280. - 1)},
+		{name: "liters a hectare taken for fluid ounces an acre", rows: rated("2.192"), odd: "log-rates", below: oddWide * oddLong, laid: oddWide * oddLong * (2.192/30 - 1)},
+		{name: "fluid ounces an acre taken for liters a hectare", rows: rated("30"), maps: strings.Replace(oddColumns, "fl oz/ac", "L/ha", 1), odd: "log-rates", above: oddWide * oddLong, laid: oddWide * oddLong * (1/0.0730778 - 1)},
+		{name: "half of the rate, on purpose", rows: rated("15"), below: oddWide * oddLong, laid: -oddWide * oddLong / 2},
 		{name: "a target that lags", rows: func(rows []oddRow) []oddRow {
 			rate := func(i int) string { return []string{"24", "36"}[max(i, 0)/20%2] }
 			for i := range rows {
@@ -490,6 +493,42 @@ func TestOddLogsAreNamedAndRight(t *testing.T) {
 				t.Errorf("%s: %s is of %.2f m², want %.2f", c.name, v.what, got, v.want)
 			}
 		}
+	}
+}
+
+// A record of logs that are in doubt says so, and a weight that no meter is off by is not told to mend the
+// meter by.
+func TestRecordOfALogInDoubt(t *testing.T) {
+	dir, mapped := oddPlan(t), filepath.Join(t.TempDir(), "map.yaml")
+	os.WriteFile(mapped, []byte(oddColumns+"weighed: 200 gal\n"), 0o666)
+	rows := append(cleanLog(), pass(400, -100, 100, oddStart+2000, oddStep, 1)...)
+	g, err := (app.Run{}).Applied(t.Context(), dir, app.InputsAt{}, app.Logs{Maps: []string{mapped}, Paths: []string{writeOdd(t, rows, "")}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var said bytes.Buffer
+	if err := text.Ground(&said, g); err != nil || !strings.Contains(said.String(), "no meter is that far off") || strings.Contains(said.String(), "meter's factor") {
+		t.Errorf("%v: %s", err, said.String())
+	}
+	out := filepath.Join(t.TempDir(), "out")
+	if err := (app.Run{}).WriteGround(t.Context(), out, g); err != nil {
+		t.Fatal(err)
+	}
+	r, err := (app.Run{}).Record(t.Context(), dir, app.InputsAt{}, app.RecordFrom{Applied: out})
+	if err != nil {
+		t.Fatal(err)
+	}
+	doubts, off := "", ""
+	for _, row := range r.Rows {
+		switch row.What {
+		case "In doubt, of the logs":
+			doubts = row.Value
+		case "Off the label's range, as logged":
+			off = row.Value
+		}
+	}
+	if !strings.Contains(doubts, "more than a swath away from the field") || off != "0.00 ac" {
+		t.Errorf("in doubt: %q, off: %q", doubts, off)
 	}
 }
 

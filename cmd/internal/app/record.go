@@ -15,6 +15,7 @@ import (
 	"rxsplit/rx"
 	"rxsplit/rx/ground"
 	"rxsplit/rx/record"
+	"rxsplit/rx/tell"
 	"rxsplit/rx/write"
 )
 
@@ -110,6 +111,14 @@ func (r Run) logged(ctx context.Context, dir, plan string, moved InputsAt, out *
 	logged := &record.Logged{Within: classes[ground.Within].Area}
 	for _, c := range []ground.Class{ground.Below, ground.Above, ground.OverSeason} {
 		logged.Off += classes[c].Area
+	}
+	if logged.Off < 0.005*unit.Acre { // the tables of the logs have none
+		logged.Off = 0
+	}
+	for _, f := range g.Findings {
+		if ground.Doubts(f) {
+			logged.Doubts = append(logged.Doubts, tell.Text(f, g.Units))
+		}
 	}
 	logged.Treated = logged.Within + logged.Off
 	logged.Total = stabilizerIn(g, func(p *ground.Product) float64 { return p.Total })

@@ -47,6 +47,9 @@ func (g Ground) SeasonText(l *ground.Liquid) string {
 	}
 	area := func(v unit.Area) string { return figures.In(g.Units).Area(v) + " " + unit.Symbol[unit.Area](g.Units) }
 	text := fmt.Sprintf("Season maximum of %s, %s, with what is applied already: %s get more", l.Liquid.Name, l.Limit.Brief(g.Units), area(l.Season.Area))
+	if alone := l.Classes[ground.OverSeason].Area; alone >= 0.005*unit.Acre {
+		text += ", " + area(alone) + " of them inside the label's range in this pass (season alone)"
+	}
 	if l.Corrected != nil {
 		text += ", as weighed " + area(l.Corrected.Season.Area)
 	}
