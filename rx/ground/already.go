@@ -65,6 +65,9 @@ func (f *Field) worstOf(g *coverage.Ground) ([]unit.LiquidRate, error) {
 	if g.Zones, err = f.inPlane(list); err != nil {
 		return nil, err
 	}
+	if len(g.Pieces)+len(g.Laid) == 0 {
+		return nil, &Error{What: "none of its rows lays anything: compare the columns that its map names, and the form of the time", Hint: "lay it over its own plan, which tells more: rxsplit applied"}
+	}
 	if !lies(g) {
 		return nil, &Error{What: "lies nowhere on this field", Hint: "compare its places with the field's"}
 	}

@@ -84,3 +84,15 @@ func loggedDry(t *testing.T) *track.Log {
 	}
 	return log
 }
+
+// A log that lays nothing, here as its seconds are taken for milliseconds, is not told to lie elsewhere.
+func TestLogThatLaysNothingAsApplied(t *testing.T) {
+	f := meshed(t, planned([]orb.Polygon{rectangle(0, 0, 200, 400)}, 200))
+	log := loggedDry(t)
+	for i := range log.Rows {
+		log.Rows[i].Time /= 1000
+	}
+	if _, err := AlreadyDriven(f.Prescription, &Drive{Log: log}); err == nil || !strings.Contains(err.Error(), "none of its rows lays anything") {
+		t.Errorf("got %v", err)
+	}
+}
