@@ -82,7 +82,7 @@ func plantDay(t *testing.T, count int) report.Day {
 		}
 	}
 	d.Orders = []report.DayOrder{{What: "urea", Amount: 100, Unit: "ton", Of: []float64{50, 30, 20}}, {What: "stabilizer", Amount: 200, Unit: "gal", Of: []float64{100, 60, 40}}}
-	c := sheet.DayCards{Runs: d.Runs, Hauls: d.Hauls, Served: report.DayServed(d), By: report.DayOrdersBy(d)}
+	c := sheet.DayCards{Date: "2026-05-04", Runs: d.Runs, Hauls: d.Hauls, Served: report.DayServed(d), By: report.DayOrdersBy(d)}
 	for _, f := range d.Fields {
 		c.Fields = append(c.Fields, sheet.DayField{Name: f.Path, Customer: f.Customer, Place: "NE 1/4 of section 00 (invented)", Somewhere: "47.12345, -90.12345", Plan: f.Folder})
 	}
