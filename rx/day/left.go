@@ -193,7 +193,7 @@ func settle(lot *rx.Lot, w *Work) {
 	for b := range n {
 		lot.Parts = append(lot.Parts, rx.LotPart{Batch: b, Field: w.Field, Dry: gets})
 	}
-	lot.Load.Mass = gets * unit.Mass(n)
+	lot.Load.Mass = unit.Mass(gets * unit.Mass(n))
 	lot.Load.Area *= unit.Area(lot.Load.Mass / w.Load.Mass)
 	if w.Load.Mass -= lot.Load.Mass; w.Load.Mass < equip.ScaleStep(w.Terms.Units)*unit.Mass(n+1) {
 		lot.Load.Mass, w.Load.Mass = lot.Load.Mass+w.Load.Mass, 0
@@ -243,7 +243,7 @@ func fill(works []Work, left []Left, lots [][]rx.Lot, together func(a, b Work) b
 func grow(lot *rx.Lot, left []Left, w *Work, each unit.Mass) {
 	step, n := equip.ScaleStep(w.Terms.Units), unit.Mass(lot.Portion.Count)
 	more := min(each-lot.Left.Dry-lot.Portion.Dry, w.Load.Mass/n)
-	more = unit.Mass(math.Floor(float64(more/step)*(1+leeway))) * step
+	more = unit.Mass(unit.Mass(math.Floor(float64(more/step)*(1+leeway))) * step)
 	if lot.AsIs() || more < step {
 		return
 	}

@@ -53,7 +53,7 @@ var effects = map[string]struct {
 	"loading":         {value: "300 fl oz/ton"},
 	"way":             {value: "loads"},
 	"day-run":         {"run 2", Values{"way": {"loads"}}},
-	"day-left":        {"250 fl oz/ton", Values{"way": {"one-load"}}},
+	"day-left":        {"250 fl oz/ton", Values{"way": {"refit"}}},
 	"leave-off":       {"true", Values{"way": {"one-load"}}},
 	"rate-unit":       {value: "kg/ha"},
 	"rate-error":      {value: "9 %"},
