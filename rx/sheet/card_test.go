@@ -146,3 +146,21 @@ func TestNoNozzleOnTheCard(t *testing.T) {
 	}
 	t.Error("no card of the boom")
 }
+
+// TestConditionalCards: each card of a way that has something to be met first sends to the
+// card that says it; those of a way that is ready don't.
+func TestConditionalCards(t *testing.T) {
+	const ask = "The Release card says what has to be met"
+	for way, p := range map[rx.WayName]*rx.Prescription{rx.WetBoom: fourZones(t), rx.OneLoad: rxtest.Plain(rxtest.Ground{Acres: 150, Rate: 200})} {
+		sheets, plan := madeAll(t, p, termsOf(t, bareLabel, "blender: {batch: 3 ton}\n"), way) // there is no boom
+		for _, s := range sheets {
+			if s.Card == nil || s.Kind == rx.ReleaseSheet {
+				continue
+			}
+			notes := strings.Join(s.Sections[0].Notes, "\n")
+			if got, want := strings.Contains(notes, ask), plan.Way.State == rx.Conditional; got != want || want != (way == rx.WetBoom) {
+				t.Errorf("%s, %s, %s: %s", way, plan.Way.State, s.Title, notes)
+			}
+		}
+	}
+}

@@ -13,3 +13,6 @@ func Entries() (keys []string) {
 	}
 	return keys
 }
+
+// InNumbers prints a quantity in a form of the catalogue.
+var InNumbers = inNumbers

@@ -269,7 +269,11 @@ func plainNumbers(q quantity, form string, s unit.System) (number, name string, 
 		return "", "", false
 	}
 	if what == "decimal" {
-		return strconv.FormatFloat(q.In(s), 'f', n, 64), symbol(q, s), true
+		number = strconv.FormatFloat(q.In(s), 'f', n, 64)
+		if _, liquid := q.(unit.LiquidRate); liquid && s == unit.Metric { // of mL/ha a tenth is worth saying only where there is one
+			number = strings.TrimSuffix(number, ".0")
+		}
+		return number, symbol(q, s), true
 	}
 	return unit.Digits(q.In(s), n), symbol(q, s), true
 }

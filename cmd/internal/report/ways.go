@@ -49,7 +49,7 @@ func OrderText(r Result) string {
 // ShortOrder says it on a line, and on a second one which price is missing for the cost to
 // count.
 func ShortOrder(ways []rx.Way) []string {
-	const order = "Order: state, all ground treated, room, rates kept, "
+	const order = "Best first: state, all treated, room, rates kept, "
 	missing, priced := rx.Unpriced(ways)
 	if priced {
 		return []string{order + "cost, passes"}
