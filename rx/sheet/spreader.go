@@ -120,7 +120,13 @@ func (d *document) loaded() {
 	}
 	var made []values
 	for _, l := range d.dryLayers() {
-		made = append(made, d.madeOf(l)...)
+		for _, of := range d.madeOf(l) {
+			if n := len(made); n > 0 && made[n-1]["made of"] == of["made of"] {
+				made[n-1]["product of the layer"] = fmt.Sprint(made[n-1]["product of the layer"], ", ", of["product of the layer"])
+			} else {
+				made = append(made, of)
+			}
+		}
 	}
 	v := values{
 		"rate column": d.rateColumns(), "prescribed in": d.p.Fields[0].Counts(),
