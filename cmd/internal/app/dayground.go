@@ -51,14 +51,31 @@ func common(a, b []int64) (n int) {
 	return n
 }
 
-// onSameGround asks about fields of which most of one lies in another: one that was drawn or exported twice, say. Copies of
-// one file are not asked about: those that are served say what differs.
+// onSameGround asks about fields of which most of one lies in another: one that was drawn or exported twice, say. Those
+// that hang together so are asked about at once. Copies of one file are not asked about: those that are served say what differs.
 func onSameGround(fields []*dayField) (asks []rx.RunAsk) {
+	group := make([]int, len(fields)) // by field, the first that it hangs together with
 	for i, f := range fields {
+		group[i] = i
 		for j, o := range fields[:i] {
-			if f.bytes != o.bytes && 2*common(f.cells, o.cells) > min(len(f.cells), len(o.cells)) {
-				asks = append(asks, rx.RunAsk{About: rx.AskGround, Run: -1, Fields: []int{j, i}})
+			if from, to := max(group[i], group[j]), min(group[i], group[j]); from != to && f.bytes != o.bytes && 2*common(f.cells, o.cells) > min(len(f.cells), len(o.cells)) {
+				for k := range group[:i+1] {
+					if group[k] == from {
+						group[k] = to
+					}
+				}
 			}
+		}
+	}
+	for first := range fields {
+		ask := rx.RunAsk{About: rx.AskGround, Run: -1}
+		for i, of := range group {
+			if of == first {
+				ask.Fields = append(ask.Fields, i)
+			}
+		}
+		if len(ask.Fields) > 1 {
+			asks = append(asks, ask)
 		}
 	}
 	return asks
