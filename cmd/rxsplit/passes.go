@@ -35,7 +35,7 @@ zone under the middle of its boom.`,
 		},
 	}
 	f := cmd.Flags()
-	f.StringVar(&asked.Job, "job", "", "job file with the machines (default that of the plan)")
+	f.StringVar(&asked.Job, "job", "", "job file with the machines; label and rates stay those of the plan (default its own job)")
 	f.StringVar(&asked.Azimuth, "azimuth", "", "direction of the passes, degrees clockwise from north (default that of the plan's strips, or 0)")
 	f.StringVar(&asked.Offset, "offset", "", "how far outside the field's edge the first pass begins, such as 20 ft (default that of the plan's strips, or 0)")
 	f.StringVar(&asked.Ahead, "look-ahead", "", "how much earlier rate changes are called for, such as 2 s (default 0)")
