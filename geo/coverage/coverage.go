@@ -86,9 +86,9 @@ type Tables struct {
 	Spacing  float64 // of the scan lines: what was asked for, or more where there would have been too many
 	Widened  bool
 	Marks    []Measure
-	Products []Laid
-	Zones    []Zone
-	Spots    []Spot // by mark, the largest first
+	Products []laidPatch
+	Zones    []zone
+	Spots    []spot // by mark, the largest first
 	Small    []int  // spots too small to be listed, by mark
 }
 
@@ -99,29 +99,29 @@ type Measure struct {
 	Error  float64
 }
 
-// Laid says where the amounts of one product fell.
-type Laid struct {
+// laidPatch says where the amounts of one product fell.
+type laidPatch struct {
 	Field   float64
 	Outside float64 // of all zones
 	KeepOut float64 // inside keep-outs, wherever
 }
 
-// Zone is what fell on one zone.
-type Zone struct {
+// zone is what fell on one zone.
+type zone struct {
 	Area     float64 // as sampled
-	Products []OnZone
+	Products []onZone
 }
 
-// OnZone is what fell of one product on a zone.
-type OnZone struct {
+// onZone is what fell of one product on a zone.
+type onZone struct {
 	Covered  float64 // area with at least one cover
 	Amount   float64
 	Off      float64 // amount by which the density missed its target, above or below
 	OnTarget float64 // area on which it was within a tenth of its target
 }
 
-// Spot is connected ground of one mark.
-type Spot struct {
+// spot is connected ground of one mark.
+type spot struct {
 	Mark  int
 	Area  float64
 	Place orb.Point // inside it

@@ -10,8 +10,8 @@ import (
 	"rxsplit/geo"
 )
 
-// Region is connected ground of one class.
-type Region struct {
+// region is connected ground of one class.
+type region struct {
 	Class   int32
 	Area    float64     // of its runs
 	Mean    [2]float64  // of the two values, over its ground
@@ -26,7 +26,7 @@ type Classed func(*State) (class int32, values [2]float64)
 // a receiver does not tell them. Where the side of a region moves evenly from line to line,
 // it is drawn straight, which keeps its area. Neighbors share their edges, point by point.
 // Where there would be too many runs to be of use, the lines are spread out.
-func Regions(g *Ground, o Options, classed Classed) ([]Region, error) {
+func Regions(g *Ground, o Options, classed Classed) ([]region, error) {
 	s, err := newSweeper(g, o)
 	if err != nil {
 		return nil, err
@@ -187,17 +187,17 @@ func (d *drawing) join() {
 }
 
 // regions puts the rings around joined runs together.
-func (d *drawing) regions() []Region {
+func (d *drawing) regions() []region {
 	d.join()
 	index := map[int32]int{}
-	var list []Region
+	var list []region
 	for i, r := range d.runs {
 		root := d.sets.Find(int32(i))
 		at, ok := index[root]
 		if !ok {
 			at = len(list)
 			index[root] = at
-			list = append(list, Region{Class: r.class})
+			list = append(list, region{Class: r.class})
 		}
 		area := float64((r.to - r.from) * d.frame.spacing)
 		list[at].Area += area
@@ -220,7 +220,7 @@ func (d *drawing) regions() []Region {
 			return cmp.Compare(ringArea(b), ringArea(a))
 		})
 	}
-	return slices.DeleteFunc(list, func(r Region) bool { return len(r.Polygon) == 0 })
+	return slices.DeleteFunc(list, func(r region) bool { return len(r.Polygon) == 0 })
 }
 
 // ringArea is above 0 for counter-clockwise.

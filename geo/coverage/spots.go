@@ -144,19 +144,19 @@ func (j *spotJoiner) add(f *spotFinder) {
 }
 
 // spots returns what is large enough, by mark, the largest first.
-func (j *spotJoiner) spots() []Spot {
+func (j *spotJoiner) spots() []spot {
 	f := spotFinder{found: j.list, sets: j.sets}
 	list, _ := f.gathered()
-	var out []Spot
+	var out []spot
 	for _, g := range list {
 		area := float64(g.length * j.frame.spacing)
 		if area < j.smallest {
 			j.small[g.mark]++
 			continue
 		}
-		out = append(out, Spot{g.mark, area, j.frame.back(orb.Point{g.at[0], j.frame.at(int(g.at[1]))})})
+		out = append(out, spot{g.mark, area, j.frame.back(orb.Point{g.at[0], j.frame.at(int(g.at[1]))})})
 	}
-	slices.SortStableFunc(out, func(a, b Spot) int {
+	slices.SortStableFunc(out, func(a, b spot) int {
 		return cmp.Or(cmp.Compare(a.Mark, b.Mark), cmp.Compare(b.Area, a.Area))
 	})
 	return out

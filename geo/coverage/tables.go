@@ -16,9 +16,9 @@ type band struct {
 	part    [4]sums   // of every fourth line
 	lines   []float64 // lengths of all marks, line by line
 	now     []float64 // of this line
-	zones   map[int]*Zone
+	zones   map[int]*zone
 	zone    int // that was met last
-	at      *Zone
+	at      *zone
 	turn    int   // which part the line is of
 	marks   Marks // of the stretch before
 	since   [MaxMarks]float64
@@ -37,7 +37,7 @@ func newSums(g *Ground, o Options) sums {
 }
 
 func newBand(g *Ground, o Options) *band {
-	b := &band{ground: g, options: o, lines: make([]float64, 0, bandLines*o.Marks), zones: map[int]*Zone{}, zone: -1}
+	b := &band{ground: g, options: o, lines: make([]float64, 0, bandLines*o.Marks), zones: map[int]*zone{}, zone: -1}
 	for i := range b.part {
 		b.part[i] = newSums(g, o)
 	}
@@ -88,7 +88,7 @@ func (b *band) onZone(s *State, length float64) {
 	if s.Zone != b.zone {
 		b.zone, b.at = s.Zone, b.zones[s.Zone]
 		if b.at == nil {
-			b.at = &Zone{Products: make([]OnZone, b.ground.Products)}
+			b.at = &zone{Products: make([]onZone, b.ground.Products)}
 			b.zones[s.Zone] = b.at
 		}
 	}
@@ -228,26 +228,26 @@ func (t *total) tables() *Tables {
 	}
 	for p := range t.ground.Products {
 		laid := func(at int) float64 { return t.area(func(s sums) float64 { return s.products[3*p+at] }) }
-		out.Products = append(out.Products, Laid{Field: laid(0), Outside: laid(1), KeepOut: laid(2)})
+		out.Products = append(out.Products, laidPatch{Field: laid(0), Outside: laid(1), KeepOut: laid(2)})
 	}
 	if t.ground.Zones != nil {
-		out.Zones = make([]Zone, t.ground.Zones.Len())
+		out.Zones = make([]zone, t.ground.Zones.Len())
 		cores.Each(len(out.Zones), func(z int) { out.Zones[z] = t.zoneOf(z) })
 	}
 	out.Spots, out.Small = t.joined.spots(), t.joined.small
 	return out
 }
 
-func (t *total) zoneOf(z int) Zone {
+func (t *total) zoneOf(z int) zone {
 	from := t.zones[z]
-	out := Zone{Products: make([]OnZone, t.ground.Products)}
+	out := zone{Products: make([]onZone, t.ground.Products)}
 	if from == nil {
 		return out
 	}
 	h := t.frame.spacing
 	out.Area = float64(from.Area * h)
 	for p, o := range from.Products {
-		out.Products[p] = OnZone{float64(o.Covered * h), float64(o.Amount * h), float64(o.Off * h), float64(o.OnTarget * h)}
+		out.Products[p] = onZone{float64(o.Covered * h), float64(o.Amount * h), float64(o.Off * h), float64(o.OnTarget * h)}
 	}
 	return out
 }

@@ -16,8 +16,8 @@ type Limits struct {
 	MaxRatio    int   `json:"ratio"`   // unpacked to packed bytes of a part, where it unpacks to more than 1 MiB
 }
 
-// Room is asked before an entry is unpacked: its error refuses what memory has no room for.
-type Room func(name string, size int64) error
+// room is asked before an entry is unpacked: its error refuses what memory has no room for.
+type room func(name string, size int64) error
 
 // DefaultLimits are far above what real layers need: polygons pack to a third or
 // a tenth, blank tables to a hundredth.
@@ -77,7 +77,7 @@ const ratioFloor = 1 << 20
 
 // unpack reads the parts of a layer. Sizes are checked as stated before a byte is
 // unpacked, and reading stops where they turn out to be lies.
-func (l *zippedLayer) unpack(archive int64, lim Limits, room Room) (Files, error) {
+func (l *zippedLayer) unpack(archive int64, lim Limits, room room) (Files, error) {
 	f := Files{Name: l.name()}
 	left := lim.MaxUnpacked
 	for _, part := range f.Parts() {
@@ -98,7 +98,7 @@ func (l *zippedLayer) unpack(archive int64, lim Limits, room Room) (Files, error
 	return f, nil
 }
 
-func unpackEntry(f *zip.File, archive, left int64, lim Limits, room Room) ([]byte, error) {
+func unpackEntry(f *zip.File, archive, left int64, lim Limits, room room) ([]byte, error) {
 	if err := checkSize(f, archive, left, lim); err != nil {
 		return nil, err
 	}

@@ -24,7 +24,7 @@ import (
 // with a link is refused as a whole: no honest program makes one. What is refused
 // is an [*ArchiveError] with its rule, or what room, unless it is nil, says of a part and the
 // bytes that it states before they are unpacked.
-func Unzip(r io.ReaderAt, size int64, layer string, lim Limits, room Room) (Files, error) {
+func Unzip(r io.ReaderAt, size int64, layer string, lim Limits, room room) (Files, error) {
 	archive, err := zip.NewReader(r, size)
 	if err != nil && archive == nil || err != nil && err != zip.ErrInsecurePath {
 		return Files{}, &ArchiveError{Rule: notAnArchive, Why: noArchive, Err: err}
@@ -157,7 +157,7 @@ func choose(l zippedLayers, layer string) (*zippedLayer, error) {
 
 // UnzipFiles takes the files out of a zip archive that want names by their paths, within
 // the limits of [Unzip] and refused as that refuses. What some systems add is never wanted.
-func UnzipFiles(r io.ReaderAt, size int64, want func(path string) bool, lim Limits, room Room) (map[string][]byte, error) {
+func UnzipFiles(r io.ReaderAt, size int64, want func(path string) bool, lim Limits, room room) (map[string][]byte, error) {
 	archive, err := zip.NewReader(r, size)
 	if err != nil && archive == nil || err != nil && err != zip.ErrInsecurePath {
 		return nil, &ArchiveError{Rule: notAnArchive, Why: noArchive, Err: err}

@@ -168,12 +168,12 @@ func putBox(b []byte, box orb.Bound) {
 // offsets in 32 bits with a sign.
 const maxPart = 1<<31 - 1
 
-// Sizes are the bytes that the parts of a shapefile take.
-type Sizes struct{ Shp, Shx, Dbf int64 }
+// layerSizes are the bytes that the parts of a shapefile take.
+type layerSizes struct{ Shp, Shx, Dbf int64 }
 
 // Size returns what [Write] would write, without looking at a point.
-func Size(shapes *geo.Shapes, cols []geo.Column) Sizes {
-	s := Sizes{Shp: headerSize, Shx: headerSize + indexEntrySize*int64(shapes.Len())}
+func Size(shapes *geo.Shapes, cols []geo.Column) layerSizes {
+	s := layerSizes{Shp: headerSize, Shx: headerSize + indexEntrySize*int64(shapes.Len())}
 	for i := range shapes.Len() {
 		s.Shp += recordHeaderSize + contentSize(shapes, i)
 	}
@@ -182,7 +182,7 @@ func Size(shapes *geo.Shapes, cols []geo.Column) Sizes {
 }
 
 // Check returns an error for the first part that would pass 2 GB, [maxPart].
-func (s Sizes) Check() error {
+func (s layerSizes) Check() error {
 	for _, part := range []struct {
 		name  string
 		bytes int64

@@ -104,7 +104,7 @@ func TestSizeIsWhatIsWritten(t *testing.T) {
 	for _, n := range []int{0, 1, 300} {
 		shapes := randomShapes(rand.New(rand.NewPCG(11, 12)), n)
 		f := encoded(t, "zones", shapes, rates())
-		want := Sizes{Shp: int64(len(f.Shp)), Shx: int64(len(f.Shx)), Dbf: int64(len(f.Dbf))}
+		want := layerSizes{Shp: int64(len(f.Shp)), Shx: int64(len(f.Shx)), Dbf: int64(len(f.Dbf))}
 		if got := Size(shapes, rates()); got != want {
 			t.Errorf("%d records: %+v, want %+v", n, got, want)
 		}

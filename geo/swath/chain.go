@@ -242,7 +242,7 @@ func (l *layer) stand(from, to int) {
 			k++
 		}
 		if seconds := l.time[k] - l.time[i]; seconds >= standTime {
-			s := Stand{At: l.at(i), Seconds: seconds, Width: l.log.WidthAt(l.row(i)), Record: l.row(i).Record, Amount: l.stood(i, k)}
+			s := stand{At: l.at(i), Seconds: seconds, Width: l.log.WidthAt(l.row(i)), Record: l.row(i).Record, Amount: l.stood(i, k)}
 			if s.Amount > 0 {
 				l.laid.Ledger.Standing += s.Amount
 			}

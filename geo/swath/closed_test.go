@@ -113,7 +113,7 @@ func near(t *testing.T, what string, got, want, relative float64) {
 }
 
 // total is the amount of a whole log.
-func total(l Ledger) float64 { return l.Pieces + l.Standing + l.Gaps + l.Dropped }
+func total(l ledger) float64 { return l.Pieces + l.Standing + l.Gaps + l.Dropped }
 
 func TestParallelPassesThatOverlap(t *testing.T) { // T1
 	const n, w, length, rate = 20, 21.336, 800.0, 30.0

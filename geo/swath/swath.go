@@ -29,28 +29,28 @@ type Options struct {
 // seconds; amounts are those of the log times the factor.
 type Laid struct {
 	Pieces []coverage.Piece
-	Ledger Ledger
+	Ledger ledger
 	Driven float64 // width times way of all that was on: what a controller counts as its acres
 	Widest float64 // the whole boom, where most of it was
 	Opened []Turn  // where the boom begins to lay on a way that is driven through
 	Shut   []Turn  // and where it ends
-	Stands []Stand
-	Gaps   []Gap
-	Odd    Odd
+	Stands []stand
+	Gaps   []gap
+	Odd    odd
 	Step   float64 // median way from row to row
 	Noise  float64 // how far a place is off, as one deviation, judged by how much rows zigzag
 }
 
-// Ledger says where the whole amount of a log is. The parts add up to the total.
-type Ledger struct {
+// ledger says where the whole amount of a log is. The parts add up to the total.
+type ledger struct {
 	Pieces   float64
 	Standing float64 // beyond what the way explains
 	Gaps     float64 // where rows are not linked
 	Dropped  float64 // rows that were there twice
 }
 
-// Stand is where a machine stood with its boom on.
-type Stand struct {
+// stand is where a machine stood with its boom on.
+type stand struct {
 	At      orb.Point
 	Seconds float64
 	Amount  float64 // NaN where neither flow nor a counter shows it
@@ -58,8 +58,8 @@ type Stand struct {
 	Record  int32
 }
 
-// Gap is a way between two rows that are not linked, both on.
-type Gap struct {
+// gap is a way between two rows that are not linked, both on.
+type gap struct {
 	From, To orb.Point
 	Width    float64
 	Amount   float64 // at the rate that holds there; 0 where the machine can't have driven straight on
@@ -68,14 +68,14 @@ type Gap struct {
 }
 
 // Length returns how long a gap is.
-func (g Gap) Length() float64 { return distance(g.From, g.To) }
+func (g gap) Length() float64 { return distance(g.From, g.To) }
 
 // Turn is where a boom is opened or shut: the middle of the way to the row there, and of the way
 // from it.
 type Turn struct{ Before, Behind orb.Point }
 
-// Odd counts what is odd about the rows.
-type Odd struct {
+// odd counts what is odd about the rows.
+type odd struct {
 	Disorder int // rows whose time falls
 	Twice    int // rows that repeat another's place and time
 	NoTime   int // rows without a time, in a log that has times
@@ -173,7 +173,7 @@ func (l *layer) gap(i int) {
 	if a.Machine != b.Machine || !a.On() || !b.On() {
 		return
 	}
-	g := Gap{From: l.at(i), To: l.at(i + 1), Width: l.log.WidthAt(b), Record: b.Record}
+	g := gap{From: l.at(i), To: l.at(i + 1), Width: l.log.WidthAt(b), Record: b.Record}
 	t := l.time[i+1] - l.time[i]
 	if !l.laid.Odd.Untimed && g.Length() > fastest*t {
 		l.laid.Odd.Jumps++

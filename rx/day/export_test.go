@@ -6,4 +6,4 @@ import "rxsplit/label/unit"
 var Middle = middle
 
 // Miss is what the fields miss in all.
-func (p Placed) Miss(fields []Dosed) unit.Volume { return p.miss(fields) }
+func (p placed) Miss(fields []Dosed) unit.Volume { return p.miss(fields) }

@@ -27,13 +27,13 @@ type Left struct {
 // Dry returns the dry product in it: u = w/(1 + m/2000).
 func (l Left) Dry() unit.Mass { return l.Weighed / unit.Mass(1+l.Taken) }
 
-// AsIs reports whether it keeps a field of its blend on label as it came back.
-func (l Left) AsIs(w Work) bool { return Holds(w.Window, l.Load.Loading) }
+// asIs reports whether it keeps a field of its blend on label as it came back.
+func (l Left) asIs(w Work) bool { return Holds(w.Window, l.Load.Loading) }
 
 // grows returns how much dry one of its dry becomes at the loading of a work: more than that where untreated dry
 // is added.
 func (l Left) grows(w Work) unit.Mass {
-	if l.AsIs(w) {
+	if l.asIs(w) {
 		return 1
 	}
 	return unit.Mass(max(1, l.Load.Loading/w.Load.Loading))
@@ -41,7 +41,7 @@ func (l Left) grows(w Work) unit.Mass {
 
 // fits reports whether it can be used for a work: for one at a shared loading of its blend.
 func (l Left) fits(w Work) bool {
-	return !l.Kept && w.Shared >= 0 && w.Blend == l.Blend && (l.AsIs(w) || !l.Rough && w.Load.Loading > 0)
+	return !l.Kept && w.Shared >= 0 && w.Blend == l.Blend && (l.asIs(w) || !l.Rough && w.Load.Loading > 0)
 }
 
 // may reports whether it may go onto the field of a work that it fits, without asking anybody.
@@ -98,7 +98,7 @@ func allot(works []Work, left []Left) (lots [][]rx.Lot, asks []rx.RunAsk) {
 		}
 	}
 	slices.SortStableFunc(gives, func(a, b give) int {
-		asIs := func(g give) bool { return left[g.left].AsIs(works[g.work]) }
+		asIs := func(g give) bool { return left[g.left].asIs(works[g.work]) }
 		return cmp.Or(first(asIs(a), asIs(b)), cmp.Compare(works[a.work].Priority, works[b.work].Priority))
 	})
 	rest := slices.Clone(left)
@@ -159,7 +159,7 @@ func bestOrder(gives []give, works []Work, left []Left) (best []give) {
 func lotOfLeft(of int, l *Left, w *Work) (lot rx.Lot, ok bool) {
 	step := equip.ScaleStep(w.Terms.Units)
 	whole := func(m unit.Mass) unit.Mass { return unit.Mass(math.Floor(float64(m/step)*(1+leeway))) * step }
-	grows, asIs := l.grows(*w), l.AsIs(*w)
+	grows, asIs := l.grows(*w), l.asIs(*w)
 	weighed := whole(min(l.Weighed, w.Load.Mass/grows*unit.Mass(1+l.Taken)))
 	load, n := w.Load, 1
 	if load.Mass = weighed / unit.Mass(1+l.Taken) * grows; !asIs {

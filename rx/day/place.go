@@ -31,14 +31,14 @@ func (d Dosed) miss(l unit.Loading) (sum unit.Volume) {
 	return sum
 }
 
-// Placed is where loadings lie and who gets which.
-type Placed struct {
+// placed is where loadings lie and who gets which.
+type placed struct {
 	Loadings []unit.Loading // ascending
 	Of       []int          // of each field, which of them
 }
 
 // miss returns what the fields miss in all; see [Dosed.miss].
-func (p Placed) miss(fields []Dosed) (sum unit.Volume) {
+func (p placed) miss(fields []Dosed) (sum unit.Volume) {
 	for i, d := range fields {
 		sum += d.miss(p.Loadings[p.Of[i]])
 	}
@@ -56,16 +56,16 @@ const mostSpots = 500
 // miss of a field is convex and made of straight pieces. So a field whose own least lies
 // between two neighboring loadings takes one of those two, and a table over the last loading
 // finds the best of all choices.
-func Place(fields []Dosed, count int) (Placed, bool) {
+func Place(fields []Dosed, count int) (placed, bool) {
 	if len(fields) == 0 {
-		return Placed{}, true
+		return placed{}, true
 	}
 	t := newTable(fields)
 	chosen := t.choose(min(count, len(t.spots)))
 	if chosen == nil {
-		return Placed{}, false
+		return placed{}, false
 	}
-	p := Placed{Loadings: chosen}
+	p := placed{Loadings: chosen}
 	p.Of = nearest(fields, p.Loadings)
 	return p.settle(fields), true
 }
@@ -210,9 +210,9 @@ func nearest(fields []Dosed, loadings []unit.Loading) []int {
 
 // settle moves each loading to the best place for the fields that have it, and each field to
 // its best loading, until nothing is gained. A loading that nobody takes is left out.
-func (p Placed) settle(fields []Dosed) Placed {
+func (p placed) settle(fields []Dosed) placed {
 	for {
-		next := Placed{}
+		next := placed{}
 		for k := range p.Loadings {
 			var group []Dosed
 			for i, d := range fields {

@@ -19,7 +19,7 @@ const (
 // two series on the log's own times is highest. The series are taken as they are; that of
 // their differences is biased low. It is the controller's delay: the way from the meter to
 // the ground is in no log.
-func delayOf(log *track.Log) *Delay {
+func delayOf(log *track.Log) *delay {
 	step, series := regular(log)
 	if step == 0 {
 		return nil
@@ -54,7 +54,7 @@ func delayOf(log *track.Log) *Delay {
 		top = (a - c) / 2 / bend
 	}
 	seconds := (float64(peak-most) + top) * step
-	return &Delay{Seconds: seconds, Way: unit.Length(math.Abs(seconds)*speedOf(log)) * unit.Meter, Changes: changes, Fit: b}
+	return &delay{Seconds: seconds, Way: unit.Length(math.Abs(seconds)*speedOf(log)) * unit.Meter, Changes: changes, Fit: b}
 }
 
 // sample is a moment of a log.

@@ -22,7 +22,7 @@ type Result struct {
 	Spots    []Spot
 	Small    int // spots that are too small to be listed
 	Findings []rx.Finding
-	Strips   []OnStrip   // of a plan that leaves some untreated, where its liquid was laid
+	Strips   []onStrip   // of a plan that leaves some untreated, where its liquid was laid
 	Ahead    []LookAhead // of passes, where a change of rate takes time
 	tables   *coverage.Tables
 	ground   *coverage.Ground // as logged
@@ -45,12 +45,12 @@ type Product struct {
 	Driven                               unit.Area // width times way
 	Weighed                              float64   // over the total; 0 where nobody says it
 	Unshown                              int       // stands of which no log shows what came out
-	Delay                                *Delay    // of the rate behind its target; nil if it can't be told
-	Zones                                []OnZone
+	Delay                                *delay    // of the rate behind its target; nil if it can't be told
+	Zones                                []onZone
 }
 
-// OnZone is what fell of a product on a zone, and what was to.
-type OnZone struct {
+// onZone is what fell of a product on a zone, and what was to.
+type onZone struct {
 	Target, Mean float64 // lb/ac or fl oz/ac
 	OnTarget     unit.Ratio
 	Covered      unit.Ratio
@@ -83,8 +83,8 @@ type Spot struct {
 	Place orb.Point // lon/lat
 }
 
-// Delay is how far a log's rate lags behind its target.
-type Delay struct {
+// delay is how far a log's rate lags behind its target.
+type delay struct {
 	Seconds float64
 	Way     unit.Length // that the machine drives in that time
 	Changes int         // of the target, of a tenth or more
@@ -226,7 +226,7 @@ func (f *Field) onZones(out *Product, t *coverage.Tables, p int, targets []float
 	for z := range t.Zones {
 		zone := &t.Zones[z]
 		on := zone.Products[p]
-		row := OnZone{Target: targets[z]}
+		row := onZone{Target: targets[z]}
 		if zone.Area > 0 {
 			row.Mean, row.OnTarget, row.Covered = on.Amount/zone.Area, unit.Ratio(on.OnTarget/zone.Area), unit.Ratio(on.Covered/zone.Area)
 		}

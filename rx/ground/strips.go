@@ -13,8 +13,8 @@ import (
 // anything; common practice, no source.
 const LeastUntreated = 80 * unit.Percent
 
-// OnStrip is how much of what is read of an untreated strip got liquid all the same.
-type OnStrip struct {
+// onStrip is how much of what is read of an untreated strip got liquid all the same.
+type onStrip struct {
 	Rep     int
 	Sprayed unit.Ratio
 }
@@ -22,7 +22,7 @@ type OnStrip struct {
 // sprayedStrips are strips that got something.
 type sprayedStrips struct {
 	Layer  string
-	Strips []OnStrip
+	Strips []onStrip
 	Least  unit.Ratio
 	Lost   bool // one of them got too much
 }
@@ -60,7 +60,7 @@ func (r *Result) onStrips(o Options) error {
 	}
 	d := sprayedStrips{Layer: r.Products[p].Layer.Name, Least: LeastUntreated}
 	for i, one := range f.Plan.Strips.List {
-		on := OnStrip{Rep: one.Rep}
+		on := onStrip{Rep: one.Rep}
 		if zone := t.Zones[i]; zone.Area > 0 {
 			on.Sprayed = unit.Ratio(zone.Products[p].Covered / zone.Area)
 		}

@@ -22,8 +22,8 @@ import (
 	"rxsplit/rx"
 )
 
-// LogFile is a machine's log as it was read.
-type LogFile struct {
+// logFile is a machine's log as it was read.
+type logFile struct {
 	Source rx.Source
 	Log    *track.Log
 	Swaths *geo.Shapes // lon/lat, one of each row, where the log holds polygons; nil for points
@@ -32,7 +32,7 @@ type LogFile struct {
 // Log reads a log: points or swath polygons in a shapefile or GeoJSON, points in CSV, or the
 // time logs of task data. Every
 // bad record is told in one [*geo.BadFileError].
-func Log(path string, m *LogMap, opt FileOptions) (*LogFile, error) {
+func Log(path string, m *LogMap, opt FileOptions) (*logFile, error) {
 	if isCSV(path) {
 		return csvLog(path, m, opt)
 	}
@@ -55,7 +55,7 @@ func Log(path string, m *LogMap, opt FileOptions) (*LogFile, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &LogFile{Source: f.Source}
+	out := &logFile{Source: f.Source}
 	shapes := f.LonLat
 	for i := range shapes.Len() {
 		if shapes.Empty(i) {
@@ -187,13 +187,13 @@ func csvSystem(name string, m *LogMap, asked string) (crs.System, error) {
 	return system, nil
 }
 
-func csvLog(path string, m *LogMap, opt FileOptions) (*LogFile, error) {
+func csvLog(path string, m *LogMap, opt FileOptions) (*logFile, error) {
 	name := filepath.Base(path)
 	system, err := csvSystem(name, m, opt.CRS)
 	if err != nil {
 		return nil, err
 	}
-	out := &LogFile{}
+	out := &logFile{}
 	var r *rowReader
 	out.Source, err = readCSV(path, opt.Context, func(c *csvFile) error {
 		if r, err = newRowReader(name, c.names, m); err != nil {

@@ -19,7 +19,7 @@ width-unit: ft
 `
 
 // readText reads a log from a text under a name.
-func readLogText(t testing.TB, name, text, mapText string) (*LogFile, error) {
+func readLogText(t testing.TB, name, text, mapText string) (*logFile, error) {
 	t.Helper()
 	m, err := ParseLogMap("map.yaml", []byte(mapText))
 	if err != nil {

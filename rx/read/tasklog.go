@@ -84,7 +84,7 @@ func (l *taskLogs) names() (names []string) {
 }
 
 // log returns the tracks that a map means as one log.
-func (l *taskLogs) log(m *LogMap) (*LogFile, error) {
+func (l *taskLogs) log(m *LogMap) (*logFile, error) {
 	if other := (logColumns{Rate: m.Columns.Rate}); m.Columns != other {
 		return nil, &Error{File: l.source.Name, What: "says itself what its values are", Hint: "of columns keep rate alone, with the product or the element that the log is of: " + strings.Join(l.names(), ", ")}
 	}
@@ -121,7 +121,7 @@ func (l *taskLogs) log(m *LogMap) (*LogFile, error) {
 	}
 	source := l.source
 	source.Records = len(out.Rows)
-	return &LogFile{Source: source, Log: out}, nil
+	return &logFile{Source: source, Log: out}, nil
 }
 
 // complete adds what a map says and the log does not, or says otherwise.

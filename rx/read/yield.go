@@ -18,8 +18,8 @@ import (
 	"rxsplit/rx/readout"
 )
 
-// YieldFile is a yield monitor's points, or those of an index, as they were read.
-type YieldFile struct {
+// yieldFile is a yield monitor's points, or those of an index, as they were read.
+type yieldFile struct {
 	Source  rx.Source
 	Points  []readout.Point
 	Weigh   bool // points have ground
@@ -29,12 +29,12 @@ type YieldFile struct {
 
 // Yield reads the points of a yield monitor: shapefile, GeoJSON or CSV. Points that lie
 // more than half a year apart are an error.
-func Yield(path string, m *YieldMap, opt FileOptions) (*YieldFile, error) {
+func Yield(path string, m *YieldMap, opt FileOptions) (*yieldFile, error) {
 	c := &m.Columns
 	if c.Yield == "" && c.Flow == "" {
 		return nil, &Error{File: filepath.Base(path), What: "the map names no column for its yields", Hint: "give columns: yield, or flow with moisture and distance"}
 	}
-	y := &yieldReader{m: m, first: math.Inf(1), last: math.Inf(-1), out: &YieldFile{Weigh: c.Distance != ""}}
+	y := &yieldReader{m: m, first: math.Inf(1), last: math.Inf(-1), out: &yieldFile{Weigh: c.Distance != ""}}
 	log := &LogMap{TimeForm: m.TimeForm, CRS: m.CRS, Columns: logColumns{Lon: c.Lon, Lat: c.Lat, Date: c.Date, Time: c.Time}}
 	source, err := eachPoint(path, log, opt, func(r *rowReader) error {
 		for _, want := range []struct {
@@ -71,7 +71,7 @@ func Yield(path string, m *YieldMap, opt FileOptions) (*YieldFile, error) {
 type yieldReader struct {
 	m           *YieldMap
 	at          struct{ yield, distance, width, moisture, flow, seconds int }
-	out         *YieldFile
+	out         *yieldFile
 	dry, wet    spread // logarithms of grain by the yield over grain by the flow
 	lastMoist   float64
 	first, last float64 // seconds
@@ -154,11 +154,11 @@ func (s *spread) add(v float64) {
 func (s *spread) variance() float64 { return s.squares / float64(s.n-1) }
 
 // Index reads the points of a vegetation index. They may be negative.
-func Index(path string, m *YieldMap, opt FileOptions) (*YieldFile, error) {
+func Index(path string, m *YieldMap, opt FileOptions) (*yieldFile, error) {
 	if m.Index.Value == "" {
 		return nil, &Error{File: filepath.Base(path), What: "the map names no column for the index", Hint: "give index: {value: NAME}, and lon and lat where the file is CSV"}
 	}
-	out, value := &YieldFile{}, -1
+	out, value := &yieldFile{}, -1
 	log := &LogMap{CRS: m.CRS, Columns: logColumns{Lon: m.Index.Lon, Lat: m.Index.Lat}}
 	source, err := eachPoint(path, log, opt, func(r *rowReader) (err error) {
 		value, err = r.column("index: value", m.Index.Value)

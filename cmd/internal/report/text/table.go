@@ -25,9 +25,9 @@ type Row struct {
 	doc   data.Row
 }
 
-// Table is the summary of many prescriptions: a row each, or a JSON document a
+// table is the summary of many prescriptions: a row each, or a JSON document a
 // line as they come.
-type Table struct {
+type table struct {
 	w      io.Writer
 	asJSON bool
 	rows   [][]string
@@ -37,7 +37,7 @@ type Table struct {
 }
 
 // NewTable starts a summary.
-func NewTable(w io.Writer, asJSON bool) *Table { return &Table{w: w, asJSON: asJSON} }
+func NewTable(w io.Writer, asJSON bool) *table { return &table{w: w, asJSON: asJSON} }
 
 // RowOf sums up one checked prescription; it keeps nothing of it.
 func RowOf(path string, r report.Result) Row {
@@ -62,7 +62,7 @@ func Failed(path string, err error) Row {
 }
 
 // Add takes one row.
-func (t *Table) Add(row Row) {
+func (t *table) Add(row Row) {
 	if row.Err == nil {
 		t.units, t.fixed = row.units, row.fixed
 	}
@@ -88,7 +88,7 @@ func verdictOf(r report.Result, doc data.Row) string {
 }
 
 // Close prints the table.
-func (t *Table) Close() error {
+func (t *table) Close() error {
 	if t.asJSON || t.err != nil {
 		return t.err
 	}
@@ -110,7 +110,7 @@ func (t *Table) Close() error {
 }
 
 // notes explain what the rows say, and name files that may be one prescription.
-func (t *Table) notes() []string {
+func (t *table) notes() []string {
 	var notes []string
 	says := func(word string) bool {
 		return slices.ContainsFunc(t.rows, func(cells []string) bool { return strings.Contains(cells[len(cells)-1], word) })

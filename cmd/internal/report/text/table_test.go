@@ -48,7 +48,7 @@ func TestFilesNamedTwice(t *testing.T) {
 		{"f/a.shp", "f/a.zip", "f/a.shp and f/a.zip have one name: if they are one prescription, it is counted twice."},
 		{"f/a.shp", "g/a.shp", ""},
 	} {
-		table := Table{rows: [][]string{{c.a, "on label"}, {c.b, "on label"}}}
+		table := table{rows: [][]string{{c.a, "on label"}, {c.b, "on label"}}}
 		if got := strings.Join(table.notes(), " "); got != c.want {
 			t.Errorf("%s, %s: got %q, want %q", c.a, c.b, got, c.want)
 		}
