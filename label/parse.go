@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"rxsplit/internal/each"
 	"rxsplit/label/strictyaml"
 	"rxsplit/label/unit"
 )
@@ -21,10 +22,7 @@ func Parse(name string, data []byte) (*Profile, error) {
 // the place of each.
 func Check(name string, data []byte) (*Profile, []Problem, error) {
 	p := new(Profile)
-	var keys []strictyaml.Key
-	for _, k := range p.keys(unit.US) {
-		keys = append(keys, k.yaml)
-	}
+	keys := each.Of(p.keys(unit.US), func(k key) strictyaml.Key { return k.yaml })
 	doc := strictyaml.DecodeKeys(name, data, keys)
 	if err := doc.Err(); err != nil {
 		return nil, nil, err

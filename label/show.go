@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"rxsplit/internal/each"
 	"rxsplit/label/strictyaml"
 	"rxsplit/label/unit"
 )
@@ -172,9 +173,5 @@ const NotOnLabel = "not on the label"
 // Written returns what a profile says of each key, as it is written, whatever is wrong with
 // the rest of it.
 func Written(text []byte) *strictyaml.Document {
-	var keys []strictyaml.Key
-	for _, k := range new(Profile).keys(unit.US) {
-		keys = append(keys, k.yaml)
-	}
-	return strictyaml.DecodeKeys("", text, keys)
+	return strictyaml.DecodeKeys("", text, each.Of(new(Profile).keys(unit.US), func(k key) strictyaml.Key { return k.yaml }))
 }

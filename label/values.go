@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"rxsplit/internal/each"
 )
 
 // Known is a value that may be unknown; the zero value is. It keeps "the label
@@ -209,9 +211,5 @@ func (p *Profile) CarrierLists() (allowed, forbidden []string) {
 }
 
 func carrierNamesOf(list []string) []string {
-	names := make([]string, len(list))
-	for i, s := range list {
-		names[i] = CarrierName(s)
-	}
-	return names
+	return each.Of(list, CarrierName)
 }

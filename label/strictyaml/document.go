@@ -26,6 +26,8 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+
+	"rxsplit/internal/each"
 )
 
 // Document is a file that was read: where its keys stood, and its mistakes.
@@ -157,18 +159,10 @@ type Errors []*Error
 
 // Error prints one mistake a line.
 func (e Errors) Error() string {
-	lines := make([]string, len(e))
-	for i, one := range e {
-		lines[i] = one.Error()
-	}
-	return strings.Join(lines, "\n")
+	return strings.Join(each.Of(e, (*Error).Error), "\n")
 }
 
 // Unwrap returns the mistakes, for errors.Is and errors.As.
 func (e Errors) Unwrap() []error {
-	errs := make([]error, len(e))
-	for i, one := range e {
-		errs[i] = one
-	}
-	return errs
+	return each.Of(e, func(one *Error) error { return one })
 }

@@ -10,6 +10,8 @@ import (
 	"unicode"
 
 	"github.com/goccy/go-yaml/ast"
+
+	"rxsplit/internal/each"
 )
 
 // Key is a key that a mapping takes.
@@ -141,10 +143,7 @@ func join(parent, name string) string {
 
 // suggest names the key that was probably meant, or else all of them.
 func suggest(keys []Key, name string) string {
-	names := make([]string, len(keys))
-	for i, k := range keys {
-		names[i] = k.Name
-	}
+	names := each.Of(keys, func(k Key) string { return k.Name })
 	if best := Nearest(names, name); best != "" {
 		return "did you mean " + best + "?"
 	}
@@ -164,11 +163,7 @@ func Nearest(names []string, word string) string {
 }
 
 func listed(keys []Key) string {
-	names := make([]string, len(keys))
-	for i, k := range keys {
-		names[i] = k.Name
-	}
-	return strings.Join(names, ", ")
+	return strings.Join(each.Of(keys, func(k Key) string { return k.Name }), ", ")
 }
 
 // distance is the Levenshtein distance of two short words, with "_" and "-"

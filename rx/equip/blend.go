@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"rxsplit/internal/each"
 	"rxsplit/label"
 	"rxsplit/label/unit"
 )
@@ -65,11 +66,7 @@ func (b Blend) BulkDensity() (unit.Density, bool) {
 
 // Split returns the mass of each material in a mass of blend, in their order.
 func (b Blend) Split(total unit.Mass) []unit.Mass {
-	masses := make([]unit.Mass, len(b))
-	for i, m := range b {
-		masses[i] = total * unit.Mass(m.Share)
-	}
-	return masses
+	return each.Of(b, func(m Material) unit.Mass { return total * unit.Mass(m.Share) })
 }
 
 // Grade is the guaranteed analysis of a dry product: shares of its weight that

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"rxsplit/internal/each"
 	"rxsplit/internal/samebits"
 	"rxsplit/label"
 	"rxsplit/label/unit"
@@ -79,10 +80,7 @@ func (p *problems) nozzles(b Boom) {
 	best := fits[0]
 	volume := p.volume(b.Volume)
 	if !best.Usual {
-		var whys []string
-		for _, f := range fits {
-			whys = append(whys, fmt.Sprintf("%s needs %s", f.Nozzle, f.At[1].Pressure.Brief(p.s)))
-		}
+		whys := each.Of(fits, func(f Fit) string { return fmt.Sprintf("%s needs %s", f.Nozzle, f.At[1].Pressure.Brief(p.s)) })
 		p.failIf(true, "nozzles", "boom.nozzles", fmt.Sprintf("no size on hand gives %s at %v inside %s to %s: %s; %s",
 			volume, b.Speed.Usual.Brief(p.s), b.Pressure.Min.Brief(p.s), b.Pressure.Max.Brief(p.s), strings.Join(whys, ", "), p.advice(b, best)))
 		return
@@ -145,10 +143,7 @@ func (b Boom) Others(mix unit.Density) []Fit {
 }
 
 func (b Boom) fits(nozzles []nozzle, mix unit.Density) []Fit {
-	fits := make([]Fit, len(nozzles))
-	for i, n := range nozzles {
-		fits[i] = b.fit(n, mix)
-	}
+	fits := each.Of(nozzles, func(n nozzle) Fit { return b.fit(n, mix) })
 	middle := math.Sqrt(float64(b.Pressure.Min * b.Pressure.Max))
 	off := func(f Fit) float64 { return math.Abs(samebits.Log(float64(f.At[1].Pressure) / middle)) }
 	slices.SortStableFunc(fits, func(f, g Fit) int {

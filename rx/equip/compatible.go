@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"rxsplit/internal/each"
 	"rxsplit/label"
 )
 
@@ -53,10 +54,7 @@ func dryRules() []dryRule {
 // Compatibility lists what speaks against blending the materials with each other,
 // worst first.
 func Compatibility(materials []Material) []Conflict {
-	kinds := make([]string, len(materials))
-	for i, m := range materials {
-		kinds[i] = m.kind()
-	}
+	kinds := each.Of(materials, Material.kind)
 	var found []Conflict
 	for _, r := range dryRules() {
 		i, j := slices.Index(kinds, r.a), slices.Index(kinds, r.b)

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 )
 
@@ -39,10 +40,7 @@ func (n nozzle) Flow() unit.Flow {
 func (n *nozzle) UnmarshalText(b []byte) error {
 	size := nozzle(strings.TrimSpace(string(b)))
 	if size.Flow() == 0 {
-		var names []string
-		for _, s := range nozzleSizes {
-			names = append(names, string(s))
-		}
+		names := each.Of(nozzleSizes, func(s nozzle) string { return string(s) })
 		return fmt.Errorf("%q is not a nozzle size: want one of %s", b, strings.Join(names, ", "))
 	}
 	*n = size

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"rxsplit/internal/each"
 )
 
 // WayName names a way to release a prescription; empty if none was chosen.
@@ -68,19 +70,11 @@ func WayChoice() string {
 
 // WaysHelp tells what each way does, a line each.
 func WaysHelp() string {
-	var lines []string
-	for _, w := range Ways() {
-		lines = append(lines, fmt.Sprintf("  %-9s %s", w.Name, w.Help))
-	}
-	return strings.Join(lines, "\n")
+	return strings.Join(each.Of(Ways(), func(w Way) string { return fmt.Sprintf("  %-9s %s", w.Name, w.Help) }), "\n")
 }
 
 func wayNames() []string {
-	var names []string
-	for _, w := range Ways() {
-		names = append(names, string(w.Name))
-	}
-	return names
+	return each.Of(Ways(), func(w Way) string { return string(w.Name) })
 }
 
 // Choices lists the words that can be entered.

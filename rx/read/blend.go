@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"rxsplit/geo"
+	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -153,11 +154,7 @@ func digitsOf(p *rx.Prescription, column int) (most int) {
 }
 
 func fieldNames(fields []rx.RateField) []string {
-	names := make([]string, len(fields))
-	for i, f := range fields {
-		names[i] = f.Name
-	}
-	return names
+	return each.Of(fields, func(f rx.RateField) string { return f.Name })
 }
 
 func quoted(names []string) string { return strings.Join(names, ", ") }

@@ -6,6 +6,7 @@ import (
 	"unicode"
 
 	"rxsplit/geo"
+	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -100,10 +101,7 @@ func (f *File) fieldIndexes(names []string) ([]int, error) {
 		index, err := f.onlyRate()
 		return []int{index}, err
 	}
-	spelled := make([]string, len(all))
-	for i, field := range all {
-		spelled[i] = field.Name
-	}
+	spelled := each.Of(all, func(field geo.Field) string { return field.Name })
 	indexes := make([]int, len(names))
 	for i, name := range names {
 		var several bool
@@ -167,10 +165,7 @@ func flagWord(name string) string {
 
 func (f *File) fieldList() string {
 	ranges := f.fieldRanges()
-	list := make([]string, len(ranges))
-	for i, r := range ranges {
-		list[i] = r.String()
-	}
+	list := each.Of(ranges, FieldRange.String)
 	if len(list) == 0 {
 		return "none"
 	}

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -123,10 +124,7 @@ var (
 type uncounted struct{ Count, Listed int }
 
 func ringFindings(problems []geo.RingProblem, more int) []rx.Finding {
-	var out []rx.Finding
-	for _, r := range problems {
-		out = append(out, ringFinding(r))
-	}
+	out := each.Of(problems, ringFinding)
 	if more > 0 {
 		out = append(out, moreRings.Find(rx.Error, uncounted{more, listed}))
 	}

@@ -19,6 +19,7 @@ import (
 	"rxsplit/geo"
 	"rxsplit/geo/crs"
 	"rxsplit/geo/track"
+	"rxsplit/internal/each"
 	"rxsplit/rx"
 )
 
@@ -47,10 +48,7 @@ func Log(path string, m *LogMap, opt FileOptions) (*logFile, error) {
 		return nil, err
 	}
 	fields := f.Layer.Attributes.Fields()
-	names := make([]string, len(fields))
-	for i, field := range fields {
-		names[i] = field.Name
-	}
+	names := each.Of(fields, func(field geo.Field) string { return field.Name })
 	r, err := newRowReader(f.Source.Name, names, m)
 	if err != nil {
 		return nil, err

@@ -9,6 +9,7 @@ import (
 
 	"rxsplit/geo"
 	"rxsplit/geo/track"
+	"rxsplit/internal/each"
 	"rxsplit/rx"
 	"rxsplit/rx/readout"
 )
@@ -55,11 +56,7 @@ func Strips(path string, opt FileOptions) ([]readout.Replicate, rx.Source, error
 	}
 	reps, wrong := readout.Replicates(strips)
 	if len(wrong) > 0 {
-		var lines []string
-		for _, w := range wrong {
-			lines = append(lines, w.Error())
-		}
-		return nil, f.Source, &Error{File: f.Source.Name, What: strings.Join(lines, "; "), Hint: bad.Hint}
+		return nil, f.Source, &Error{File: f.Source.Name, What: strings.Join(each.Of(wrong, error.Error), "; "), Hint: bad.Hint}
 	}
 	if len(reps) == 0 {
 		return nil, f.Source, &Error{File: f.Source.Name, What: "holds no strip", Hint: bad.Hint}
@@ -69,10 +66,7 @@ func Strips(path string, opt FileOptions) ([]readout.Replicate, rx.Source, error
 
 // stripField finds a field of strips.
 func (f *File) stripField(name string) (int, error) {
-	var names []string
-	for _, field := range f.Layer.Attributes.Fields() {
-		names = append(names, field.Name)
-	}
+	names := each.Of(f.Layer.Attributes.Fields(), func(field geo.Field) string { return field.Name })
 	i, several := named(names, name)
 	if i >= 0 {
 		return i, nil

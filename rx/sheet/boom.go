@@ -9,6 +9,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"rxsplit/internal/each"
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -77,7 +78,7 @@ func (d *document) liquid(l *rx.Layer) {
 		"boom known": d.job.Boom != nil, "spray volume": d.spray(volume),
 		"label's volumes known": known, "label's spray volumes": between(d.spray(allowed.Min), d.spray(allowed.Max)),
 		"volume is off the label": d.job.Boom != nil && known && !rx.Range[unit.LiquidRate](allowed).Contains(volume),
-		"keep-out":                each("keep-out", keepOuts...),
+		"keep-out":                entries("keep-out", keepOuts...),
 	})
 }
 
@@ -155,10 +156,7 @@ func (w show) speedsInside(low, high unit.Speed) (least, most string) {
 
 // noNozzle says what helps where no size on hand holds the volume over all speeds.
 func (d *document) noNozzle(b equip.Boom, l *rx.Layer, best equip.Fit) {
-	var sizes []string
-	for _, f := range b.Others(d.mixAt(l)(b.Volume)) {
-		sizes = append(sizes, string(f.Nozzle))
-	}
+	sizes := each.Of(b.Others(d.mixAt(l)(b.Volume)), func(f equip.Fit) string { return string(f.Nozzle) })
 	held, others := b.Volumes(best.Nozzle, equip.VolumeStep(d.s), d.mixAt(l))
 	slowest, fastest := d.speedsInside(max(best.Speeds.Min, b.Speed.Low), min(best.Speeds.Max, b.Speed.High))
 	d.write("No size on hand holds the volume at every speed", values{

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -89,19 +90,11 @@ func (c DayCards) names(fields []int) string {
 	if len(fields) > most {
 		return fieldsText(fields, ", ")
 	}
-	var list []string
-	for _, f := range fields {
-		list = append(list, c.name(f))
-	}
-	return strings.Join(list, "; ")
+	return strings.Join(each.Of(fields, c.name), "; ")
 }
 
 func numbers(fields []int, joint string) string {
-	list := make([]string, len(fields))
-	for i, f := range fields {
-		list[i] = fmt.Sprint(f + 1)
-	}
-	return strings.Join(list, joint)
+	return strings.Join(each.Of(fields, func(f int) string { return fmt.Sprint(f + 1) }), joint)
 }
 
 // fieldsText is the same in words.

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -177,16 +178,13 @@ func (c DayCards) runTop(n int, r rx.Run) (d *document, liquids []carried) {
 	}
 	hold, held := r.Terms.Hold()
 	maps.Copy(d.always, values{"what is dosed first": first.Name, "What is dosed first": capital(first.Name)})
-	var order []string
-	for _, l := range liquids {
-		order = append(order, l.Name)
-	}
+	order := each.Of(liquids, func(l carried) string { return l.Name })
 	dry, liquid := inRun(r)
 	low, high, mixed := (&treated{liquids: liquids}).mixTime()
 	d.write("(run)", values{
 		"batches of the run": batchesText(r.Batches()), "dry of the run": d.mass(dry), "liquid of the run": d.can(liquid),
 		"order of liquids": strings.Join(order, ", then "), "mix time known": mixed, "mix time": between(d.minutes(low), d.minutes(high)),
-		"liquid to flush": each("liquid", r.Flush...), "loading": d.a.Terms.LoadingText(first.loading), "other liquid": others,
+		"liquid to flush": entries("liquid", r.Flush...), "loading": d.a.Terms.LoadingText(first.loading), "other liquid": others,
 		"materials known": len(r.Lots[0].Load.Materials) > 0, "materials": materialsText(r.Lots[0].Load.Materials), "hold known": held, "hold": d.days(hold), "left-over blend in it": len(redosed(r, -1)) > 0,
 	})
 	d.dosed()
@@ -280,10 +278,7 @@ func (d *document) runLog(on []batch, liquids []carried) rx.Table {
 	t.Left = make([]bool, len(t.Head))
 	for _, b := range on {
 		one := b.lot.Portion
-		var fields []int
-		for _, p := range b.parts {
-			fields = append(fields, p.Field)
-		}
+		fields := each.Of(b.parts, func(p rx.LotPart) int { return p.Field })
 		row := []string{box, fmt.Sprint(b.number), numbers(slices.Compact(fields), " + "), d.massN(one.Dry), toWrite}
 		if left := b.lot.Left; left != nil { // weighed by itself
 			first := append([]string{box, row[1], row[2], fmt.Sprintf("L%d %s", left.Of+1, d.massN(left.Weighed)), toWrite}, make([]string, len(t.Head)-5)...)

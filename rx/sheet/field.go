@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"rxsplit/internal/each"
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -70,18 +71,15 @@ func (d *document) whole() {
 			warnings = append(warnings, sentence(tell.Text(f, d.s)))
 		}
 	}
-	var conditions []string
-	for _, c := range w.Conditions {
-		conditions = append(conditions, tell.Text(c, d.s))
-	}
+	conditions := each.Of(w.Conditions, func(c rx.Finding) string { return tell.Text(c, d.s) })
 	var accepted []values
 	for _, a := range d.plan.Accepted {
 		accepted = append(accepted, values{"doubt": sentence(tell.Text(a.Finding, d.s)), "reason": sentence(a.Reason)})
 	}
 	d.write("The plan", values{
-		"warning": each("warning", warnings...), "field as drawn": d.area(d.p.Area()), "zones": plural(len(d.p.Zones), "zone", "zones"),
+		"warning": entries("warning", warnings...), "field as drawn": d.area(d.p.Area()), "zones": plural(len(d.p.Zones), "zone", "zones"),
 		"ground with stabilizer": d.area(d.plan.StabilizerGround(d.p.Zones)), "rates on the ground": between(d.rate(rates.Min), d.rate(rates.Max)),
-		"condition": each("condition", conditions...), "how": w.Why, "passes": fmt.Sprint(w.Passes),
+		"condition": entries("condition", conditions...), "how": w.Why, "passes": fmt.Sprint(w.Passes),
 		"zones left off": len(w.LeftZones) > 0, "ground left off": d.area(w.LeftOff),
 		"which are left off": d.zoneNote(w.LeftZones, "zones.csv, where "+d.dryColumn()+" is above 0 and "+d.onGroundColumn()+" is 0"),
 		"keep-out":           keepOuts, "accepted doubt": accepted, "further liquid": d.furtherLands(),
@@ -363,8 +361,8 @@ func (d *document) breakEven() {
 		"less ground than is spread": num(onGround.In(d.s), 2) != num(by, 2), "ground with stabilizer": d.area(onGround),
 		"half batches cost another sum": differs, "difference": d.drop(max(more, -more)), "less": more < 0,
 		"price of it":        money(float64(d.job.Prices.Stabilizer.Or(0)) * float64(max(more, -more)/unit.Gallon)),
-		"some price missing": len(cost.Missing) > 0, "missing prices": strings.Join(cost.Missing, ", "), "missing price": each("what", cost.Missing...),
-		"thing not counted":   each("thing", cost.NotCounted...),
+		"some price missing": len(cost.Missing) > 0, "missing prices": strings.Join(cost.Missing, ", "), "missing price": entries("what", cost.Missing...),
+		"thing not counted":   entries("thing", cost.NotCounted...),
 		"nothing to pay back": left, "crop price wanted": !left && !known,
 	}, table)
 	d.sheet.Sections[len(d.sheet.Sections)-1].Desk = true // a crew needs no prices

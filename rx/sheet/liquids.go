@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"rxsplit/internal/each"
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -46,11 +47,8 @@ func (in *inputs) carries(l *rx.Layer) (list []carried) {
 // names lists the liquids of the layer.
 func (t *treated) names() []rx.JobLiquid { return names(t.liquids) }
 
-func names(liquids []carried) (list []rx.JobLiquid) {
-	for _, c := range liquids {
-		list = append(list, c.JobLiquid)
-	}
-	return list
+func names(liquids []carried) []rx.JobLiquid {
+	return each.Of(liquids, func(c carried) rx.JobLiquid { return c.JobLiquid })
 }
 
 // graded reports whether any liquid of the layer has a label to grade it by.
@@ -190,10 +188,9 @@ func (in *inputs) registrations(liquids []rx.JobLiquid) values {
 			unknown = append(unknown, one)
 		}
 	}
-	var numbers []string
-	for _, one := range wanted {
-		numbers = append(numbers, strings.TrimSpace(fmt.Sprint(one["registration"], " ", one["of whom"])))
-	}
+	numbers := each.Of(wanted, func(one values) string {
+		return strings.TrimSpace(fmt.Sprint(one["registration"], " ", one["of whom"]))
+	})
 	return values{
 		"registration line wanted": len(wanted) > 0, "registration numbers": strings.Join(numbers, ", "),
 		"registered": registered, "may be registered": len(mayBe) > 0,

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -59,15 +60,12 @@ func shortened(note string) string {
 func (d *document) decision() (left int) {
 	w, rates := d.plan.Way, d.onGround()
 	way, _ := equip.WayOf(w.Name) // a plan has one that there is
-	var conditions []string
-	for _, c := range w.Conditions {
-		conditions = append(conditions, tell.Text(c, d.s))
-	}
+	conditions := each.Of(w.Conditions, func(c rx.Finding) string { return tell.Text(c, d.s) })
 	all := len(conditions)
 	conditions, taken := fitting(conditions, roomForConditions)
 	v := values{
 		"way": w.Name.Words(), "title": way.Help, "how": w.Why, "state": w.State.String(), "room": room(w), "passes": fmt.Sprint(w.Passes),
-		"condition":          each("condition", conditions...),
+		"condition":          entries("condition", conditions...),
 		"further conditions": len(conditions) < all, "how many more conditions": plural(all-len(conditions), "more condition has", "more conditions have"),
 		"ground with stabilizer": d.area(d.plan.StabilizerGround(d.p.Zones)), "rates on the ground": between(d.rate(rates.Min), d.rate(rates.Max)),
 		"impregnated": len(w.Loads) > 0, "loadings": d.loadings(w),
@@ -200,7 +198,7 @@ func (d *document) found(room int) {
 	}
 	more := len(list) - len(told)
 	d.write("What was found", values{
-		"warning": each("warning", told...), "further warnings": more > 0, "nothing found": len(list) == 0,
+		"warning": entries("warning", told...), "further warnings": more > 0, "nothing found": len(list) == 0,
 		"how many more": plural(more, "more", "more"),
 	})
 }

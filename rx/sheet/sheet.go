@@ -18,6 +18,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"rxsplit/internal/each"
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -124,10 +125,7 @@ func (in *inputs) begin(kind rx.SheetKind, title, layer string, liquids []rx.Job
 func (in *inputs) everywhere() values {
 	_, dense := in.label.Density.Get()
 	hold, held := in.label.Hold.Get()
-	var left []string
-	for _, l := range in.a.Terms.LeftOver {
-		left = append(left, in.loading(l))
-	}
+	left := each.Of(in.a.Terms.LeftOver, in.loading)
 	v := values{
 		"ac": in.areaUnit(), "lb": in.massUnit(), "ton": in.bulkUnit(), "lb/ac": in.dryUnit(),
 		"fl oz": in.dropUnit(), "gal": in.canUnit(), "fl oz/ac": in.rateUnit(), "gal/ac": in.sprayUnit(),

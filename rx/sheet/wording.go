@@ -6,6 +6,7 @@ import (
 	"strings"
 	"sync"
 
+	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/words"
@@ -83,11 +84,8 @@ func (f filled) Text(name, form string) (string, bool) {
 }
 
 // Each returns the entries of a list.
-func (f filled) Each(name string) (list []words.Values) {
-	for _, one := range as[[]values](f, name) {
-		list = append(list, filled{f.d, one})
-	}
-	return list
+func (f filled) Each(name string) []words.Values {
+	return each.Of(as[[]values](f, name), func(one values) words.Values { return filled{f.d, one} })
 }
 
 // as returns the value of a name, which has the type that its place in the words asks for.
@@ -129,18 +127,15 @@ func (d *document) write(title string, v values, tables ...rx.Table) {
 	if !ok {
 		panic(fmt.Sprintf("%s sheet: no section %q", d.sheet.Kind, title))
 	}
-	said := func(list string) (texts []string) {
-		for _, parts := range e.All(list, filled{d, v}) {
-			texts = append(texts, parts[0])
-		}
-		return texts
+	said := func(list string) []string {
+		return each.Of(e.All(list, filled{d, v}), func(parts []string) string { return parts[0] })
 	}
 	s := rx.Section{Title: d.title(title, v), Tables: tables, Cautions: said(cautions), Steps: said(steps), Notes: said(notes), Blanks: said(fillIn)}
 	for _, parts := range e.All(figures, filled{d, v}) {
 		parts = append(parts, "")
 		s.Facts = append(s.Facts, rx.Fact{What: parts[0], Value: parts[1], Note: parts[2]})
 	}
-	d.unknown = append(d.unknown, each("question", said(notKnown)...)...)
+	d.unknown = append(d.unknown, entries("question", said(notKnown)...)...)
 	d.sheet.Sections = append(d.sheet.Sections, s)
 }
 
@@ -156,11 +151,7 @@ func (d *document) title(title string, v values) string {
 	return l.Fill(filled{d, v})[0]
 }
 
-// each makes a list of one text an entry.
-func each(name string, texts ...string) []values {
-	list := make([]values, len(texts))
-	for i, text := range texts {
-		list[i] = values{name: text}
-	}
-	return list
+// entries makes a list of one text an entry.
+func entries(name string, texts ...string) []values {
+	return each.Of(texts, func(text string) values { return values{name: text} })
 }

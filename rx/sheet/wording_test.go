@@ -261,7 +261,7 @@ func TestNamesAreKnownOnBothSides(t *testing.T) {
 					give(n.Index)
 				}
 			case *ast.CallExpr:
-				if of, ok := n.Fun.(*ast.Ident); ok && of.Name == "each" {
+				if of, ok := n.Fun.(*ast.Ident); ok && of.Name == "entries" {
 					give(n.Args[0])
 				}
 			}

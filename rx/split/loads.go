@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -84,11 +85,7 @@ func (t *Task) fewest(steps []step) (best grouping, roomier int) {
 
 // loadings names what the loads have of stabilizer, in their order.
 func (t *Task) loadings(g grouping) string {
-	texts := make([]string, len(g))
-	for i, load := range g {
-		texts[i] = t.terms.LoadingText(load.Loading)
-	}
-	return strings.Join(texts, ", ")
+	return strings.Join(each.Of(g, func(load rx.Load) string { return t.terms.LoadingText(load.Loading) }), ", ")
 }
 
 // cuts names where the loads part: the lowest rate of each but the first.

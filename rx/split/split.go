@@ -10,6 +10,7 @@ import (
 	"math"
 	"slices"
 
+	"rxsplit/internal/each"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
 )
@@ -54,10 +55,7 @@ func ParseWay(s string) (rx.WayName, error) {
 
 // Ways judges every way, the best first, see [Task.rank].
 func (t *Task) Ways() []rx.Way {
-	var ways []rx.Way
-	for _, m := range methods() {
-		ways = append(ways, t.judge(m).Way)
-	}
+	ways := each.Of(methods(), func(m method) rx.Way { return t.judge(m).Way })
 	t.rank(ways)
 	return ways
 }

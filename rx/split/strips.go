@@ -8,6 +8,7 @@ import (
 	"rxsplit/geo"
 	"rxsplit/geo/crs"
 	"rxsplit/geo/lane"
+	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -166,10 +167,7 @@ func (f *laidOut) points(lonLat []orb.Point) []orb.Point {
 
 func (f *laidOut) flat(mp orb.MultiPolygon) (out orb.MultiPolygon) {
 	for _, polygon := range mp {
-		var flat orb.Polygon
-		for _, ring := range polygon {
-			flat = append(flat, f.points(ring))
-		}
+		flat := each.Of(polygon, func(ring orb.Ring) orb.Ring { return f.points(ring) })
 		out = append(out, flat)
 	}
 	return out

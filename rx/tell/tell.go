@@ -9,6 +9,7 @@ import (
 	"strings"
 	"sync"
 
+	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/words"
@@ -94,11 +95,7 @@ func Zones(zones []int) string {
 	default:
 		zones, last = zones[:n-1], fmt.Sprint(zones[n-1])
 	}
-	names := make([]string, len(zones))
-	for i, z := range zones {
-		names[i] = fmt.Sprint(z)
-	}
-	return "zones " + strings.Join(names, ", ") + " and " + last
+	return "zones " + strings.Join(each.Of(zones, func(z int) string { return fmt.Sprint(z) }), ", ") + " and " + last
 }
 
 // Listed joins names, of many the first so many with the number of the others.

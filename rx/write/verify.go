@@ -13,6 +13,7 @@ import (
 	"rxsplit/geo/crs"
 	"rxsplit/geo/geojson"
 	"rxsplit/geo/shapefile"
+	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 )
@@ -25,11 +26,7 @@ type VerifyError struct {
 }
 
 func (e *VerifyError) Error() string {
-	lines := make([]string, len(e.Mismatches))
-	for i, m := range e.Mismatches {
-		lines[i] = m.Error()
-	}
-	return strings.Join(lines, "\n")
+	return strings.Join(each.Of(e.Mismatches, Mismatch.Error), "\n")
 }
 
 // mostTold is how many mismatches of one file are told apart.

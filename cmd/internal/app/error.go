@@ -10,6 +10,7 @@ import (
 	"rxsplit/geo"
 	"rxsplit/geo/shapefile"
 	"rxsplit/geo/taskdata"
+	"rxsplit/internal/each"
 	"rxsplit/label/strictyaml"
 	"rxsplit/rx/check"
 	"rxsplit/rx/ground"
@@ -98,11 +99,8 @@ func mistaken(err error, hint string) error {
 	return &Error{What: err.Error(), Hint: hint, Err: err, spots: spotsOf(mistakes)}
 }
 
-func spotsOf(mistakes strictyaml.Errors) (list []spot) {
-	for _, e := range mistakes {
-		list = append(list, spot{e.Key, e.What})
-	}
-	return list
+func spotsOf(mistakes strictyaml.Errors) []spot {
+	return each.Of(mistakes, func(e *strictyaml.Error) spot { return spot{e.Key, e.What} })
 }
 
 // hintDamaged is for files that can't be read and say no more about it.

@@ -13,6 +13,7 @@ import (
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/data"
 	"rxsplit/cmd/internal/report/page"
+	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/ground"
@@ -194,10 +195,7 @@ func seenFrom(dir string, g report.Ground) report.Ground {
 	}
 	g.Parameters = maps.Clone(g.Parameters)
 	for _, name := range fileParameters {
-		var list []string
-		for _, path := range g.Parameters[name] {
-			list = append(list, relativePath(dir, path))
-		}
+		list := each.Of(g.Parameters[name], func(path string) string { return relativePath(dir, path) })
 		if list != nil {
 			g.Parameters[name] = list
 		}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"rxsplit/geo/shapefile"
+	"rxsplit/internal/each"
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -316,11 +317,8 @@ func known[T fmt.Stringer](k label.Known[T]) []string {
 	return nil
 }
 
-func texts[T fmt.Stringer](list []T) (out []string) {
-	for _, v := range list {
-		out = append(out, v.String())
-	}
-	return out
+func texts[T fmt.Stringer](list []T) []string {
+	return each.Of(list, T.String)
 }
 
 func spreadError(j *equip.Job) []string {

@@ -12,6 +12,7 @@ import (
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/data"
 	"rxsplit/cmd/internal/report/page"
+	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx/read"
 	"rxsplit/rx/readout"
@@ -203,10 +204,7 @@ func apart(err error, name string) error {
 
 // WriteReadout writes what strips say into a folder, all or nothing.
 func (r Run) WriteReadout(ctx context.Context, dir string, out report.Readout) error {
-	var inputs []string
-	for _, in := range out.Inputs {
-		inputs = append(inputs, filepath.FromSlash(in.Path))
-	}
+	inputs := each.Of(out.Inputs, func(in write.Input) string { return filepath.FromSlash(in.Path) })
 	if err := outsideOf(dir, inputs...); err != nil {
 		return err
 	}

@@ -10,6 +10,7 @@ import (
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/geo/shapefile"
+	"rxsplit/internal/each"
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -278,11 +279,8 @@ func (q *Request) readDocuments(t *rx.Terms) (err error) {
 }
 
 // furtherPaths lists where the labels of the further liquids lie.
-func (q *Request) furtherPaths() (list []string) {
-	for _, d := range q.further {
-		list = append(list, d.path)
-	}
-	return list
+func (q *Request) furtherPaths() []string {
+	return each.Of(q.further, func(d document) string { return d.path })
 }
 
 // readFurther reads the labels of the job's further liquids.

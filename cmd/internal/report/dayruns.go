@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -77,11 +78,7 @@ func DayHauls(d Day) (head []string, rows [][]string) {
 }
 
 func fieldNumbers(fields []int) string {
-	list := make([]string, len(fields))
-	for i, f := range fields {
-		list[i] = fmt.Sprint(f + 1)
-	}
-	return strings.Join(list, " + ")
+	return strings.Join(each.Of(fields, func(f int) string { return fmt.Sprint(f + 1) }), " + ")
 }
 
 // DayRunNotes says what a day's runs leave to people: liquids to be flushed, what may be shared only once

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/day"
@@ -372,9 +373,6 @@ func DayOrderText(o DayOrder) string {
 	if len(o.Packs) == 0 {
 		return said
 	}
-	var packs []string
-	for _, k := range o.Packs {
-		packs = append(packs, fmt.Sprintf("%d x %s %s", k.Count, figures.Trim(k.Size), o.Unit))
-	}
+	packs := each.Of(o.Packs, func(k day.Pack) string { return fmt.Sprintf("%d x %s %s", k.Count, figures.Trim(k.Size), o.Unit) })
 	return said + fmt.Sprintf("; in packages %s, which leaves %s %s", strings.Join(packs, " and "), figures.Fixed(o.Left, 2), o.Unit)
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -71,11 +72,7 @@ func OnlyIf(w rx.Way, s unit.System) string {
 
 // Conditions says each of what has to be met.
 func Conditions(w rx.Way, s unit.System) []string {
-	var list []string
-	for _, c := range w.Conditions {
-		list = append(list, tell.Text(c, s))
-	}
-	return list
+	return each.Of(w.Conditions, func(c rx.Finding) string { return tell.Text(c, s) })
 }
 
 // DrivingText tells of the driving that a way's passes take.
@@ -137,11 +134,7 @@ func (r Result) Carries(l *rx.Layer) string {
 
 // furtherNames names the further liquids of a layer.
 func furtherNames(l *rx.Layer) string {
-	names := make([]string, len(l.Further))
-	for i, f := range l.Further {
-		names[i] = f.Name
-	}
-	return strings.Join(names, " and ")
+	return strings.Join(each.Of(l.Further, func(f rx.LayerLiquid) string { return f.Name }), " and ")
 }
 
 // Decide works out what to do with a prescription; where a way is chosen, with that one.

@@ -7,6 +7,7 @@ import (
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/tell"
@@ -73,10 +74,7 @@ func chosen(r report.Result, q figures.Quantities) *pageChosen {
 	add("What is done", words(w.Why))
 	add("On the ground", number(q.RateRange(w.Rate.Min, w.Rate.Max)), words(" "+unit.Symbol[unit.LiquidRate](q.System)+" of stabilizer, inside the label's rate range"))
 	if len(w.Loads) > 0 {
-		list := make([]string, len(w.Loads))
-		for i, l := range w.Loads {
-			list[i] = r.Loadings(l.Loading, l.Further)
-		}
+		list := each.Of(w.Loads, func(l rx.Load) string { return r.Loadings(l.Loading, l.Further) })
 		add("Loading", words(strings.Join(list, ", ")))
 	}
 	add("Work", words(workText(w)))

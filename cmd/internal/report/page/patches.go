@@ -7,6 +7,7 @@ import (
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/cmd/internal/report/svg"
+	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/check"
@@ -64,10 +65,7 @@ func patchRow(r report.Result, q figures.Quantities, n int, one rx.Patch) []page
 
 // named lists the numbers of zones, and counts those beyond some.
 func named(zones []int) string {
-	var list []string
-	for _, n := range zones[:min(len(zones), mostNamed)] {
-		list = append(list, fmt.Sprint(n))
-	}
+	list := each.Of(zones[:min(len(zones), mostNamed)], func(n int) string { return fmt.Sprint(n) })
 	text := strings.Join(list, ", ")
 	if more := len(zones) - len(list); more > 0 {
 		text += " and " + figures.Count(more) + " more"

@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"rxsplit/cmd/internal/report"
+	"rxsplit/internal/each"
 )
 
 // lineWidth is what a terminal shows without wrapping.
@@ -73,10 +74,7 @@ func (p *printer) table(indent string, columns []column, rows [][]string) {
 		}
 		most -= widths[i] + 2
 	}
-	heads := make([]string, len(columns))
-	for i, c := range columns {
-		heads[i] = c.head
-	}
+	heads := each.Of(columns, func(c column) string { return c.head })
 	for _, row := range append([][]string{heads}, rows...) {
 		line := indent
 		for i, cell := range row {

@@ -1,0 +1,14 @@
+// Package each makes one list of another.
+package each
+
+// Of returns what a function makes of each element of a list, in its order; nil of none.
+func Of[T, U any](list []T, of func(T) U) []U {
+	if len(list) == 0 {
+		return nil
+	}
+	made := make([]U, len(list))
+	for i, one := range list {
+		made[i] = of(one)
+	}
+	return made
+}
