@@ -19,7 +19,9 @@ import (
 )
 
 // emptyResult is one of a field of a hectare on which nothing is odd.
-func emptyResult() *Result { return &Result{Field: planned([]orb.Polygon{rectangle(0, 0, 100, 100)}, 200)} }
+func emptyResult() *Result {
+	return &Result{Field: planned([]orb.Polygon{rectangle(0, 0, 100, 100)}, 200)}
+}
 
 func told(r *Result) string {
 	var list []string
@@ -372,8 +374,8 @@ func TestJoinedStraight(t *testing.T) {
 	}
 	lay(0, 15, 20, 3, 40) // another rate
 	lay(0, 18, 20, 3, 40)
-	lay(1, 21, 20, 3, 40) // a step aside
-	lay(1, 24, 18, 3, 40) // a narrower boom
+	lay(1, 21, 20, 3, 40)                                                                                          // a step aside
+	lay(1, 24, 18, 3, 40)                                                                                          // a narrower boom
 	pieces = append(pieces, coverage.Piece{Density: 40, Ring: [4]orb.Point{{1, 27}, {19, 27}, {20, 30}, {3, 30}}}) // a bend
 	got := ""
 	for _, p := range joinedStraight(pieces) {

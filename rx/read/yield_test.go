@@ -274,12 +274,12 @@ func TestDrawnStrips(t *testing.T) {
 		t.Errorf("%s %v", got, err)
 	}
 	for want, rows := range map[string][]string{
-		`record 2: field rep: "1.5" is no whole number`:       {good[0], `"Rep":1.5,"TREATED":0`, good[2]},
-		`record 1: field treated: "2" is neither 0 nor 1`:     {`"Rep":1,"TREATED":2`, good[1], good[2]},
-		`record 3: has no polygon`:                      {good[0], good[1], "null " + good[2]},
-		`has no field "rep"`:                            {`"number":1,"treated":1`},
-		`has no field "treated"`:                        {`"rep":1,"side":1`},
-		`has two fields "rep", which differ in capital`: {`"Rep":1,"REP":1,"treated":1`},
+		`record 2: field rep: "1.5" is no whole number`:   {good[0], `"Rep":1.5,"TREATED":0`, good[2]},
+		`record 1: field treated: "2" is neither 0 nor 1`: {`"Rep":1,"TREATED":2`, good[1], good[2]},
+		`record 3: has no polygon`:                        {good[0], good[1], "null " + good[2]},
+		`has no field "rep"`:                              {`"number":1,"treated":1`},
+		`has no field "treated"`:                          {`"rep":1,"side":1`},
+		`has two fields "rep", which differ in capital`:   {`"Rep":1,"REP":1,"treated":1`},
 		`replicate 1`: {good[0], good[1]},
 	} {
 		if got, _, err := read("strips.geojson", rows...); err == nil || !strings.Contains(err.Error(), want) {
