@@ -1,6 +1,7 @@
 package sheet_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -10,6 +11,7 @@ import (
 
 	"rxsplit/geo/invent"
 	"rxsplit/geo/raster"
+	"rxsplit/internal/oracle/kept"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -134,9 +136,27 @@ func others(label, ofBoom string) string {
 	return `further-liquids: [{name: herbicide, rate: 4 fl oz/ac, label: "name: h\nrate: {min: 2 fl oz/ac, max: 8 fl oz/ac}\nregistered: yes\n` + label + `"}, {name: micro, rate: 6 fl oz/ac, on: boom` + ofBoom + "}]\n"
 }
 
+// oddPlan is an odd plan by one way in one system of units, with its sheets.
+type oddPlan struct {
+	name, way string
+	sheets    []rx.Sheet
+}
+
+var oddPlans []oddPlan // made once
+
 // oddSheets makes the sheets of all odd plans, each way that is possible, in both units.
-func oddSheets(t *testing.T) (sheets []rx.Sheet) {
-	for _, o := range odds(t) {
+func oddSheets(t *testing.T) (all []rx.Sheet) {
+	for _, o := range makeOdd(t) {
+		all = append(all, o.sheets...)
+	}
+	return all
+}
+
+func makeOdd(t *testing.T) []oddPlan {
+	if oddPlans != nil {
+		return oddPlans
+	}
+	for i, o := range odds(t) {
 		for _, w := range equip.Ways() {
 			way := w.Name
 			for _, s := range []unit.System{unit.US, unit.Metric} {
@@ -156,13 +176,24 @@ func oddSheets(t *testing.T) (sheets []rx.Sheet) {
 				if o.change != nil {
 					o.change(a, plan)
 				}
-				sheets = append(sheets, sheet.For(p, a, plan)...)
 				ways := split.For(p, a, nil).Ways()
-				sheets = append(sheets, sheet.Release(p, a, plan, ways, nil), sheet.Release(p, a, plan, ways, &rx.Approval{By: "A", License: "00", Note: "seen"}))
+				sheets := append(sheet.For(p, a, plan), sheet.Release(p, a, plan, ways, nil), sheet.Release(p, a, plan, ways, &rx.Approval{By: "A", License: "00", Note: "seen"}))
+				oddPlans = append(oddPlans, oddPlan{fmt.Sprintf("plan %d", i+1), string(way) + " " + s.String(), sheets})
 			}
 		}
 	}
-	return sheets
+	return oddPlans
+}
+
+// TestOddSheetsAreKept holds all that they print by digests, with those of a day.
+func TestOddSheetsAreKept(t *testing.T) {
+	const path = "testdata/odd.txt"
+	dir, got := kept.Dir(t), map[string]string{}
+	for _, o := range makeOdd(t) {
+		got[o.name] += o.way + "\n  sheets " + kept.Lay(path, dir, []byte(dump(o.sheets))) + "\n"
+	}
+	got["day"] = "cards\n  sheets " + kept.Lay(path, dir, []byte(dump(day(t).List()))) + "\n"
+	kept.Hold(t, path, dir, got, *update)
 }
 
 // plainText prints a section, a line a text.
