@@ -93,7 +93,7 @@ func TestFoundOfALayer(t *testing.T) {
 		{Product{Layer: liquid, Skip: under, Twice: under, Outside: under, KeepOut: under}, ""},
 		{Product{Layer: dry, Weighed: 1.0499}, ""}, {Product{Layer: dry, Weighed: 0.9501}, ""}, {Product{Layer: dry, Weighed: 1.0501}, "log-weighed warning"},
 		{Product{Layer: dry, Weighed: 0.9499}, "log-weighed warning"}, {Product{Layer: dry}, ""},
-		{Product{Layer: dry, Delay: &Delay{Seconds: -2, Way: 3}}, "log-delay note"},
+		{Product{Layer: dry, Delay: &delay{Seconds: -2, Way: 3}}, "log-delay note"},
 	} {
 		r := emptyResult()
 		r.findProduct(&c.product)
@@ -129,7 +129,9 @@ func TestFoundOfALayer(t *testing.T) {
 
 // driven is what a drive of a log has laid: so much on so much ground.
 func driven(amount, ground float64) *Drive {
-	return &Drive{Log: &track.Log{Name: "log", Rows: make([]track.Row, 3)}, laid: &swath.Laid{Driven: ground, Ledger: swath.Ledger{Pieces: amount}, Pieces: []coverage.Piece{{}}, Step: 3}}
+	d := &Drive{Log: &track.Log{Name: "log", Rows: make([]track.Row, 3)}, laid: &swath.Laid{Driven: ground, Pieces: []coverage.Piece{{}}, Step: 3}}
+	d.laid.Ledger.Pieces = amount
+	return d
 }
 
 // A mean rate near that of the mix, where the map says product, is told; so is one more than 2.1
@@ -236,8 +238,13 @@ func TestFoundOfGapsAndStands(t *testing.T) {
 	r.Field.Plan.Layers[0] = rx.Layer{Product: rx.Liquid, Rate: 1}
 	d := driven(1, 0)
 	d.laid.Ledger.Gaps, d.laid.Ledger.Standing = 128*squareMeters, 256*squareMeters
-	d.laid.Gaps = []swath.Gap{{From: orb.Point{0, 0}, To: orb.Point{0, 10}, Width: 20, Amount: 5}, {To: orb.Point{0, 6}, Width: 20, Amount: 5, Bridged: true}, {To: orb.Point{50, 0}, Width: 20}}
-	d.laid.Stands = []swath.Stand{{Seconds: 9, Amount: 2}, {Seconds: 30, Amount: math.NaN(), At: orb.Point{50, 50}}, {Seconds: 12, Amount: math.NaN()}}
+	d.laid.Gaps, d.laid.Stands = several(d.laid.Gaps, 3), several(d.laid.Stands, 3)
+	for i, to := range []orb.Point{{0, 10}, {0, 6}, {50, 0}} {
+		g := &d.laid.Gaps[i]
+		g.To, g.Width, g.Amount, g.Bridged = to, 20, []float64{5, 5, 0}[i], i == 1
+		s := &d.laid.Stands[i]
+		s.Seconds, s.Amount, s.At = []float64{9, 30, 12}[i], []float64{2, math.NaN(), math.NaN()}[i], []orb.Point{{}, {50, 50}, {}}[i]
+	}
 	r.findWays(d)
 	if got, want := told(r), "log-gaps warning, log-stand warning"; got != want {
 		t.Fatalf("%s, want %s", got, want)
@@ -267,6 +274,8 @@ func TestFoundOfGapsAndStands(t *testing.T) {
 		t.Errorf("%s %+v", told(r), r.Findings)
 	}
 }
+
+func several[T any](_ []T, n int) []T { return make([]T, n) }
 
 // Each kind of odd rows is told by its own count.
 func TestFoundOfRows(t *testing.T) {

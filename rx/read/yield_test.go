@@ -140,7 +140,7 @@ func TestYieldsOfACombine(t *testing.T) {
 // is no ground.
 func TestOddYields(t *testing.T) {
 	const text = "columns: {lon: lon, lat: lat, yield: Y, distance: D, moisture: M, time: T}\nyield-unit: bu/ac\nyield-is: dry\ndistance-unit: m\ntime-form: epoch-s\n"
-	read := func(rows string) (*YieldFile, error) {
+	read := func(rows string) (*yieldFile, error) {
 		return Yield(fileOf(t, "yield.csv", "lon,lat,Y,D,M,T\n"+rows), yieldMap(t, text), FileOptions{})
 	}
 	f, err := read("-93,42,200,-3,15,1777802400\n,,200,3,15,\n0,0,200,3,15,\n-93,42.1,-5,3,99.9,\n")
