@@ -14,6 +14,7 @@ import (
 	"rxsplit/cmd/internal/report"
 	"rxsplit/geo/invent"
 	"rxsplit/label"
+	"rxsplit/rx"
 	"rxsplit/rx/rxtest"
 )
 
@@ -75,6 +76,17 @@ func TestCanceledAtEveryStep(t *testing.T) {
 	if _, _, err := (app.Run{}).Split(t.Context(), field, q, app.Target{Dir: plan}); err != nil {
 		t.Fatal(err)
 	}
+	if _, _, err := (app.Run{}).Approve(t.Context(), plan, app.InputsAt{}, rx.Approval{By: "A. Nobody (invented)"}); err != nil {
+		t.Fatal(err)
+	}
+	log, mapped, laid, strips := oneDrive(t)
+	g, err := (app.Run{}).Applied(t.Context(), plan, app.InputsAt{}, app.Logs{Paths: []string{log}, Maps: []string{mapped}})
+	if err == nil {
+		err = (app.Run{}).WriteGround(t.Context(), laid, g)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
 	for name, work := range map[string]func(context.Context, app.Run, string) error{
 		"check": func(ctx context.Context, r app.Run, _ string) error { _, err := r.Check(ctx, field, q); return err },
 		"verify": func(ctx context.Context, r app.Run, _ string) error {
@@ -85,15 +97,81 @@ func TestCanceledAtEveryStep(t *testing.T) {
 			_, _, err := r.Split(ctx, field, q, app.Target{Dir: filepath.Join(dir, "plan")})
 			return err
 		},
+		"inspect": func(ctx context.Context, r app.Run, _ string) error {
+			_, err := r.Inspect(ctx, field, app.Values{})
+			return err
+		},
+		"approve": func(ctx context.Context, r app.Run, _ string) error {
+			_, _, err := r.Approve(ctx, plan, app.InputsAt{}, rx.Approval{})
+			return err
+		},
+		"passes": func(ctx context.Context, r app.Run, dir string) error {
+			g, err := r.Passes(ctx, plan, app.InputsAt{}, app.PassesAsked{})
+			if err == nil {
+				err = r.WriteGround(ctx, filepath.Join(dir, "passes"), g)
+			}
+			return err
+		},
+		"applied": func(ctx context.Context, r app.Run, dir string) error {
+			g, err := r.Applied(ctx, plan, app.InputsAt{}, app.Logs{Paths: []string{log}, Maps: []string{mapped}})
+			if err == nil {
+				err = r.WriteGround(ctx, filepath.Join(dir, "applied"), g)
+			}
+			return err
+		},
+		"record": func(ctx context.Context, r app.Run, dir string) error {
+			rec, err := r.Record(ctx, plan, app.InputsAt{}, app.RecordFrom{Applied: laid})
+			if err == nil {
+				err = r.WriteRecord(ctx, filepath.Join(dir, "record"), rec)
+			}
+			return err
+		},
+		"verify what logs say": func(ctx context.Context, r app.Run, _ string) error {
+			_, _, err := r.VerifyResults(ctx, laid, app.InputsAt{})
+			return err
+		},
+		"readout": func(ctx context.Context, r app.Run, dir string) error {
+			out, err := r.Readout(ctx, strips)
+			if err == nil {
+				err = r.WriteReadout(ctx, filepath.Join(dir, "readout"), out)
+			}
+			return err
+		},
 	} {
 		var all []app.Step
 		if err := work(t.Context(), app.Run{Progress: func(s app.Step) { all = append(all, s) }}, t.TempDir()); err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
+		if testing.Short() {
+			all = all[:1]
+		}
 		for at := range all {
 			canceledAt(t, name, at, work)
 		}
 	}
+}
+
+// oneDrive writes the log of one pass over the first of the four zones, the map of its columns, and
+// the map of a public yield map; laid is where what the log says may be written.
+func oneDrive(t *testing.T) (log, mapped, laid string, strips app.Harvest) {
+	t.Helper()
+	dir, box := t.TempDir(), invent.FourZones().Shapes.Bound(0)
+	text := "LON,LAT,TIME,RATE\n"
+	for i := range 50 {
+		text += fmt.Sprintf("%.8f,%.8f,%d,30\n", box.Center()[0], box.Min[1]+float64(i)*0.00006, 1_770_000_000+i)
+	}
+	const yields = "../../../rx/readout/testdata/yieldmap/"
+	names := []string{filepath.Join(dir, "log.csv"), filepath.Join(dir, "map.yaml"), filepath.Join(dir, "yield.yaml")}
+	for i, text := range []string{
+		text,
+		"columns: {lon: LON, lat: LAT, time: TIME, rate: RATE}\ntime-form: epoch-s\nrate-unit: fl oz/ac\nwidth: 70 ft\nlayer: liquid\n",
+		"columns: {lon: lon, lat: lat, yield: yield_buac, distance: dist_in}\nyield-unit: bu/ac\ndistance-unit: in\nheader: 360 in\ninside: point\n",
+	} {
+		if err := os.WriteFile(names[i], []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return names[0], names[1], filepath.Join(dir, "laid"), app.Harvest{Strips: yields + "yieldmap_strips.geojson", Yield: yields + "yieldmap_yield.csv", Map: names[2]}
 }
 
 func canceledAt(t *testing.T, name string, at int, work func(context.Context, app.Run, string) error) {
