@@ -32,7 +32,7 @@ var stages = map[string]string{
 	"": "Waiting for what is being worked out before it", "read": "Reading the file", "inspect": "Looking through its fields", "zones": "Measuring the zones",
 	"check": "Holding every zone against the label", "ways": "Working out the ways to release it", "split": "Working out the way",
 	"write": "Writing the files", "files": "Reading the files", "source": "Working the plan out again", "layers": "Holding every layer against the source",
-	"verify": "Proving the files from the disk", "draw": "Drawing", "approve": "Adding the approval",
+	"verify": "Proving the files from the disk", "draw": "Drawing", "bytes": "Making every file again and comparing it", "rename": "Putting the folder in its place", "approve": "Adding the approval",
 }
 
 // says tells how far a task is.

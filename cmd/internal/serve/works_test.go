@@ -2,8 +2,11 @@ package serve
 
 import (
 	"context"
+	"maps"
 	"net"
+	"net/url"
 	"slices"
+	"strings"
 	"sync"
 	"testing"
 	"testing/synctest"
@@ -45,6 +48,107 @@ func TestForgets(t *testing.T) {
 			close(over)
 			ws.alive.Wait()
 		})
+	}
+}
+
+// Of what is done only so many pages, and so many bytes of them, are kept, the newest; what is not
+// done is kept whatever it is. So much may wait and no more.
+func TestKeepsTheNewest(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		ws, over := newWorks(t.Context()), make(chan struct{})
+		do := func(key string, bytes int) *task {
+			t.Helper()
+			work, err := ws.do(&task{writes: true}, key, func(context.Context, app.Run) made { return made{body: make([]byte, bytes)} })
+			if err != nil {
+				t.Fatal(err)
+			}
+			synctest.Wait()
+			return work
+		}
+		first, second := do("first", 0), do("second", mostBytes-10)
+		if again := do("second", 0); again != second {
+			t.Error("what is kept is worked out again")
+		}
+		do("", 10)
+		do("", 0) // looks at what stands before it
+		if ws.find(first.id) == nil || ws.find(second.id) == nil {
+			t.Errorf("of %d bytes some are forgotten", mostBytes)
+		}
+		do("", 1)
+		do("", 0)
+		if ws.find(first.id) != nil || ws.find(second.id) != nil || len(ws.keys) != 0 || len(ws.tasks) != 4 {
+			t.Errorf("of %d bytes and one %d pages and %d keys are left", mostBytes, len(ws.tasks), len(ws.keys))
+		}
+		slow, _ := ws.do(&task{writes: true}, "slow", func(context.Context, app.Run) made { <-over; return made{} })
+		for n := 1; n < mostWaiting; n++ {
+			if _, err := ws.do(&task{writes: true}, "", func(context.Context, app.Run) made { return made{} }); err != nil {
+				t.Fatalf("%d wait: %v", n, err)
+			}
+		}
+		if _, err := ws.do(&task{}, "", nil); err != errBusy {
+			t.Errorf("%d wait, and one more may: %v", mostWaiting, err)
+		}
+		waiting, _ := ws.do(&task{}, "slow", nil)
+		if waiting != slow {
+			t.Error("what is being worked out is worked out twice")
+		}
+		close(over)
+		synctest.Wait()
+		for range mostKept {
+			do("", 0)
+		}
+		if len(ws.tasks) != mostKept || ws.find(slow.id) != nil || len(ws.keys) != 0 {
+			t.Errorf("%d pages and %d keys are kept", len(ws.tasks), len(ws.keys))
+		}
+		ws.alive.Wait()
+	})
+}
+
+// What is canceled while other work goes on is over at once, and nobody takes it for done.
+func TestCanceledInTheQueue(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		ws, over := newWorks(t.Context()), make(chan struct{})
+		ws.do(&task{writes: true}, "", func(context.Context, app.Run) made { <-over; return made{} })
+		synctest.Wait()
+		queued, _ := ws.do(&task{writes: true}, "key", func(context.Context, app.Run) made { t.Error("it is worked out"); return made{} })
+		queued.cancel()
+		synctest.Wait()
+		if !queued.stale() {
+			t.Error("what was canceled in the queue counts as done")
+		}
+		again, _ := ws.do(&task{writes: true}, "key", func(context.Context, app.Run) made { return made{} })
+		close(over)
+		synctest.Wait()
+		if again == queued || !again.isDone() || again.stale() {
+			t.Error("asked again it is not worked out")
+		}
+		ws.alive.Wait()
+	})
+}
+
+// Every stage that the work of a page goes through has its own sentence, and each sentence is told
+// at some stage; what is counted is told with its counts.
+func TestEveryStageIsTold(t *testing.T) {
+	v := visit(t, nil)
+	seen := map[string]bool{"": true}
+	v.atEachStep(func(_ context.Context, s app.Step) { seen[s.Stage] = true })
+	v.post("demo", url.Values{})
+	v.get("")
+	v.get("field?file=field.zip&job=job.yaml&way=wet-boom")
+	v.post("split", url.Values{"file": {"field.zip"}, "job": {"job.yaml"}, "out": {"plan"}})
+	v.post("verify", url.Values{"dir": {"plan"}})
+	form := v.form("plan?dir=plan", "approve")
+	form.Set("by", "A. Nobody (invented)")
+	v.post("approve", form)
+	if got, want := slices.Sorted(maps.Keys(seen)), slices.Sorted(maps.Keys(stages)); !slices.Equal(got, want) {
+		t.Errorf("the stages are %q, and %q have a sentence", got, want)
+	}
+	for stage, starts := range map[string]string{"read": "Reading the file. ", "zones": "Measuring the zones, 3 of 7. ", "write": "Writing the files. ", "verify": "Proving the files from the disk. "} {
+		work := &task{since: time.Now()}
+		work.tell(app.Step{Stage: stage, Total: 7, Done: map[string]int{"zones": 3}[stage]})
+		if got := work.says(); !strings.HasPrefix(got, starts) || !strings.HasSuffix(got, " s so far.") {
+			t.Errorf("stage %s is told as %q, want %q", stage, got, starts)
+		}
 	}
 }
 
