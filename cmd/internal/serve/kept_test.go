@@ -37,6 +37,16 @@ var keptRequests = []string{
 	"FORM job job.yaml spreader.swath=80&spreader.turn=20&spreader.turn unit=s", "FORM job job.yaml boom.width=much", "FORM label label.yaml rate.max=19", "FORM label label.yaml rate.max=38", "FORM try label.yaml rate.max=",
 	"FILL approve plan?dir=one by=A. Nobody (invented)&note=none", "plan?dir=one", "POST approve?dir=one", "field?file=field.zip&job=job.yaml&units=metric",
 	"POST label?file=label.yaml&name=", "job?file=new.yaml", "work?id=none", "step?id=none", "",
+	"POST cancel?id=none", "field?file=", "field?file=field.zip&file=two.geojson&units=metric&units=us", "label?file=field.zip", "job?file=long.yaml", "job?file=sub/job.yaml",
+	"show/one/liquid.dbf", "show/one/liquid.prj", "show/one/liquid.geojson", "show/one/zones.csv", "show/one/none.csv", "zip?dir=none", "plan?dir=sub", "plan?dir=../one",
+	"field?file=field.zip&job=job.yaml&already-applied=79 fl oz/ac", "field?file=field.zip&job=job.yaml&already-applied=45 fl oz/ac&way=one-load",
+	"POST demo", "POST split?file=field.zip&job=job.yaml&way=refit&out=three&kml=1&stamp=1", "field?file=field.zip&job=job.yaml&way=refit", "plan?dir=three",
+	"POST split?file=field.zip&job=job.yaml&way=refit&out=../three", "POST split?file=field.zip&job=job.yaml&way=refit&out=", "POST split?file=field.zip&job=job.yaml&way=refit&out=none/three",
+	"POST split?file=two.geojson&label=label.yaml&rate-field=RATE&rate-unit=kg/ha&out=four", "POST split?file=two.geojson&label=label.yaml&rate-field=N_RATE&out=five&accept.rate-of-n=meant", "plan?dir=five",
+	"FILL approve plan?dir=three by=A. Nobody (invented)&license=00-000&note=", "plan?dir=three",
+	"FORM label label.yaml season-max=&ppe=&density=9.2", "FORM label label.yaml next=field?file=field.zip&rate.max=39", "FORM label label.yaml next=plan?dir=one&rate.max=40",
+	"FORM job job.yaml spreader.turn=&crop=&boom.sections=", "FORM job sub/job.yaml crop=wheat", "FORM label label.yaml new=1&file=label.yaml", "FORM label label.yaml new=1&file=other.txt", "FORM label label.yaml new=1&file=other",
+	"label", "label?file=label.yaml&units=metric", "job?file=job.yaml",
 }
 
 // Every page of a fixed folder, byte for byte, by digests.
@@ -49,9 +59,9 @@ func TestPagesAreKept(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Chdir(t.TempDir())
-	os.Mkdir("fields", 0o777)
+	os.MkdirAll("fields/sub", 0o777)
 	t.Chdir("fields")
-	for name, text := range map[string]string{"two.geojson": twoColumns, "bad.yaml": "name: Bad (invented)\nrate: {min: 20 fl oz}\n"} {
+	for name, text := range map[string]string{"two.geojson": twoColumns, "bad.yaml": "name: Bad (invented)\nrate: {min: 20 fl oz}\n", "long.yaml": strings.Repeat("# long\n", mostText/7+1), "sub/job.yaml": "label: ../label.yaml # there\n"} {
 		if err := os.WriteFile(name, []byte(text), 0o666); err != nil {
 			t.Fatal(err)
 		}
@@ -96,7 +106,7 @@ func (v *visitor) request(request string) *http.Response {
 		if err != nil {
 			v.t.Fatal(err)
 		}
-		kind, _, _ := strings.Cut(words[1], ".")
+		kind, _, _ := strings.Cut(filepath.Base(words[1]), ".")
 		form = sent(kind, words[1], text)
 	case "FILL":
 		form = v.form(words[1], words[0])
