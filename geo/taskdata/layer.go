@@ -112,9 +112,9 @@ func (s *Set) keys(t *Task) (list []key) {
 		zones = []Zone{*t.zone(t.Grid.Zone)}
 	}
 	for _, z := range zones {
-		for i, v := range z.Values {
+		for _, v := range z.Values {
 			k := key{v.DDI, v.Product, v.Element}
-			if t.Grid != nil && t.Grid.Type == 2 || !slices.Contains(list[:min(i, len(list))], k) && !slices.Contains(list, k) {
+			if t.Grid != nil && t.Grid.Type == 2 || !slices.Contains(list, k) {
 				list = append(list, k)
 			}
 		}
