@@ -86,7 +86,7 @@ func (m *members) object() string { return "{" + m.text.String() + "}" }
 
 // requestOf reads the parameters that a manifest keeps.
 func requestOf(parameters json.RawMessage) (*Request, error) {
-	q := &Request{values: Values{}}
+	q := &Request{values: Values{}, once: new(documents)}
 	var root, zip map[string]json.RawMessage
 	if err := json.Unmarshal(parameters, &root); err != nil {
 		return nil, err

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/geo/shapefile"
@@ -93,6 +94,14 @@ type Request struct {
 	label, job document
 	further    []document // labels of the job's further liquids, in their order; one without text for none
 	written    *written   // of a request that a manifest keeps; nil for one that is asked for
+	once       *documents // as they were read, for all files that go by them
+}
+
+// documents are what the texts of a request come to, in the units in which they were read first.
+type documents struct {
+	mu    sync.Mutex
+	units unit.System
+	terms *rx.Terms // nil before
 }
 
 // written is what a plan was made from, as its manifest has it, and where that lies now.
@@ -141,7 +150,7 @@ type document struct {
 // Resolve joins what was asked for with what the job file says, which stands in for
 // options that are not given. It reads the job file and the label profile.
 func Resolve(given Values) (*Request, error) {
-	q := &Request{given: given, values: Values{}}
+	q := &Request{given: given, values: Values{}, once: new(documents)}
 	options := Options()
 	for _, name := range slices.Sorted(maps.Keys(given)) {
 		at := slices.IndexFunc(options, func(o Option) bool { return o.Name == name })
@@ -259,8 +268,25 @@ func (v Values) act(s *settings, takes func(Option) bool) error {
 	return nil
 }
 
-// readDocuments reads the label and the job into the terms.
-func (q *Request) readDocuments(t *rx.Terms) (err error) {
+// readDocuments takes the label and the job into the terms.
+func (q *Request) readDocuments(t *rx.Terms) error {
+	units, _ := q.values.System() // which are wrong where they can't be parsed by
+	q.once.mu.Lock()
+	defer q.once.mu.Unlock()
+	if read := q.once; read.terms == nil || read.units != units {
+		one := *t
+		if err := q.parseDocuments(&one); err != nil {
+			return err
+		}
+		read.terms, read.units = &one, units
+	}
+	r := q.once.terms
+	t.Label, t.OddLabel, t.Intended, t.Job, t.OddJob, t.Further = r.Label, r.OddLabel, r.Intended, r.Job, r.OddJob, slices.Clone(r.Further)
+	return nil
+}
+
+// parseDocuments reads the label and the job into the terms.
+func (q *Request) parseDocuments(t *rx.Terms) (err error) {
 	if t.Label, t.OddLabel, err = label.Check(cmp.Or(q.label.path, "label"), q.label.text); err != nil {
 		return labelError(q.label.path, q.label.text, err)
 	}
