@@ -55,9 +55,11 @@ func ParseWay(s string) (rx.WayName, error) {
 
 // Ways judges every way, the best first, see [Task.rank].
 func (t *Task) Ways() []rx.Way {
-	ways := each.Of(methods(), func(m method) rx.Way { return t.judge(m).Way })
-	t.rank(ways)
-	return ways
+	if t.ways == nil {
+		t.ways = each.Of(methods(), func(m method) rx.Way { return t.judge(m).Way })
+		t.rank(t.ways)
+	}
+	return slices.Clone(t.ways)
 }
 
 // Plan works out one way; the error is a [*Refusal] where it can't put every

@@ -22,6 +22,7 @@ type Task struct {
 
 	outline    *geo.Outline // of the zones that get dry, once asked for
 	outlineErr error
+	ways       []rx.Way   // once asked for
 	kept       *inKeepOut // once asked for
 	strips     *strips    // once asked for
 	distinct   []step     // once asked for
