@@ -19,7 +19,11 @@ import (
 //
 // The error says what about the terms can't be: an intended rate that the label
 // does not allow, say.
-func Grade(p *rx.Prescription, terms rx.Terms) (*rx.Assessment, error) {
+func Grade(p *rx.Prescription, terms rx.Terms) (*rx.Assessment, error) { return Again(p, terms, nil) }
+
+// Again does what [Grade] does where a prescription was graded before, at other terms: what it is to the
+// same machine is not measured anew. was is what came of it; nil where it was not graded yet.
+func Again(p *rx.Prescription, terms rx.Terms, was *rx.Assessment) (*rx.Assessment, error) {
 	a := &rx.Assessment{Terms: terms}
 	if err := checkTerms(terms); err != nil {
 		return nil, err
@@ -35,6 +39,10 @@ func Grade(p *rx.Prescription, terms rx.Terms) (*rx.Assessment, error) {
 		rules = append(rules, furtherRules()...)
 	}
 	for _, rule := range rules {
+		if rule.ofGround() && was != nil && sameSpreader(was.Terms.Job, terms.Job) {
+			again(a, was, rule)
+			continue
+		}
 		why := rule.lacks(p, a)
 		if why == "" {
 			a.Findings = append(a.Findings, rule.find(p, a)...)
@@ -52,6 +60,22 @@ type TermsError struct {
 }
 
 func (e *TermsError) Error() string { return e.Flag + ": " + e.What }
+
+// again takes over what a rule found before.
+func again(a, was *rx.Assessment, r rule) {
+	a.Misfit = was.Misfit
+	for _, f := range was.Findings {
+		if f.Rule() == r.Rule() {
+			a.Findings = append(a.Findings, f)
+		}
+	}
+	a.Rules = append(a.Rules, was.Rules[slices.IndexFunc(was.Rules, func(run rx.RuleRun) bool { return run.Rule == r.Rule() })])
+}
+
+// sameSpreader reports whether two jobs were read with one spreader, which is not one that says the same.
+func sameSpreader(a, b *equip.Job) bool {
+	return a != nil && b != nil && a.Spreader == b.Spreader
+}
 
 func checkTerms(t rx.Terms) error {
 	for _, l := range t.Further {

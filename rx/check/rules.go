@@ -28,6 +28,9 @@ func (r rule) lacks(p *rx.Prescription, a *rx.Assessment) string {
 	return ""
 }
 
+// ofGround reports whether the rule goes by the shapes of ground and the spreader alone.
+func (r rule) ofGround() bool { return r.Kind == narrowZone.Kind || r.Kind == shortZone.Kind }
+
 // needs lists them.
 func needs(list ...need) []need { return list }
 

@@ -2,6 +2,7 @@ package check_test
 
 import (
 	"math"
+	"reflect"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -11,6 +12,7 @@ import (
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/check"
 	"rxsplit/rx/rxtest"
 )
 
@@ -180,5 +182,27 @@ func TestMisfitsOfBrokenRings(t *testing.T) {
 	a := rxtest.Grade(t, p, with(t, spreader()))
 	for _, rule := range []string{"narrow-zone", "short-zone"} {
 		checkWords(t, ran(t, a, rule), "can't be joined", "record 2")
+	}
+}
+
+// Graded again at another loading, a prescription is what it is graded at once; the ground is not
+// measured anew, unless by another spreader.
+func TestGradedAgain(t *testing.T) {
+	p := field(t, []plot{at(150, block(0, 0, 200, 200)), at(200, block(200, 0, 210, 10))})
+	terms := with(t, spreader())
+	was := rxtest.Grade(t, p, terms)
+	fixed, other := terms, with(t, spreader())
+	fixed.Loading = 200 * unit.FluidOuncePerTon
+	other.Loading, other.Job.Spreader.Swath = fixed.Loading, 5*unit.Meter
+	for _, then := range []rx.Terms{fixed, other} {
+		again, err := check.Again(p, then, was)
+		at := rxtest.Grade(t, p, then)
+		if err != nil || !reflect.DeepEqual(again, at) || reflect.DeepEqual(again, was) {
+			t.Errorf("%v: graded again %+v, at once %+v", err, again, at)
+		}
+	}
+	was.Findings = nil
+	if again, _ := check.Again(p, fixed, was); len(again.Findings) >= len(rxtest.Grade(t, p, fixed).Findings) {
+		t.Error("the ground is measured anew")
 	}
 }
