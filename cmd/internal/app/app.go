@@ -154,9 +154,14 @@ func (r Run) assess(ctx context.Context, path string, q *Request) (*checked, err
 	if c.assessment, err = check.Grade(c.prescription, s.terms); err != nil {
 		return nil, err
 	}
+	c.toRelease()
+	return c, nil
+}
+
+// toRelease has the prescription, as it is graded, released.
+func (c *checked) toRelease() {
 	c.release = split.For(c.prescription, c.assessment, c.keepOut)
 	c.keptOut, c.kept = c.release.KeepOut()
-	return c, nil
 }
 
 // open reads the keep-outs and the prescription's file.

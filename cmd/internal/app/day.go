@@ -7,6 +7,7 @@ import (
 	"math"
 	"path/filepath"
 	"slices"
+	"sync/atomic"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/label"
@@ -50,7 +51,8 @@ type Day struct {
 	of     []*Request       // of each field
 	asked  DayAsked
 	limit  dayLimits
-	read   []*dayField // as they are before anybody assigns them
+	read   []*dayField  // as they are before anybody assigns them
+	kept   atomic.Int64 // bytes of what they hold
 	fields []*dayField
 }
 
@@ -98,7 +100,7 @@ func (r Run) day(ctx context.Context, list DayList, jobs []plantJob, asked DayAs
 			f.shown.Refused = files[i].refused
 			return f
 		}
-		return one.dayField(ctx, files[i], of[i])
+		return d.keep(one.dayField(ctx, files[i], of[i]))
 	})
 	for i, row := range rows {
 		if err := r.tell(ctx, Step{"files", i, len(files)}); err != nil {

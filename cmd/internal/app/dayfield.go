@@ -13,9 +13,10 @@ import (
 	"rxsplit/rx/equip"
 )
 
-// dayField is a field on its way into the day. What its file holds is let go.
+// dayField is a field on its way into the day. What its file holds is let go where it is much.
 type dayField struct {
 	shown    report.DayField
+	checked  *checked // what it holds; nil where that is let go
 	terms    rx.Terms
 	bytes    string  // digests of all that was read of it
 	cells    []int64 // of its ground; see [cellsOf]
@@ -53,7 +54,7 @@ func (r Run) dayField(ctx context.Context, file DayFile, q *Request) *dayField {
 		return failedField(path, file.DayDiffers, err)
 	}
 	p, t := c.prescription, c.assessment.Terms
-	f.terms, f.blend = t, day.BlendOf(t, p, f.unnamed(q))
+	f.checked, f.terms, f.blend = c, t, day.BlendOf(t, p, f.unnamed(q))
 	for _, file := range p.Source.Files {
 		f.bytes += file.SHA256
 	}

@@ -96,7 +96,11 @@ func (r Run) writeDay(ctx context.Context, dir string, d *Day, force bool) error
 	for _, i := range plans.fields {
 		f, name := d.fields[i], d.Shown.Fields[i].Folder
 		folder.Plans = append(folder.Plans, write.Nested{Name: name, Job: func() (write.Job, error) {
-			result, job, err := r.quiet().worked(ctx, f.shown.Path, d.requestOf(i), f.way.Name, Target{Dir: filepath.Join(dir, name)})
+			c, err := r.quiet().again(ctx, f, d.requestOf(i))
+			if err != nil {
+				return write.Job{}, err
+			}
+			result, job, err := r.quiet().worked(ctx, c, f.way.Name, Target{Dir: filepath.Join(dir, name)})
 			if err != nil {
 				return job, err
 			}

@@ -128,7 +128,11 @@ func outcome(t *testing.T, field string, v Values) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	result, job, err := Run{}.worked(context.Background(), field, q, name, Target{Dir: "out"})
+	c, err := Run{}.assess(context.Background(), field, q)
+	if err != nil {
+		return err.Error()
+	}
+	result, job, err := Run{}.worked(context.Background(), c, name, Target{Dir: "out"})
 	if err != nil {
 		return err.Error()
 	}

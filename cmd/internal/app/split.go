@@ -44,7 +44,12 @@ func (r Run) Split(ctx context.Context, path string, q *Request, to Target) (rep
 	if err := outsideOf(to.Dir, append(q.furtherPaths(), path, q.values.one(keepOutName), q.label.path, q.job.path)...); err != nil {
 		return report.Result{}, nil, err
 	}
-	result, job, err := r.worked(ctx, path, q, name, to)
+	var result report.Result
+	var job write.Job
+	c, err := r.assess(ctx, path, q)
+	if err == nil {
+		result, job, err = r.worked(ctx, c, name, to)
+	}
 	if err != nil {
 		return report.Result{}, nil, err
 	}
@@ -55,12 +60,8 @@ func (r Run) Split(ctx context.Context, path string, q *Request, to Target) (rep
 }
 
 // worked works out one way to release a prescription, and what is to be written of it.
-func (r Run) worked(ctx context.Context, path string, q *Request, name rx.WayName, to Target) (report.Result, write.Job, error) {
-	c, err := r.assess(ctx, path, q)
-	if err == nil {
-		err = c.refuseFile()
-	}
-	if err != nil {
+func (r Run) worked(ctx context.Context, c *checked, name rx.WayName, to Target) (report.Result, write.Job, error) {
+	if err := c.refuseFile(); err != nil {
 		return report.Result{}, write.Job{}, err
 	}
 	accepted, err := c.answered()
