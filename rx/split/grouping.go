@@ -43,10 +43,11 @@ func (t *Task) group(steps []step, by serves) grouping {
 	last := longestRuns(steps, by)
 	places := cutPlaces(last)
 	cost := runCost{t, by, steps, newPrefix(steps)}
-	count, n := 0, len(places)-1
+	ends := []int{0} // of the steps that so many loads can serve at most, from the lowest on
 	for i := 0; i < len(steps); i = last[i] {
-		count++
+		ends = append(ends, last[i])
 	}
+	count, n := len(ends)-1, len(places)-1
 	// best[k][i] is the least cost of serving all from places[i] on with k loads;
 	// next[k][i] is the place where the first of them ends.
 	best, next := make([][]float64, count+1), make([][]int32, count+1)
@@ -57,7 +58,7 @@ func (t *Task) group(steps []step, by serves) grouping {
 	for i := n - 1; i >= 0; i-- {
 		for j := i + 1; j <= n && places[j] <= last[places[i]]; j++ {
 			run := math.NaN() // the cost of this run, once it is asked for
-			for k := 1; k <= count; k++ {
+			for k := 1; k <= count && places[i] <= ends[count-k]; k++ {
 				if math.IsInf(best[k-1][j], 1) {
 					continue
 				}
