@@ -31,9 +31,14 @@ func Write(w io.Writer, r report.Result) error {
 	return lay(w, "page.html", view)
 }
 
+// layouts are the templates of all pages. They are made ready once, for all fields of a day.
+var layouts = sync.OnceValues(func() (*template.Template, error) {
+	return template.New("").Funcs(template.FuncMap{"row": row, "cell": cell, "swatch": swatch}).ParseFS(templates, "templates/*.html")
+})
+
 // lay fills in the template of a page.
 func lay(w io.Writer, name string, view any) error {
-	t, err := template.ParseFS(templates, "templates/*.html")
+	t, err := layouts()
 	if err != nil {
 		return err
 	}

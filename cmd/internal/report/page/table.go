@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"html/template"
 	"slices"
 	"strconv"
 	"strings"
@@ -29,8 +30,73 @@ func words(text string) pageCell  { return pageCell{Text: text, Left: true} }
 func long(text string) pageCell   { return pageCell{Text: text, Left: true, Class: "long"} }
 func number(text string) pageCell { return pageCell{Text: text} }
 
-// ZoneList names the zones that a cell stands for, for the script.
-func (c pageCell) ZoneList() string { return strings.Trim(fmt.Sprint(c.Zones), "[]") }
+// escaped makes of a text what templates do, between tags and as the value of an attribute.
+var escaped = strings.NewReplacer("\x00", "\ufffd", `"`, "&#34;", "&", "&amp;", "'", "&#39;", "+", "&#43;", "<", "&lt;", ">", "&gt;")
+
+// row lays out a row of a table. Cells are most of a page, and take templates five times as
+// long.
+func row(cells []pageCell) template.HTML {
+	out := []byte("<tr>")
+	for i, c := range cells {
+		switch {
+		case i > 0:
+			out = append(out, cell(c)...)
+		case c.Text == "":
+			out = append(out, "<td></td>"...)
+		default:
+			out = append(out, `<th scope="row"`+c.class()...)
+			if c.Class == "" && !c.Left {
+				out = append(out, attribute("data-label", c.Label)...)
+			}
+			out = append(out, c.zoneList()+">"...)
+			if c.Fill != "" {
+				out = append(out, swatch(c.Fill)+" "...)
+			}
+			out = append(out, escaped.Replace(c.Text)+"</th>"...)
+		}
+	}
+	return template.HTML(append(out, "</tr>"...))
+}
+
+// cell lays out a cell that is not the head of its row.
+func cell(c pageCell) template.HTML {
+	figure, text := "", escaped.Replace(c.Text)
+	if c.Key != "" {
+		figure = attribute("data-key", c.Key) + attribute("data-value", c.Value)
+	}
+	if c.Fill != "" {
+		text = `<span class="marked">` + string(swatch(c.Fill)) + " " + text + "</span>"
+	}
+	return template.HTML("<td" + c.class() + figure + attribute("data-label", c.Label) + c.zoneList() + ">" + text + "</td>")
+}
+
+func (c pageCell) class() string {
+	if c.Class == "" && !c.Left {
+		return ` class="num"`
+	}
+	return attribute("class", c.Class)
+}
+
+// zoneList names the zones that a cell stands for, for the script.
+func (c pageCell) zoneList() string {
+	if len(c.Zones) == 0 {
+		return ""
+	}
+	return attribute("data-zones", strings.Trim(fmt.Sprint(c.Zones), "[]"))
+}
+
+// attribute is one with a space before it; nothing without a value.
+func attribute(name, value string) string {
+	if value == "" {
+		return ""
+	}
+	return " " + name + `="` + escaped.Replace(value) + `"`
+}
+
+// swatch is a piece of a map's color.
+func swatch(fill string) template.HTML {
+	return template.HTML(`<svg class="swatch" viewBox="0 0 280 180" aria-hidden="true" focusable="false"><rect width="280" height="180" fill="` + escaped.Replace(fill) + `"/></svg>`)
+}
 
 // pageTable is a table; the first cell of a row is its head.
 type pageTable struct {
@@ -50,6 +116,18 @@ type pageTable struct {
 type pageBlock struct {
 	Columns int
 	Parts   []pageTable
+}
+
+// Body lays out the rows, and what is said below them.
+func (t pageTable) Body() template.HTML {
+	var b strings.Builder
+	for i, cells := range t.Rows {
+		b.WriteString("\n" + string(row(cells)))
+		if t.Under != nil {
+			fmt.Fprintf(&b, `<tr class="under"><td colspan="%d">%s</td></tr>`, len(t.Head), escaped.Replace(t.Under[i]))
+		}
+	}
+	return template.HTML(b.String())
 }
 
 // uncutRows is how many rows a table may have to stay on one printed page; a longer one
