@@ -70,7 +70,7 @@ func connect(m *Mesh, records []int32) ([]ConnectedGround, error) {
 func (m *Mesh) within(records []int32) (sub *Mesh, keep func(record int) bool) {
 	points := 0
 	for _, record := range records {
-		from, to := m.drawn.pointsOf(int(record))
+		from, to := m.drawn.PointsOf(int(record))
 		points += to - from
 	}
 	if points < len(m.first)/8 {
@@ -80,7 +80,7 @@ func (m *Mesh) within(records []int32) (sub *Mesh, keep func(record int) bool) {
 	kept := make([]bool, m.drawn.Len())
 	for _, record := range records {
 		kept[record] = true
-		for i, to := m.drawn.pointsOf(int(record)); i < to; i++ {
+		for i, to := m.drawn.PointsOf(int(record)); i < to; i++ {
 			v := m.vertex[i]
 			if m.drawn.Points[i] != m.drawn.Points[m.first[v]] {
 				return nil, nil

@@ -111,12 +111,12 @@ func (s *Shapes) WithPoints(points []orb.Point) *Shapes {
 
 // Bound returns the smallest box around record i; the zero box if it is empty.
 func (s *Shapes) Bound(i int) orb.Bound {
-	from, to := s.pointsOf(i)
+	from, to := s.PointsOf(i)
 	return bound(s.Points[from:to])
 }
 
-// pointsOf returns all points of record i, the end excluded.
-func (s *Shapes) pointsOf(i int) (from, to int) {
+// PointsOf returns all points of record i, the end excluded.
+func (s *Shapes) PointsOf(i int) (from, to int) {
 	first, end := s.ShapeRings(i)
 	if first == end {
 		return 0, 0

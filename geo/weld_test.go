@@ -46,7 +46,7 @@ func TestWeldedFromTheLayer(t *testing.T) {
 			}
 			var vertex []int32
 			for i := range s.Len() {
-				for at, to := s.pointsOf(i); keep(i) && at < to; at++ {
+				for at, to := s.PointsOf(i); keep(i) && at < to; at++ {
 					vertex = append(vertex, sub.at(at))
 				}
 			}

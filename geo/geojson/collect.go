@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"github.com/paulmach/orb"
+
 	"rxsplit/geo"
 )
 
@@ -134,12 +136,12 @@ func (c *collector) reserve(p *part) {
 		return
 	}
 	times := 1.02 * float64(c.size) / float64(p.bytes)
-	grow := func(n int) int { return int(min(times*float64(n), math.MaxInt32)) }
+	room := func(n int) int { return int(min(1000+float64(times*float64(n)), math.MaxInt32)) }
 	s := &c.shapes
-	s.Points = slices.Grow(s.Points, grow(len(p.shapes.Points)))
-	s.RingEnds = slices.Grow(s.RingEnds, grow(len(p.shapes.RingEnds)))
-	s.PolyEnds = slices.Grow(s.PolyEnds, grow(len(p.shapes.PolyEnds)))
-	s.ShapeEnds = slices.Grow(s.ShapeEnds, grow(len(p.shapes.ShapeEnds)))
+	s.Points = make([]orb.Point, 0, room(len(p.shapes.Points)))
+	s.RingEnds = make([]int32, 0, room(len(p.shapes.RingEnds)))
+	s.PolyEnds = make([]int32, 0, room(len(p.shapes.PolyEnds)))
+	s.ShapeEnds = make([]int32, 0, room(len(p.shapes.ShapeEnds)))
 }
 
 // addShapes appends shapes; false if there are too many points for 32 bits.

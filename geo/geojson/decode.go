@@ -27,8 +27,8 @@ import (
 // them where there are few.
 const (
 	blockSize  = 1 << 20
-	leastBlock = 1 << 16
-	parts      = 8
+	leastBlock = 1 << 15
+	parts      = 16
 )
 
 // Decode reads a GeoJSON text. name is the file's base name: errors start with

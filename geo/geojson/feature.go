@@ -2,6 +2,7 @@ package geojson
 
 import (
 	"fmt"
+	"slices"
 	"unicode/utf8"
 
 	"rxsplit/geo"
@@ -25,10 +26,14 @@ type featureDecoder struct {
 	wound   bool // a ring goes against the right-hand rule
 }
 
+// leastPoint is how many bytes of text a point mostly takes at the least.
+const leastPoint = 36
+
 // decode reads a batch's features into its part.
 func (d *featureDecoder) decode(b *batch) *part {
 	d.part, d.loose, d.alone = &b.part, b.loose, b.alone
 	d.part.reset()
+	d.part.shapes.Points = slices.Grow(d.part.shapes.Points, len(b.text)/leastPoint)
 	d.part.bytes = len(b.text)
 	d.columns.reset()
 	for i, at := range b.features {

@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"math/bits"
+	"slices"
 	"strconv"
 
 	"github.com/go-faster/jx"
@@ -97,6 +98,7 @@ func (f *features) worker() cores.Encode {
 	e := featureEncoder{f, newPointTexts(f.shapes)}
 	p := prover{features: f, points: newPointTexts(f.shapes)}
 	return func(dst []byte, from, to int) ([]byte, error) {
+		dst = slices.Grow(dst, f.room(from, to))
 		for ; from < to; from += atOnce {
 			at, end := len(dst), min(from+atOnce, to)
 			dst = e.append(dst, from, end)
@@ -106,6 +108,17 @@ func (f *features) worker() cores.Encode {
 		}
 		return dst, nil
 	}
+}
+
+// room is about how many bytes the rows from and up to the end take. A buffer that grows
+// by doubling touches three times as much memory.
+func (f *features) room(from, to int) (n int) {
+	const feature, position = 256, 40
+	for row := from; row < to; row++ {
+		first, end := f.shapes.PointsOf(row)
+		n += feature + position*(end-first)
+	}
+	return n
 }
 
 // atOnce is how many features are encoded before they are proved: near memory holds them.

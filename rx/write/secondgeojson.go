@@ -43,7 +43,8 @@ const linesAtOnce = 16
 func longestLine(want table, records int) int {
 	longest := 0
 	for row := range records {
-		longest = max(longest, verticesOf(want.shapes, row))
+		from, to := want.shapes.PointsOf(row)
+		longest = max(longest, to-from)
 	}
 	return 1<<16 + 64*longest + 1024*len(want.cols)
 }
