@@ -3,6 +3,7 @@ package svg
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"github.com/paulmach/orb"
@@ -65,6 +66,7 @@ func (f frame) at(p orb.Point) orb.Point {
 
 // ring appends where the points of a ring are drawn.
 func (f frame) ring(dst []orb.Point, ring orb.Ring) []orb.Point {
+	dst = slices.Grow(dst, len(ring))
 	for _, p := range ring {
 		dst = append(dst, f.at(p))
 	}

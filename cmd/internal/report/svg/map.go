@@ -80,15 +80,18 @@ func (d *Drawer) Simplified() (meters float64, joined bool) {
 func (d *Drawer) drawShapes() {
 	d.less = 3
 	d.shapes = make([]string, d.ground.Zones)
-	cores.Each(len(d.shapes), func(i int) {
+	cores.Blocks(len(d.shapes), 8, func(first, end int) {
 		var path []byte
 		var ring []orb.Point
-		from, to := d.ground.Shapes.ShapeRings(d.ground.Record(i))
-		for k := from; k < to; k++ {
-			ring = d.frame.ring(ring[:0], d.ground.Shapes.Ring(k))
-			path = appendRing(path, ring, d.less)
+		for i := first; i < end; i++ {
+			path = path[:0]
+			from, to := d.ground.Shapes.ShapeRings(d.ground.Record(i))
+			for k := from; k < to; k++ {
+				ring = d.frame.ring(ring[:0], d.ground.Shapes.Ring(k))
+				path = appendRing(path, ring, d.less)
+			}
+			d.shapes[i] = string(path)
 		}
-		d.shapes[i] = string(path)
 	})
 }
 

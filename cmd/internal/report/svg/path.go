@@ -12,7 +12,7 @@ import (
 
 // appendRing appends a ring to the data of an SVG path, in whole tenths of a
 // pixel, after leaving out points that stand less than a distance from the line
-// without them. A ring that vanishes adds nothing.
+// without them. A ring that vanishes adds nothing. The points of the ring are used up.
 func appendRing(dst []byte, ring []orb.Point, less float64) []byte {
 	line := thin(ring)
 	if len(line) > 4 {
@@ -32,9 +32,9 @@ func appendRing(dst []byte, ring []orb.Point, less float64) []byte {
 	return append(dst, 'z')
 }
 
-// thin copies a ring without points that are drawn where the one before is.
+// thin leaves out points that are drawn where the one before is, in place.
 func thin(ring []orb.Point) orb.LineString {
-	line := make(orb.LineString, 0, min(len(ring), 1<<12))
+	line := orb.LineString(ring[:0])
 	for i, p := range ring {
 		if i > 0 && i < len(ring)-1 {
 			q := line[len(line)-1]
