@@ -120,7 +120,7 @@ keys:
 		})
 		switch {
 		case !acts && limit:
-			t.Errorf("%s: a limit that nobody obeys: it wants a row of howTos (rx/howto.go), or a rule; where it has the row, nobody reads its bound", key)
+			t.Errorf("%s: a limit that nobody obeys: it wants a row of howTos (rx/howto.go), or a rule; where it has the row, nobody reads its bound, or no value that is tried here binds on a field of 100 to 300 lb/ac: see valuesOf, and choose another in label/demo.yaml", key)
 		case !acts:
 			t.Errorf("%s: decides nothing, and no sheet prints it", key)
 		}

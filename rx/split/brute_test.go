@@ -149,7 +149,7 @@ func bruteRun(run []rxtest.Ground) float64 {
 }
 
 // No way that is marked possible leaves a treated acre off label, with limits or
-// without, with zones left off or not; all but refit conserve product.
+// without, with zones left off or not; all that aren't free to change rates conserve product.
 func TestPossibleMeansOnLabel(t *testing.T) {
 	profiles := []string{"", rxtest.HowTo, "season-max: 60 fl oz/ac\n" + rxtest.HowTo, "max-liquid: 4 gal/ton\n", "min-dry-rate: 90 lb/ac\nloading: {min: 250 fl oz/ton, max: 330 fl oz/ton}\n"}
 	rapid.Check(t, func(r *rapid.T) {
@@ -178,7 +178,7 @@ func TestPossibleMeansOnLabel(t *testing.T) {
 			}
 			onLabel(t, p, a, got)
 			howTo(r, terms, p, got)
-			if w.Name != rx.Refit {
+			if !w.NewRates {
 				conserves(t, p, got)
 			}
 		}
