@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
@@ -13,7 +12,6 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/read"
-	"rxsplit/rx/write"
 )
 
 // pageOrigin is what the page says of where its figures come from.
@@ -52,7 +50,7 @@ func originOf(r report.Result) pageOrigin {
 // lines are files. Limits of archives are nothing to a reader of the page.
 func (o *pageOrigin) parameters(object json.RawMessage) {
 	dec := json.NewDecoder(bytes.NewReader(object))
-	dec.UseNumber() // 4294967296 is not to be printed as a power of ten
+	dec.UseNumber() // a large seed is not to be printed as a power of ten
 	if _, err := dec.Token(); err != nil {
 		return
 	}
@@ -79,38 +77,16 @@ func (o *pageOrigin) parameters(object json.RawMessage) {
 				list[i] = fmt.Sprint(v[i])
 			}
 			o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(strings.Join(list, ", "))}})
-		case map[string]any:
-			if name != "zip" {
-				o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(membersText(v))}})
-			}
+		case map[string]any: // the limits of an archive
 		default:
 			o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(fmt.Sprint(v))}})
 		}
 	}
 }
 
-// membersText prints the members of an object by their names: "bytes 4,294,967,296".
-func membersText(object map[string]any) string {
-	parts := make([]string, 0, len(object))
-	for _, name := range slices.Sorted(maps.Keys(object)) {
-		value := fmt.Sprint(object[name])
-		if _, ok := object[name].(json.Number); ok {
-			value = figures.Thousands(value)
-		}
-		parts = append(parts, name+" "+value)
-	}
-	return strings.Join(parts, ", ")
-}
-
 func inputsTable(r report.Result) pageTable {
 	t := pageTable{Caption: "Files that were read", Head: heads("<file", "<as", "bytes", "<SHA-256")}
-	inputs := r.Origin.Inputs
-	if len(inputs) == 0 {
-		for _, f := range r.Prescription.Source.Files {
-			inputs = append(inputs, write.Input{Role: "prescription", Name: f.Name, SHA256: f.SHA256, Size: f.Size})
-		}
-	}
-	for _, in := range inputs {
+	for _, in := range r.Origin.Inputs {
 		sum := words(in.SHA256)
 		sum.Key, sum.Value, sum.Class = "inputs."+in.Name, in.SHA256, "hash"
 		t.Rows = append(t.Rows, []pageCell{words(in.Name), words(in.Role), number(figures.Count(in.Size)), sum})
