@@ -3,6 +3,7 @@ package serve
 import (
 	"net/http"
 	"net/url"
+	"os"
 	"strings"
 	"testing"
 	"time"
@@ -16,6 +17,33 @@ func TestMethods(t *testing.T) {
 	v.see(v.answer(http.MethodHead, "", nil, nil), http.StatusOK)
 	for _, method := range []string{http.MethodPut, http.MethodDelete, http.MethodPatch, http.MethodOptions} {
 		refused(t, v, v.answer(method, "", nil, nil), http.StatusMethodNotAllowed)
+	}
+}
+
+// A form that can't be read is refused wherever one is sent, with what to do, and changes nothing; one
+// that is larger than any form of these pages can't either.
+func TestFormsThatCantBeRead(t *testing.T) {
+	v := visit(t, map[string]string{"label.yaml": "name: x\nrate: {min: 20 fl oz/ac, max: 40 fl oz/ac}\n"})
+	before, _ := os.ReadDir(".")
+	for address, says := range map[string]string{
+		"label": "the form can&#39;t be read", "job": "the form can&#39;t be read", "split": "the form can&#39;t be read",
+		"drop": "the files can&#39;t be read",
+	} {
+		for _, body := range []string{"file=%zz", "file=" + strings.Repeat("x", mostForm)} {
+			r, _ := http.NewRequest(http.MethodPost, v.base+address, strings.NewReader(body))
+			r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+			r.Header.Set("Origin", "http://"+v.server.host)
+			answer, err := v.client.Do(r)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if page := v.see(answer, http.StatusBadRequest); !strings.Contains(page, says) {
+				t.Errorf("%s answers %.300s", address, between(page, "<main", "</main>"))
+			}
+		}
+	}
+	if after, _ := os.ReadDir("."); len(after) != len(before) {
+		t.Errorf("the folder holds %v, and held %v", after, before)
 	}
 }
 

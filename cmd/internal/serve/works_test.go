@@ -2,6 +2,7 @@ package serve
 
 import (
 	"context"
+	"fmt"
 	"maps"
 	"net"
 	"net/url"
@@ -13,6 +14,8 @@ import (
 	"time"
 
 	"rxsplit/cmd/internal/app"
+	"rxsplit/cmd/internal/report"
+	"rxsplit/rx"
 )
 
 // A page that nobody waits for is not worked out; what writes goes on.
@@ -102,6 +105,32 @@ func TestKeepsTheNewest(t *testing.T) {
 		}
 		ws.alive.Wait()
 	})
+}
+
+// The last few prescriptions that were looked at are there again, the same and not looked at anew;
+// of one with more zones than are kept nothing is.
+func TestKeepsWhatWasLookedAt(t *testing.T) {
+	var m memory
+	var all [mostLooked + 1]looked
+	for i := range all {
+		m.put(fmt.Sprint(i), &all[i])
+	}
+	for i := range all {
+		want := &all[i]
+		if i == 0 {
+			want = nil
+		}
+		if got := m.get(fmt.Sprint(i)); got != want {
+			t.Errorf("the prescription looked at as number %d is %p, want %p", i, got, want)
+		}
+	}
+	for zones, kept := range map[int]bool{mostZones: true, mostZones + 1: false} {
+		m.put("many", &looked{result: &report.Result{Prescription: &rx.Prescription{Zones: make([]rx.Zone, zones)}}})
+		if got := m.get("many") != nil; got != kept {
+			t.Errorf("%d zones are kept: %t", zones, got)
+		}
+		m = memory{}
+	}
 }
 
 // What is canceled while other work goes on is over at once, and nobody takes it for done.
