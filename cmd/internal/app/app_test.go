@@ -327,3 +327,25 @@ func TestExplain(t *testing.T) {
 		t.Errorf("got %+v", f)
 	}
 }
+
+// A text is what most of its keys are known of; one that is as wrong as either, or is no text of keys
+// at all, is neither; one without keys is a job file, which needs none.
+func TestKindOf(t *testing.T) {
+	const neither = app.TextKind(0)
+	for text, want := range map[string]app.TextKind{
+		"name: x\nrate: {min: 20 fl oz/ac, max: 40 fl oz/ac}\n": app.IsLabel, "name: x\nrate: 30\ncolor: red\n": app.IsLabel,
+		"": app.IsJob, "# nothing yet\n": app.IsJob, "rate-unit: lb/ac\n": app.IsJob, "rate-unit: lb/ac\ncolor: red\n": app.IsJob,
+		"color: red\nsize: 3\n": neither, "rate: [\n": neither, "- one\n": neither,
+	} {
+		path := filepath.Join(t.TempDir(), "it.yaml")
+		if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		if got := app.KindOf(path); got != want {
+			t.Errorf("%q is of kind %d, want %d", text, got, want)
+		}
+	}
+	if got := app.KindOf(filepath.Join(t.TempDir(), "none.yaml")); got != neither {
+		t.Errorf("no file is of kind %d", got)
+	}
+}
