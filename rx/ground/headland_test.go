@@ -337,3 +337,29 @@ func TestLapOfCentimeters(t *testing.T) {
 		}
 	}
 }
+
+// A corner of the field gets nothing: the lap drives through it shut and is begun anew where ground
+// gets product again, so that all of that is covered and none of the corner. The corner is three
+// swaths wide each way.
+func TestLapThroughACornerThatGetsNothing(t *testing.T) {
+	corners := []orb.Polygon{rectangle(0, 0, 60, 60), rectangle(140, 0, 200, 60), rectangle(140, 340, 200, 400), rectangle(0, 340, 60, 400)}
+	rest := []orb.Polygon{
+		ring(orb.Point{60, 0}, orb.Point{200, 0}, orb.Point{200, 400}, orb.Point{0, 400}, orb.Point{0, 60}, orb.Point{60, 60}),
+		ring(orb.Point{0, 0}, orb.Point{140, 0}, orb.Point{140, 60}, orb.Point{200, 60}, orb.Point{200, 400}, orb.Point{0, 400}),
+		ring(orb.Point{0, 0}, orb.Point{200, 0}, orb.Point{200, 340}, orb.Point{140, 340}, orb.Point{140, 400}, orb.Point{0, 400}),
+		ring(orb.Point{0, 0}, orb.Point{200, 0}, orb.Point{200, 400}, orb.Point{60, 400}, orb.Point{60, 340}, orb.Point{0, 340}),
+	}
+	for i := range corners {
+		f := meshed(t, planned([]orb.Polygon{corners[i], rest[i]}, 0, 200))
+		c := tenMeters
+		c.Laps, c.Sections = 1, 1
+		p := driveOn(t, f, c).Products[0]
+		nearly(t, fmt.Sprint(i, ": covered"), p.Covered.Area, (200*400-60*60)*meters, 1e-3)
+		if off := p.Skip.Area + p.Outside.Area; off > 20*meters {
+			t.Errorf("corner %d: %.2f m² bare or outside", i, float64(off/meters))
+		}
+		if p.Zones[0].Covered > 1e-3 || p.Zones[1].Covered < 0.999 {
+			t.Errorf("corner %d: zones are covered to %v", i, p.Zones)
+		}
+	}
+}
