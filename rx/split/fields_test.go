@@ -286,6 +286,30 @@ func TestSolventOfAFurtherLiquid(t *testing.T) {
 	}
 }
 
+// A material that a label forbids keeps its liquid off the blend: that of the stabilizer in every
+// way that impregnates, that of a further liquid also in the wet boom's dry, which carries it alone.
+func TestCarriersOfEachLiquid(t *testing.T) {
+	const forbid = "carriers: {allowed: [urea], forbidden: [ammonium sulfate]}\n"
+	p := products(t, "", []string{"RATE"}, []float64{150}, []float64{200})
+	for _, c := range []struct {
+		first, second string
+		boom, others  bool // possible
+		why           string
+	}{
+		{"", "", true, true, ""}, {forbid, "", true, false, "the label forbids AMS as a carrier"}, {"", forbid, false, false, "the label of herbicide forbids AMS as a carrier"},
+	} {
+		terms := rxtest.Terms(rxtest.Label(t, c.first))
+		terms.Job = job(t, "blend: [{name: AMS, share: 100 %}]\n")
+		terms.Further = []rx.JobLiquid{{Name: "herbicide", Intended: 4, On: equip.OnBlend, Label: rxtest.Profile(t, "name: h\nrate: {min: 2 fl oz/ac, max: 8 fl oz/ac}\nbase: water\n"+c.second)}}
+		for _, w := range split.For(p, rxtest.Grade(t, p, terms), nil).Ways() {
+			want := map[bool]bool{true: c.boom, false: c.others}[w.Name == rx.WetBoom]
+			if w.Possible() != want || !want && !strings.Contains(w.Why, c.why) {
+				t.Errorf("%q %q: way %s: possible %v, %s", c.first, c.second, w.Name, w.Possible(), w.Why)
+			}
+		}
+	}
+}
+
 // A keep-out is cut out of the liquid layer, and refuses every way whose treated
 // dry would land in it.
 func TestKeepOut(t *testing.T) {
