@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo/coverage"
+	"rxsplit/geo/track"
 )
 
 // Two machines in one log lay what each of them lays by itself, also where the rate comes late:
@@ -101,5 +102,33 @@ func TestStandByItsCounter(t *testing.T) {
 	}
 	if laid := Lay(&f.log, f.places, Options{}); len(laid.Stands) != 1 || !math.IsNaN(laid.Stands[0].Amount) {
 		t.Errorf("%+v, want an amount that is not known", laid.Stands)
+	}
+}
+
+// Where the boom begins to lay and where it ends: the middles of the ways right before and right
+// behind the change, on the ground, so that they lie behind an antenna that is ahead of the boom.
+func TestWhereTheBoomOpens(t *testing.T) {
+	for _, c := range []struct {
+		leading     bool
+		back        float64
+		opens, ends float64 // the place of the change
+	}{{false, 0, 27, 57}, {true, 0, 30, 60}, {false, 4, 23, 53}} {
+		f := newField(20)
+		if f.log.Back = c.back; c.leading {
+			f.log.Records = track.Leading
+		}
+		for i := range 40 {
+			rate := 0.0
+			if i >= 10 && i < 20 {
+				rate = 30
+			}
+			f.row(orb.Point{0, 3 * float64(i)}, steady(rate))
+		}
+		laid := Lay(&f.log, f.places, Options{})
+		for at, list := range map[float64][]Turn{c.opens: laid.Opened, c.ends: laid.Shut} {
+			if len(list) != 1 || distance(list[0].Before, orb.Point{0, at - 1.5}) > 1e-9 || distance(list[0].Behind, orb.Point{0, at + 1.5}) > 1e-9 {
+				t.Errorf("leading %v, boom %v m back: %v, want one at %v", c.leading, c.back, list, at)
+			}
+		}
 	}
 }

@@ -131,15 +131,13 @@ func geoJSONFrom(r io.Reader, name string, opt FileOptions) (*File, error) {
 	}
 	hash := newHash()
 	layer, err := decode(&hashed{r, hash, opt.Context}, name)
-	if err != nil {
-		hash.close()
-		return nil, err
-	}
-	if _, err := io.Copy(hash, r); err != nil { // what stands behind the last bracket
-		hash.close()
-		return nil, err
+	if err == nil {
+		_, err = io.Copy(hash, r) // what stands behind the last bracket
 	}
 	sum, size := hash.close()
+	if err != nil {
+		return nil, err
+	}
 	return &File{Layer: layer, Source: rx.Source{Name: name, Files: []rx.SourceFile{{Name: name, SHA256: sum, Size: size}}}}, nil
 }
 
