@@ -240,3 +240,32 @@ func TestReplacingDropsTheApproval(t *testing.T) {
 		t.Errorf("a file that somebody made was dropped: %v", err)
 	}
 }
+
+// Where the plan can't be read any more, nothing is approved, that is told, and nothing is left.
+func TestNothingIsApprovedWithoutItsPlan(t *testing.T) {
+	for name, damage := range map[string]func(dir string) error{
+		"no manifest": func(dir string) error { return os.Remove(filepath.Join(dir, write.ManifestName)) },
+		"half of one": func(dir string) error { return os.Truncate(filepath.Join(dir, write.ManifestName), 100) },
+		"another plan": func(dir string) error {
+			return os.WriteFile(filepath.Join(dir, write.ManifestName), []byte("{}"), 0o666)
+		},
+		"a folder":      func(dir string) error { return os.Mkdir(filepath.Join(dir, write.ApprovalName), 0o777) },
+		"no plan there": os.RemoveAll,
+	} {
+		dir := written(t, planned(t, invent.FourZones(), rx.WetBoom))
+		m, err := write.ReadManifest(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := damage(dir); err != nil {
+			t.Fatal(err)
+		}
+		err = write.Approve(t.Context(), dir, rx.Approval{Plan: m.Self, Way: rx.WetBoom, By: "A. Nobody (invented)"})
+		if err == nil || !strings.Contains(err.Error(), dir) {
+			t.Errorf("%s: %v", name, err)
+		}
+		if info, err := os.Stat(filepath.Join(dir, write.ApprovalName)); err == nil && !info.IsDir() || len(leftovers(t, dir)) > 0 {
+			t.Errorf("%s: something is left", name)
+		}
+	}
+}
