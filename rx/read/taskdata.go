@@ -58,10 +58,7 @@ func decodeTaskData(at string, opt FileOptions) (*File, error) {
 // names have on the disk; logs, which are no part of a prescription, only where they are
 // wanted. What is missing is told by whoever decodes them.
 func taskDataParts(at string, logs bool) ([]part, error) {
-	entries, err := os.ReadDir(filepath.Dir(at))
-	if err != nil {
-		return nil, pathError(err)
-	}
+	entries, _ := os.ReadDir(filepath.Dir(at)) // where that fails, the files that it refers to are missing
 	main, err := readAll(at)
 	if err != nil {
 		return nil, err
