@@ -19,7 +19,9 @@ import (
 // here a folder lies in its place, or a file that grows too fast to be any.
 func TestEveryPartMustBeReadable(t *testing.T) {
 	shapefile := func(t *testing.T) string { return rxtest.Shapefile(t, invent.FourZones(), "EPSG:26915") }
-	set := func(t *testing.T) string { return filepath.Join(stick(t, taskdata.Encode(terminalSet())), taskdata.Main) }
+	set := func(t *testing.T) string {
+		return filepath.Join(stick(t, taskdata.Encode(terminalSet())), taskdata.Main)
+	}
 	for name, make := range map[string]func(t *testing.T) string{"a shapefile": shapefile, "task data": set} {
 		whole, err := read.Open(make(t), read.FileOptions{})
 		if err != nil || len(whole.Source.Files) < 2 {
