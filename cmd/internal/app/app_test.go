@@ -247,6 +247,12 @@ func TestEach(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+	landed := filepath.Join(dir, "landed") // what passes writes is no prescription
+	for _, name := range []string{"passes.json", "passes.html", "passes.geojson"} {
+		if err := errors.Join(os.MkdirAll(landed, 0o777), os.WriteFile(filepath.Join(landed, name), []byte("{"), 0o666)); err != nil {
+			t.Fatal(err)
+		}
+	}
 	files, err := app.Prescriptions([]string{dir})
 	if err != nil {
 		t.Fatal(err)

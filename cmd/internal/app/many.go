@@ -40,7 +40,7 @@ func isTaskData(dir string) bool {
 }
 
 // Prescriptions lists the files that paths name: those of folders in their order,
-// without folders that a plan or a day was written into.
+// without folders that a plan, a day or results were written into.
 func Prescriptions(paths []string) ([]string, error) {
 	var files []string
 	endings := read.Endings()
@@ -60,7 +60,7 @@ func Prescriptions(paths []string) ([]string, error) {
 			case entry.IsDir() && isTaskData(path):
 				files = append(files, path)
 				return fs.SkipDir
-			case entry.IsDir() && path != name && (strings.HasPrefix(entry.Name(), ".") || holdsPlan(path) || holdsDay(path)):
+			case entry.IsDir() && path != name && (strings.HasPrefix(entry.Name(), ".") || holdsPlan(path) || holdsDay(path) || holdsResults(path)):
 				return fs.SkipDir
 			case !entry.IsDir() && slices.Contains(endings, strings.ToLower(filepath.Ext(path))):
 				files = append(files, path)
@@ -81,6 +81,13 @@ func holdsPlan(dir string) bool { return isThere(dir, "plan.json") }
 
 // holdsDay asks for two of its files, as one alone may be anybody's.
 func holdsDay(dir string) bool { return isThere(dir, dayName) && isThere(dir, dayText) }
+
+// holdsResults asks likewise for a list and its page.
+func holdsResults(dir string) bool {
+	return slices.ContainsFunc(resultLists(), func(list string) bool {
+		return isThere(dir, list) && isThere(dir, strings.TrimSuffix(list, ".json")+".html")
+	})
+}
 
 func isThere(dir, name string) bool {
 	_, err := os.Stat(filepath.Join(dir, name))

@@ -41,12 +41,17 @@ func brokenResults(dir string) error {
 	if holdsPlan(dir) {
 		return nil
 	}
-	for _, name := range []string{kindApplied + ".json", kindPasses + ".json", recordFile, readoutName} {
+	for _, name := range resultLists() {
 		if _, err := os.Stat(filepath.Join(dir, name)); err == nil {
 			return &Error{What: filepath.Join(dir, name) + ": is not as it was written", Hint: "write it again, into a new folder"}
 		}
 	}
 	return nil
+}
+
+// resultLists names the lists of what commands other than split and day write.
+func resultLists() []string {
+	return []string{kindApplied + ".json", kindPasses + ".json", recordFile, readoutName}
 }
 
 // proveResults holds a folder against what is made again from its inputs.
