@@ -79,8 +79,20 @@ func (q Quantities) DryWindow(r rx.Range[unit.DryRate]) string {
 	return span(Short(low), Short(high))
 }
 
-// Rate prints a rate of stabilizer with one decimal.
-func (q Quantities) Rate(r unit.LiquidRate) string { return Fixed(r.In(q.System), 1) }
+// Rate prints a rate of stabilizer with one decimal; of mL/ha a tenth is worth saying only
+// where there is one.
+func (q Quantities) Rate(r unit.LiquidRate) string { return q.liquid(r.In(q.System), 1) }
+
+// Window prints a loading that ends those that stay on label, as [Quantities.Rate] does.
+func (q Quantities) Window(l unit.Loading) string { return q.liquid(l.In(q.System), 1) }
+
+func (q Quantities) liquid(v float64, decimals int) string {
+	text := Fixed(v, decimals)
+	if q.System == unit.Metric {
+		text = Thousands(strings.TrimSuffix(text, ".0"))
+	}
+	return text
+}
 
 // RateRange prints two rates of stabilizer, or one where they read the same.
 func (q Quantities) RateRange(low, high unit.LiquidRate) string {
@@ -91,8 +103,8 @@ func (q Quantities) RateRange(low, high unit.LiquidRate) string {
 // ends it lies: 40.004 is not printed as 40.0 where 40 is the most.
 func (q Quantities) SideRate(s unit.LiquidRate, label rx.Range[unit.LiquidRate]) string {
 	for decimals := 1; decimals < 6; decimals++ {
-		text := Fixed(s.In(q.System), decimals)
-		shown, err := strconv.ParseFloat(text, 64)
+		text := q.liquid(s.In(q.System), decimals)
+		shown, err := strconv.ParseFloat(strings.ReplaceAll(text, ",", ""), 64)
 		if err != nil || label.Under(s) == (shown < label.Min.In(q.System)) && label.Over(s) == (shown > label.Max.In(q.System)) {
 			return text
 		}

@@ -19,6 +19,27 @@ func TestRatesShowTheirSide(t *testing.T) {
 	}
 }
 
+// Of mL/ha a tenth is told only where there is one, or where it shows the side.
+func TestMetricRates(t *testing.T) {
+	of := func(text string) unit.LiquidRate {
+		r, err := unit.Parse[unit.LiquidRate](text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	label := rx.Range[unit.LiquidRate]{Min: of("1.7 L/ha"), Max: of("3.5 L/ha")}
+	q := In(unit.Metric)
+	for rate, want := range map[string]string{"1700": "1,700", "2113.24": "2,113.2", "3500": "3,500", "3500.14": "3,500.1", "900": "900"} {
+		if got := q.SideRate(of(rate+" mL/ha"), label); got != want {
+			t.Errorf("%s mL/ha reads %s, want %s", rate, got, want)
+		}
+	}
+	if got := q.Window(9445 * unit.MilliliterPerMetricTon); got != "9,445" {
+		t.Errorf("a loading reads %s", got)
+	}
+}
+
 // A window of dry rates is rounded inward: 2000·20/322.7 and 2000·40/322.7 are 123.954 and
 // 247.908 lb/ac, 2000·20/322.3 is 124.108.
 func TestDryWindowIsRoundedInward(t *testing.T) {

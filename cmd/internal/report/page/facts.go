@@ -20,7 +20,7 @@ func facts(r report.Result, q figures.Quantities) []pageFact {
 	}
 	add("File", words(p.Source.Name))
 	add("Zones", words(figures.Plural(len(p.Zones), "zone", "zones")+", "), figure(q.Ground(p.Area()), "area.total", p.Area().In(q.System)), words(" "+ac+", "),
-		figure(q.Ground(p.TreatedArea()), "area.treated", p.TreatedArea().In(q.System)), words(" treated"))
+		figure(q.Ground(p.TreatedArea()), "area.treated", p.TreatedArea().In(q.System)), words(" with a dry rate"))
 	if low, high, ok := p.CarrierRange(); ok {
 		of := report.OfCarrier(p)
 		span := between(figure(q.Dry(low), "dry.min", low.In(q.System)), figure(q.Dry(high), "dry.max", high.In(q.System)))
@@ -83,7 +83,7 @@ func windowCells(a *rx.Assessment, q figures.Quantities) []pageCell {
 		return []pageCell{words(a.Window.Min.Text(q.System) + " to " + a.Window.Max.Text(q.System))}
 	}
 	return []pageCell{
-		figure(figures.Fixed(read.Min.In(q.System), 1), "window.loading_min", a.Window.Min.In(q.System)), words(" to "),
-		figure(figures.Fixed(read.Max.In(q.System), 1), "window.loading_max", a.Window.Max.In(q.System)), words(" " + unit.Symbol[unit.Loading](q.System)),
+		figure(q.Window(read.Min), "window.loading_min", a.Window.Min.In(q.System)), words(" to "),
+		figure(q.Window(read.Max), "window.loading_max", a.Window.Max.In(q.System)), words(" " + unit.Symbol[unit.Loading](q.System)),
 	}
 }

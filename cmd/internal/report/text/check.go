@@ -148,7 +148,7 @@ func (t *text) windowText(w rx.Range[unit.Loading]) string {
 	if !ok {
 		return "from " + w.Min.Text(t.Units) + " to " + w.Max.Text(t.Units)
 	}
-	return fmt.Sprintf("from %.1f %s to %.1[3]f %[2]s", read.Min.In(t.Units), unit.Symbol[unit.Loading](t.Units), read.Max.In(t.Units))
+	return fmt.Sprintf("from %s %s to %s %[2]s", t.q.Window(read.Min), unit.Symbol[unit.Loading](t.Units), t.q.Window(read.Max))
 }
 
 // doubts come before any verdict, which holds only if the input means what it was taken for.
