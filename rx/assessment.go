@@ -13,6 +13,7 @@ import (
 type Terms struct {
 	Label            *label.Profile
 	Intended         unit.LiquidRate   // the stabilizer rate that is wanted on the ground
+	IntendedAssumed  bool              // nobody gave it: it is the middle of the label's range
 	Loading          unit.Loading      // fixed by the plant; 0 if it is not
 	RateError        unit.Ratio        // of the spreader, ±; 0 if it is not to be counted with
 	RateErrorAssumed bool              // nobody gave the rate error: it is common practice

@@ -59,21 +59,23 @@ type side struct {
 
 // wayDecision is what a way does to the field, in acres.
 type wayDecision struct {
-	Title         string
-	State         State
-	Rate          Range[unit.LiquidRate] // on Ground
-	Ground        unit.Area              // that gets stabilizer
-	Low, Cost     string                 // its cost at the lower end, where that is another, and at the upper end; empty if unknown
-	Unpriced      bool                   // in part
-	Changed       int                    // zones that get another dry rate
-	ChangedGround unit.Area
-	Added         unit.Mass
-	Removed       unit.Mass
-	KeptOut       unit.Area // gets dry, but lies in keep-outs
-	Untreated     unit.Area // likewise, in strips that are left without stabilizer
-	LeftZones     []int
-	LeftOff       unit.Area
-	Undeliverable unit.Area
+	Title            string
+	State            State
+	Rate             Range[unit.LiquidRate] // on Ground
+	Ground           unit.Area              // that gets stabilizer
+	Low, Cost        string                 // its cost at the lower end, where that is another, and at the upper end; empty if unknown
+	Unpriced         bool                   // in part
+	Changed          int                    // zones that get another dry rate
+	ChangedGround    unit.Area
+	Added            unit.Mass
+	Removed          unit.Mass
+	KeptOut          unit.Area // gets dry, but lies in keep-outs
+	Untreated        unit.Area // likewise, in strips that are left without stabilizer
+	LeftZones        []int
+	LeftOff          unit.Area
+	Undeliverable    unit.Area
+	NothingDelivered bool            // the spreader can't deliver any of what gets dry
+	Assumed          unit.LiquidRate // the intended rate, where nobody gave it; else 0
 }
 
 // Decide works the decision out of what is graded and of ways, the best first.
@@ -176,7 +178,7 @@ func (g *Graded) onBlend() bool { return g.Liquid.On == equip.OnBlend }
 func DecisionOf(p *Prescription, w Way) Finding {
 	d := wayDecision{
 		Title: w.Title(), State: w.State, Rate: w.Rate, Ground: w.Sprayed, LeftZones: w.LeftZones, LeftOff: w.LeftOff,
-		Untreated: w.Untreated, Undeliverable: w.Undeliverable, Changed: len(w.ChangedZones), ChangedGround: w.Changed, Added: w.DryAdded, Removed: w.DryRemoved,
+		Untreated: w.Untreated, Undeliverable: w.Undeliverable, Changed: len(w.ChangedZones), ChangedGround: w.Changed, Added: w.DryAdded, Removed: w.DryRemoved, Assumed: w.Assumed, NothingDelivered: w.Undeliverable >= p.DryArea()*(1-1e-9),
 	}
 	for _, l := range w.Loads {
 		if l.Loading > 0 { // the dry of a wet boom may carry further liquids alone

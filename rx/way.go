@@ -64,6 +64,7 @@ type Way struct {
 	NKnown        bool
 	Stabilizer    unit.Volume
 	Rate          Range[unit.LiquidRate] // of stabilizer on the ground
+	Assumed       unit.LiquidRate        // the intended rate, where nobody gave it; else 0
 	Further       []FurtherAmount        // of the further liquids, in the order of the terms
 	Room          unit.Ratio             // largest e with which every treated acre stays on label at rates off by ±e
 	Minutes       unit.Time              // of loading and blending; 0 if unknown

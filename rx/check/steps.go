@@ -20,7 +20,10 @@ type steps struct {
 }
 
 // step is from one rate to the next.
-type step struct{ By, From, To unit.DryRate }
+type step struct {
+	By, From, To unit.DryRate
+	Apart        bool // by enough to read as two rates in four digits
+}
 
 // findRateSteps tells how finely a prescription steps from one dry rate to the next, and
 // whether the spreader can tell those rates apart: a step is finer than that if it
@@ -44,7 +47,8 @@ func findRateSteps(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 // measure looks at the steps between rates, ascending; false if there are none.
 func (d *steps) measure(rates []unit.DryRate) bool {
 	for i := 1; i < len(rates); i++ {
-		s := step{rates[i] - rates[i-1], rates[i-1], rates[i]}
+		by := rates[i] - rates[i-1]
+		s := step{by, rates[i-1], rates[i], by > rates[i]/1000}
 		if i == 1 || s.By < d.Smallest.By*(1-1e-9) {
 			d.Smallest = s
 		}

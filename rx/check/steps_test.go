@@ -23,6 +23,7 @@ func TestRateSteps(t *testing.T) {
 		{"finer", []unit.DryRate{100, 191, 200}, 0.05, []string{"smallest step from one to the next is 9 lb/ac"}, "1 of 2 steps"},
 		{"a step is fine where the rate is high", []unit.DryRate{100, 110, 290, 300}, 0.05, []string{"is 10 lb/ac (100 lb/ac to 110 lb/ac)"}, "1 of 3 steps"},
 		{"the error goes by the higher rate", []unit.DryRate{190, 199.8}, 0.05, []string{"2 dry rates"}, "1 of 1 steps"}, // 5 % of 199.8 is 9.99, of 190 it is 9.5
+		{"too near to read as two", []unit.DryRate{218.801, 218.802, 250}, 0, []string{"is 0.001 lb/ac, the largest 31.2 lb/ac (218.8 lb/ac to 250 lb/ac)"}, ""},
 		{"rounding makes no rate", []unit.DryRate{100, 100 + 1e-9, 200}, 0.05, []string{"2 dry rates"}, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {

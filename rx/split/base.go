@@ -7,6 +7,7 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
+	"rxsplit/rx/tell"
 )
 
 // base impregnates a constant dry rate B, at most the lowest positive rate, and
@@ -24,9 +25,12 @@ func base(t *Task) (solution, string) {
 	puts := unit.StabilizerRate(f.load.Loading, f.rate)
 	s := solution{Way: rx.Way{
 		Passes: t.basePasses(), Stacked: true,
-		Why: fmt.Sprintf("base of %s at %s puts %s everywhere, untreated top-up to the prescribed rate", f.rate.Brief(t.terms.Units), t.terms.LoadingText(f.load.Loading), puts.Brief(t.terms.Units)),
 	}}
-	s.LeftZones, s.LeftOff = t.leftOff(func(r unit.DryRate) bool { return r >= f.rate })
+	where := "everywhere"
+	if s.LeftZones, s.LeftOff = t.leftOff(func(r unit.DryRate) bool { return r >= f.rate }); len(s.LeftZones) > 0 {
+		where = "everywhere but where less dry is prescribed"
+	}
+	s.Why = fmt.Sprintf("base of %s at %s puts %s %s, untreated top-up to the prescribed rate", f.rate.Brief(t.terms.Units), t.terms.LoadingText(f.load.Loading), puts.Brief(t.terms.Units), where)
 	s.Loads = []rx.Load{f.on(t.p.TreatedArea()-s.LeftOff, t.impregnated())}
 	onBase := func(z rx.Zone) bool { return z.Treated() && z.Carrier >= f.rate }
 	bottom := func(z, i int) unit.DryRate {
@@ -88,7 +92,7 @@ func (t *Task) footing() (footing, string) {
 			break
 		}
 	}
-	return footing{}, fmt.Sprintf("a base of %s, the lowest dry rate, can't be impregnated: %s", steps[0].rate.Brief(t.terms.Units), first)
+	return footing{}, fmt.Sprintf("a base of %s, the lowest dry rate, which %s have, can't be impregnated: %s", steps[0].rate.Brief(t.terms.Units), tell.Ground(steps[0].area, t.terms.Units), first)
 }
 
 // flatProduct finds a product, spread beside others, whose rate is the same in

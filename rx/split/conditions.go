@@ -247,6 +247,11 @@ func (t *Task) onEdge(w rx.Way) (out []rx.Finding) {
 			return
 		}
 		d := onEdge{Name: l.Further(), Rates: rates, Pass: pass, Boom: boom, OneRate: full.Min == full.Max, Label: full.Min}
+		if !high { // told is what lies on an end
+			d.Rates.Max = d.Rates.Min
+		} else if !low {
+			d.Rates.Min = d.Rates.Max
+		}
 		if high && pass.Max < full.Max {
 			d.Season = pass.Max
 		}

@@ -1,6 +1,7 @@
 package split_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -78,6 +79,34 @@ func TestDecisionsOfWays(t *testing.T) {
 	for _, w := range split.For(p, a, nil).Ways() {
 		if said := tell.Text(rx.DecisionOf(p, w), unit.US); !strings.Contains(said, want[w.Name]) {
 			t.Errorf("%s: %q does not say %q", w.Name, said, want[w.Name])
+		}
+	}
+}
+
+// A rate that nobody gave is told as assumed, by every way; one that was given is not.
+func TestAssumedRateIsTold(t *testing.T) {
+	p := rxtest.Plain(rxtest.Ground{Acres: 60, Rate: 150}, rxtest.Ground{Acres: 40, Rate: 200})
+	const words = "Nobody gave a stabilizer rate: 30 fl oz/ac, the middle of the label's range, is assumed."
+	for _, assumed := range []bool{true, false} {
+		terms := rxtest.Terms(rxtest.Label(t, ""))
+		terms.IntendedAssumed = assumed
+		for _, w := range split.For(p, rxtest.Grade(t, p, terms), nil).Ways() {
+			if said := tell.Text(rx.DecisionOf(p, w), unit.US); strings.Contains(said, words) != assumed {
+				t.Errorf("%s, assumed %v: %s", w.Name, assumed, said)
+			}
+		}
+	}
+}
+
+// Where the spreader can deliver nothing, the decision says so; a part is told in acres.
+func TestNothingDelivered(t *testing.T) {
+	p := rxtest.Plain(rxtest.Ground{Acres: 60, Rate: 150}, rxtest.Ground{Acres: 40, Rate: 200}, rxtest.Ground{Acres: 5, Rate: 0})
+	for least, words := range map[int]string{201: "(but the spreader cannot deliver the dry of any of it)", 151: "(but the spreader cannot deliver the dry of 60.00 ac)", 150: "conditional."} {
+		terms := rxtest.Terms(rxtest.Label(t, ""))
+		terms.Job = job(t, fmt.Sprintf("spreader: {swath: 70 ft, speed: {low: 10 mph, usual: 15 mph, high: 20 mph}, rates: {min: %d lb/ac, max: 500 lb/ac}}\n", least))
+		w := wayOf(split.For(p, rxtest.Grade(t, p, terms), nil).Ways(), rx.WetBoom)
+		if said := tell.Text(rx.DecisionOf(p, w), unit.US); !strings.Contains(said, words) {
+			t.Errorf("no less than %d lb/ac: %s", least, said)
 		}
 	}
 }

@@ -120,8 +120,8 @@ func TestNoMarginOfABoom(t *testing.T) {
 func TestNoMarginOfAFurtherLiquid(t *testing.T) {
 	p := rxtest.Plain(pairs(10, 200, 10, 300)...)
 	for rate, words := range map[string]string{
-		"{min: 3 fl oz/ac, max: 7 fl oz/ac}":    "another: some ground gets 3 fl oz/ac to 4.5 fl oz/ac, on an end of the label's range",
-		"{min: 2 fl oz/ac, max: 4.51 fl oz/ac}": "another: some ground gets 3 fl oz/ac to 4.5 fl oz/ac, on an end of the label's range",
+		"{min: 3 fl oz/ac, max: 7 fl oz/ac}":    "another: some ground gets 3 fl oz/ac, on an end of the label's range",
+		"{min: 2 fl oz/ac, max: 4.51 fl oz/ac}": "another: some ground gets 4.5 fl oz/ac, on an end of the label's range",
 		"{min: 2 fl oz/ac, max: 7 fl oz/ac}":    "",
 	} {
 		terms := rxtest.Terms(rxtest.Label(t, ""))

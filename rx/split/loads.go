@@ -8,6 +8,7 @@ import (
 	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/tell"
 )
 
 // loads impregnates as few loads as the label needs, each with a loading of its
@@ -42,12 +43,18 @@ func loads(t *Task) (solution, string) {
 
 // reachable lists the steps that some loading serves, and says why one that none does is not.
 func (t *Task) reachable() (reachable []step, why string) {
+	others := unit.Area(0) // of the other rates that none serves
 	for _, s := range t.steps() {
 		if w, reason := t.window(rx.Range[unit.DryRate]{Min: s.rate, Max: s.rate}); w != nil {
 			reachable = append(reachable, s)
 		} else if why == "" {
-			why = fmt.Sprintf("zones at %s can't be served: %s", s.rate.Brief(t.terms.Units), reason)
+			why = fmt.Sprintf("%s at %s can't be served: %s", tell.Ground(s.area, t.terms.Units), s.rate.Brief(t.terms.Units), reason)
+		} else {
+			others += s.area
 		}
+	}
+	if others > 0 {
+		why += "; nor can " + tell.Ground(others, t.terms.Units) + " at other rates"
 	}
 	return reachable, why
 }

@@ -93,6 +93,9 @@ func (t *Task) addFurther(s *solution) {
 // judge decides and adds up what the way takes.
 func (t *Task) judge(m method) solution {
 	s := t.decide(m)
+	if t.terms.IntendedAssumed {
+		s.Assumed = t.terms.Intended
+	}
 	if s.Possible() {
 		t.settle(&s)
 	} else {

@@ -166,6 +166,9 @@ func TestLeaveOff(t *testing.T) {
 		if len(got.Way.LeftZones) != len(c.left) || got.Way.LeftZones[0] != c.left[0] {
 			t.Errorf("way %s: left off %v, want %v", c.way, got.Way.LeftZones, c.left)
 		}
+		if strings.Contains(got.Way.Why, "everywhere,") {
+			t.Errorf("way %s leaves zones off and says: %s", c.way, got.Way.Why)
+		}
 		onLabel(t, p, a, got)
 		conserves(t, p, got)
 		warned := false

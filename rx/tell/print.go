@@ -219,10 +219,10 @@ func rangeInForm(low, high reflect.Value, form string, s unit.System) (string, b
 	from, name, ok := inNumbers(a, form, s)
 	to, _, _ := inNumbers(b, form, s)
 	switch {
-	case form == "" || form == "full":
-		return from + " " + name + " to " + to + " " + name, ok
 	case from == to || form == "1 decimal" && math.Abs(a.In(s)-b.In(s)) < 0.05:
 		return from + " " + name, ok
+	case form == "" || form == "full":
+		return from + " " + name + " to " + to + " " + name, ok
 	}
 	return from + " to " + to + " " + name, ok
 }

@@ -175,7 +175,7 @@ func ofTerms() []Option {
 			Name: "stabilizer-rate", Help: `intended rate, such as "30 fl oz/ac" (default the middle of the label)`,
 			About: "The stabilizer rate that is wanted on the ground.", Example: "30 fl oz/ac",
 			job: func(j *equip.Job) []string { return known(j.StabilizerRate) },
-			act: quantity(func(s *settings) *unit.LiquidRate { return &s.terms.Intended }, unit.Parse[unit.LiquidRate]),
+			act: quantity(func(s *settings) *unit.LiquidRate { s.terms.IntendedAssumed = false; return &s.terms.Intended }, unit.Parse[unit.LiquidRate]),
 		}, {
 			Name: loadingName, Help: `loading that the plant has fixed, such as "320 fl oz/ton"`,
 			About: "Stabilizer per ton of dry, if the plant has already fixed it.", Example: "320 fl oz/ton",

@@ -290,7 +290,7 @@ func (q *Request) parseDocuments(t *rx.Terms) (err error) {
 	if t.Label, t.OddLabel, err = label.Check(cmp.Or(q.label.path, "label"), q.label.text); err != nil {
 		return labelError(q.label.path, q.label.text, err)
 	}
-	t.Intended = t.Label.Rate.Middle()
+	t.Intended, t.IntendedAssumed = t.Label.Rate.Middle(), t.Label.Rate.Min < t.Label.Rate.Max
 	units, err := q.values.System()
 	if err != nil {
 		return err

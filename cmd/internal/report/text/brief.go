@@ -235,7 +235,11 @@ func (t *text) patches(rows [][]string, shown int) int {
 		used += shown + 1
 	}
 	if more := len(rows) - shown; more > 0 {
-		t.f("%s off label: --full\n", figures.Plural(more, "more patch", "more patches"))
+		one, many := "more patch", "more patches"
+		if shown <= 0 {
+			one, many = "patch", "patches"
+		}
+		t.f("%s off label: --full\n", figures.Plural(more, one, many))
 		used++
 	}
 	return used
