@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"maps"
 	"net"
+	"net/http"
+	"net/http/httptest"
 	"net/url"
 	"slices"
 	"strings"
@@ -153,6 +155,42 @@ func TestCanceledInTheQueue(t *testing.T) {
 		}
 		ws.alive.Wait()
 	})
+}
+
+// What changes the folder is answered with what it comes to where that is known, and else by a page that
+// can be loaded again; so is what is asked for, once patience is over. Where too much is being worked out,
+// that is told, and nothing is taken for done.
+func TestWhatIsAnswered(t *testing.T) {
+	v := visit(t, nil)
+	v.server.patience = 0
+	over, now := make(chan struct{}), make(chan struct{})
+	close(over)
+	ask := httptest.NewRequest(http.MethodGet, "/", nil)
+	for _, c := range []struct {
+		name        string
+		writes      bool
+		done        chan struct{}
+		err         error
+		status      int
+		place, text string
+	}{
+		{"written", true, over, nil, http.StatusSeeOther, v.server.prefix + "plan?dir=x", ""},
+		{"being written", true, now, nil, http.StatusSeeOther, v.server.prefix + "work?id=it", ""},
+		{"not begun", true, now, errBusy, http.StatusServiceUnavailable, "", "wait a moment, then load the page again"},
+		{"known", false, over, nil, http.StatusSeeOther, v.server.prefix + "plan?dir=x", ""},
+		{"being worked out", false, now, nil, http.StatusOK, "", `data-id="it"`},
+		{"not asked", false, now, errBusy, http.StatusServiceUnavailable, "", "wait a moment, then load the page again"},
+	} {
+		w, work := httptest.NewRecorder(), &task{id: "it", done: c.done, made: made{at: "plan?dir=x"}}
+		if c.writes {
+			v.server.answerWork(w, ask, work, c.err)
+		} else {
+			v.server.answer(w, ask, work, c.err)
+		}
+		if place := w.Header().Get("Location"); w.Code != c.status || place != c.place || !strings.Contains(w.Body.String(), c.text) {
+			t.Errorf("what is %s is answered by %d, %q: %.500s", c.name, w.Code, place, w.Body)
+		}
+	}
 }
 
 // Every stage that the work of a page goes through has its own sentence, and each sentence is told
