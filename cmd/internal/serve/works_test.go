@@ -85,6 +85,7 @@ func TestKeepsTheNewest(t *testing.T) {
 			t.Errorf("of %d bytes and one %d pages and %d keys are left", mostBytes, len(ws.tasks), len(ws.keys))
 		}
 		slow, _ := ws.do(&task{writes: true}, "slow", func(context.Context, app.Run) made { <-over; return made{} })
+		synctest.Wait() // it is at work, and the others wait for it
 		for n := 1; n < mostWaiting; n++ {
 			if _, err := ws.do(&task{writes: true}, "", func(context.Context, app.Run) made { return made{} }); err != nil {
 				t.Fatalf("%d wait: %v", n, err)
