@@ -118,3 +118,26 @@ func TestLiquidsOfAJob(t *testing.T) {
 		t.Errorf("%+v", s)
 	}
 }
+
+// A zone is tight where a liquid of the blend is on label there, but not with the rate error, and
+// none of the blend is off: what goes on by the boom does not count.
+func TestTightOnBlend(t *testing.T) {
+	graded := func(on equip.Carriage, v Verdict, tight, over bool) Graded {
+		return Graded{Liquid: JobLiquid{On: on, Label: &label.Profile{}}, Verdicts: []Verdict{v}, Tight: []bool{tight}, Season: []bool{over}}
+	}
+	const blend, boom = equip.OnBlend, equip.OnBoom
+	for i, c := range []struct {
+		first Graded
+		more  []Graded
+		want  bool
+	}{
+		{graded(blend, Within, true, false), nil, true}, {graded(blend, Within, false, false), nil, false}, {graded(blend, Above, false, false), nil, false}, {graded(blend, Within, true, true), nil, false},
+		{graded(blend, Within, false, false), []Graded{graded(blend, Within, true, false)}, true}, {graded(blend, Within, true, false), []Graded{graded(blend, Below, false, false)}, false},
+		{graded(blend, Within, true, false), []Graded{graded(boom, Above, false, false)}, true}, {graded(blend, Within, false, false), []Graded{graded(boom, Within, true, false)}, false},
+	} {
+		a := &Assessment{Graded: c.first, Further: c.more}
+		if got := a.tightOnBlend(0); got != c.want {
+			t.Errorf("case %d: %v", i, got)
+		}
+	}
+}

@@ -394,3 +394,19 @@ func TestJoinedStraight(t *testing.T) {
 		t.Errorf("%s\nwant %s", got, want)
 	}
 }
+
+// A layer is to put its rate on each zone that gets it: a liquid one where there is to be
+// stabilizer, or everywhere where it has none; a dry one where there is dry.
+func TestTargetsOfZones(t *testing.T) {
+	f := planned([]orb.Polygon{rectangle(0, 0, 10, 10), rectangle(10, 0, 20, 10), rectangle(20, 0, 30, 10)}, 200, 0, math.NaN())
+	f.Plan.Stabilizer = []unit.LiquidRate{30, 0, 0}
+	f.Plan.Layers[0].Columns[0].Rates = []unit.DryRate{200, 0, unit.DryRate(math.NaN())}
+	f.Plan.Layers = append(f.Plan.Layers, rx.Layer{Product: rx.Liquid, Rate: 30}, rx.Layer{Product: rx.Liquid})
+	for layer, want := range [][]float64{{200, 0, 0}, {30, 0, 0}, {0, 0, 0}} {
+		for zone, rate := range want {
+			if got := f.target(layer, zone); got != rate {
+				t.Errorf("layer %d, zone %d: %v, want %v", layer, zone, got, rate)
+			}
+		}
+	}
+}

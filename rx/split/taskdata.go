@@ -168,12 +168,8 @@ func (b *tasks) dry(layer, column int, treated bool) (rx.TaskProduct, error) {
 
 // columnName is the name of the column that holds the product of a field.
 func (b *tasks) columnName(field int) string {
-	for _, c := range b.p.DryColumns() {
-		if c.Field == field {
-			return c.Name
-		}
-	}
-	return b.p.Fields[field].Name
+	list := b.p.DryColumns() // one a field, behind that of all together
+	return list[len(list)-len(b.p.Fields)+field].Name
 }
 
 // mix is what a boom sprays: the whole mix, at the rate that keeps every liquid in it on
