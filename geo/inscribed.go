@@ -45,6 +45,13 @@ func InscribedCircleFor(polygon orb.Polygon, enough unit.Length) (center orb.Poi
 	return inscribedCircle(polygon, unit.Meters(enough), unit.Meters(enough))
 }
 
+// HasRoom reports whether a circle is known to fit into a polygon after a few looks: most
+// ground of a field is wide. What has no room by this may still have it by [InscribedCircleFor].
+func HasRoom(polygon orb.Polygon, radius unit.Length) bool {
+	_, _, ok := roomyCircle(polygon, unit.Meters(radius))
+	return ok
+}
+
 func inscribedCircle(polygon orb.Polygon, least, enough float64) (center orb.Point, radius unit.Length) {
 	if len(polygon) == 0 || len(polygon[0]) == 0 {
 		return orb.Point{}, 0

@@ -23,9 +23,15 @@ type narrow struct {
 // beside it as well. How wide ground is, is the largest circle that fits into it.
 func (s *ground) findNarrow(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	swath := spreaderOf(a).Swath
-	found := s.below(swath, func(g geo.ConnectedGround) unit.Length {
-		_, radius := geo.InscribedCircleFor(g.Polygon, swath*nearly/2)
-		return 2 * radius
+	few := len(s.list) <= mostMeasured
+	circles := make([]circle, len(s.list))
+	found := s.below(swath, func(i int) unit.Length {
+		if few && !geo.HasRoom(s.list[i].Polygon, swath*nearly/2) {
+			circles[i] = s.widest(i)
+		} else {
+			_, circles[i].radius = geo.InscribedCircleFor(s.list[i].Polygon, swath*nearly/2)
+		}
+		return 2 * circles[i].radius
 	})
 	a.Misfit = s.areas(s.off)
 	if len(found.which) == 0 {
@@ -34,7 +40,16 @@ func (s *ground) findNarrow(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	d := narrow{Swath: swath}
 	var place *orb.Point
 	if len(found.which) <= mostMeasured {
-		place, d.Widths = widest(found.which)
+		for n, i := range found.which {
+			if !few {
+				circles[i] = s.widest(i)
+			}
+			wide := 2 * circles[i].radius
+			if n == 0 || wide < d.Widths.Min {
+				place = &circles[i].center
+			}
+			d.Widths.Widen(wide, n == 0)
+		}
 	}
 	return found.told(narrowZone.Find(rx.Warning, d), place)
 }
@@ -43,17 +58,15 @@ func (s *ground) findNarrow(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
 // layers of small cells, it is enough that they are narrow.
 const mostMeasured = 100
 
-// widest returns how wide pieces of ground are where they are widest, and where the
-// narrowest of them is that.
-func widest(pieces []geo.ConnectedGround) (narrowest *orb.Point, widths rx.Range[unit.Length]) {
-	for i, g := range pieces {
-		center, radius := geo.InscribedCircle(g.Polygon)
-		if i == 0 || 2*radius < widths.Min {
-			narrowest = &center
-		}
-		widths.Widen(2*radius, i == 0)
-	}
-	return narrowest, widths
+// circle is where a piece of ground is widest.
+type circle struct {
+	center orb.Point
+	radius unit.Length
+}
+
+func (s *ground) widest(i int) (c circle) {
+	c.center, c.radius = geo.InscribedCircle(s.list[i].Polygon)
+	return c
 }
 
 // short is ground that the spreader has crossed before its rate has changed.
@@ -73,7 +86,7 @@ type short struct {
 func (s *ground) findShort(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	spreader := spreaderOf(a)
 	distance := spreader.ChangeDistance()
-	found := s.below(distance, func(g geo.ConnectedGround) unit.Length { return geo.LongestExtent(g.Polygon, distance) })
+	found := s.below(distance, func(i int) unit.Length { return geo.LongestExtent(s.list[i].Polygon, distance) })
 	a.Misfit = s.areas(s.off)
 	if len(found.which) == 0 {
 		return nil
@@ -83,7 +96,7 @@ func (s *ground) findShort(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	if d.ChangeTime, known = spreader.RateChange.Get(); !known {
 		d.ChangeTime, d.Usual = equip.LongRateChange, true
 	}
-	place := geo.InteriorPoint(orb.MultiPolygon{found.which[0].Polygon})
+	place := geo.InteriorPoint(orb.MultiPolygon{s.list[found.which[0]].Polygon})
 	return found.told(shortZone.Find(rx.Warning, d), &place)
 }
 

@@ -10,6 +10,7 @@ import (
 	"rxsplit/internal/cores"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 )
 
 // nearly is the share of a width or length from which on ground counts as wide or
@@ -24,7 +25,8 @@ var (
 )
 
 // ground is that of a prescription as a machine meets it: neighbors of equal
-// rate joined. It is worked out once for the rules that share it.
+// rate joined, where one of them is not wide and long enough by itself. It is worked out
+// once for the rules that share it.
 type ground struct {
 	p    *rx.Prescription
 	list []geo.ConnectedGround
@@ -33,7 +35,7 @@ type ground struct {
 }
 
 // made joins the zones of a prescription, or says why it can't.
-func (s *ground) made(p *rx.Prescription, _ *rx.Assessment) (why string) {
+func (s *ground) made(p *rx.Prescription, a *rx.Assessment) (why string) {
 	if s.p == p {
 		return s.why
 	}
@@ -51,6 +53,10 @@ func (s *ground) made(p *rx.Prescription, _ *rx.Assessment) (why string) {
 		s.why = fmt.Sprintf("%d dry rates are shared by several zones: too many to join neighbors of equal rate", n)
 		return s.why
 	}
+	broken := slices.ContainsFunc(p.Findings, func(f rx.Finding) bool { return f.Severity == rx.Error }) // rings, say
+	groups = slices.DeleteFunc(groups, func(records []int32) bool {
+		return !broken && !slices.ContainsFunc(records, func(i int32) bool { return !ample(p.LonLat.Shape(int(i)), spreaderOf(a)) })
+	})
 	joined := make([][]geo.ConnectedGround, len(groups))
 	failed := make([]error, len(groups))
 	cores.Each(len(groups), func(i int) { joined[i], failed[i] = p.Mesh.Connected(groups[i]) })
@@ -62,6 +68,14 @@ func (s *ground) made(p *rx.Prescription, _ *rx.Assessment) (why string) {
 	}
 	s.list = slices.Concat(joined...)
 	return ""
+}
+
+// ample reports whether ground is by itself as wide and as long as a spreader asks for: so is
+// all that it is joined to.
+func ample(ground orb.MultiPolygon, spreader *equip.Spreader) bool {
+	return !slices.ContainsFunc(ground, func(polygon orb.Polygon) bool {
+		return !geo.HasRoom(polygon, spreader.Swath/2) || geo.LongestExtent(polygon, spreader.ChangeDistance()) < spreader.ChangeDistance()
+	})
 }
 
 // mostShared is how many rates zones are joined by at most: each takes some work,
@@ -102,23 +116,23 @@ func equalRates(p *rx.Prescription, product product) [][]int32 {
 
 // misfits are pieces of ground that are too narrow or too short.
 type misfits struct {
-	which []geo.ConnectedGround
+	which []int                 // in ground.list
 	size  rx.Range[unit.Length] // as measured
 	zones []int
 	area  unit.Area // of the parts of the zones that are meant
 }
 
 // below measures the pieces, on all cores, and returns those below a length.
-func (s *ground) below(enough unit.Length, measure func(geo.ConnectedGround) unit.Length) misfits {
+func (s *ground) below(enough unit.Length, measure func(i int) unit.Length) misfits {
 	lengths := make([]unit.Length, len(s.list))
-	cores.Each(len(s.list), func(i int) { lengths[i] = measure(s.list[i]) })
+	cores.Each(len(s.list), func(i int) { lengths[i] = measure(i) })
 	var out misfits
 	marked := make([]bool, len(s.p.LonLat.PolyEnds)) // by part: products side by side may share it
 	for i, length := range lengths {
 		if length >= enough*nearly {
 			continue
 		}
-		out.which = append(out.which, s.list[i])
+		out.which = append(out.which, i)
 		out.size.Widen(length, len(out.which) == 1)
 		for _, part := range s.list[i].Parts {
 			marked[part], s.off[part] = true, true
