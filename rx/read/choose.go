@@ -96,12 +96,11 @@ func (f *File) holdsRates(index int) error {
 // fieldIndexes finds the named fields or, if none is named, the one field that
 // can be a rate.
 func (f *File) fieldIndexes(names []string) ([]int, error) {
-	all := f.Layer.Attributes.Fields()
 	if len(names) == 0 {
 		index, err := f.onlyRate()
 		return []int{index}, err
 	}
-	spelled := each.Of(all, func(field geo.Field) string { return field.Name })
+	spelled := f.fieldNames()
 	indexes := make([]int, len(names))
 	for i, name := range names {
 		var several bool

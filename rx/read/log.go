@@ -34,48 +34,91 @@ type logFile struct {
 // time logs of task data. Every
 // bad record is told in one [*geo.BadFileError].
 func Log(path string, m *LogMap, opt FileOptions) (*logFile, error) {
-	if isCSV(path) {
-		return csvLog(path, m, opt)
-	}
-	switch logs, err := openTaskLogs(path, opt); {
-	case err != nil:
-		return nil, err
-	case logs != nil:
-		return logs.log(m)
-	}
-	f, err := openLog(path, opt)
-	if err != nil {
-		return nil, err
-	}
-	fields := f.Layer.Attributes.Fields()
-	names := each.Of(fields, func(field geo.Field) string { return field.Name })
-	r, err := newRowReader(f.Source.Name, names, m)
-	if err != nil {
-		return nil, err
-	}
-	out := &logFile{Source: f.Source}
-	shapes := f.LonLat
-	for i := range shapes.Len() {
-		if shapes.Empty(i) {
-			r.drop("no-place", i)
-			continue
+	if !isCSV(path) {
+		switch logs, err := openTaskLogs(path, opt); {
+		case err != nil:
+			return nil, err
+		case logs != nil:
+			return logs.log(m)
 		}
+	}
+	return rowsOf(path, m, opt)
+}
+
+// rowsOf reads the rows of a log and, where it holds polygons, their swaths.
+func rowsOf(path string, m *LogMap, opt FileOptions) (*logFile, error) {
+	out := &logFile{}
+	var r *rowReader
+	source, err := eachRecord(path, m, opt, func(name string, names []string) (_ *rowReader, err error) {
+		r, err = newRowReader(name, names, m)
+		return r, err
+	}, func(shapes *geo.Shapes, i int, p orb.Point, cell func(int) string) {
 		before := len(r.log.Rows)
-		r.add(i, firstPoint(shapes, i), func(column int) string { return string(f.Layer.Attributes.Cell(i, column).Text) })
-		if ring, _ := shapes.ShapeRings(i); len(r.log.Rows) > before && len(shapes.Ring(ring)) > 1 {
+		r.add(i, p, cell)
+		if shapes == nil || len(r.log.Rows) == before {
+			return
+		}
+		if ring, _ := shapes.ShapeRings(i); len(shapes.Ring(ring)) > 1 {
 			if out.Swaths == nil {
 				out.Swaths = &geo.Shapes{}
 			}
 			out.Swaths.Append(shapes.Shape(i))
 		}
+	})
+	if err != nil {
+		return nil, err
+	}
+	if out.Source = source; source.Records == 0 { // a CSV is read to its end first
+		out.Source.Records = len(r.log.Rows)
 	}
 	if out.Log, err = r.done(); err != nil {
 		return nil, err
 	}
 	if out.Swaths != nil && out.Swaths.Len() != len(out.Log.Rows) {
-		return nil, &Error{File: f.Source.Name, What: "holds points and polygons together", Hint: "give logs of points and of swaths one by one"}
+		return nil, &Error{File: source.Name, What: "holds points and polygons together", Hint: "give logs of points and of swaths one by one"}
 	}
 	return out, nil
+}
+
+// eachRecord reads a log or a file of points: start takes the names of the columns, then use each
+// record, with its first point, 0, 0 for none, and with all shapes where the file is no CSV.
+func eachRecord(path string, m *LogMap, opt FileOptions, start func(name string, names []string) (*rowReader, error), use func(shapes *geo.Shapes, i int, p orb.Point, cell func(int) string)) (rx.Source, error) {
+	if isCSV(path) {
+		name := filepath.Base(path)
+		system, err := csvSystem(name, m, opt.CRS)
+		if err != nil {
+			return rx.Source{}, err
+		}
+		return readCSV(path, opt.Context, func(c *csvFile) error {
+			r, err := start(name, c.names)
+			if err != nil {
+				return err
+			}
+			return c.each(name, func(i int, cells []string) {
+				use(nil, i, r.place(i, cells, system), func(column int) string { return cells[column] })
+			})
+		})
+	}
+	f, err := openLog(path, opt)
+	if err != nil {
+		return rx.Source{}, err
+	}
+	if _, err := start(f.Source.Name, f.fieldNames()); err != nil {
+		return f.Source, err
+	}
+	for i := range f.LonLat.Len() {
+		var p orb.Point
+		if !f.LonLat.Empty(i) {
+			p = firstPoint(f.LonLat, i)
+		}
+		use(f.LonLat, i, p, func(column int) string { return string(f.Layer.Attributes.Cell(i, column).Text) })
+	}
+	return f.Source, nil
+}
+
+// fieldNames lists the names of the file's fields.
+func (f *File) fieldNames() []string {
+	return each.Of(f.Layer.Attributes.Fields(), func(field geo.Field) string { return field.Name })
 }
 
 // openLog opens a shapefile or GeoJSON of points or polygons.
@@ -183,30 +226,6 @@ func csvSystem(name string, m *LogMap, asked string) (crs.System, error) {
 		}
 	}
 	return system, nil
-}
-
-func csvLog(path string, m *LogMap, opt FileOptions) (*logFile, error) {
-	name := filepath.Base(path)
-	system, err := csvSystem(name, m, opt.CRS)
-	if err != nil {
-		return nil, err
-	}
-	out := &logFile{}
-	var r *rowReader
-	out.Source, err = readCSV(path, opt.Context, func(c *csvFile) error {
-		if r, err = newRowReader(name, c.names, m); err != nil {
-			return err
-		}
-		return c.each(name, func(i int, cells []string) {
-			r.add(i, r.place(i, cells, system), func(column int) string { return cells[column] })
-		})
-	})
-	if err != nil {
-		return nil, err
-	}
-	out.Source.Records = len(r.log.Rows)
-	out.Log, err = r.done()
-	return out, err
 }
 
 // place reads a place in the columns of a CSV; 0, 0 is none.

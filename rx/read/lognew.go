@@ -52,10 +52,7 @@ func logColumnsOf(path string, opt FileOptions) (names []string, isText bool, er
 	if err != nil {
 		return nil, false, err
 	}
-	for _, field := range f.Layer.Attributes.Fields() {
-		names = append(names, field.Name)
-	}
-	return names, false, nil
+	return f.fieldNames(), false, nil
 }
 
 // newLogMap writes a map for a log with these columns, with comments. A key is filled in only

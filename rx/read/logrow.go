@@ -32,19 +32,11 @@ type rowReader struct {
 func newRowReader(name string, names []string, m *LogMap) (*rowReader, error) {
 	r := &rowReader{m: m, names: names, known: map[string]int32{}, clock: math.Inf(-1), log: &track.Log{Name: name, Amount: m.amount}}
 	c, at := &m.Columns, &r.at
-	for _, want := range []struct {
-		key, name string
-		into      *int
-	}{
+	err := r.find([]wanted{
 		{"lon", c.Lon, &at.lon}, {"lat", c.Lat, &at.lat}, {"date", c.Date, &at.date}, {"time", c.Time, &at.time},
 		{"rate", c.Rate, &at.rate}, {"width", c.Width, &at.width}, {"on", c.On, &at.on}, {"target", c.Target, &at.target},
 		{"heading", c.Heading, &at.heading}, {"machine", c.Machine, &at.machine}, {"flow", c.Flow, &at.flow}, {"total", c.Total, &at.total},
-	} {
-		var err error
-		if *want.into, err = r.column(want.key, want.name); err != nil {
-			return nil, err
-		}
-	}
+	}...)
 	log := r.log
 	log.Width = unit.Meters(m.Width.Or(0))
 	for _, s := range m.Sections {
@@ -55,7 +47,23 @@ func newRowReader(name string, names []string, m *LogMap) (*rowReader, error) {
 	if m.Record == "leading" {
 		log.Records = track.Leading
 	}
-	return r, nil
+	return r, err
+}
+
+// wanted is a column that a map names for a key, and what takes its place.
+type wanted struct {
+	key, name string
+	into      *int
+}
+
+// find finds columns among those of the log.
+func (r *rowReader) find(columns ...wanted) (err error) {
+	for _, want := range columns {
+		if *want.into, err = r.column(want.key, want.name); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // column finds a column that a map names for a key; -1 where it names none.

@@ -66,7 +66,7 @@ func Strips(path string, opt FileOptions) ([]readout.Replicate, rx.Source, error
 
 // stripField finds a field of strips.
 func (f *File) stripField(name string) (int, error) {
-	names := each.Of(f.Layer.Attributes.Fields(), func(field geo.Field) string { return field.Name })
+	names := f.fieldNames()
 	i, several := named(names, name)
 	if i >= 0 {
 		return i, nil
@@ -94,13 +94,8 @@ func Stalks(path string, m *YieldMap, opt FileOptions) ([]readout.Sample, rx.Sou
 	source, err := readCSV(path, opt.Context, func(c *csvFile) (err error) {
 		r := &rowReader{m: &LogMap{}, names: c.names, log: &track.Log{Name: name}}
 		reader.rowReader = r
-		for _, want := range []struct {
-			key, name string
-			into      *int
-		}{{"stalks: rep", s.Rep, &reader.rep}, {"stalks: treated", s.Treated, &reader.treated}, {"stalks: value", s.Value, &reader.value}} {
-			if *want.into, err = r.column(want.key, want.name); err != nil {
-				return err
-			}
+		if err := r.find(wanted{"stalks: rep", s.Rep, &reader.rep}, wanted{"stalks: treated", s.Treated, &reader.treated}, wanted{"stalks: value", s.Value, &reader.value}); err != nil {
+			return err
 		}
 		return c.each(name, reader.add)
 	})

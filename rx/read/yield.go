@@ -9,7 +9,7 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"rxsplit/geo/crs"
+	"rxsplit/geo"
 	"rxsplit/geo/track"
 	"rxsplit/internal/samebits"
 	"rxsplit/label/strictyaml"
@@ -37,19 +37,10 @@ func Yield(path string, m *YieldMap, opt FileOptions) (*yieldFile, error) {
 	y := &yieldReader{m: m, first: math.Inf(1), last: math.Inf(-1), out: &yieldFile{Weigh: c.Distance != ""}}
 	log := &LogMap{TimeForm: m.TimeForm, CRS: m.CRS, Columns: logColumns{Lon: c.Lon, Lat: c.Lat, Date: c.Date, Time: c.Time}}
 	source, err := eachPoint(path, log, opt, func(r *rowReader) error {
-		for _, want := range []struct {
-			key, name string
-			into      *int
-		}{
+		return r.find([]wanted{
 			{"yield", c.Yield, &y.at.yield}, {"distance", c.Distance, &y.at.distance}, {"width", c.Width, &y.at.width},
 			{"moisture", c.Moisture, &y.at.moisture}, {"flow", c.Flow, &y.at.flow}, {"seconds", c.Seconds, &y.at.seconds},
-		} {
-			var err error
-			if *want.into, err = r.column(want.key, want.name); err != nil {
-				return err
-			}
-		}
-		return nil
+		}...)
 	}, y.add, &y.out.NoPlace)
 	if err != nil {
 		return nil, err
@@ -177,29 +168,21 @@ func eachPoint(path string, m *LogMap, opt FileOptions, begin func(*rowReader) e
 		m.Columns.Lon, m.Columns.Lat = "", "" // a layer has its own places
 	}
 	var r *rowReader
-	start := func(name string, names []string) error {
-		m.amount = track.Mass
-		if r, err = newRowReader(name, names, m); err != nil {
-			return err
-		}
-		return begin(r)
-	}
 	n := 0
-	one := func(i int, p orb.Point, cell func(int) string) {
+	source, err = eachRecord(path, m, opt, func(name string, names []string) (_ *rowReader, err error) {
+		m.amount = track.Mass
+		if r, err = newRowReader(name, names, m); err == nil {
+			err = begin(r)
+		}
+		return r, err
+	}, func(_ *geo.Shapes, i int, p orb.Point, cell func(int) string) {
 		if !(math.Abs(p[0]) <= 180 && math.Abs(p[1]) <= 90) || p == (orb.Point{}) {
 			*noPlace++
 			return
 		}
 		n++
 		add(r, i, p, cell)
-	}
-	if isCSV(path) {
-		source, err = csvPoints(path, m, opt, start, func(i int, cells []string, system crs.System) {
-			one(i, r.place(i, cells, system), func(column int) string { return cells[column] })
-		})
-	} else {
-		source, err = layerPoints(path, opt, start, one)
-	}
+	})
 	if err != nil {
 		return source, err
 	}
@@ -208,42 +191,6 @@ func eachPoint(path string, m *LogMap, opt FileOptions, begin func(*rowReader) e
 		return source, &Error{File: source.Name, What: "has no record with a place", Hint: "give points: a shapefile, GeoJSON or CSV"}
 	}
 	return source, r.wrong()
-}
-
-func csvPoints(path string, m *LogMap, opt FileOptions, start func(string, []string) error, use func(i int, cells []string, system crs.System)) (rx.Source, error) {
-	name := filepath.Base(path)
-	system, err := csvSystem(name, m, opt.CRS)
-	if err != nil {
-		return rx.Source{}, err
-	}
-	return readCSV(path, opt.Context, func(c *csvFile) error {
-		if err := start(name, c.names); err != nil {
-			return err
-		}
-		return c.each(name, func(i int, cells []string) { use(i, cells, system) })
-	})
-}
-
-func layerPoints(path string, opt FileOptions, start func(string, []string) error, use func(i int, p orb.Point, cell func(int) string)) (rx.Source, error) {
-	f, err := openLog(path, opt)
-	if err != nil {
-		return rx.Source{}, err
-	}
-	var names []string
-	for _, field := range f.Layer.Attributes.Fields() {
-		names = append(names, field.Name)
-	}
-	if err := start(f.Source.Name, names); err != nil {
-		return f.Source, err
-	}
-	for i := range f.LonLat.Len() {
-		p := orb.Point{}
-		if !f.LonLat.Empty(i) {
-			p = firstPoint(f.LonLat, i)
-		}
-		use(i, p, func(column int) string { return strings.TrimSpace(string(f.Layer.Attributes.Cell(i, column).Text)) })
-	}
-	return f.Source, nil
 }
 
 // market is the moisture, in percent, that yields are brought to where the map says no other:
