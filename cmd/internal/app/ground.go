@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"maps"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -13,7 +12,6 @@ import (
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/data"
 	"rxsplit/cmd/internal/report/page"
-	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/ground"
@@ -180,31 +178,13 @@ func (r Run) WriteGround(ctx context.Context, dir string, g report.Ground) error
 	if err := outsideOf(dir, append(slices.Concat(g.Parameters["log"], g.Parameters["map"]), filepath.Join(g.Dir, "plan.json"))...); err != nil {
 		return err
 	}
-	folder, err := groundFolder(ctx, dir, seenFrom(dir, g))
+	g.Inputs, g.Parameters = seenFrom(dir, g.Inputs, g.Parameters)
+	folder, err := groundFolder(ctx, dir, g)
 	if err != nil {
 		return canceled(ctx, err)
 	}
 	return canceled(ctx, folder.Write())
 }
-
-// seenFrom has the inputs and parameters name files as they are seen from a folder.
-func seenFrom(dir string, g report.Ground) report.Ground {
-	g.Inputs = slices.Clone(g.Inputs)
-	for i := range g.Inputs {
-		g.Inputs[i].Path = relativePath(dir, filepath.FromSlash(g.Inputs[i].Path))
-	}
-	g.Parameters = maps.Clone(g.Parameters)
-	for _, name := range fileParameters {
-		list := each.Of(g.Parameters[name], func(path string) string { return relativePath(dir, path) })
-		if list != nil {
-			g.Parameters[name] = list
-		}
-	}
-	return g
-}
-
-// fileParameters are those of what lands on a field that name files.
-var fileParameters = []string{"plan", "log", "map", "job"}
 
 // groundFolder is the folder of what lands on a field.
 func groundFolder(ctx context.Context, dir string, g report.Ground) (write.Folder, error) {
@@ -263,19 +243,15 @@ func (r Run) proveGround(ctx context.Context, dir string, moved InputsAt) (g rep
 	if m == nil {
 		return g, p, &Error{What: dir + ": holds neither a plan nor what lands on a field"}
 	}
-	at := maps.Clone(m.Parameters)
-	for _, name := range fileParameters {
-		for i, path := range at[name] {
-			at[name][i] = fromFolder(dir, path)
-		}
-	}
+	at := foundFrom(dir, m.Parameters)
 	if len(at["plan"]) != 1 {
 		return g, p, &Error{What: dir + ": " + m.Kind + ".json names no plan", Hint: "write it again with: rxsplit " + m.Kind}
 	}
 	if g, err = r.groundAgain(ctx, m.Kind, at, moved); err != nil {
 		return g, p, err
 	}
-	seen := seenFrom(dir, g)
+	seen := g
+	seen.Inputs, seen.Parameters = seenFrom(dir, g.Inputs, g.Parameters)
 	folder, err := groundFolder(ctx, dir, seen)
 	if err != nil {
 		return g, p, canceled(ctx, err)

@@ -208,18 +208,19 @@ func (r Run) WriteReadout(ctx context.Context, dir string, out report.Readout) e
 	if err := outsideOf(dir, inputs...); err != nil {
 		return err
 	}
-	folder := readoutFolder(dir, out.SeenFrom(func(path string) string { return relativePath(dir, filepath.FromSlash(path)) }))
+	folder := readoutFolder(dir, &out)
 	folder.Context = ctx
 	return canceled(ctx, folder.Write())
 }
 
-// readoutFolder is the folder of what strips say.
-func readoutFolder(dir string, out report.Readout) write.Folder {
+// readoutFolder is the folder of what strips say, as it names its inputs then.
+func readoutFolder(dir string, out *report.Readout) write.Folder {
+	out.Inputs, out.Parameters = seenFrom(dir, out.Inputs, out.Parameters)
 	return write.Folder{
 		Dir: dir, Manifest: readoutName,
-		Files: []write.Extra{{Name: "readout.html", Render: func(w io.Writer) error { return page.WriteReadout(w, out) }}},
+		Files: []write.Extra{{Name: "readout.html", Render: func(w io.Writer) error { return page.WriteReadout(w, *out) }}},
 		List: func(files []write.FileSum, self string) ([]byte, error) {
-			return data.ReadoutManifest(out, files, self)
+			return data.ReadoutManifest(*out, files, self)
 		},
 	}
 }
@@ -250,14 +251,7 @@ func (r Run) proveReadout(ctx context.Context, dir string) (p Proved, err error)
 	if err != nil {
 		return p, err
 	}
-	at := Values(f.Parameters)
-	for name, list := range at {
-		for i, path := range list {
-			if name != "crs" {
-				list[i] = fromFolder(dir, path)
-			}
-		}
-	}
+	at := foundFrom(dir, f.Parameters)
 	var out report.Readout
 	if dirs := at["together"]; len(dirs) > 0 {
 		out, err = r.Together(ctx, dirs, at.one("map"))
@@ -269,8 +263,8 @@ func (r Run) proveReadout(ctx context.Context, dir string) (p Proved, err error)
 	if err != nil {
 		return p, err
 	}
-	out = out.SeenFrom(func(path string) string { return relativePath(dir, filepath.FromSlash(path)) })
-	return proveResults(readoutFolder(dir, out), out.Inputs)
+	folder := readoutFolder(dir, &out)
+	return proveResults(folder, out.Inputs)
 }
 
 // NewYieldMap is a map of columns with comments, to be filled in.

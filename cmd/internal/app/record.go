@@ -152,10 +152,7 @@ func (r Run) WriteRecord(ctx context.Context, dir string, rec report.Record) err
 
 // recordFolder is the folder of a record, and its inputs as it names them.
 func recordFolder(dir string, rec report.Record) (write.Folder, []write.Input) {
-	rec.Inputs = slices.Clone(rec.Inputs)
-	for i := range rec.Inputs {
-		rec.Inputs[i].Path = relativePath(dir, filepath.FromSlash(rec.Inputs[i].Path))
-	}
+	rec.Inputs, _ = seenFrom(dir, rec.Inputs, nil)
 	return write.Folder{
 		Dir: dir, Manifest: recordFile,
 		Files: []write.Extra{{Name: "record.html", Render: func(w io.Writer) error { return page.Record(w, rec) }}},

@@ -3,10 +3,12 @@ package app
 import (
 	"context"
 	"encoding/json"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
 
+	"rxsplit/internal/each"
 	"rxsplit/rx/write"
 )
 
@@ -33,6 +35,35 @@ func (r Run) VerifyResults(ctx context.Context, dir string, moved InputsAt) (p P
 		return p, false, brokenResults(dir)
 	}
 	return p, true, err
+}
+
+// fileParameters are the parameters of results that name files.
+var fileParameters = []string{"plan", "log", "map", "job", "applied", "strips", "yield", "index", "stalks", "together"}
+
+// seenFrom has inputs and parameters name files as they are seen from a folder.
+func seenFrom(dir string, inputs []write.Input, parameters map[string][]string) ([]write.Input, map[string][]string) {
+	see := func(path string) string { return relativePath(dir, filepath.FromSlash(path)) }
+	inputs, parameters = slices.Clone(inputs), maps.Clone(parameters)
+	for i := range inputs {
+		inputs[i].Path = see(inputs[i].Path)
+	}
+	for _, name := range fileParameters {
+		if len(parameters[name]) > 0 {
+			parameters[name] = each.Of(parameters[name], see)
+		}
+	}
+	return inputs, parameters
+}
+
+// foundFrom undoes that for the parameters that a folder keeps.
+func foundFrom(dir string, parameters map[string][]string) Values {
+	at := maps.Clone(parameters)
+	for _, name := range fileParameters {
+		if len(at[name]) > 0 {
+			at[name] = each.Of(at[name], func(path string) string { return fromFolder(dir, path) })
+		}
+	}
+	return at
 }
 
 // brokenResults is the error of a folder whose list of results can't be read, and that is no

@@ -196,6 +196,17 @@ func extras(r report.Result, kml bool) []write.Extra {
 	return list
 }
 
+// filesRead are files that were read for one option.
+type filesRead struct {
+	role  string
+	files []rx.SourceFile
+}
+
+// otherFiles lists the files that were read beside the prescription's.
+func (c *checked) otherFiles() []filesRead {
+	return []filesRead{{keepOutName, c.keepOutFiles}, {alreadyName, c.alreadyFiles}, {alreadyMap, c.alreadyMap}}
+}
+
 // inputs lists the files that a result was made from, with paths relative to a folder.
 func (c *checked) inputs(from string) []write.Input {
 	var list []write.Input
@@ -206,18 +217,14 @@ func (c *checked) inputs(from string) []write.Input {
 		}
 		list = append(list, write.Input{Role: "prescription", Path: path, Name: f.Name, SHA256: f.SHA256, Size: f.Size})
 	}
-	files := func(role string, files []rx.SourceFile) {
-		for _, f := range files {
-			path := relativePath(from, filepath.Join(filepath.Dir(c.request.values.one(role)), f.Name))
-			list = append(list, write.Input{Role: role, Path: path, Name: f.Name, SHA256: f.SHA256, Size: f.Size})
-		}
+	for _, read := range c.otherFiles() {
+		seen, _ := seenFrom(from, inputsOf(read.role, c.request.values.one(read.role), read.files), nil)
+		list = append(list, seen...)
 	}
-	files(keepOutName, c.keepOutFiles)
-	files(alreadyName, c.alreadyFiles)
-	files(alreadyMap, c.alreadyMap)
 	add := func(role string, d document) {
 		if d.text != nil {
-			list = append(list, write.Input{Role: role, Path: relativePath(from, d.path), Name: filepath.Base(d.path), SHA256: write.Digest(d.text), Size: int64(len(d.text))})
+			seen, _ := seenFrom(from, []write.Input{inputOf(role, d.path, d.text)}, nil)
+			list = append(list, seen...)
 		}
 	}
 	add("label", c.request.label)

@@ -201,10 +201,7 @@ func (r Run) replan(ctx context.Context, dir string, moved InputsAt, m *write.Ma
 	if err != nil {
 		return nil, none, err
 	}
-	for _, read := range []struct {
-		role  string
-		files []rx.SourceFile
-	}{{"prescription", c.prescription.Source.Files}, {keepOutName, c.keepOutFiles}, {alreadyName, c.alreadyFiles}, {alreadyMap, c.alreadyMap}} {
+	for _, read := range append([]filesRead{{"prescription", c.prescription.Source.Files}}, c.otherFiles()...) {
 		if err := sameSource(read.files, m, read.role); err != nil {
 			return nil, none, err
 		}

@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/rx/read"
@@ -31,25 +30,6 @@ type ReadoutField struct {
 	Name     string
 	Readings []readout.Reading
 	Estimate readout.Estimate
-}
-
-// SeenFrom has the inputs and parameters name files as a folder sees them.
-func (r Readout) SeenFrom(see func(path string) string) Readout {
-	r.Inputs = slices.Clone(r.Inputs)
-	for i := range r.Inputs {
-		r.Inputs[i].Path = see(r.Inputs[i].Path)
-	}
-	seen := map[string][]string{}
-	for name, list := range r.Parameters {
-		for _, path := range list {
-			if name != "crs" {
-				path = see(path)
-			}
-			seen[name] = append(seen[name], path)
-		}
-	}
-	r.Parameters = seen
-	return r
 }
 
 // ReadoutCaution stands under every read-out.
