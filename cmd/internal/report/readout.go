@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/internal/each"
 	"rxsplit/rx/read"
 	"rxsplit/rx/readout"
 	"rxsplit/rx/write"
@@ -158,4 +159,49 @@ func PooledText(r Readout) []string {
 			figures.Fixed(100*p.Chance(*r.BreakEven), 1), figures.Fixed(*r.BreakEven, 2), r.Unit))
 	}
 	return list
+}
+
+// WithoutOneText says how far the mean hangs on one replicate.
+func WithoutOneText(one readout.Result) string {
+	without := one.Estimate.LeaveOneOut()
+	return fmt.Sprintf("Without any one replicate the mean lies from %s to %s.", Signed(one.What, without.Low), Signed(one.What, without.High))
+}
+
+// Replicates lists the replicates of a result: its number, what each of its strips has, and their
+// difference, which the head calls last.
+func (r Readout) Replicates(one readout.Result) (last string, rows [][]string) {
+	last = "difference"
+	if one.What == readout.Stalk {
+		last = "ratio"
+	}
+	for _, d := range one.Readings {
+		row := []string{fmt.Sprint(d.Rep)}
+		for _, m := range d.Means() {
+			row = append(row, r.valueText(one.What, m.Value))
+		}
+		difference := Signed(one.What, d.Difference)
+		if one.What == readout.Stalk {
+			difference = figures.Fixed(readout.Ratio(d.Difference), 2)
+		}
+		rows = append(rows, append(row, difference))
+	}
+	return last, rows
+}
+
+func (r Readout) valueText(what string, v float64) string {
+	switch what {
+	case readout.Stalk:
+		return figures.Fixed(v, 0) + " " + r.Limits.Class(v)
+	case readout.Index:
+		return figures.Fixed(v, 4)
+	}
+	return figures.Fixed(v, 2)
+}
+
+// Joined lists the fields that are joined: name, replicates, difference, interval and verdict.
+func (r Readout) Joined() [][]string {
+	return each.Of(r.Fields, func(f ReadoutField) []string {
+		e := f.Estimate
+		return []string{f.Name, fmt.Sprint(len(e.Differences)), Signed(readout.Yield, e.Mean), Between(readout.Yield, e.Interval), e.Verdict(0).String()}
+	})
 }

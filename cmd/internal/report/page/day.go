@@ -122,11 +122,7 @@ func dayTable(caption string, of func(report.Day) ([]string, [][]string), d repo
 		t.Head = append(t.Head, pageCell{Text: h, Left: report.DayWords(h)})
 	}
 	for _, row := range rows {
-		cells := make([]pageCell, len(row))
-		for i, text := range row {
-			cells[i] = pageCell{Text: text, Left: report.DayWords(head[i])}
-		}
-		t.Rows = append(t.Rows, cells)
+		t.Rows = append(t.Rows, cellsUnder(t.Head, row))
 	}
 	return t.labeled()
 }

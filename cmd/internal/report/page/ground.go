@@ -110,17 +110,6 @@ func groundHead(g report.Ground) string {
 	return fmt.Sprintf("On %s of the plan; no liquid is held against its label.", tell.Ground(g.Sampled.Area, g.Units))
 }
 
-func headCells(names ...string) (cells []pageCell) {
-	for i, n := range names {
-		if i == 0 {
-			cells = append(cells, words(n))
-		} else {
-			cells = append(cells, number(n))
-		}
-	}
-	return cells
-}
-
 // area is an area with how far it may be off.
 func areaCell(e ground.Extent, q figures.Quantities) pageCell {
 	if e.Error < unit.Area(0.005)*unit.Acre {
@@ -130,7 +119,7 @@ func areaCell(e ground.Extent, q figures.Quantities) pageCell {
 }
 
 func groundLiquids(g report.Ground, q figures.Quantities) pageTable {
-	t := pageTable{Caption: "Ground by how each liquid stands to its label, in " + unit.Symbol[unit.Area](g.Units), Hidden: true, Head: headCells("liquid", "none", "below", "within", "above", "season alone")}
+	t := pageTable{Caption: "Ground by how each liquid stands to its label, in " + unit.Symbol[unit.Area](g.Units), Hidden: true, Head: heads("<liquid", "none", "below", "within", "above", "season alone")}
 	row := func(name string, c ground.Classes) {
 		cells := []pageCell{words(name)}
 		for _, e := range c {
@@ -153,7 +142,7 @@ func groundLiquids(g report.Ground, q figures.Quantities) pageTable {
 func groundLayers(g report.Ground, q figures.Quantities) pageTable {
 	t := pageTable{
 		Caption: "Ground by layer, in " + unit.Symbol[unit.Area](g.Units), Wide: true, Hidden: true,
-		Head: headCells("layer", "covered", "bare", "twice", "three times", "outside", "in keep-outs", "off target", "driven"),
+		Head: heads("<layer", "covered", "bare", "twice", "three times", "outside", "in keep-outs", "off target", "driven"),
 	}
 	for _, p := range g.Products {
 		cells := []pageCell{words(p.Layer.Name)}
@@ -166,7 +155,7 @@ func groundLayers(g report.Ground, q figures.Quantities) pageTable {
 }
 
 func groundAmounts(g report.Ground) pageTable {
-	t := pageTable{Caption: "Amounts by layer", Wide: true, Hidden: true, Head: headCells("layer", "in all", "laid", "standing", "in gaps", "dropped", "in the field", "outside", "in keep-outs")}
+	t := pageTable{Caption: "Amounts by layer", Wide: true, Hidden: true, Head: heads("<layer", "in all", "laid", "standing", "in gaps", "dropped", "in the field", "outside", "in keep-outs")}
 	for _, p := range g.Products {
 		cells := []pageCell{words(p.Layer.Name)}
 		for k, v := range []float64{p.Total, p.Laid, p.Standing, p.Gaps, p.Dropped, p.InField, p.OutField, p.InKeepOut} {

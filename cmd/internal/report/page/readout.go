@@ -70,9 +70,8 @@ func resultPart(r report.Readout, one readout.Result, i int) readoutPart {
 			part.Said = append(part.Said, fmt.Sprintf("Of all points, without cleaning: %s, interval %s.", report.Signed(one.What, one.All.Mean), report.Between(one.What, one.All.Interval)))
 		}
 	}
-	without := one.Estimate.LeaveOneOut()
 	if one.What != readout.Stalk {
-		part.Said = append(part.Said, fmt.Sprintf("Without any one replicate the mean lies from %s to %s.", report.Signed(one.What, without.Low), report.Signed(one.What, without.High)))
+		part.Said = append(part.Said, report.WithoutOneText(one))
 	}
 	if power := report.PowerText(r, one); power != "" {
 		part.Said = append(part.Said, power)
@@ -128,32 +127,12 @@ func chanceChart(r report.Readout, chance func(limit float64) float64) chart {
 }
 
 func replicateTable(r report.Readout, one readout.Result) pageTable {
-	last := "difference"
-	if one.What == readout.Stalk {
-		last = "ratio"
-	}
-	t := pageTable{Caption: "Replicates, " + r.UnitOf(one.What), Head: []pageCell{words("replicate"), number("untreated"), number("treated"), number("treated"), number(last), number("points: untreated, treated, treated")}}
-	for _, d := range one.Readings {
-		row := []pageCell{words(fmt.Sprint(d.Rep))}
-		points := ""
-		for k, m := range d.Means() {
-			text := figures.Fixed(m.Value, 2)
-			if one.What == readout.Stalk {
-				text = figures.Fixed(m.Value, 0) + " " + r.Limits.Class(m.Value)
-			} else if one.What == readout.Index {
-				text = figures.Fixed(m.Value, 4)
-			}
-			row = append(row, number(text))
-			if k > 0 {
-				points += ", "
-			}
-			points += fmt.Sprint(m.Points)
-		}
-		difference := report.Signed(one.What, d.Difference)
-		if one.What == readout.Stalk {
-			difference = figures.Fixed(readout.Ratio(d.Difference), 2)
-		}
-		t.Rows = append(t.Rows, append(row, number(difference), number(points)))
+	last, rows := r.Replicates(one)
+	t := pageTable{Caption: "Replicates, " + r.UnitOf(one.What), Head: heads("<replicate", "untreated", "treated", "treated", last, "points: untreated, treated, treated")}
+	for i, texts := range rows {
+		at := one.Readings[i]
+		points := fmt.Sprintf("%d, %d, %d", at.Untreated.Points, at.Treated[0].Points, at.Treated[1].Points)
+		t.Rows = append(t.Rows, append(cellsUnder(t.Head, texts), number(points)))
 	}
 	return t
 }
@@ -166,11 +145,13 @@ func pooledPart(r report.Readout) readoutPart {
 	if r.BreakEven != nil {
 		c.Limits = append(c.Limits, svg.Limit{Value: *r.BreakEven, Text: "break-even"})
 	}
-	t := pageTable{Caption: "Fields, " + r.Unit, Head: []pageCell{words("field"), number("replicates"), number("difference"), number("interval"), words("treated yields")}}
+	t := pageTable{Caption: "Fields, " + r.Unit, Head: heads("<field", "replicates", "difference", "interval", "<treated yields")}
+	for _, texts := range r.Joined() {
+		t.Rows = append(t.Rows, cellsUnder(t.Head, texts))
+	}
 	for _, f := range r.Fields {
 		e := f.Estimate
 		c.Rows = append(c.Rows, svg.Interval{Name: f.Name, Text: report.Signed(readout.Yield, e.Mean), Value: e.Mean, Low: e.Interval.Low, High: e.Interval.High})
-		t.Rows = append(t.Rows, []pageCell{words(f.Name), number(fmt.Sprint(len(e.Differences))), number(report.Signed(readout.Yield, e.Mean)), number(report.Between(readout.Yield, e.Interval)), words(e.Verdict(0).String())})
 	}
 	p := r.Pooled
 	row := svg.Interval{Name: "mean of fields", Text: report.Signed(readout.Yield, p.Mean), Value: p.Mean, Low: p.Mean, High: p.Mean, Sum: true}

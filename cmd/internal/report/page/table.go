@@ -167,6 +167,15 @@ func heads(texts ...string) []pageCell {
 	return list
 }
 
+// cellsUnder makes a row of texts under heads: they are words where these are.
+func cellsUnder(head []pageCell, texts []string) []pageCell {
+	cells := make([]pageCell, len(texts))
+	for i, text := range texts {
+		cells[i] = pageCell{Text: text, Left: head[i].Left}
+	}
+	return cells
+}
+
 const (
 	fewRows  = 8  // need no parts
 	mostRows = 26 // of a part, so that it stays on its page in print

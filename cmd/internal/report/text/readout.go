@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"rxsplit/cmd/internal/report"
-	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/rx/readout"
 )
 
@@ -33,39 +32,13 @@ func readoutOf(p *printer, r report.Readout, one readout.Result) {
 		p.wrapped("", "  ", said)
 	}
 	p.f("\n")
-	var rows [][]string
-	for _, d := range one.Readings {
-		row := []string{fmt.Sprint(d.Rep)}
-		for _, m := range d.Means() {
-			row = append(row, valueText(r, one, m.Value))
-		}
-		if one.What == readout.Stalk {
-			row = append(row, figures.Fixed(readout.Ratio(d.Difference), 2))
-		} else {
-			row = append(row, report.Signed(one.What, d.Difference))
-		}
-		rows = append(rows, row)
-	}
-	last := "difference"
-	if one.What == readout.Stalk {
-		last = "ratio"
-	}
+	last, rows := r.Replicates(one)
 	p.table("  ", []column{{"replicate, " + r.UnitOf(one.What), true}, {"untreated", false}, {"treated", false}, {"treated", false}, {last, false}}, rows)
 	p.f("\n")
 	readoutFigures(p, r, one)
 	for _, remark := range report.ReadoutRemarks(r, one) {
 		p.wrapped("", "  ", remark)
 	}
-}
-
-func valueText(r report.Readout, one readout.Result, v float64) string {
-	switch one.What {
-	case readout.Stalk:
-		return figures.Fixed(v, 0) + " " + r.Limits.Class(v)
-	case readout.Index:
-		return figures.Fixed(v, 4)
-	}
-	return figures.Fixed(v, 2)
 }
 
 // readoutFigures prints the figures that stand behind the verdict.
@@ -86,8 +59,7 @@ func readoutFigures(p *printer, r report.Readout, one readout.Result) {
 			show("All points", *one.All)
 		}
 	}
-	without := e.LeaveOneOut()
-	p.wrapped("  ", "    ", fmt.Sprintf("Without any one replicate the mean lies from %s to %s.", report.Signed(one.What, without.Low), report.Signed(one.What, without.High)))
+	p.wrapped("  ", "    ", report.WithoutOneText(one))
 	if said := report.PowerText(r, one); said != "" {
 		p.wrapped("  ", "    ", said)
 	}
@@ -107,9 +79,5 @@ func together(p *printer, r report.Readout) {
 		}
 	}
 	p.f("\n")
-	var rows [][]string
-	for _, f := range r.Fields {
-		rows = append(rows, []string{f.Name, fmt.Sprint(len(f.Estimate.Differences)), report.Signed(readout.Yield, f.Estimate.Mean), report.Between(readout.Yield, f.Estimate.Interval), f.Estimate.Verdict(0).String()})
-	}
-	p.table("  ", []column{{"field, " + r.Unit, true}, {"replicates", false}, {"difference", false}, {"interval", false}, {"treated yields", false}}, rows)
+	p.table("  ", []column{{"field, " + r.Unit, true}, {"replicates", false}, {"difference", false}, {"interval", false}, {"treated yields", false}}, r.Joined())
 }
