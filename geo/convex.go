@@ -87,11 +87,7 @@ func ConvexOverlap(a, b orb.MultiPolygon) float64 {
 	}
 	sum := 0.0
 	for _, polygon := range clipConvex(p, q[0]) {
-		at := polygon[0]
-		for i := 1; i < len(at); i++ {
-			u, v := at[i-1], at[i]
-			sum += float64((u[0]-at[0][0])*(v[1]-at[0][1])) - float64((v[0]-at[0][0])*(u[1]-at[0][1]))
-		}
+		sum += TwiceArea(polygon[0])
 	}
 	return sum / 2
 }

@@ -78,6 +78,14 @@ type BadRecord struct {
 	Why    string
 }
 
+// Shorten keeps a value that a message quotes below 40 bytes.
+func Shorten(value string) string {
+	if len(value) > 40 {
+		return strings.ToValidUTF8(value[:37], "") + "..."
+	}
+	return value
+}
+
 // BadFileError lists everything that makes a file unreadable, all found in one
 // pass, with a cap on how many are listed.
 type BadFileError struct {

@@ -43,6 +43,16 @@ func (p plane) degrees(q orb.Point) orb.Point {
 	return orb.Point{q[0]/p.scale.X + p.origin[0], q[1]/p.scale.Y + p.origin[1]}
 }
 
+// TwiceArea returns twice the area of a closed ring in its plane, above 0 where it goes
+// counter-clockwise.
+func TwiceArea(ring orb.Ring) (sum float64) {
+	for i := 1; i < len(ring); i++ {
+		a, b := ring[i-1], ring[i]
+		sum += float64((a[0]-ring[0][0])*(b[1]-ring[0][1])) - float64((b[0]-ring[0][0])*(a[1]-ring[0][1]))
+	}
+	return sum
+}
+
 func distance2(a, b orb.Point) float64 {
 	dx, dy := a[0]-b[0], a[1]-b[1]
 	return float64(dx*dx) + float64(dy*dy)

@@ -22,8 +22,7 @@ func Parse(name string, data []byte) (*Profile, error) {
 // the place of each.
 func Check(name string, data []byte) (*Profile, []Problem, error) {
 	p := new(Profile)
-	keys := each.Of(p.keys(unit.US), func(k key) strictyaml.Key { return k.yaml })
-	doc := strictyaml.DecodeKeys(name, data, keys)
+	doc := p.decode(name, data)
 	if err := doc.Err(); err != nil {
 		return nil, nil, err
 	}
@@ -32,6 +31,11 @@ func Check(name string, data []byte) (*Profile, []Problem, error) {
 		return nil, nil, err
 	}
 	return p, odd, nil
+}
+
+// decode reads what can be read of a profile.
+func (p *Profile) decode(name string, data []byte) *strictyaml.Document {
+	return strictyaml.DecodeKeys(name, data, each.Of(p.keys(unit.US), func(k key) strictyaml.Key { return k.yaml }))
 }
 
 // twoUnits tells of a range whose ends are written in different units: each is easily copied

@@ -5,7 +5,6 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"rxsplit/internal/each"
 	"rxsplit/label/strictyaml"
 	"rxsplit/label/unit"
 )
@@ -173,5 +172,5 @@ const NotOnLabel = "not on the label"
 // Written returns what a profile says of each key, as it is written, whatever is wrong with
 // the rest of it.
 func Written(text []byte) *strictyaml.Document {
-	return strictyaml.DecodeKeys("", text, each.Of(new(Profile).keys(unit.US), func(k key) strictyaml.Key { return k.yaml }))
+	return new(Profile).decode("", text)
 }

@@ -151,7 +151,7 @@ func TestRegionsOfBoxes(t *testing.T) {
 	for _, r := range regions {
 		drawn := 0.0
 		for i, ring := range r.Polygon {
-			if area := ringArea(ring); (area > 0) != (i == 0) {
+			if area := geo.TwiceArea(ring) / 2; (area > 0) != (i == 0) {
 				t.Errorf("ring %d of class %d has %.2f", i, r.Class, area)
 			} else {
 				drawn += area

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
 )
 
 // shaped makes rings that lie apart, in meters; lean is the angle of lines against the way across
@@ -116,7 +118,7 @@ func TestEstimateIsSafe(t *testing.T) {
 						ring[i] = orb.Point{ring[i][0] + at[0], ring[i][1] + at[1]}
 					}
 					closed := append(orb.Ring(ring), ring[0])
-					exact += math.Abs(ringArea(closed))
+					exact += math.Abs(geo.TwiceArea(closed) / 2)
 					if driven && len(ring) == 4 {
 						g.Pieces = append(g.Pieces, Piece{Ring: [4]orb.Point(ring)})
 					} else {

@@ -217,16 +217,8 @@ func (d *drawing) regions() []region {
 			r.Mean[v] /= r.Area
 		}
 		slices.SortStableFunc(r.Polygon, func(a, b orb.Ring) int { // the shell encloses most
-			return cmp.Compare(ringArea(b), ringArea(a))
+			return cmp.Compare(geo.TwiceArea(b), geo.TwiceArea(a))
 		})
 	}
 	return slices.DeleteFunc(list, func(r region) bool { return len(r.Polygon) == 0 })
-}
-
-// ringArea is above 0 for counter-clockwise.
-func ringArea(ring orb.Ring) (sum float64) {
-	for i := 1; i < len(ring); i++ {
-		sum += float64((float64((ring[i-1][0]-ring[0][0])*(ring[i][1]-ring[0][1])) - float64((ring[i][0]-ring[0][0])*(ring[i-1][1]-ring[0][1]))) / 2)
-	}
-	return sum
 }

@@ -52,7 +52,7 @@ func common(mp orb.MultiPolygon, box orb.Polygon) (sum float64) {
 			for i := 1; i < len(box[0]); i++ {
 				ring = cut(ring, box[0][i-1], box[0][i])
 			}
-			if a := math.Abs(ringArea(ring)); k > 0 {
+			if a := math.Abs(geo.TwiceArea(ring) / 2); k > 0 {
 				sum -= a
 			} else {
 				sum += a
@@ -162,7 +162,7 @@ const rounding = 0.01
 func keeps(t *testing.T, g Ground, l Lanes, plot Plot, p Place) {
 	t.Helper()
 	grown := l.three(p, plot.Headland)
-	if beyond := ringArea(grown[0]) - common(g.Outline, grown); math.Abs(beyond) > rounding {
+	if beyond := geo.TwiceArea(grown[0])/2 - common(g.Outline, grown); math.Abs(beyond) > rounding {
 		t.Fatalf("%+v reaches %v m² beyond the headland", p, beyond)
 	}
 	if common(g.KeepOuts, l.three(p, plot.Spare)) > rounding {

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
 )
 
 // means are sums of ground, and of ground times rate, up to each break of each lane.
@@ -66,7 +68,7 @@ func (m *means) ring(l Lanes, ring orb.Ring, sign, rate float64) {
 		turned[i] = l.Turn(p)
 		left, right = min(left, turned[i][0]), max(right, turned[i][0])
 	}
-	if ringArea(turned) < 0 {
+	if geo.TwiceArea(turned) < 0 {
 		sign = -sign
 	}
 	first := max(0, int(math.Floor((left-l.Left)/l.Width)))

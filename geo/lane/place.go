@@ -121,7 +121,7 @@ func (l Lanes) lines(mp orb.MultiPolygon, room float64) []line {
 			for i, p := range ring {
 				turned[i] = l.Turn(p)
 			}
-			if (ringArea(turned) > 0) != (k == 0) {
+			if (geo.TwiceArea(turned) > 0) != (k == 0) {
 				slices.Reverse(turned)
 			}
 			for i := 1; i < len(turned); i++ {
@@ -210,12 +210,4 @@ func (l line) holds(from, to float64, inside bool) bool {
 		depth += c.in
 	}
 	return (depth > 0) == inside
-}
-
-func ringArea(ring orb.Ring) (sum float64) {
-	for i := 1; i < len(ring); i++ {
-		a, b := ring[i-1], ring[i]
-		sum += float64((a[0]-ring[0][0])*(b[1]-ring[0][1])) - float64((b[0]-ring[0][0])*(a[1]-ring[0][1]))
-	}
-	return sum / 2
 }

@@ -4,6 +4,8 @@ import (
 	"iter"
 
 	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
 )
 
 // Beside yields the cells that share a side with a cell.
@@ -69,7 +71,7 @@ func (g Grid) Regions(region []int32, count int) []orb.Polygon {
 				continue
 			}
 			for _, ring := range t.trace(cell, s) {
-				if turns(ring) > 0 {
+				if geo.TwiceArea(ring) > 0 {
 					shells[r] = ring
 				} else {
 					holes[r] = append(holes[r], ring)
@@ -143,12 +145,4 @@ func (t *tracer) ring(corners []int) orb.Ring {
 		ring = append(ring, orb.Point{t.g.west(column), t.g.south(row)})
 	}
 	return append(ring, ring[0])
-}
-
-// turns is above 0 for a ring that goes counter-clockwise.
-func turns(ring orb.Ring) (sum float64) {
-	for i := 1; i < len(ring); i++ {
-		sum += float64((ring[i-1][0]-ring[0][0])*(ring[i][1]-ring[0][1])) - float64((ring[i][0]-ring[0][0])*(ring[i-1][1]-ring[0][1]))
-	}
-	return sum
 }

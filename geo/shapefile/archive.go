@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"rxsplit/geo"
 )
 
 // Limits bound what [Unzip] takes from an archive.
@@ -61,7 +63,7 @@ type ArchiveError struct {
 func (e *ArchiveError) Error() string {
 	var s strings.Builder
 	if e.Entry != "" {
-		fmt.Fprintf(&s, "entry %q: ", shorten(e.Entry))
+		fmt.Fprintf(&s, "entry %q: ", geo.Shorten(e.Entry))
 	}
 	s.WriteString(e.Why)
 	if len(e.Layers) > 0 {

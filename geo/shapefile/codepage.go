@@ -92,7 +92,7 @@ func (t *table) encode(cpg []byte, rows *rowScan) (remarks []geo.Remark) {
 		return remarks
 	}
 	if asked != "" {
-		remarks = append(remarks, geo.Remark{Rule: "encoding-unknown", Name: shorten(asked)})
+		remarks = append(remarks, geo.Remark{Rule: "encoding-unknown", Name: geo.Shorten(asked)})
 	}
 	if !valid {
 		t.page = charmap.Windows1252
@@ -117,12 +117,4 @@ func (t *table) namesAreUTF8() bool {
 		}
 	}
 	return true
-}
-
-// shorten keeps a quoted text below 40 bytes.
-func shorten(s string) string {
-	if len(s) > 40 {
-		return s[:37] + "..."
-	}
-	return s
 }

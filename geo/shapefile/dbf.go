@@ -152,7 +152,7 @@ func (t *table) describe(cpg []byte, rows *rowScan) []geo.Remark {
 	remarks := t.encode(cpg, rows)
 	t.fields = make([]geo.Field, len(t.columns))
 	if n := len(t.hollow); n > 0 {
-		remarks = append(remarks, geo.Remark{Rule: "field-without-width", Count: n, Name: shorten(string(t.toUTF8(t.hollow[0])))})
+		remarks = append(remarks, geo.Remark{Rule: "field-without-width", Count: n, Name: geo.Shorten(string(t.toUTF8(t.hollow[0])))})
 	}
 	seen := map[string]bool{}
 	for i := range t.columns {

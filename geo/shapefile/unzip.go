@@ -12,6 +12,8 @@ import (
 	"unicode/utf8"
 
 	"golang.org/x/text/encoding/charmap"
+
+	"rxsplit/geo"
 )
 
 // Unzip takes one shapefile out of a zip archive of a size in bytes: the only
@@ -148,7 +150,7 @@ func choose(l zippedLayers, layer string) (*zippedLayer, error) {
 	}
 	switch {
 	case len(fit) == 0:
-		return nil, &ArchiveError{Rule: unknownLayer, Layers: l.paths(), Why: fmt.Sprintf("holds no shapefile named %q, but", shorten(layer)), Hint: "choose one with --layer NAME"}
+		return nil, &ArchiveError{Rule: unknownLayer, Layers: l.paths(), Why: fmt.Sprintf("holds no shapefile named %q, but", geo.Shorten(layer)), Hint: "choose one with --layer NAME"}
 	case len(fit) > 1:
 		return nil, &ArchiveError{Rule: severalLayers, Layers: l.paths(), Why: fmt.Sprintf("holds %d shapefiles", len(l.groups)), Hint: "choose one with --layer NAME"}
 	}

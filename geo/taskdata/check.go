@@ -93,7 +93,7 @@ func (c *checker) element(e *element) {
 		c.fault("element-unknown", e.name, "is no element of task data")
 		return
 	case e.text != "":
-		c.fault("text-inside", e.name, fmt.Sprintf("has text inside, %q: all data stand in attributes", shorten(e.text)))
+		c.fault("text-inside", e.name, fmt.Sprintf("has text inside, %q: all data stand in attributes", geo.Shorten(e.text)))
 	}
 	if known && !k.anything {
 		c.attributes(e, k)
@@ -131,7 +131,7 @@ func (c *checker) attributes(e *element, k kind) {
 			c.fault("attribute-unknown", where, "is no attribute there")
 		default:
 			if why := k.attrs[at].valid(a.Value); why != "" {
-				c.fault("value-bad", where, fmt.Sprintf("%q %s", shorten(a.Value), why))
+				c.fault("value-bad", where, fmt.Sprintf("%q %s", geo.Shorten(a.Value), why))
 			}
 		}
 	}

@@ -126,14 +126,7 @@ func (d *decoder) wrong(e *element, attr, value, why string) {
 	if d.within != "" && e.name != "TSK" {
 		field = d.within + ": " + field
 	}
-	d.bad = append(d.bad, geo.BadRecord{Record: -1, Field: field, Value: shorten(value), Why: fmt.Sprintf("%s (line %d)", why, e.line)})
-}
-
-func shorten(s string) string {
-	if len(s) > 40 {
-		return strings.ToValidUTF8(s[:37], "") + "..."
-	}
-	return s
+	d.bad = append(d.bad, geo.BadRecord{Record: -1, Field: field, Value: geo.Shorten(value), Why: fmt.Sprintf("%s (line %d)", why, e.line)})
 }
 
 // number reads a decimal number of a range. Other signs than a point are refused: a comma

@@ -75,7 +75,7 @@ func (d *decoder) twice() {
 	seen := map[string]bool{}
 	note := func(what, id string) {
 		if id != "" && seen[what+id] {
-			d.bad = append(d.bad, geo.BadRecord{Record: -1, Field: what, Value: shorten(id), Why: "is there twice"})
+			d.bad = append(d.bad, geo.BadRecord{Record: -1, Field: what, Value: geo.Shorten(id), Why: "is there twice"})
 		}
 		seen[what+id] = true
 	}

@@ -78,7 +78,7 @@ func choose(s *Set, name string) (*Task, error) {
 	case len(list) == 0:
 		return nil, &ChoiceError{fmt.Sprintf("has %d tasks, and none of them has rates by place", len(s.Tasks)), "a prescription has a grid, or zones with polygons; a log of what was done is read with: rxsplit applied"}
 	case len(fit) == 0:
-		return nil, &ChoiceError{fmt.Sprintf("has no task %q, but %s", shorten(name), strings.Join(list, ", ")), "choose one with --layer"}
+		return nil, &ChoiceError{fmt.Sprintf("has no task %q, but %s", geo.Shorten(name), strings.Join(list, ", ")), "choose one with --layer"}
 	case len(fit) > 1:
 		return nil, &ChoiceError{fmt.Sprintf("has %d tasks with rates: %s", len(fit), strings.Join(list, ", ")), "choose one with --layer, such as --layer " + fit[0].ID}
 	}

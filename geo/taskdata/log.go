@@ -9,6 +9,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"rxsplit/geo"
 	"rxsplit/geo/track"
 )
 
@@ -330,7 +331,7 @@ func (h *header) position(name string, ptn *element) error {
 		}
 		v, err := strconv.ParseFloat(text, 64)
 		if err != nil {
-			return &FileError{File: name, Line: ptn.line, Why: fmt.Sprintf("PTN@%c is %q, no number", letter, shorten(text))}
+			return &FileError{File: name, Line: ptn.line, Why: fmt.Sprintf("PTN@%c is %q, no number", letter, geo.Shorten(text))}
 		}
 		if f == north || f == east {
 			v *= 1e7
@@ -343,13 +344,13 @@ func (h *header) position(name string, ptn *element) error {
 func (h *header) value(name string, v *element) error {
 	ddi, ok := parseDDI(v.attr("A"))
 	if !ok {
-		return &FileError{File: name, Line: v.line, Why: fmt.Sprintf("DLV@A is %q, no entry of the data dictionary", shorten(v.attr("A")))}
+		return &FileError{File: name, Line: v.line, Why: fmt.Sprintf("DLV@A is %q, no entry of the data dictionary", geo.Shorten(v.attr("A")))}
 	}
 	var fixed *int32
 	if text := v.attr("B"); text != "" {
 		n, err := strconv.ParseInt(text, 10, 32)
 		if err != nil {
-			return &FileError{File: name, Line: v.line, Why: fmt.Sprintf("DLV@B is %q, no whole number", shorten(text))}
+			return &FileError{File: name, Line: v.line, Why: fmt.Sprintf("DLV@B is %q, no whole number", geo.Shorten(text))}
 		}
 		fixed = new(int32(n))
 	}

@@ -143,8 +143,7 @@ func join(parent, name string) string {
 
 // suggest names the key that was probably meant, or else all of them.
 func suggest(keys []Key, name string) string {
-	names := each.Of(keys, func(k Key) string { return k.Name })
-	if best := Nearest(names, name); best != "" {
+	if best := Nearest(keyNames(keys), name); best != "" {
 		return "did you mean " + best + "?"
 	}
 	return "want " + listed(keys)
@@ -162,9 +161,9 @@ func Nearest(names []string, word string) string {
 	return best
 }
 
-func listed(keys []Key) string {
-	return strings.Join(each.Of(keys, func(k Key) string { return k.Name }), ", ")
-}
+func keyNames(keys []Key) []string { return each.Of(keys, func(k Key) string { return k.Name }) }
+
+func listed(keys []Key) string { return strings.Join(keyNames(keys), ", ") }
 
 // distance is the Levenshtein distance of two short words, with "_" and "-"
 // taken for the same.

@@ -87,7 +87,7 @@ func (f *File) holdsRates(index int) error {
 			return nil // numbers as text; those that are none are told one by one
 		}
 		if such == "" && len(cell.Text) > 0 {
-			such = fmt.Sprintf(", such as %q", shorten(string(cell.Text)))
+			such = fmt.Sprintf(", such as %q", geo.Shorten(string(cell.Text)))
 		}
 	}
 	return &Error{File: f.Source.Name, What: "field " + field.Name + " holds " + what + " and no rates" + such, Hint: "name the field that holds the rates with --rate-field; its fields: " + f.fieldList()}

@@ -3,8 +3,6 @@ package read
 import (
 	"fmt"
 	"math"
-	"slices"
-	"strings"
 
 	"rxsplit/geo/track"
 	"rxsplit/label"
@@ -60,30 +58,20 @@ type logColumns struct {
 // timeForm says how a log writes its times.
 type timeForm string
 
-// UnmarshalText takes the forms alone.
-func (f *timeForm) UnmarshalText(b []byte) error {
-	return oneOf(f, b, "epoch-s", "epoch-ms", "iso", "clock")
-}
+// Choices lists the words that can be entered.
+func (timeForm) Choices() []string { return []string{"epoch-s", "epoch-ms", "iso", "clock"} }
 
 // logOf says what the rates of a log are of; empty for the product.
 type logOf string
 
-// UnmarshalText takes the choices alone.
-func (o *logOf) UnmarshalText(b []byte) error { return oneOf(o, b, "product", "mix", "dry") }
+// Choices lists the words that can be entered.
+func (logOf) Choices() []string { return []string{"product", "mix", "dry"} }
 
 // logRecord says which ground a record is of; empty for that before it.
 type logRecord string
 
-// UnmarshalText takes the choices alone.
-func (r *logRecord) UnmarshalText(b []byte) error { return oneOf(r, b, "trailing", "leading") }
-
-func oneOf[T ~string](into *T, got []byte, words ...string) error {
-	if s := strings.TrimSpace(string(got)); slices.Contains(words, s) {
-		*into = T(s)
-		return nil
-	}
-	return fmt.Errorf("%q is not one of %s", got, strings.Join(words, ", "))
-}
+// Choices lists the words that can be entered.
+func (logRecord) Choices() []string { return []string{"trailing", "leading"} }
 
 // IsMix reports whether the log counts water and product together.
 func (m *LogMap) IsMix() bool { return m.Of == "mix" }

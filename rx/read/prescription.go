@@ -76,7 +76,7 @@ func (f *File) rates(fields []rx.RateField) ([]unit.DryRate, error) {
 				rate, why := cellRate(cell, field.Unit)
 				out[i*len(fields)+j] = rate
 				if why != "" && !skip[i] {
-					bad = append(bad, geo.BadRecord{Record: i, Field: field.Name, Value: shorten(string(cell.Text)), Why: why})
+					bad = append(bad, geo.BadRecord{Record: i, Field: field.Name, Value: geo.Shorten(string(cell.Text)), Why: why})
 				}
 			}
 		}
@@ -116,13 +116,6 @@ func cellRate(cell geo.Cell, of unit.DryRate) (rate unit.DryRate, why string) {
 func isInfinite(text []byte) bool {
 	v, err := strconv.ParseFloat(string(text), 64)
 	return err == nil && v-v != 0 || errors.Is(err, strconv.ErrRange)
-}
-
-func shorten(s string) string {
-	if len(s) > 40 {
-		return s[:37] + "..."
-	}
-	return s
 }
 
 // areas are the areas of the records, or why they can't be measured.

@@ -249,12 +249,11 @@ func withoutShreds(mp orb.MultiPolygon) orb.MultiPolygon {
 // isShred reports whether a ring is no wider than rounding: a long and narrow one is as
 // wide as twice its area over its length around.
 func isShred(ring orb.Ring) bool {
-	var area, around, largest float64
+	var around, largest float64
 	for i := 1; i < len(ring); i++ {
 		p, q := ring[i-1], ring[i]
-		area += float64((p[0]-ring[0][0])*(q[1]-ring[0][1])) - float64((q[0]-ring[0][0])*(p[1]-ring[0][1]))
 		around += samebits.Hypot(q[0]-p[0], q[1]-p[1])
 		largest = max(largest, math.Abs(q[0]), math.Abs(q[1]))
 	}
-	return math.Abs(area) <= around*largest*shredWidth // area is twice the ring's
+	return math.Abs(geo.TwiceArea(ring)) <= around*largest*shredWidth // twice an area over a length
 }

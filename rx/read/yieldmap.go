@@ -103,20 +103,20 @@ func (d *decimal) UnmarshalText(b []byte) error {
 // yieldForm says at which moisture yields stand.
 type yieldForm string
 
-// UnmarshalText takes the forms alone.
-func (f *yieldForm) UnmarshalText(b []byte) error { return oneOf(f, b, "dry", "wet") }
+// Choices lists the words that can be entered.
+func (yieldForm) Choices() []string { return []string{"dry", "wet"} }
 
 // inside says what of a record must lie in its strip; empty for the header.
 type inside string
 
-// UnmarshalText takes the choices alone.
-func (i *inside) UnmarshalText(b []byte) error { return oneOf(i, b, "header", "point") }
+// Choices lists the words that can be entered.
+func (inside) Choices() []string { return []string{"header", "point"} }
 
 // nitrateForm says what a laboratory reports.
 type nitrateForm string
 
-// UnmarshalText takes the forms alone.
-func (f *nitrateForm) UnmarshalText(b []byte) error { return oneOf(f, b, "nitrate-N", "nitrate") }
+// Choices lists the words that can be entered.
+func (nitrateForm) Choices() []string { return []string{"nitrate-N", "nitrate"} }
 
 // ParseYieldMap reads the YAML that says what columns hold. The name of the file is for
 // messages; the error is a [strictyaml.Errors].
