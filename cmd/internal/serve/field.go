@@ -60,20 +60,10 @@ type found struct {
 
 // field shows one prescription.
 func (s *server) field(w http.ResponseWriter, r *http.Request) {
-	h, err := s.folder.look()
-	if err != nil {
-		s.failed(w, http.StatusInternalServerError, &app.Error{What: "the folder can't be read: " + app.SystemSays(err), Err: err})
+	h, a, ok := s.askIn(w, r, true)
+	if !ok {
 		return
 	}
-	a, err := s.ask(r)
-	if err == nil && a.File == "" {
-		err = &app.Error{What: "no file is named", Hint: "go back to the folder and choose one"}
-	}
-	if err != nil {
-		s.failed(w, http.StatusBadRequest, err)
-		return
-	}
-	a.only(h)
 	t, err := s.works.do(&task{title: filepath.Base(a.File), back: ""}, "field?"+a.query()+"#"+h.mark, func(ctx context.Context, run app.Run) made {
 		return s.fieldOf(ctx, run, h, a)
 	})
@@ -107,7 +97,7 @@ func (s *server) fieldOf(ctx context.Context, run app.Run, h *holding, a asked) 
 // fail takes note of what stops the check, and of where to mend it.
 func (v *field) fail(err error) {
 	f := plainly(err)
-	v.Failure = &f
+	v.Failure = f
 	for i := range v.Options {
 		for k := range v.Options[i].Fields {
 			o := &v.Options[i].Fields[k]
@@ -127,13 +117,9 @@ func (v *field) fail(err error) {
 // factsOf says what a file holds.
 func factsOf(c *read.Content, s unit.System) []fact {
 	q := figures.In(s)
-	system := c.Source.System
-	if c.Source.EPSG != 0 {
-		system = fmt.Sprintf("%s (EPSG:%d)", system, c.Source.EPSG)
-	}
 	return []fact{
 		{"File", c.Source.Name + ", " + c.Source.Format},
-		{"Coordinate system", system},
+		{"Coordinate system", c.Source.SystemText()},
 		{"Ground", fmt.Sprintf("%s in %s, %s %s", figures.Plural(c.Polygons, "polygon", "polygons"), figures.Plural(c.Source.Records, "record", "records"), q.Ground(c.Area), unit.Symbol[unit.Area](s))},
 		{"Where", fmt.Sprintf("latitude %.5f to %.5f, longitude %.5f to %.5f", c.Extent.Min[1], c.Extent.Max[1], c.Extent.Min[0], c.Extent.Max[0])},
 	}
@@ -162,9 +148,7 @@ func columnsOf(f *read.File, c *read.Content, chosen []string) (list []column, a
 
 // foundOf tells findings, the worst first; reason says why a doubt was answered.
 func foundOf(list []rx.Finding, s unit.System, reason func(rule string) string) (out []found) {
-	list = slices.Clone(list)
-	slices.SortStableFunc(list, func(a, b rx.Finding) int { return int(b.Severity) - int(a.Severity) })
-	for _, f := range list {
+	for _, f := range rx.WorstFirst(list) {
 		said := tell.Finding(f, s)
 		one := found{Severity: f.Severity.String(), Text: report.Plain(said.Text), Hint: report.Plain(said.Hint)}
 		answered := func(o found) bool { return o.Rule == f.Rule() }

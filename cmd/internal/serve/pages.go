@@ -83,7 +83,7 @@ func (s *server) wrong(status int, err error, back string) made {
 	if page, _, _ := strings.Cut(back, "#"); strings.HasPrefix(page, "field?") {
 		f.Page = page
 	}
-	m := s.page("wrong.html", trouble{s.frame("That did not work"), f, back})
+	m := s.page("wrong.html", trouble{s.frame("That did not work"), *f, back})
 	m.status = status
 	return m
 }
@@ -101,10 +101,10 @@ func (s *server) nothing(w http.ResponseWriter, r *http.Request) {
 }
 
 // plainly explains an error in text that no file's name or cell can turn into anything else.
-func plainly(err error) failure {
+func plainly(err error) *failure {
 	f := app.Explain(err)
 	f.Text, f.Hint = report.Plain(f.Text), report.Plain(f.Hint)
-	return failure{Failure: f}
+	return &failure{Failure: f}
 }
 
 // static sends the style sheet, which the report page shares, and the script.

@@ -134,8 +134,7 @@ func (s *server) planOf(dir string) *planPage {
 	v := &planPage{frame: s.frame("Plan " + filepath.ToSlash(dir)), Dir: filepath.ToSlash(dir), ToVerify: "rxsplit verify " + word, ToApprove: "rxsplit approve " + word + " --by NAME"}
 	m, err := write.ReadManifest(dir)
 	if err != nil {
-		f := plainly(err)
-		v.Failure = &f
+		v.Failure = plainly(err)
 		return v
 	}
 	v.Way = equip.TitleOf(rx.WayName(m.Way), loadsIn(m))
@@ -248,8 +247,7 @@ func (s *server) verify(w http.ResponseWriter, r *http.Request) {
 		m, err := run.Verify(ctx, dir, app.InputsAt{})
 		v := s.planOf(dir)
 		if err != nil {
-			f := plainly(err)
-			v.Failure = &f
+			v.Failure = plainly(err)
 		} else {
 			v.Proved, v.Proof = true, text.Proof(m)
 		}

@@ -44,21 +44,33 @@ const mostCards = 60
 
 // start shows what the folder holds.
 func (s *server) start(w http.ResponseWriter, r *http.Request) {
-	h, err := s.folder.look()
-	if err != nil {
-		s.failed(w, http.StatusInternalServerError, &app.Error{What: "the folder can't be read: " + app.SystemSays(err), Err: err})
+	h, a, ok := s.askIn(w, r, false)
+	if !ok {
 		return
 	}
-	a, err := s.ask(r)
-	if err != nil {
-		s.failed(w, http.StatusBadRequest, err)
-		return
-	}
-	a.only(h)
 	t, err := s.works.do(&task{title: "Looking at the folder"}, "start?"+a.query()+"#"+h.mark, func(ctx context.Context, run app.Run) made {
 		return s.page("start.html", s.startOf(ctx, run, h, a))
 	})
 	s.answer(w, r, t, err)
+}
+
+// askIn reads what the folder holds and what is asked for; ok is false where that can't be, and is told.
+func (s *server) askIn(w http.ResponseWriter, r *http.Request, ofFile bool) (h *holding, a asked, ok bool) {
+	h, err := s.folder.look()
+	if err != nil {
+		s.failed(w, http.StatusInternalServerError, &app.Error{What: "the folder can't be read: " + app.SystemSays(err), Err: err})
+		return h, a, false
+	}
+	a, err = s.ask(r)
+	if err == nil && ofFile && a.File == "" {
+		err = &app.Error{What: "no file is named", Hint: "go back to the folder and choose one"}
+	}
+	if err != nil {
+		s.failed(w, http.StatusBadRequest, err)
+		return h, a, false
+	}
+	a.only(h)
+	return h, a, true
 }
 
 // only takes the one job file and the one label of the folder where nothing is asked for:
@@ -100,8 +112,7 @@ func (s *server) startOf(ctx context.Context, run app.Run, h *holding, a asked) 
 			q, err = app.Resolve(a.Values)
 		}
 		if err != nil {
-			f := plainly(err)
-			v.Failure = &f
+			v.Failure = plainly(err)
 		}
 	}
 	if jobs := a.Values[jobName]; len(jobs) > 0 {

@@ -191,8 +191,7 @@ func (s *server) save(kind string) http.HandlerFunc {
 		v.File, v.Was, v.Rest, v.Wrong = r.PostForm.Get("file"), r.PostForm.Get("was"), rest, err == nil && !ok
 		v.Sure = sure
 		if err != nil {
-			f := plainly(err)
-			v.Failure = &f
+			v.Failure = plainly(err)
 		}
 		m := s.page("text.html", v)
 		m.status = http.StatusUnprocessableEntity
