@@ -245,6 +245,11 @@ func Accept(findings []Finding, answers []Answer) (accepted []Accepted, open []F
 	return accepted, open, idle
 }
 
+// WorstFirst returns findings by their severity, and leaves their order else.
+func WorstFirst(findings []Finding) []Finding {
+	return slices.SortedStableFunc(slices.Values(findings), func(a, b Finding) int { return int(b.Severity) - int(a.Severity) })
+}
+
 // DoubtsFirst puts the doubts before the other findings, and leaves their order else.
 func DoubtsFirst(findings []Finding) {
 	slices.SortStableFunc(findings, func(a, b Finding) int {

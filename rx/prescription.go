@@ -13,6 +13,7 @@
 package rx
 
 import (
+	"fmt"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -61,6 +62,14 @@ func (s Source) SHA256() string {
 		return ""
 	}
 	return s.Files[0].SHA256
+}
+
+// SystemText names the coordinate system with its code, where that is known.
+func (s Source) SystemText() string {
+	if s.EPSG == 0 {
+		return s.System
+	}
+	return fmt.Sprintf("%s (EPSG:%d)", s.System, s.EPSG)
 }
 
 // RateField is one field of the source that is, or adds to, the dry rate.

@@ -178,9 +178,7 @@ func groundAmounts(g report.Ground) pageTable {
 
 func groundFound(g report.Ground) pageTable {
 	t := pageTable{Caption: "Findings", Hidden: true, Wide: true, Head: []pageCell{words("severity"), words("what, and what to do")}}
-	list := slices.Clone(g.Findings)
-	slices.SortStableFunc(list, func(a, b rx.Finding) int { return int(b.Severity) - int(a.Severity) })
-	for _, f := range list {
+	for _, f := range rx.WorstFirst(g.Findings) {
 		said := tell.Finding(f, g.Units)
 		text := said.Text
 		if said.Hint != "" {

@@ -257,8 +257,7 @@ func (t *text) known() (first, others []rx.Finding) {
 			others = append(others, f)
 		}
 	}
-	slices.SortStableFunc(others, func(a, b rx.Finding) int { return int(b.Severity) - int(a.Severity) })
-	return first, others
+	return first, rx.WorstFirst(others)
 }
 
 // doubtful prints what makes the reading itself doubtful and how to mend it: the first on a

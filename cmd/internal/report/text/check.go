@@ -204,7 +204,7 @@ func Inspect(w io.Writer, c *read.Content, s unit.System, words string) error {
 	p := &printer{w: w}
 	q := figures.In(s)
 	p.wrapped("File      ", "          ", fmt.Sprintf("%s: %s, layer %s", c.Source.Name, c.Source.Format, c.Source.Layer))
-	p.wrapped("System    ", "          ", systemText(c))
+	p.wrapped("System    ", "          ", c.Source.SystemText())
 	p.wrapped("Polygons  ", "          ", fmt.Sprintf("%s in %s of %s, %s %s",
 		figures.Plural(c.Polygons, "polygon", "polygons"), figures.Count(c.Shapes), figures.Plural(c.Source.Records, "record", "records"), q.Area(c.Area), unit.Symbol[unit.Area](s)))
 	p.wrapped("Where     ", "          ", fmt.Sprintf("latitude %.5f to %.5f, longitude %.5f to %.5f", c.Extent.Min[1], c.Extent.Max[1], c.Extent.Min[0], c.Extent.Max[0]))
@@ -241,13 +241,6 @@ func (p *printer) nextCheck(c *read.Content, words string) {
 		p.f("Next: rxsplit check %s --label FILE --rate-field NAME\n", words)
 		p.wrapped("", "", "where NAME is the field of the dry rate: "+strings.Join(names, ", ")+".")
 	}
-}
-
-func systemText(c *read.Content) string {
-	if c.Source.EPSG != 0 {
-		return fmt.Sprintf("%s (EPSG:%d)", c.Source.System, c.Source.EPSG)
-	}
-	return c.Source.System
 }
 
 // PanTests tells how even the pan tests of a job's spreader are; nothing where there

@@ -3,7 +3,6 @@ package text
 import (
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 
 	"rxsplit/cmd/internal/report"
@@ -100,16 +99,14 @@ func groundAmounts(p *printer, g report.Ground) {
 }
 
 func groundFindings(p *printer, g report.Ground) {
-	list := slices.Clone(g.Findings)
-	slices.SortStableFunc(list, func(a, b rx.Finding) int { return int(b.Severity) - int(a.Severity) })
-	for _, f := range list {
+	for _, f := range rx.WorstFirst(g.Findings) {
 		said := tell.Finding(f, g.Units)
 		p.wrapped(fmt.Sprintf("%-8s", f.Severity), "          ", said.Text)
 		if said.Hint != "" {
 			p.wrapped("          ", "          ", said.Hint)
 		}
 	}
-	if len(list) > 0 {
+	if len(g.Findings) > 0 {
 		p.f("\n")
 	}
 	for _, caution := range g.Cautions() {
