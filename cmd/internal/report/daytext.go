@@ -50,7 +50,10 @@ func DayText(d Day) string {
 		served++
 	}
 	var parts []string
-	if sharing > 0 {
+	switch {
+	case sharing == 1:
+		parts = append(parts, "1 takes 1 loading")
+	case sharing > 1:
 		parts = append(parts, fmt.Sprintf("%d share %s", sharing, figures.Plural(len(d.Loadings), "loading", "loadings")))
 	}
 	if boom > 0 {
@@ -136,7 +139,7 @@ func DayWindowsText(d Day) string {
 
 // DayWindow is a field's window of loadings, in the unit that the drawing of the windows names.
 func DayWindow(d Day, f DayField) string {
-	return figures.Short(f.Window.Min.In(d.Units)) + " to " + figures.Short(f.Window.Max.In(d.Units))
+	return figures.Thousands(figures.Short(f.Window.Min.In(d.Units))) + " to " + figures.Thousands(figures.Short(f.Window.Max.In(d.Units)))
 }
 
 // DayEnds says what makes the ends of windows: first what does where nothing else is named.

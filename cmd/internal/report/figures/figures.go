@@ -126,7 +126,7 @@ func span(low, high string) string {
 }
 
 // Loading prints a loading as it was graded, not rounded again.
-func (q Quantities) Loading(l unit.Loading) string { return l.Text(q.System) }
+func (q Quantities) Loading(l unit.Loading) string { return Thousands(l.Text(q.System)) }
 
 // Mass prints lb or kg, or tons where there are many.
 func (q Quantities) Mass(m unit.Mass) string {

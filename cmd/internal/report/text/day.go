@@ -90,7 +90,7 @@ func dayDrawing(p *printer, d report.Day) {
 	}
 	p.f("\n")
 	p.wrapped("", "", fmt.Sprintf("%s, in %s:", report.DayWindowsText(d), unit.Symbol[unit.Loading](d.Units)))
-	left, right := figures.Short(unit.Loading(low).In(d.Units)), figures.Short(unit.Loading(high).In(d.Units))
+	left, right := figures.Thousands(figures.Short(unit.Loading(low).In(d.Units))), figures.Thousands(figures.Short(unit.Loading(high).In(d.Units)))
 	p.f("%*s%s%*s\n", drawnName+6, "", left, drawnAxis-len(left), right)
 	named := report.DayNames(d)
 	for i, f := range d.Fields {
