@@ -127,9 +127,26 @@ func (d *Day) name() error {
 		}
 	}
 	if !served {
-		return &Error{What: "no field is served, so there is nothing to write", Hint: "see the reasons without --out"}
+		return d.noneServed()
 	}
 	return nil
+}
+
+// noneServed says of the first fields why none is served.
+func (d *Day) noneServed() error {
+	const most = 5
+	e := &Error{What: "no field is served, so there is nothing to write", Hint: "see all of the day, with what to do about each, without --out"}
+	for _, f := range d.Shown.Fields[:min(most, len(d.Shown.Fields))] {
+		if f.Err != nil {
+			e.What += "\n" + f.Err.Error()
+		} else {
+			e.What += "\n" + f.Path + ": " + f.Why
+		}
+	}
+	if more := len(d.Shown.Fields) - most; more > 0 {
+		e.What += fmt.Sprintf("\nand %d more", more)
+	}
+	return e
 }
 
 // folderName is a file's name as every system takes it for a folder.
@@ -150,7 +167,7 @@ func (d *Day) requestOf(i int) *Request {
 	q.values = maps.Clone(q.values)
 	f := d.Shown.Fields[i]
 	q.values[wayName] = []string{string(f.Way)}
-	if run := d.runOf(i); run != "" {
+	if run := runOf(d.Shown.Runs, i); run != "" {
 		q.values[dayRunName] = []string{run}
 	}
 	if f.Shared < 0 {
@@ -185,9 +202,9 @@ func (d *Day) leftLots(i int) (list []rx.Lot) {
 
 // runOf names the run in which a field's blend is made with that of others, or with left-over blend; nothing where its
 // own cards say all of it.
-func (d *Day) runOf(i int) string {
+func runOf(runs []rx.Run, i int) string {
 	blended, by := false, ""
-	for n, r := range d.Shown.Runs {
+	for n, r := range runs {
 		for _, l := range r.Lots {
 			if !slices.Contains(l.Fields, i) {
 				continue
