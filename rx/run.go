@@ -99,10 +99,20 @@ type Haul struct {
 	Run     int // that it comes from, from 0; -1 for untreated product
 	Product string
 	Weight  unit.Mass
-	Rough   bool // what the liquid weighs is not known and not in the weight
-	Loads   int  // equal ones; 0 where the trucks are not known
-	Each    unit.Mass
-	Left    *LotLeft // where it is left-over blend as it came back, and no product of the blender's
+	Rough   bool      // what the liquid weighs is not known and not in the weight
+	Loads   int       // 0 where the trucks are not known
+	Each    unit.Mass // of all loads, or of all but the last
+	Full    int       // batches on each of these, where none is parted: those of a field that shares none; else 0
+	Last    int       // batches on the last then
+	Left    *LotLeft  // where it is left-over blend as it came back, and no product of the blender's
+}
+
+// LastWeight is what the last truck carries.
+func (h Haul) LastWeight() unit.Mass {
+	if h.Full == 0 {
+		return h.Each
+	}
+	return h.Each * unit.Mass(float64(h.Last)/float64(h.Full))
 }
 
 // RunAsk is a question that a day leaves to people: what it would save to answer it with yes.

@@ -40,6 +40,20 @@ func HaulOf(w Work, run int, product string) rx.Haul {
 	return Hauled(w.Terms, rx.Haul{Field: w.Field, Run: run, Product: product, Weight: w.Load.Mass * unit.Mass(1+added), Rough: !known})
 }
 
+// Whole has trucks carry whole batches of a lot, where it is one field's alone and a truck takes one: as its
+// own cards have it.
+func Whole(t rx.Terms, h rx.Haul, l rx.Lot) rx.Haul {
+	if t.Job == nil || t.Job.Spreader == nil || !l.Batched {
+		return h
+	}
+	batch := l.Portion.Dry * unit.Mass(1+t.AddedShare(l.Load).Or(0))
+	if full, loads, last := t.Job.Spreader.Whole(l.Portion.Count, batch); full > 0 {
+		h.Full, h.Loads, h.Last = full, loads, last
+		h.Weight, h.Each = batch*unit.Mass(l.Portion.Count), batch*unit.Mass(full)
+	}
+	return h
+}
+
 // Untreated returns what trucks carry to a field of a product without liquid.
 func Untreated(t rx.Terms, field int, product string, mass unit.Mass) rx.Haul {
 	return Hauled(t, rx.Haul{Field: field, Run: -1, Product: product, Weight: mass})

@@ -93,6 +93,16 @@ func (s Spreader) Loads(m unit.Mass) (count int, each unit.Mass, known bool) {
 	return equalParts(m, truck)
 }
 
+// Whole divides batches of one weight over trucks, none of them parted: how many a truck carries, in how many
+// loads, and how many are on the last; 0 where no truck is known, or it carries less than a batch.
+func (s Spreader) Whole(batches int, each unit.Mass) (full, loads, last int) {
+	if full = min(int(s.Truck.Or(0)/each), batches); full < 1 {
+		return 0, 0, 0
+	}
+	loads = (batches + full - 1) / full
+	return full, loads, batches - (loads-1)*full
+}
+
 // PanTest is what pans in a line across the machine's way have caught: equally far
 // apart, in their order from the left, the middle of the line under the middle of
 // the machine. One from a job file has [fewestPans] to [mostPans] pans, one of which

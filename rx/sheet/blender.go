@@ -27,7 +27,9 @@ func (in *inputs) blender(i int) rx.Sheet {
 	d.meter(t)
 	d.ifNobodyDoes(t)
 	d.write("Bringing the {first liquid} in", nil)
-	d.trucks(t)
+	if d.job.Run == "" { // else the day's cards say it
+		d.trucks(t)
+	}
 	window, _, why := d.windowText(t)
 	d.write("Treated blend that is left over", values{"some rate is on label": why == "", "rates on label": window, "graded": t.graded()})
 	return d.end()
@@ -346,11 +348,7 @@ func (in *inputs) trucking(t *treated) trucking {
 	c := trucking{batch: t.asSpread(t.portion.Dry)}
 	if s := in.job.Spreader; s != nil && t.batched {
 		c.per = int(s.Truck.Or(0) / c.batch)
-	}
-	if c.per > 0 {
-		c.loads = (t.batches.Count + c.per - 1) / c.per
-		c.full = min(c.per, t.batches.Count)
-		c.last = t.batches.Count - (c.loads-1)*c.per
+		c.full, c.loads, c.last = s.Whole(t.batches.Count, c.batch)
 	}
 	return c
 }

@@ -355,7 +355,7 @@ func (d *document) truckLog(v values, l *rx.Layer, weight unit.Mass) rx.Table {
 // nothing where no batches are known, where the plant's day parts them, or where another
 // product goes along.
 func (d *document) wholeBatches(l *rx.Layer) trucking {
-	if d.job.Run != "" || l.SideBySide() {
+	if d.job.Run != "" || !d.p.Blend() {
 		return trucking{}
 	}
 	for i := range d.treated {

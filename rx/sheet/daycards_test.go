@@ -48,6 +48,8 @@ func day(t *testing.T) sheet.DayCards {
 			{Field: 2, Run: 1, Product: "treated dry", Weight: 5000, Rough: true},
 			{Field: 1, Run: 0, Product: "left-over blend L1", Weight: 1020, Left: left},
 			{Field: 1, Run: -1, Product: "untreated dry", Weight: 5000, Loads: 1, Each: 5000},
+			{Field: 3, Run: 1, Product: "treated dry", Weight: 25000, Loads: 3, Each: 10000, Full: 2, Last: 1},
+			{Field: 3, Run: 2, Product: "treated dry", Weight: 20000, Loads: 2, Each: 10000, Full: 2, Last: 2},
 		},
 		Fields: []sheet.DayField{
 			{Name: "north", Customer: "someone", Place: "section 00", Somewhere: "47.1, -90.2", Plan: "01-north"},
@@ -164,6 +166,20 @@ func TestCardsOfLeftOverBlend(t *testing.T) {
 	for _, s := range c.List() {
 		if strings.HasPrefix(s.Title, "Blend run 1") {
 			t.Error("a card for a run without a batch")
+		}
+	}
+}
+
+// Where no batch is parted, the last truck has a weight of its own: 3 trucks of 2, 2 and 1 batches of 5000.
+func TestTrucksOfWholeBatches(t *testing.T) {
+	for _, s := range day(t).List() {
+		if s.Title != "Trucks, field 4" {
+			continue
+		}
+		text, rows := fmt.Sprint(*s.Card), s.Card.Log.Rows
+		last := rows[len(rows)-1][2]
+		if len(rows) == 3 && (last != "5,000" || rows[1][2] != "10,000" || !strings.Contains(text, "2 batches on each, 10,000 lb, 1 batch on the last; 25,000 lb in all")) || len(rows) == 2 && last != "10,000" {
+			t.Errorf("last %s of %v; %s", last, rows, text)
 		}
 	}
 }

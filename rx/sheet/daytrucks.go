@@ -37,6 +37,7 @@ func (c DayCards) trucks(h rx.Haul) []rx.Sheet {
 	older, waiting := c.older(left)
 	d.write("(trucks)", values{
 		"treated": treated, "field": "Field " + c.name(h.Field), "loads known": h.Loads > 0, "truck loads": plural(h.Loads, "truck load", "truck loads"),
+		"by whole batches": h.Full > 0, "batches on a truck": plural(h.Full, "batch", "batches"), "batches on the last": plural(h.Last, "batch", "batches"), "last truck is not full": h.Last < h.Full,
 		"weight of each": d.mass(h.Each), "weight in all": d.mass(h.Weight), "product": h.Product, "run": run, "rough": h.Rough,
 		"customer known": f.Customer != "", "customer": f.Customer, "place known": f.Place != "", "place": f.Place,
 		"somewhere known": f.Somewhere != "", "somewhere": f.Somewhere, "plan known": f.Plan != "", "plan": f.Plan, "batches of the field": batches,
@@ -57,6 +58,9 @@ func (c DayCards) trucks(h rx.Haul) []rx.Sheet {
 	card.Log = rx.Table{
 		Head: strings.Split("|truck|"+d.massUnit()+"|weighed|ticket|left at|by", "|"), Left: make([]bool, 7),
 		Rows: lines(count, weight, toWrite, toWrite, toWrite, toWrite),
+	}
+	if len(card.Log.Rows) == h.Loads {
+		card.Log.Rows[h.Loads-1][2] = d.massN(h.LastWeight())
 	}
 	return d.pages(card)
 }

@@ -66,7 +66,7 @@ func runs(d *report.Day, fields []*dayField) {
 		if r.Shared >= 0 {
 			d.Loadings[r.Shared].Batches = r.Batches()
 		}
-		d.Hauls = append(d.Hauls, treated(n, r, all, fields)...)
+		d.Hauls = append(d.Hauls, treated(n, d.Runs, all, fields)...)
 	}
 	for i, f := range fields {
 		if f.way == nil {
@@ -87,7 +87,8 @@ func runs(d *report.Day, fields []*dayField) {
 
 // treated lists what trucks carry from a run: to each field what is blended for it and, by itself, left-over
 // blend as it came back.
-func treated(n int, r rx.Run, all []day.Work, fields []*dayField) (hauls []rx.Haul) {
+func treated(n int, runs []rx.Run, all []day.Work, fields []*dayField) (hauls []rx.Haul) {
+	r := runs[n]
 	for _, l := range r.Lots {
 		for _, i := range l.Fields {
 			w := day.Work{Field: i, Terms: fields[i].terms, Load: l.Load}
@@ -100,6 +101,9 @@ func treated(n int, r rx.Run, all []day.Work, fields []*dayField) (hauls []rx.Ha
 				w.Load.Mass -= givenTo(r, i)
 			}
 			h := day.HaulOf(w, n, product)
+			if runOf(runs, i) == "" && len(fields[i].products) == 1 {
+				h = day.Whole(w.Terms, h, l)
+			}
 			if l.AsIs() {
 				h.Left = l.Left
 				h.Weight = unit.Mass(l.Left.Weighed * unit.Mass(l.Portion.Count))

@@ -163,6 +163,7 @@ type toldDay struct {
 		Field int
 		Loads *int
 		Each  *float64
+		Last  *float64
 	}
 }
 
@@ -206,7 +207,11 @@ func (d toldDay) rows() (list []string) {
 	}
 	for _, h := range d.Hauls {
 		for k := range *h.Loads {
-			list = append(list, fmt.Sprintf("Trucks, field %d: %d|%s", h.Field+1, k+1, figure(*h.Each, 0)))
+			weight := *h.Each
+			if h.Last != nil && k == *h.Loads-1 {
+				weight = *h.Last
+			}
+			list = append(list, fmt.Sprintf("Trucks, field %d: %d|%s", h.Field+1, k+1, figure(weight, 0)))
 		}
 	}
 	return list

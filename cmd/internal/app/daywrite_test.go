@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -16,6 +17,7 @@ import (
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/label"
+	"rxsplit/rx"
 	"rxsplit/rx/write"
 )
 
@@ -237,10 +239,11 @@ func TestDayProvesEveryFile(t *testing.T) {
 }
 
 // With a blender, what is to be had at hand is what the fields' sheets have in all: full batches, as the
-// scale weighs and the meter doses them. The costs are those of the plans.
+// scale weighs and the meter doses them. The costs are those of the plans, and trucks those of their spreader cards.
 func TestDayOrdersFullBatches(t *testing.T) {
 	dir := t.TempDir()
-	for name, text := range map[string][]byte{"label.yaml": label.DemoYAML(), "job.yaml": []byte(dayJob)} {
+	job := strings.Replace(dayJob, "{swath: 70 ft,", "{swath: 70 ft, truck: 8 ton,", 1)
+	for name, text := range map[string][]byte{"label.yaml": label.DemoYAML(), "job.yaml": []byte(job)} {
 		os.WriteFile(filepath.Join(dir, name), text, 0o666)
 	}
 	q, err := Resolve(Values{"job": {filepath.Join(dir, "job.yaml")}})
@@ -256,7 +259,7 @@ func TestDayOrdersFullBatches(t *testing.T) {
 	}
 	full := regexp.MustCompile(`(?m)^ *(Dry|Stabilizer|Drying agent) in all .*full batches make ([0-9,.]+) `)
 	sums, cost := map[string]float64{}, 0.0
-	for _, f := range d.Shown.Fields {
+	for i, f := range d.Shown.Fields {
 		sheets, err := os.ReadFile(filepath.Join(dir, "day", f.Folder, "sheets.txt"))
 		if err != nil || f.Shared < 0 {
 			t.Fatal(f.Path, f.Shared, err)
@@ -264,6 +267,10 @@ func TestDayOrdersFullBatches(t *testing.T) {
 		for _, m := range full.FindAllStringSubmatch(string(sheets), -1) {
 			v, _ := strconv.ParseFloat(strings.ReplaceAll(m[2], ",", ""), 64)
 			sums[m[1]] += v
+		}
+		h := d.Shown.Hauls[slices.IndexFunc(d.Shown.Hauls, func(h rx.Haul) bool { return h.Field == i })]
+		if want := fmt.Sprintf(`Trucks +%d truck loads? \(%d batch(es)? on each(, %d batch(es)? on the last)?\)`, h.Loads, h.Full, h.Last); h.Full == 0 || !regexp.MustCompile(want).Match(sheets) {
+			t.Errorf("%s: the day has %+v; its spreader card has no %s", f.Path, h, want)
 		}
 		manifest, err := write.ReadManifest(filepath.Join(dir, "day", f.Folder))
 		if err != nil {

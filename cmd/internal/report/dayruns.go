@@ -64,6 +64,9 @@ func DayHauls(d Day) (head []string, rows [][]string) {
 		}
 		if h.Loads > 0 {
 			row[4], row[5] = figures.Count(h.Loads), q.Mass(h.Each)
+			if h.Last < h.Full {
+				row[5] += ", last " + q.Mass(h.LastWeight())
+			}
 		}
 		rows = append(rows, row)
 	}

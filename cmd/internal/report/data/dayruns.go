@@ -50,6 +50,7 @@ type dayHaulJSON struct {
 	Rough   bool     `json:"without_liquid,omitempty"` // what it weighs is not known
 	Loads   *int     `json:"loads"`
 	Each    *float64 `json:"each"`
+	Last    *float64 `json:"last,omitempty"`      // where the last one carries less
 	Left    bool     `json:"left_over,omitempty"` // as it came back
 }
 
@@ -75,6 +76,9 @@ func dayRunsOf(d report.Day) (runs []dayRunJSON, hauls []dayHaulJSON, asks []day
 		one := dayHaulJSON{Field: h.Field, Run: index(h.Run), Product: h.Product, Weight: h.Weight.In(d.Units), Rough: h.Rough, Left: h.Left != nil}
 		if each := h.Each.In(d.Units); h.Loads > 0 {
 			one.Loads, one.Each = &h.Loads, &each
+			if last := h.LastWeight().In(d.Units); h.Last < h.Full {
+				one.Last = &last
+			}
 		}
 		hauls = append(hauls, one)
 	}
