@@ -281,7 +281,8 @@ func (q *Request) readDocuments(t *rx.Terms) error {
 		read.terms, read.units = &one, units
 	}
 	r := q.once.terms
-	t.Label, t.OddLabel, t.Intended, t.Job, t.OddJob, t.Further = r.Label, r.OddLabel, r.Intended, r.Job, r.OddJob, slices.Clone(r.Further)
+	t.Label, t.OddLabel, t.Intended, t.IntendedAssumed = r.Label, r.OddLabel, r.Intended, r.IntendedAssumed
+	t.Job, t.OddJob, t.Further = r.Job, r.OddJob, slices.Clone(r.Further)
 	return nil
 }
 
