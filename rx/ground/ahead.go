@@ -1,6 +1,8 @@
 package ground
 
 import (
+	"github.com/paulmach/orb"
+
 	"rxsplit/geo/coverage"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -36,8 +38,12 @@ func (a *LookAhead) Landed(r *Result) {
 	}
 }
 
-// aheadStep is how finely look-aheads are tried.
-const aheadStep = 0.25 * unit.Second
+// aheadStep is how finely look-aheads are tried, where a drive has no more than aheadPieces; else as
+// many times more coarsely.
+const (
+	aheadStep   = 0.25 * unit.Second
+	aheadPieces = 40_000
+)
 
 // BestAhead finds the look-ahead of a layer's course.
 func (f *Field) BestAhead(layer int, c Course, o Options) (best LookAhead, err error) {
@@ -47,18 +53,27 @@ func (f *Field) BestAhead(layer int, c Course, o Options) (best LookAhead, err e
 		return best, err
 	}
 	judge, asked := f.judgeOf([]int{layer}), c.Ahead
-	for t := unit.Time(0); t <= c.Dead+c.Ramp+aheadStep/2; t += aheadStep {
+	step := aheadStep
+	for t := unit.Time(0); t <= c.Dead+c.Ramp+aheadStep/2; t += step {
 		c.Ahead = t
 		d, err := f.passes(layer, c, land)
 		if err != nil {
 			return best, err
 		}
-		off, err := f.offGround(d, judge, o)
+		pieces := merged(d.laid.Pieces, goOn)
+		if len(pieces) > aheadPieces { // lines lie otherwise over wider ones: few keep their figure
+			pieces = merged(pieces, beside)
+		}
+		off, err := f.offGround(pieces, judge, o)
 		if err != nil {
 			return best, err
 		}
 		if t == 0 {
 			best = LookAhead{Layer: l, Off: off, OffNow: off, Asked: asked}
+			if !changes(judge.targets[0]) {
+				return best, nil
+			}
+			step *= 1 + unit.Time(len(pieces)/aheadPieces)
 		} else if off < best.Off*(1-1e-9) {
 			best.Off, best.Time = off, t
 		}
@@ -67,10 +82,22 @@ func (f *Field) BestAhead(layer int, c Course, o Options) (best LookAhead, err e
 	return best, nil
 }
 
-// offGround is the ground on which a drive alone misses its target, by lines of a meter. It is
+// changes reports whether there is more than one rate, and so any change that can be called for.
+func changes(targets []float64) bool {
+	rate := 0.0
+	for _, t := range targets {
+		if t > 0 && rate > 0 && t != rate {
+			return true
+		}
+		rate = max(rate, t)
+	}
+	return false
+}
+
+// offGround is the ground on which pieces alone miss its target, by lines of a meter. It is
 // swept for each look-ahead that is tried: nothing else is asked.
-func (f *Field) offGround(d *Drive, j *judge, o Options) (unit.Area, error) {
-	g := &coverage.Ground{Pieces: joinedStraight(d.laid.Pieces), Products: 1, Zones: f.zones, KeepOuts: f.keepOuts}
+func (f *Field) offGround(pieces []coverage.Piece, j *judge, o Options) (unit.Area, error) {
+	g := &coverage.Ground{Pieces: pieces, Products: 1, Zones: f.zones, KeepOuts: f.keepOuts}
 	if f.strips != nil {
 		g.Spared = f.strips.Len()
 	}
@@ -83,14 +110,32 @@ func (f *Field) offGround(d *Drive, j *judge, o Options) (unit.Area, error) {
 	return unit.Area(tables.Marks[0].Area) * unit.SquareMeter, nil
 }
 
-// joinedStraight joins pieces of a rate that go straight on: laps are laid in short ones.
-func joinedStraight(pieces []coverage.Piece) (list []coverage.Piece) {
+// merged joins pieces of a rate that one after the other go on, by a rule that has the first take in
+// the second.
+func merged(pieces []coverage.Piece, by func(ground, next *[4]orb.Point) bool) (list []coverage.Piece) {
 	for i := range pieces {
 		p := &pieces[i]
-		if n := len(list) - 1; n < 0 || list[n].Density != p.Density || list[n].Ring[2] != p.Ring[1] || list[n].Ring[3] != p.Ring[0] ||
-			!straightOn(&list[n].Ring, p.Ring, 1e-6) {
+		if n := len(list) - 1; n < 0 || list[n].Density != p.Density || !by(&list[n].Ring, &p.Ring) {
 			list = append(list, *p)
 		}
 	}
 	return list
+}
+
+// goOn has ground go straight on: laps are laid in short pieces.
+func goOn(ground, next *[4]orb.Point) bool {
+	return ground[2] == next[1] && ground[3] == next[0] && straightOn(ground, *next, 1e-6)
+}
+
+// beside has ground take in what lies right or left of it and is as long, as the sections of a boom do.
+func beside(ground, next *[4]orb.Point) bool {
+	switch {
+	case ground[1] == next[0] && ground[2] == next[3]:
+		ground[1], ground[2] = next[1], next[2]
+	case ground[0] == next[1] && ground[3] == next[2]:
+		ground[0], ground[3] = next[0], next[3]
+	default:
+		return false
+	}
+	return true
 }

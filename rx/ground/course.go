@@ -43,6 +43,14 @@ type Course struct {
 // ground that is to get something, and knows the rate of the first that is over a zone.
 var sides = [...]float64{0, -0.499, 0.499, -0.25, 0.25}
 
+// How often passes may meet edges of zones, beside so often for each corner of those: a grid of acres
+// that a boom of 12 m drives across takes 3 for each corner. A small file with far more is needles,
+// and none that a machine could follow.
+const (
+	freeMeets = 20_000
+	eachMeets = 5
+)
+
 // mostPasses bounds the work of a field that is huge, or of a swath that is tiny.
 const mostPasses = 20_000
 
@@ -65,13 +73,22 @@ func (f *Field) passes(layer int, c Course, land headland) (*Drive, error) {
 	if way.count > mostPasses {
 		return nil, &Error{"the field is more than 20 000 passes across", "compare the units of the machine's width"}
 	}
+	shapes, wanted := f.withStrips(layer, targets)
+	if way.meets(shapes) > float64(freeMeets+eachMeets*len(shapes.Points)) {
+		return nil, &Error{"zones are so narrow or so jagged, for so many of them, that the passes would change on every step", "drive along them with --azimuth, or compare the units of the machine's width"}
+	}
 	laid := &swath.Laid{}
 	way.laps(laid, land, targets)
-	shapes, wanted := f.withStrips(layer, targets)
 	lines, open := way.lines(shapes, sides[:]), way.openings(f.zones, targets, land)
-	for _, pieces := range cores.Map(way.count, 1, func(i, _ int) []coverage.Piece {
+	passes := cores.Map(way.count, 1, func(i, _ int) []coverage.Piece {
 		return way.pass(i, lines[i*len(sides):(i+1)*len(sides)], open.of(i), wanted)
-	}) {
+	})
+	n := 0
+	for _, pieces := range passes {
+		n += len(pieces)
+	}
+	laid.Pieces = slices.Grow(laid.Pieces, n)
+	for _, pieces := range passes {
 		laid.Pieces = append(laid.Pieces, pieces...)
 		for k := range pieces {
 			ring := &pieces[k].Ring
@@ -132,6 +149,17 @@ func (w *way) lines(shapes *geo.Shapes, beside []float64) [][]meeting {
 		slices.SortFunc(lines[i], func(a, b meeting) int { return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.zone, b.zone)) })
 	})
 	return lines
+}
+
+// meets is about how often the middles of passes meet the edges of shapes.
+func (w *way) meets(shapes *geo.Shapes) (n float64) {
+	for r := range shapes.RingEnds {
+		ring := shapes.Ring(r)
+		for i := 1; i < len(ring); i++ {
+			n += math.Abs(w.turn(ring[i])[0]-w.turn(ring[i-1])[0]) / w.width
+		}
+	}
+	return n
 }
 
 func (w *way) edge(lines [][]meeting, beside []float64, a, b orb.Point, zone int32) {

@@ -2,6 +2,7 @@ package ground
 
 import (
 	"cmp"
+	"errors"
 	"math"
 	"slices"
 
@@ -61,6 +62,9 @@ func (f *Field) newHeadland(of landOf) (land headland, err error) {
 				}
 			}
 		}
+		if tooMany(land.laps, len(f.zones.Points)) {
+			return land, errors.New("too many of them go around something small")
+		}
 		reached, err := geo.Widened(middle, of.width/2)
 		if err != nil {
 			return land, err
@@ -82,6 +86,24 @@ func (f *Field) newHeadland(of landOf) (land headland, err error) {
 		land.open.Append(orb.MultiPolygon{polygon})
 	}
 	return land, nil
+}
+
+// Some 2000 pieces of ground are laid on a lap without a corner, as the boom's outer end covers more than
+// its inner one. A field may have so many of them, and more with so many corners of its zones.
+const (
+	freeRounds    = 40
+	cornersARound = 100
+	mostRounds    = 500
+)
+
+func tooMany(laps []lap, corners int) bool {
+	n := 0
+	for _, l := range laps {
+		if len(l.corners) == 0 {
+			n++
+		}
+	}
+	return n > min(freeRounds+corners/cornersARound, mostRounds)
 }
 
 func notDriven(err error) error {

@@ -1,9 +1,11 @@
 package ground
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -361,5 +363,41 @@ func TestLapThroughACornerThatGetsNothing(t *testing.T) {
 		if p.Zones[0].Covered > 1e-3 || p.Zones[1].Covered < 0.999 {
 			t.Errorf("corner %d: zones are covered to %v", i, p.Zones)
 		}
+	}
+}
+
+// holed is a field with so many square holes in each direction, 40 m apart.
+func holed(n int) orb.Polygon {
+	side := 40 * float64(n)
+	p := rectangle(0, 0, side, side)
+	for i := range n * n {
+		x, y := 40*float64(i%n), 40*float64(i/n)
+		hole := rectangle(x+15, y+15, x+25, y+25)[0]
+		slices.Reverse(hole)
+		p = append(p, hole)
+	}
+	return p
+}
+
+// A lap around a hole turns all the way, which takes some 2000 pieces of ground: a file of a few
+// kilobytes with hundreds of them is refused before they are laid. Laps with corners are cheap.
+func TestLapsAroundManyHoles(t *testing.T) {
+	course := tenMeters
+	course.Laps = 1
+	field := func(p ...orb.Polygon) *Field { return meshed(t, planned(p, slices.Repeat([]float64{200}, len(p))...)) }
+	if _, err := field(holed(3)).Passes(0, course); err != nil {
+		t.Error(err)
+	}
+	var refused *Error
+	if _, err := field(holed(10)).Passes(0, course); !errors.As(err, &refused) || !strings.Contains(err.Error(), "small") || refused.Hint == "" {
+		t.Errorf("100 holes: %v", err)
+	}
+	var squares []orb.Polygon
+	for i := range 64 {
+		x, y := 100*float64(i%8), 100*float64(i/8)
+		squares = append(squares, rectangle(x, y, x+60, y+60))
+	}
+	if _, err := field(squares...).Passes(0, course); err != nil {
+		t.Errorf("64 squares: %v", err)
 	}
 }

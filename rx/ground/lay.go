@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -33,6 +34,9 @@ type Drive struct {
 		area   float64
 	}
 }
+
+// Pieces is how many pieces of ground a drive has that is laid.
+func (d *Drive) Pieces() int { return len(d.laid.Pieces) }
 
 // nearDegrees is how far from the middle of the field rows may be to be looked at: what is
 // farther is no other field of the same day, but a place that was written wrong.
@@ -206,6 +210,7 @@ func (g swept) add(d *Drive, scale []float64, alone bool) {
 	if alone && scale == nil {
 		g.Pieces = d.laid.Pieces
 	} else {
+		g.Pieces = slices.Grow(g.Pieces, len(d.laid.Pieces))
 		for _, p := range d.laid.Pieces {
 			if scale != nil {
 				p.Density *= scale[p.Product]

@@ -1,6 +1,7 @@
 package ground
 
 import (
+	"errors"
 	"math"
 	"testing"
 
@@ -354,5 +355,57 @@ func TestOverTheSeason(t *testing.T) {
 	f.Assessment.Liquid.Already = []unit.LiquidRate{40, 10, 5, 0}
 	if r = driveOn(t, f, tenMeters); !found(r, "lands-over-season") {
 		t.Error("no finding tells of ground that is below or above as well")
+	}
+}
+
+// A star of needles is met by passes far more often than it has corners, by as many as go over it:
+// it is refused before that is laid. A grid that they go over aslant is not.
+func TestPassesOverNeedles(t *testing.T) {
+	var star []orb.Point
+	for i := range 2000 {
+		sin, cos := math.Sincos(math.Pi * float64(i) / 1000)
+		far := 20 + 980*float64(i%2)
+		star = append(star, orb.Point{far * cos, far * sin})
+	}
+	var refused *Error
+	if _, err := planned([]orb.Polygon{ring(star...)}, 200).Passes(0, tenMeters); !errors.As(err, &refused) || refused.Hint == "" {
+		t.Errorf("needles: %v", err)
+	}
+	var cells []orb.Polygon
+	var rates []float64
+	for i := range 400 {
+		x, y := 100*float64(i%20), 100*float64(i/20)
+		cells, rates = append(cells, rectangle(x, y, x+100, y+100)), append(rates, 100+float64(i%3)*50)
+	}
+	course := tenMeters
+	course.Azimuth = 45
+	if _, err := planned(cells, rates...).Passes(0, course); err != nil {
+		t.Error(err)
+	}
+}
+
+// Where there is one rate no change can be called for earlier; where there are two the best
+// look-ahead is found, however many sections close by themselves.
+func TestLookAheadOfSections(t *testing.T) {
+	zones := []orb.Polygon{rectangle(0, 0, 200, 200), rectangle(0, 200, 200, 400)}
+	course := tenMeters
+	course.Dead, course.Ramp = 2*unit.Second, 2*unit.Second
+	for _, second := range []float64{150, 250} {
+		var found []LookAhead
+		for _, sections := range []int{1, 8} {
+			course.Sections = sections
+			best, err := planned(zones, 150, second).BestAhead(0, course, Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			best.Layer = nil
+			found = append(found, best)
+		}
+		one, eight := found[0], found[1]
+		nearly(t, "off with sections", eight.Off, one.Off, 1e-9)
+		nearly(t, "off now with sections", eight.OffNow, one.OffNow, 1e-9)
+		if one.Time != eight.Time || (one.Time > 0) != (second != 150) {
+			t.Errorf("to %v: %v s, with sections %v s", second, one.Time/unit.Second, eight.Time/unit.Second)
+		}
 	}
 }

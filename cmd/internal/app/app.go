@@ -251,6 +251,9 @@ func tune(file *read.File) {
 // tuneLog bounds the garbage for a log that was read.
 func tuneLog(rows int) { tuneTo(rows, perLog) }
 
+// tuneDrive bounds the garbage for passes that are driven on paper: a small field can have many.
+func tuneDrive(pieces int) { tuneTo(pieces, leastBound) }
+
 func tuneTo(records int, bytes int64) {
 	if records <= largeFile {
 		return

@@ -74,6 +74,7 @@ func (r Run) Passes(ctx context.Context, dir string, moved InputsAt, asked Passe
 			return g, err
 		}
 		drives = append(drives, d)
+		tuneDrive(d.Pieces())
 		if course.Dead+course.Ramp > 0 {
 			if err := r.tell(ctx, Step{Stage: "look-ahead", Done: i, Total: len(field.Plan.Layers)}); err != nil {
 				return g, err
