@@ -231,7 +231,17 @@ func checkSprayVolume(p *Profile) []Problem {
 		fmt.Sprintf("%v is less than the stabilizer alone, %v: the spray volume is that of the whole mix", v.Max, p.Rate.Max))
 }
 
+// oldLabel is after how many years a label is likely to have been revised: common practice, no source.
+const oldLabel = 3
+
+// season is that of this version of the program. There is no clock here, so that a plan can be proved
+// byte by byte: what is older than the season, or than the day it was entered, is old whenever it is read.
+const season = 2026
+
 func checkDates(p *Profile) []Problem {
+	if year, now := p.Version.Date.year(), max(season, p.Entered.On.year()); year > 0 && now-year >= oldLabel {
+		return one(true, Note, "label.date", fmt.Sprintf("%s is %d seasons ago, and labels are revised: the label in hand this season holds; compare its version and date", p.Version.Date, now-year))
+	}
 	return one(p.Version.Date != "" && p.Entered.On != "" && p.Entered.On < p.Version.Date, Warning, "entered.on",
 		fmt.Sprintf("%s is before the label's own date, %s: compare both", p.Entered.On, p.Version.Date))
 }

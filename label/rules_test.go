@@ -51,6 +51,9 @@ func TestProblems(t *testing.T) {
 		{func(p *Profile) { p.Incorporate = Know(31 * unit.Day) }, "incorporate-within", Warning, "incorporate-within"},
 		{func(p *Profile) { p.Hold = Know(91 * unit.Day) }, "hold", Warning, "hold"},
 		{func(p *Profile) { p.Entered.On = "2026-01-14" }, "dates", Warning, "entered.on"},
+		{func(p *Profile) { p.Version.Date = "2019-03-01" }, "dates", Note, "label.date"},
+		{func(p *Profile) { p.Version.Date, p.Entered.On = "2023-12-31", "" }, "dates", Note, "label.date"},
+		{func(p *Profile) { p.Entered.On = "2029-01-01" }, "dates", Note, "label.date"},
 	} {
 		p := demoProfile(t)
 		c.change(p)

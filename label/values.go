@@ -3,6 +3,7 @@ package label
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -130,6 +131,12 @@ func choose[T ~uint8](words []string, got string) (T, error) {
 // Date is a day such as "2026-01-15", as ISO 8601 writes it; empty if unknown.
 // Dates order as their texts do.
 type Date string
+
+// year returns its year; 0 if it is unknown.
+func (d Date) year() int {
+	n, _ := strconv.Atoi(string(d)[:min(4, len(d))])
+	return n
+}
 
 // UnmarshalText reads a day of the calendar.
 func (d *Date) UnmarshalText(b []byte) error {

@@ -10,7 +10,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -236,8 +235,8 @@ func (r *rowReader) place(record int, cells []string, system crs.System) orb.Poi
 		if text == "" {
 			return orb.Point{}
 		}
-		v, err := strconv.ParseFloat(text, 64)
-		if err != nil || v-v != 0 {
+		v, ok := number([]byte(text))
+		if !ok {
 			r.blame(record, column, text, "is not a number")
 			return orb.Point{}
 		}

@@ -83,6 +83,9 @@ func (m *LogMap) IsDry() bool { return m.amount == track.Mass }
 // log counts; ok is false where nobody says it.
 func (m *LogMap) WeighedAmount() (amount float64, ok bool) { return m.weighed, m.Weighed != "" }
 
+// mostDelay is longer than any rate takes to arrive at the ground.
+const mostDelay = 10 * unit.Minute
+
 // ParseLogMap reads the YAML that says what a log's columns hold. The name of the file is
 // for messages; the error is a [strictyaml.Errors].
 func ParseLogMap(name string, data []byte) (*LogMap, error) {
@@ -106,6 +109,9 @@ func ParseLogMap(name string, data []byte) (*LogMap, error) {
 	}
 	if (c.Lon == "") != (c.Lat == "") {
 		doc.Fail("columns", "lon and lat go together")
+	}
+	if m.Delay.Or(0) > mostDelay {
+		doc.Fail("delay", "is more than "+mostDelay.String()+", and no machine is so late: compare its unit")
 	}
 	for _, w := range m.Sections {
 		if !(w > 0) {

@@ -151,6 +151,9 @@ func (r *rowReader) number(record, column int, cell func(int) string) float64 {
 	return v
 }
 
+// mostLogged is more than any machine counts in any unit; sums of such numbers are still finite.
+const mostLogged = 1e12
+
 // signed reads a number; NaN where the cell is empty or there is none.
 func (r *rowReader) signed(record, column int, cell func(int) string) float64 {
 	if column < 0 {
@@ -160,12 +163,14 @@ func (r *rowReader) signed(record, column int, cell func(int) string) float64 {
 	if text == "" || strings.EqualFold(text, "null") || strings.EqualFold(text, "nan") {
 		return math.NaN()
 	}
-	v, err := strconv.ParseFloat(text, 64)
+	v, ok := number([]byte(text))
 	switch {
-	case err != nil && strings.Contains(text, ","):
+	case !ok && strings.Contains(text, ","):
 		r.blame(record, column, text, "is not a number: write decimals with a point")
-	case err != nil || math.IsInf(v, 0):
+	case !ok:
 		r.blame(record, column, text, "is not a number")
+	case math.Abs(v) > mostLogged:
+		r.blame(record, column, text, "is more than any machine logs")
 	default:
 		return v
 	}
@@ -192,7 +197,7 @@ func (r *rowReader) open(record int, text string) uint64 {
 	case "", "0", "false", "off", "no", "f", "n", "null":
 		return 0
 	}
-	if v, err := strconv.ParseFloat(text, 64); err == nil && v >= 0 {
+	if v, ok := number([]byte(text)); ok && v >= 0 {
 		if v > 0 {
 			return all
 		}

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode"
 
+	"rxsplit/label"
 	"rxsplit/label/unit"
 )
 
@@ -110,6 +111,26 @@ func speaksOfN(name string) bool {
 		rest, ok := strings.CutSuffix(word, "n")
 		return ok && ofRate(rest)
 	})
+}
+
+// namedMaterial returns the dry material that a field's name speaks of, where it does not speak of N as
+// well; empty if it names none.
+func namedMaterial(name string) string {
+	if speaksOfN(name) {
+		return ""
+	}
+	words := nameWords(name)
+	for i, word := range words {
+		if rest, ok := strings.CutPrefix(word, "urea"); ok && ofRate(rest) { // UREALBS
+			return "urea"
+		}
+		for _, said := range []string{word, strings.Join(words[i:min(i+2, len(words))], " ")} {
+			if material := label.CarrierName(said); len(said) > 2 && label.IsCarrierName(material) {
+				return material
+			}
+		}
+	}
+	return ""
 }
 
 // ofRate reports whether a word is made of words of rates and units alone.

@@ -24,13 +24,43 @@ func nitrogenShares() []float64 { return []float64{0.46, 0.34, 0.32, 0.28, 0.27,
 // is used again for files of others. It is a warning, and no doubt that wants an answer.
 var namedN = rx.NewRule[shareOf]("rate-named-n", rx.AboutFile, rx.EveryPlan)
 
+// namedProduct is the other way round: rates that were said to be of N, and look like product.
+var namedProduct = rx.NewRule[takenAsN]("rate-named-product", rx.AboutFile, rx.EveryPlan)
+
+// takenAsN is the material that a field's name speaks of, empty for none; or the field that holds its
+// N, by this share of it.
+type takenAsN struct {
+	Material, Part string
+	Share          float64
+}
+
+// findProduct finds rates of product that are taken as rates of N: as urea, the field would get more
+// than twice what was recommended.
+func findProduct(s *suspect) (out []rx.Finding) {
+	zones := s.sample(sampled, treated)
+	for _, rate := range s.Fields {
+		d := takenAsN{Material: namedMaterial(rate.Name)}
+		for column, field := range s.Cells.Fields() {
+			for _, share := range nitrogenShares() {
+				if d.Part == "" && column != rate.Index && field.Kind == geo.Number && !s.isRate(column) && s.isShare(zones, column, rate.Index, share) {
+					d.Part, d.Share = field.Name, share
+				}
+			}
+		}
+		if d.Part != "" || d.Material != "" {
+			out = append(out, ofField(rate.Name, namedProduct.Find(rx.Warning, d)))
+		}
+	}
+	return out
+}
+
 // findNitrogen finds rates of N that are taken as rates of product: by the field's
 // name, or where another field holds the product that gives this N.
 func findNitrogen(s *suspect) (out []rx.Finding) {
 	rule := rateOfN
 	switch {
 	case s.Fields[0].Nutrient:
-		return nil
+		return findProduct(s)
 	case s.opt.RateOf != "":
 		rule = namedN
 	}

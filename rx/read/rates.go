@@ -12,6 +12,7 @@ import (
 // What speaks against the column that is taken for the rates, or against its unit.
 var (
 	rateLow      = rx.NewRule[oddMean]("rate-low", rx.AboutFile, rx.EveryPlan).InDoubt()
+	rateZero     = rx.NewRule[rx.Nothing]("rate-zero", rx.AboutFile, rx.EveryPlan)
 	rateHigh     = rx.NewRule[oddMean]("rate-high", rx.AboutFile, rx.EveryPlan).InDoubt()
 	rateIsID     = rx.NewRule[rowNumbers]("rate-is-id", rx.AboutFile, rx.EveryPlan).InDoubt()
 	rateIsArea   = rx.NewRule[areasInstead]("rate-is-area", rx.AboutFile, rx.EveryPlan).InDoubt()
@@ -32,10 +33,13 @@ type oddMean struct {
 	Usual rx.Range[unit.DryRate]
 }
 
-// findOddMean finds rates in the wrong unit.
+// findOddMean finds rates in the wrong unit, and none at all.
 func findOddMean(s *suspect) []rx.Finding {
 	treated := s.TreatedArea()
 	if treated <= 0 {
+		if f := rateZero.Find(rx.Warning, rx.Nothing{}); f.Where(s.Prescription, func(i int) bool { return s.Zones[i].HasRate() }) {
+			return []rx.Finding{ofField(s.Fields[0].Name, f)}
+		}
 		return nil
 	}
 	d := oddMean{unit.DryRate(float64(s.DryMass()) / float64(treated)), rx.Range[unit.DryRate]{Min: lowestMean, Max: highestMean}}

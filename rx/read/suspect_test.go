@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -39,6 +40,11 @@ func five(rate, other string, values ...any) string {
 		rows = append(rows, values[i:i+2])
 	}
 	return field(columns([]string{rate, other}, rows...)...)
+}
+
+// ofN says that a field counts N, of urea.
+func ofN(field string) Options {
+	return Options{RateFields: []string{field}, RateOf: "N", Analysis: []string{"46-0-0"}}
 }
 
 // ha are the hectares of a square of [field].
@@ -89,6 +95,14 @@ func TestSuspectColumns(t *testing.T) {
 		{"units of n", five("NUNITS", "X", 150, 0, 210, 0, 180, 0), Options{RateFields: []string{"NUNITS"}}, "rate-of-n warning", ""},
 		{"pounds of n", five("NLBA", "X", 150, 0, 210, 0, 180, 0), Options{RateFields: []string{"NLBA"}}, "rate-of-n warning", ""},
 		{"words that begin and end with n", five("NorthAcres_Plan_Urean", "X", 150, 0, 210, 0, 180, 0), Options{RateFields: []string{"NorthAcres_Plan_Urean"}}, "", ""},
+		{"urea, said to be N", five("UREA", "X", 150, 0, 210, 0, 180, 0), ofN("UREA"), "rate-named-product warning", "field UREA was taken as N, as was said, though its name speaks of urea"},
+		{"urea in a word, said to be N", five("UREALBS", "X", 150, 0, 210, 0, 180, 0), ofN("UREALBS"), "rate-named-product warning", "urea"},
+		{"two words, said to be N", five("Ammonium_Sulfate", "X", 150, 0, 210, 0, 180, 0), ofN("Ammonium_Sulfate"), "rate-named-product warning", "ammonium sulfate"},
+		{"N of urea", five("UREA_N", "X", 150, 0, 210, 0, 180, 0), ofN("UREA_N"), "", ""},
+		{"N", five("R", "X", 150, 0, 210, 0, 180, 0), ofN("R"), "", ""},
+		{"product beside its N, said to be N", five("R", "X", times(0.46, mixed...)...), ofN("R"), "rate-named-product warning", "field X is 0.46 times field R in each zone"},
+		{"no rate above 0", five("R", "X", 0, 1, 0, 2, 0, 3), Options{}, "rate-zero warning", "every rate of field R is 0"},
+
 		{"kg/ha in a name", five("RATEKGHA", "X", 150, 0, 210, 0, 180, 0), Options{RateFields: []string{"RATEKGHA"}}, "rate-unit warning", "field RATEKGHA was taken as lb/ac of product, but its name speaks of another unit"},
 		{"kg/ha behind a product", five("UREA_KGHA", "X", 150, 0, 210, 0, 180, 0), Options{RateFields: []string{"UREA_KGHA"}}, "rate-unit warning", ""},
 		{"kg per ha", five("KGPERHA", "X", 150, 0, 210, 0, 180, 0), Options{RateFields: []string{"KGPERHA"}}, "rate-unit warning", ""},
@@ -117,7 +131,7 @@ func TestSuspectColumns(t *testing.T) {
 			continue
 		}
 		f := p.Findings[0]
-		if !strings.Contains(said(f).Text, c.says) || said(f).Hint == "" || said(f).Got == "" || said(f).Want == "" && f.Rule() != "rate-unit" || f.Field == "" || f.Doubt() == (f.Rule() == "rate-named-n") {
+		if !strings.Contains(said(f).Text, c.says) || said(f).Hint == "" || said(f).Got == "" || said(f).Want == "" && f.Rule() != "rate-unit" || f.Field == "" || f.Doubt() == slices.Contains([]string{"rate-named-n", "rate-named-product", "rate-zero"}, f.Rule()) {
 			t.Errorf("%s: %+v, want text with %q, got, want, field and hint", c.name, f, c.says)
 		}
 	}
