@@ -191,6 +191,18 @@ func Digest(text []byte) string {
 	return hex.EncodeToString(sum[:])
 }
 
+// IsSealed reports whether a text is as it was when its digest of itself was put into it: that of the
+// text with those digits zeroed.
+func IsSealed(text []byte, self string) bool {
+	at := bytes.LastIndex(text, []byte(self))
+	if len(self) != len(noDigest) || at < 0 {
+		return false
+	}
+	zeroed := bytes.Clone(text)
+	copy(zeroed[at:], noDigest)
+	return Digest(zeroed) == self
+}
+
 // maxManifest bounds what is read as a manifest.
 const maxManifest = 1 << 30
 
@@ -227,13 +239,7 @@ func decodeManifest(path string, text []byte) (*Manifest, error) {
 		changed.Err = err
 		return nil, changed
 	}
-	at := bytes.LastIndex(text, []byte(m.Self))
-	if len(m.Self) != len(noDigest) || at < 0 {
-		return nil, changed
-	}
-	zeroed := bytes.Clone(text)
-	copy(zeroed[at:], noDigest)
-	if Digest(zeroed) != m.Self {
+	if !IsSealed(text, m.Self) {
 		return nil, changed
 	}
 	if m.Schema != schema {

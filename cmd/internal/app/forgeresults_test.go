@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -82,7 +83,7 @@ func (one resultForgery) forged(t *testing.T, dir, manifest string) {
 	}
 }
 
-// What day, passes and record wrote is forged with all digests made to fit; each forgery is
+// What day, passes, record and readout wrote is forged with all digests made to fit; each forgery is
 // caught and named. Sealed anew without a change, it is whole.
 func TestForgeriesOfResults(t *testing.T) {
 	if testing.Short() {
@@ -120,6 +121,7 @@ func TestForgeriesOfResults(t *testing.T) {
 	r, err := (app.Run{}).Record(t.Context(), plan, app.InputsAt{}, app.RecordFrom{})
 	must(err)
 	must((app.Run{}).WriteRecord(t.Context(), rec, r))
+	said, together := harvested(t, dir)
 	for _, of := range []struct {
 		dir, manifest string
 		forgeries     []resultForgery
@@ -127,6 +129,8 @@ func TestForgeriesOfResults(t *testing.T) {
 		{day, "day.json", dayForgeries(d.Shown.Fields[1].Folder)},
 		{passes, "passes.json", passesForgeries()},
 		{rec, "record.json", recordForgeries()},
+		{said, "readout.json", readoutForgeries()},
+		{together, "readout.json", togetherForgeries()},
 	} {
 		resealed(t, of.dir, of.manifest)
 		if _, err := verified(t, of.dir); err != nil {
@@ -135,6 +139,83 @@ func TestForgeriesOfResults(t *testing.T) {
 		for _, one := range of.forgeries {
 			one.forged(t, of.dir, of.manifest)
 		}
+	}
+}
+
+// harvested writes what strips say of a public yield map, of its moisture as an index and of invented
+// stalks, and what that field and another say together.
+func harvested(t *testing.T, dir string) (said, together string) {
+	t.Helper()
+	const from = "../../../rx/readout/testdata/yieldmap/"
+	columns := "columns: {lon: lon, lat: lat, yield: yield_buac, distance: dist_in}\nyield-unit: bu/ac\ndistance-unit: in\nheader: 360 in\n" +
+		"price: 4.25 $/bu\ncost: 9.50 $/ac\nyield-is: dry\nindex: {lon: lon, lat: lat, value: moist}\n"
+	yields, err := os.ReadFile(from + "yieldmap_yield.csv")
+	other := filepath.Join(dir, "yields.csv") // of another year
+	if err == nil {
+		err = os.WriteFile(other, append(yields, '\n'), 0o666)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	var dirs []string
+	for i, clean := range []string{"{low: 0.2, high: 2}", "{low: 0.5, high: 3}"} {
+		columnsFile := filepath.Join(dir, fmt.Sprintf("columns-%d.yaml", i))
+		if err := os.WriteFile(columnsFile, []byte(columns+"inside: point\nclean: "+clean+"\n"), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		h := app.Harvest{Strips: from + "yieldmap_strips.geojson", Yield: from + "yieldmap_yield.csv", Map: columnsFile}
+		if i == 0 {
+			h.Index = h.Yield
+		} else {
+			h.Yield = other
+		}
+		out, err := (app.Run{}).Readout(t.Context(), h)
+		dirs = append(dirs, filepath.Join(dir, fmt.Sprint("said-", i)))
+		if err == nil {
+			err = (app.Run{}).WriteReadout(t.Context(), dirs[i], out)
+		}
+		if err != nil {
+			t.Fatal(app.Explain(err).Text)
+		}
+	}
+	out, err := (app.Run{}).Together(t.Context(), dirs, "")
+	together = filepath.Join(dir, "together")
+	if err == nil {
+		err = (app.Run{}).WriteReadout(t.Context(), together, out)
+	}
+	if err != nil {
+		t.Fatal(app.Explain(err).Text)
+	}
+	return dirs[0], together
+}
+
+func readoutForgeries() []resultForgery {
+	says := `readout\.json: line 1`
+	return []resultForgery{
+		{"the verdict", "readout.json", `"verdict":"cannot be told"`, `"verdict":"more"`, says},
+		{"a difference", "readout.json", `("difference":)-?[\d.]+`, "${1}9", says},
+		{"a replicate left out", "readout.json", `("replicates":\[)\{[^}]*\},`, "$1", says},
+		{"the interval", "readout.json", `("interval":\[)-?[\d.]+`, "${1}0.1", says},
+		{"p", "readout.json", `("p":)[\d.]+`, "${1}0.01", says},
+		{"what pays", "readout.json", `("p_pays":)[\d.e-]+`, "${1}0.99", says},
+		{"points kept", "readout.json", `("kept":)\d+`, "${1}4949", says},
+		{"no index", "readout.json", `"others":\[.*\],"files"`, `"others":[],"files"`, says},
+		{"no remarks", "readout.json", `"remarks":\[[^\]]*\]`, `"remarks":[]`, says},
+		{"another version", "readout.json", `("version":")[^"]*`, "${1}0.0.1", says},
+		{"an input's digest", "readout.json", `("sha256":")[0-9a-f]{8}`, "${1}00000000", `.*`},
+		{"a figure on the page", "readout.html", `annot be told`, "more", `readout\.html: line`},
+		{"the page's curve", "readout.html", `( d="M)\d`, "${1}9", `readout\.html: line`},
+		{"bytes behind the page", "readout.html", `\z`, "<!-- -->", `readout\.html: `},
+	}
+}
+
+func togetherForgeries() []resultForgery {
+	says := `readout\.json: line 1`
+	return []resultForgery{
+		{"the mean of all", "readout.json", `("pooled":\{[^}]*"mean":)-?[\d.]+`, "${1}9", says},
+		{"a field's mean", "readout.json", `("fields":.*?"mean":)-?[\d.]+`, "${1}9", says},
+		{"tau", "readout.json", `("tau2":)[\d.e-]+`, "${1}7", says},
+		{"the page", "readout.html", `annot be told`, "more", `readout\.html: line`},
 	}
 }
 
@@ -169,5 +250,40 @@ func recordForgeries() []resultForgery {
 		{"an entry", "record.json", `Demo customer`, "Other customer", `record\.json: line 1`},
 		{"nothing is missing", "record.json", `"missing":\[.*?\]`, `"missing":[]`, `record\.json: line 1`},
 		{"of another plan", "record.json", `("plan":")[0-9a-f]{8}`, "${1}00000000", `record\.json: line 1`},
+	}
+}
+
+// Fields are joined only as they were written, and no harvest twice.
+func TestTogetherTakesNothingTwice(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes a second")
+	}
+	said, together := harvested(t, t.TempDir())
+	dirs := []string{said, strings.TrimSuffix(said, "0") + "1"}
+	again := func(name, from, to string) error {
+		t.Helper()
+		text, err := os.ReadFile(filepath.Join(said, "readout.json"))
+		dir := filepath.Join(filepath.Dir(together), name)
+		if err == nil {
+			err = os.Mkdir(dir, 0o777)
+		}
+		if err == nil {
+			err = os.WriteFile(filepath.Join(dir, "readout.json"), bytes.Replace(text, []byte(from), []byte(to), 1), 0o666)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, err = (app.Run{}).Together(t.Context(), []string{dirs[1], dir}, "")
+		return err
+	}
+	if err := again("copied", "", ""); err != nil {
+		t.Error(err)
+	}
+	if err := again("forged", `"difference":-2`, `"difference":2`); err == nil || !strings.Contains(err.Error(), "changed since it was written") {
+		t.Errorf("a forged difference: %v", err)
+	}
+	dirs[1] = said
+	if err := again("unsealed", `"self":`, `"was":`); err == nil || !strings.Contains(err.Error(), "reads the same yields") {
+		t.Errorf("one harvest twice: %v", err)
 	}
 }

@@ -22,6 +22,7 @@ func (r Run) Together(ctx context.Context, dirs []string, mapPath string) (repor
 	}
 	level := 0.0
 	var evens []float64
+	from := map[string]string{} // the folder of each file of yields
 	for _, dir := range dirs {
 		f, err := yieldIn(dir)
 		if err != nil {
@@ -36,6 +37,15 @@ func (r Run) Together(ctx context.Context, dirs []string, mapPath string) (repor
 		}
 		if slices.ContainsFunc(out.Inputs, func(in write.Input) bool { return in.SHA256 == write.Digest(f.Text) }) {
 			return out, &Error{What: dir + ": is the same read-out as one before it", Hint: "name each field or year once"}
+		}
+		for _, in := range f.Inputs {
+			if in.Role != "yield" {
+				continue
+			}
+			if other := from[in.SHA256]; other != "" {
+				return out, &Error{What: fmt.Sprintf("%s: reads the same yields as %s: they would count twice", dir, other), Hint: "name each field or year once"}
+			}
+			from[in.SHA256] = dir
 		}
 		path := filepath.Join(dir, readoutName)
 		out.Inputs = append(out.Inputs, inputOf("readout", path, f.Text))
@@ -58,6 +68,9 @@ func yieldIn(dir string) (*data.ReadoutFile, error) {
 	f, err := readoutIn(dir)
 	if err != nil {
 		return nil, err
+	}
+	if f.Self != "" && !write.IsSealed(f.Text, f.Self) {
+		return nil, &Error{What: filepath.Join(dir, readoutName) + ": has been changed since it was written", Hint: "prove the folder with: rxsplit verify " + dir + "; write it again with: rxsplit readout"}
 	}
 	if f.ReadingJSON == nil || f.What != readout.Yield {
 		return nil, &Error{What: dir + ": holds no reading of a yield", Hint: "join folders that were read with --yield"}
