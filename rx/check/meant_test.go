@@ -4,8 +4,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/paulmach/orb"
-
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -76,30 +74,5 @@ func TestMostN(t *testing.T) {
 	terms.Job.MostN = label.Know(138 * unit.PoundPerAcre)
 	if _, some := found(rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms), "most-n"); some {
 		t.Error("a rate on the ceiling is questioned")
-	}
-}
-
-// A job that says by latitude and longitude where its field lies is held against the file: in the
-// neighbor zone of UTM the field would lie 6° of longitude off, which at 42° are some 496 km.
-func TestPlaceOfTheJob(t *testing.T) {
-	for _, c := range []struct {
-		place string
-		away  string // empty where nothing is said
-	}{
-		{"42.0, -93.0", ""}, {"section 12, near 42.31 -93.2", ""}, {"section 00, township 00", ""}, {"T12.5, 300.25", ""},
-		{"42.0, -99.0", "496 km from "}, {"42.00 -87.00", "495 km from "}, {"-42.0, -93.0", "9,341 km from "},
-	} {
-		p := rxtest.Plain(rxtest.Ground{Acres: 10, Rate: 200})
-		p.LonLat.Append(orb.MultiPolygon{{{{-93, 42}, {-92.99, 42}, {-92.99, 42.01}, {-93, 42}}}})
-		terms := rxtest.Terms(rxtest.Label(t, ""))
-		terms.Job = &equip.Job{Place: c.place}
-		f, some := found(rxtest.Grade(t, p, terms), "place-differs")
-		if some != (c.away != "") {
-			t.Errorf("%q: found %v, %+v", c.place, some, f)
-			continue
-		}
-		if some && (!f.Doubt() || f.Place == nil || !strings.Contains(tell.Text(f, unit.Metric), c.away)) {
-			t.Errorf("%q: %+v, %s", c.place, f, tell.Text(f, unit.Metric))
-		}
 	}
 }

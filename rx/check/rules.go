@@ -57,7 +57,6 @@ func rules() []rule {
 		{labelDoubt.Kind, nil, findLabelDoubts},
 		{labelOdd.Kind, nil, findLabelOdd},
 		{jobOdd.Kind, nil, findJobOdd},
-		{placeDiffers.Kind, needs(placeGiven), findOtherPlace},
 		{otherBlend.Kind, needs(materialsGiven, columnsGiven), findOtherBlend},
 		{mostN.Kind, needs(mostNGiven, gradesKnown), findMostN},
 		{above.Kind, nil, findAbove},

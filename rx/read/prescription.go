@@ -17,6 +17,7 @@ type Options struct {
 	RateFields []string // empty: the one field that can be a rate
 	RateUnit   string   // "lb/ac", "kg/ha"...; empty: lb/ac, and a note says so
 	RateOf     string   // "product" (also if empty) or "N"
+	Place      string   // where the field lies, as the job says it
 	Analysis   []string // grades such as "46-0-0", in the order of the fields
 	Carrier    string   // the field whose product is impregnated, where several are spread side by side
 	Overlap    overlapChoice

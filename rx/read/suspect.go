@@ -19,7 +19,7 @@ import (
 func implausible(s *suspect) []rx.Finding {
 	rules := []func(*suspect) []rx.Finding{
 		findOddMean, findRowNumbers, findRateIsArea, findOtherArea, findNitrogen, findTenfold, findCutDecimals,
-		findOddSize, findOddAreas, findOffZone, findOddScale, findNoLand, findSwappedCells, findFarApart, findSlivers,
+		findOddSize, findOddAreas, findOffZone, findOtherPlace, findOddScale, findNoLand, findSwappedCells, findFarApart, findSlivers,
 	}
 	found := make([][]rx.Finding, len(rules))
 	cores.Each(len(rules), func(i int) { found[i] = rules[i](s) })

@@ -17,7 +17,9 @@ import (
 	"rxsplit/geo/crs"
 	"rxsplit/geo/invent"
 	"rxsplit/geo/shapefile"
+	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/tell"
 )
 
 // columns returns properties with several fields, a row a record.
@@ -592,4 +594,28 @@ func partsWith(t *testing.T, shapes *geo.Shapes, column geo.Column, epsg int, db
 		}
 	}
 	return stem + ".shp"
+}
+
+// A job that says by latitude and longitude where its field lies is held against the file: in the
+// neighbor zone of UTM the field would lie 6° of longitude off, which at 47.3° are some 453 km.
+func TestPlaceOfTheJob(t *testing.T) {
+	for place, away := range map[string]string{
+		"47.3, -90.4": "", "section 12, near 47.6 -90.2": "", "section 00, township 00": "", "T12.5, 300.25": "",
+		"47.3, -96.4": "453 km from ", "47.30 -84.40": "452 km from ", "-47.3, -90.4": "10,519 km from ",
+	} {
+		p := prescription(t, five("R", "X", 150, 0, 210, 0, 180, 0), Options{RateFields: []string{"R"}, RateUnit: "lb/ac", Place: place})
+		want := ""
+		if away != "" {
+			want = "place-differs warning"
+		}
+		if got := rules(p.Findings); got != want {
+			t.Errorf("%q: findings %q, want %q", place, got, want)
+			continue
+		}
+		if away != "" {
+			if f := p.Findings[0]; !f.Doubt() || f.Place == nil || !strings.Contains(tell.Text(f, unit.Metric), away) {
+				t.Errorf("%q: %s", place, tell.Text(f, unit.Metric))
+			}
+		}
+	}
 }

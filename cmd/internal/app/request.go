@@ -229,6 +229,9 @@ func (q *Request) settings() (*settings, error) {
 	if err == nil && s.terms.Units == unit.Metric && s.rates.RateUnit == "" {
 		return nil, &Error{What: "--units metric: the rates may count kg/ha or lb/ac, and the file does not say it", Hint: "say it with --rate-unit kg/ha or --rate-unit lb/ac"}
 	}
+	if err == nil && s.terms.Job != nil {
+		s.rates.Place = s.terms.Job.Place
+	}
 	return s, err
 }
 

@@ -1,4 +1,4 @@
-package check
+package read
 
 import (
 	"math"
@@ -34,31 +34,22 @@ func placeSaid(words string) (p orb.Point, ok bool) {
 	return p, math.Abs(p[1]) <= 90 && math.Abs(p[0]) <= 180
 }
 
-func placeGiven(_ *rx.Prescription, a *rx.Assessment) string {
-	if j := a.Terms.Job; j != nil {
-		if _, ok := placeSaid(j.Place); ok {
-			return ""
-		}
-	}
-	return "the job does not say by latitude and longitude where the field lies (--job, place: 47.35, -90.40)"
-}
-
 // farFromSaid is more than a place that is said roughly is off. A neighbor zone of UTM is off by 6° of
 // longitude: 400 km and more.
 const farFromSaid = 50_000 * unit.Meter
 
 // findOtherPlace finds a file that puts the field where the job does not: by the zone of a neighbor, say,
 // or because the job is one of another field.
-func findOtherPlace(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
-	said, _ := placeSaid(a.Terms.Job.Place)
-	at := p.LonLat.Extent().Center()
-	const degree = 111195 // meters: a sphere does here
-	east := math.Remainder(at[0]-said[0], 360) * samebits.Cos((at[1]+said[1])/2*math.Pi/180)
-	away := unit.Length(degree*samebits.Hypot(east, at[1]-said[1])) * unit.Meter
+func findOtherPlace(s *suspect) []rx.Finding {
+	said, ok := placeSaid(s.opt.Place)
+	if !ok || s.LonLat.Len() == 0 {
+		return nil
+	}
+	place := s.box.Center()
+	east := math.Remainder(place[0]-said[0], 360) * cosine((place[1]+said[1])/2)
+	away := unit.Length(metersPerDegree*samebits.Hypot(east, place[1]-said[1])) * unit.Meter
 	if away < farFromSaid {
 		return nil
 	}
-	f := placeDiffers.Find(rx.Warning, twoPlaces{said, away})
-	f.Place = &at
-	return []rx.Finding{f}
+	return at(place, placeDiffers.Find(rx.Warning, twoPlaces{said, away}))
 }
