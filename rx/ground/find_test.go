@@ -387,7 +387,7 @@ func TestJoinedStraight(t *testing.T) {
 	lay(1, 24, 18, 3, 40)                                                                                          // a narrower boom
 	pieces = append(pieces, coverage.Piece{Density: 40, Ring: [4]orb.Point{{1, 27}, {19, 27}, {20, 30}, {3, 30}}}) // a bend
 	got := ""
-	for _, p := range joinedStraight(pieces) {
+	for _, p := range merged(pieces, goOn) {
 		got += fmt.Sprintf("%v from %v to %v; ", p.Density, p.Ring[0], p.Ring[2])
 	}
 	if want := "30 from [0 0] to [20 15]; 40 from [0 15] to [20 21]; 40 from [1 21] to [21 24]; 40 from [1 24] to [19 27]; 40 from [1 27] to [20 30]; "; got != want {

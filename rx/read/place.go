@@ -46,7 +46,7 @@ func findOtherPlace(s *suspect) []rx.Finding {
 		return nil
 	}
 	place := s.box.Center()
-	east := math.Remainder(place[0]-said[0], 360) * cosine((place[1]+said[1])/2)
+	east := float64(math.Remainder(place[0]-said[0], 360) * cosine((place[1]+said[1])/2))
 	away := unit.Length(metersPerDegree*samebits.Hypot(east, place[1]-said[1])) * unit.Meter
 	if away < farFromSaid {
 		return nil
