@@ -129,7 +129,7 @@ func (b *boundary) widest(polygon orb.Polygon, size orb.Point, least, enough flo
 			return best, true
 		}
 	}
-	queue, ok := b.triangles(polygon)
+	queue, ok := b.triangles(polygon, size[1] > size[0])
 	heap.Init(&queue)
 	slack := max(circleLeast, circleSide*max(size[0], size[1]))
 	made := int32(len(queue))
@@ -152,9 +152,16 @@ func (b *boundary) widest(polygon orb.Polygon, size orb.Point, least, enough flo
 	return best, ok
 }
 
-// triangles cuts a polygon into triangles. It reports whether they make up its ground,
-// as they don't where rings cross.
-func (b *boundary) triangles(polygon orb.Polygon) (list triangles, ok bool) {
+// triangles cuts a polygon into triangles, across its length: they reach from one long
+// edge to the other, also where these have many small steps. It reports whether they
+// make up its ground, as they don't where rings cross.
+func (b *boundary) triangles(polygon orb.Polygon, tall bool) (list triangles, ok bool) {
+	along := func(p orb.Point) orb.Point {
+		if tall {
+			p[0], p[1] = p[1], p[0]
+		}
+		return p
+	}
 	var s sweep
 	var numbers []int32 // of the edges among the sides
 	ground, number := 0.0, int32(0)
@@ -165,7 +172,7 @@ func (b *boundary) triangles(polygon orb.Polygon) (list triangles, ok bool) {
 		}
 		for i := 1; i < len(ring); i++ {
 			if ring[i-1] != ring[i] {
-				s.add(ring[i-1], ring[i])
+				s.add(along(ring[i-1]), along(ring[i]))
 				numbers = append(numbers, number)
 			}
 			number++
@@ -179,7 +186,7 @@ func (b *boundary) triangles(polygon orb.Polygon) (list triangles, ok bool) {
 		near := [2]int32{numbers[cell.floor], numbers[cell.ceiling]}
 		n := int32(len(b.corners))
 		for i, p := range [4]orb.Point{cell.low[0], cell.high[1], cell.low[1], cell.high[0]} {
-			if p = b.plane.meters(p); cell.box {
+			if p = b.plane.meters(along(p)); cell.box {
 				b.corners = append(b.corners, b.signed(b.nearest(p, near[:])))
 			} else {
 				b.corners = append(b.corners, spot{at: p, side: near[i%2]})

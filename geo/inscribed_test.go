@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -158,6 +159,33 @@ func TestInscribedCircleForAgainstLargest(t *testing.T) {
 			t.Errorf("the largest circle has %v, and of %v there is room: %v", largest, enough, wide)
 		}
 		checkFits(t, meters, center, radius)
+	}
+}
+
+// A strip of cells, each 13 mm beside the one before, is as cheap upright as it is lying:
+// of four times the cells it takes about four times the circles, and not sixteen.
+func TestInscribedCircleOfSteppedStrips(t *testing.T) {
+	strip := func(cells int, upright bool) orb.Polygon {
+		var there, back []float64
+		for i := range cells {
+			x, y := float64(i)*15, float64(i)*0.013
+			there = append(there, x, y, x+15, y)
+			back = append(back, y+20, x, y+20, x+15)
+		}
+		slices.Reverse(back)
+		ring := closed(append(there, back...)...)
+		if upright {
+			for i := range ring {
+				ring[i][0], ring[i][1] = ring[i][1], ring[i][0]
+			}
+		}
+		return degrees(orb.Polygon{ring})
+	}
+	for _, upright := range []bool{false, true} {
+		few, many := geo.CirclesTried(strip(30, upright)), geo.CirclesTried(strip(120, upright))
+		if many > 6*few {
+			t.Errorf("upright %v: 30 cells take %d circles, 120 cells %d", upright, few, many)
+		}
 	}
 }
 
