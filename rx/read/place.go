@@ -46,8 +46,8 @@ func findOtherPlace(s *suspect) []rx.Finding {
 		return nil
 	}
 	place := s.box.Center()
-	east := float64(math.Remainder(place[0]-said[0], 360) * cosine((place[1]+said[1])/2))
-	away := unit.Length(metersPerDegree*samebits.Hypot(east, place[1]-said[1])) * unit.Meter
+	east := float64(math.Remainder(float64(place[0])-said[0], 360) * cosine((place[1]+said[1])/2))
+	away := unit.Length(metersPerDegree*samebits.Hypot(east, float64(place[1])-said[1])) * unit.Meter
 	if away < farFromSaid {
 		return nil
 	}

@@ -76,7 +76,11 @@ func LoadingFrom(a *rx.Assessment, s unit.System) string {
 	if a.LoadingFrom == "given" {
 		return "as the plant has fixed it"
 	}
-	return "which puts " + a.Terms.Intended.Brief(s) + " on the field as a whole"
+	text := "which puts " + a.Terms.Intended.Brief(s) + " on the field as a whole"
+	if a.Terms.IntendedAssumed {
+		text += ": the middle of the label's range, as nobody gave a rate"
+	}
+	return text
 }
 
 // OnLabelText names the dry rates that stay on label at the loading of the check.
