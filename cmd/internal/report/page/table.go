@@ -79,9 +79,6 @@ func (c pageCell) class() string {
 
 // zoneList names the zones that a cell stands for, for the script.
 func (c pageCell) zoneList() string {
-	if len(c.Zones) == 0 {
-		return ""
-	}
 	return attribute("data-zones", strings.Trim(fmt.Sprint(c.Zones), "[]"))
 }
 
