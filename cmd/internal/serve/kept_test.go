@@ -46,7 +46,7 @@ var keptRequests = []string{
 	"FILL approve plan?dir=three by=A. Nobody (invented)&license=00-000&note=", "plan?dir=three",
 	"FORM label label.yaml season-max=&ppe=&density=9.2", "FORM label label.yaml next=field?file=field.zip&rate.max=39", "FORM label label.yaml next=plan?dir=one&rate.max=40",
 	"FORM job job.yaml spreader.turn=&crop=&boom.sections=", "FORM job sub/job.yaml crop=wheat", "FORM label label.yaml new=1&file=label.yaml", "FORM label label.yaml new=1&file=other.txt", "FORM label label.yaml new=1&file=other", "FORM label?new=1&next=field? label.yaml density=9",
-	"FORM label label.yaml new=1&file=a:b.yaml", "field?file=two.geojson&label=label.yaml&rate-field=N_RATE", "FORM try label.yaml rate.max=400", "label", "label?file=label.yaml&units=metric", "job?file=job.yaml",
+	"FILL job job file=a:b.yaml&label=label.yaml", "FILL job job file=own.txt&label=label.yaml", "FILL job job file=own.yaml&label=label.yaml", "field?file=two.geojson&label=label.yaml&rate-field=N_RATE", "FORM try label.yaml rate.max=400", "label", "label?file=label.yaml&units=metric", "job?file=job.yaml",
 }
 
 // Every page of a fixed folder, byte for byte, by digests.

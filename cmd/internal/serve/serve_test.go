@@ -162,7 +162,7 @@ func mustForm(text string) url.Values {
 // form is what a page's form sends when everything in it is ticked and nothing typed.
 func (v *visitor) form(address, action string) url.Values {
 	v.t.Helper()
-	_, text, found := strings.Cut(v.get(address), `action="`+action+`">`)
+	_, text, found := strings.Cut(v.get(address), `action="`+action+`"`)
 	if !found {
 		v.t.Fatalf("%s has no form for %s", address, action)
 	}
