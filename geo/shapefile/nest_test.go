@@ -337,3 +337,22 @@ func TestIndexedEdgesAgree(t *testing.T) {
 		}
 	}
 }
+
+// A point that stands on an edge is on it, whichever way the edge leans or runs, and none beyond its ends is.
+func TestPointsOnEdges(t *testing.T) {
+	for _, to := range []orb.Point{{8, 4}, {4, 8}, {-8, 4}, {-4, 8}, {8, 0}, {0, 8}, {-8, 0}} {
+		at := func(share float64) orb.Point { return orb.Point{share * to[0], share * to[1]} }
+		for _, share := range []float64{0, 0.25, 0.5, 1} {
+			_, on := crossing(at(share), orb.Point{}, to)
+			_, back := crossing(at(share), to, orb.Point{})
+			if !on || !back {
+				t.Errorf("%v of the way to %v: on the edge %v, turned %v", share, to, on, back)
+			}
+		}
+		for _, share := range []float64{-0.25, 1.25} {
+			if _, on := crossing(at(share), orb.Point{}, to); on {
+				t.Errorf("%v of the way to %v is on the edge", share, to)
+			}
+		}
+	}
+}

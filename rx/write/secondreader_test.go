@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	shp "github.com/jonas-p/go-shp"
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
@@ -201,6 +202,27 @@ func TestHowFarIsReadTwice(t *testing.T) {
 		}
 		if found := readGeoJSONTwice(bytes.NewReader(features.Bytes()[:features.Len()-9]), "dry.geojson", want); len(found) > 0 {
 			t.Error(found)
+		}
+	}
+}
+
+// Parts that run beyond the points of a polygon, or back, are told as points by their numbers.
+func TestPartsOfTheSecondReader(t *testing.T) {
+	points := []shp.Point{{X: 0, Y: 0}, {X: 0, Y: 1}, {X: 1, Y: 0}, {X: 0, Y: 0}}
+	for _, c := range []struct {
+		parts []int32
+		why   string
+	}{
+		{[]int32{0}, ""},
+		{[]int32{0, 4}, ""},
+		{[]int32{5}, "part 1 of its polygon runs from point 5 to 4"},
+		{[]int32{0, 3, 2}, "part 2 of its polygon runs from point 3 to 2"},
+		{[]int32{0, 9}, "part 1 of its polygon runs from point 0 to 9"},
+		{[]int32{-1}, "part 1 of its polygon runs from point -1 to 4"},
+	} {
+		_, why := ringsOf(&shp.Polygon{Box: shp.BBoxFromPoints(points), Parts: c.parts, Points: points})
+		if why != c.why {
+			t.Errorf("parts at %v: %q, want %q", c.parts, why, c.why)
 		}
 	}
 }
