@@ -206,14 +206,13 @@ func (t *total) area(of func(sums) float64) float64 {
 // the lines. A bend of d makes an error of d/12 lines' ground at most, a leap of j, which is two
 // bends, one of j/2. Half as much again as the root of the sum of the squares of all bends is more
 // than any of them can make, or up to eighteen leaps that are alike; errors that are not alike add up as
-// squares do. Many that are alike, as those of passes, mostly show in what the even and the odd lines
-// say, and every fourth, which alone can agree by chance, and do where a side lies along the
-// lines. What is thinner than lines are apart and lies along them for all its length can escape all.
+// squares do. Many that are alike, as those of passes, mostly show in what every fourth line says, from
+// each of the first four on; these can agree by chance, and do where a side lies along the lines. What
+// is thinner than lines are apart and lies along them for all its length can escape all.
 func (t *total) off(m int) float64 {
 	p := &t.part
 	four := [4]float64{p[0].marks[m], p[1].marks[m], p[2].marks[m], p[3].marks[m]}
-	even, odd := four[0]+four[2], four[1]+four[3]
-	most := max(math.Abs(2*(even-odd)), 4*(slices.Max(four[:])-slices.Min(four[:])), 1.5*math.Sqrt(t.bends[m]))
+	most := max(4*(slices.Max(four[:])-slices.Min(four[:])), 1.5*math.Sqrt(t.bends[m]))
 	return float64(most * t.frame.spacing)
 }
 
