@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"maps"
 	"path/filepath"
 	"slices"
 
@@ -61,10 +62,8 @@ func (c *checked) lies() bool {
 
 // asksWith reports whether two requests differ in the way that is taken at most.
 func (q *Request) asksWith(other *Request) bool {
-	for name, says := range q.values {
-		if name != wayName && !slices.Equal(says, other.values[name]) {
-			return false
-		}
-	}
-	return true
+	one, two := maps.Clone(q.values), maps.Clone(other.values)
+	delete(one, wayName)
+	delete(two, wayName)
+	return maps.EqualFunc(one, two, slices.Equal[[]string])
 }
