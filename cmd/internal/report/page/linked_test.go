@@ -294,7 +294,7 @@ func paintsSoon(t *testing.T, tab context.Context) {
 	if os.Getenv("RXSPLIT_LATENCY") == "" {
 		t.Skip("measured where RXSPLIT_LATENCY is set")
 	}
-	for _, cells := range []int{60, 5000, 200_000} {
+	for _, cells := range []int{60, mostZones, 200_000} {
 		r := reporttest.Plan(t, reporttest.Contours(t), rx.Loads)
 		if cells > 60 {
 			r = reporttest.Plan(t, reporttest.Grid(t, cells, 12), rx.Loads)

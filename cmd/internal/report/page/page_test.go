@@ -233,6 +233,10 @@ func TestPageOfManyCellsIsSmall(t *testing.T) {
 	}
 	check("60 zones", 60, reporttest.Plan(t, reporttest.Contours(t), rx.Loads))
 	check("as many cells as are listed", mostZones, reporttest.Plan(t, reporttest.Grid(t, mostZones, 12), rx.Loads))
+	unlike := reporttest.Plan(t, reporttest.Grid(t, mostZones, 12), rx.Loads)
+	scatter(unlike.Prescription)
+	unlike.Assessment = rxtest.Grade(t, unlike.Prescription, unlike.Assessment.Terms)
+	check("as many, no two alike", mostZones, unlike)
 	r := reporttest.Plan(t, reporttest.Grid(t, 4*mostZones, 12), "")
 	check("smooth rates", 4*mostZones, r)
 	scatter(r.Prescription)
@@ -240,12 +244,13 @@ func TestPageOfManyCellsIsSmall(t *testing.T) {
 	check("scattered rates", 4*mostZones, r)
 }
 
-// scatter gives neighbors rates that have nothing to do with each other, so that
+// scatter gives neighbors rates and sizes that have nothing to do with each other, so that
 // hardly any can be joined.
 func scatter(p *rx.Prescription) {
 	for i := range p.Zones {
 		rate := unit.DryRate(90 + i*7919%211)
 		p.Zones[i].Dry, p.Zones[i].Carrier = rate, rate
+		p.Zones[i].Area *= unit.Area(0.5 + float64(i*6271%97)/97) // for a map of sizes
 	}
 }
 

@@ -15,7 +15,7 @@ import (
 )
 
 // mostZones is how many zones the page lists, and lends to its script, one by one.
-const mostZones = 5000
+const mostZones = 4500
 
 // pageData is what the page's script works with: what its tables show, with all digits.
 type pageData struct {
