@@ -54,7 +54,7 @@ type Way struct {
 	NewRates      bool      // it is free to spread other dry rates than prescribed, and says where it does
 	Batches       int       // in the blender; 0 if unknown
 	Fills         int       // of the boom's tank; 0 if unknown or none
-	Passes        int       // over the field
+	Passes        int       // over the field; a boom on the spreader goes with the dry, in the same one
 	ChangedZones  []int     // numbers of the zones that get another dry rate than prescribed
 	Changed       unit.Area // their acres
 	DryAdded      unit.Mass

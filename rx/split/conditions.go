@@ -24,7 +24,7 @@ var (
 )
 
 // lacking is equipment that the job doesn't have.
-type lacking struct{ NoJob bool } // there is no job that could have it
+type lacking struct{ NoJob bool } // no job names any machine
 
 // roomLeft is how far rates may be off, where they may be off further.
 type roomLeft struct {
@@ -97,7 +97,7 @@ func (t *Task) lessRoom(w rx.Way) []rx.Finding {
 // lacks lists the equipment that a way takes and the job doesn't have.
 func (t *Task) lacks(w rx.Way) (list []rx.Finding) {
 	job := t.terms.Job
-	no := lacking{NoJob: job == nil}
+	no := lacking{NoJob: job == nil || job.Blender == nil && job.Spreader == nil && job.Boom == nil}
 	switch {
 	case w.Sprayed == 0:
 	case job == nil || job.Boom == nil:
