@@ -102,15 +102,15 @@ func (p *printer) oneLine(line string) {
 // where the reading is in doubt, how to mend it is worth more than that.
 func (t *text) wayLines(order bool) {
 	_, priced := rx.Unpriced(t.Ways)
-	costs, wide := make([]string, len(t.Ways)), 0
+	costs, wide, long := make([]string, len(t.Ways)), 0, len("wet-boom")
 	for i, w := range t.Ways {
 		if priced && w.Cost != nil {
 			costs[i] = unit.Cents(unit.Money(w.Cost.High)) + "  "
 		}
-		wide = max(wide, width(costs[i]))
+		wide, long = max(wide, width(costs[i])), max(long, width(string(w.Name)))
 	}
 	for i, w := range t.Ways {
-		line := fmt.Sprintf("%-8s  %-11s  ", w.Name, w.State)
+		line := fmt.Sprintf("%-*s  %-11s  ", long, w.Name, w.State)
 		switch {
 		case w.SameAs != "":
 			continue
