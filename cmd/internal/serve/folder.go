@@ -196,17 +196,13 @@ func named(name string) error {
 
 // partsInside looks at what is read together with a .shp.
 func (f *folder) partsInside(shp string) error {
-	dir, err := f.root.Open(filepath.Dir(shp))
-	if err != nil {
-		return &app.Error{What: filepath.ToSlash(shp) + ": " + app.SystemSays(err)}
-	}
-	defer dir.Close()
-	names, err := dir.Readdirnames(-1)
+	entries, err := fs.ReadDir(f.root.FS(), path.Dir(filepath.ToSlash(shp)))
 	if err != nil {
 		return &app.Error{What: filepath.ToSlash(shp) + ": " + app.SystemSays(err)}
 	}
 	stem := strings.TrimSuffix(filepath.Base(shp), filepath.Ext(shp))
-	for _, name := range names {
+	for _, entry := range entries {
+		name := entry.Name()
 		ending := filepath.Ext(name)
 		if !strings.EqualFold(strings.TrimSuffix(name, ending), stem) || !slices.Contains(read.Parts(), strings.ToLower(ending)) {
 			continue

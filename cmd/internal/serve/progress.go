@@ -39,9 +39,6 @@ var stages = map[string]string{
 func (t *task) says() string {
 	step, since := t.ask()
 	text := stages[step.Stage]
-	if text == "" {
-		text = step.Stage
-	}
 	if step.Total > 0 && step.Done > 0 {
 		text += fmt.Sprintf(", %d of %d", step.Done, step.Total)
 	}

@@ -231,10 +231,7 @@ func (s *server) put(old, name string, text []byte) error {
 		}
 		return s.folder.add(name, bytes.NewReader(text))
 	}
-	local, err := s.folder.inside(old)
-	if err != nil {
-		return err
-	}
+	local := filepath.FromSlash(old) // it was read from there: see textOf
 	part := filepath.Join(filepath.Dir(local), "."+filepath.Base(local)+".part-"+random(4))
 	root := s.folder.root
 	defer root.Remove(part)

@@ -1,0 +1,178 @@
+package serve
+
+import (
+	"context"
+	"errors"
+	"html"
+	"io"
+	"net/http"
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"testing/iotest"
+
+	"rxsplit/cmd/internal/app"
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// odd is a request, as keptRequests are written, and what has to come back.
+type odd struct {
+	request string
+	status  int
+	says    string
+}
+
+// answers wants what comes back of each request.
+func (v *visitor) answers(list ...odd) {
+	v.t.Helper()
+	for _, c := range list {
+		status, _, body := v.asks(c.request)
+		if status != c.status || !strings.Contains(html.UnescapeString(body), c.says) {
+			v.t.Errorf("%s: status %d, want %d, and %q: %s", c.request, status, c.status, c.says, strings.Join(strings.Fields(between(body, "<main", "</main>")), " "))
+		}
+	}
+}
+
+// What is asked for and is not there, or is no longer what it was, is told wherever it is met, and
+// nothing of it is shown or sent.
+func TestWhatIsNotAsItWas(t *testing.T) {
+	v := visit(t, map[string]string{"odd/plan.json": "{}", "not.yaml": "- a\n- b\n"})
+	v.atEachStep(func(_ context.Context, step app.Step) {
+		if stages[step.Stage] == "" {
+			t.Errorf("no page says what the stage %q is", step.Stage)
+		}
+	})
+	v.answers(
+		odd{"?label=../label.yaml", 400, "is no name of something in this folder"},
+		odd{"field?file=gone.zip", 400, "gone.zip: is not in the folder"},
+		odd{"POST label?file=gone.yaml&was=x", 422, "gone.yaml: is not in the folder"},
+		odd{"", 200, "not.yaml: neither a label profile nor a job file that can be read"},
+		odd{"", 200, "plan.json: "},
+		odd{"plan?dir=odd", 200, "plan.json"},
+		odd{"show/odd/zones.csv", 404, "plan.json"},
+		odd{"zip?dir=odd", 404, "plan.json"},
+		odd{"POST verify?dir=odd", 409, "plan.json"},
+		odd{"POST approve?dir=odd&by=x", 409, "plan.json"},
+		odd{"POST verify?dir=none", 409, "none: is not in the folder"},
+		odd{"POST approve?dir=none&by=x", 409, "none: is not in the folder"},
+	)
+	v.post("demo", url.Values{})
+	v.post("split", url.Values{"file": {"field.zip"}, "job": {"job.yaml"}, "way": {"wet-boom"}, "out": {"one"}})
+	v.answers(
+		odd{"field?file=field.zip&job=not.yaml", 400, "not.yaml"},
+		odd{"FILL approve plan?dir=one by=A. Nobody (invented)", 200, "Approved by A. Nobody (invented)"},
+	)
+	change := func(name, from, to string) {
+		text, err := os.ReadFile(name)
+		changed := strings.Replace(string(text), from, to, 1)
+		if err != nil || changed == string(text) {
+			t.Fatalf("%s can't be changed: %v", name, err)
+		}
+		os.WriteFile(name, []byte(changed), 0o666)
+	}
+	change("one/approval.json", "A. Nobody", "B. Nobody")
+	change("one/zones.csv", "1", "2")
+	v.answers(
+		odd{"plan?dir=one", 200, "approval.json"},
+		odd{"POST verify?dir=one", 200, "zones.csv: was changed since it was written"},
+		odd{"show/one/zones.csv", 200, ""}, // as it is: a proof says what is wrong with it
+	)
+	if page := v.get("plan?dir=one"); strings.Contains(page, "Approved by") {
+		t.Error("an approval that was changed counts")
+	}
+	os.Remove("one/zones.csv")
+	v.answers(
+		odd{"show/one/zones.csv", 404, "zones.csv: is not in the folder"},
+		odd{"zip?dir=one", 404, "zones.csv: is not in the folder"},
+	)
+	os.Rename("field.zip", "other.zip")
+	v.answers(
+		odd{"POST verify?dir=one", 409, "its prescription field.zip does not lie in this folder"},
+		odd{"POST approve?dir=one&by=x", 409, "copy it to where it was when the plan was written: field.zip"},
+	)
+}
+
+// A file that does not come whole, and a folder that takes none, leave nothing behind and say so; two
+// prescriptions at once lead to the folder.
+func TestWhatCantBeCopied(t *testing.T) {
+	v := visit(t, nil)
+	if r := v.dropped("a.geojson", "b.geojson"); r.Request.URL.Path != v.server.prefix {
+		t.Errorf("two prescriptions lead to %s", r.Request.URL)
+	}
+	for err, says := range map[error]string{&http.MaxBytesError{}: "more than can be copied at once", errors.New("torn"): "it was not copied, and nothing of it was kept: torn"} {
+		got := v.server.folder.add("c.geojson", io.MultiReader(strings.NewReader("half"), iotest.ErrReader(err)))
+		if got == nil || !strings.Contains(got.Error(), says) {
+			t.Errorf("%v: %v", err, got)
+		}
+	}
+	if left, _ := filepath.Glob("*c.geojson*"); len(left) > 0 {
+		t.Errorf("%v is left", left)
+	}
+	wd, _ := os.Getwd()
+	os.RemoveAll(wd)
+	for _, request := range []string{"POST demo", "FILL label label file=own.yaml&name=x&rate.min=3&rate.min unit=fl oz/ac&rate.max=3&rate.max unit=fl oz/ac"} {
+		if status, _, body := v.asks(request); status < 400 || !strings.Contains(body, "it was not copied") {
+			t.Errorf("%s: status %d: %s", request, status, between(body, "<main", "</main>"))
+		}
+	}
+	v.server.folder.root.Close()
+	v.answers(odd{"", 500, "the folder can't be read"}, odd{"field?file=a.geojson", 500, "the folder can't be read"})
+	if !v.server.folder.has("none") {
+		t.Error("in a folder that can't be read a name is free")
+	}
+}
+
+// One job that names no label is joined by the one label of the folder.
+func TestTheOnlyLabelJoinsTheOnlyJob(t *testing.T) {
+	v := visit(t, map[string]string{"two.geojson": twoColumns, "label.yaml": ownLabel, "job.yaml": "rate-field: [N_RATE]\nrate-unit: lb/ac\n"})
+	page := v.get("field?file=two.geojson")
+	chosen(t, page, "job.yaml", true)
+	chosen(t, page, "label.yaml", true)
+	wants(t, page, "As one impregnated blend")
+}
+
+// Of a folder with more than is looked through, that is said.
+func TestLargeFolder(t *testing.T) {
+	v := visit(t, nil)
+	for i := range mostEntries {
+		os.Link(ClaimName, filepath.Join(".", "x"+strings.Repeat("0", i%50)+string(rune('A'+i/50))))
+	}
+	const cut = "The folder holds more files than are looked through."
+	if page := v.get(""); strings.Contains(page, cut) {
+		t.Error("as many as are looked through are too many")
+	}
+	os.WriteFile("one.txt", nil, 0o666)
+	wants(t, v.get(""), cut)
+}
+
+// Zones that are drawn as one tell their number, their ground and their verdict.
+func TestManyZonesInOneTip(t *testing.T) {
+	const acre = unit.Acre
+	r := report.Result{Units: unit.US, Prescription: &rx.Prescription{Zones: []rx.Zone{{Area: 1 * acre}, {Area: 2 * acre}, {Area: 4 * acre}}},
+		Assessment: &rx.Assessment{Graded: rx.Graded{Verdicts: []rx.Verdict{rx.Within, rx.Above, rx.Above}}}}
+	if got, want := zonesText(r, figures.In(unit.US), []int{1, 2}, "with the rate 300"), "2 zones with the rate 300: 6.00 ac, "+report.VerdictText(rx.Above); got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+// What several columns say of their unit counts where they agree; that they count N, where all do.
+func TestWhatColumnsSay(t *testing.T) {
+	kg, n, lb, other := column{Chosen: true, Unit: "kg/ha"}, column{Chosen: true, Unit: "kg/ha", OfN: true}, column{Chosen: true, Unit: "lb/ac", OfN: true}, column{Unit: "lb/ac"}
+	for _, c := range []struct {
+		columns []column
+		unit    string
+		ofN     bool
+	}{
+		{nil, "", false}, {[]column{other}, "", false}, {[]column{other, n}, "kg/ha", true}, {[]column{n, kg}, "kg/ha", false},
+		{[]column{kg, n}, "kg/ha", false}, {[]column{n, lb}, "", true}, {[]column{lb, n, n}, "", true},
+	} {
+		if unit, ofN := statedOf(c.columns); unit != c.unit || ofN != c.ofN {
+			t.Errorf("%v say %q, of N %t", c.columns, unit, ofN)
+		}
+	}
+}
