@@ -28,9 +28,6 @@ func Brief(w io.Writer, r report.Result) error {
 	ways := t.lines(func() { t.wayLines(len(first) == 0) })
 	patches := t.patchRows()
 	room := briefLines - len(decision) - len(ways) - len(next) - 3 // empty lines between
-	if len(ways) == 0 {
-		room++
-	}
 	doubts := t.lines(func() { t.doubtful(first, room-t.need(others)-min(len(patches), countLine)) })
 	room -= len(doubts)
 	shown := t.shownPatches(len(patches), room, others)

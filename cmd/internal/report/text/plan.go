@@ -123,9 +123,6 @@ func Proof(m *write.Manifest) (list []string) {
 
 // ways lists the ways, the best first.
 func (t *text) ways() {
-	if len(t.Ways) == 0 {
-		return
-	}
 	t.f("Ways to release it, the best first:\n\n")
 	wide := 0
 	for _, w := range t.Ways {
