@@ -100,8 +100,7 @@ func (s *server) Address() string { return "http://" + s.host + s.prefix + "?key
 // long enough. What is being written then is stopped and leaves nothing behind.
 func (s *server) Serve(ctx context.Context) error {
 	server := s.web()
-	stop := context.AfterFunc(ctx, s.end)
-	defer stop()
+	context.AfterFunc(ctx, s.end)
 	go s.watch()
 	go func() {
 		<-s.ended.Done()
