@@ -1,0 +1,167 @@
+package app
+
+import (
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/day"
+	"rxsplit/rx/readout"
+	"rxsplit/rx/rxtest"
+	"rxsplit/rx/write"
+)
+
+// told is what an error says, with what to do about it.
+func told(err error) string {
+	if err == nil {
+		return ""
+	}
+	f := Explain(err)
+	return f.Text + "\n" + f.Hint
+}
+
+// Reasons that no folder of the scripts leads to: each says what is wrong, and about what.
+func TestWhatIsRarelyRefused(t *testing.T) {
+	why := report.DayField{Path: "why.shp", Why: "no window"}
+	six := []report.DayField{why, {Path: "x.shp", Err: errors.New("x.shp: is empty")}, why, why, why, why}
+	dir, profile := t.TempDir(), rxtest.Label(t, "")
+	if err := os.WriteFile(filepath.Join(dir, "there.shp"), nil, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	parts := &write.Manifest{Inputs: []write.Input{
+		{Role: "prescription", Name: "a.shp", SHA256: "1", Path: "there.shp"}, {Role: "prescription", Name: "a.dbf", SHA256: "2"},
+		{Role: "already-applied", Name: "b.shp", SHA256: "3", Path: "gone.shp"}, {Role: "keep-out", Name: "k.shp", Path: "-"},
+	}}
+	at := func(role, given, flag string) string {
+		path, err := inputPath(dir, parts, role, given, flag)
+		return path + told(err)
+	}
+	files := func(role string, list ...rx.SourceFile) string { return told(sameSource(list, parts, role)) }
+	shp, dbf := rx.SourceFile{Name: "a.shp", SHA256: "1"}, rx.SourceFile{Name: "a.dbf", SHA256: "2"}
+	_, packages := DayAsked{Packages: strings.Split(strings.Repeat("1 gal,", day.MostSizes)+"1 gal", ",")}.limits(unit.US)
+	last, kept, _ := spreadBy("2026-05-01", "2026-05-02", rxtest.Terms(profile))
+	few := []report.ReadoutField{{Name: "north", Readings: make([]readout.Reading, 2)}, {Name: "south"}}
+	for _, c := range []struct{ what, got, want string }{
+		{"none of six served", told((&Day{Shown: report.Day{Fields: six}}).name()), "no field is served, so there is nothing to write\nwhy.shp: no window\nx.shp: is empty\nwhy.shp: no window\nwhy.shp: no window\nwhy.shp: no window\nand 1 more\nsee all of the day"},
+		{"none of five served", told((&Day{Shown: report.Day{Fields: six[:5]}}).noneServed()), "why.shp: no window\nsee all"},
+		{"a folder's name", folderName("in/North 40 (söuth)_1-b.shp"), "North-40--s-uth-_1-b"},
+		{"a long folder's name", fmt.Sprint(len(folderName(strings.Repeat("n", 41) + ".zip"))), "40"},
+		{"packages", told(packages), "--package: 4 sizes are given\n"},
+		{"no such input", at("log", "", "--log"), "plan.json: names no log\nwrite the plan again"},
+		{"no such input, and one given", at("log", "x", "--log"), "plan.json: names no log\nleave out --log"},
+		{"an input", at("prescription", "", "--source"), filepath.Join(dir, "there.shp")},
+		{"an input elsewhere", at("prescription", "other.shp", "--source"), "other.shp"},
+		{"an input that is gone", at("already-applied", "", ""), "the already-applied of the plan is not there\nput it there again as it was"},
+		{"an input from standard input", at("keep-out", "", "--keep-out"), "the keep-out came from standard input\nname its file with --keep-out FILE"},
+		{"the same parts", files("prescription", shp, dbf), ""},
+		{"a part is missing", files("prescription", shp), "a.dbf: the plan was made with it, and it is missing\nname the right file with --source, or write"},
+		{"a part is another", files("prescription", shp, rx.SourceFile{Name: "A.DBF", SHA256: "1"}), "A.DBF: is not the file that the plan was made from\n"},
+		{"another kind of file", files("prescription", rx.SourceFile{Name: "a.geojson"}), "a.geojson: is not the file that the plan was made from, which was a.dbf\n"},
+		{"no flag for it", files("already-applied", rx.SourceFile{Name: "b.shp"}), "b.shp: is not the file that the plan was made from\nput it there again as it was, or"},
+		{"held for no known time", string(last) + kept, ""},
+		{"one blend", fmt.Sprint(blendBy(report.Day{Fields: []report.DayField{{Blend: -1}, {Blend: 1}, {Blend: 2, DayDiffers: report.DayDiffers{Job: 1}}, {Blend: 1}}}, 0)), "1"},
+		{"two blends", fmt.Sprint(blendBy(report.Day{Fields: []report.DayField{{Blend: 1}, {Blend: 2}}}, 0)), "-1"},
+		{"a way without conditions", reasonOf(rx.Way{State: rx.Ready}, "", unit.US), "it asks the agronomist first"},
+		{"a reason of its own", reasonOf(rx.Way{State: rx.Ready}, "late", unit.US), "late"},
+		{"an error without a place", SystemSays(errors.New("torn")), "torn"},
+		{"too few replicates", told(join(&report.Readout{Fields: few}, 0.9)), ": north, south\nleave out fields with fewer than 3 replicates"},
+	} {
+		if !strings.Contains(c.got, c.want) || c.want == "" && c.got != "" {
+			t.Errorf("%s: got %q, want %q", c.what, c.got, c.want)
+		}
+	}
+}
+
+// What logs say of a plan's strips is taken from a folder of that plan alone, and a strip that was
+// sprayed is told.
+func TestStripsByLogs(t *testing.T) {
+	const inputs = `"kind":"applied","inputs":[{"role":"plan","sha256":"self"}]`
+	for text, want := range map[string]string{
+		"":                                       "applied.json: does not hold what was applied",
+		`{"kind":"passes"}`:                      "does not hold what was applied",
+		`{"kind":"applied"}`:                     "is of another plan than p",
+		"{" + inputs + "}":                       "no log of the liquid was laid",
+		"{" + inputs + `,"untreated_strips":[]}`: "",
+		"{" + inputs + `,"untreated_strips":[{"rep":1,"sprayed_share":0.05},{"rep":2,"sprayed_share":0.95}]}`: "replicate 2: 95 % of its untreated strip was sprayed all the same",
+	} {
+		dir := t.TempDir()
+		os.WriteFile(filepath.Join(dir, "applied.json"), []byte(text), 0o666)
+		var out report.Readout
+		lost, err := Harvest{Plan: "p", Applied: dir}.applied(&write.Manifest{Self: "self"}, &out)
+		if got := told(err) + strings.Join(lost.why, ", "); !strings.Contains(got, want) || want == "" && got != "" {
+			t.Errorf("%s: got %q, want %q", text, got, want)
+		}
+		if taken := len(out.Inputs) == 1; taken != (err == nil) {
+			t.Errorf("%s: is among the inputs: %t", text, taken)
+		}
+	}
+	if _, err := (Harvest{Plan: "p", Applied: t.TempDir()}).applied(&write.Manifest{}, &report.Readout{}); !strings.Contains(told(err), "applied.json: no such file") {
+		t.Error(err)
+	}
+}
+
+// Nothing goes with a day that is written anew but what it wrote.
+func TestWhatWouldGoWithADay(t *testing.T) {
+	out := filepath.Join(t.TempDir(), "day")
+	d, _, err := writeDay(t, dayFolder(t, rand.New(rand.NewPCG(5, 1)), 2), out, false, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := wholeDay(out); err != nil {
+		t.Fatal(err)
+	}
+	plan := d.Shown.Fields[0].Folder
+	for _, c := range []struct{ name, want string }{
+		{dayName, "it holds no day"}, {dayText, dayText + " was changed"}, {plan + "/plan.json", plan + "/plan.json was changed"}, {plan + "/zones.csv", plan + ": zones.csv"},
+		{plan + "/mine.txt", plan + ": mine.txt is not of its plan"}, {plan + "/approval.json", plan + ": somebody has approved it"}, {"mine.txt", "mine.txt is not of its day"},
+	} {
+		path := filepath.Join(out, filepath.FromSlash(c.name))
+		before, err := os.ReadFile(path)
+		os.WriteFile(path, []byte("changed"), 0o666)
+		if _, err := wholeDay(out); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s is changed: %v, want %q", c.name, err, c.want)
+		}
+		if os.WriteFile(path, before, 0o666); err != nil {
+			os.Remove(path)
+		}
+	}
+}
+
+// A folder with a field, a label and logs is made whole or not at all.
+func TestDemoLeavesNothingHalf(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "demo")
+	torn := errors.New("torn")
+	if err := Demo(dir, func(field, job string) error { return torn }); err != torn {
+		t.Error(err)
+	}
+	if _, err := os.Stat(dir); err == nil {
+		t.Error("a folder that nobody could use is left")
+	}
+	if err := DemoLog(filepath.Join(dir, "logs")); !strings.Contains(told(err), "logs: no such file") {
+		t.Error(err)
+	}
+	const most = 4095 // bytes of a path on Linux: the folder's name is the last that fits
+	for len(dir) < most-210 {
+		dir = filepath.Join(dir, strings.Repeat("d", 200))
+	}
+	if os.MkdirAll(dir, 0o777) != nil {
+		t.Skip("no path is that long here")
+	}
+	dir = filepath.Join(dir, strings.Repeat("d", most-len(dir)-2))
+	if err := Demo(dir, nil); !strings.Contains(told(err), "field.zip: file name too long") {
+		t.Error(err)
+	}
+	if _, err := os.Stat(dir); err == nil {
+		t.Error("an empty folder is left")
+	}
+	if err := DemoLog(dir); !strings.Contains(told(err), "file name too long") {
+		t.Error(err)
+	}
+}
