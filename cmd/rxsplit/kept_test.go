@@ -69,14 +69,14 @@ type keeper struct {
 }
 
 // keptRun runs the program, and keeps what it prints and writes where a script asks for that.
-func keptRun(args []string) int {
+func keptRun(args []string, in io.Reader, out, errs io.Writer) int {
 	if os.Getenv(keptLog) == "" || slices.Contains(args, "--timings") { // seconds differ
-		return run(args, os.Stdin, os.Stdout, os.Stderr)
+		return run(args, in, out, errs)
 	}
 	noon := time.Date(2026, 5, 1, 12, 0, 0, 0, time.UTC)
 	now = func() time.Time { return noon }
 	k := &keeper{args: args, before: filesBelow(os.Getenv(keptWork))}
-	status := run(args, os.Stdin, io.MultiWriter(os.Stdout, &k.out), io.MultiWriter(os.Stderr, &k.err))
+	status := run(args, in, io.MultiWriter(out, &k.out), io.MultiWriter(errs, &k.err))
 	if err := k.done(status); err != nil {
 		panic(err)
 	}

@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"maps"
 	"os"
@@ -29,11 +30,30 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	want, err := strconv.Atoi(args[0])
 	ts.Check(err)
-	if got := status(ts, args[1], args[2:]); got != want {
+	var got int
+	if args[1] == "rxsplit" {
+		got, _, _ = rxsplit(ts, args[2:])
+	} else {
+		got = status(ts, args[1], args[2:])
+	}
+	if got != want {
 		ts.Fatalf("%s exits with %d, want %d", args[1], got, want)
 	}
 }
 
+// rxsplit runs the program, and returns its exit status and what it prints.
+func rxsplit(ts *testscript.TestScript, args []string) (code int, out, errs string) {
+	if ts.Getenv(ownProcess) != "" {
+		code = status(ts, "rxsplit", args)
+		return code, ts.ReadFile("stdout"), ts.ReadFile("stderr")
+	}
+	code, out, errs = ts.Value("workers").(workers).run(ts, args)
+	io.WriteString(ts.Stdout(), out)
+	io.WriteString(ts.Stderr(), errs)
+	return code, out, errs
+}
+
+// status runs a command as a process of its own, and returns its exit status.
 func status(ts *testscript.TestScript, name string, args []string) int {
 	err := ts.Exec(name, args...)
 	var exit *exec.ExitError
@@ -53,7 +73,7 @@ func runs(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || ts.Getenv(keptLog) == "" && runtime.GOOS == "linux" {
 		ts.Fatalf("nothing holds what is run")
 	}
-	status(ts, "rxsplit", args)
+	rxsplit(ts, args)
 }
 
 // helps prints the help of every command.
@@ -63,7 +83,10 @@ func helps(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	var below func(*cobra.Command)
 	below = func(cmd *cobra.Command) {
-		ts.Check(ts.Exec("rxsplit", append(strings.Fields(cmd.CommandPath())[1:], "--help")...))
+		args := append(strings.Fields(cmd.CommandPath())[1:], "--help")
+		if code, _, errs := rxsplit(ts, args); code != exitClean {
+			ts.Fatalf("rxsplit %s exits with %d: %s", strings.Join(args, " "), code, errs)
+		}
 		for _, one := range cmd.Commands() {
 			below(one)
 		}
@@ -99,13 +122,14 @@ func refused(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Fatalf("usage: refused ARGS...")
 	}
 	before := tree(ts)
-	if got := status(ts, "rxsplit", args); got != exitFailed {
+	got, out, errs := rxsplit(ts, args)
+	if got != exitFailed {
 		ts.Fatalf("rxsplit exits with %d, want %d", got, exitFailed)
 	}
-	if out := ts.ReadFile("stdout"); out != "" {
+	if out != "" {
 		ts.Fatalf("standard output holds %q, want nothing", out)
 	}
-	if why := badMessage(ts.ReadFile("stderr")); why != "" {
+	if why := badMessage(errs); why != "" {
 		ts.Fatalf("standard error: %s", why)
 	}
 	if after := tree(ts); !maps.Equal(before, after) {
@@ -192,13 +216,13 @@ func tampered(ts *testscript.TestScript, neg bool, args []string) {
 			changed := slices.Clone(whole)
 			changed[at] ^= 1
 			ts.Check(os.WriteFile(path, changed, 0o666))
-			if got := status(ts, "rxsplit", []string{"verify", args[0]}); got != exitFailed {
+			got, out, text := rxsplit(ts, []string{"verify", args[0]})
+			if got != exitFailed {
 				ts.Fatalf("byte %d of %s changed: verify exits with %d, want %d", at, entry.Name(), got, exitFailed)
 			}
-			if out := ts.ReadFile("stdout"); out != "" {
+			if out != "" {
 				ts.Fatalf("byte %d of %s changed: standard output holds %q", at, entry.Name(), out)
 			}
-			text := ts.ReadFile("stderr")
 			if why := badMessage(text); why != "" || !strings.Contains(text, entry.Name()) {
 				ts.Fatalf("byte %d of %s changed: verify says %q %s", at, entry.Name(), text, why)
 			}

@@ -15,14 +15,14 @@ var update = flag.Bool("update", false, "write what the program prints into the 
 
 // TestMain lets the scripts run this program as a command of its own.
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"rxsplit": asProgram, "rxsplit-main": main})
+	testscript.Main(m, map[string]func(){"rxsplit": asProgram, "rxsplit-main": main, "rxsplit-worker": asWorker})
 }
 
 // asProgram is main, but for the file that RXSPLIT_PEAK names: it is told the most
 // memory that was in use, as Linux states it.
 func asProgram() {
 	app.TuneMemory()
-	status := keptRun(os.Args[1:])
+	status := keptRun(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
 	if path := os.Getenv("RXSPLIT_PEAK"); path != "" {
 		if text, err := os.ReadFile("/proc/self/status"); err == nil {
 			os.WriteFile(path, text, 0o666)
@@ -49,10 +49,12 @@ func asProgram() {
 //	same FILE PATH OTHER.. compares one number of several JSON documents
 //	sums FILE              adds up a check in JSON
 //
+// One process runs many commands; a script that sets [ownProcess] has one for each.
+//
 // FILE may be stdout or stderr where it is read. Whatever a command prints and writes is held
 // against its digest as well: see [keepScripts].
 func TestScripts(t *testing.T) {
-	keep := keepScripts(t)
+	keep, all := keepScripts(t), startWorkers(t)
 	testscript.Run(t, testscript.Params{
 		Dir:                "../../testdata/script",
 		UpdateScripts:      *update,
@@ -61,6 +63,7 @@ func TestScripts(t *testing.T) {
 			env.Setenv("TERM", "xterm")
 			env.Setenv("GORACE", "atexit_sleep_ms=0") // else the race detector waits a second after each command
 			keep(env)
+			env.Values["workers"] = all
 			return os.WriteFile(env.WorkDir+"/label.yaml", label.DemoYAML(), 0o666)
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
