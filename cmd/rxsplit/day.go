@@ -33,10 +33,10 @@ that of the fewest loadings, and the boom is kept for fields that no loading
 serves, unless --boom-day says what it can do. Ways that ask the agronomist
 first are not taken.
 
-With --out each field's plan is written into a folder of its own, as split writes
-it, at the loading of the day where the field shares one; beside them the day as
-text, page and JSON, and a card for each run of the blender and each truck. All
-is proved, and rxsplit verify proves it again.
+With --out each field's plan is written into a folder of its own, as split
+writes it, at the loading of the day where the field shares one; beside them the
+day as text, page and JSON, and a card for each run of the blender and each
+truck. All is proved, and rxsplit verify proves it again.
 
 One list in place of the files, as rxsplit day new writes it, says what differs
 from field to field: customer, priority, rate field, keep-outs and more.

@@ -1,8 +1,10 @@
 package main
 
 import (
+	"bytes"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -29,4 +31,25 @@ func TestOptionsAreFlags(t *testing.T) {
 	if got := app.Command("field.zip", valuesOf(cmd)); got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
+}
+
+// No help is wider than a terminal of 80 columns.
+func TestHelpFits(t *testing.T) {
+	var walk func(cmd *cobra.Command)
+	walk = func(cmd *cobra.Command) {
+		var out bytes.Buffer
+		words := append(strings.Fields(cmd.CommandPath())[1:], "--help")
+		if status := run(words, nil, &out, &out); status != 0 || out.Len() == 0 {
+			t.Errorf("%s: status %d, %d bytes", words, status, out.Len())
+		}
+		for line := range strings.Lines(out.String()) {
+			if n := utf8.RuneCountInString(strings.TrimSuffix(line, "\n")); n > 80 {
+				t.Errorf("%s: %d columns: %s", words, n, line)
+			}
+		}
+		for _, sub := range cmd.Commands() {
+			walk(sub)
+		}
+	}
+	walk(newRoot(&ui{}))
 }

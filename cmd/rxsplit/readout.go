@@ -20,11 +20,11 @@ func newReadout(u *ui) *cobra.Command {
 		Long: `readout compares strips that were left untreated with the treated ground on both
 their sides, and says whether treating yielded more, less, or that it cannot be
 told, with an interval; and whether it paid. The strips are those of the plan in
-DIR, which rxsplit split --strips left; --applied leaves out those that a log says
-were sprayed all the same. Strips that were left otherwise are polygons with the
-fields rep (a number) and treated (0 or 1), in --strips FILE: one untreated strip
-and two treated ones a replicate. What the columns of the other files hold says a
-small YAML file: rxsplit readout new writes one to fill in.
+DIR, which rxsplit split --strips left; --applied leaves out those that a log
+says were sprayed all the same. Strips that were left otherwise are polygons
+with the fields rep (a number) and treated (0 or 1), in --strips FILE: one
+untreated strip and two treated ones a replicate. What the columns of the other
+files hold says a small YAML file: rxsplit readout new writes one to fill in.
 
 readout --together DIR... joins what several fields or years said.`,
 		Args: func(cmd *cobra.Command, args []string) error {
@@ -61,6 +61,6 @@ readout --together DIR... joins what several fields or years said.`,
 	f.BoolVar(&together, "together", false, "join the folders of several fields or years")
 	to.flags(cmd, "the page and the JSON")
 	u.timingsFlag(cmd)
-	cmd.AddCommand(newTemplate(u, "what the columns of yields, index and stalk samples hold", "map.yaml", app.NewYieldMap))
+	cmd.AddCommand(newTemplate(u, "a map of the columns of yields", "map.yaml", app.NewYieldMap))
 	return cmd
 }

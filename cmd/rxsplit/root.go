@@ -75,9 +75,9 @@ func newRoot(u *ui) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "rxsplit",
 		Short: "Check a dry prescription against a stabilizer's label, and split it",
-		Long: `rxsplit reads a variable-rate dry prescription (shapefile or GeoJSON), says which
-zones leave the label of a stabilizer that is impregnated on the dry, says which
-ways to release it exist, and writes and proves the layers of one of them.
+		Long: `rxsplit reads a variable-rate dry prescription (shapefile or GeoJSON), says
+which zones leave the label of a stabilizer that is impregnated on the dry, says
+which ways to release it exist, and writes and proves the layers of one of them.
 
 The label in hand, the safety data sheet and local rules come before anything
 that this program prints.`,

@@ -81,16 +81,17 @@ func (t *text) lines(print func()) []string {
 	return slices.Collect(strings.Lines(b.String()))
 }
 
-// oneLine prints what fits on a line, and shows where the rest is cut.
+// oneLine prints what fits on a line, and says where the rest stands of what doesn't.
 func (p *printer) oneLine(line string) {
+	const rest = " ... (--full)"
 	line = strings.TrimRight(strings.Join(strings.Split(line, "\n"), " "), " ")
 	if width(line) > lineWidth {
-		runes := []rune(line)[:lineWidth-len(" ...")]
+		runes := []rune(line)[:lineWidth-len(rest)]
 		line = string(runes)
 		if at := strings.LastIndexByte(line, ' '); at > lineWidth/2 {
 			line = line[:at]
 		}
-		line = strings.TrimRight(line, " ,;:") + " ..."
+		line = strings.TrimRight(line, " ,;:") + rest
 	}
 	p.f("%s\n", line)
 }
@@ -117,10 +118,9 @@ func (t *text) wayLines(order bool) {
 			if same := strings.TrimSuffix(report.AlsoCalled(t.Ways, w), "; "); same != "" {
 				line += "; " + same // what has to be met is worth more, where there is no room
 			}
-		case width(line+w.Why) > lineWidth:
-			line += asides.ReplaceAllString(w.Why, "")
 		default:
-			line += w.Why
+			t.reason(line, t.Ways[:i], w)
+			continue
 		}
 		t.oneLine(line)
 	}
@@ -129,6 +129,28 @@ func (t *text) wayLines(order bool) {
 			t.oneLine(line)
 		}
 	}
+}
+
+// reason prints why a way is impossible, after what its line begins with: once for all ways
+// that share it. It has two lines where no way is possible, and at the first of these; else
+// the ground off label is worth more than the second.
+func (t *text) reason(start string, before []rx.Way, w rx.Way) {
+	if same := slices.IndexFunc(before, func(b rx.Way) bool { return b.Why == w.Why }); same >= 0 {
+		t.oneLine(start + "as " + string(before[same].Name))
+		return
+	}
+	why := w.Why
+	if width(start+why) > lineWidth {
+		why = asides.ReplaceAllString(why, "")
+	}
+	lines, most := t.lines(func() { t.wrapped(start, strings.Repeat(" ", width(start)), why) }), 2
+	if t.Ways[0].Possible() && slices.ContainsFunc(before, func(b rx.Way) bool { return !b.Possible() }) {
+		most = 1
+	}
+	if len(lines) > most {
+		lines = append(lines[:most-1], t.lines(func() { t.oneLine(strings.Join(lines[most-1:], "")) })...)
+	}
+	t.f("%s", strings.Join(lines, ""))
 }
 
 // asides are what stands in parentheses: it goes first where a line is too long.
@@ -184,27 +206,6 @@ func (t *text) answers() (options string) {
 		}
 	}
 	return options
-}
-
-// command prints a command, on lines that a shell takes as one where it is longer than a
-// line.
-func (t *text) command(format string, args ...any) {
-	command := fmt.Sprintf(format, args...)
-	if width(command) <= lineWidth {
-		t.f("%s\n", command)
-		return
-	}
-	words := strings.Split(command, " --")
-	line := words[0]
-	for _, word := range words[1:] {
-		outside := strings.Count(line, "'")%2 == 0 // of quotes
-		if outside && width(line+" --"+word+" \\") > lineWidth {
-			t.f("%s \\\n", line)
-			line = " "
-		}
-		line += " --" + word
-	}
-	t.f("%s\n", line)
 }
 
 // patchRows are the rows of ground that is off label.

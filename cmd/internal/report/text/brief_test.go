@@ -117,7 +117,7 @@ func TestBriefSaysHowToMend(t *testing.T) {
 func TestOneLine(t *testing.T) {
 	for line, want := range map[string]string{
 		strings.Repeat("x", 80): strings.Repeat("x", 80),
-		strings.Repeat("x", 60) + " yy, " + strings.Repeat("z", 20): strings.Repeat("x", 60) + " yy ...",
+		strings.Repeat("x", 60) + " yy, " + strings.Repeat("z", 20): strings.Repeat("x", 60) + " yy ... (--full)",
 		"one\ntwo": "one two",
 	} {
 		var b strings.Builder

@@ -229,16 +229,16 @@ func (p *printer) nextCheck(c *read.Content, words string) {
 	names, toName := read.RateFields(c.Fields)
 	switch {
 	case c.Landed:
-		p.f("Next: rxsplit check PRESCRIPTION --label FILE --already-applied %s\n", words)
+		p.command("Next: rxsplit check PRESCRIPTION --label FILE --already-applied %s", words)
 		p.wrapped("", "", "where PRESCRIPTION is that of the next pass.")
 	case c.Shapes == 0 || len(names) == 0:
 		p.wrapped("", "", "Next: a prescription takes polygons and a field of numbers that are their dry rates; export it again with both.")
 	case !toName:
-		p.f("Next: rxsplit check %s --label FILE\n", words)
+		p.command("Next: rxsplit check %s --label FILE", words)
 	case len(names) == 1:
-		p.f("Next: rxsplit check %s --label FILE --rate-field %s\n", words, report.Word(names[0]))
+		p.command("Next: rxsplit check %s --label FILE --rate-field %s", words, report.Word(names[0]))
 	default:
-		p.f("Next: rxsplit check %s --label FILE --rate-field NAME\n", words)
+		p.command("Next: rxsplit check %s --label FILE --rate-field NAME", words)
 		p.wrapped("", "", "where NAME is the field of the dry rate: "+strings.Join(names, ", ")+".")
 	}
 }

@@ -191,9 +191,11 @@ func (t *text) next() {
 		t.wrapped("", "", text+".")
 		return
 	}
-	if answers := t.answers(); answers != "" {
-		t.f("Next: correct the input and check it again; or, if it is meant as it was read:\n  rxsplit split %s --way %s --out DIR%s\n", t.Command, t.Ways[0].Name, answers)
-		return
+	answers := t.answers()
+	if answers != "" {
+		t.f("Next: correct the input and check it again; or, if it is meant as it was read:\n")
+	} else {
+		t.f("Next: write the layers and sheets of the first way with\n")
 	}
-	t.f("Next: write the layers and sheets of the first way with\n  rxsplit split %s --way %s --out DIR\n", t.Command, t.Ways[0].Name)
+	t.command("  rxsplit split %s --way %s --out DIR%s", t.Command, t.Ways[0].Name, answers)
 }

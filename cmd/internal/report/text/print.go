@@ -54,6 +54,27 @@ func (p *printer) wrapped(first, rest, text string) {
 
 func width(s string) int { return utf8.RuneCountInString(s) }
 
+// command prints a command, on lines that a shell takes as one where it is longer than a
+// line.
+func (p *printer) command(format string, args ...any) {
+	command := fmt.Sprintf(format, args...)
+	if width(command) <= lineWidth {
+		p.f("%s\n", command)
+		return
+	}
+	words := strings.Split(command, " --")
+	line := words[0]
+	for _, word := range words[1:] {
+		outside := strings.Count(line, "'")%2 == 0 // of quotes
+		if outside && width(line+" --"+word+" \\") > lineWidth {
+			p.f("%s \\\n", line)
+			line = " "
+		}
+		line += " --" + word
+	}
+	p.f("%s\n", line)
+}
+
 // column is one column of a printed table.
 type column struct {
 	head string
