@@ -19,7 +19,8 @@ func TestTextIsEscapedAsTemplatesDo(t *testing.T) {
 	if err := layout.Execute(&want, text); err != nil {
 		t.Fatal(err)
 	}
-	if got := cell(pageCell{Text: text, Key: text, Value: text, Class: text, Label: text}); string(got) != want.String() {
+	laid := cell(pageCell{Text: text, Key: text, Value: text, Class: text, Label: text})
+	if got := strings.NewReplacer(`<span class="w">`, "", "</span>", "").Replace(string(laid)); got != want.String() {
 		t.Errorf("got %q, want %q", got, want.String())
 	}
 }

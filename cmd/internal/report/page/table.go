@@ -3,9 +3,11 @@ package page
 import (
 	"fmt"
 	"html/template"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
 // pageCell is a text; a figure of the result carries the name that the JSON output
@@ -33,6 +35,23 @@ func number(text string) pageCell { return pageCell{Text: text} }
 // escaped makes of a text what templates do, between tags and as the value of an attribute.
 var escaped = strings.NewReplacer("\x00", "\ufffd", `"`, "&#34;", "&", "&amp;", "'", "&#39;", "+", "&#43;", "<", "&lt;", ">", "&gt;")
 
+// hyphened are names and figures that a line may break at a hyphen, or after a sign.
+var hyphened = regexp.MustCompile(`([^\s,]+[-+][^\s,]*|[-+][^\s,]+)( %)?`)
+
+// unbroken escapes the text of a cell, with its names and figures each on one line.
+func unbroken(text string) string {
+	if !strings.ContainsAny(text, "-+") {
+		return escaped.Replace(text)
+	}
+	var b strings.Builder
+	from := 0
+	for _, at := range hyphened.FindAllStringIndex(text, -1) {
+		b.WriteString(escaped.Replace(text[from:at[0]]) + `<span class="w">` + escaped.Replace(text[at[0]:at[1]]) + "</span>")
+		from = at[1]
+	}
+	return b.String() + escaped.Replace(text[from:])
+}
+
 // row lays out a row of a table. Cells are most of a page, and take templates five times as
 // long.
 func row(cells []pageCell) template.HTML {
@@ -52,7 +71,7 @@ func row(cells []pageCell) template.HTML {
 			if c.Fill != "" {
 				out = append(out, swatch(c.Fill)+" "...)
 			}
-			out = append(out, escaped.Replace(c.Text)+"</th>"...)
+			out = append(out, unbroken(c.Text)+"</th>"...)
 		}
 	}
 	return template.HTML(append(out, "</tr>"...))
@@ -60,7 +79,7 @@ func row(cells []pageCell) template.HTML {
 
 // cell lays out a cell that is not the head of its row.
 func cell(c pageCell) template.HTML {
-	figure, text := "", escaped.Replace(c.Text)
+	figure, text := "", unbroken(c.Text)
 	if c.Key != "" {
 		figure = attribute("data-key", c.Key) + attribute("data-value", c.Value)
 	}
@@ -139,6 +158,26 @@ const broadColumns = 8
 
 // Broad reports whether the table does not fit a column of a printed sheet.
 func (t pageTable) Broad() bool { return len(t.Head) >= broadColumns }
+
+// mostLetters is what a column of a printed sheet holds of the longest words of all columns of
+// a table, with one between them.
+const mostLetters = 56
+
+// Tight reports whether the table fits a column of a printed sheet only if long names are parted
+// at their hyphens.
+func (t pageTable) Tight() bool {
+	letters := 0
+	for i := range t.Head {
+		longest := 0
+		for _, cells := range append([][]pageCell{t.Head}, t.Rows...) {
+			for word := range strings.FieldsSeq(strings.ReplaceAll(cells[i].Text, " %", "_%")) {
+				longest = max(longest, utf8.RuneCountInString(word))
+			}
+		}
+		letters += longest + 1
+	}
+	return !t.Wide && letters > mostLetters
+}
 
 // labeled makes cells say on a small screen what the heads say on a large one.
 func (t pageTable) labeled() pageTable {
