@@ -79,9 +79,20 @@ func (q Quantities) DryWindow(r rx.Range[unit.DryRate]) string {
 	return span(Short(low), Short(high))
 }
 
-// Rate prints a rate of stabilizer with one decimal; of mL/ha a tenth is worth saying only
-// where there is one.
-func (q Quantities) Rate(r unit.LiquidRate) string { return q.liquid(r.In(q.System), 1) }
+// Rate prints a rate of stabilizer with one decimal; from 1,000 mL/ha on a tenth is not worth
+// saying, as in the text of a quantity ([unit.Quantity.Brief]).
+func (q Quantities) Rate(r unit.LiquidRate) string {
+	v := r.In(q.System)
+	return q.liquid(v, q.tenths(v))
+}
+
+// tenths is how many decimals a rate of stabilizer is printed with.
+func (q Quantities) tenths(v float64) int {
+	if q.System == unit.Metric && v >= 1000 {
+		return 0
+	}
+	return 1
+}
 
 // Window prints a loading that ends those that stay on label, as [Quantities.Rate] does.
 func (q Quantities) Window(l unit.Loading) string { return q.liquid(l.In(q.System), 1) }
@@ -102,10 +113,11 @@ func (q Quantities) RateRange(low, high unit.LiquidRate) string {
 // SideRate prints a rate with as many decimals as show on which side of the label's
 // ends it lies: 40.004 is not printed as 40.0 where 40 is the most.
 func (q Quantities) SideRate(s unit.LiquidRate, label rx.Range[unit.LiquidRate]) string {
-	for decimals := 1; decimals < 6; decimals++ {
-		text := q.liquid(s.In(q.System), decimals)
+	v, one := s.In(q.System), unit.LiquidRate(1).In(q.System)
+	for decimals := q.tenths(v); decimals < 6; decimals++ {
+		text := q.liquid(v, decimals)
 		shown, err := strconv.ParseFloat(strings.ReplaceAll(text, ",", ""), 64)
-		if err != nil || label.Under(s) == (shown < label.Min.In(q.System)) && label.Over(s) == (shown > label.Max.In(q.System)) {
+		if read := unit.LiquidRate(shown / one); err != nil || label.Under(s) == label.Under(read) && label.Over(s) == label.Over(read) {
 			return text
 		}
 	}

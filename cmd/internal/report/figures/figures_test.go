@@ -19,7 +19,7 @@ func TestRatesShowTheirSide(t *testing.T) {
 	}
 }
 
-// Of mL/ha a tenth is told only where there is one, or where it shows the side.
+// Of a thousand mL/ha and more a tenth is told only where it shows the side.
 func TestMetricRates(t *testing.T) {
 	of := func(text string) unit.LiquidRate {
 		r, err := unit.Parse[unit.LiquidRate](text)
@@ -30,7 +30,7 @@ func TestMetricRates(t *testing.T) {
 	}
 	label := rx.Range[unit.LiquidRate]{Min: of("1.7 L/ha"), Max: of("3.5 L/ha")}
 	q := In(unit.Metric)
-	for rate, want := range map[string]string{"1700": "1,700", "2113.24": "2,113.2", "3500": "3,500", "3500.14": "3,500.1", "900": "900"} {
+	for rate, want := range map[string]string{"1700": "1,700", "2113.24": "2,113", "3500": "3,500", "3500.14": "3,500.1", "900": "900"} {
 		if got := q.SideRate(of(rate+" mL/ha"), label); got != want {
 			t.Errorf("%s mL/ha reads %s, want %s", rate, got, want)
 		}

@@ -135,7 +135,7 @@ func (a barAxes) columns(w *bytes.Buffer, b *Bars) {
 			from, area := b.Low+float64(float64(i)*b.Size), bar[k].In(b.Units)
 			x, right := a.x(from)+px, a.x(from+b.Size)-px
 			top, bottom := a.y(under+area), a.y(under)
-			text := fmt.Sprintf("%s to %s %s: %s %s %s", figures.Trim(from), figures.Trim(from+b.Size), b.Rate, figures.Fixed(area, 2), unit.Symbol[unit.Area](b.Units), part.Name)
+			text := fmt.Sprintf("%s to %s %s: %s %s %s", figures.Thousands(figures.Trim(from)), figures.Thousands(figures.Trim(from+b.Size)), b.Rate, figures.Fixed(area, 2), unit.Symbol[unit.Area](b.Units), part.Name)
 			fmt.Fprintf(w, `<rect x="%d" y="%d" width="%d" height="%d"><title>%s</title></rect>`, x, top, max(right-x, px), max(bottom-top, px), template.HTMLEscapeString(text))
 		}
 		w.WriteString("</g>")

@@ -61,7 +61,7 @@ func (c *Intervals) Draw() Drawing {
 		if math.Abs(v) < tick/1e6 {
 			v = 0
 		}
-		fmt.Fprintf(&w, `<path class="grid" d="M%d %dV%d"/><text class="mid" x="%d" y="%d">%s</text>`, x(v), top, bottom, x(v), bottom+22*px, figures.Trim(v))
+		fmt.Fprintf(&w, `<path class="grid" d="M%d %dV%d"/><text class="mid" x="%d" y="%d">%s</text>`, x(v), top, bottom, x(v), bottom+22*px, figures.Thousands(figures.Trim(v)))
 	}
 	for i, l := range c.Limits {
 		y := 16*px + 24*px*i
@@ -108,7 +108,7 @@ func (c *Curve) Draw() Drawing {
 	}
 	tick := NiceStep(c.High / 8)
 	for v := 0.0; v <= c.High*1.001; v += tick {
-		fmt.Fprintf(&w, `<text class="mid" x="%d" y="%d">%s</text>`, x(v), bottom+24*px, figures.Trim(v))
+		fmt.Fprintf(&w, `<text class="mid" x="%d" y="%d">%s</text>`, x(v), bottom+24*px, figures.Thousands(figures.Trim(v)))
 	}
 	w.WriteString(`<path class="curve" d="`)
 	draw := "M"
