@@ -193,10 +193,13 @@ func round(v float64, digits int) float64 {
 }
 
 // roundBrief rounds to four significant digits, or to a whole number where that
-// has more.
+// has more; the last bits of a difference of equal numbers are 0.
 func roundBrief(v float64) float64 {
-	if math.Abs(v) >= 1000 {
+	switch {
+	case math.Abs(v) >= 1000:
 		return math.Round(v)
+	case math.Abs(v) < 1e-9:
+		return 0
 	}
 	return round(v, 4)
 }
