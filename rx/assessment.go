@@ -21,6 +21,7 @@ type Terms struct {
 	Already          []unit.LiquidRate // the same of each zone, where a layer says it; else nil
 	NoRoom           []int             // of treated zones, by index, those in which a season's layer leaves less than a label's least; not all of them
 	LeaveOff         bool              // zones that can't be reached may stay untreated
+	KeepOuts         bool              // some were given, beside the zones of NoRoom, which LeaveOff keeps out of a liquid layer as well
 	Units            unit.System       // decides how loadings are rounded
 	Further          []JobLiquid       // beside the stabilizer
 	Sprayed          bool              // the stabilizer goes on by a boom: the blend has the further liquids alone

@@ -73,13 +73,20 @@ func (t *Task) reachesKeepOut() string {
 	case t.kept.err != nil:
 		return "the keep-outs can't be held against the zones: " + t.kept.err.Error()
 	case t.kept.area > 1e-6:
-		where := "inside the keep-outs"
-		if t.terms.LeaveOff && len(t.terms.NoRoom) > 0 {
-			where += " and where the season has no room"
-		}
-		return fmt.Sprintf("treated dry would land on %s %s", tell.Ground(t.kept.area, t.terms.Units), where)
+		return fmt.Sprintf("treated dry would land on %s %s, and a boom alone leaves such ground out", tell.Ground(t.kept.area, t.terms.Units), t.whereKept())
 	}
 	return ""
+}
+
+// whereKept names the ground that a liquid layer leaves out.
+func (t *Task) whereKept() string {
+	switch {
+	case !t.terms.LeaveOff || len(t.terms.NoRoom) == 0:
+		return "in the keep-outs"
+	case !t.terms.KeepOuts:
+		return "where the season has no room"
+	}
+	return "in the keep-outs and where the season has no room"
 }
 
 func (t *Task) insideKeepOut() *inKeepOut {

@@ -107,11 +107,7 @@ const leastSprayed = 1e-6
 func (t *Task) butLeftOut() string {
 	var but []string
 	if t.reachesKeepOut() != "" {
-		at := "in the keep-outs"
-		if t.terms.LeaveOff && len(t.terms.NoRoom) > 0 {
-			at += " and where the season has no room"
-		}
-		but = append(but, at)
+		but = append(but, t.whereKept())
 	}
 	if t.terms.Strips.Count > 0 {
 		but = append(but, fmt.Sprintf("in %d untreated strips", t.terms.Strips.Count))

@@ -110,6 +110,7 @@ func (c *checked) already(ctx context.Context, s *settings) error {
 // where they may stay untreated, those that the season has no room for, which are kept out like them.
 func (c *checked) leaveOut(s *settings, laid map[int][]unit.LiquidRate) ([]bool, error) {
 	zones, treated := c.prescription.Zones, 0
+	s.terms.KeepOuts = len(c.keepOut) > 0
 	off := make([]bool, len(zones))
 	if len(c.keepOut) > 0 {
 		kept, err := geo.AreasWithin(c.prescription.LonLat, c.keepOut)
