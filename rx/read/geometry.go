@@ -115,7 +115,7 @@ func ringRule(key string) rx.Rule[rx.Nothing] {
 var (
 	moreRings    = rx.NewRule[uncounted]("rings", rx.AboutFile, rx.EveryPlan)
 	overlapping  = rx.NewRule[sharedGround]("overlap", rx.AboutFile, rx.EveryPlan)
-	moreOverlaps = rx.NewRule[uncounted]("overlap/more", rx.AboutFile, rx.EveryPlan)
+	moreOverlaps = rx.NewRule[unlistedGround]("overlap/more", rx.AboutFile, rx.EveryPlan)
 	gaps         = rx.NewRule[bareGround](gapRule, rx.AboutFile, rx.EveryPlan)
 	antimeridian = rx.NewRule[rx.Nothing]("antimeridian", rx.AboutFile, rx.EveryPlan)
 )
@@ -147,6 +147,17 @@ type sharedGround struct {
 	Little  bool // it is less than [littleShared]
 }
 
+// unlistedGround is how many pairs of zones overlap, beside those that are listed.
+type unlistedGround struct {
+	Count, Listed int
+	Little        bool // each shares less than [littleShared]
+}
+
+// littleAll reports whether each pair shares less than [littleShared].
+func littleAll(pairs []geo.Overlap) bool {
+	return !slices.ContainsFunc(pairs, func(o geo.Overlap) bool { return o.Area >= littleShared })
+}
+
 func overlapFindings(pairs []geo.Overlap, total unit.Area, more int) []rx.Finding {
 	var out []rx.Finding
 	for _, o := range pairs[:min(len(pairs), listed)] {
@@ -158,7 +169,7 @@ func overlapFindings(pairs []geo.Overlap, total unit.Area, more int) []rx.Findin
 		out = append(out, f)
 	}
 	if n := len(pairs) + more; n > listed {
-		f := moreOverlaps.Find(rx.Error, uncounted{n, listed})
+		f := moreOverlaps.Find(rx.Error, unlistedGround{n, listed, littleAll(pairs)})
 		f.Area = total
 		out = append(out, f)
 	}

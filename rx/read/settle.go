@@ -151,10 +151,12 @@ type settled struct {
 	Parts int // pairs of parts of one zone
 	Pairs int // of zones
 	By    overlapChoice
+	// Little: each shares less than [littleShared]
+	Little bool
 }
 
 func settledBy(pairs []geo.Overlap, total unit.Area, shapes map[int]orb.MultiPolygon, by overlapChoice) rx.Finding {
-	d := settled{By: by}
+	d := settled{By: by, Little: littleAll(pairs)}
 	for _, pair := range pairs {
 		if pair.A == pair.B {
 			d.Parts++

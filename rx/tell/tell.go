@@ -72,9 +72,14 @@ func Brief(f rx.Finding, s unit.System) string {
 // Text returns [Words.Text] alone.
 func Text(f rx.Finding, s unit.System) string { return Finding(f, s).Text }
 
-// Ground prints an area with two decimals, and one that these would hide with two digits.
+// Ground prints an area with two decimals, and one that these would hide with two digits, down
+// to what coordinates can show.
 func Ground(a unit.Area, s unit.System) string {
-	if v := a.In(s); v > 0 && v < 0.01 {
+	const least = 0.0001
+	switch v := a.In(s); {
+	case v > 0 && v < least:
+		return fmt.Sprintf("under %g %s", least, symbol(a, s))
+	case v > 0 && v < 0.01:
 		return fmt.Sprintf("%.2g %s", v, symbol(a, s))
 	}
 	return unit.Thousands(fmt.Sprintf("%.2f", a.In(s))) + " " + symbol(a, s)
