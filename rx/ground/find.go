@@ -3,11 +3,13 @@ package ground
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/tell"
 )
 
 // What is found of ground.
@@ -30,7 +32,7 @@ func rule[D any](key string) rx.Rule[D] { return rx.NewRule[D](key, rx.AboutPlan
 type landed struct {
 	Name       string // of a further liquid; empty for the stabilizer
 	Label      rx.Range[unit.LiquidRate]
-	Error      unit.Area
+	Error      goodTo
 	Registered bool
 	Forbidden  bool            // by the label, to go below its range
 	Season     unit.LiquidRate // the most of a season
@@ -47,10 +49,25 @@ type missing struct {
 // extentOf is ground of a layer.
 type extentOf struct {
 	Layer  string
-	Error  unit.Area
+	Error  goodTo
 	Joints unit.Area // of it, narrower than a receiver can tell
 	Amount amount
 	Spot   spot
+}
+
+// goodTo is how far a figure may be off: by the lines that the ground is looked at by, unless
+// its log is in doubt.
+type goodTo struct {
+	Area    unit.Area
+	Doubted bool
+}
+
+// Words prints it as what follows "that figure is".
+func (g goodTo) Words(s unit.System) string {
+	if g.Doubted {
+		return "as good as the log, which is in doubt"
+	}
+	return "good to " + tell.Ground(g.Area, s)
 }
 
 // amount is what fell somewhere, dry or liquid.
@@ -157,6 +174,10 @@ func (r *Result) largest(what, of string) (place *orb.Point, at spot) {
 	return nil, spot{}
 }
 
+func (r *Result) goodTo(on Extent) goodTo {
+	return goodTo{max(on.Error, seen), slices.ContainsFunc(r.Findings, Doubts)}
+}
+
 func (r *Result) findLiquid(l *Liquid) {
 	switch {
 	case !l.Graded && len(l.Missing) > 0:
@@ -184,7 +205,7 @@ func (r *Result) findLiquid(l *Liquid) {
 		}
 		place, at := r.largest(c.class.String(), l.Liquid.Name)
 		r.add(c.rule.Find(c.severity, landed{
-			Name: l.Liquid.Further(), Label: labeled, Error: max(on.Error, seen), Registered: l.Liquid.Label.IsRegistered(),
+			Name: l.Liquid.Further(), Label: labeled, Error: r.goodTo(on), Registered: l.Liquid.Label.IsRegistered(),
 			Forbidden: l.Liquid.Label.ForbidsBelow(), Season: l.Limit, Alone: l.Classes[OverSeason].Area, Spot: at,
 		}), on.Area, place)
 	}
@@ -210,7 +231,7 @@ func (r *Result) findProduct(p *Product) {
 		if c.on.Area < seen || c.what == "keep-out" && p.Layer.Product == rx.Dry && !p.Layer.Treated {
 			continue // untreated dry may go into a keep-out of the liquid
 		}
-		c.data.Layer, c.data.Error = name, max(c.on.Error, seen)
+		c.data.Layer, c.data.Error = name, r.goodTo(c.on)
 		place, at := r.largest(c.what, name)
 		c.data.Spot = at
 		r.add(c.rule.Find(c.severity, c.data), c.on.Area, place)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/paulmach/orb"
 
@@ -70,7 +71,7 @@ func TestFoundOfALiquid(t *testing.T) {
 	r.Spots = []Spot{{What: "below", Of: name, Place: orb.Point{1, 2}}, {What: "above", Of: "other", Place: orb.Point{3, 4}}, {What: "above", Of: name, Place: orb.Point{5, 6}}, {What: "above", Of: name, Place: orb.Point{7, 8}}}
 	r.findLiquid(&Liquid{Graded: true, Limit: 60, Liquid: rx.JobLiquid{Name: name, Label: profile(false)}, Grades: Grades{Classes: Classes{Above: {3 * seen, seen / 2}, OverSeason: {2 * seen, 0}}}})
 	d := r.Findings[0].Data.(landed)
-	if *r.Findings[0].Place != (orb.Point{5, 6}) || d.Spot != (spot{5, 6}) || r.Findings[0].Area != 3*seen || d.Error != seen || d.Season != 60 || d.Alone != 2*seen || d.Label.Min != 20 || d.Label.Max != 40 || d.Registered {
+	if *r.Findings[0].Place != (orb.Point{5, 6}) || d.Spot != (spot{5, 6}) || r.Findings[0].Area != 3*seen || d.Error.Area != seen || d.Season != 60 || d.Alone != 2*seen || d.Label.Min != 20 || d.Label.Max != 40 || d.Registered {
 		t.Errorf("%+v %+v", r.Findings[0], d)
 	}
 }
@@ -110,7 +111,7 @@ func TestFoundOfALayer(t *testing.T) {
 	for _, f := range r.Findings {
 		d := f.Data.(extentOf)
 		got = append(got, fmt.Sprintf("%s %s %g", f.Rule(), d.Amount.Words(unit.US), float64(d.Joints/seen)))
-		if d.Error != 2*seen || d.Spot != spot(map[bool]orb.Point{true: {5, 6}}[f.Rule() == "lands-twice"]) {
+		if d.Error.Area != 2*seen || d.Spot != spot(map[bool]orb.Point{true: {5, 6}}[f.Rule() == "lands-twice"]) {
 			t.Errorf("%+v", d)
 		}
 	}
@@ -293,12 +294,17 @@ func TestFoundOfRows(t *testing.T) {
 		"log-no-width warning": func(d *Drive) { d.laid.Odd.NoWidth = 4 },
 		"log-no-rate warning":  func(d *Drive) { d.laid.Odd.NoRate = 4 },
 		"log-clock warning":    func(d *Drive) { d.Log.SetBack = 4 },
-		"log-zero note":        func(d *Drive) { d.laid.Odd.Zero = 4 },
-		"log-overlap warning":  func(d *Drive) { d.overlap.swaths = 4 },
-		"log-untimed note":     func(d *Drive) { d.laid.Odd.Untimed = true },
-		"log-nothing error":    func(d *Drive) { d.laid.Pieces = nil },
-		"log-mixed error":      func(d *Drive) { d.laid.Odd.Mixed = true },
-		"":                     func(d *Drive) { d.laid.Odd.Untimed, d.Swaths = true, &geo.Shapes{} },
+		"log-year warning": func(d *Drive) {
+			for i, year := range []int{1900, 1979, 2100, 9999} {
+				d.Log.Rows[i].Time = float64(time.Date(year, 12, 31, 0, 0, 0, 0, time.UTC).Unix())
+			}
+		},
+		"log-zero note":       func(d *Drive) { d.laid.Odd.Zero = 4 },
+		"log-overlap warning": func(d *Drive) { d.overlap.swaths = 4 },
+		"log-untimed note":    func(d *Drive) { d.laid.Odd.Untimed = true },
+		"log-nothing error":   func(d *Drive) { d.laid.Pieces = nil },
+		"log-mixed error":     func(d *Drive) { d.laid.Odd.Mixed = true },
+		"":                    func(d *Drive) { d.laid.Odd.Untimed, d.Swaths = true, &geo.Shapes{} },
 	} {
 		r, d := emptyResult(), driven(1, 0)
 		d.Log.Rows = make([]track.Row, 4)

@@ -4,6 +4,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"time"
 
 	"github.com/paulmach/orb"
 
@@ -36,6 +37,7 @@ var (
 	logNothing = rule[oddRows]("log-nothing")
 	logDelay   = rule[delayed]("log-delay")
 	logClock   = rule[oddRows]("log-clock")
+	logYear    = rule[oddRows]("log-year")
 	logMixed   = rule[oddRows]("log-mixed")
 	logZero    = rule[oddRows]("log-zero")
 	logOf      = rule[taken]("log-of")
@@ -127,7 +129,7 @@ func (r *Result) findLog(d *Drive) {
 		{logSeconds, rx.Note, odd.Spread, 0}, {logNoPlace, rx.Warning, dropped(d.Log, "no-place"), 0},
 		{logAlone, rx.Warning, odd.Alone, 0}, {logJump, rx.Warning, odd.Jumps, 0}, {logNoWidth, rx.Warning, odd.NoWidth, 0},
 		{logTurns, rx.Warning, odd.Rough, 0},
-		{logNoRate, rx.Warning, odd.NoRate, odd.NoRateOn}, {logClock, rx.Warning, d.Log.SetBack, 0}, {logZero, rx.Note, odd.Zero, 0},
+		{logNoRate, rx.Warning, odd.NoRate, odd.NoRateOn}, {logClock, rx.Warning, d.Log.SetBack, 0}, {logYear, rx.Warning, oddYears(d.Log), 0}, {logZero, rx.Note, odd.Zero, 0},
 		{logOverlap, rx.Warning, d.overlap.swaths, d.overlap.area},
 	} {
 		if c.rows > 0 {
@@ -191,6 +193,18 @@ func daysOf(drives []*Drive, layer int) (apart int) {
 		apart = max(apart, days[i]-days[i-1])
 	}
 	return apart
+}
+
+// oddYears counts the rows of a year in which no receiver logged yet, or none does. What is
+// within a year of 1970 may count from another moment, such as midnight.
+func oddYears(l *track.Log) (rows int) {
+	first, last := time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC).Unix(), time.Date(2100, 1, 1, 0, 0, 0, 0, time.UTC).Unix()
+	for i := range l.Rows {
+		if t := l.Rows[i].Time; t < 0 || t >= 366*86400 && t < float64(first) || t >= float64(last) {
+			rows++
+		}
+	}
+	return rows
 }
 
 func dropped(l *track.Log, why string) int {

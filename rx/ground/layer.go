@@ -2,6 +2,7 @@ package ground
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -79,6 +80,12 @@ func (r *Result) Layer(o Options) (*Layer, error) {
 	return layer, nil
 }
 
+// ByVerdict draws how ground stands to the stabilizer's label, with what of the zones gets
+// nothing, and what lies outside them, as [None].
+func (r *Result) ByVerdict(o Options) (*Layer, error) {
+	return r.draw(func(s *coverage.State) (int32, [2]float64) { return r.judge.verdict(s), [2]float64{} }, o)
+}
+
 // ByCover draws how often ground is covered.
 func (r *Result) ByCover(o Options) (*Layer, error) {
 	return r.draw(func(s *coverage.State) (int32, [2]float64) { return int32(r.judge.covers(s)), [2]float64{} }, o)
@@ -87,6 +94,22 @@ func (r *Result) ByCover(o Options) (*Layer, error) {
 // ByTarget draws what is more than a tenth off its target.
 func (r *Result) ByTarget(o Options) (*Layer, error) {
 	return r.draw(func(s *coverage.State) (int32, [2]float64) { return int32(r.judge.onTarget(s)), [2]float64{} }, o)
+}
+
+func (j *judge) verdict(s *coverage.State) int32 {
+	if s.Zone < 0 {
+		if slices.ContainsFunc(s.Covers, func(n int32) bool { return n > 0 }) {
+			return int32(classes) + int32(None)
+		}
+		return 0
+	}
+	class := None
+	for k := range j.graded {
+		if g := &j.graded[k]; g.number == 0 {
+			class = g.classOf(g.rate(s), s.Zone)
+		}
+	}
+	return int32(classes) + int32(class)
 }
 
 func (j *judge) covers(s *coverage.State) Kind {

@@ -233,7 +233,7 @@ func narrow(s unit.System) string {
 
 // groundMaps draws what landed: by label, by covers, by target.
 func (v *plainView) groundMaps(g report.Ground, q figures.Quantities) error {
-	verdict, err := g.Layer(ground.Options{})
+	verdict, err := g.ByVerdict(ground.Options{})
 	if err != nil {
 		return err
 	}
@@ -250,7 +250,7 @@ func (v *plainView) groundMaps(g report.Ground, q figures.Quantities) error {
 	}
 	for _, t := range []landedTheme{
 		{
-			"map-verdict", "By the stabilizer's label", "Only ground on which something lies." + narrow(q.System), verdict,
+			"map-verdict", "By the stabilizer's label", strings.TrimSpace(narrow(q.System)), verdict,
 			[]mapClass{{Text: "none, or outside every zone", Fill: svg.NoDry.Fill()}, {Text: "below", Fill: svg.Below.Fill()}, {Text: "within", Fill: svg.Within.Fill()}, {Text: "above", Fill: svg.Above.Fill()}, {Text: "season alone", Fill: svg.Season.Fill()}},
 			func(row ground.LayerRow) int { return int(row.Class) },
 		}, {
