@@ -138,6 +138,11 @@ func (r Run) assess(ctx context.Context, path string, q *Request) (*checked, err
 	if err != nil {
 		return nil, canceled(ctx, err)
 	}
+	if q.written != nil { // before anything is told of it by the name that the right one had
+		if err := sameSource(file.Source.Files, q.written.inputs, "prescription"); err != nil {
+			return nil, err
+		}
+	}
 	tune(file)
 	if err := r.tell(ctx, Step{Stage: "zones"}); err != nil {
 		return nil, err

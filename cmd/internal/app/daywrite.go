@@ -170,6 +170,9 @@ func (d *Day) requestOf(i int) *Request {
 	if run := runOf(d.Shown.Runs, i); run != "" {
 		q.values[dayRunName] = []string{run}
 	}
+	if d.today != "" {
+		q.values[dateName] = []string{string(d.today)}
+	}
 	if f.Shared < 0 {
 		return &q
 	}

@@ -52,6 +52,7 @@ var effects = map[string]struct {
 	"already-map":     {"map.yaml", Values{"already-applied": {"field.geojson"}}},
 	"loading":         {value: "300 fl oz/ton"},
 	"way":             {value: "loads"},
+	"date":            {"2026-05-04", Values{"way": {"loads"}}},
 	"day-run":         {"run 2", Values{"way": {"loads"}}},
 	"day-left":        {"250 fl oz/ton", Values{"way": {"refit"}}},
 	"leave-off":       {"true", Values{"way": {"one-load"}}},

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"rxsplit/geo/shapefile"
+	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -75,6 +76,7 @@ const (
 	wayName     = "way"
 	loadingName = "loading"
 	dayRunName  = "day-run"
+	dateName    = "date"
 	dayLeftName = "day-left"
 	acceptName  = "accept"
 )
@@ -245,6 +247,12 @@ func ofCards() (list []Option) {
 		list = append(list, Option{Name: o.name, Splits: true, Help: o.help, Example: "text", act: onJob(o.of, func(text string) (string, error) { return text, nil })})
 	}
 	return append(list, Option{
+		Name: dateName, Splits: true, Example: "2026-05-04", Help: "the day of the work, likewise",
+		act: onJob(func(j *equip.Job) *label.Date { return &j.Date }, func(text string) (d label.Date, err error) {
+			err = d.UnmarshalText([]byte(text))
+			return d, err
+		}),
+	}, Option{
 		Name: dayLeftName, Splits: true, Kind: List, Example: "[230 fl oz/ton]",
 		Help: "loading of left-over blend that a part of the field gets in a plant's day; again for more: rates on the ground count it",
 		act: func(s *settings, v []string) error {

@@ -201,8 +201,8 @@ func (r Run) replan(ctx context.Context, dir string, moved InputsAt, m *write.Ma
 	if err != nil {
 		return nil, none, err
 	}
-	for _, read := range append([]filesRead{{"prescription", c.prescription.Source.Files}}, c.otherFiles()...) {
-		if err := sameSource(read.files, m, read.role); err != nil {
+	for _, read := range c.otherFiles() {
+		if err := sameSource(read.files, m.Inputs, read.role); err != nil {
 			return nil, none, err
 		}
 	}
@@ -269,9 +269,9 @@ func fromFolder(dir, stored string) string {
 // sameSource holds the parts of an input against the manifest. Parts of a
 // shapefile are told by their endings, as the file may have got another name; what
 // is one file is that file, whatever its name.
-func sameSource(files []rx.SourceFile, m *write.Manifest, role string) error {
+func sameSource(files []rx.SourceFile, inputs []write.Input, role string) error {
 	var want []write.Input
-	for _, in := range m.Inputs {
+	for _, in := range inputs {
 		if in.Role == role {
 			want = append(want, in)
 		}
