@@ -306,7 +306,7 @@ func (in *inputs) spreaderCards(l *rx.Layer) []rx.Sheet {
 		"product": holds, "known product": d.madeOf(l), "treated layer": heavier, "rate column": d.rateColumns(),
 		"file holds prescribed rates too": l.RxRate, "several layers": len(d.dryLayers()) > 1,
 		"spreader known": false, "swath": "", "usual speed": "", "change distance": "",
-		"truck known": false, "by whole batches": false, "truck loads": "", "weight of each": "", "last truck is not full": false, "batches on a truck": "", "batches on the last": "",
+		"truck known": false, "by whole batches": false, "truck loads": "", "one truck load": false, "weight of each": "", "last truck is not full": false, "batches on a truck": "", "batches on the last": "",
 	}
 	if s := d.job.Spreader; s != nil {
 		v["spreader known"], v["swath"], v["usual speed"], v["change distance"] = true, d.length(s.Swath), d.speed(s.Speed.Usual), d.length(s.ChangeDistance())
@@ -332,6 +332,7 @@ func (d *document) truckLog(v values, l *rx.Layer, weight unit.Mass) rx.Table {
 	rows := lines(batchesByHand, cells...)
 	if c := d.wholeBatches(l); c.per > 0 {
 		v["by whole batches"], v["truck loads"], v["last truck is not full"] = true, plural(c.loads, "truck load", "truck loads"), c.last < c.full
+		v["one truck load"] = c.loads == 1
 		v["batches on a truck"], v["batches on the last"] = plural(c.full, "batch", "batches"), plural(c.last, "batch", "batches")
 		cells[0] = d.massN(c.batch * unit.Mass(c.full))
 		if rows = lines(c.loads, cells...); len(rows) == c.loads {

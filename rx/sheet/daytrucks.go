@@ -36,7 +36,7 @@ func (c DayCards) trucks(h rx.Haul) []rx.Sheet {
 	}
 	older, waiting := c.older(left)
 	d.write("(trucks)", values{
-		"treated": treated, "field": "Field " + c.name(h.Field), "loads known": h.Loads > 0, "truck loads": plural(h.Loads, "truck load", "truck loads"),
+		"treated": treated, "field": "Field " + c.name(h.Field), "loads known": h.Loads > 0, "truck loads": plural(h.Loads, "truck load", "truck loads"), "one truck load": h.Loads == 1,
 		"by whole batches": h.Full > 0, "batches on a truck": plural(h.Full, "batch", "batches"), "batches on the last": plural(h.Last, "batch", "batches"), "last truck is not full": h.Last < h.Full,
 		"weight of each": d.mass(h.Each), "weight in all": d.mass(h.Weight), "product": h.Product, "run": run, "rough": h.Rough,
 		"customer known": f.Customer != "", "customer": f.Customer, "place known": f.Place != "", "place": f.Place,
