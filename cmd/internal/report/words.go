@@ -73,10 +73,14 @@ func OfCarrier(p *rx.Prescription) string {
 
 // LoadingFrom says why the blend is checked at its loading, as what follows that.
 func LoadingFrom(a *rx.Assessment, s unit.System) string {
+	intended := a.Terms.Intended.Brief(s)
+	text := "which puts " + intended + " on the field as a whole"
 	if a.LoadingFrom == "given" {
-		return "as the plant has fixed it"
+		text = "as the plant has fixed it"
+		if a.Terms.IntendedAssumed {
+			text += "; " + intended + " is what ways aim at"
+		}
 	}
-	text := "which puts " + a.Terms.Intended.Brief(s) + " on the field as a whole"
 	if a.Terms.IntendedAssumed {
 		text += ": the middle of the label's range, as nobody gave a rate"
 	}
