@@ -43,7 +43,7 @@ func TestWhatIsRarelyRefused(t *testing.T) {
 		path, err := inputPath(dir, parts, role, given, flag)
 		return path + told(err)
 	}
-	files := func(role string, list ...rx.SourceFile) string { return told(sameSource(list, parts, role)) }
+	files := func(role string, list ...rx.SourceFile) string { return told(sameSource(list, parts.Inputs, role)) }
 	shp, dbf := rx.SourceFile{Name: "a.shp", SHA256: "1"}, rx.SourceFile{Name: "a.dbf", SHA256: "2"}
 	_, packages := DayAsked{Packages: strings.Split(strings.Repeat("1 gal,", day.MostSizes)+"1 gal", ",")}.limits(unit.US)
 	last, kept, _ := spreadBy("2026-05-01", "2026-05-02", rxtest.Terms(profile))
