@@ -87,6 +87,9 @@ func TestJoinedShapesAddUp(t *testing.T) {
 		joined, rest := tips(t, page, id)
 		zones, area := 0, 0.0
 		for _, text := range append(joined, rest...) {
+			if layer := strings.HasPrefix(id, "map-layer-"); layer && !strings.Contains(text, "no rate given") != strings.Contains(text, ", this layer ") || strings.Contains(text, " by the plan") != (layer || id == "map-ground") {
+				t.Errorf("%s: %q", id, text)
+			}
 			m := regexp.MustCompile(`^(?:([\d,]+) zones (?:joined|in smaller shapes of this class)|Zone \d+): (?:under )?([\d.]+) ac`).FindStringSubmatch(text)
 			if m == nil {
 				t.Fatalf("%s: %q", id, text)

@@ -1,0 +1,91 @@
+package page
+
+import (
+	"strings"
+	"testing"
+
+	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/ground"
+	"rxsplit/rx/rxtest"
+)
+
+// The row of a field whose best way has several loads names each loading; one without a way has none.
+func TestBestWayOfAField(t *testing.T) {
+	q := figures.In(unit.US)
+	for _, c := range []struct {
+		way           rx.Way
+		loading, cost string
+	}{
+		{rx.Way{Name: "wet-boom", State: rx.Ready}, "–", "–"},
+		{rx.Way{Name: "loads", State: rx.Ready, Loads: []rx.Load{{Loading: 200}, {Loading: 300}}, Cost: &rx.Cost{High: 1234.5}}, "200 fl oz/ton; 300 fl oz/ton", "$1,234.50"},
+	} {
+		var f Field
+		f.best(report.Result{Ways: []rx.Way{c.way}, Assessment: &rx.Assessment{}}, q)
+		if f.Loading != c.loading || f.Cost.Text != c.cost || f.Way != c.way.Name.Words() || f.sums.ways != 1 {
+			t.Errorf("%s: loading %q, cost %q, way %q", c.way.Name, f.Loading, f.Cost.Text, f.Way)
+		}
+	}
+	var none Field
+	if none.best(report.Result{}, q); none.Way != "none" || none.sums.ways != 0 {
+		t.Errorf("no way is %q", none.Way)
+	}
+}
+
+// A sum of costs says of how many fields it is where some are not priced; so many fields have small
+// maps and no more.
+func TestSeasonAddsUp(t *testing.T) {
+	priced, way, none := seasonSums{fields: 1, ways: 1, priced: 1, cost: 10.005}, seasonSums{fields: 1, ways: 1}, seasonSums{fields: 1}
+	for want, sums := range map[string][]seasonSums{
+		"<td>$20.01</td>": {priced, priced, none}, "<td>$10.01 of 1 field</td>": {priced, way}, "<td>–</td>": {way, none},
+		"1 field has no way that is possible.": {none, way}, "1 file could not be checked": {{}, priced},
+	} {
+		var v seasonView
+		v.Fields = make([]Field, len(sums))
+		var sum seasonSums
+		for _, s := range sums {
+			sum.fields, sum.ways, sum.priced, sum.cost = sum.fields+s.fields, sum.ways+s.ways, sum.priced+s.priced, sum.cost+s.cost
+		}
+		v.total(sum, unit.US)
+		if got := v.Said + "<td>" + v.Total[4] + "</td>"; !strings.Contains(got, want) {
+			t.Errorf("%v: got %q, want %q", sums, got, want)
+		}
+	}
+	fields := make([]Field, mostSmall+1)
+	for i := range fields {
+		fields[i].Small = "<i>small</i>"
+	}
+	var b strings.Builder
+	if err := WriteSeason(&b, "x", "0", fields); err != nil || strings.Count(b.String(), "<i>small</i>") != mostSmall {
+		t.Errorf("%d small maps, want %d: %v", strings.Count(b.String(), "<i>small</i>"), mostSmall, err)
+	}
+}
+
+// What a machine stood and laid is not known where the log does not show it.
+func TestWhatIsLaidStanding(t *testing.T) {
+	layer := &rx.Layer{Name: "dry"}
+	for unshown, standing := range map[int][2]string{0: {"0 lb", "5 lb"}, 1: {"not known", "over 5 lb"}} {
+		for k, amount := range []float64{0, 5} {
+			g := report.Ground{}
+			p := ground.Product{Layer: layer}
+			p.Total, p.Standing, p.Unshown = 100, amount, unshown
+			g.Result = &ground.Result{Products: []ground.Product{p}}
+			if got := groundAmounts(g).Rows[0][3].Text; got != standing[k] {
+				t.Errorf("%v standing, %v unshown: got %q, want %q", amount, unshown, got, standing[k])
+			}
+		}
+	}
+}
+
+// Zones that are drawn as one say how many of them a plan puts off label.
+func TestJoinedTipTellsWhatIsOff(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, "")) // 20 to 40 fl oz/ac
+	r := report.Result{Units: unit.US, Prescription: &rx.Prescription{Zones: make([]rx.Zone, 3), Fields: make([]rx.RateField, 1)}, Assessment: &rx.Assessment{Terms: terms, Graded: rx.Graded{Verdicts: make([]rx.Verdict, 3)}}, Plan: &rx.Plan{Stabilizer: []unit.LiquidRate{30, 50, 0}}}
+	for want, zones := range map[string][]int{" by the plan, 1 of them off label": {0, 1, 2}, " by the plan, within the label": {0, 2}, " by the plan": {2}} {
+		if got := joinedPlanTip(r, figures.In(unit.US), zones, "here"); !strings.HasSuffix(got, want) {
+			t.Errorf("zones %v: got %q, want %q at the end", zones, got, want)
+		}
+	}
+}
