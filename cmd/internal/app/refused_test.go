@@ -13,6 +13,7 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/day"
+	"rxsplit/rx/equip"
 	"rxsplit/rx/readout"
 	"rxsplit/rx/rxtest"
 	"rxsplit/rx/write"
@@ -163,5 +164,32 @@ func TestDemoLeavesNothingHalf(t *testing.T) {
 	}
 	if err := DemoLog(dir); !strings.Contains(told(err), "file name too long") {
 		t.Error(err)
+	}
+}
+
+// Two entries of one file are the same ground but for what is read of it.
+func TestSameEntryOfOneFile(t *testing.T) {
+	for name, same := range map[string]bool{"layer": false, "rate-field": false, keepOutName: false, "field": true} {
+		if got := sameGround(Values{name: {"a"}}, Values{name: {"b"}}); got != same {
+			t.Errorf("of another %s: the same ground is %t", name, got)
+		}
+	}
+}
+
+// A field's cards name the run that makes its blend with that of others, or with left-over blend; they say
+// that there is none where left-over blend is all that it gets.
+func TestRunOfAField(t *testing.T) {
+	own, shared := rx.Lot{Fields: []int{0}, Portion: rx.Portion{Dry: 1}}, rx.Lot{Fields: []int{0, 1}, Portion: rx.Portion{Dry: 1}}
+	asIs, blended := rx.Lot{Fields: []int{0}, Left: &rx.LotLeft{}}, rx.Lot{Fields: []int{0}, Left: &rx.LotLeft{}, Portion: rx.Portion{Dry: 1}}
+	for _, c := range []struct {
+		lots []rx.Lot // of the second run
+		want string
+	}{
+		{nil, ""}, {[]rx.Lot{own}, ""}, {[]rx.Lot{{Fields: []int{1, 2}}}, ""}, {[]rx.Lot{shared}, "run 2"}, {[]rx.Lot{own, shared}, "run 2"},
+		{[]rx.Lot{asIs}, equip.NoRun}, {[]rx.Lot{asIs, own}, "run 2"}, {[]rx.Lot{blended}, "run 2"},
+	} {
+		if got := runOf([]rx.Run{{}, {Lots: c.lots}}, 0); got != c.want {
+			t.Errorf("%v: got %q, want %q", c.lots, got, c.want)
+		}
 	}
 }
