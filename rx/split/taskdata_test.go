@@ -121,10 +121,10 @@ func TestCellsHaveTheRateAtTheirCenter(t *testing.T) {
 	p, a, plan := demoPlan(t, nil, rx.WetBoom)
 	out := tasksOf(t, p, a, nil, plan, rx.TaskRequest{Wanted: true, Cell: 10 * unit.Meter})
 	dry, liquid := &out.Tasks[0].Products[0], &out.Tasks[1].Products[0]
-	wrong, edges := 0, 0
+	wrong, edges, zoneAt := 0, 0, zoneFinder(p)
 	for cell := range out.Grid.Cells() {
 		c := out.Grid.Center(cell/out.Grid.Columns, cell%out.Grid.Columns)
-		zone := zoneAt(p, c)
+		zone := zoneAt(c)
 		if zone < 0 {
 			if out.Count(dry, cell) > 0 {
 				edges++
@@ -148,28 +148,36 @@ func TestCellsHaveTheRateAtTheirCenter(t *testing.T) {
 	}
 }
 
-func zoneAt(p *rx.Prescription, c orb.Point) int {
+// zoneFinder tells which zone holds a place; -1: none.
+func zoneFinder(p *rx.Prescription) func(orb.Point) int {
+	flat := make([][][]float64, len(p.Zones)) // the rings of each zone, coordinate by coordinate
 	for z, zone := range p.Zones {
-		in := false
-		box := p.LonLat.Bound(int(zone.Record))
-		if !box.Contains(c) {
-			continue
-		}
 		from, to := p.LonLat.ShapeRings(int(zone.Record))
 		for r := from; r < to; r++ {
-			var flat []float64
+			var ring []float64
 			for _, q := range p.LonLat.Ring(r) {
-				flat = append(flat, q[0], q[1])
+				ring = append(ring, q[0], q[1])
 			}
-			if xy.IsPointInRing(gogeom.XY, gogeom.Coord{c[0], c[1]}, flat) {
-				in = !in
-			}
-		}
-		if in {
-			return z
+			flat[z] = append(flat[z], ring)
 		}
 	}
-	return -1
+	return func(c orb.Point) int {
+		for z, zone := range p.Zones {
+			if !p.LonLat.Bound(int(zone.Record)).Contains(c) {
+				continue
+			}
+			in := false
+			for _, ring := range flat[z] {
+				if xy.IsPointInRing(gogeom.XY, gogeom.Coord{c[0], c[1]}, ring) {
+					in = !in
+				}
+			}
+			if in {
+				return z
+			}
+		}
+		return -1
+	}
 }
 
 // No liquid in a cell that a keep-out touches, whatever its center says; dry that is not

@@ -220,7 +220,9 @@ func TestDayProvesEveryFile(t *testing.T) {
 		if e.IsDir() {
 			return nil
 		}
-		files++
+		if files++; testing.Short() && files%4 != 0 {
+			return nil
+		}
 		name, _ := filepath.Rel(out, path)
 		text, _ := os.ReadFile(path)
 		os.WriteFile(path, append(slices.Clone(text), ' '), 0o666)
