@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"rxsplit/internal/each"
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -59,17 +60,6 @@ func (w Work) free() bool {
 	return free
 }
 
-// first compares two of which what is so comes first.
-func first(a, b bool) int {
-	switch {
-	case a == b:
-		return 0
-	case a:
-		return -1
-	}
-	return 1
-}
-
 // give is left-over blend that goes onto the field of a work.
 type give struct{ left, work int }
 
@@ -99,7 +89,7 @@ func allot(works []Work, left []Left) (lots [][]rx.Lot, asks []rx.RunAsk) {
 	}
 	slices.SortStableFunc(gives, func(a, b give) int {
 		asIs := func(g give) bool { return left[g.left].asIs(works[g.work]) }
-		return cmp.Or(first(asIs(a), asIs(b)), cmp.Compare(works[a.work].Priority, works[b.work].Priority))
+		return cmp.Or(each.YesFirst(asIs(a), asIs(b)), cmp.Compare(works[a.work].Priority, works[b.work].Priority))
 	})
 	rest := slices.Clone(left)
 	for _, g := range bestOrder(gives, works, left) {

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"rxsplit/internal/each"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
@@ -47,7 +48,7 @@ func Runs(works []Work, left []Left) (runs []rx.Run, asks []rx.RunAsk) {
 		}
 		line = works[0].liquids()
 		run.Lots = slices.Concat(used[:n]...)
-		slices.SortStableFunc(run.Lots, func(a, b rx.Lot) int { return first(a.AsIs(), b.AsIs()) })
+		slices.SortStableFunc(run.Lots, func(a, b rx.Lot) int { return each.YesFirst(a.AsIs(), b.AsIs()) })
 		anew := slices.DeleteFunc(slices.Clone(works[:n]), func(w Work) bool { return w.Load.Mass == 0 })
 		if len(anew) > 0 {
 			lots, open := lotsOf(anew)

@@ -1,6 +1,7 @@
 package ground
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -82,15 +83,7 @@ func regular(log *track.Log) (step float64, series []sample) {
 			rows = append(rows, r)
 		}
 	}
-	slices.SortStableFunc(rows, func(a, b *track.Row) int {
-		switch {
-		case a.Time < b.Time:
-			return -1
-		case a.Time > b.Time:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(rows, func(a, b *track.Row) int { return cmp.Compare(a.Time, b.Time) })
 	var steps []float64
 	for i := 1; i < len(rows); i++ {
 		if d := rows[i].Time - rows[i-1].Time; d > 0 {

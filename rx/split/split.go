@@ -120,9 +120,9 @@ func (t *Task) rank(ways []rx.Way) {
 	slices.SortStableFunc(ways, func(a, b rx.Way) int {
 		return cmp.Or(
 			cmp.Compare(b.State, a.State),
-			yesFirst(a.LeftOff == 0, b.LeftOff == 0),
-			yesFirst(t.roomy(a), t.roomy(b)),
-			yesFirst(a.KeepsRates(), b.KeepsRates()),
+			each.YesFirst(a.LeftOff == 0, b.LeftOff == 0),
+			each.YesFirst(t.roomy(a), t.roomy(b)),
+			each.YesFirst(a.KeepsRates(), b.KeepsRates()),
 			cheaper(a, b, priced),
 			cmp.Compare(a.Passes, b.Passes),
 			cmp.Compare(len(a.Loads), len(b.Loads)),
@@ -136,16 +136,6 @@ func (t *Task) rank(ways []rx.Way) {
 			}
 		}
 	}
-}
-
-func yesFirst(a, b bool) int {
-	switch {
-	case a == b:
-		return 0
-	case a:
-		return -1
-	}
-	return 1
 }
 
 // cheaper compares costs by the cent: what is the same work is the same cost.

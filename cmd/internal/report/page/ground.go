@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"fmt"
 	"html/template"
 	"io"
@@ -195,15 +196,7 @@ const mostSpots = 20
 func groundSpots(g report.Ground, q figures.Quantities) pageTable {
 	t := pageTable{Caption: "Spots, the largest first", Hidden: true, Head: []pageCell{words("what"), number(unit.Symbol[unit.Area](g.Units)), words("latitude, longitude")}}
 	list := slices.Clone(g.Spots)
-	slices.SortStableFunc(list, func(a, b ground.Spot) int {
-		switch {
-		case a.Area > b.Area:
-			return -1
-		case a.Area < b.Area:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(list, func(a, b ground.Spot) int { return cmp.Compare(b.Area, a.Area) })
 	for _, s := range list {
 		what, place := s.Of+" "+strings.Replace(s.What, "skip", "bare", 1), fmt.Sprintf("%.6f, %.6f", s.Place[1], s.Place[0])
 		if n := len(t.Rows) - 1; n >= 0 && t.Rows[n][2].Text == place { // equal ground sorts together

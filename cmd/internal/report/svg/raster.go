@@ -1,6 +1,7 @@
 package svg
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -116,13 +117,7 @@ func (r *raster) fill(cuts []cut, record int32) {
 		if a.row != b.row {
 			return int(a.row - b.row)
 		}
-		switch {
-		case a.x < b.x:
-			return -1
-		case a.x > b.x:
-			return 1
-		}
-		return 0
+		return cmp.Compare(a.x, b.x)
 	})
 	for i := 0; i+1 < len(cuts); i += 2 {
 		if cuts[i].row != cuts[i+1].row {
