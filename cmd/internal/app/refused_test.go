@@ -47,6 +47,10 @@ func TestWhatIsRarelyRefused(t *testing.T) {
 	files := func(role string, list ...rx.SourceFile) string { return told(sameSource(list, parts.Inputs, role)) }
 	shp, dbf := rx.SourceFile{Name: "a.shp", SHA256: "1"}, rx.SourceFile{Name: "a.dbf", SHA256: "2"}
 	_, packages := DayAsked{Packages: strings.Split(strings.Repeat("1 gal,", day.MostSizes)+"1 gal", ",")}.limits(unit.US)
+	hours := func(blender, spreader string) string {
+		_, err := DayAsked{Blender: blender, Spreader: spreader}.limits(unit.US)
+		return told(err)
+	}
 	last, kept, _ := spreadBy("2026-05-01", "2026-05-02", rxtest.Terms(profile))
 	few := []report.ReadoutField{{Name: "north", Readings: make([]readout.Reading, 2)}, {Name: "south"}}
 	for _, c := range []struct{ what, got, want string }{
@@ -55,6 +59,9 @@ func TestWhatIsRarelyRefused(t *testing.T) {
 		{"a folder's name", folderName("in/North 40 (söuth)_1-b.shp"), "North-40--s-uth-_1-b"},
 		{"a long folder's name", fmt.Sprint(len(folderName(strings.Repeat("n", 41) + ".zip"))), "40"},
 		{"packages", told(packages), "--package: 4 sizes are given\n"},
+		{"a minute of each machine", hours("1 min", "1 min"), ""},
+		{"no time of the blender", hours("0 h", "1 min"), `"0 h" leaves no time`},
+		{"no time of the spreaders", hours("", "-1 h"), "--spreader-day: "},
 		{"no such input", at("log", "", "--log"), "plan.json: names no log\nwrite the plan again"},
 		{"no such input, and one given", at("log", "x", "--log"), "plan.json: names no log\nleave out --log"},
 		{"an input", at("prescription", "", "--source"), filepath.Join(dir, "there.shp")},
