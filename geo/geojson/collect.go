@@ -94,9 +94,6 @@ func (c *collector) addColumns(p *part, base int) int {
 		numbers[i] = uint16(n)
 		same = same && n == i
 	}
-	if p.fatal != nil && p.fatal.Why == errColumns.Error() {
-		return p.fatal.Record
-	}
 	if !same {
 		for i := range p.rows.cells {
 			p.rows.cells[i].column = numbers[p.rows.cells[i].column]

@@ -103,7 +103,7 @@ func (c *cursor) member(first bool) ([]byte, error) {
 	return name, nil
 }
 
-// another reports whether one more element follows in an object or an array,
+// another reports whether one more element must follow in an object or an array,
 // taking the comma before it or the bracket that ends it.
 func (c *cursor) another(first bool, end byte) (bool, error) {
 	switch b := c.peek(); {
@@ -114,9 +114,6 @@ func (c *cursor) another(first bool, end byte) (bool, error) {
 		return true, nil
 	case b == ',':
 		c.pos++
-		if c.peek() == end {
-			return false, errSyntax
-		}
 		return true, nil
 	}
 	return false, errSyntax
@@ -224,9 +221,6 @@ var powersOf10 = [maxDigits + 1]uint64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8
 func decimal(m uint64, decimals int) float64 {
 	if m < 1<<53 && decimals < 16 {
 		return float64(m) / float64(powersOf10[decimals])
-	}
-	if m == 0 {
-		return 0
 	}
 	d := powersOf10[decimals]
 	up, down := bits.LeadingZeros64(m), bits.LeadingZeros64(d)

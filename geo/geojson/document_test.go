@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -113,14 +114,75 @@ func TestBadTexts(t *testing.T) {
 	}
 }
 
-func TestReadErrorIsReturned(t *testing.T) {
-	broken := errors.New("the stick was pulled")
-	text := collection(feature("null"), feature("null"))
-	for _, n := range []int{0, 1, 30, 60, len(text) - 1} {
-		r := io.MultiReader(strings.NewReader(text[:n]), iotest.ErrReader(broken))
-		_, err := decode(r, "f.geojson", 64, 2)
-		if !errors.Is(err, broken) || !strings.HasPrefix(err.Error(), "f.geojson: ") {
-			t.Errorf("after %d bytes: got %v", n, err)
+// A feature that is no JSON is told by the byte at which it stops being so (encoding/json), marked here by ^.
+func TestBadGrammarIsPlaced(t *testing.T) {
+	const ring = `[[0,0],[1,0],[1,1],[0,0]]`
+	for _, marked := range []string{
+		`{^`,
+		`{"type":"Feature",^}`,
+		`{"type":"Feature"^"properties":null}`,
+		`{"type" ^"Feature"}`,
+		`{"type":^}`,
+		`{"type":"Feature",^7:1}`,
+		`{"type":"Feature","a":[1,^]}`,
+		`{"type":"Feature","a":t^x}`,
+		`{"type":"Feature","properties":{"a":1,^}}`,
+		`{"type":"Feature","properties":{"a" ^1}}`,
+		`{"type":"Feature","properties":{"a":nul^}}`,
+		`{"type":"Feature","geometry":{"type":"Polygon",^}}`,
+		`{"type":"Feature","geometry":{"type":^}}`,
+		`{"type":"Feature","geometry":{"type":tru^}}`,
+		`{"type":"Feature","geometry":{"a":[1,^],"type":"Polygon"}}`,
+		feature(polygonText(`[` + ring + `,^]`)),
+		feature(polygonText(`[[[0,0],[1,0],[1,1],[0,0],^]]`)),
+		feature(polygonText(`[` + ring + `^` + ring + `]`)),
+		feature(polygonText(`[[[0,0]^[1,0],[1,1],[0,0]]]`)),
+		feature(polygonText(`[[[0,^],[1,0],[1,1],[0,0]]]`)),
+		feature(`{"type":"MultiPolygon","coordinates":[[` + ring + `],^]}`),
+		feature(`{"coordinates":[` + ring + `,^],"type":"Polygon"}`),
+		feature(`{"type":"GeometryCollection","geometries":[` + polygonText(square) + `,^]}`),
+		feature(`{"type":"GeometryCollection","geometries":[{"type":^}]}`),
+	} {
+		before := `{"type":"FeatureCollection","features":[` + feature("null") + ",\n"
+		at := len(before) + strings.Index(marked, "^")
+		_, err := Decode(strings.NewReader(before+strings.Replace(marked, "^", "", 1)+"]}"), "f.geojson")
+		var bad *geo.BadFileError
+		if !errors.As(err, &bad) || len(bad.Bad) != 1 || bad.Bad[0].Record != 1 || !strings.HasPrefix(bad.Bad[0].Why, fmt.Sprintf("byte %d, line 2: not JSON: ", at)) {
+			t.Errorf("%s: got %v, want byte %d of record 2", marked, err, at)
 		}
 	}
 }
+
+// What ends the reading is told in any case: the last place of the list is kept for it.
+func TestEndOfReadingIsListed(t *testing.T) {
+	features := slices.Repeat([]string{"5"}, geo.MaxBadRecords+3)
+	_, err := Decode(strings.NewReader(collection(append(features, `{"type":^}`)...)), "f.geojson")
+	var bad *geo.BadFileError
+	if !errors.As(err, &bad) || len(bad.Bad) != geo.MaxBadRecords || bad.More != 4 {
+		t.Fatalf("got %v, want %d bad records and 4 more", err, geo.MaxBadRecords)
+	}
+	if last := bad.Bad[geo.MaxBadRecords-1]; last.Record != len(features) || !strings.Contains(last.Why, "not JSON") {
+		t.Errorf("last is %+v, want the one that is no JSON", last)
+	}
+}
+
+func TestReadErrorIsReturned(t *testing.T) {
+	broken := errors.New("the stick was pulled")
+	for _, text := range []string{`{"type" : "FeatureCollection","features":[` + feature("null") + "," + feature("null") + "]}", feature("null") + "\n" + feature("null")} {
+		for n := range len(text) {
+			r := io.MultiReader(strings.NewReader(text[:n]), iotest.ErrReader(broken))
+			_, err := decode(r, "f.geojson", 64, 2)
+			if !errors.Is(err, broken) || !strings.HasPrefix(err.Error(), "f.geojson: ") {
+				t.Errorf("%s after %d bytes: got %v", text, n, err)
+			}
+		}
+	}
+	if _, err := decode(silent{}, "f.geojson", 64, 2); !errors.Is(err, io.ErrNoProgress) {
+		t.Errorf("a reader that never reads: got %v", err)
+	}
+}
+
+// silent reads nothing, and says so.
+type silent struct{}
+
+func (silent) Read([]byte) (int, error) { return 0, nil }

@@ -56,6 +56,9 @@ func TestBadFeatures(t *testing.T) {
 		{"properties no object", `{"type":"Feature","properties":[1]}`, "", "[1]", `stands where "properties" has an object`},
 		{"not UTF-8", "{\"type\":\"Feature\",\"properties\":{\"N\":\"Z\xfcrich\"}}", "N", "Z\xfcrich", "is not UTF-8"},
 		{"name not UTF-8", "{\"type\":\"Feature\",\"properties\":{\"N\xfc\":1}}", `"N\xfc"`, "", "the field's name is not UTF-8"},
+		{"long text", `"` + strings.Repeat("a", 39) + `é and more"`, "", strings.Repeat("a", 39) + "...", "is not a Feature"},
+		{"text as long as is told", `"` + strings.Repeat("a", 38) + `é"`, "", strings.Repeat("a", 38) + "é", "is not a Feature"},
+		{"text one longer", `"` + strings.Repeat("a", 41) + `"`, "", strings.Repeat("a", 40) + "...", "is not a Feature"},
 		{"crs", `{"type":"Feature","crs":{"a":1}}`, "", `{"a":1}`, `is a "crs" of its own; only the file's counts`},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -87,6 +90,9 @@ func TestTooManyColumns(t *testing.T) {
 	if l := read(t, collection(features[:maxColumns]...)); len(l.Attributes.Fields()) != maxColumns {
 		t.Errorf("got %d fields", len(l.Attributes.Fields()))
 	}
+	all := strings.NewReplacer(`{"type":"Feature","properties":{`, "", "}}", "").Replace(strings.Join(features, ","))
+	_, err := Decode(strings.NewReader(collection(feature("null"), `{"type":"Feature","properties":{`+all+"}}")), "f.geojson")
+	checkBad(t, err, geo.BadRecord{Record: 1, Why: "more than 1000 different property names"})
 	for _, block := range []int{64, 1000, blockSize} {
 		_, err := decode(strings.NewReader(collection(append(features, "5")...)), "f.geojson", block, 2)
 		checkBad(t, err, geo.BadRecord{Record: maxColumns, Why: "more than 1000 different property names"})

@@ -30,11 +30,8 @@ func (l *layer) sort() {
 	}
 	slices.SortStableFunc(l.order, func(a, b int32) int {
 		x, y := &rows[a], &rows[b]
-		if x.Machine != y.Machine {
-			return cmp.Compare(x.Machine, y.Machine)
-		}
-		if !timed {
-			return 0
+		if c := cmp.Compare(x.Machine, y.Machine); c != 0 || !timed {
+			return c
 		}
 		return cmp.Compare(x.Time, y.Time)
 	})
