@@ -1,6 +1,7 @@
 package rx_test
 
 import (
+	"reflect"
 	"testing"
 
 	"rxsplit/label"
@@ -27,5 +28,26 @@ func TestDoseStaysOnLabel(t *testing.T) {
 		if off := one.Liquid - c.want; off > 1e-9 || off < -1e-9 || one.Dry != c.mass || one.Count != 1 {
 			t.Errorf("%v at %v: got %+v, want %v", c.mass, c.rates, one, c.want)
 		}
+	}
+}
+
+// What all batches make is that of one, as often as there are batches; the one stays as it is.
+func TestTotalOfBatches(t *testing.T) {
+	one := rx.Portion{
+		Count: 3, Dry: 2000, Liquid: 320, Agent: 10,
+		Further: []rx.Metered{{Liquid: 16, Agent: 2}, {Liquid: 5}}, Materials: []unit.Mass{1500, 500},
+	}
+	want := rx.Portion{
+		Count: 3, Dry: 6000, Liquid: 960, Agent: 30,
+		Further: []rx.Metered{{Liquid: 48, Agent: 6}, {Liquid: 15}}, Materials: []unit.Mass{4500, 1500},
+	}
+	if got := one.Total(); !reflect.DeepEqual(got, want) {
+		t.Errorf("got %+v, want %+v", got, want)
+	}
+	if one.Further[0].Liquid != 16 || one.Materials[0] != 1500 {
+		t.Errorf("one batch was changed: %+v", one)
+	}
+	if got := one.AgentInAll(); got != 12 {
+		t.Errorf("agent for all liquids of a batch: got %v, want 12 lb", got)
 	}
 }

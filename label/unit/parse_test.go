@@ -34,6 +34,9 @@ func TestParse(t *testing.T) {
 		{dry, "200 lb/ac", 200},
 		{dry, "200 lbs/acre", 200},
 		{dry, "2e2 pounds per acre", 200},
+		{dry, "2E+2 lb/ac", 200},
+		{dry, "1e15 lb/ac", 1e15},
+		{dry, "20000e-2 lb/ac", 200},
 		{dry, "0.1 ton/ac", 200},
 		{dry, "1 tons per acre", 2000},
 		{loading, "320 fl oz/ton", 320},
@@ -102,12 +105,15 @@ func TestParseRefuses(t *testing.T) {
 		{parse[VolumePrice], "$-3/gal", "is negative"},
 		{parse[DryRate], "1e400 lb/ac", "has a number that can't be read"},
 		{parse[DryRate], "1e308 ton/ac", "is too large"},
+		{parse[DryRate], "1.001e15 lb/ac", "is too large"},
 		{parse[DryRate], "1.2.3 lb/ac", "has a number that can't be read"},
 		{parse[DryRate], "1,000 lb/ac", "has a comma in its number"},
 		{parse[DryRate], "12,5 lb/ac", "has a comma in its number"},
 		{parse[DryRate], "1 000 lb/ac", "has a unit that is not known here"},
 		{parse[DryRate], "0x1p4 lb/ac", "has a unit that is not known here"},
 		{parse[DryRate], "200 lb/furlong", "has a unit that is not known here"},
+		{parse[DryRate], "2e lb/ac", "has a unit that is not known here"},
+		{parse[DryRate], "2e+ lb/ac", "has a unit that is not known here"},
 	} {
 		got, err := c.parse(c.text)
 		var e *Error

@@ -2,6 +2,7 @@ package unit
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -39,6 +40,12 @@ func TestText(t *testing.T) {
 		{Cents(999.996), "$1,000.00"},
 		{Cents(12), "$12.00"},
 		{DryRate(-3).String(), "-3 lb/ac"},
+		{Days(Day, US), "1 day"},
+		{Days(2*Day, US), "2 days"},
+		{Days(1.5*Day, US), "36 h"},
+		{Days(0, US), "0 min"},
+		{shorten(strings.Repeat("é", 60)), strings.Repeat("é", 60)},
+		{shorten(strings.Repeat("é", 61)), strings.Repeat("é", 60) + "..."},
 	} {
 		if c.got != c.want {
 			t.Errorf("got %q, want %q", c.got, c.want)
@@ -78,5 +85,30 @@ func TestParseSystem(t *testing.T) {
 	}
 	if _, err := ParseSystem("imperial"); err == nil {
 		t.Error("imperial was taken")
+	}
+}
+
+// The units of a quantity begin with those that it is shown in, each once.
+func TestUnits(t *testing.T) {
+	for _, c := range []struct {
+		got  []string
+		want string
+	}{
+		{DryRate(0).Units(), "lb/ac kg/ha"},
+		{Ratio(0).Units(), "%"},
+	} {
+		once := map[string]bool{}
+		for _, u := range c.got {
+			if once[u] {
+				t.Errorf("%s is there twice: %v", u, c.got)
+			}
+			once[u] = true
+		}
+		if got := strings.Join(c.got, " "); !strings.HasPrefix(got+" ", c.want+" ") {
+			t.Errorf("got %s, want %s first", got, c.want)
+		}
+	}
+	if got := DryRate(0).Units(); len(got) < 3 {
+		t.Errorf("got %v, and dry rates are entered in tons too", got)
 	}
 }

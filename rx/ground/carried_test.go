@@ -1,0 +1,73 @@
+package ground
+
+import (
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo/coverage"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+)
+
+// What a unit of a layer brings of each liquid, by hand: 320 fl oz/ton is 0.16 fl oz on each pound of dry that
+// is impregnated, 640 twice that; of a mix of 40 fl oz/ac, 10 are a quarter.
+func TestCarried(t *testing.T) {
+	f := planned([]orb.Polygon{rectangle(0, 0, 100, 100), rectangle(100, 0, 400, 100)}, 100, 200)
+	f.Assessment.Terms.Further = []rx.JobLiquid{{Name: "dye"}, {Name: "oil"}}
+	side := func(treated bool, rates ...unit.DryRate) rx.RateColumn {
+		return rx.RateColumn{Rates: rates, Spread: &rx.Spread{Treated: treated}}
+	}
+	f.Plan.Layers = []rx.Layer{
+		{Product: rx.Dry, Treated: true, Loading: 320, Further: []rx.LayerLiquid{{Name: "dye", Loading: 640}}, Columns: []rx.RateColumn{{}}},
+		{Product: rx.Dry, Columns: []rx.RateColumn{{}}},
+		{Product: rx.Liquid, Rate: 40, Further: []rx.LayerLiquid{{Name: "dye", Rate: 10}}},
+		{Product: rx.Liquid},
+		{Product: rx.Dry, Treated: true, Loading: 320, Columns: []rx.RateColumn{side(true, 50, 0), side(false, 150, 0)}},
+		{Product: rx.Dry, Treated: true, Loading: 320, Columns: []rx.RateColumn{side(true, 10, 30), side(false, 30, 10)}},
+		{Product: rx.Dry, Treated: true, Loading: 320, Columns: []rx.RateColumn{side(true, 0, 0), side(false, 0, 0)}},
+	}
+	for _, c := range []struct {
+		layer, liquid, zone int
+		want                float64
+	}{
+		{0, 0, 0, 0.16}, {0, 0, -1, 0.16}, {0, 1, 1, 0.32}, {0, 2, 0, 0},
+		{1, 0, 0, 0}, {1, 1, 0, 0},
+		{2, 0, 0, 1}, {2, 1, 0, 0.25}, {2, 2, 0, 0},
+		{3, 0, 0, 0}, {3, 1, 0, 0},
+		{4, 0, 0, 0.04}, {4, 0, 1, 0.04}, {4, 0, -1, 0.04}, // where nothing is asked, the field's mean
+		{5, 0, 0, 0.04}, {5, 0, 1, 0.12}, {5, 0, -1, 0.1}, // by area: (10+90)/(40+120) of it
+		{6, 0, 0, 0},
+	} {
+		if got := f.carried(c.layer, c.liquid, c.zone); got < c.want-1e-12 || got > c.want+1e-12 {
+			t.Errorf("layer %d, liquid %d, zone %d: got %v, want %v", c.layer, c.liquid, c.zone, got, c.want)
+		}
+	}
+}
+
+// Sections of one rate side by side are one piece, whichever comes first; others stay.
+func TestMergedBeside(t *testing.T) {
+	piece := func(x0, x1, y1, rate float64) coverage.Piece {
+		return coverage.Piece{Ring: [4]orb.Point{{x0, 0}, {x1, 0}, {x1, y1}, {x0, y1}}, Density: rate}
+	}
+	a, b := piece(0, 10, 5, 2), piece(10, 20, 5, 2)
+	for name, c := range map[string]struct{ from, want []coverage.Piece }{
+		"right":        {[]coverage.Piece{a, b}, []coverage.Piece{piece(0, 20, 5, 2)}},
+		"left":         {[]coverage.Piece{b, a}, []coverage.Piece{piece(0, 20, 5, 2)}},
+		"another rate": {[]coverage.Piece{a, piece(10, 20, 5, 3)}, []coverage.Piece{a, piece(10, 20, 5, 3)}},
+		"longer":       {[]coverage.Piece{a, piece(10, 20, 6, 2)}, []coverage.Piece{a, piece(10, 20, 6, 2)}},
+		"shorter left": {[]coverage.Piece{b, piece(0, 10, 4, 2)}, []coverage.Piece{b, piece(0, 10, 4, 2)}},
+		"apart":        {[]coverage.Piece{a, piece(11, 20, 5, 2)}, []coverage.Piece{a, piece(11, 20, 5, 2)}},
+	} {
+		got := merged(c.from, beside)
+		if len(got) != len(c.want) {
+			t.Errorf("%s: got %d pieces, want %d", name, len(got), len(c.want))
+			continue
+		}
+		for i := range got {
+			if got[i].Ring != c.want[i].Ring {
+				t.Errorf("%s: got %v, want %v", name, got[i].Ring, c.want[i].Ring)
+			}
+		}
+	}
+}
