@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/internal/samebits"
+	"rxsplit/label/unit"
 )
 
 // Edges that are not measured change no bit: of stars with long and short spikes, points
@@ -60,4 +61,38 @@ func middleOfAll(ring orb.Ring) orb.Point {
 		}
 	}
 	return best
+}
+
+// Room is found without a search tree where a widest span has it, and never where there is none.
+// Squares of 0.001 degrees at 42 degrees north are 111 m high and 83 m wide.
+func TestRoomyCircle(t *testing.T) {
+	const s = 0.001
+	at := func(points ...orb.Point) orb.Polygon {
+		ring := make(orb.Ring, 0, len(points)+1)
+		for _, p := range append(points, points[0]) {
+			ring = append(ring, orb.Point{-93 + float64(p[0]*s), 42 + float64(p[1]*s)})
+		}
+		return orb.Polygon{ring}
+	}
+	square := at(orb.Point{0, 0}, orb.Point{1, 0}, orb.Point{1, 1}, orb.Point{0, 1})
+	for name, c := range map[string]struct {
+		polygon orb.Polygon
+		enough  float64
+		low     float64 // of the center, in squares from the south
+		high    float64
+		ok      bool
+	}{
+		"square":              {square, 40, 0.5, 0.5, true},
+		"square, not so much": {square, 42, 0, 0, false},
+		"high triangle":       {at(orb.Point{0, 0}, orb.Point{4, 0}, orb.Point{0, 4}), 60, 0.5, 2, true},
+		"low arm":             {at(orb.Point{0, 0}, orb.Point{3, 0}, orb.Point{3, 1}, orb.Point{0.1, 1}, orb.Point{0.1, 3}, orb.Point{0, 3}), 30, 0.2, 0.8, true},
+		"high arm":            {at(orb.Point{0, 0}, orb.Point{0.1, 0}, orb.Point{0.1, 2}, orb.Point{3, 2}, orb.Point{3, 3}, orb.Point{0, 3}), 30, 2.2, 2.8, true},
+		"needle":              {at(orb.Point{0, 0}, orb.Point{0.01, 0}, orb.Point{0.01, 9}), 3, 0, 0, false},
+		"nothing":             {nil, 1, 0, 0, false},
+	} {
+		center, radius, ok := roomyCircle(c.polygon, c.enough)
+		if y := (center[1] - 42) / s; ok != c.ok || ok && (y < c.low-1e-9 || y > c.high+1e-9 || float64(radius/unit.Meter) < c.enough) {
+			t.Errorf("%s: got %v of %v, %v; want %v with a height from %v to %v", name, center, radius, ok, c.ok, c.low, c.high)
+		}
+	}
 }

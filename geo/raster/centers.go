@@ -85,20 +85,14 @@ func (c *crossings) collect(g Grid, rings iter.Seq[orb.Ring]) {
 // another.
 func (g Grid) linesBetween(low, high float64) (first, end int) {
 	row := func(y float64) int {
-		if !(y > g.South) { // also where there is no point
+		if !(y > g.South) {
 			return 0
 		}
-		r := int(math.Min((y-g.South)/g.Height+1, float64(g.Rows)))
+		r := int(math.Min((y-g.South)/g.Height+1, float64(g.Rows))) // half a cell or more beyond
 		for r > 0 && g.Center(r-1, 0)[1] >= y {
 			r--
 		}
-		for r < g.Rows && g.Center(r, 0)[1] < y {
-			r++
-		}
 		return r
-	}
-	if !(low <= high) {
-		return 0, 0
 	}
 	return row(low), row(high)
 }
@@ -130,10 +124,7 @@ func (c *crossings) fill(g Grid, take func(cell int)) {
 
 // centerFrom returns the first column whose center lies at or east of a longitude.
 func (g Grid) centerFrom(x float64) int {
-	c := int(math.Max(0, math.Min((x-g.West)/g.Width, float64(g.Columns))))
-	for c > 0 && g.Center(0, c-1)[0] >= x {
-		c--
-	}
+	c := int(math.Max(0, math.Min((x-g.West)/g.Width, float64(g.Columns)))) // or the one before
 	for c < g.Columns && g.Center(0, c)[0] < x {
 		c++
 	}
