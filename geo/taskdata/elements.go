@@ -115,21 +115,20 @@ var unchecked = strings.Fields("PGP WKR DVC CPC OTQ CTP CCT CCG CLD AFE BSN TCC 
 // texts are optional texts by the letters of a range, which addresses have.
 func texts(from, to string) (list []attribute) {
 	for c := from[0]; c <= to[0]; c++ {
-		list = append(list, may(string(c), func(s string) string {
-			if utf8.RuneCountInString(s) > 64 {
-				return "is longer than 64 characters"
-			}
-			return ""
-		}))
+		list = append(list, may(string(c), atMost(64)))
 	}
 	return list
 }
 
-func text(s string) string {
-	if utf8.RuneCountInString(s) > longestText {
-		return fmt.Sprintf("is longer than %d characters", longestText)
+func text(s string) string { return atMost(longestText)(s) }
+
+func atMost(characters int) func(string) string {
+	return func(s string) string {
+		if utf8.RuneCountInString(s) > characters {
+			return fmt.Sprintf("is longer than %d characters", characters)
+		}
+		return ""
 	}
-	return ""
 }
 
 func id(letters string) func(string) string {

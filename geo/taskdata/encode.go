@@ -208,7 +208,7 @@ func Decimals(v float64, digits int) float64 {
 // decimals prints a number without an exponent and without zeros at its end.
 func decimals(v float64, digits int) string {
 	text := strconv.FormatFloat(v, 'f', digits, 64)
-	if text = strings.TrimRight(strings.TrimRight(text, "0"), "."); text == "-0" || text == "" {
+	if text = strings.TrimRight(strings.TrimRight(text, "0"), "."); text == "-0" {
 		return "0"
 	}
 	return text
