@@ -143,7 +143,11 @@ func Sweep(g *Ground, o Options) (*Tables, error) {
 	}
 	o = s.options
 	total := newTotal(g, o, s.frame)
-	err = inOrder(s, func(b int) *band { return sweepBand(s, b, newBand(g, o)) }, total.add)
+	err = inOrder(s, func(b int) *band {
+		swept := sweepBand(s, b, newBand(g, o))
+		swept.spots.gather() // here, so that no more than a spot is kept of all its runs
+		return swept
+	}, total.add)
 	if err != nil {
 		return nil, err
 	}

@@ -76,9 +76,10 @@ func overlapping(a, b []stretchRun, join func(a, b *stretchRun)) {
 	}
 }
 
-// gathered returns the spots of the band, each once, and the number of each in that list.
-func (f *spotFinder) gathered() (list []grown, number []int32) {
-	number = make([]int32, len(f.found))
+// gather leaves each spot of the band once, and has the runs on its outer lines name it by its new number.
+func (f *spotFinder) gather() {
+	var list []grown
+	number := make([]int32, len(f.found))
 	for i := range f.found {
 		root := f.sets.Find(int32(i))
 		if root == int32(i) {
@@ -93,7 +94,12 @@ func (f *spotFinder) gathered() (list []grown, number []int32) {
 			list[number[i]].take(f.found[i])
 		}
 	}
-	return list, number
+	for _, runs := range [][]stretchRun{f.first, f.before} {
+		for i := range runs {
+			runs[i].spot = number[runs[i].spot]
+		}
+	}
+	f.found, f.sets = list, nil
 }
 
 // take adds what another part of the same spot has.
@@ -105,7 +111,7 @@ func (g *grown) take(o grown) {
 	g.open = g.open || o.open
 }
 
-// spotJoiner joins the spots of one band after the other.
+// spotJoiner joins the spots of one band after the other. They are gathered.
 type spotJoiner struct {
 	frame    frame
 	smallest float64
@@ -116,14 +122,13 @@ type spotJoiner struct {
 }
 
 func (j *spotJoiner) add(f *spotFinder) {
-	found, number := f.gathered()
 	for _, runs := range [][]stretchRun{f.first, f.before} {
 		for _, r := range runs {
-			found[number[r.spot]].open = true
+			f.found[r.spot].open = true
 		}
 	}
-	place := make([]int32, len(found))
-	for i, g := range found {
+	place := make([]int32, len(f.found))
+	for i, g := range f.found {
 		if !g.open && float64(g.length*j.frame.spacing) < j.smallest {
 			j.small[g.mark]++
 			place[i] = -1
@@ -132,23 +137,21 @@ func (j *spotJoiner) add(f *spotFinder) {
 		place[i] = int32(len(j.list))
 		j.list, j.sets = append(j.list, g), append(j.sets, int32(len(j.list)))
 	}
-	renumber := func(runs []stretchRun) []stretchRun {
-		out := slices.Clone(runs)
-		for i := range out {
-			out[i].spot = place[number[out[i].spot]]
+	for _, runs := range [][]stretchRun{f.first, f.before} {
+		for i := range runs {
+			runs[i].spot = place[runs[i].spot]
 		}
-		return out
 	}
-	overlapping(j.edge, renumber(f.first), func(a, b *stretchRun) { j.sets.Join(a.spot, b.spot) })
-	j.edge = renumber(f.before)
+	overlapping(j.edge, f.first, func(a, b *stretchRun) { j.sets.Join(a.spot, b.spot) })
+	j.edge = f.before
 }
 
 // spots returns what is large enough, by mark, the largest first.
 func (j *spotJoiner) spots() []spot {
 	f := spotFinder{found: j.list, sets: j.sets}
-	list, _ := f.gathered()
+	f.gather()
 	var out []spot
-	for _, g := range list {
+	for _, g := range f.found {
 		area := float64(g.length * j.frame.spacing)
 		if area < j.smallest {
 			j.small[g.mark]++
