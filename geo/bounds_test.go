@@ -102,6 +102,13 @@ var looks = []struct {
 			geo.InscribedCircle(s.Shape(i)[0])
 		}
 	}},
+	{"union", func(s *geo.Shapes, _ *geo.Mesh) {
+		var all []orb.MultiPolygon
+		for i := range s.Len() {
+			all = append(all, s.Shape(i))
+		}
+		geo.Union(all...)
+	}},
 }
 
 func layerOf(polygons []orb.Polygon) *geo.Shapes {

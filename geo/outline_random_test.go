@@ -176,7 +176,7 @@ func mustUnion(s *Shapes) orb.MultiPolygon {
 	for i := range s.Len() {
 		parts = append(parts, s.Shape(i))
 	}
-	mp, err := unionAll(parts)
+	mp, err := Union(parts...)
 	if err != nil {
 		panic(err)
 	}

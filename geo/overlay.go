@@ -13,11 +13,21 @@ import (
 	"rxsplit/internal/samebits"
 )
 
-// Union returns the ground that a or b covers. Arguments have to be valid, see
+// Union returns the ground that any of the parts covers. They have to be valid, see
 // [Valid]; coordinates are taken as plane. The result is valid, shells
-// counter-clockwise and holes clockwise. The error tells that edges lie too close.
-func Union(a, b orb.MultiPolygon) (orb.MultiPolygon, error) {
-	return combine("union", geom.Union, a, b)
+// counter-clockwise and holes clockwise. The error tells that edges lie too close,
+// or cross too often.
+func Union(parts ...orb.MultiPolygon) (orb.MultiPolygon, error) {
+	if err := fewCrossings(parts...); err != nil {
+		return nil, err
+	}
+	return guarded("union", func() (geom.Geometry, error) {
+		all := make([]geom.Geometry, len(parts))
+		for i, p := range parts {
+			all[i] = toGeometry(p)
+		}
+		return geom.UnionMany(all)
+	})
 }
 
 // Intersect returns the ground that a and b both cover; else as [Union].
@@ -92,20 +102,6 @@ func fewOffsets(ground orb.MultiPolygon, by float64) error {
 		return fmt.Errorf("what lies %.1f m beside its edges crosses itself more than %d times", math.Abs(by), most)
 	}
 	return nil
-}
-
-// unionAll returns the ground that any of many valid multipolygons covers.
-func unionAll(parts []orb.MultiPolygon) (orb.MultiPolygon, error) {
-	if err := fewCrossings(parts...); err != nil {
-		return nil, err
-	}
-	return guarded("union", func() (geom.Geometry, error) {
-		all := make([]geom.Geometry, len(parts))
-		for i, p := range parts {
-			all[i] = toGeometry(p)
-		}
-		return geom.UnionMany(all)
-	})
 }
 
 // overlayError says that two shapes could not be laid over each other.

@@ -35,7 +35,7 @@ func uniteOutline(m *Mesh, keep func(record int) bool, cause *topologyError) (*O
 			}
 		}
 	}
-	drawn, err := unionAll(parts)
+	drawn, err := Union(parts...)
 	if err != nil {
 		return nil, errors.Join(cause, err)
 	}

@@ -1,7 +1,6 @@
 package read
 
 import (
-	"fmt"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -82,15 +81,13 @@ func (f *File) Union() (orb.MultiPolygon, error) {
 	if problems, _ := geo.RingProblems(f.LonLat, 1); inDoubt(problems) {
 		return nil, &Error{File: f.Source.Name, What: tell.Text(ringFinding(problems[0]), unit.US), Hint: "repair the polygon where it was drawn"}
 	}
-	var all orb.MultiPolygon
+	var parts orb.MultiPolygon // those of a record may share ground, too
 	for i := range f.LonLat.Len() {
-		one, err := unionOf(f.LonLat.Shape(i)) // its parts may share ground
-		if err == nil {
-			all, err = geo.Union(all, one)
-		}
-		if err != nil {
-			return nil, &Error{File: f.Source.Name, What: fmt.Sprintf("record %d can't be joined with the others: %v", i+1, err), Hint: "repair the polygon where it was drawn", Err: err}
-		}
+		parts = append(parts, f.LonLat.Shape(i)...)
+	}
+	all, err := unionOf(parts)
+	if err != nil {
+		return nil, &Error{File: f.Source.Name, What: "its polygons can't be joined: " + err.Error(), Hint: "repair them where they were drawn", Err: err}
 	}
 	if len(all) == 0 {
 		return nil, &Error{File: f.Source.Name, What: "holds no polygon", Hint: "give a file with the polygons to keep out of"}

@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/internal/each"
 	"rxsplit/internal/samebits"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -107,13 +108,8 @@ func (f *File) joinParts(drawn *geo.Shapes, pairs []geo.Overlap, shapes map[int]
 	return nil
 }
 
-func unionOf(parts orb.MultiPolygon) (joined orb.MultiPolygon, err error) {
-	for _, part := range parts {
-		if joined, err = geo.Union(joined, orb.MultiPolygon{part}); err != nil {
-			return nil, err
-		}
-	}
-	return joined, nil
+func unionOf(parts orb.MultiPolygon) (orb.MultiPolygon, error) {
+	return geo.Union(each.Of(parts, func(p orb.Polygon) orb.MultiPolygon { return orb.MultiPolygon{p} })...)
 }
 
 func owner(pair geo.Overlap, by overlapChoice, rate func(int) unit.DryRate) (owner, loser int) {

@@ -12,6 +12,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/paulmach/orb"
+
 	"rxsplit/cmd/internal/report"
 	"rxsplit/geo"
 	"rxsplit/label/unit"
@@ -140,16 +142,18 @@ func (c *checked) leaveOut(s *settings, laid map[int][]unit.LiquidRate) ([]bool,
 	if len(s.terms.NoRoom) == treated {
 		s.terms.NoRoom = nil
 	}
-	if !s.terms.LeaveOff {
+	if !s.terms.LeaveOff || len(s.terms.NoRoom) == 0 {
 		return off, nil
 	}
+	all := []orb.MultiPolygon{c.keepOut}
 	for _, i := range s.terms.NoRoom {
-		all, err := geo.Union(c.keepOut, c.prescription.LonLat.Shape(int(zones[i].Record)))
-		if err != nil {
-			return nil, &Error{What: fmt.Sprintf("zone %d can't be kept out of the liquid: %v", zones[i].Number(), err), Hint: "repair its polygon where it was drawn"}
-		}
-		c.keepOut, off[i] = all, true
+		all, off[i] = append(all, c.prescription.LonLat.Shape(int(zones[i].Record))), true
 	}
+	out, err := geo.Union(all...)
+	if err != nil {
+		return nil, &Error{What: "the zones without room can't be kept out of the liquid: " + err.Error(), Hint: "repair their polygons where they were drawn"}
+	}
+	c.keepOut = out
 	return off, nil
 }
 
