@@ -1,6 +1,7 @@
 package taskdata
 
 import (
+	"bytes"
 	"encoding/xml"
 	"errors"
 	"fmt"
@@ -118,6 +119,39 @@ func TestCellsWithoutASize(t *testing.T) {
 		files[Main] = []byte(text[:from] + strings.Replace(text[from:], " "+size+`="`+old+`"`, " "+size+`="0"`, 1))
 		if _, _, err := Decode(files); err == nil || !strings.Contains(err.Error(), "without a size") {
 			t.Errorf("%s of 0 for %s: %v", size, old, err)
+		}
+	}
+}
+
+// A log's rates are a track each, for each task that names it: what a small set comes to is bounded,
+// and so is what its values take that go on from record to record.
+func TestTracksThatNoMachineDrives(t *testing.T) {
+	record := []byte{0, 0x20, 0x70, 0x18, 0, 0x4b, 0x6b, 0xc6, 0} // 41 N, 96.6 W, and no values
+	set := func(rates, names, records int) error {
+		files := Files{
+			Main:           []byte("<ISO11783_TaskData><TSK A=\"TSK1\">" + strings.Repeat(`<TLG A="TLG00001"/>`, names) + "</TSK></ISO11783_TaskData>"),
+			"TLG00001.XML": []byte(`<TIM A=""><PTN A="" B=""/>` + strings.Repeat(`<DLV A="0007" C="DET-1"/>`, rates) + "</TIM>"),
+			"TLG00001.BIN": bytes.Repeat(append(make([]byte, 6), record...), records),
+		}
+		set, err := DecodeForLogs(files)
+		if err == nil {
+			_, err = Tracks(set, files)
+		}
+		return err
+	}
+	for _, c := range []struct {
+		name                  string
+		rates, names, records int
+		want                  string
+	}{
+		{"a boom with a rate for each of 48 nozzles", 48, 1, 5000, ""},
+		{"as many values as a record can have", mostColumns, 1, 100, ""},
+		{"more values than a record can have", mostColumns + 1, 1, 1, "more than 255 values"},
+		{"a log of many rates that stay as they are", mostColumns, 1, 6000, "more rates for its records"},
+		{"a log that many tasks name", 1, 1000, 2000, "more rates for its records"},
+	} {
+		if err := set(c.rates, c.names, c.records); c.want == "" && err != nil || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
+			t.Errorf("%s: %v, want %q", c.name, err, c.want)
 		}
 	}
 }

@@ -115,6 +115,9 @@ func (h *header) read(data []byte) (*timeLog, error) {
 			}
 			values[place], known[place] = int32(binary.LittleEndian.Uint32(data[at+1:])), true
 		}
+		if len(log.Records)*len(values) > mostValues {
+			return nil, fmt.Errorf("has more than %d values, those that go on from record to record counted", mostValues)
+		}
 		if r, usable := h.record(data); usable {
 			r.Index = len(log.Records) + log.Dropped
 			r.Values, r.Known = slices.Clone(values), slices.Clone(known)
@@ -129,6 +132,13 @@ func (h *header) read(data []byte) (*timeLog, error) {
 	}
 	return log, nil
 }
+
+// A record counts its values in a byte, and says in a byte which each of them is. A day of a machine
+// with a hundred of them, a record each second, comes to 4 million.
+const (
+	mostColumns = 255
+	mostValues  = 100_000_000
+)
 
 // mostLost is how many records without a place are listed.
 const mostLost = 20
@@ -310,7 +320,11 @@ func readHeader(name string, data []byte) (*header, error) {
 			return nil, err
 		}
 	}
-	for _, v := range root.all("DLV") {
+	values := root.all("DLV")
+	if len(values) > mostColumns {
+		return nil, &FileError{File: name, Line: values[mostColumns].line, Why: fmt.Sprintf("names more than %d values, and no record can have more", mostColumns)}
+	}
+	for _, v := range values {
 		if err := h.value(name, v); err != nil {
 			return nil, err
 		}

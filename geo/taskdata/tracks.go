@@ -25,6 +25,10 @@ func (t Track) Called() string { return cmp.Or(t.Product, t.Element, "rate") }
 // of the ground; a machine that logs neither its state nor its sections is taken to be on.
 func Tracks(s *Set, files Files) ([]Track, error) {
 	var list []Track
+	rows := freeRows
+	for _, data := range files {
+		rows += rowsByte * len(data)
+	}
 	for i := range s.Tasks {
 		t := &s.Tasks[i]
 		for _, name := range t.Logs {
@@ -32,8 +36,11 @@ func Tracks(s *Set, files Files) ([]Track, error) {
 			if err != nil {
 				return nil, err
 			}
+			if rows -= len(log.Records) * max(1, log.rates()); rows < 0 {
+				return nil, &FileError{File: name + ".bin", Why: "has more rates for its records than any machine, or is named by too many tasks", Hint: "copy the whole folder as it is on the stick"}
+			}
 			for k, c := range log.Columns {
-				if c.DDI == actualMassPerArea || c.DDI == actualVolumePerArea {
+				if c.isRate() {
 					b := reading{set: s, task: t, log: log, rate: k, element: c.Element}
 					list = append(list, b.track())
 				}
@@ -42,6 +49,25 @@ func Tracks(s *Set, files Files) ([]Track, error) {
 	}
 	return list, nil
 }
+
+// Any log can be named by any number of tasks, and each of its rates is a track: what they come to
+// is bounded by what the set has in bytes. Forty-eight rates that stay as they are take 3 rows a byte.
+const (
+	freeRows = 300_000
+	rowsByte = 4
+)
+
+// rates counts the columns that make tracks.
+func (l *timeLog) rates() (n int) {
+	for _, c := range l.Columns {
+		if c.isRate() {
+			n++
+		}
+	}
+	return n
+}
+
+func (c logColumn) isRate() bool { return c.DDI == actualMassPerArea || c.DDI == actualVolumePerArea }
 
 // reading makes the track of one rate.
 type reading struct {
@@ -62,11 +88,7 @@ func (b *reading) column(of DDI) int {
 		}
 	}
 	var all, below []int
-	rates := 0
 	for i, c := range b.log.Columns {
-		if c.DDI == actualMassPerArea || c.DDI == actualVolumePerArea {
-			rates++
-		}
 		if c.DDI != of {
 			continue
 		}
@@ -78,7 +100,7 @@ func (b *reading) column(of DDI) int {
 	switch {
 	case len(below) == 1:
 		return below[0]
-	case rates == 1 && len(all) == 1:
+	case b.log.rates() == 1 && len(all) == 1:
 		return all[0]
 	}
 	return -1
