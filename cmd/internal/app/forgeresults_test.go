@@ -260,7 +260,7 @@ func TestTogetherTakesNothingTwice(t *testing.T) {
 	}
 	said, together := harvested(t, t.TempDir())
 	dirs := []string{said, strings.TrimSuffix(said, "0") + "1"}
-	again := func(name, from, to string) error {
+	again := func(name string, change func(text []byte) []byte) error {
 		t.Helper()
 		text, err := os.ReadFile(filepath.Join(said, "readout.json"))
 		dir := filepath.Join(filepath.Dir(together), name)
@@ -268,7 +268,7 @@ func TestTogetherTakesNothingTwice(t *testing.T) {
 			err = os.Mkdir(dir, 0o777)
 		}
 		if err == nil {
-			err = os.WriteFile(filepath.Join(dir, "readout.json"), bytes.Replace(text, []byte(from), []byte(to), 1), 0o666)
+			err = os.WriteFile(filepath.Join(dir, "readout.json"), change(text), 0o666)
 		}
 		if err != nil {
 			t.Fatal(err)
@@ -276,14 +276,31 @@ func TestTogetherTakesNothingTwice(t *testing.T) {
 		_, err = (app.Run{}).Together(t.Context(), []string{dirs[1], dir}, "")
 		return err
 	}
-	if err := again("copied", "", ""); err != nil {
+	replace := func(from, to string) func([]byte) []byte {
+		return func(text []byte) []byte { return bytes.Replace(text, []byte(from), []byte(to), 1) }
+	}
+	if err := again("copied", replace("", "")); err != nil {
 		t.Error(err)
 	}
-	if err := again("forged", `"difference":-2`, `"difference":2`); err == nil || !strings.Contains(err.Error(), "changed since it was written") {
-		t.Errorf("a forged difference: %v", err)
+	for name, change := range map[string]func([]byte) []byte{
+		"forged": replace(`"difference":-2`, `"difference":2`), "unsealed": replace(`"self":`, `"was":`), "emptied": func(text []byte) []byte {
+			at := bytes.LastIndex(text, []byte(`"self":"`)) + len(`"self":"`)
+			return slices.Delete(text, at, at+64)
+		},
+	} {
+		if err := again(name, change); err == nil || !strings.Contains(err.Error(), "changed since it was written") {
+			t.Errorf("%s: %v", name, err)
+		}
 	}
 	dirs[1] = said
-	if err := again("unsealed", `"self":`, `"was":`); err == nil || !strings.Contains(err.Error(), "reads the same yields") {
+	sealed := func(text []byte) []byte { // in other words, so that the file is another
+		text = replace(`"inputs":`, ` "inputs":`)(text)
+		at := bytes.LastIndex(text, []byte(`"self":"`)) + len(`"self":"`)
+		copy(text[at:], strings.Repeat("0", 64))
+		copy(text[at:], write.Digest(text))
+		return text
+	}
+	if err := again("sealed", sealed); err == nil || !strings.Contains(err.Error(), "reads the same yields") {
 		t.Errorf("one harvest twice: %v", err)
 	}
 }

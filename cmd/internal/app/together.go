@@ -69,7 +69,7 @@ func yieldIn(dir string) (*data.ReadoutFile, error) {
 	if err != nil {
 		return nil, err
 	}
-	if f.Self != "" && !write.IsSealed(f.Text, f.Self) {
+	if !write.IsSealed(f.Text, f.Self) {
 		return nil, &Error{What: filepath.Join(dir, readoutName) + ": has been changed since it was written", Hint: "prove the folder with: rxsplit verify " + dir + "; write it again with: rxsplit readout"}
 	}
 	if f.ReadingJSON == nil || f.What != readout.Yield {
