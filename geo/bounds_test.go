@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"strings"
 	"testing"
 	"time"
 
@@ -173,6 +174,24 @@ func TestShapesThatCrossTooOften(t *testing.T) {
 	}
 	if _, err := geo.Intersect(many.Shape(0), many.Shape(1)); err == nil {
 		t.Error("the overlay of a million crossings is not refused")
+	}
+}
+
+// A fan of slanting strips is joined where it is small; a large one, whose edges all lie beside each
+// other, is refused before the library begins, which would take it minutes.
+func TestStripsThatAllSlant(t *testing.T) {
+	fan := func(strips int) (parts []orb.MultiPolygon) {
+		for i := range strips {
+			x := 900 * float64(i) / float64(strips)
+			parts = append(parts, orb.MultiPolygon{{closed(x, 0, x+450/float64(strips), 0, x+900, 900)}})
+		}
+		return parts
+	}
+	if got, err := geo.Union(fan(100)...); err != nil || len(got) != 100 {
+		t.Errorf("%d strips of 100, %v", len(got), err)
+	}
+	if _, err := geo.Union(fan(3000)...); err == nil || !strings.Contains(err.Error(), "slant beside each other") {
+		t.Errorf("3000 strips: %v", err)
 	}
 }
 

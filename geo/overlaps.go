@@ -71,7 +71,7 @@ func (m overlapFinder) overlapsOf(pairs []pair) ([]Overlap, error) {
 				break
 			}
 			o, err := m.overlap(p, func(a, b orb.MultiPolygon) bool {
-				n, _ := crossings(cross, a, b)
+				n, _ := crossings(cross, mostTests, a, b)
 				return crossed.Add(int64(n)) <= int64(cross)
 			})
 			if err != nil {
@@ -99,7 +99,7 @@ func (m overlapFinder) crossing(pairs []pair, most int) error {
 	e := &topologyError{Place: m.lonLat(0), Why: fmt.Sprintf("edges of zones cross more than %d times, too often to lay them over each other", most)}
 	for _, p := range pairs {
 		a, b := m.flatPolygon(int(p.p)), m.flatPolygon(int(p.q))
-		if n, place := crossings(0, orb.MultiPolygon{a}, orb.MultiPolygon{b}); n > 0 {
+		if n, place := crossings(0, mostTests, orb.MultiPolygon{a}, orb.MultiPolygon{b}); n > 0 {
 			at := orb.MultiPolygon{{{place}}}
 			if err := m.flatToLonLat(at); err == nil {
 				e.Place = at[0][0][0]

@@ -98,7 +98,7 @@ func fewOffsets(ground orb.MultiPolygon, by float64) error {
 		}
 	}
 	most := leastOffsets + mostOffsets*edgesOf(ground)
-	if n, _ := crossings(most, moved...); n > most {
+	if n, _ := crossings(most, mostTests, moved...); n > most {
 		return fmt.Errorf("what lies %.1f m beside its edges crosses itself more than %d times", math.Abs(by), most)
 	}
 	return nil
@@ -122,16 +122,24 @@ func (e *overlayError) Unwrap() error { return e.Err }
 const (
 	leastCrossings = 50_000 // and as many an edge as
 	mostCrossings  = 2
-	mostTests      = 200_000_000 // of edges whose boxes meet
+	mostTests      = 200_000_000 // of edges whose boxes meet, where they are looked at alone
+
+	// The library looks at each two of these several times: ten million take it some ten seconds.
+	leastMeetings = 5_000_000 // and as many an edge as
+	mostMeetings  = 100
 )
 
-// crossingsError tells of shapes whose edges cross too often to lay them over each other.
+// crossingsError tells of shapes whose edges cross too often, or lie beside too many others, to lay
+// them over each other.
 type crossingsError struct {
 	Place orb.Point // of the first crossing, in the coordinates of the shapes
-	Most  int
+	Most  int       // 0 where they lie beside too many others
 }
 
 func (e *crossingsError) Error() string {
+	if e.Most == 0 {
+		return "too many long edges slant beside each other to lay one shape over the other"
+	}
 	return fmt.Sprintf("their edges cross more than %d times, first %s: too often to lay one over the other", e.Most, placeText(e.Place))
 }
 
@@ -145,7 +153,10 @@ func fewCrossings(parts ...orb.MultiPolygon) error {
 	if edges*edges/2 <= most {
 		return nil
 	}
-	if n, place := crossings(most, parts...); n > most {
+	switch n, place := crossings(most, leastMeetings+mostMeetings*edges, parts...); {
+	case n == unknown:
+		return &crossingsError{}
+	case n > most:
 		return &crossingsError{place, most}
 	}
 	return nil
@@ -160,10 +171,12 @@ func edgesOf(mp orb.MultiPolygon) (n int) {
 	return n
 }
 
+const unknown = math.MaxInt32
+
 // crossings counts how often edges of different parts cross, up to one more than most,
-// and returns the first place. Where too many edges lie near each other to tell, that
-// is more than most, too.
-func crossings(most int, parts ...orb.MultiPolygon) (found int, place orb.Point) {
+// and returns the first place. Where the boxes of more edges meet than may be tested, the
+// number is unknown, which is more than any.
+func crossings(most, mostTests int, parts ...orb.MultiPolygon) (found int, place orb.Point) {
 	var part []int32 // per polygon
 	for i, mp := range parts {
 		for range mp {
@@ -184,7 +197,7 @@ func crossings(most int, parts ...orb.MultiPolygon) (found int, place orb.Point)
 			return found <= most && tests <= mostTests
 		})
 		if tests > mostTests {
-			found = most + 1
+			return unknown, place
 		}
 		if found > most {
 			break
