@@ -226,7 +226,7 @@ func (t Terms) tooWide(ratio, most float64, dry Range[unit.DryRate], pass Range[
 	for ; digits < 10 && fmt.Sprintf("%.*g", digits, ratio) == fmt.Sprintf("%.*g", digits, most); digits++ {
 		rate = unit.DryRate.Text
 	}
-	return fmt.Sprintf("the highest dry rate is %.*g times the lowest (%s to %s), the label range allows %.*g times (%s to %s)",
+	return fmt.Sprintf("the dry rates span %.*g to 1 (%s to %s), the label's range %.*g to 1 (%s to %s)",
 		digits, ratio, rate(dry.Min, t.Units), rate(dry.Max, t.Units), digits, most, pass.Min.Brief(t.Units), pass.Max.Brief(t.Units))
 }
 

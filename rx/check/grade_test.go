@@ -74,7 +74,7 @@ func TestFourZones(t *testing.T) {
 	if a.Window != nil {
 		t.Errorf("300/100 is more than 40/20, yet one loading serves all: %v", *a.Window)
 	}
-	if !strings.Contains(a.WhyNoWindow, "3 times") || !strings.Contains(a.WhyNoWindow, "2 times") {
+	if !strings.Contains(a.WhyNoWindow, "3 to 1") || !strings.Contains(a.WhyNoWindow, "2 to 1") {
 		t.Errorf("the reason names no ratio: %s", a.WhyNoWindow)
 	}
 }

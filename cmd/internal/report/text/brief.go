@@ -132,8 +132,8 @@ func (t *text) wayLines(order bool) {
 }
 
 // reason prints why a way is impossible, after what its line begins with: once for all ways
-// that share it. It has two lines where no way is possible, and at the first of these; else
-// the ground off label is worth more than the second.
+// that share it. It has two lines where no way is possible; else what was found is worth more
+// than the second.
 func (t *text) reason(start string, before []rx.Way, w rx.Way) {
 	if same := slices.IndexFunc(before, func(b rx.Way) bool { return b.Why == w.Why }); same >= 0 {
 		t.oneLine(start + "as " + string(before[same].Name))
@@ -144,7 +144,7 @@ func (t *text) reason(start string, before []rx.Way, w rx.Way) {
 		why = asides.ReplaceAllString(why, "")
 	}
 	lines, most := t.lines(func() { t.wrapped(start, strings.Repeat(" ", width(start)), why) }), 2
-	if t.Ways[0].Possible() && slices.ContainsFunc(before, func(b rx.Way) bool { return !b.Possible() }) {
+	if t.Ways[0].Possible() {
 		most = 1
 	}
 	if len(lines) > most {
