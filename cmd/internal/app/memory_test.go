@@ -54,7 +54,7 @@ func TestLargeFilesAreBound(t *testing.T) {
 	}
 	TuneMemory()
 	tune(layerOf(50_000))
-	if got := debug.SetMemoryLimit(-1); got != math.MaxInt64 || garbage() != 400 {
+	if got := debug.SetMemoryLimit(-1); got != math.MaxInt64 || garbage() != smallGarbage {
 		t.Errorf("50,000 records are bound by %d bytes, garbage %d %%", got, garbage())
 	}
 	f := layerOf(50_001)
@@ -69,7 +69,7 @@ func TestLargeFilesAreBound(t *testing.T) {
 		t.Errorf("50,001 wide records are bound by %d bytes", got)
 	}
 	Settle()
-	if garbage() != 400 {
+	if garbage() != smallGarbage {
 		t.Errorf("then garbage is %d %%", garbage())
 	}
 	f.LonLat = &geo.Shapes{}
