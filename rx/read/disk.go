@@ -260,9 +260,15 @@ func newHash() *sideHash {
 	return h
 }
 
+// digestedAtOnce is how many bytes are digested as they are read: a small file
+// takes less time than a copy of it.
+const digestedAtOnce = 1 << 20
+
 // Write takes a copy: the reader's buffer is used again.
 func (h *sideHash) Write(b []byte) (int, error) {
-	h.size += int64(len(b))
+	if h.size += int64(len(b)); h.size <= digestedAtOnce {
+		return h.sum.Write(b) // the goroutine has nothing yet
+	}
 	var block []byte
 	select {
 	case block = <-h.free:

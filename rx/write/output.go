@@ -71,7 +71,7 @@ func (o *output) Write(p []byte) (int, error) {
 			return 0, err
 		}
 	}
-	if len(p) > smallBlock {
+	if len(p) >= smallBlock {
 		return len(p), o.WriteSealed(p, o.Seal(p))
 	}
 	o.small = append(o.small, p...)

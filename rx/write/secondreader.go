@@ -104,7 +104,8 @@ type secondReading struct {
 	comparison
 	reader  string // the decoder's name
 	shells  orb.Orientation
-	records int // to be read, from the first
+	records int       // to be read, from the first
+	flat    []float64 // x and y of a record's vertices in turn, where one record is read after the other
 }
 
 func (s *secondReading) mismatch(file string, row int, format string, args ...any) Mismatch {

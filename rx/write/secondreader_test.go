@@ -220,7 +220,7 @@ func TestPartsOfTheSecondReader(t *testing.T) {
 		{[]int32{0, 9}, "part 1 of its polygon runs from point 0 to 9"},
 		{[]int32{-1}, "part 1 of its polygon runs from point -1 to 4"},
 	} {
-		_, why := ringsOf(&shp.Polygon{Box: shp.BBoxFromPoints(points), Parts: c.parts, Points: points})
+		_, why := new(secondReading).ringsOf(&shp.Polygon{Box: shp.BBoxFromPoints(points), Parts: c.parts, Points: points})
 		if why != c.why {
 			t.Errorf("parts at %v: %q, want %q", c.parts, why, c.why)
 		}

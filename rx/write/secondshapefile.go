@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	shp "github.com/jonas-p/go-shp"
 	"github.com/paulmach/orb"
@@ -147,7 +148,7 @@ func (s *secondReading) record(r shp.SequentialReader, row int) (found []Mismatc
 	if number != row {
 		return []Mismatch{s.mismatch(s.file, row, "it is record %d, want %d", number+1, row+1)}
 	}
-	rings, why := ringsOf(shape)
+	rings, why := s.ringsOf(shape)
 	if why == "" {
 		why = s.rings(row, rings)
 	}
@@ -169,8 +170,9 @@ func (s *secondReading) record(r shp.SequentialReader, row int) (found []Mismatc
 	return found
 }
 
-// ringsOf cuts a polygon's points at its parts. Its box is what other programs search by.
-func ringsOf(shape shp.Shape) (rings [][]float64, why string) {
+// ringsOf cuts a polygon's points at its parts, until the next record. Its box is what other
+// programs search by.
+func (s *secondReading) ringsOf(shape shp.Shape) (rings [][]float64, why string) {
 	polygon, ok := shape.(*shp.Polygon)
 	if !ok {
 		return nil, ""
@@ -178,9 +180,9 @@ func ringsOf(shape shp.Shape) (rings [][]float64, why string) {
 	if polygon.Box != shp.BBoxFromPoints(polygon.Points) {
 		return nil, "its box is not that of its points"
 	}
-	flat := make([]float64, 0, 2*len(polygon.Points))
+	s.flat = slices.Grow(s.flat[:0], 2*len(polygon.Points))
 	for _, p := range polygon.Points {
-		flat = append(flat, p.X, p.Y)
+		s.flat = append(s.flat, p.X, p.Y)
 	}
 	for k, from := range polygon.Parts {
 		to := int32(len(polygon.Points))
@@ -190,7 +192,7 @@ func ringsOf(shape shp.Shape) (rings [][]float64, why string) {
 		if from < 0 || from > to || int(to) > len(polygon.Points) {
 			return nil, fmt.Sprintf("part %d of its polygon runs from point %d to %d", k+1, from, to)
 		}
-		rings = append(rings, flat[2*from:2*to])
+		rings = append(rings, s.flat[2*from:2*to])
 	}
 	return rings, ""
 }
