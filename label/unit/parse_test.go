@@ -96,6 +96,8 @@ func TestParseRefuses(t *testing.T) {
 		{parse[DryRate], "200", "has no unit"},
 		{parse[DryRate], "", "does not start with a number"},
 		{parse[DryRate], "lb/ac", "does not start with a number"},
+		{parse[DryRate], ". lb/ac", "does not start with a number"},
+		{parse[DryRate], "-.e3 lb/ac", "does not start with a number"},
 		{parse[DryRate], "nan lb/ac", "does not start with a number"},
 		{parse[DryRate], "inf lb/ac", "does not start with a number"},
 		{parse[DryRate], "-inf lb/ac", "does not start with a number"},

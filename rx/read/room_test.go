@@ -24,6 +24,7 @@ func TestRoom(t *testing.T) {
 		{"ulimit -v", map[string]string{"proc/self/limits": fmt.Sprintf(limits, "1073741824          ")}, 1<<30 - 300*page},
 		{"more is taken than there may be", map[string]string{"proc/self/limits": fmt.Sprintf(limits, "4096                ")}, 0},
 		{"a group", map[string]string{"proc/self/cgroup": "0::/a/b\n", "sys/fs/cgroup/a/b/memory.max": "536870912\n", "sys/fs/cgroup/a/memory.max": "max\n"}, 1<<29 - 100*page},
+		{"a group with a colon in its name", map[string]string{"proc/self/cgroup": "0::/a:b\n", "sys/fs/cgroup/a:b/memory.max": "536870912\n"}, 1<<29 - 100*page},
 		{"a group above", map[string]string{"proc/self/cgroup": "0::/a/b\n", "sys/fs/cgroup/a/b/memory.max": "max\n", "sys/fs/cgroup/a/memory.max": "536870912\n"}, 1<<29 - 100*page},
 		{"a container", map[string]string{"proc/self/cgroup": "0::/\n", "sys/fs/cgroup/memory.max": "268435456\n"}, 1<<28 - 100*page},
 		{"a group of version 1", map[string]string{"proc/self/cgroup": "9:cpu:/x\n4:memory:/a\n", "sys/fs/cgroup/memory/a/memory.limit_in_bytes": "268435456\n", "sys/fs/cgroup/memory/memory.limit_in_bytes": "9223372036854771712\n"}, 1<<28 - 100*page},

@@ -134,6 +134,7 @@ func TestSecondReaderOfGeoJSON(t *testing.T) {
 		{`"type":"Polygon",`, `"type":"Polygon","bbox":null,`, `a member "bbox"`},
 		{`,[[2,2],[3,3],[3,2],[2,2]]`, ``, "1 rings, want 2"},
 		{`,[[[8,1],[9,1],[8,2],[8,1]]]`, ``, "it has 1 polygons, want 2"},
+		{`]],[[[8,1]`, `],[]],[[[8,1]`, "one of its polygons has 2 rings, want 1"},
 		{`,[[[8,1],[9,1],[8,2],[8,1]]]`, `,[[[8,1],[9,1],[8,2],[8,1]]],[]`, "more polygons than 2"},
 		{`{"type":"Polygon","coordinates":[[[1,1],[5,1],[5,5],[1,5],[1,1]],[[2,2],[3,3],[3,2],[2,2]]]}`, `null`, "zone 1"},
 		{"},\n", "}{},\n", "goes on behind its end"},

@@ -185,7 +185,7 @@ func TestChangedTaskDataIsFound(t *testing.T) {
 		}, "is not the one of the plan"},
 		"the grid's place": {func(f taskdata.Files) {
 			f[taskdata.Main] = []byte(strings.Replace(string(f[taskdata.Main]), `<GRD A="47.34`, `<GRD A="47.35`, 1))
-		}, "is not laid out as the plan's grid"},
+		}, "TASKDATA/GRD00001.bin: is not laid out as the plan's grid"},
 		"a missing file": {func(f taskdata.Files) { delete(f, "GRD00002.bin") }, "is missing"},
 	} {
 		files := filesOf(p, plan)
