@@ -101,7 +101,7 @@ func conserves(t *testing.T, p *rx.Prescription, plan *rx.Plan) {
 // figures are exact arithmetic, by hand.
 func TestFourZones(t *testing.T) {
 	p, a := fourZones(t, "")
-	refused(t, p, a, rx.OneLoad, "3 times", "2 times")
+	refused(t, p, a, rx.OneLoad, "3 to 1", "2 to 1")
 
 	wet := plan(t, p, a, rx.WetBoom)
 	near(t, "wet boom, fl oz", float64(wet.Layers[1].Volume), 4800, 1e-8)
@@ -143,7 +143,7 @@ func TestFourZonesWithHowTo(t *testing.T) {
 	p, a := fourZones(t, rxtest.HowTo)
 	refused(t, p, a, rx.Loads, "100 lb/ac", "takes up", "384 fl oz/ton")
 	refused(t, p, a, rx.Base, "100 lb/ac", "takes up", "384 fl oz/ton")
-	refused(t, p, a, rx.OneLoad, "3 times")
+	refused(t, p, a, rx.OneLoad, "3 to 1")
 	onLabel(t, p, a, plan(t, p, a, rx.WetBoom))
 	onLabel(t, p, a, plan(t, p, a, rx.Refit))
 }
