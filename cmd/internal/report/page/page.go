@@ -81,7 +81,7 @@ type pageView struct {
 	Zones    *pageZones
 	Off      *pageTable
 	OffMore  string
-	WaysPlot *chart
+	WaysPlot chart
 	Ways     *pageTable
 	Layers   *pageTable
 	Findings *pageTable
@@ -148,10 +148,6 @@ func (v *pageView) charts(r report.Result, q figures.Quantities) {
 		v.Charts = append(v.Charts, stabilizerChart(r, q), dryChart(r, q))
 		v.Explorer = true
 	}
-	if len(r.Ways) > 0 {
-		c := waysChart(r, q)
-		v.WaysPlot = &c
-	}
 }
 
 // tables adds the tables.
@@ -161,7 +157,7 @@ func (v *pageView) tables(r report.Result, q figures.Quantities) {
 	v.Zones = zonesTable(r, q)
 	if len(r.Ways) > 0 {
 		t := waysTable(r, q)
-		v.Ways = &t
+		v.Ways, v.WaysPlot = &t, waysChart(r, q)
 	}
 	if r.Plan != nil {
 		t := layersTable(r, q)

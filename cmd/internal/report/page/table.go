@@ -166,17 +166,22 @@ const mostLetters = 56
 // Tight reports whether the table fits a column of a printed sheet only if long names are parted
 // at their hyphens.
 func (t pageTable) Tight() bool {
-	letters := 0
-	for i := range t.Head {
-		longest := 0
-		for _, cells := range append([][]pageCell{t.Head}, t.Rows...) {
-			for word := range strings.FieldsSeq(strings.ReplaceAll(cells[i].Text, " %", "_%")) {
-				longest = max(longest, utf8.RuneCountInString(word))
+	if t.Wide {
+		return false
+	}
+	longest := make([]int, len(t.Head))
+	for _, cells := range append([][]pageCell{t.Head}, t.Rows...) {
+		for i, c := range cells[:min(len(cells), len(longest))] {
+			for word := range strings.FieldsSeq(strings.ReplaceAll(c.Text, " %", "_%")) {
+				longest[i] = max(longest[i], utf8.RuneCountInString(word))
 			}
 		}
-		letters += longest + 1
 	}
-	return !t.Wide && letters > mostLetters
+	letters := len(longest)
+	for _, n := range longest {
+		letters += n
+	}
+	return letters > mostLetters
 }
 
 // labeled makes cells say on a small screen what the heads say on a large one.
