@@ -96,8 +96,8 @@ func (p *printer) oneLine(line string) {
 	p.f("%s\n", line)
 }
 
-// wayLines prints the ways, those that are equal as one, and what orders them if asked:
-// where the reading is in doubt, how to mend it is worth more than that.
+// wayLines prints the ways, those that are equal as one, and what orders them if asked, and if
+// one is possible: where the reading is in doubt, how to mend it is worth more than that.
 func (t *text) wayLines(order bool) {
 	_, priced := rx.Unpriced(t.Ways)
 	costs, wide, long := make([]string, len(t.Ways)), 0, len("wet-boom")
@@ -124,7 +124,7 @@ func (t *text) wayLines(order bool) {
 		}
 		t.oneLine(line)
 	}
-	if len(t.Ways) > 0 && order {
+	if order && len(t.Ways) > 0 && t.Ways[0].Possible() {
 		for _, line := range report.ShortOrder(t.Ways) {
 			t.oneLine(line)
 		}
