@@ -1,9 +1,12 @@
 package read
 
 import (
+	"crypto/sha256"
 	"errors"
+	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -112,5 +115,25 @@ func TestNoDigestIsLeftBehind(t *testing.T) {
 				}
 			})
 		})
+	}
+}
+
+// A file is digested alike on both sides of what is digested at once, however it comes in.
+func TestDigestOfLargeAndSmall(t *testing.T) {
+	for _, size := range []int{0, 1, digestedAtOnce - 1, digestedAtOnce, digestedAtOnce + 1, 3*digestedAtOnce + 7} {
+		text := make([]byte, size)
+		for i := range text {
+			text[i] = byte(i * 7 >> 3)
+		}
+		for _, at := range []int{size, 32 << 10, 100_003} {
+			h := newHash()
+			for part := range slices.Chunk(slices.Clone(text), max(1, at)) {
+				h.Write(part)
+				clear(part) // the reader's buffer is used again
+			}
+			if sum, n := h.close(); sum != fmt.Sprintf("%x", sha256.Sum256(text)) || n != int64(size) {
+				t.Errorf("%d bytes, %d at a time: %s of %d", size, at, sum, n)
+			}
+		}
 	}
 }

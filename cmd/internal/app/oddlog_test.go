@@ -457,6 +457,10 @@ func TestOddLogsAreNamedAndRight(t *testing.T) {
 		if err := text.Ground(&said, g); err != nil {
 			t.Error(err)
 		}
+		flat := strings.Join(strings.Fields(said.String()), " ")
+		if doubted := slices.ContainsFunc(g.Findings, ground.Doubts); doubted && strings.Contains(flat, "figure is good to") || !doubted && strings.Contains(flat, "as good as the log") {
+			t.Errorf("%s: an accuracy is told of a log in doubt, or none of another: %s", c.name, flat)
+		}
 		for line := range strings.Lines(said.String()) {
 			if len([]rune(line)) > 81 {
 				t.Errorf("%s: wider than 80: %s", c.name, line)
