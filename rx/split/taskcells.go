@@ -85,6 +85,14 @@ func (b *tasks) total() {
 func (b *tasks) totalOf(p *rx.TaskProduct, area []unit.Area) {
 	t := b.out
 	own := make([]unit.Area, len(b.p.Zones)) // by centers
+	rates := make([]float64, len(b.p.Zones)) // of the counts, each worked out once
+	for z, n := range p.Counts {
+		if p.Liquid {
+			rates[z] = float64(taskdata.VolumeRate(n))
+		} else {
+			rates[z] = float64(taskdata.MassRate(n))
+		}
+	}
 	for cell := range t.Owner {
 		n := t.Count(p, cell)
 		a := area[cell/t.Grid.Columns]
@@ -95,11 +103,11 @@ func (b *tasks) totalOf(p *rx.TaskProduct, area []unit.Area) {
 		case p.Liquid:
 			own[t.Owner[cell]] += a
 			p.Cells.Area += a
-			p.Cells.Volume += unit.VolumeOver(taskdata.VolumeRate(n), a)
+			p.Cells.Volume += unit.VolumeOver(unit.LiquidRate(rates[t.Owner[cell]]), a)
 		default:
 			own[t.Owner[cell]] += a
 			p.Cells.Area += a
-			p.Cells.Mass += unit.MassOver(taskdata.MassRate(n), a)
+			p.Cells.Mass += unit.MassOver(unit.DryRate(rates[t.Owner[cell]]), a)
 		}
 	}
 	for z, zone := range b.p.Zones {
