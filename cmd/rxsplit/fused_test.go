@@ -13,6 +13,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"rxsplit/internal/oracle"
 )
 
 // mayFuse is the one function that may, as it asks for it by [math.FMA].
@@ -26,9 +28,7 @@ const mayFuse = "rxsplit/internal/samebits.Exp(SB)"
 // either way and converted all the same, as the instruction does not tell. Libraries are not
 // looked at: gonum's part of what strips say (means, Student's t) may differ in the last bit.
 func TestNoProductIsFused(t *testing.T) {
-	if testing.Short() {
-		t.Skip("builds the program for another processor")
-	}
+	oracle.Asked(t) // the compiler for another processor takes longer than all scripts
 	exe := filepath.Join(t.TempDir(), "rxsplit")
 	build := exec.Command("go", "build", "-o", exe, ".")
 	build.Env = append(os.Environ(), "GOARCH=arm64", "GOOS=linux", "CGO_ENABLED=0")
