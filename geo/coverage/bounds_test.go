@@ -3,7 +3,11 @@ package coverage
 import (
 	"math"
 	"math/rand/v2"
+	"runtime"
+	"sync/atomic"
 	"testing"
+
+	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
 )
@@ -36,6 +40,46 @@ func TestTooMuchIsDrawnCoarsely(t *testing.T) {
 	}
 	if got := tables.Marks[0]; math.Abs(got.Area-bars*bars/4) > got.Error+0.02*bars*bars/4 {
 		t.Errorf("twice: %.0f, off by %.0f at most; want %d", got.Area, got.Error, bars*bars/4)
+	}
+}
+
+// Where there are too many runs to draw, that shows on the first lines: no more than those of two
+// bands are kept, and hardly more are looked at.
+func TestTooMuchIsSoonSeen(t *testing.T) {
+	const bars, long = 400, 8000
+	g := &Ground{Products: 1, Patches: &geo.Shapes{}}
+	for i := range bars {
+		g.Patches.Append(box(float64(i), 0, float64(i)+0.5, long))
+		g.Laid = append(g.Laid, Patch{Density: 1})
+	}
+	var looked atomic.Int64
+	regions, err := Regions(g, Options{Spacing: 1}, func(s *State) (int32, [2]float64) {
+		looked.Add(1)
+		return 1, [2]float64{}
+	})
+	if err != nil || len(regions) < bars {
+		t.Fatalf("%d regions, %v", len(regions), err)
+	}
+	most := int64(freeRuns + eachRuns*2*bars)
+	if n := looked.Load(); n > int64(runtime.GOMAXPROCS(0)+2)*(most+bars) {
+		t.Errorf("%d stretches are looked at to draw %d at most", n, most)
+	}
+}
+
+// Lines that are asked for at a meter are spread out where those of a quarter of a meter would be
+// twice over, and lie no closer than these; what a large field has is none of that.
+func TestWideLinesMeetLess(t *testing.T) {
+	for _, c := range []struct{ long, fine, wide float64 }{{500, 0.25, 1}, {1000, 0.25, 1}, {2500, 0.5, 1}, {3000, 1, 2}, {6000, 2, 4}, {100_000, 32, 64}} {
+		edges := make([]edge, 400)
+		for i := range edges {
+			edges[i] = edge{low: orb.Point{float64(i), 0}, high: orb.Point{float64(i), c.long}}
+		}
+		for spacing, want := range map[float64]float64{DefaultSpacing: c.fine, 1: c.wide} {
+			f, meets := frame{cos: 1, spacing: spacing}.fit(nil, edges, 1)
+			if f.spacing != want || meets > freeCrossings+eachCrossings*400 {
+				t.Errorf("edges of %v m, lines of %v m: they lie %v m apart and meet %v, want %v", c.long, spacing, f.spacing, meets, want)
+			}
+		}
 	}
 }
 

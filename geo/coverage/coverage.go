@@ -144,9 +144,13 @@ func Sweep(g *Ground, o Options) (*Tables, error) {
 	o = s.options
 	total := newTotal(g, o, s.frame)
 	err = inOrder(s, func(b int) *band {
-		swept := sweepBand(s, b, newBand(g, o))
-		swept.spots.gather() // here, so that no more than a spot is kept of all its runs
-		return swept
+		band, room := newBand(g, o), spotRoom.Get().(*spotFinder)
+		band.spots.found, band.spots.sets = room.found[:0], room.sets[:0]
+		sweepBand(s, b, band)
+		room.found, room.sets = band.spots.found, band.spots.sets
+		band.spots.gather() // here, so that no more than a spot is kept of all its runs
+		spotRoom.Put(room)
+		return band
 	}, total.add)
 	if err != nil {
 		return nil, err

@@ -279,8 +279,8 @@ func inOrder[T any](s *sweeper, sweep func(b int) T, add func(T) error) error {
 	if ctx == nil {
 		ctx = context.Background()
 	}
-	bands, batch := s.bands(), 8*runtime.GOMAXPROCS(0)
-	for from := 0; from < bands; from += batch {
+	bands, most := s.bands(), 8*runtime.GOMAXPROCS(0)
+	for from, batch := 0, runtime.GOMAXPROCS(0); from < bands; from, batch = from+batch, min(2*batch, most) { // what fails mostly fails at once
 		if err := ctx.Err(); err != nil {
 			return err
 		}

@@ -47,7 +47,7 @@ type levelAt struct {
 }
 
 func (l levels) begin(int) {}
-func (l levels) end()      {}
+func (l levels) end() bool { return true }
 
 func (l levels) stretch(from, to float64, s *State) {
 	if s.Zone >= 0 {

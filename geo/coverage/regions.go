@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"slices"
+	"sync"
 
 	"github.com/paulmach/orb"
 
@@ -62,11 +63,13 @@ var errRuns = errors.New("too many runs")
 // draw gathers the runs of all lines; the error is errRuns where there are more than most.
 func (s *sweeper) draw(classed Classed, most int) (*drawing, error) {
 	d := &drawing{frame: s.frame, ends: make([]int32, s.frame.lines+1)}
-	err := inOrder(s, func(b int) []classRun {
-		c := &classRuns{classed: classed, narrow: s.options.Narrow}
-		return sweepBand(s, b, c).runs
-	}, func(runs []classRun) error {
-		d.add(runs)
+	err := inOrder(s, func(b int) *classRuns {
+		c := runRoom.Get().(*classRuns)
+		c.classed, c.narrow, c.most, c.runs = classed, s.options.Narrow, most, c.runs[:0]
+		return sweepBand(s, b, c)
+	}, func(c *classRuns) error {
+		defer runRoom.Put(c)
+		d.add(c.runs)
 		if len(d.runs) > most {
 			return errRuns
 		}
@@ -83,14 +86,17 @@ type classRun struct {
 	sum      [2]float64 // of the values, times length
 }
 
-// classRuns gathers the runs of a band.
+// classRuns gathers the runs of a band, up to the line with which they are more than the most.
 type classRuns struct {
-	classed Classed
-	narrow  float64
-	line    int32
-	now     []classRun // of this line
-	runs    []classRun
+	classed   Classed
+	narrow    float64
+	most      int
+	line      int32
+	now, kept []classRun // of this line
+	runs      []classRun
 }
+
+var runRoom = sync.Pool{New: func() any { return new(classRuns) }}
 
 func (c *classRuns) begin(line int) { c.line, c.now = int32(line), c.now[:0] }
 
@@ -116,8 +122,8 @@ func (c *classRuns) stretch(from, to float64, s *State) {
 }
 
 // end gives narrow runs to the run before, if it ends where they begin, or else to the next.
-func (c *classRuns) end() {
-	var kept []classRun
+func (c *classRuns) end() bool {
+	kept := c.kept[:0]
 	for i, r := range c.now {
 		n := len(kept)
 		switch {
@@ -139,6 +145,8 @@ func (c *classRuns) end() {
 			c.runs = append(c.runs, r)
 		}
 	}
+	c.kept = kept
+	return len(c.runs) <= c.most
 }
 
 // drawing joins the runs of all lines.

@@ -3,6 +3,7 @@ package coverage
 import (
 	"cmp"
 	"slices"
+	"sync"
 
 	"github.com/paulmach/orb"
 
@@ -34,6 +35,9 @@ type spotFinder struct {
 	first       []stretchRun // of the first line
 	started     bool
 }
+
+// spotRoom keeps the room of what was found.
+var spotRoom = sync.Pool{New: func() any { return new(spotFinder) }}
 
 func (f *spotFinder) begin(line int) {
 	f.line = line

@@ -52,9 +52,10 @@ func (b *band) begin(line int) {
 	b.spots.begin(line)
 }
 
-func (b *band) end() {
+func (b *band) end() bool {
 	b.change(0, b.until)
 	b.spots.end()
+	return true
 }
 
 func (b *band) stretch(from, to float64, s *State) {

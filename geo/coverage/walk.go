@@ -25,7 +25,9 @@ func sweepBand[V visitor](s *sweeper, b int, to V) V {
 	for i, events := range s.sorted(b, *room) {
 		to.begin(b*bandLines + i)
 		w.walk(events, to)
-		to.end()
+		if !to.end() {
+			break
+		}
 	}
 	lineRoom.Put(room)
 	return to
@@ -35,7 +37,7 @@ func sweepBand[V visitor](s *sweeper, b int, to V) V {
 type visitor interface {
 	begin(line int)
 	stretch(from, to float64, s *State)
-	end()
+	end() (more bool) // lines of the band are wanted
 }
 
 func (w *walker) walk(events []event, to visitor) {
