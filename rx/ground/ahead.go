@@ -39,7 +39,7 @@ func (a *LookAhead) Landed(r *Result) {
 }
 
 // aheadStep is how finely look-aheads are tried, where a drive has no more than aheadPieces; else as
-// many times more coarsely.
+// many times more coarsely, or as many times as lines had to be spread out.
 const (
 	aheadStep   = 0.25 * unit.Second
 	aheadPieces = 40_000
@@ -64,7 +64,7 @@ func (f *Field) BestAhead(layer int, c Course, o Options) (best LookAhead, err e
 		if len(pieces) > aheadPieces { // lines lie otherwise over wider ones: few keep their figure
 			pieces = merged(pieces, beside)
 		}
-		off, err := f.offGround(pieces, judge, o)
+		off, spread, err := f.offGround(pieces, judge, o)
 		if err != nil {
 			return best, err
 		}
@@ -73,7 +73,7 @@ func (f *Field) BestAhead(layer int, c Course, o Options) (best LookAhead, err e
 			if !changes(judge.targets[0]) {
 				return best, nil
 			}
-			step *= 1 + unit.Time(len(pieces)/aheadPieces)
+			step *= max(1+unit.Time(len(pieces)/aheadPieces), unit.Time(spread))
 		} else if off < best.Off*(1-1e-9) {
 			best.Off, best.Time = off, t
 		}
@@ -94,20 +94,21 @@ func changes(targets []float64) bool {
 	return false
 }
 
-// offGround is the ground on which pieces alone miss its target, by lines of a meter. It is
-// swept for each look-ahead that is tried: nothing else is asked.
-func (f *Field) offGround(pieces []coverage.Piece, j *judge, o Options) (unit.Area, error) {
+// offGround is the ground on which pieces alone miss its target, by lines of a meter, and how many
+// times as far apart they had to lie. It is swept for each look-ahead that is tried: nothing else is asked.
+func (f *Field) offGround(pieces []coverage.Piece, j *judge, o Options) (off unit.Area, spread float64, err error) {
 	g := &coverage.Ground{Pieces: pieces, Products: 1, Zones: f.zones, KeepOuts: f.keepOuts}
 	if f.strips != nil {
 		g.Spared = f.strips.Len()
 	}
-	tables, err := coverage.Sweep(g, coverage.Options{Spacing: 1, Thin: true, Marks: 1, Context: o.Context, Judge: func(s *coverage.State) coverage.Marks {
+	const spacing = 1
+	tables, err := coverage.Sweep(g, coverage.Options{Spacing: spacing, Thin: true, Marks: 1, Context: o.Context, Judge: func(s *coverage.State) coverage.Marks {
 		return j.product(s, 0, s.Covers[0]) >> markOff & 1
 	}})
 	if err != nil {
-		return 0, err
+		return 0, 0, err
 	}
-	return unit.Area(tables.Marks[0].Area) * unit.SquareMeter, nil
+	return unit.Area(tables.Marks[0].Area) * unit.SquareMeter, tables.Spacing / spacing, nil
 }
 
 // merged joins pieces of a rate that one after the other go on, by a rule that has the first take in

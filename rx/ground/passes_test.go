@@ -1,6 +1,7 @@
 package ground
 
 import (
+	"context"
 	"errors"
 	"math"
 	"testing"
@@ -271,6 +272,40 @@ func TestBestLookAheadWithLaps(t *testing.T) {
 		off := driveOn(t, fresh(), course).Products[0].Off
 		if math.Abs(float64(off.Area/want)-1) > 2e-3 {
 			t.Errorf("%v s ahead: %.1f m² off target, and %.1f while looking for the best", float64(ahead/unit.Second), float64(off.Area/meters), float64(want/meters))
+		}
+	}
+}
+
+// errorsAsked counts how often work asks whether it is to go on.
+type errorsAsked struct {
+	context.Context
+	n *int
+}
+
+func (c errorsAsked) Err() error { *c.n++; return nil }
+
+// Where lines have to be spread out, look-aheads are tried as much more coarsely: strips of
+// 10 km come to three sweeps at most, and usual ones to 17.
+func TestFewLookAheadsOnNeedles(t *testing.T) {
+	for _, c := range []struct {
+		long        float64
+		least, most int
+	}{{100, 17, 17}, {10_000, 2, 4}} {
+		var zones []orb.Polygon
+		var rates []float64
+		for i := range 200 {
+			zones, rates = append(zones, rectangle(float64(i), 0, float64(i)+1, c.long)), append(rates, 130+float64(i%2)*50)
+		}
+		asked := func(change unit.Time) (n int) {
+			course := tenMeters
+			course.Dead, course.Ramp = change, change
+			if _, err := planned(zones, rates...).BestAhead(0, course, Options{Context: errorsAsked{t.Context(), &n}}); err != nil {
+				t.Fatal(err)
+			}
+			return n
+		}
+		if one, all := asked(0), asked(2*unit.Second); all < c.least*one || all > c.most*one {
+			t.Errorf("strips of %v m: %d asked in all, %d in a sweep, want %d to %d times that", c.long, all, one, c.least, c.most)
 		}
 	}
 }
