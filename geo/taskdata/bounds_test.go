@@ -5,6 +5,7 @@ import (
 	"encoding/xml"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -126,8 +127,8 @@ func TestCellsWithoutASize(t *testing.T) {
 // A log's rates are a track each, for each task that names it: what a small set comes to is bounded,
 // and so is what its values take that go on from record to record.
 func TestTracksThatNoMachineDrives(t *testing.T) {
-	record := []byte{0, 0x20, 0x70, 0x18, 0, 0x4b, 0x6b, 0xc6, 0} // 41 N, 96.6 W, and no values
-	set := func(rates, names, records int) error {
+	placed := []byte{0, 0x20, 0x70, 0x18, 0, 0x4b, 0x6b, 0xc6, 0} // 41 N, 96.6 W, and no values
+	set := func(rates, names, records int, record []byte) error {
 		files := Files{
 			Main:           []byte("<ISO11783_TaskData><TSK A=\"TSK1\">" + strings.Repeat(`<TLG A="TLG00001"/>`, names) + "</TSK></ISO11783_TaskData>"),
 			"TLG00001.XML": []byte(`<TIM A=""><PTN A="" B=""/>` + strings.Repeat(`<DLV A="0007" C="DET-1"/>`, rates) + "</TIM>"),
@@ -135,7 +136,7 @@ func TestTracksThatNoMachineDrives(t *testing.T) {
 		}
 		set, err := DecodeForLogs(files)
 		if err == nil {
-			_, err = Tracks(set, files)
+			_, err = Tracks(set, files, all)
 		}
 		return err
 	}
@@ -149,9 +150,62 @@ func TestTracksThatNoMachineDrives(t *testing.T) {
 		{"more values than a record can have", mostColumns + 1, 1, 1, "more than 255 values"},
 		{"a log of many rates that stay as they are", mostColumns, 1, 6000, "more rates for its records"},
 		{"a log that many tasks name", 1, 1000, 2000, "more rates for its records"},
+		{"a small log that some tasks name", 1, 4, 20_000, ""},
 	} {
-		if err := set(c.rates, c.names, c.records); c.want == "" && err != nil || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
+		if err := set(c.rates, c.names, c.records, placed); c.want == "" && err != nil || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
 			t.Errorf("%s: %v, want %q", c.name, err, c.want)
 		}
+	}
+	// A log without a place comes to no row, and is read as often as it is named all the same.
+	if err := set(1, 1000, 2000, make([]byte, 9)); err == nil || !strings.Contains(err.Error(), "named by too many tasks") {
+		t.Errorf("a log without a place that many tasks name: %v", err)
+	}
+}
+
+// What goes on from record to record is kept once, and counted once.
+func TestValuesThatGoOnAreKeptOnce(t *testing.T) {
+	h := &header{present: [fieldCount]bool{north: true, east: true}, columns: make([]logColumn, mostColumns)}
+	place := []byte{0, 0x20, 0x70, 0x18, 0, 0x4b, 0x6b, 0xc6}
+	alike, same := append(slices.Clone(place), 0), append(slices.Clone(place), 1, 0, 7, 0, 0, 0)
+	log, err := h.read(bytes.Repeat(alike, mostValues/mostColumns+2))
+	if err != nil || len(log.Records) != mostValues/mostColumns+2 {
+		t.Fatal(err)
+	}
+	for name, c := range map[string]struct {
+		data []byte
+		want []int32 // the first value of each record
+		kept int
+	}{
+		"a value that comes again": {slices.Concat(alike, same, same, alike), []int32{0, 7, 7, 7}, 2},
+		"a value that changes":     {slices.Concat(same, append(slices.Clone(place), 1, 0, 8, 0, 0, 0), same), []int32{7, 8, 7}, 3},
+	} {
+		log, err := h.read(c.data)
+		if err != nil {
+			t.Fatal(err)
+		}
+		kept := map[*int32]bool{}
+		for i, r := range log.Records {
+			kept[&r.Values[0]] = true
+			if r.Values[0] != c.want[i] || r.Known[0] != (c.want[i] > 0) || r.Known[1] {
+				t.Errorf("%s: record %d has %d (%v), want %d", name, i, r.Values[0], r.Known[0], c.want[i])
+			}
+		}
+		if len(kept) != c.kept {
+			t.Errorf("%s: kept %d times, want %d", name, len(kept), c.kept)
+		}
+	}
+}
+
+// Tracks that are not wanted are named, and have no rows.
+func TestTracksWithoutRows(t *testing.T) {
+	template := templateOf(plainFields, nil, "0007 DET-3", "0002 DET-4")
+	files := Files{Main: []byte(finished), "TLG00001.xml": template, "TLG00001.bin": layOut(plainFields, at(0, 0, map[int]int32{0: 16850, 1: 935396}))}
+	set, err := DecodeForLogs(files)
+	if err != nil {
+		t.Fatal(err)
+	}
+	list, err := Tracks(set, files, func(t Track) bool { return t.Product == "Mix" })
+	if err != nil || len(list) != 2 || list[0].Called() != "Dry" || len(list[0].Log.Rows) != 0 || len(list[1].Log.Rows) != 1 {
+		t.Errorf("%+v, %v", list, err)
 	}
 }

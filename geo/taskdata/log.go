@@ -35,8 +35,8 @@ type logRecord struct {
 	Index  int       // place in the file, from 0
 	Time   time.Time // local, as the terminal's clock shows it; zero where the log has none
 	Place  orb.Point // lon/lat of the antenna
-	Values []int32
-	Known  []bool // whether a value has come at all
+	Values []int32   // those of records that change none are one and the same
+	Known  []bool    // whether a value has come at all; likewise
 }
 
 // readLog reads a time log by its name, from its template and its binary file. What is
@@ -102,6 +102,7 @@ func (h *header) read(data []byte) (*timeLog, error) {
 			values[i], known[i] = *v, true
 		}
 	}
+	keep, sure, kept := slices.Clone(values), slices.Clone(known), 1
 	for size := h.size(); len(data) > 0; {
 		if len(data) < size || len(data) < size+5*int(data[size-1]) {
 			log.Short = len(data)
@@ -115,12 +116,18 @@ func (h *header) read(data []byte) (*timeLog, error) {
 			}
 			values[place], known[place] = int32(binary.LittleEndian.Uint32(data[at+1:])), true
 		}
-		if len(log.Records)*len(values) > mostValues {
-			return nil, fmt.Errorf("has more than %d values, those that go on from record to record counted", mostValues)
+		if !slices.Equal(keep, values) {
+			keep, kept = slices.Clone(values), kept+1
+		}
+		if !slices.Equal(sure, known) {
+			sure = slices.Clone(known)
+		}
+		if kept*len(values) > mostValues {
+			return nil, fmt.Errorf("has more than %d values, those that go on beside one that changes counted", mostValues)
 		}
 		if r, usable := h.record(data); usable {
 			r.Index = len(log.Records) + log.Dropped
-			r.Values, r.Known = slices.Clone(values), slices.Clone(known)
+			r.Values, r.Known = keep, sure
 			log.Records = append(log.Records, r)
 		} else {
 			if len(log.Lost) < mostLost {
@@ -137,7 +144,7 @@ func (h *header) read(data []byte) (*timeLog, error) {
 // with a hundred of them, a record each second, comes to 4 million.
 const (
 	mostColumns = 255
-	mostValues  = 100_000_000
+	mostValues  = 50_000_000
 )
 
 // mostLost is how many records without a place are listed.

@@ -23,39 +23,55 @@ func (t Track) Called() string { return cmp.Or(t.Product, t.Element, "rate") }
 // Tracks reads the time logs of a set's tasks: a track for each element that logs an actual
 // rate, since two elements apply two products, which nobody may add up. The rates are those
 // of the ground; a machine that logs neither its state nor its sections is taken to be on.
-func Tracks(s *Set, files Files) ([]Track, error) {
+// Tracks that are not wanted come without rows: those of a boom's 48 nozzles take much memory.
+func Tracks(s *Set, files Files, wanted func(Track) bool) ([]Track, error) {
 	var list []Track
-	rows := freeRows
+	rows, bytes := freeRows, freeBytes
 	for _, data := range files {
-		rows += rowsByte * len(data)
+		rows, bytes = rows+len(data)/byteRows, bytes+timesNamed*len(data)
 	}
 	for i := range s.Tasks {
 		t := &s.Tasks[i]
 		for _, name := range t.Logs {
+			data, _, _ := files.find(name + ".bin")
+			if bytes -= len(data); bytes < 0 {
+				return nil, tooManyRows(name)
+			}
 			log, err := readLog(files, name)
 			if err != nil {
 				return nil, err
 			}
-			if rows -= len(log.Records) * max(1, log.rates()); rows < 0 {
-				return nil, &FileError{File: name + ".bin", Why: "has more rates for its records than any machine, or is named by too many tasks", Hint: "copy the whole folder as it is on the stick"}
-			}
 			for k, c := range log.Columns {
-				if c.isRate() {
-					b := reading{set: s, task: t, log: log, rate: k, element: c.Element}
-					list = append(list, b.track())
+				if !c.isRate() {
+					continue
 				}
+				b := reading{set: s, task: t, log: log, rate: k, element: c.Element}
+				track := b.track()
+				if wanted(track) {
+					if rows -= len(log.Records); rows < 0 {
+						return nil, tooManyRows(name)
+					}
+					b.rows(track.Log)
+				}
+				list = append(list, track)
 			}
 		}
 	}
 	return list, nil
 }
 
-// Any log can be named by any number of tasks, and each of its rates is a track: what they come to
-// is bounded by what the set has in bytes. Forty-eight rates that stay as they are take 3 rows a byte.
+// Any log can be named by any number of tasks, and an element can have any number of rates: what they
+// come to is bounded by what the set has in bytes, before it is read. A record has 9 bytes at least.
 const (
-	freeRows = 300_000
-	rowsByte = 4
+	freeRows   = 300_000
+	byteRows   = 4 // bytes for each row
+	freeBytes  = 1 << 20
+	timesNamed = 4
 )
+
+func tooManyRows(name string) error {
+	return &FileError{File: name + ".bin", Why: "has more rates for its records than any machine, or is named by too many tasks", Hint: "copy the whole folder as it is on the stick"}
+}
 
 // rates counts the columns that make tracks.
 func (l *timeLog) rates() (n int) {
@@ -109,9 +125,8 @@ func (b *reading) column(of DDI) int {
 func (b *reading) track() Track {
 	c := b.log.Columns[b.rate]
 	log := &track.Log{Name: b.log.Name, Amount: track.Mass}
-	per, target := 1e-3, SetpointMassPerArea // g/m²
 	if c.DDI == actualVolumePerArea {
-		log.Amount, per, target = track.Volume, 1e-5, SetpointVolumePerArea // mL/m²
+		log.Amount = track.Volume
 	}
 	if forward, left, known := b.set.antenna(b.element); known {
 		log.Back, log.Left = forward, left
@@ -124,7 +139,6 @@ func (b *reading) track() Track {
 	} else {
 		log.Machines = []string{cmp.Or(b.element, "machine")}
 	}
-	b.rows(log, per, target)
 	if n := b.log.Dropped; n > 0 {
 		log.Dropped = append(log.Dropped, track.Dropped{Why: "no-place", Count: n, Records: b.log.Lost})
 	}
@@ -155,14 +169,18 @@ func (b *reading) product() string {
 	return ""
 }
 
-// rows makes a row of each record.
-func (b *reading) rows(log *track.Log, per float64, target DDI) {
+// rows makes a row of each record, and the sections of the machine.
+func (b *reading) rows(log *track.Log) {
+	per, target := 1e-3, SetpointMassPerArea // g/m²
+	if log.Amount == track.Volume {
+		per, target = 1e-5, SetpointVolumePerArea // mL/m²
+	}
 	wanted, width := b.column(target), b.column(actualWorkingWidth)
 	if width < 0 {
 		width = b.column(maximumWorkingWidth)
 	}
 	open := b.openness()
-	log.Sections = open.widths()
+	log.Sections, log.Rows = open.widths(), make([]track.Row, 0, len(b.log.Records))
 	for i := range b.log.Records {
 		r := &b.log.Records[i]
 		row := track.NewRow(orb.Point(r.Place), int32(r.Index))

@@ -34,7 +34,7 @@ type logFile struct {
 // bad record is told in one [*geo.BadFileError].
 func Log(path string, m *LogMap, opt FileOptions) (*logFile, error) {
 	if !isCSV(path) {
-		switch logs, err := openTaskLogs(path, opt); {
+		switch logs, err := openTaskLogs(path, opt, m.wanted()); {
 		case err != nil:
 			return nil, err
 		case logs != nil:

@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"rxsplit/geo/taskdata"
 )
 
 // logKeys are the columns of a map with words that their names hold, in the order of the
@@ -25,7 +27,7 @@ var logKeys = []struct{ key, what, words string }{
 // NewLogMapOf writes a map for a log, with comments. A key is filled in only where the name of
 // just one column says that it is meant.
 func NewLogMapOf(path string, opt FileOptions) (string, error) {
-	logs, err := openTaskLogs(path, opt)
+	logs, err := openTaskLogs(path, opt, func(taskdata.Track) bool { return false })
 	if err != nil {
 		return "", err
 	}

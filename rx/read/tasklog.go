@@ -22,8 +22,8 @@ type taskLogs struct {
 }
 
 // openTaskLogs reads the logs of the task data that a path leads to, a folder, a file or an
-// archive; nil where it leads to none.
-func openTaskLogs(at string, opt FileOptions) (*taskLogs, error) {
+// archive; nil where it leads to none. Tracks that are not wanted have no rows.
+func openTaskLogs(at string, opt FileOptions, wanted func(taskdata.Track) bool) (*taskLogs, error) {
 	if main := TaskData(at); main != "" {
 		parts, err := taskDataParts(main, true)
 		if err != nil {
@@ -33,7 +33,7 @@ func openTaskLogs(at string, opt FileOptions) (*taskLogs, error) {
 		for _, p := range parts {
 			files[p.name] = p.data
 		}
-		return tracksOf(main, files, parts)
+		return tracksOf(main, files, parts, wanted)
 	}
 	if !strings.EqualFold(filepath.Ext(at), ".zip") {
 		return nil, nil
@@ -54,16 +54,16 @@ func openTaskLogs(at string, opt FileOptions) (*taskLogs, error) {
 	for name, text := range all {
 		files[path.Base(name)] = text
 	}
-	return tracksOf(at, files, []part{{filepath.Base(at), data}})
+	return tracksOf(at, files, []part{{filepath.Base(at), data}}, wanted)
 }
 
-func tracksOf(at string, files taskdata.Files, parts []part) (*taskLogs, error) {
+func tracksOf(at string, files taskdata.Files, parts []part, wanted func(taskdata.Track) bool) (*taskLogs, error) {
 	name := filepath.Base(at)
 	set, err := taskdata.DecodeForLogs(files)
 	if err != nil {
 		return nil, taskDataError(name, err)
 	}
-	tracks, err := taskdata.Tracks(set, files)
+	tracks, err := taskdata.Tracks(set, files, wanted)
 	if err != nil {
 		return nil, taskDataError(name, err)
 	}
@@ -83,6 +83,24 @@ func (l *taskLogs) names() (names []string) {
 	return names
 }
 
+// names reports whether a map means a track.
+func (m *LogMap) names(t taskdata.Track) bool {
+	return strings.EqualFold(t.Called(), m.Columns.Rate) || strings.EqualFold(t.Element, m.Columns.Rate)
+}
+
+// wanted returns which tracks a map needs: those of the first element that it means, as it is
+// refused where it means another one too.
+func (m *LogMap) wanted() func(taskdata.Track) bool {
+	first := ""
+	found := false
+	return func(t taskdata.Track) bool {
+		if !found && m.names(t) {
+			first, found = t.Element, true
+		}
+		return found && m.names(t) && t.Element == first
+	}
+}
+
 // log returns the tracks that a map means as one log.
 func (l *taskLogs) log(m *LogMap) (*logFile, error) {
 	if other := (logColumns{Rate: m.Columns.Rate}); m.Columns != other {
@@ -91,7 +109,7 @@ func (l *taskLogs) log(m *LogMap) (*logFile, error) {
 	var out *track.Log
 	element := ""
 	for _, t := range l.tracks {
-		if !strings.EqualFold(t.Called(), m.Columns.Rate) && !strings.EqualFold(t.Element, m.Columns.Rate) {
+		if !m.names(t) {
 			continue
 		}
 		switch {
