@@ -42,7 +42,7 @@ func DecodePoints(f Files) (*geo.Layer, error) {
 	if err != nil {
 		return nil, err
 	}
-	layer := &geo.Layer{Name: f.Name, Attributes: table, System: string(f.Prj), Deleted: rows.deleted, Remarks: order.remarks}
+	layer := &geo.Layer{Name: f.Name, Attributes: table, System: systemText(f.Prj), Deleted: rows.deleted, Remarks: order.remarks}
 	var wrong badList
 	s := &layer.Shapes
 	for i, offset := range order.offsets {

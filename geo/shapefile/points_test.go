@@ -62,6 +62,18 @@ func TestPoints(t *testing.T) {
 	}
 }
 
+// A .prj that an editor saved as UTF-16 says what it said before; half a character is left as it is.
+func TestSystemInUTF16(t *testing.T) {
+	for prj, want := range map[string]string{
+		"\xff\xfeP\x00R\x00[\x00": "PR[", "\xfe\xff\x00P\x00R": "PR", "\xff\xfe\xb0\x00": "°",
+		"PROJCS": "PROJCS", "\xff\xfeP": "\xff\xfeP", "P": "P", "": "",
+	} {
+		if got := systemText([]byte(prj)); got != want {
+			t.Errorf("%q is read as %q, want %q", prj, got, want)
+		}
+	}
+}
+
 // What is no point is told by its record, all in one pass.
 func TestWrongPoints(t *testing.T) {
 	f := pointFiles(t, onePoint, pointContent(onePoint, math.NaN(), 1), pointContent(onePoint, 1, math.Inf(1)), pointContent(onePoint, 1), pointContent(polygon, 1, 2), pointContent(onePoint, 1, 2))

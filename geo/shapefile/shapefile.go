@@ -16,8 +16,10 @@
 package shapefile
 
 import (
+	"encoding/binary"
 	"fmt"
 	"sync"
+	"unicode/utf16"
 
 	"rxsplit/geo"
 )
@@ -93,7 +95,7 @@ func Decode(f Files) (*geo.Layer, error) {
 		Name:       f.Name,
 		Shapes:     *shapes,
 		Attributes: table,
-		System:     string(f.Prj),
+		System:     systemText(f.Prj),
 		Deleted:    rows.deleted,
 	}
 	layer.Remarks = append(layer.Remarks, order.remarks...)
@@ -199,4 +201,25 @@ func (n *notes) remarks() (list []geo.Remark) {
 		}
 	}
 	return list
+}
+
+// systemText is the text of a .prj file. It is plain ASCII by custom; some editors save it as UTF-16,
+// which begins with a mark of its byte order.
+func systemText(prj []byte) string {
+	var order binary.ByteOrder
+	switch {
+	case len(prj) < 2 || len(prj)%2 == 1:
+		return string(prj)
+	case prj[0] == 0xff && prj[1] == 0xfe:
+		order = binary.LittleEndian
+	case prj[0] == 0xfe && prj[1] == 0xff:
+		order = binary.BigEndian
+	default:
+		return string(prj)
+	}
+	var units []uint16
+	for at := 2; at < len(prj); at += 2 {
+		units = append(units, order.Uint16(prj[at:]))
+	}
+	return string(utf16.Decode(units))
 }

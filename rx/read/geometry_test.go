@@ -3,6 +3,8 @@ package read
 import (
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -279,6 +281,31 @@ func TestUnionOfPartsThatOverlap(t *testing.T) {
 	area, err := geo.AreaOf(ground)
 	if want := (2*400*400 - 200*200 + 100*100) / 4046.8564224; err != nil || len(ground) != 2 || math.Abs(float64(area)-want) > 1e-3*want {
 		t.Errorf("%d pieces of %v ac, want 2 of %v (%v)", len(ground), area, want, err)
+	}
+}
+
+// Keep-outs, strips and logs that jump across the 180° meridian would lie around the globe: they
+// are refused. One that is cut there, or counts on, is where it was drawn.
+func TestNothingLiesAroundTheGlobe(t *testing.T) {
+	jumps, on, cut := at180(179.995, -179.995), at180(179.995, 180.005), at180(179.995, 180)+","+at180(-180, -179.995)
+	for text, want := range map[string]string{jumps: "zone 1 crosses the 180° meridian in one piece", on: "", cut: "", cut + "," + jumps: "zone 3 crosses"} {
+		path := filepath.Join(t.TempDir(), "around.geojson")
+		if err := os.WriteFile(path, []byte(`{"type":"FeatureCollection","features":[`+text+`]}`), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		f, err := Open(path, FileOptions{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, union := f.Union()
+		_, log := openLog(path, FileOptions{})
+		_, _, strips := Strips(path, FileOptions{})
+		for of, err := range map[string]error{"keep-outs": union, "a layer": f.OnOneSide(), "a log": log, "strips": strips} {
+			told := err != nil && strings.Contains(err.Error(), "180° meridian")
+			if told != (want != "") || told && !strings.Contains(err.Error(), want) {
+				t.Errorf("%s: %v, want %q", of, err, want)
+			}
+		}
 	}
 }
 

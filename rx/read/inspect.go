@@ -76,8 +76,20 @@ func landed(fields []FieldRange) bool {
 	return true
 }
 
+// OnOneSide refuses polygons with an edge that jumps across the 180° meridian: they would be laid
+// around the globe, over fields that they don't touch. A prescription's are told as findings.
+func (f *File) OnOneSide() error {
+	if found := acrossMeridian(f.LonLat); len(found) > 0 {
+		return &Error{File: f.Source.Name, What: tell.Text(found[0], unit.US), Hint: "cut it in two along the meridian where it was drawn, and export it again"}
+	}
+	return nil
+}
+
 // Union returns the ground that the file's polygons cover, in lon/lat.
 func (f *File) Union() (orb.MultiPolygon, error) {
+	if err := f.OnOneSide(); err != nil {
+		return nil, err
+	}
 	if problems, _ := geo.RingProblems(f.LonLat, 1); inDoubt(problems) {
 		return nil, &Error{File: f.Source.Name, What: tell.Text(ringFinding(problems[0]), unit.US), Hint: "repair the polygon where it was drawn"}
 	}

@@ -128,6 +128,9 @@ func openLog(path string, opt FileOptions) (*File, error) {
 	if errors.As(err, &own) && strings.Contains(own.What, "no prescription") {
 		return nil, &Error{File: own.File, What: "is no log that can be read", Hint: "give points or swath polygons: a shapefile (.shp, or a .zip of one), GeoJSON (.geojson, .json) or CSV (" + Table + ")"}
 	}
+	if err == nil {
+		err = f.OnOneSide()
+	}
 	return f, err
 }
 

@@ -26,6 +26,9 @@ func Strips(path string, opt FileOptions) ([]readout.Replicate, rx.Source, error
 	if err != nil {
 		return nil, rx.Source{}, err
 	}
+	if err := f.OnOneSide(); err != nil {
+		return nil, f.Source, err
+	}
 	rep, err := f.stripField("rep")
 	if err != nil {
 		return nil, f.Source, err

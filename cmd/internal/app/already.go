@@ -167,6 +167,9 @@ func (c *checked) alreadyLaid(ctx context.Context, s *settings, path, mapped str
 	if err != nil && !errors.Is(err, fs.ErrNotExist) && strings.EqualFold(filepath.Ext(path), read.Table) {
 		return nil, &Error{What: report.Name(path) + ": is a table, and nothing says what its columns hold", Hint: "give the map of its columns with --already-map FILE; rxsplit applied new LOG writes one", Err: err}
 	}
+	if err == nil {
+		err = f.OnOneSide()
+	}
 	if err != nil {
 		return nil, err
 	}
