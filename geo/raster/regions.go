@@ -63,7 +63,7 @@ func (g Grid) corner(cell int, s side) int {
 // go counter-clockwise, holes clockwise; an outline that touches itself at a corner is cut
 // there, so that each ring is simple.
 func (g Grid) Regions(region []int32, count int) []orb.Polygon {
-	t := tracer{g: g, region: region, passed: make([]uint8, len(region)), place: map[int]int{}}
+	t := tracer{g: g, region: region, passed: make([]uint8, len(region)), place: make([]int32, (g.Rows+1)*(g.Columns+1))}
 	shells, holes := make([]orb.Ring, count), make([][]orb.Ring, count)
 	for cell, r := range region {
 		for s := range sides {
@@ -90,8 +90,9 @@ func (g Grid) Regions(region []int32, count int) []orb.Polygon {
 type tracer struct {
 	g      Grid
 	region []int32
-	passed []uint8     // sides of each cell, a bit each
-	place  map[int]int // of the corners of the walk, where they stand in it
+	passed []uint8 // sides of each cell, a bit each
+	place  []int32 // of each corner, as the how many-th it stands in the walk; 0 for not at all
+	walk   []int   // corners
 }
 
 // borders reports whether another region, or none, lies across a side.
@@ -103,23 +104,29 @@ func (t *tracer) borders(cell int, s side) bool {
 // trace walks from a side until it comes back to it, with the region on the left, and
 // turns left wherever it can. It returns the rings that it cuts off.
 func (t *tracer) trace(cell int, s side) (rings []orb.Ring) {
-	clear(t.place)
-	var walk []int
+	walk := t.walk[:0]
 	for t.passed[cell]>>s&1 == 0 {
 		t.passed[cell] |= 1 << s
 		at := t.g.corner(cell, s)
-		if from, met := t.place[at]; met {
+		if from := t.place[at] - 1; from >= 0 {
 			rings = append(rings, t.ring(walk[from:]))
-			for _, c := range walk[from:] {
-				delete(t.place, c)
-			}
+			t.leave(walk[from:])
 			walk = walk[:from]
 		}
-		t.place[at] = len(walk)
 		walk = append(walk, at)
+		t.place[at] = int32(len(walk))
 		cell, s = t.next(cell, s)
 	}
+	t.walk = walk
+	t.leave(walk)
 	return append(rings, t.ring(walk))
+}
+
+// leave takes corners off the walk.
+func (t *tracer) leave(corners []int) {
+	for _, c := range corners {
+		t.place[c] = 0
+	}
 }
 
 // next returns the side that follows: the next one of the cell, or the same one of the

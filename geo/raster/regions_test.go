@@ -36,6 +36,30 @@ func label(g Grid, values []int) (region []int32, count int) {
 	return region, count
 }
 
+// A walk leaves no corner behind, and a region is walked around without a look at those of others:
+// work goes by sides, not by regions times the largest of them.
+func TestWalksLeaveNoCorner(t *testing.T) {
+	random := rand.New(rand.NewPCG(7, 8))
+	g := Grid{South: 47, West: -90, Height: 0.0001, Width: 0.00015, Columns: 40, Rows: 30}
+	values := make([]int, g.Cells())
+	for i := range values {
+		values[i] = random.IntN(2)
+	}
+	region, _ := label(g, values)
+	walk := tracer{g: g, region: region, passed: make([]uint8, len(region)), place: make([]int32, (g.Rows+1)*(g.Columns+1))}
+	for cell := range region {
+		if !walk.borders(cell, south) || walk.passed[cell]>>south&1 == 1 {
+			continue
+		}
+		walk.trace(cell, south)
+		for at, n := range walk.place {
+			if n != 0 {
+				t.Fatalf("after the walk from cell %d corner %d is still in it", cell, at)
+			}
+		}
+	}
+}
+
 // Regions of random cells are valid polygons, as simplefeatures has it, and hold the
 // centers of just their own cells.
 func TestRegionsAreTheirCells(t *testing.T) {
