@@ -20,7 +20,7 @@ type Way struct {
 	Title string  // in a headline
 	Many  string  // the title of several loads; where it is given, the number of loads, if known, goes before either
 	Help  string  // what it does
-	Whole bool    // the blend as it is prescribed, in one load
+	Whole bool    // it answers whether the blend can be impregnated as one: that of one way alone
 }
 
 // Ways lists the ways in the order in which they are shown; the first is the one that

@@ -7,6 +7,19 @@ import (
 	"rxsplit/rx/equip"
 )
 
+// The decision asks one way whether the blend can be impregnated as one.
+func TestOneWayIsTheWholeBlend(t *testing.T) {
+	var names []equip.WayName
+	for _, w := range equip.Ways() {
+		if w.Whole {
+			names = append(names, w.Name)
+		}
+	}
+	if len(names) != 1 {
+		t.Errorf("%v are: a second way that loads the whole blend leaves Whole unset", names)
+	}
+}
+
 // A way that is not possible has no loads to count: its title has no figure.
 func TestNoTitleCountsWhatIsNotKnown(t *testing.T) {
 	for _, w := range equip.Ways() {

@@ -47,7 +47,7 @@ func outcomeOf(t *testing.T, text string) (o outcome, ok bool) {
 	o.ways = split.For(p, a, nil).Ways()
 	for _, way := range equip.Ways() {
 		if plan, err := split.For(p, a, nil).Plan(way.Name); err == nil {
-			o.sheets = append(o.sheets, dump(sheet.For(p, a, plan)))
+			o.sheets = append(o.sheets, dump(append(sheet.For(p, a, plan), sheet.Release(p, a, plan, o.ways, nil))))
 		}
 	}
 	return o, true
