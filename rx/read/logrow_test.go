@@ -178,6 +178,9 @@ func TestWhatNamesSpell(t *testing.T) {
 		n          bool
 	}{
 		{"DRY_LBAC", "lb/ac", false}, {"kg_ha", "kg/ha", false}, {"LbsAcre", "lb/ac", false}, {"DRY_LBPERACRE", "lb/ac", false}, {"RateKgHectare", "kg/ha", false},
+		{"LbsPerAcre", "lb/ac", false}, {"lbs_per_acre", "lb/ac", false}, {"Pounds_Per_Acre", "lb/ac", false}, {"KgPerHa", "kg/ha", false}, {"kilograms per hectare", "kg/ha", false},
+		{"TonnesPerHa", "t/ha", false}, {"T_HA", "t/ha", false}, {"TonsPerAcre", "ton/ac", false}, {"lb_N_ac", "lb/ac", true},
+		{"GalPerAcre", "", false}, {"plant_per_ha", "", false}, {"PlantsHa", "", false}, {"cost_ha", "", false},
 		{"RATE", "", false}, {"lbac_kgha", "", false}, {"N", "", true}, {"NRate", "", true}, {"Nitro", "", true}, {"NITRORATE", "", true},
 		{"NH3_LBAC", "lb/ac", true}, {"acten", "", true}, {"totalnitrogen", "", true}, {"LBN", "", true}, {"GREEN", "", false}, {"", "", false},
 	} {

@@ -31,21 +31,26 @@ func nameWords(name string) []string {
 // rate's that counts other ground than the one that its rates were taken to count, such as
 // "lb/ac".
 func namesOtherUnit(name, taken string) bool {
-	perHa := strings.HasSuffix(taken, "/ha")
-	for _, word := range nameWords(name) {
+	words := unitWords(name)
+	for _, word := range words {
 		switch word {
 		case "gal", "gals", "gpa", "liter", "liters", "litre", "litres", "oz", "ozs", "ounce", "ounces", "ozac", "ozacre", "pct", "percent":
 			return true
-		case "kg", "kgs", "ha":
-			return !perHa
 		}
 		for _, u := range unit.LiquidRateUnits() {
 			if slices.Contains(spellings(u), word) {
 				return true
 			}
 		}
+	}
+	perHa := strings.HasSuffix(taken, "/ha")
+	for _, word := range words {
+		switch word {
+		case "kg", "kgs", "ha":
+			return !perHa
+		}
 		for _, u := range unit.DryRateUnits() {
-			if endsWithAny(word, spellings(u)...) {
+			if spells(word, u) {
 				return strings.HasSuffix(u, "/ha") != perHa
 			}
 		}
@@ -53,33 +58,54 @@ func namesOtherUnit(name, taken string) bool {
 	return false
 }
 
+// unitWords returns the words of a name, then what two, three and four neighbors make when
+// they are read as one, as "lbs", "per" and "acre" do. An N among them, as in lb_N_ac, parts
+// no unit.
+func unitWords(name string) []string {
+	words := slices.DeleteFunc(nameWords(name), func(word string) bool { return word == "n" })
+	said := slices.Clone(words)
+	for i := range words {
+		for n := 2; n <= 4 && i+n <= len(words); n++ {
+			said = append(said, strings.Join(words[i:i+n], ""))
+		}
+	}
+	return said
+}
+
 // spellings lists how the names of fields spell a unit such as "lb/ac": lbac, lbsac,
-// lbperac, lbsperacre and so on.
+// lbperac, lbsperacre, poundsperacre and so on.
 func spellings(of string) (list []string) {
 	amount, ground, _ := strings.Cut(strings.ToLower(strings.ReplaceAll(of, " ", "")), "/")
-	for _, ending := range []string{ground, map[string]string{"ac": "acre", "ha": "hectare"}[ground]} {
+	long := map[string]string{"lb": "pound", "kg": "kilogram", "t": "tonne", "ac": "acre", "ha": "hectare"}
+	amounts := []string{amount}
+	if len(amount) > 1 {
+		amounts = append(amounts, amount+"s")
+	}
+	if long[amount] != "" {
+		amounts = append(amounts, long[amount], long[amount]+"s")
+	}
+	for _, amount := range amounts {
 		for _, per := range []string{"", "per"} {
-			list = append(list, amount+per+ending, amount+"s"+per+ending)
+			list = append(list, amount+per+ground, amount+per+long[ground])
 		}
 	}
 	return list
 }
 
-// endsWithAny reports whether a word ends with one of some; those of three letters are
-// looked for as whole words.
-func endsWithAny(word string, ends ...string) bool {
-	return slices.ContainsFunc(ends, func(end string) bool { return word == end || len(end) > 3 && strings.HasSuffix(word, end) })
+// spells reports whether a word is a dry rate's unit, or ends with it, as ureakgha does. What is spelled in
+// three letters, and tonnes, is looked for as a whole word: plantperha ends with "tperha".
+func spells(word, of string) bool {
+	return slices.ContainsFunc(spellings(of), func(s string) bool {
+		return word == s || len(s) > 3 && strings.Index(of, "/") > 1 && strings.HasSuffix(word, s)
+	})
 }
 
-// NamedUnit returns the unit of dry rates that the field's name spells, as DRY_LBAC and kg_ha do;
+// NamedUnit returns the unit of dry rates that the field's name spells, as DRY_LBAC, kg_ha and LbsPerAcre do;
 // empty if it spells none, or several.
 func (r FieldRange) NamedUnit() (of string) {
-	words := nameWords(r.Name)
-	for i := range words[:max(len(words)-1, 0)] {
-		words = append(words, words[i]+words[i+1])
-	}
+	words := unitWords(r.Name)
 	for _, u := range unit.DryRateUnits() {
-		if slices.ContainsFunc(words, func(word string) bool { return endsWithAny(word, spellings(u)...) }) {
+		if slices.ContainsFunc(words, func(word string) bool { return spells(word, u) }) {
 			if of != "" {
 				return ""
 			}

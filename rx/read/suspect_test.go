@@ -110,6 +110,11 @@ func TestSuspectColumns(t *testing.T) {
 		{"kg per ha", five("KGPERHA", "X", 150, 0, 210, 0, 180, 0), Options{RateFields: []string{"KGPERHA"}}, "rate-unit warning", ""},
 		{"kg/ha, taken so", five("DOSEKGHA", "X", 150, 0, 210, 0, 180, 0), Options{RateFields: []string{"DOSEKGHA"}, RateUnit: "kg/ha"}, "", ""},
 		{"lb/ac, taken as kg/ha", five("RATE_LBAC", "X", 150, 0, 210, 0, 180, 0), Options{RateFields: []string{"RATE_LBAC"}, RateUnit: "kg/ha"}, "rate-unit warning", ""},
+		{"lb/ac in three words, taken as kg/ha", five("LbsPerAcre", "X", 150, 0, 210, 0, 180, 0), Options{RateFields: []string{"LbsPerAcre"}, RateUnit: "kg/ha"}, "rate-unit warning", "field LbsPerAcre was taken as kg/ha of product"},
+		{"lb/ac in three words", five("lbs_per_acre", "X", 150, 0, 210, 0, 180, 0), Options{RateFields: []string{"lbs_per_acre"}}, "", ""},
+		{"kg/ha in three words", five("KilogramsPerHectare", "X", 150, 0, 210, 0, 180, 0), Options{RateFields: []string{"KilogramsPerHectare"}}, "rate-unit warning", ""},
+		{"L/ha in three words", five("L_per_ha", "X", 150, 0, 210, 0, 180, 0), Options{RateFields: []string{"L_per_ha"}, RateUnit: "kg/ha"}, "rate-unit warning", ""},
+		{"pints in three words", five("pt_per_ac", "X", 150, 0, 210, 0, 180, 0), Options{RateFields: []string{"pt_per_ac"}}, "rate-unit warning", ""},
 		{"an n in a name", five("ZONE_RATE_IN", "X", 150, 0, 210, 0, 180, 0), Options{RateFields: []string{"ZONE_RATE_IN"}}, "", ""},
 
 		{"acres that are too many", five("R", "ACRES", times(1, mixed...)...), Options{}, "area-differs warning", "field ACRES adds up to 900 ac, the polygons measure 259.7 ac"},
