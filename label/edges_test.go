@@ -4,6 +4,7 @@ import (
 	"slices"
 	"testing"
 
+	"rxsplit/label/strictyaml"
 	"rxsplit/label/unit"
 )
 
@@ -63,7 +64,7 @@ func TestBothSidesOfEachBound(t *testing.T) {
 		worst := func(change func(*Profile)) (has bool) {
 			p := demoProfile(t)
 			change(p)
-			return slices.ContainsFunc(p.problems(), func(f Problem) bool { return f.Severity == c.severity && f.Text != "" })
+			return slices.ContainsFunc(p.problems(new(strictyaml.Document)), func(f Problem) bool { return f.Severity == c.severity && f.Text != "" })
 		}
 		if worst(c.fine) {
 			t.Errorf("%s: the last figure that passes is told", name)

@@ -26,7 +26,7 @@ func Check(name string, data []byte) (*Profile, []Problem, error) {
 	if err := doc.Err(); err != nil {
 		return nil, nil, err
 	}
-	odd, err := Sort(doc, append(p.problems(), twoUnits(doc)...))
+	odd, err := Sort(doc, append(p.problems(doc), twoUnits(doc)...))
 	if err != nil {
 		return nil, nil, err
 	}

@@ -116,17 +116,21 @@ func TestParseRefuses(t *testing.T) {
 		{head + "below-label: illegal\n", `p:3:14: below-label: "illegal" is not one of unknown, allowed, forbidden`},
 		{head + "base: oil\n", `p:3:7: base: "oil" is not one of unknown, water, solvent`},
 		{head + "density: 90 lb/gal\n", "p:3:10: density: 90 lb/gal is no liquid's: water has 8.345 lb/gal (1 kg/L)"},
-		{head + "density: 9 lb/ft3\n", "p:3:10: density: 1.203125 lb/gal is no liquid's: water has 8.345 lb/gal (1 kg/L)"},
+		{head + "density: 9 lb/ft3\n", "p:3:10: density: 9 lb/ft3 is no liquid's: water has 8.345 lb/gal (1 kg/L)"},
 		{head + "carriers: {allowed: [urea, DAP], forbidden: [diammonium phosphate]}\n", `p:3:46: carriers.forbidden[1]: "dap" is allowed as well: keep it in one list`},
 		{head + "carriers: {allowed: [\"\"]}\n", "p:3:22: carriers.allowed[1]: is empty: name the material"},
 		{head + "min-dry-rate: 0 lb/ac\n", "p:3:15: min-dry-rate: is 0: leave the key out if the label names none"},
 		{head + "max-liquid: 0 gal/ton\n", "p:3:13: max-liquid: is 0: leave the key out if the label names none"},
 		{head + "max-liquid: 3 gal\n", `p:3:13: max-liquid: "3 gal" is a volume of liquid: want a loading such as "320 fl oz/ton"`},
 		{head + "loading: {min: 400 fl oz/ton, max: 100 fl oz/ton}\n", "p:3:36: loading.max: 100 fl oz/ton is below min, 400 fl oz/ton, or min is not above 0: write the range per ton that the label states"},
-		{head + "max-liquid: 1 gal/ton\nloading: {min: 200 fl oz/ton, max: 400 fl oz/ton}\n", "p:4:16: loading.min: 200 fl oz/ton is more than a ton takes up, max-liquid 128 fl oz/ton: no loading is left"},
+		{head + "max-liquid: 1 gal/ton\nloading: {min: 200 fl oz/ton, max: 400 fl oz/ton}\n", "p:4:16: loading.min: 200 fl oz/ton is more than a ton takes up, max-liquid 1 gal/ton: no loading is left"},
 		{head + "mix-minutes: {min: 5, max: 3}\n", "p:3:28: mix-minutes.max: 3 min is below min, 5 min: swap them"},
-		{head + "spray-volume: {min: 20 gal/ac, max: 5 gal/ac}\n", "p:3:37: spray-volume.max: 640 fl oz/ac is below min, 2560 fl oz/ac, or min is not above 0: correct them"},
+		{head + "spray-volume: {min: 20 gal/ac, max: 5 gal/ac}\n", "p:3:37: spray-volume.max: 5 gal/ac is below min, 20 gal/ac, or min is not above 0: correct them"},
 		{head + "spray-volume: {min: 20 fl oz/ac, max: 30 fl oz/ac}\n", "p:3:39: spray-volume.max: 30 fl oz/ac is less than the stabilizer alone, 40 fl oz/ac: the spray volume is that of the whole mix"},
+		{"name: x\nrate: {min: 1.5 L/ha, max: 3 L/ha}\nseason-max: 2500 mL/ha\n", "p:3:13: season-max: 2500 mL/ha is below the highest rate of one pass, 3 L/ha: correct one of them"},
+		{"name: x\nrate: 3 L/ha\nseason-max: 2 L/ha\n", "p:3:13: season-max: 2 L/ha is below the highest rate of one pass, 3 L/ha: correct one of them"},
+		{"name: x\nrate: 300 L/ha\nseason-max: 6 L/ha\n", "p:2:7: rate.max: 300 L/ha is above season-max, 6 L/ha: compare its unit with the label first"},
+		{head + "loading: {min: 12 L/t, max: 11 L/t}\n", "p:3:29: loading.max: 11 L/t is below min, 12 L/t, or min is not above 0: write the range per ton that the label states"},
 		{head + "label: {date: 2026-02-30}\n", `p:3:15: label.date: "2026-02-30" is not a date: want year-month-day such as "2026-01-15"`},
 		{head + "entered: {on: 15.1.2026}\n", `p:3:15: entered.on: "15.1.2026" is not a date: want year-month-day such as "2026-01-15"`},
 		{head + "re-entry: 24\n", `p:3:11: re-entry: "24" has no unit: want a time such as "5 min"`},
@@ -176,14 +180,14 @@ func TestTemplate(t *testing.T) {
 			t.Errorf("%s: the template does not show it", f.key)
 		}
 	}
-	if problems := p.problems(); len(problems) != 1 || problems[0].Severity != Note {
+	if problems := p.problems(new(strictyaml.Document)); len(problems) != 1 || problems[0].Severity != Note {
 		t.Errorf("got %v, want the note on the two limits of a loading alone", problems)
 	}
 }
 
 func TestDemo(t *testing.T) {
 	p := demoProfile(t)
-	if problems := p.problems(); len(problems) > 0 {
+	if problems := p.problems(new(strictyaml.Document)); len(problems) > 0 {
 		t.Errorf("got %v", problems)
 	}
 	if !strings.Contains(p.Name, "invented") || !strings.Contains(string(DemoYAML()), "invented") {

@@ -1,11 +1,13 @@
 package label
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
 	"strings"
 
+	"rxsplit/label/strictyaml"
 	"rxsplit/label/unit"
 )
 
@@ -37,12 +39,13 @@ type Problem struct {
 }
 
 // problems lists what is wrong or odd in a profile, in the order of its keys. One
-// from [Parse] has no [Error] among them.
-func (p *Profile) problems() []Problem {
+// from [Parse] has no [Error] among them. The file that it was read from says how its
+// figures are written; an empty one where it was read from none.
+func (p *Profile) problems(doc *strictyaml.Document) []Problem {
 	var found []Problem
 	for _, k := range p.keys(unit.US) {
 		for _, r := range k.rules {
-			for _, f := range r.find(p) {
+			for _, f := range r.find(written{p, doc}) {
 				f.Rule = r.name
 				found = append(found, f)
 			}
@@ -54,8 +57,24 @@ func (p *Profile) problems() []Problem {
 // rule is one thing that is looked for.
 type rule struct {
 	name string
-	find func(*Profile) []Problem
+	find func(written) []Problem
 }
+
+// written is a profile and the file that it was read from.
+type written struct {
+	*Profile
+	doc *strictyaml.Document
+}
+
+// says quotes the value of a key as the file has it, so that who wrote L/ha is told of L/ha;
+// the value itself where the file writes it otherwise.
+func (p written) says(key string, value fmt.Stringer) string {
+	both, _, _ := strings.Cut(key, ".") // of a label with one rate
+	return cmp.Or(p.doc.Written(key), p.doc.Written(both), value.String())
+}
+
+// bothUnits prints a bound of this file in both systems.
+func bothUnits(r unit.LiquidRate) string { return r.Brief(unit.US) + " (" + r.Brief(unit.Metric) + ")" }
 
 // one returns a single problem if it is one.
 func one(bad bool, severity Severity, key, text string) []Problem {
@@ -81,13 +100,13 @@ const (
 	longestUsualHold     = 90 // days
 )
 
-func checkName(p *Profile) []Problem {
+func checkName(p written) []Problem {
 	return one(strings.TrimSpace(p.Name) == "", Error, "name", "is empty: write the name on the label")
 }
 
 var registrationNumber = regexp.MustCompile(`^[0-9]+-[0-9]+(-[0-9]+)?$`)
 
-func checkRegistration(p *Profile) []Problem {
+func checkRegistration(p written) []Problem {
 	const key = "registration"
 	switch {
 	case p.Registered == yes && p.Registration == "":
@@ -99,19 +118,19 @@ func checkRegistration(p *Profile) []Problem {
 		fmt.Sprintf("%q does not look like a registration number (digits-digits): compare it with the label", p.Registration))
 }
 
-func checkRate(p *Profile) []Problem {
+func checkRate(p written) []Problem {
 	if p.Rate.Min <= 0 {
 		return one(true, Error, "rate.min", "is not above 0: write the lowest rate on the label")
 	}
 	if p.Rate.Min > highestUsualRate && p.Rate.Max < p.Rate.Min {
-		return one(true, Error, "rate.min", fmt.Sprintf("%v is above max, %v: compare its unit with the label first", p.Rate.Min, p.Rate.Max))
+		return one(true, Error, "rate.min", fmt.Sprintf("%s is above max, %s: compare its unit with the label first", p.says("rate.min", p.Rate.Min), p.says("rate.max", p.Rate.Max)))
 	}
 	return one(p.Rate.Max < p.Rate.Min, Error, "rate.max",
-		fmt.Sprintf("%v is below min, %v: write the lowest rate as min and the highest as max, or a label's only rate alone", p.Rate.Max, p.Rate.Min))
+		fmt.Sprintf("%s is below min, %s: write the lowest rate as min and the highest as max, or a label's only rate alone", p.says("rate.max", p.Rate.Max), p.says("rate.min", p.Rate.Min)))
 }
 
 // checkRatePlausible questions rates that no label is known to have.
-func checkRatePlausible(p *Profile) (found []Problem) {
+func checkRatePlausible(p written) (found []Problem) {
 	add := func(bad bool, key, text string) {
 		for _, f := range one(bad, Warning, key, text) {
 			f.Doubt = true
@@ -120,42 +139,42 @@ func checkRatePlausible(p *Profile) (found []Problem) {
 	}
 	low, high := p.Rate.Min, p.Rate.Max
 	add(high > highestUsualRate, "rate.max",
-		fmt.Sprintf("%v is more than %v, which is much for a stabilizer: compare the unit with the label", high, highestUsualRate.Text(unit.US)))
+		fmt.Sprintf("%s is more than %s, which is much for a stabilizer: compare the unit with the label", p.says("rate.max", p.Rate.Max), bothUnits(highestUsualRate)))
 	add(low > 0 && low < lowestUsualRate, "rate.min",
-		fmt.Sprintf("%v is less than %v, which is little for a stabilizer: compare the figure and its unit with the label", low, lowestUsualRate.Text(unit.US)))
+		fmt.Sprintf("%s is less than %s, which is little for a stabilizer: compare the figure and its unit with the label", p.says("rate.min", p.Rate.Min), bothUnits(lowestUsualRate)))
 	add(low > 0 && high <= highestUsualRate && high/low > widestUsualRatio, "rate.max",
-		fmt.Sprintf("%v is %.4g times the lowest rate, %v: labels seldom allow more than %d times; compare both and their units with the label", high, float64(high/low), low, widestUsualRatio))
+		fmt.Sprintf("%s is %s times the lowest rate, %s: labels seldom allow more than %d times; compare both and their units with the label", p.says("rate.max", p.Rate.Max), unit.Digits(float64(high/low), 4), p.says("rate.min", p.Rate.Min), widestUsualRatio))
 	return found
 }
 
 // oddHighest reports whether the highest rate is likelier to be wrong than what it is held
 // against: it is questioned by itself.
-func (p *Profile) oddHighest() bool {
+func (p written) oddHighest() bool {
 	return slices.ContainsFunc(checkRatePlausible(p), func(f Problem) bool { return f.Key == "rate.max" })
 }
 
-func checkSeason(p *Profile) []Problem {
+func checkSeason(p written) []Problem {
 	most, known := p.SeasonMax.Get()
 	if p.oddHighest() {
 		return one(known && most < p.Rate.Max, Error, "rate.max",
-			fmt.Sprintf("%v is above season-max, %v: compare its unit with the label first", p.Rate.Max, most))
+			fmt.Sprintf("%s is above season-max, %s: compare its unit with the label first", p.says("rate.max", p.Rate.Max), p.says("season-max", most)))
 	}
 	return one(known && most < p.Rate.Max, Error, "season-max",
-		fmt.Sprintf("%v is below the highest rate of one pass, %v: correct one of them", most, p.Rate.Max))
+		fmt.Sprintf("%s is below the highest rate of one pass, %s: correct one of them", p.says("season-max", most), p.says("rate.max", p.Rate.Max)))
 }
 
-func checkDensity(p *Profile) []Problem {
+func checkDensity(p written) []Problem {
 	d, known := p.Density.Get()
 	switch {
 	case !known || d >= lightestLiquid && d <= heaviestLiquid:
 		return nil
 	case d < lightestPossible || d > heaviestPossible:
-		return one(true, Error, "density", fmt.Sprintf("%v is no liquid's: water has 8.345 lb/gal (1 kg/L)", d))
+		return one(true, Error, "density", p.says("density", d)+" is no liquid's: water has 8.345 lb/gal (1 kg/L)")
 	}
-	return one(true, Warning, "density", fmt.Sprintf("%v is outside the usual 6 to 16 lb/gal: compare it with the label or the safety data sheet", d))
+	return one(true, Warning, "density", p.says("density", d)+" is outside the usual 6 to 16 lb/gal: compare it with the label or the safety data sheet")
 }
 
-func checkCarriers(p *Profile) []Problem {
+func checkCarriers(p written) []Problem {
 	allowed, forbidden := p.CarrierLists()
 	var found []Problem
 	for i, name := range forbidden {
@@ -173,7 +192,7 @@ func checkCarriers(p *Profile) []Problem {
 
 // notZero is the rule of a limit: one that is 0 leaves nothing.
 func notZero[Q ~float64](key string, limit Known[Q]) []rule {
-	return []rule{{key, func(*Profile) []Problem {
+	return []rule{{key, func(p written) []Problem {
 		v, known := limit.Get()
 		return one(known && v <= 0, Error, key, "is 0: leave the key out if the label names none")
 	}}}
@@ -181,34 +200,34 @@ func notZero[Q ~float64](key string, limit Known[Q]) []rule {
 
 // notOver is the rule of a time that is seldom longer than so many days.
 func notOver(days unit.Time, key string, limit Known[unit.Time]) []rule {
-	return []rule{{key, func(*Profile) []Problem {
+	return []rule{{key, func(p written) []Problem {
 		t, known := limit.Get()
 		return one(known && t > days*unit.Day, Warning, key, fmt.Sprintf("%v is more than %g days: compare the unit with the label", t, float64(days)))
 	}}}
 }
 
-func checkLoading(p *Profile) []Problem {
+func checkLoading(p written) []Problem {
 	per, known := p.Loading.Get()
 	if !known {
 		return nil
 	}
 	if per.Min <= 0 || per.Max < per.Min {
-		return one(true, Error, "loading.max", fmt.Sprintf("%v is below min, %v, or min is not above 0: write the range per ton that the label states", per.Max, per.Min))
+		return one(true, Error, "loading.max", fmt.Sprintf("%s is below min, %s, or min is not above 0: write the range per ton that the label states", p.says("loading.max", per.Max), p.says("loading.min", per.Min)))
 	}
 	most := p.MaxLiquid.Or(per.Max)
 	if most > 0 && per.Min > most {
-		return one(true, Error, "loading.min", fmt.Sprintf("%v is more than a ton takes up, max-liquid %v: no loading is left", per.Min, most))
+		return one(true, Error, "loading.min", fmt.Sprintf("%s is more than a ton takes up, max-liquid %s: no loading is left", p.says("loading.min", per.Min), p.says("max-liquid", most)))
 	}
-	return one(most > 0 && per.Max > most, Note, "loading.max", fmt.Sprintf("%v is more than a ton takes up, max-liquid %v: the lower of the two counts", per.Max, most))
+	return one(most > 0 && per.Max > most, Note, "loading.max", fmt.Sprintf("%s is more than a ton takes up, max-liquid %s: the lower of the two counts", p.says("loading.max", per.Max), p.says("max-liquid", most)))
 }
 
-func checkDryingAgent(p *Profile) []Problem {
+func checkDryingAgent(p written) []Problem {
 	d, known := p.DryingAgent.Get()
 	return one(known && d > mostAgentPerLiquid, Warning, "drying-agent",
 		fmt.Sprintf("%.4g lb/pt is much: about 1 lb a pint is usual", float64(d/unit.PoundPerPint)))
 }
 
-func checkMixTime(p *Profile) []Problem {
+func checkMixTime(p written) []Problem {
 	mix, known := p.MixTime.Get()
 	if known && mix.Max < mix.Min {
 		return one(true, Error, "mix-minutes.max", fmt.Sprintf("%v is below min, %v: swap them", mix.Max, mix.Min))
@@ -216,19 +235,19 @@ func checkMixTime(p *Profile) []Problem {
 	return one(known && mix.Max > longestUsualMix, Warning, "mix-minutes.max", fmt.Sprintf("%v is long for a blender: the unit is minutes", mix.Max))
 }
 
-func checkSprayVolume(p *Profile) []Problem {
+func checkSprayVolume(p written) []Problem {
 	v, known := p.SprayVolume.Get()
 	if !known {
 		return nil
 	}
 	if v.Min <= 0 || v.Max < v.Min {
-		return one(true, Error, "spray-volume.max", fmt.Sprintf("%v is below min, %v, or min is not above 0: correct them", v.Max, v.Min))
+		return one(true, Error, "spray-volume.max", fmt.Sprintf("%s is below min, %s, or min is not above 0: correct them", p.says("spray-volume.max", v.Max), p.says("spray-volume.min", v.Min)))
 	}
 	if p.oddHighest() {
-		return one(v.Max < p.Rate.Max, Error, "rate.max", fmt.Sprintf("%v is more than the whole mix, spray-volume.max %v: compare its unit with the label first", p.Rate.Max, v.Max))
+		return one(v.Max < p.Rate.Max, Error, "rate.max", fmt.Sprintf("%s is more than the whole mix, spray-volume.max %s: compare its unit with the label first", p.says("rate.max", p.Rate.Max), p.says("spray-volume.max", v.Max)))
 	}
 	return one(v.Max < p.Rate.Max, Error, "spray-volume.max",
-		fmt.Sprintf("%v is less than the stabilizer alone, %v: the spray volume is that of the whole mix", v.Max, p.Rate.Max))
+		fmt.Sprintf("%s is less than the stabilizer alone, %s: the spray volume is that of the whole mix", p.says("spray-volume.max", v.Max), p.says("rate.max", p.Rate.Max)))
 }
 
 // oldLabel is after how many years a label is likely to have been revised: common practice, no source.
@@ -238,7 +257,7 @@ const oldLabel = 3
 // byte by byte: what is older than the season, or than the day it was entered, is old whenever it is read.
 const season = 2026
 
-func checkDates(p *Profile) []Problem {
+func checkDates(p written) []Problem {
 	if year, now := p.Version.Date.year(), max(season, p.Entered.On.year()); year > 0 && now-year >= oldLabel {
 		return one(true, Note, "label.date", fmt.Sprintf("%s is %d seasons ago, and labels are revised: the label in hand this season holds; compare its version and date", p.Version.Date, now-year))
 	}

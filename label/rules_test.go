@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"rxsplit/label/strictyaml"
 	"rxsplit/label/unit"
 )
 
@@ -57,7 +58,7 @@ func TestProblems(t *testing.T) {
 	} {
 		p := demoProfile(t)
 		c.change(p)
-		got := p.problems()
+		got := p.problems(new(strictyaml.Document))
 		if len(got) != 1 || got[0].Rule != c.rule || got[0].Severity != c.severity || got[0].Key != c.key || got[0].Text == "" {
 			t.Errorf("want %s %s %s: got %+v", c.severity, c.rule, c.key, got)
 		}
@@ -69,7 +70,7 @@ func TestWrongUnitOfTheHighestRate(t *testing.T) {
 	p := demoProfile(t)
 	p.Rate.Max = 40 * unit.GallonPerAcre
 	var rules []string
-	for _, f := range p.problems() {
+	for _, f := range p.problems(new(strictyaml.Document)) {
 		rules = append(rules, f.Rule)
 		if f.Key != "rate.max" {
 			t.Errorf("marked is %+v", f)
@@ -133,7 +134,7 @@ func TestEdgesAreAllowed(t *testing.T) {
 	} {
 		p := demoProfile(t)
 		change(p)
-		if got := p.problems(); len(got) > 0 {
+		if got := p.problems(new(strictyaml.Document)); len(got) > 0 {
 			t.Errorf("got %+v", got)
 		}
 	}
@@ -202,7 +203,7 @@ func TestOneRateAlone(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if found := p.problems(); len(found) != 0 {
+	if found := p.problems(new(strictyaml.Document)); len(found) != 0 {
 		t.Errorf("got %+v", found)
 	}
 	for _, f := range p.facts(unit.US) {

@@ -155,7 +155,7 @@ func TestOddFiguresAreAskedFor(t *testing.T) {
 	form.Set("season-max", "80")
 	form.Set("season-max unit", "fl oz/ac")
 	page := v.see(v.answer(http.MethodPost, "label", form, nil), http.StatusUnprocessableEntity)
-	if !strings.Contains(page, `data-key="rate.max">2304 fl oz/ac is above season-max`) || !strings.Contains(page, `data-key="season-max"></strong>`) {
+	if !strings.Contains(page, `data-key="rate.max">18 gal/ac is above season-max`) || !strings.Contains(page, `data-key="season-max"></strong>`) {
 		t.Errorf("the unit of the highest rate is wrong, and this is marked: %q", between(page, `data-key="season-max">`, `<`))
 	}
 	form.Del("season-max")
