@@ -94,20 +94,20 @@ func (t *Task) landsAt(liquid rx.JobLiquid, l unit.Loading, load rx.Load) landin
 
 // Words says it.
 func (d landing) Words(s unit.System) string {
-	rates := unit.Thousands(fmt.Sprintf("%.5g", d.Rates.Min.In(s)))
-	if most := unit.Thousands(fmt.Sprintf("%.5g", d.Rates.Max.In(s))); most != rates {
+	rates := unit.Digits(d.Rates.Min.In(s), 5)
+	if most := unit.Digits(d.Rates.Max.In(s), 5); most != rates {
 		rates += " to " + most
 	}
 	text := fmt.Sprintf("%s puts %s %s on the ground", unit.Thousands(d.Loading.Text(s)), rates, unit.Symbol[unit.LiquidRate](s))
 	if d.Below > 0 {
-		text += fmt.Sprintf(", %.2g %% below the label's least", d.Below.In(s))
+		text += ", " + unit.Digits(d.Below.In(s), 2) + " % below the label's least"
 	}
 	if d.Above > 0 {
 		most := "its most"
 		if d.Season {
 			most = "what the season maximum leaves"
 		}
-		text += fmt.Sprintf(", %.2g %% above %s", d.Above.In(s), most)
+		text += ", " + unit.Digits(d.Above.In(s), 2) + " % above " + most
 	}
 	return text
 }
