@@ -79,7 +79,7 @@ func (d *document) whole() {
 	d.write("The plan", values{
 		"warning": entries("warning", warnings...), "field as drawn": d.area(d.p.Area()), "zones": plural(len(d.p.Zones), "zone", "zones"),
 		"ground with stabilizer": d.area(d.plan.StabilizerGround(d.p.Zones)), "rates on the ground": between(d.rate(rates.Min), d.rate(rates.Max)),
-		"condition": entries("condition", conditions...), "how": w.Why, "passes": fmt.Sprint(w.Passes),
+		"condition": entries("condition", conditions...), "how": w.Why, "passes": fmt.Sprint(w.Passes), "sprayed": w.Sprayed > 0,
 		"zones left off": len(w.LeftZones) > 0, "ground left off": d.area(w.LeftOff),
 		"which are left off": d.zoneNote(w.LeftZones, "zones.csv, where "+d.dryColumn()+" is above 0 and "+d.onGroundColumn()+" is 0"),
 		"keep-out":           keepOuts, "accepted doubt": accepted, "further liquid": d.furtherLands(),

@@ -64,7 +64,7 @@ func (d *document) decision() (left int) {
 	all := len(conditions)
 	conditions, taken := fitting(conditions, roomForConditions)
 	v := values{
-		"way": w.Name.Words(), "title": way.Help, "how": w.Why, "state": w.State.String(), "room": room(w), "passes": fmt.Sprint(w.Passes),
+		"way": w.Name.Words(), "title": way.Help, "how": w.Why, "state": w.State.String(), "room": room(w), "passes": fmt.Sprint(w.Passes), "sprayed": w.Sprayed > 0,
 		"condition":          entries("condition", conditions...),
 		"further conditions": len(conditions) < all, "how many more conditions": plural(all-len(conditions), "more condition has", "more conditions have"),
 		"ground with stabilizer": d.area(d.plan.StabilizerGround(d.p.Zones)), "rates on the ground": between(d.rate(rates.Min), d.rate(rates.Max)),

@@ -269,11 +269,10 @@ func plainNumbers(q quantity, form string, s unit.System) (number, name string, 
 		return "", "", false
 	}
 	if what == "decimal" {
-		number = strconv.FormatFloat(q.In(s), 'f', n, 64)
-		if _, liquid := q.(unit.LiquidRate); liquid && s == unit.Metric { // of mL/ha a tenth is worth saying only where there is one
-			number = strings.TrimSuffix(number, ".0")
+		if _, liquid := q.(unit.LiquidRate); liquid && s == unit.Metric { // a tenth of mL/ha is 0.001 fl oz/ac
+			n = 0
 		}
-		return number, symbol(q, s), true
+		return strconv.FormatFloat(q.In(s), 'f', n, 64), symbol(q, s), true
 	}
 	return unit.Digits(q.In(s), n), symbol(q, s), true
 }
@@ -290,7 +289,7 @@ func degrees(p orb.Point) string {
 }
 
 // beside prints a range of rates that lies on one side of a limit, or that limit, so that
-// the two read as different: the range in as many decimals as show it, up to five, as 40.004
+// the two read as different: the range in as many decimals as show it, up to five and in fl oz/ac at least one, as 40.004
 // is not to be printed as 40.0 where 40 is the most; the limit in full where its few digits
 // would stand on the other side, as 2104.9 mL/ha is more than 2104.64 and reads as less than
 // 2105.
@@ -315,8 +314,12 @@ func nearest(r rx.Range[unit.LiquidRate], limit unit.LiquidRate) unit.LiquidRate
 }
 
 func besideLimit(r rx.Range[unit.LiquidRate], limit unit.LiquidRate, s unit.System) string {
-	near, decimals := nearest(r, limit), 1
-	for d := 1; d < 6; d++ {
+	least := 1
+	if s == unit.Metric {
+		least = 0
+	}
+	near, decimals := nearest(r, limit), least
+	for d := least; d < 6; d++ {
 		scale := math.Pow10(d)
 		if math.Round(near.In(s)*scale) != math.Round(limit.In(s)*scale) {
 			decimals = d

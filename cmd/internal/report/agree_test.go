@@ -145,7 +145,11 @@ func TestFiguresAgree(t *testing.T) {
 		if highest-w.RateMin < 0.05 {
 			highest = w.RateMin // no difference that the decision would show
 		}
-		holds("decision", decision, rounded(highest, 1, "")...)
+		decimals := 1
+		if s == unit.Metric {
+			decimals = 0
+		}
+		holds("decision", decision, rounded(highest, decimals, "")...)
 		for where, all := range map[string]string{"terminal": terminal, "release card": release} {
 			holds(where, all, cost)
 			for _, l := range w.Loadings {

@@ -75,6 +75,15 @@ func Conditions(w rx.Way, s unit.System) []string {
 	return each.Of(w.Conditions, func(c rx.Finding) string { return tell.Text(c, s) })
 }
 
+// PassesText counts the passes of a way, and says where a boom goes along with the dry.
+func PassesText(w rx.Way) string {
+	text := figures.Plural(w.Passes, "pass", "passes")
+	if w.Sprayed > 0 {
+		text += " of dry and boom together"
+	}
+	return text
+}
+
 // DrivingText tells of the driving that a way's passes take.
 func DrivingText(d *rx.Driving, s unit.System) string {
 	miles, name := float64(d.Length/unit.Foot)/5280, "mi"

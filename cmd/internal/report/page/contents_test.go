@@ -47,13 +47,13 @@ func TestRecordHasATitle(t *testing.T) {
 	}
 }
 
-// Ways that can be taken are named, in their order; that none can is said.
+// Ways that can be taken are named, in their order.
 func TestPossibleWays(t *testing.T) {
 	ways := []rx.Way{{Name: rx.Loads, State: rx.Ready}, {Name: rx.Base, State: rx.Impossible}, {Name: rx.WetBoom, State: rx.Conditional}}
 	for _, c := range []struct {
 		ways []rx.Way
 		want string
-	}{{ways, "loads, wet boom"}, {ways[1:2], "none"}, {nil, "none"}} {
+	}{{ways, "loads, wet boom"}, {ways[1:2], ""}, {nil, ""}} {
 		if got := possible(c.ways); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)
 		}

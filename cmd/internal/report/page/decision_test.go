@@ -84,6 +84,9 @@ func checkDecided(t *testing.T, r report.Result, said string) {
 		}
 	} else {
 		want["summary.rate_min"], want["summary.cost.high"] = "%.1f", "%.2f"
+		if r.Units == unit.Metric {
+			want["summary.rate_min"] = "%.0f"
+		}
 		if !r.Plan.Way.KeepsRates() {
 			want["summary.dry_added"], want["summary.dry_removed"] = "%.0f", "%.0f"
 		}

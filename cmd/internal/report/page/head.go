@@ -95,24 +95,21 @@ func workText(w rx.Way) string {
 	for _, p := range []struct {
 		n         int
 		one, many string
-	}{{len(w.Loads), "impregnated load", "impregnated loads"}, {w.Batches, "batch", "batches"}, {w.Fills, "tank fill", "tank fills"}, {w.Passes, "pass", "passes"}} {
+	}{{len(w.Loads), "impregnated load", "impregnated loads"}, {w.Batches, "batch", "batches"}, {w.Fills, "tank fill", "tank fills"}} {
 		if p.n > 0 {
 			parts = append(parts, figures.Plural(p.n, p.one, p.many))
 		}
 	}
-	return strings.Join(parts, ", ")
+	return strings.Join(append(parts, report.PassesText(w)), ", ")
 }
 
-// possible names the ways that can be taken, the best first.
+// possible names the ways that can be taken, the best first; empty where none can.
 func possible(ways []rx.Way) string {
 	var names []string
 	for _, w := range ways {
 		if w.Possible() {
 			names = append(names, w.Name.Words())
 		}
-	}
-	if len(names) == 0 {
-		return "none"
 	}
 	return strings.Join(names, ", ")
 }

@@ -68,7 +68,7 @@ type pageView struct {
 	SplitText string
 	Facts     []pageFact
 	Chosen    *pageChosen
-	Possible  string   // ways, where none is chosen
+	Possible  string   // ways, where none is chosen; empty where none can be
 	Against   []string // errors and warnings of the blend, where another way is chosen
 	Contents  []pageLink
 

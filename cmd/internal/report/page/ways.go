@@ -15,8 +15,12 @@ import (
 // waysTable compares the ways to release the prescription.
 func waysTable(r report.Result, q figures.Quantities) pageTable {
 	ac, _, rate := q.Symbols()
+	caption := "Ways to release the prescription, the best first"
+	if possible(r.Ways) == "" {
+		caption = "Ways to release the prescription, none of which is possible"
+	}
 	t := pageTable{
-		Caption: "Ways to release the prescription, the best first", Hidden: true,
+		Caption: caption, Hidden: true,
 		Head: heads("<way", "<state", ac+" off label", "loads", "passes", "stabilizer in all", rate+" on the ground", "<dry product", "<N", "cost"),
 	}
 	for _, w := range r.Ways {

@@ -44,7 +44,7 @@ func TestTablesByHand(t *testing.T) {
 			"20.0 to 40.0 fl oz/ac", "314.2 fl oz/ton, which puts 30 fl oz/ac", "dry rates of 127.4 to 254.6 lb/ac",
 			"verdict zones ac dry lb/ac stabilizer fl oz/ac below the label 1 40.00 100 15.7 within the label 2 105.00 180 to 250 28.3 to 39.3 above the label 1 15.00 300 47.1",
 			"zone verdict ac dry stabilizer where (lat, lon) 1 below 40.00 100 15.7 47.35180, -90.39732 4 above 15.00 300 47.1 47.35084, -90.37959",
-			"wet-boom ready 30 fl oz/ac everywhere, whatever the dry rate; 1 pass; 4,800 fl oz (37.50 gal) of stabilizer;",
+			"wet-boom ready 30 fl oz/ac everywhere, whatever the dry rate; 1 pass of dry and boom together; 4,800 fl oz (37.50 gal) of stabilizer;",
 			"loads ready the dry rates cut at 180 lb/ac, loadings of 600 fl oz/ton, 266.6 fl oz/ton; 2 loads; 2 passes; 4,739 fl oz (37.02 gal) of stabilizer;",
 			"base conditional only if", "base of 100 lb/ac at 600 fl oz/ton puts 30 fl oz/ac everywhere, untreated top-up to the prescribed rate; 1 load; 2 passes; 4,800 fl oz (37.50 gal)",
 			"refit conditional only if", "rates brought into 125 to 250 lb/ac, then one loading of 320 fl oz/ton; 1 load; 1 pass; 4,928 fl oz (38.50 gal) of stabilizer; dry 1,000 lb added, 750 lb removed; N 460 lb added, 345 lb removed;",

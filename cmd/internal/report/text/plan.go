@@ -123,7 +123,11 @@ func Proof(m *write.Manifest) (list []string) {
 
 // ways lists the ways, the best first.
 func (t *text) ways() {
-	t.f("Ways to release it, the best first:\n\n")
+	head := "Ways to release it, the best first"
+	if !slices.ContainsFunc(t.Ways, rx.Way.Possible) {
+		head = "No way to release it is possible"
+	}
+	t.f("%s:\n\n", head)
 	wide := 0
 	for _, w := range t.Ways {
 		wide = max(wide, len(w.Name))
@@ -154,7 +158,7 @@ func wayText(w rx.Way, q figures.Quantities, cost bool) string {
 	if len(w.Loads) > 0 {
 		parts = append(parts, figures.Plural(len(w.Loads), "load", "loads"))
 	}
-	parts = append(parts, figures.Plural(w.Passes, "pass", "passes"), q.Volume(w.Stabilizer)+" of stabilizer")
+	parts = append(parts, report.PassesText(w), q.Volume(w.Stabilizer)+" of stabilizer")
 	if w.LeftOff > 0 {
 		parts = append(parts, fmt.Sprintf("%s left untreated (%s %s)", figures.Plural(len(w.LeftZones), "zone", "zones"), q.Area(w.LeftOff), unit.Symbol[unit.Area](q.System)))
 	}
