@@ -41,6 +41,8 @@ type blend struct {
 	Further         unit.Area // of Off, where further liquids alone are off their own labels
 	Passing         unit.Area // the season maximum, whatever else is wrong there; Season is of it
 	Sides           []side    // of the label that it is off on
+	AllOnOneSide    bool      // Off is the ground of the one side
+	OneSide         Verdict   // which that is, where it is all
 	Label           Range[unit.LiquidRate]
 	Loading         string // of the plant or the field's mean, as a meter reads it
 	Other           string // a loading that keeps every treated acre on label, where this one does not, or leaves more room
@@ -96,6 +98,9 @@ func Decide(p *Prescription, a *Assessment, ways []Way) Decision {
 	for _, v := range []Verdict{Below, Above} {
 		if area := a.Shares[v].Area; area > 0 {
 			b.Sides = append(b.Sides, side{area, v})
+			if area > b.Off*(1-1e-9) {
+				b.AllOnOneSide, b.OneSide = true, v
+			}
 		}
 	}
 	for i, z := range p.Zones {

@@ -221,7 +221,8 @@ var (
 // assumed is what rates were taken to count.
 type assumed struct {
 	Counts     string
-	Contradict bool // the field's name speaks of another unit
+	Contradict bool   // the field's name speaks of another unit
+	Named      string // that unit; empty where it is none of a dry rate's, or not spelled out
 }
 
 // takenUnit tells what the rates were taken to count where nobody said it, and warns where a
@@ -229,11 +230,11 @@ type assumed struct {
 func takenUnit(fields []rx.RateField, said bool) (out []rx.Finding) {
 	for _, field := range fields {
 		if namesOtherUnit(field.Name, field.Symbol) {
-			out = append(out, ofField(field.Name, rateUnit.Find(rx.Warning, assumed{field.Counts(), true})))
+			out = append(out, ofField(field.Name, rateUnit.Find(rx.Warning, assumed{field.Counts(), true, namedUnit(field.Name)})))
 		}
 	}
 	if len(out) == 0 && !said {
-		out = append(out, ofField(fields[0].Name, rateUnit.Find(rx.Note, assumed{fields[0].Counts(), false})))
+		out = append(out, ofField(fields[0].Name, rateUnit.Find(rx.Note, assumed{fields[0].Counts(), false, ""})))
 	}
 	return out
 }

@@ -102,8 +102,10 @@ func spells(word, of string) bool {
 
 // NamedUnit returns the unit of dry rates that the field's name spells, as DRY_LBAC, kg_ha and LbsPerAcre do;
 // empty if it spells none, or several.
-func (r FieldRange) NamedUnit() (of string) {
-	words := unitWords(r.Name)
+func (r FieldRange) NamedUnit() string { return namedUnit(r.Name) }
+
+func namedUnit(name string) (of string) {
+	words := unitWords(name)
 	for _, u := range unit.DryRateUnits() {
 		if slices.ContainsFunc(words, func(word string) bool { return spells(word, u) }) {
 			if of != "" {

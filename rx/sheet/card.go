@@ -342,6 +342,7 @@ func (d *document) truckLog(v values, l *rx.Layer, weight unit.Mass) rx.Table {
 		if n, each, known := s.Loads(weight); known {
 			cells[0] = d.massN(each)
 			v["truck known"], v["truck loads"], v["weight of each"] = true, plural(n, "truck load", "truck loads"), d.mass(each)
+			v["one truck load"] = n == 1
 			rows = lines(n, cells...)
 		}
 	}

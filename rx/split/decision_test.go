@@ -51,7 +51,7 @@ func TestDecisionsOfABlend(t *testing.T) {
 	}{
 		{"on label with room", "", 422, low, high, true, 1 - 20/21.1, "This can be impregnated as one blend at 422 fl oz/ton: all 100.00 ac treated would be inside the label's rate range, 20.0 to 40.0 fl oz/ac"},
 		{"tight", "", 440, low, high, false, 40/39.6 - 1, "only if rates hold within 1 %: at 440 fl oz/ton all 100.00 ac treated would be inside the label's rate range, 20.0 to 40.0 fl oz/ac, but 40.00 ac leave it at rates off by 5 %"},
-		{"below", "", 390, low, high, false, 0, "Do not impregnate this as one blend at 390 fl oz/ton: 60.00 ac of 100.00 ac treated would be off label: 60.00 ac below 20.0 to 40.0 fl oz/ac."},
+		{"below", "", 390, low, high, false, 0, "Do not impregnate this as one blend at 390 fl oz/ton: 60.00 ac of 100.00 ac treated would be off label, all below 20.0 to 40.0 fl oz/ac."},
 		{"both", "", 400, rxtest.Ground{Acres: 60, Rate: 90}, rxtest.Ground{Acres: 40, Rate: 210}, false, 0, "100.00 ac of 100.00 ac treated would be off label: 60.00 ac below, 40.00 ac above 20.0 to 40.0 fl oz/ac."},
 		{"refused", nitrate, 424, low, high, false, 40/38.16 - 1, "Do not impregnate this as one blend: "},
 		{"nothing", "", 0, rxtest.Ground{Acres: 60}, rxtest.Ground{Acres: 40}, false, 0, "Nothing is to be treated"},
