@@ -37,7 +37,7 @@ type takenAsN struct {
 // findProduct finds rates of product that are taken as rates of N: as urea, the field would get more
 // than twice what was recommended.
 func findProduct(s *suspect) (out []rx.Finding) {
-	zones := s.sample(sampled, treated)
+	zones := s.sample(treated)
 	for _, rate := range s.Fields {
 		d := takenAsN{Material: namedMaterial(rate.Name)}
 		for column, field := range s.Cells.Fields() {
@@ -64,7 +64,7 @@ func findNitrogen(s *suspect) (out []rx.Finding) {
 	case s.opt.RateOf != "":
 		rule = namedN
 	}
-	zones := s.sample(sampled, treated)
+	zones := s.sample(treated)
 	for _, rate := range s.Fields {
 		product, share := s.productOf(zones, rate)
 		if product != "" || speaksOfN(rate.Name) {

@@ -161,7 +161,7 @@ func findSwappedCells(s *suspect) []rx.Finding {
 	if !isLonLat(s) {
 		return nil
 	}
-	zones := s.sample(sampled, func(z rx.Zone) bool { return z.Area > 0 })
+	zones := s.sample(func(z rx.Zone) bool { return z.Area > 0 })
 	if len(zones) < fewestCells {
 		return nil
 	}

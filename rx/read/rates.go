@@ -100,7 +100,7 @@ type areasInstead struct{ Unit string }
 
 // findRateIsArea finds a rate field that repeats the zones' areas, which differ.
 func findRateIsArea(s *suspect) (out []rx.Finding) {
-	zones := s.sample(sampled, treated)
+	zones := s.sample(treated)
 	least, most := math.Inf(1), 0.0
 	var areas []unit.Area
 	for _, z := range zones {
@@ -201,7 +201,7 @@ func findOtherArea(s *suspect) []rx.Finding {
 	if perHectare(rate) {
 		taken = "hectare"
 	}
-	zones := s.sample(sampled, treated)
+	zones := s.sample(treated)
 	for column, field := range s.Cells.Fields() {
 		per := s.amountPer(zones, column)
 		if s.isRate(column) || per == "" || per == taken {

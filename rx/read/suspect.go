@@ -38,21 +38,25 @@ type suspect struct {
 // them holds for the file.
 const sampled = 2000
 
-// sample returns about n of the zones that keep accepts, evenly spread over the
+// sample returns up to [sampled] of the zones that keep accepts, evenly spread over the
 // file, as indexes.
-func (s *suspect) sample(n int, keep func(rx.Zone) bool) []int {
-	var all []int
-	for z, zone := range s.Zones {
+func (s *suspect) sample(keep func(rx.Zone) bool) []int {
+	kept := 0
+	for _, zone := range s.Zones {
 		if keep(zone) {
-			all = append(all, z)
+			kept++
 		}
 	}
-	if len(all) <= n {
-		return all
-	}
-	out := make([]int, n)
-	for i := range out {
-		out[i] = all[i*len(all)/n]
+	out := make([]int, 0, min(sampled, kept))
+	at := 0 // of those that are kept
+	for z, zone := range s.Zones {
+		if !keep(zone) {
+			continue
+		}
+		if at == len(out)*kept/cap(out) {
+			out = append(out, z)
+		}
+		at++
 	}
 	return out
 }
