@@ -27,8 +27,10 @@ type output struct {
 	name    string
 	file    *os.File
 	seed    maphash.Seed
-	small   []byte    // that is not yet worth a block of its own
-	written chan seal // of blocks that are to be read back
+	small   []byte     // that is not yet worth a block of its own
+	fresh   int        // bytes that the disk was not asked to take up yet
+	synced  chan error // what came of that the last time; empty while it goes on
+	written chan seal  // of blocks that are to be read back
 	reading sync.WaitGroup
 	digest  hash.Hash // of what was read back
 	size    int64     // of that
@@ -59,7 +61,8 @@ func (d *onDisk) create(ctx context.Context, name string) (made, error) {
 }
 
 func newOutput(ctx context.Context, name string, file *os.File) *output {
-	o := &output{ctx: ctx, name: name, file: file, seed: maphash.MakeSeed(), written: make(chan seal, 16), digest: sha256.New()}
+	o := &output{ctx: ctx, name: name, file: file, synced: make(chan error, 1), seed: maphash.MakeSeed(), written: make(chan seal, 16), digest: sha256.New()}
+	o.synced <- nil
 	o.reading.Go(o.readBack)
 	return o
 }
@@ -102,12 +105,26 @@ func (o *output) write(block []byte, sum uint64) error {
 	if err := o.ctx.Err(); err != nil {
 		return err
 	}
-	_, err := o.file.Write(block)
-	if err == nil {
-		o.written <- seal{len(block), sum}
+	if _, err := o.file.Write(block); err != nil {
+		return err
 	}
-	return err
+	o.written <- seal{len(block), sum}
+	if o.fresh += len(block); o.fresh < syncedAtOnce {
+		return nil
+	}
+	select {
+	case err := <-o.synced:
+		o.fresh = 0
+		file := o.file
+		go func() { o.synced <- cmp.Or(err, file.Sync()) }()
+	default: // the disk is behind
+	}
+	return nil
 }
+
+// syncedAtOnce is how many bytes are written before the disk is asked to take them up, beside
+// the writing: a large file that is left to it as a whole is waited for at the end.
+const syncedAtOnce = 32 << 20
 
 // close brings the file to the disk, and waits until it is read back: the digest is of that.
 func (o *output) close() (FileSum, error) {
@@ -115,7 +132,7 @@ func (o *output) close() (FileSum, error) {
 	if err := o.flush(); err != nil {
 		return FileSum{}, err
 	}
-	if err := o.file.Sync(); err != nil {
+	if err := cmp.Or(<-o.synced, o.file.Sync()); err != nil {
 		return FileSum{}, err
 	}
 	if err := o.end(); err != nil {
