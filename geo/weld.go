@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo/internal/recent"
+	"rxsplit/internal/cores"
 )
 
 // cellsPerTolerance sets the cells of the grid that vertices are looked up in:
@@ -39,16 +40,27 @@ type entry struct {
 func weld(points []orb.Point, plane plane, extent orb.Bound, tol float64) (vertex, first []int32) {
 	w := newWelder(points, plane, extent, tol)
 	vertex = make([]int32, len(points))
-	var before recent.Points
-	for i, p := range points {
-		if k, ok := before.Before(points, i); ok {
-			vertex[i] = vertex[k]
-			continue
+	cores.Blocks(len(points), weldedAtOnce, func(from, to int) {
+		var before recent.Points
+		for i := from; i < to; i++ {
+			if k, ok := before.Before(points, i); ok {
+				vertex[i] = ^int32(k)
+			}
 		}
-		vertex[i] = w.number(int32(i), p)
+	})
+	for i, p := range points {
+		if k := vertex[i]; k < 0 {
+			vertex[i] = vertex[^k]
+		} else {
+			vertex[i] = w.number(int32(i), p)
+		}
 	}
 	return vertex, w.first
 }
+
+// weldedAtOnce is how many points one core looks through for those that came before: the
+// first row of cells of each block has none.
+const weldedAtOnce = 1 << 18
 
 func newWelder(points []orb.Point, plane plane, extent orb.Bound, tol float64) *welder {
 	size := max(math.Abs(extent.Max[0]-extent.Min[0])*plane.scale.X, math.Abs(extent.Max[1]-extent.Min[1])*plane.scale.Y)
