@@ -42,15 +42,12 @@ func (t *Task) KeepOut() (orb.MultiPolygon, *rx.Finding) {
 }
 
 // treatedOutline dissolves the zones that get dry.
-func (t *Task) treatedOutline() (*geo.Outline, error) {
-	if t.outline == nil && t.outlineErr == nil {
-		kept := make([]bool, t.p.Drawn.Len())
-		for _, z := range t.p.Zones {
-			kept[z.Record] = z.HasRate() && z.Dry > 0
-		}
-		t.outline, t.outlineErr = t.p.Mesh.Outline(func(record int) bool { return kept[record] })
+func treatedOutline(p *rx.Prescription) (*geo.Outline, error) {
+	kept := make([]bool, p.Drawn.Len())
+	for _, z := range p.Zones {
+		kept[z.Record] = z.HasRate() && z.Dry > 0
 	}
-	return t.outline, t.outlineErr
+	return p.Mesh.Outline(func(record int) bool { return kept[record] })
 }
 
 // inKeepOut is the ground inside keep-outs that gets dry.
@@ -90,7 +87,7 @@ func (t *Task) whereKept() string {
 }
 
 func (t *Task) insideKeepOut() *inKeepOut {
-	outline, err := t.treatedOutline()
+	outline, err := t.outline()
 	if err != nil {
 		return &inKeepOut{err: err}
 	}

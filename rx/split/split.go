@@ -77,6 +77,10 @@ func (t *Task) Plan(name rx.WayName) (*rx.Plan, error) {
 	if why := t.noStrips(s); why != "" {
 		return nil, &Refusal{Way: name, Why: why, Hint: "take the way wet-boom for strips, or leave out --strips"}
 	}
+	if s.Sprayed > 0 {
+		go t.outline() // it takes as long as all ways do
+	}
+	t.Ways()
 	plan, err := t.draw(s)
 	if err != nil {
 		return nil, err

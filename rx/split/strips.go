@@ -56,7 +56,7 @@ func (t *Task) placeStrips() *strips {
 	if t.terms.Job == nil || t.terms.Job.Boom == nil {
 		return &strips{why: "a strip is one pass of the boom, and nobody knows how wide that is: give the boom in the job file"}
 	}
-	outline, err := t.treatedOutline()
+	outline, err := t.outline()
 	if err != nil {
 		return &strips{why: "the ground that gets dry can't be drawn: " + err.Error()}
 	}

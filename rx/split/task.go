@@ -3,6 +3,7 @@ package split
 import (
 	"cmp"
 	"slices"
+	"sync"
 
 	"github.com/paulmach/orb"
 
@@ -20,19 +21,18 @@ type Task struct {
 	terms   rx.Terms
 	keepOut orb.MultiPolygon // lon/lat, cut out of the liquid layer
 
-	outline    *geo.Outline // of the zones that get dry, once asked for
-	outlineErr error
-	ways       []rx.Way   // once asked for
-	kept       *inKeepOut // once asked for
-	strips     *strips    // once asked for
-	distinct   []step     // once asked for
-	driven     []driven   // passes of any way
+	outline  func() (*geo.Outline, error) // of the zones that get dry, once asked for
+	ways     []rx.Way                     // once asked for
+	kept     *inKeepOut                   // once asked for
+	strips   *strips                      // once asked for
+	distinct []step                       // once asked for
+	driven   []driven                     // passes of any way
 }
 
 // For returns the task of a prescription and what was found of it, with keep-outs in
 // lon/lat that are cut out of the liquid layer.
 func For(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon) *Task {
-	return &Task{p: p, a: a, terms: a.Terms, keepOut: keepOut}
+	return &Task{p: p, a: a, terms: a.Terms, keepOut: keepOut, outline: sync.OnceValues(func() (*geo.Outline, error) { return treatedOutline(p) })}
 }
 
 func (t *Task) nothingToTreat() string {

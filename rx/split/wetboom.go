@@ -141,7 +141,7 @@ func (t *Task) sprayed() (unit.Area, error) {
 }
 
 func (t *Task) liquidPieces() (orb.MultiPolygon, error) {
-	outline, err := t.treatedOutline()
+	outline, err := t.outline()
 	if err != nil {
 		return nil, err
 	}
@@ -239,7 +239,7 @@ type outline struct {
 // outlineNote tells how the outline was made and how far its acres may stand from
 // those of the zones.
 func (t *Task) outlineNote() rx.Finding {
-	o := t.outline
+	o, _ := t.outline() // it is drawn
 	f := outlined.Find(rx.Note, outline{o.Method, o.Moved, o.Splits, o.Moved > 0 || o.Splits > 0, o.MaxMove, t.reachesKeepOut() != "", t.terms.Strips.Count > 0})
 	f.Area = o.Bound
 	return f
