@@ -32,7 +32,8 @@ type Job struct {
 	Prescription *rx.Prescription
 	Plan         *rx.Plan
 	Units        unit.System
-	Manifest     Manifest // without layers, files and self, which are filled in
+	Manifest     Manifest               // without layers, files and self, which are filled in
+	Findings     func() ([]byte, error) // of the manifest, printed while the layers are; nil for those that stand in it
 	Extras       []Extra
 	Force        bool                               // replace a plan that stands in the folder
 	Stage        func(name string, done, total int) // called as each stage of the work begins, and for each file that is made; may be nil
@@ -126,7 +127,14 @@ func (job Job) make(to sink) (*Manifest, error) {
 	var drafting sync.WaitGroup // which takes long where it lists many zones
 	var draft []byte
 	var bad error
-	drafting.Go(func() { draft, bad = m.draft() })
+	drafting.Go(func() {
+		if job.Findings != nil {
+			m.Findings, bad = job.Findings()
+		}
+		if bad == nil {
+			draft, bad = m.draft()
+		}
+	})
 	files, err := writeAll(to, job)
 	if drafting.Wait(); err == nil {
 		err = bad

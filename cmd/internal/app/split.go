@@ -173,8 +173,8 @@ func writeJob(c *checked, result report.Result, to Target) (write.Job, error) {
 			return job, err
 		}
 	}
-	m.Findings, err = data.Findings(result)
-	return job, err
+	job.Findings = func() ([]byte, error) { return data.Findings(result) }
+	return job, nil
 }
 
 // extras lists the files beside the layers.
