@@ -52,7 +52,10 @@ func (d doseOf) Words(s unit.System) string {
 
 // settle says whether a way that can be taken is ready, or on what it depends.
 func (t *Task) settle(s *solution) {
-	layers := t.lay(s.layers)
+	var layers []laid
+	if t.terms.Job != nil || !s.KeepsRates() { // else nobody looks at them
+		layers = t.lay(s.layers)
+	}
 	s.Room, s.Driving = t.room(s.Way), t.drive(s.Way, layers)
 	if !s.KeepsRates() {
 		s.ChangedZones, s.Changed = t.changed(layers)
