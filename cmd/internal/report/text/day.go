@@ -179,11 +179,20 @@ func dayFields(p *printer, d report.Day) {
 		}
 		rows[i] = row
 	}
-	p.f("\n")
-	p.table("  ", []column{
+	columns := []column{
 		{"field", true}, {unit.Symbol[unit.Area](d.Units), false}, {unit.Symbol[unit.LiquidRate](d.Units), false},
 		{"mean", false}, {"cost", false}, {"takes", true},
-	}, rows)
+	}
+	for i := len(columns) - 1; i > 0; i-- { // without prices or a shared loading a column has nothing to say
+		if !slices.ContainsFunc(rows, func(row []string) bool { return row[i] != "" }) {
+			columns = slices.Delete(columns, i, i+1)
+			for n := range rows {
+				rows[n] = slices.Delete(rows[n], i, i+1)
+			}
+		}
+	}
+	p.f("\n")
+	p.table("  ", columns, rows)
 	for _, text := range []string{report.DayWaysText(d), report.DaySharedText(d)} {
 		if text != "" {
 			p.f("\n")
