@@ -258,7 +258,7 @@ func plainNumbers(q quantity, form string, s unit.System) (number, name string, 
 	case "in m or km":
 		length, isLength := q.(unit.Length)
 		m := float64(length / unit.Meter)
-		if m >= 1000 {
+		if m >= 999.5 { // which three digits would print as 1e+03
 			return fmt.Sprintf("%.0f", m/1000), "km", isLength
 		}
 		return fmt.Sprintf("%.3g", m), "m", isLength

@@ -1,9 +1,11 @@
 package tell_test
 
 import (
+	"strings"
 	"testing"
 
 	"rxsplit/label/unit"
+	"rxsplit/rx"
 	"rxsplit/rx/tell"
 )
 
@@ -34,6 +36,34 @@ func TestLists(t *testing.T) {
 	} {
 		if c.got != c.want {
 			t.Errorf("got %q, want %q", c.got, c.want)
+		}
+	}
+}
+
+// From half a meter below a kilometer on, kilometers are told: three digits of meters would be 1e+03.
+func TestMetersAndKilometers(t *testing.T) {
+	for m, want := range map[float64]string{12.34: "12.3 m", 999.4: "999 m", 999.5: "1 km", 1000: "1 km", 1499: "1 km", 20_600: "21 km"} {
+		if got, symbol, ok := tell.InNumbers(unit.Length(m)*unit.Meter, "in m or km", unit.US); got+" "+symbol != want || !ok {
+			t.Errorf("%v m: got %s %s, want %s", m, got, symbol, want)
+		}
+	}
+}
+
+// One line of a finding: the short one of its entry, or else its text, unless the decision tells that.
+func TestBrief(t *testing.T) {
+	type forbids struct{ Name, Registered, Forbidden, Unsaid string }
+	for _, c := range []struct {
+		f    rx.Finding
+		want string
+	}{
+		{rx.NewRule[rx.Nothing]("no such rule", rx.AboutFile, rx.EveryPlan).Find(rx.Note, rx.Nothing{}), "{no such rule}"},
+		{rx.NewRule[rx.Nothing]("keep-out/of the liquid layer", rx.AboutPlan, rx.EveryPlan).Find(rx.Note, rx.Nothing{}), "@text"},
+		{rx.NewRule[rx.Nothing]("keep-out/of the liquid layer", rx.AboutPlan, rx.EveryPlan).InDecision().Find(rx.Note, rx.Nothing{}), ""},
+		{rx.NewRule[forbids]("below", rx.AboutLabel, rx.EveryPlan).Find(rx.Note, forbids{Forbidden: "x"}), "This label forbids rates below its range."},
+	} {
+		want := strings.Replace(c.want, "@text", tell.Text(c.f, unit.US), 1)
+		if got := tell.Brief(c.f, unit.US); got != want || c.want == "@text" && got == "" {
+			t.Errorf("%s: got %q, want %q", c.f.Key(), got, want)
 		}
 	}
 }
