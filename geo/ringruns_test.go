@@ -54,6 +54,36 @@ func TestRunsFindWhatAllPairsFind(t *testing.T) {
 	}
 }
 
+// The last run of a shell and the first of a hole go the same way, and cross all the same: ways are
+// told of one ring alone.
+func TestRunsOfTwoRingsThatCross(t *testing.T) {
+	shell := orb.Ring{{0, 0}}
+	for x := range 6 {
+		shell = append(shell, orb.Point{float64(x+1) * 10, 0})
+	}
+	shell = append(shell, orb.Point{60, 80})
+	for y := range 9 { // eight sides south
+		shell = append(shell, orb.Point{0, float64(80 - 10*y)})
+	}
+	hole := orb.Ring{{-5, 77}, {5, 67}} // eight south too, of which the first and the last cross the shell
+	for y := range 6 {
+		hole = append(hole, orb.Point{5, float64(60 - 5*y)})
+	}
+	hole = append(hole, orb.Point{-5, 27}, orb.Point{-6, 50}, orb.Point{-5, 77})
+	var c ringChecker
+	c.addRing(shell, 0)
+	c.addRing(hole, 1)
+	c.hasShell = true
+	c.makeRuns()
+	if len(c.runs) != 4 || c.runs[1].ways&c.runs[2].ways == 0 {
+		t.Fatalf("%+v", c.runs)
+	}
+	c.checkPairs()
+	if !slices.ContainsFunc(c.problems, func(p RingProblem) bool { return p.Place == orb.Point{0, 72} }) {
+		t.Errorf("got %v", c.problems)
+	}
+}
+
 // messy makes a blob or a slanting comb, with holes, some vertices of which lie
 // where others do or astray.
 func messy(r *rand.Rand) orb.Polygon {

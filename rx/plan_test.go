@@ -3,9 +3,13 @@ package rx
 import (
 	"fmt"
 	"math"
+	"reflect"
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+
+	"rxsplit/geo"
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx/equip"
@@ -222,6 +226,32 @@ func TestApprovalsChecked(t *testing.T) {
 		err := Approval{By: c.by, License: c.license, Note: c.note}.Check()
 		if got := fmt.Sprint(err); (c.want == "") != (err == nil) || !strings.Contains(got, c.want) {
 			t.Errorf("%.20q: %v, want %s", c.by+c.license+c.note, err, c.want)
+		}
+	}
+}
+
+// Polygons of a product, each by itself: those of zones that get some, and those of a liquid layer, with its strips of rate 0 last.
+func TestPartsOfAProduct(t *testing.T) {
+	square := func(x float64) orb.Polygon { return orb.Polygon{{{x, 0}, {x + 1, 0}, {x + 1, 1}, {x, 0}}} }
+	shapes := func(list ...orb.MultiPolygon) *geo.Shapes {
+		s := &geo.Shapes{}
+		for _, mp := range list {
+			s.Append(mp)
+		}
+		return s
+	}
+	p := &Prescription{Zones: []Zone{{Record: 2}, {Record: 0}, {Record: 1}}, LonLat: shapes(orb.MultiPolygon{square(0)}, orb.MultiPolygon{square(2), square(4)}, orb.MultiPolygon{square(6)})}
+	plan := &Plan{Layers: []Layer{{}, {Pieces: shapes(orb.MultiPolygon{square(8), square(10)}, orb.MultiPolygon{square(12)}), Untreated: 1}}}
+	for _, c := range []struct {
+		product TaskProduct
+		want    []part
+	}{
+		{TaskProduct{Counts: []int32{7, 0, 9}}, []part{{7, square(6)}, {9, square(2)}, {9, square(4)}}},
+		{TaskProduct{Counts: []int32{0, 0, 0}}, nil},
+		{TaskProduct{Counts: []int32{0, 5, 5}, Liquid: true, Layer: 1}, []part{{5, square(8)}, {5, square(10)}, {0, square(12)}}},
+	} {
+		if got := c.product.Parts(p, plan); !reflect.DeepEqual(got, c.want) {
+			t.Errorf("%+v: got %v, want %v", c.product, got, c.want)
 		}
 	}
 }

@@ -361,3 +361,34 @@ func TestTurnsAtTheEdge(t *testing.T) {
 		}
 	}
 }
+
+// A knot that its chain gives no chord has the heading of the one before it, by hand from the coordinates; the first looks north.
+func TestHeadingWithoutAChord(t *testing.T) {
+	l := &layer{}
+	links := make([]link, 4)
+	headings := func(places ...orb.Point) (along []orb.Point) {
+		knots := make([]knot, len(places))
+		for i, at := range places {
+			knots[i].at = at
+		}
+		l.turn(knots, links[:len(knots)-1], 0)
+		for _, k := range knots {
+			along = append(along, k.along)
+		}
+		return along
+	}
+	for i, got := range headings(orb.Point{7, 7}, orb.Point{7, 7}, orb.Point{7, 7}) {
+		if got != (orb.Point{0, 1}) {
+			t.Errorf("standing, %d: %v", i, got)
+		}
+	}
+	// All of it lies within 3 m of its end, which is its beginning; the fourth place is 4.38 m from
+	// the second, in the direction (-2, 3.9), and 2.4 m from the end: its arc ends at (-1.10, -2.25).
+	got := headings(orb.Point{0, 0}, orb.Point{2, -1.5}, orb.Point{2, 1.5}, orb.Point{0, 2.4}, orb.Point{0, 0})
+	want := direction(orb.Point{}, orb.Point{-2 / 4.38292 * 2.4, 3.9/4.38292*2.4 - 4.38292})
+	for i := 3; i < 5; i++ {
+		if distance(got[i], want) > 1e-5 {
+			t.Errorf("around, %d: %v, want %v", i, got[i], want)
+		}
+	}
+}

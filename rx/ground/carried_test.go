@@ -1,6 +1,8 @@
 package ground
 
 import (
+	"reflect"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -43,6 +45,20 @@ func TestCarried(t *testing.T) {
 			t.Errorf("layer %d, liquid %d, zone %d: got %v, want %v", c.layer, c.liquid, c.zone, got, c.want)
 		}
 	}
+	// Ground is judged by the same, of the layers that are looked at, the zones first and then what lies outside.
+	f.Plan.Stabilizer = []unit.LiquidRate{40, 0}
+	j := f.judgeOf([]int{2, 0})
+	if want := [][]float64{{40, 0}, {100, 200}}; !reflect.DeepEqual(j.targets, want) || !slices.Equal(j.liquid, []bool{true, false}) {
+		t.Errorf("targets %v of liquid layers %v", j.targets, j.liquid)
+	}
+	if len(j.graded) != 2 {
+		t.Fatalf("%d liquids are graded, want those that a layer brings", len(j.graded))
+	}
+	for k, want := range [][][]float64{{{1, 1, 1}, {0.16, 0.16, 0.16}}, {{0.25, 0.25, 0.25}, {0.32, 0.32, 0.32}}} {
+		if got := j.graded[k]; got.number != k || !reflect.DeepEqual(got.carried, want) {
+			t.Errorf("liquid %d: %+v, want %v", k, got, want)
+		}
+	}
 }
 
 // Sections of one rate side by side are one piece, whichever comes first; others stay.
@@ -68,6 +84,41 @@ func TestMergedBeside(t *testing.T) {
 			if got[i].Ring != c.want[i].Ring {
 				t.Errorf("%s: got %v, want %v", name, got[i].Ring, c.want[i].Ring)
 			}
+		}
+	}
+}
+
+// How ground is covered: by two layers, of which the second is wanted in zone 1 alone.
+func TestHowGroundIsCovered(t *testing.T) {
+	j := &judge{targets: [][]float64{{100, 100}, {0, 50}}}
+	for _, c := range []struct {
+		zone   int32
+		covers []int32
+		want   Kind
+	}{
+		{0, []int32{1, 0}, Once}, {0, []int32{0, 1}, Bare}, {0, []int32{0, 0}, Bare}, {0, []int32{1, 1}, Once}, {0, []int32{2, 0}, Twice}, {0, []int32{1, 2}, Twice},
+		{1, []int32{1, 0}, Bare}, {1, []int32{1, 1}, Once}, {1, []int32{2, 0}, Twice}, {1, []int32{0, 2}, Twice},
+		{-1, []int32{0, 0}, 0}, {-1, []int32{1, 0}, Outside}, {-1, []int32{0, 3}, Outside},
+	} {
+		if got := j.covers(&coverage.State{Zone: int(c.zone), Covers: c.covers}); got != c.want {
+			t.Errorf("zone %d, %v: got %d, want %d", c.zone, c.covers, got, c.want)
+		}
+	}
+}
+
+// A tenth off the target, either way, is on it; one layer that is under its target is told before another that is over.
+func TestOnTarget(t *testing.T) {
+	j := &judge{targets: [][]float64{{100}, {50}}}
+	for _, c := range []struct {
+		zone  int
+		rates []float64
+		want  Kind
+	}{
+		{0, []float64{90, 55}, OnTarget}, {0, []float64{110, 45}, OnTarget}, {0, []float64{89.9, 50}, Under}, {0, []float64{100, 44.9}, Under},
+		{0, []float64{110.1, 50}, Over}, {0, []float64{100, 55.1}, Over}, {0, []float64{110.1, 44.9}, Under}, {-1, []float64{0, 0}, 0},
+	} {
+		if got := j.onTarget(&coverage.State{Zone: c.zone, Density: c.rates}); got != c.want {
+			t.Errorf("zone %d, %v: got %d, want %d", c.zone, c.rates, got, c.want)
 		}
 	}
 }

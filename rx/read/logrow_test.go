@@ -192,6 +192,11 @@ func TestWhatNamesSpell(t *testing.T) {
 			t.Errorf("%s: speaks of N %v, want %v", c.name, got, c.n)
 		}
 	}
+	for word, want := range map[string]bool{"tha": true, "matha": false, "lbac": true, "drylbac": true, "lbacre": false, "ba": false} {
+		if got := endsWithAny(word, "tha", "lbac"); got != want {
+			t.Errorf("%s: ends with a unit %v, want %v", word, got, want)
+		}
+	}
 }
 
 // Factors of NIST SP 811: the international foot is 0.3048 m, the inch 0.0254 m.

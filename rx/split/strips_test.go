@@ -49,7 +49,7 @@ func TestStripsAreLeftOut(t *testing.T) {
 		t.Fatal(err)
 	}
 	s, dry := plan.Strips, float64(p.DryArea())
-	if len(s.List) != 6 || s.Width != 70*unit.Foot || s.Length != 600*unit.Foot {
+	if len(s.List) != 6 || s.Width != 70*unit.Foot || s.Length != 600*unit.Foot || s.Headland != 2*70*unit.Foot {
 		t.Fatalf("got %+v", s)
 	}
 	near(t, "end", float64(s.Ends), 110, 1e-12)
