@@ -2,6 +2,7 @@ package report
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -40,7 +41,10 @@ func TestWhatIsRarelySaid(t *testing.T) {
 		_, rows := DayRuns(Day{Runs: []rx.Run{{Shared: -1, Lots: []rx.Lot{l}}}})
 		return strings.Join(rows[0], "|")
 	}
+	_, rows := DayRuns(Day{Runs: []rx.Run{{Shared: 0, Lots: make([]rx.Lot, 1)}, {Shared: -1, Lots: make([]rx.Lot, 2)}}})
+	runs := fmt.Sprint(rows[0][:2], rows[1][:1], rows[2][:1])
 	for _, c := range []struct{ what, got, want string }{
+		{"runs from 1, each lot a row", runs, "[1 A, 0 fl oz/ton] [2] [2]"},
 		{"the last letter", DayLetter(51), "z"},
 		{"beyond the letters", DayLetter(52), "*"},
 		{"one loading for one", DayText(shares(Day{Fields: []DayField{one}, Opened: 1})), "1 of 1 field served: 1 takes 1 loading."},

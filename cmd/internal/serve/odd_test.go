@@ -13,11 +13,16 @@ import (
 	"testing"
 	"testing/iotest"
 
+	"github.com/paulmach/orb"
+
 	"rxsplit/cmd/internal/app"
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/cmd/internal/report/svg"
+	"rxsplit/geo"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/read"
 )
 
 // odd is a request, as keptRequests are written, and what has to come back.
@@ -157,6 +162,35 @@ func TestManyZonesInOneTip(t *testing.T) {
 		Assessment: &rx.Assessment{Graded: rx.Graded{Verdicts: []rx.Verdict{rx.Within, rx.Above, rx.Above}}}}
 	if got, want := zonesText(r, figures.In(unit.US), []int{1, 2}, "with the rate 300"), "2 zones with the rate 300: 6.00 ac, "+report.VerdictText(rx.Above); got != want {
 		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+// A column of tons below 1 has as many colors as one of pounds: 0.2 to 0.8 t/ha are 250 to 1000 of its highest, in steps of 200.
+func TestMapOfSmallNumbers(t *testing.T) {
+	shapes := &geo.Shapes{}
+	for i := range 5 {
+		shapes.Append(orb.MultiPolygon{orb.Bound{Min: orb.Point{-90 + float64(i)*0.001, 47}, Max: orb.Point{-89.999 + float64(i)*0.001, 47.001}}.ToPolygon()})
+	}
+	ground := svg.Ground{Shapes: shapes, Zones: 5, Record: func(zone int) int { return zone }}
+	for _, c := range []struct {
+		low, high float64
+		values    []float64
+		colors    int
+		says      string
+	}{
+		{0.2, 0.8, []float64{0.2, 0.35, 0.5, 0.7, 0.8}, 5, "Map of T, north up, from 0.2 (light) to 0.8 (dark)."},
+		{200, 800, []float64{200, 350, 500, 700, 800}, 5, "from 200 (light) to 800 (dark)."},
+		{0, 800, []float64{0, 200, 800, 800, 0}, 3, ""}, {-5, 800, []float64{-5, 400, 800, 390, 0}, 3, ""},
+		{0, 0, []float64{0, 0, 0, 0, 0}, 1, ""},
+	} {
+		d := numbersMap(ground, c.values, read.FieldRange{Field: geo.Field{Name: "T"}, Min: c.low, Max: c.high})
+		if got := strings.Count(string(d.Body), "<path "); got != c.colors || !strings.Contains(d.Desc, c.says) {
+			t.Errorf("%v: %d colors, %s", c.values, got, d.Desc)
+		}
+	}
+	ground.Zones = mostDrawn + 1
+	if numbersMap(ground, nil, read.FieldRange{}) != nil {
+		t.Error("a map of too many records is drawn")
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/reporttest"
 	"rxsplit/rx"
+	"rxsplit/rx/record"
 )
 
 // The contents name each part of the page that has a heading, and no other, in their order.
@@ -37,8 +38,24 @@ func TestContentsAreTheHeadings(t *testing.T) {
 	}
 }
 
-// A record of a field without a name has a title, too.
+// A record of a field without a name has a title, too. What is missing comes first, and each part has its heading.
 func TestRecordHasATitle(t *testing.T) {
+	rows := []record.Row{{What: "known row", Value: "7", From: "plan"}, {What: "missing row", Where: "by hand", Asked: []string{"a rule", "b"}}}
+	for n, want := range []string{"known origin cautions", "known origin cautions", "missing known origin cautions"} {
+		var page bytes.Buffer
+		if err := Record(&page, report.Record{Record: record.Record{Rows: rows[:n]}}); err != nil {
+			t.Fatal(err)
+		}
+		var parts []string
+		for _, m := range regexp.MustCompile(`<section aria-labelledby="([^"]*)">\s*<h2 id="([^"]*)"`).FindAllSubmatch(page.Bytes(), -1) {
+			if parts = append(parts, string(m[1])); string(m[2]) != string(m[1]) {
+				t.Errorf("%q is labeled by %q", m[2], m[1])
+			}
+		}
+		if got := strings.Join(parts, " "); got != want {
+			t.Errorf("%d rows: %q, want %q", n, got, want)
+		}
+	}
 	for field, want := range map[string]string{"": "<h1>Record of the application</h1>", "North field (invented)": "<h1>North field (invented)</h1>"} {
 		var page bytes.Buffer
 		if err := Record(&page, report.Record{Field: field}); err != nil || !bytes.Contains(page.Bytes(), []byte(want)) {
