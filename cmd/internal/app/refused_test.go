@@ -183,6 +183,29 @@ func TestSameEntryOfOneFile(t *testing.T) {
 	}
 }
 
+// A folder of plans names a field's other files as they lie from it, a rate that was applied by no file, and finds them there again.
+func TestOtherFilesOfAField(t *testing.T) {
+	all := Values{keepOutName: {"d/k.shp"}, alreadyName: {"d/a.SHP"}, alreadyMap: {"d/in/m.yaml"}}
+	for _, c := range []struct {
+		values  Values
+		written *written
+		want    string
+	}{
+		{Values{}, nil, "map[]"}, {all, nil, "map[already-applied:../a.SHP already-map:../in/m.yaml keep-out:../k.shp]"},
+		{Values{alreadyName: {"20 fl oz/ac"}}, nil, "map[]"}, {Values{alreadyMap: {"d/m.yaml"}}, nil, "map[]"},
+		{Values{alreadyName: {"d/a.csv"}}, nil, "map[already-applied:../a.csv]"}, {Values{alreadyName: {"d/a.txt"}}, nil, "map[]"},
+		{Values{alreadyName: {"d/a.csv"}}, &written{already: "d/b.csv", mapped: "d/n.yaml"}, "map[already-applied:../b.csv already-map:../n.yaml]"},
+	} {
+		at := (&Request{values: c.values, written: c.written}).inputsFrom("d/out")
+		if fmt.Sprint(at) != c.want || (at == nil) != (c.want == "map[]") {
+			t.Errorf("%v: got %v, want %s", c.values, at, c.want)
+		}
+		if w := foundAt("d/out", at); len(at) == 3 && [3]string{w.keepOut, w.already, w.mapped} != [3]string{"d/k.shp", "d/a.SHP", "d/in/m.yaml"} {
+			t.Errorf("found again: %+v", w)
+		}
+	}
+}
+
 // A field's cards name the run that makes its blend with that of others, or with left-over blend; they say
 // that there is none where left-over blend is all that it gets.
 func TestRunOfAField(t *testing.T) {
