@@ -1,6 +1,7 @@
 package coverage
 
 import (
+	"errors"
 	"math"
 	"math/rand/v2"
 	"runtime"
@@ -53,10 +54,20 @@ func TestTooMuchIsSoonSeen(t *testing.T) {
 		g.Laid = append(g.Laid, Patch{Density: 1})
 	}
 	var looked atomic.Int64
-	regions, err := Regions(g, Options{Spacing: 1}, func(s *State) (int32, [2]float64) {
+	look := func(s *State) (int32, [2]float64) {
 		looked.Add(1)
 		return 1, [2]float64{}
-	})
+	}
+	s, err := newSweeper(g, Options{Spacing: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	const few = 4 * bars // lines of them end a band
+	if _, err := s.draw(look, few); !errors.Is(err, errRuns) || looked.Load() > int64(runtime.GOMAXPROCS(0)*(few+2*bars)) {
+		t.Errorf("%v: %d stretches are looked at to see that they are more than %d", err, looked.Load(), few)
+	}
+	looked.Store(0)
+	regions, err := Regions(g, Options{Spacing: 1}, look)
 	if err != nil || len(regions) < bars {
 		t.Fatalf("%d regions, %v", len(regions), err)
 	}

@@ -16,7 +16,7 @@ import (
 func waysTable(r report.Result, q figures.Quantities) pageTable {
 	ac, _, rate := q.Symbols()
 	caption := "Ways to release the prescription, the best first"
-	if possible(r.Ways) == "" {
+	if !r.Ways[0].Possible() {
 		caption = "Ways to release the prescription, none of which is possible"
 	}
 	t := pageTable{
