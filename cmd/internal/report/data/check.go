@@ -149,13 +149,12 @@ func marshal(v any) ([]byte, error) {
 func checkOf(r report.Result) checkJSON {
 	p, a, s := r.Prescription, r.Assessment, r.Units
 	low, high, _ := p.CarrierRange()
-	share := func(v rx.Verdict) float64 { return a.Shares[v].Area.In(s) }
 	doc := checkJSON{
 		Schema: checkSchema, Units: UnitsOf(s),
 		Source:     sourceOf(p.Source),
 		Label:      labelJSON{a.Terms.Label.Name, a.Range.Min.In(s), a.Range.Max.In(s)},
-		Loading:    loadingJSON{a.Loading.In(s), a.LoadingFrom},
-		Area:       areaJSON{p.Area().In(s), p.TreatedArea().In(s), share(rx.Below), share(rx.Within), share(rx.Above), share(rx.NoDry), share(rx.NoRate), a.OverSeason.Area.In(s)},
+		Loading:    loadingOf(r),
+		Area:       areaOf(r),
 		Dry:        dryJSON{low.In(s), high.In(s), a.Mean.In(s), a.Mass.In(s)},
 		Stabilizer: stabilizerJSON{a.Stabilizer.Min.In(s), a.Stabilizer.Max.In(s), a.MeanRate.In(s), a.Volume.In(s)},
 		Ways:       []wayJSON{}, Decision: decisionOf(r), Patches: patchesOf(r), Liquids: liquidsOf(r),
@@ -171,6 +170,18 @@ func checkOf(r report.Result) checkJSON {
 		doc.Ways = append(doc.Ways, wayOf(w, s))
 	}
 	return doc
+}
+
+// loadingOf tells what a ton is loaded with, and who says so.
+func loadingOf(r report.Result) loadingJSON {
+	return loadingJSON{r.Assessment.Loading.In(r.Units), r.Assessment.LoadingFrom}
+}
+
+// areaOf tells the ground, and how much of it has each verdict.
+func areaOf(r report.Result) areaJSON {
+	p, a, s := r.Prescription, r.Assessment, r.Units
+	share := func(v rx.Verdict) float64 { return a.Shares[v].Area.In(s) }
+	return areaJSON{p.Area().In(s), p.TreatedArea().In(s), share(rx.Below), share(rx.Within), share(rx.Above), share(rx.NoDry), share(rx.NoRate), a.OverSeason.Area.In(s)}
 }
 
 // writeZones appends the zones one by one: there may be a million. Their dry rate is that

@@ -95,10 +95,9 @@ type Row struct {
 
 // RowOf sums up one checked prescription; it keeps nothing of it.
 func RowOf(path string, r report.Result) Row {
-	doc := checkOf(r)
 	row := Row{
-		Schema: rowSchema, Path: path, Status: "on label", Units: &doc.Units, Zones: len(r.Prescription.Zones),
-		Area: &doc.Area, Loading: &doc.Loading, Errors: report.FileErrors(r.Findings),
+		Schema: rowSchema, Path: path, Status: "on label", Units: new(UnitsOf(r.Units)), Zones: len(r.Prescription.Zones),
+		Area: new(areaOf(r)), Loading: new(loadingOf(r)), Errors: report.FileErrors(r.Findings),
 	}
 	for _, f := range r.Findings {
 		if f.Severity > rx.Note {
