@@ -35,7 +35,7 @@ func newLabel(u *ui) *cobra.Command {
 	}
 	showUnits(show, "us")
 	cmd.AddCommand(
-		newTemplate(u, "a label profile", "label.yaml", label.Template()),
+		newTemplate(u, "a label profile", "label.yaml", label.Template),
 		show,
 		&cobra.Command{
 			Use:   "check FILE",
@@ -73,18 +73,18 @@ func newJob(u *ui) *cobra.Command {
 		},
 	}
 	showUnits(check, "those of the file")
-	cmd.AddCommand(newTemplate(u, "a job file", "job.yaml", app.JobTemplate()), check)
+	cmd.AddCommand(newTemplate(u, "a job file", "job.yaml", app.JobTemplate), check)
 	return cmd
 }
 
 // newTemplate writes a commented file to fill in.
-func newTemplate(u *ui, what, name, text string) *cobra.Command {
+func newTemplate(u *ui, what, name string, text func() string) *cobra.Command {
 	return &cobra.Command{
 		Use:   "new [FILE]",
 		Short: "Write " + what + " with comments, to be filled in",
 		Long:  "new writes " + what + " with comments, to be filled in:\nto FILE, which must not exist, or to standard output.",
 		Args:  takes(0, 1, "one file at most"),
-		RunE:  func(_ *cobra.Command, args []string) error { return writeTemplate(u, args, text, name) },
+		RunE:  func(_ *cobra.Command, args []string) error { return writeTemplate(u, args, text(), name) },
 	}
 }
 

@@ -61,6 +61,6 @@ readout --together DIR... joins what several fields or years said.`,
 	f.BoolVar(&together, "together", false, "join the folders of several fields or years")
 	to.flags(cmd, "the page and the JSON")
 	u.timingsFlag(cmd)
-	cmd.AddCommand(newTemplate(u, "a map of columns of yields", "map.yaml", app.NewYieldMap))
+	cmd.AddCommand(newTemplate(u, "a map of columns of yields", "map.yaml", app.YieldMapTemplate))
 	return cmd
 }

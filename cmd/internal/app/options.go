@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"rxsplit/geo/shapefile"
 	"rxsplit/label"
@@ -97,14 +98,17 @@ func (o Option) member() string {
 	return strings.TrimPrefix(cmp.Or(o.Member, strings.ReplaceAll(o.Name, "-", "_")), "-")
 }
 
-// Options lists all options, in the order of the manifest and of the job file's template.
-func Options() []Option {
+// Options lists all options, in the order of the manifest and of the job file's template. The
+// list is everyone's: it is not to be changed.
+func Options() []Option { return options() }
+
+var options = sync.OnceValue(func() []Option {
 	return slices.Concat(
 		grouped("How the file is opened", ofFile()), grouped("Several columns, overlaps", ofRates()), grouped("What is wanted on the ground", ofTerms()),
 		grouped("Label, job and setbacks", ofDocuments()), grouped("Task data for terminals", ofTaskData()), grouped("Untreated strips", ofStrips()),
 		grouped("For whom and where", ofCards()), grouped("How large a zip may be", ofArchive()),
 	)
-}
+})
 
 // grouped gives options the heading that they stand under.
 func grouped(group string, list []Option) []Option {

@@ -26,8 +26,8 @@ type RecordFrom struct {
 	Applied string // folder that rxsplit applied wrote
 }
 
-// SaidTemplate is a file of what is to be said of the day.
-var SaidTemplate = record.Template
+// SaidTemplate returns a file of what is to be said of the day.
+func SaidTemplate() string { return record.Template }
 
 // Record proves a written plan and puts together what is known of its application.
 func (r Run) Record(ctx context.Context, dir string, moved InputsAt, from RecordFrom) (report.Record, error) {
