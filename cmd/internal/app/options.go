@@ -98,9 +98,8 @@ func (o Option) member() string {
 	return strings.TrimPrefix(cmp.Or(o.Member, strings.ReplaceAll(o.Name, "-", "_")), "-")
 }
 
-// Options lists all options, in the order of the manifest and of the job file's template. The
-// list is everyone's: it is not to be changed.
-func Options() []Option { return options() }
+// Options lists all options, in the order of the manifest and of the job file's template.
+func Options() []Option { return slices.Clone(options()) }
 
 var options = sync.OnceValue(func() []Option {
 	return slices.Concat(
