@@ -224,7 +224,7 @@ func checkLoading(p written) []Problem {
 func checkDryingAgent(p written) []Problem {
 	d, known := p.DryingAgent.Get()
 	return one(known && d > mostAgentPerLiquid, Warning, "drying-agent",
-		fmt.Sprintf("%.4g lb/pt is much: about 1 lb a pint is usual", float64(d/unit.PoundPerPint)))
+		unit.Digits(float64(d/unit.PoundPerPint), 4)+" lb/pt is much: about 1 lb a pint is usual")
 }
 
 func checkMixTime(p written) []Problem {

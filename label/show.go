@@ -120,7 +120,7 @@ func agentText(k Known[unit.Density], s unit.System) string {
 	if !ok || s == unit.Metric {
 		return knownText(k, s)
 	}
-	return fmt.Sprintf("%.4g lb/pt", float64(d/unit.PoundPerPint))
+	return unit.Digits(float64(d/unit.PoundPerPint), 4) + " lb/pt"
 }
 
 // volumeText prints a range of spray volumes in gal/ac or L/ha.
@@ -130,7 +130,7 @@ func volumeText(k Known[Range[unit.LiquidRate]], s unit.System) string {
 		return ""
 	}
 	one, symbol := unit.SprayVolumeUnit(s)
-	return fmt.Sprintf("%.4g to %.4g %s", float64(r.Min/one), float64(r.Max/one), symbol)
+	return unit.Digits(float64(r.Min/one), 4) + " to " + unit.Digits(float64(r.Max/one), 4) + " " + symbol
 }
 
 // known prints an answer, or nothing if it is unknown.

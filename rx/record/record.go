@@ -199,18 +199,15 @@ func (b *builder) product() {
 		}
 	}
 	b.add("Stabilizer in all", "said file, total; or the logs, with --applied", []string{rup, state}, [2]string{"logs", logged}, [2]string{"said", b.Said.Total})
-	var lowest, highest unit.LiquidRate
+	var planned rx.Range[unit.LiquidRate]
 	for _, s := range b.Plan.Stabilizer {
 		if s > 0 {
-			if lowest == 0 || s < lowest {
-				lowest = s
-			}
-			highest = max(highest, s)
+			planned.Widen(s, planned.Max == 0)
 		}
 	}
-	rates := lowest.Brief(b.units)
-	if highest > lowest {
-		rates += " to " + highest.Brief(b.units)
+	rates := planned.Min.Brief(b.units)
+	if planned.Max > planned.Min {
+		rates += " to " + planned.Max.Brief(b.units)
 	}
 	b.add("Rate, as planned", "the plan", nil, [2]string{"plan", rates})
 }

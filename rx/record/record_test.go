@@ -1,6 +1,7 @@
 package record
 
 import (
+	"fmt"
 	"slices"
 	"testing"
 
@@ -120,5 +121,74 @@ func TestOutsideIsTold(t *testing.T) {
 		if got != want {
 			t.Errorf("of %v: got %q, want %q", float64(outside), got, want)
 		}
+	}
+}
+
+// valueOf is what a record says of something, and who says it.
+func valueOf(k Known, what string) (value, from string) {
+	for _, r := range Of(k).Rows {
+		if r.What == what {
+			return r.Value, r.From
+		}
+	}
+	return "", "no row"
+}
+
+// What stands in the rows that are put together of several: logs count before what was said, which
+// stands beside them, and who drove is the applicator unless another one is named.
+func TestWhatRowsSay(t *testing.T) {
+	for _, c := range []struct {
+		name, row, value, from string
+		set                    func(*Known)
+	}{
+		{"one rate", "Rate, as planned", "30 fl oz/ac", "plan", func(k *Known) { k.Plan.Stabilizer = []unit.LiquidRate{0, 30, 30} }},
+		{"rates, none first", "Rate, as planned", "22 fl oz/ac to 38 fl oz/ac", "plan", func(k *Known) { k.Plan.Stabilizer = []unit.LiquidRate{0, 30, 22, 38, 0} }},
+		{"rates that fall", "Rate, as planned", "22 fl oz/ac to 38 fl oz/ac", "plan", func(k *Known) { k.Plan.Stabilizer = []unit.LiquidRate{38, 22} }},
+		{"as logged", "Stabilizer in all", "1,190 fl oz", "logs", func(*Known) {}},
+		{"as logged and said", "Stabilizer in all", "1,190 fl oz; as said: 9 gal", "logs", func(k *Known) { k.Said.Total = "9 gal" }},
+		{"weighed", "Stabilizer in all", "1,200 fl oz weighed or filled, 1,190 fl oz as logged", "logs", func(k *Known) { k.Logged.Weighed = 1200 }},
+		{"said alone", "Stabilizer in all", "9 gal", "said", func(k *Known) { k.Logged, k.Said.Total = nil, "9 gal" }},
+		{"ground as logged", "Ground treated", "39.50 ac", "logs", func(*Known) {}},
+		{"ground as logged and said", "Ground treated", "39.50 ac; as said: 40 ac", "logs", func(k *Known) { k.Said.Treated = "40 ac" }},
+		{"ground as said", "Ground treated", "40 ac", "said", func(k *Known) { k.Logged, k.Said.Treated = nil, "40 ac" }},
+		{"ground as planned", "Ground to be treated, as planned", "40.00 ac", "plan", func(*Known) {}},
+		{"inside", "Inside the label's range, as logged", "39.00 ac", "logs", func(*Known) {}},
+		{"off", "Off the label's range, as logged", "0.50 ac", "logs", func(*Known) {}},
+		{"no logs", "Off the label's range, as logged", "", "no row", func(k *Known) { k.Logged = nil }},
+		{"no doubts", "In doubt, of the logs", "", "no row", func(*Known) {}},
+		{"the label's number", "EPA Reg. No.", "00000-000", "label", func(k *Known) { k.Terms.Job.Registration = "11111-111" }},
+		{"the job's number", "EPA Reg. No.", "11111-111", "label", func(k *Known) { k.Terms.Label.Registration, k.Terms.Job.Registration = "", "11111-111" }},
+		{"who drove", "Applied by", "A. Nobody (invented)", "said", func(*Known) {}},
+		{"who else drove", "Applied by", "D. Nobody (invented)", "said", func(k *Known) { k.Said.AppliedBy = "D. Nobody (invented)" }},
+		{"the approval's license", "Certification number", "11-11", "approval", func(k *Known) { k.Said.License, k.Approval.License = "", "11-11" }},
+		{"restricted", "Restricted use pesticide", label.No.String(), "label", func(*Known) {}},
+		{"nobody knows", "Restricted use pesticide", "", "", func(k *Known) { k.Terms.Label.Restricted = label.Unknown }},
+		{"lots", "Lot numbers", "L1, L2", "said", func(*Known) {}},
+		{"held", "Treated blend may be held", (60 * unit.Minute).Brief(unit.US), "label", func(*Known) {}},
+		{"not held", "Treated blend may be held", "", "no row", func(k *Known) { k.Plan.Layers[0].Treated = false }},
+		{"re-entry", "Restricted-entry interval", (24 * 60 * unit.Minute).Brief(unit.US), "label", func(*Known) {}},
+		{"no re-entry", "Restricted-entry interval", "", "", func(k *Known) { k.Terms.Label.ReEntry = label.Known[unit.Time]{} }},
+		{"a further liquid without a label", "EPA Reg. No. of Other (invented)", "", "", func(k *Known) {
+			k.Terms.Further = []rx.JobLiquid{{Name: "Other (invented)"}}
+		}},
+		{"a further liquid", "EPA Reg. No. of Other (invented)", "22222-222", "label", func(k *Known) {
+			k.Terms.Further = []rx.JobLiquid{{Name: "Other (invented)", Label: &label.Profile{Registration: "22222-222"}}}
+		}},
+	} {
+		k := whole(t)
+		c.set(&k)
+		if value, from := valueOf(k, c.row); value != c.value || from != c.from {
+			t.Errorf("%s: %q by %q, want %q by %q", c.name, value, from, c.value, c.from)
+		}
+	}
+}
+
+// How many entries are missing, and how many of these are asked for.
+func TestHowMuchIsMissing(t *testing.T) {
+	k := whole(t)
+	all := len(Of(k).Rows)
+	k.Said.License, k.Said.Wind, k.Said.Air = "", "", ""
+	if got, want := Of(k).Complete(), fmt.Sprintf("3 of %d entries are missing, 1 of them asked for by 7 CFR 110.3 or 40 CFR 171.303(b)(7).", all); got != want {
+		t.Errorf("got %q, want %q", got, want)
 	}
 }

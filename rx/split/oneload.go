@@ -77,5 +77,5 @@ func dryText(r rx.Range[unit.DryRate], s unit.System) string {
 	if r.Min == r.Max {
 		return r.Min.Brief(s)
 	}
-	return fmt.Sprintf("%.4g to %.4g %s", r.Min.In(s), r.Max.In(s), unit.Symbol[unit.DryRate](s))
+	return fmt.Sprintf("%s to %s %s", unit.Digits(r.Min.In(s), 4), unit.Digits(r.Max.In(s), 4), unit.Symbol[unit.DryRate](s))
 }

@@ -240,7 +240,7 @@ func (b *tasks) named(l *rx.Layer) string {
 	case b.out.Request.OneTask:
 		return l.Name
 	case l.Product == rx.Liquid:
-		return fmt.Sprintf("%s in %.4g %s", l.Rate.Brief(s), float64(l.Mix/per), symbol)
+		return fmt.Sprintf("%s in %s %s", l.Rate.Brief(s), unit.Digits(float64(l.Mix/per), 4), symbol)
 	case l.Treated && l.Loading > 0:
 		return l.Name + ": " + l.Loading.Brief(s)
 	case l.Treated:

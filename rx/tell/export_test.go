@@ -16,3 +16,6 @@ func Entries() (keys []string) {
 
 // InNumbers prints a quantity in a form of the catalogue.
 var InNumbers = inNumbers
+
+// Quantity is what a form prints.
+type Quantity = quantity

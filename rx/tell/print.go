@@ -248,20 +248,20 @@ func plainNumbers(q quantity, form string, s unit.System) (number, name string, 
 	case "a spray volume":
 		r, isRate := q.(unit.LiquidRate)
 		one, symbol := unit.SprayVolumeUnit(s)
-		return fmt.Sprintf("%.4g", float64(r/one)), symbol, isRate
+		return unit.Digits(float64(r/one), 4), symbol, isRate
 	case "in s":
 		t, isTime := q.(unit.Time)
-		return fmt.Sprintf("%.3g", float64(t/unit.Second)), "s", isTime
+		return unit.Digits(float64(t/unit.Second), 3), "s", isTime
 	case "in mm":
 		length, isLength := q.(unit.Length)
-		return fmt.Sprintf("%.2g", float64(length/unit.Millimeter)), "mm", isLength
+		return unit.Digits(float64(length/unit.Millimeter), 2), "mm", isLength
 	case "in m or km":
 		length, isLength := q.(unit.Length)
 		m := float64(length / unit.Meter)
-		if m >= 999.5 { // which three digits would print as 1e+03
+		if m >= 999.5 { // which three digits would print as 1,000
 			return fmt.Sprintf("%.0f", m/1000), "km", isLength
 		}
-		return fmt.Sprintf("%.3g", m), "m", isLength
+		return unit.Digits(m, 3), "m", isLength
 	}
 	count, what, _ := strings.Cut(strings.TrimSuffix(form, "s"), " ")
 	n, err := strconv.Atoi(count)

@@ -1,6 +1,8 @@
 package tell_test
 
 import (
+	"math"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -45,6 +47,45 @@ func TestMetersAndKilometers(t *testing.T) {
 	for m, want := range map[float64]string{12.34: "12.3 m", 999.4: "999 m", 999.5: "1 km", 1000: "1 km", 1499: "1 km", 20_600: "21 km"} {
 		if got, symbol, ok := tell.InNumbers(unit.Length(m)*unit.Meter, "in m or km", unit.US); got+" "+symbol != want || !ok {
 			t.Errorf("%v m: got %s %s, want %s", m, got, symbol, want)
+		}
+	}
+}
+
+// Whatever their size, numbers are told without an exponent, and in the digits of their form: half a
+// step of the last one is how far they may be off.
+func TestNumbersWithoutExponent(t *testing.T) {
+	for _, form := range []struct {
+		name, symbol string
+		of           func(float64) tell.Quantity
+		digits       int
+	}{
+		{"in s", "s", func(v float64) tell.Quantity { return unit.Time(v) * unit.Second }, 3},
+		{"in mm", "mm", func(v float64) tell.Quantity { return unit.Length(v) * unit.Millimeter }, 2},
+		{"in m or km", "m", func(v float64) tell.Quantity { return unit.Length(v) * unit.Meter }, 3},
+		{"a spray volume", "gal/ac", func(v float64) tell.Quantity { return unit.LiquidRate(v) * unit.GallonPerAcre }, 4},
+		{"3 digits", "lb/ac", func(v float64) tell.Quantity { return unit.DryRate(v) }, 3},
+	} {
+		for power := -3; power < 7; power++ {
+			for _, first := range []float64{1, 1.049, 9.94, 9.996, 9.99996} {
+				v := first * math.Pow10(power)
+				if form.name == "in m or km" && v >= 999.5 {
+					continue // see [TestMetersAndKilometers]
+				}
+				text, symbol, ok := tell.InNumbers(form.of(v), form.name, unit.US)
+				got, err := strconv.ParseFloat(strings.ReplaceAll(text, ",", ""), 64)
+				most := 0.5 * math.Pow10(power+1-form.digits) * (1 + 1e-9)
+				if first > 9.9 {
+					most *= 10
+				}
+				if strings.ContainsAny(text, "eE") || err != nil || math.Abs(got-v) > most || symbol != form.symbol || !ok {
+					t.Errorf("%v %s: %s %s", v, form.name, text, symbol)
+				}
+			}
+		}
+	}
+	for v, want := range map[float64]string{1234.4: "1,230 s", 999.4: "999 s", 0.5: "0.5 s", 0.0123456: "0.0123 s"} {
+		if text, symbol, _ := tell.InNumbers(unit.Time(v)*unit.Second, "in s", unit.US); text+" "+symbol != want {
+			t.Errorf("%v s: %s %s, want %s", v, text, symbol, want)
 		}
 	}
 }

@@ -21,7 +21,7 @@ func Fixed(v float64, decimals int) string { return fmt.Sprintf("%.*f", decimals
 func Short(v float64) string { return strings.TrimSuffix(Fixed(v, 1), ".0") }
 
 // Trim prints up to six digits, without zeros at the end.
-func Trim(v float64) string { return fmt.Sprintf("%.6g", v) }
+func Trim(v float64) string { return strings.ReplaceAll(unit.Digits(v, 6), ",", "") }
 
 // Count prints a whole number, in groups of three digits.
 func Count[N int | int64](n N) string { return Thousands(fmt.Sprint(n)) }
