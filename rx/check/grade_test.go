@@ -396,18 +396,33 @@ func TestTermsThatCantBe(t *testing.T) {
 		{"--rate-error", func(t *rx.Terms) { t.RateError = -0.1 }},
 		{"--loading", func(t *rx.Terms) { t.Loading = -1 }},
 		{"--already-applied", func(t *rx.Terms) { t.AlreadyApplied = -1 }},
+		{"further-liquids", func(t *rx.Terms) { t.Further = []rx.JobLiquid{{Name: "another", Label: t.Label, Intended: 19.9}} }},
+		{"further-liquids", func(t *rx.Terms) { t.Further = []rx.JobLiquid{{Name: "another", Label: t.Label, Intended: 40.1}} }},
+		{"", func(t *rx.Terms) { t.Further = []rx.JobLiquid{{Name: "another", Label: t.Label, Intended: 20}} }},
+		{"", func(t *rx.Terms) { t.Further = []rx.JobLiquid{{Name: "another", Label: t.Label, Intended: 40}} }},
+		{"", func(t *rx.Terms) { t.Further = []rx.JobLiquid{{Name: "another", Intended: 19}} }}, // nothing to hold it against
+		{"", func(t *rx.Terms) { t.RateError = 0.99 }},
+		{"", func(t *rx.Terms) { t.Intended = 20 }},
+		{"", func(t *rx.Terms) { t.Intended = 40 }},
 	} {
 		terms := rxtest.Terms(rxtest.Label(t, ""))
 		c.set(&terms)
 		_, err := check.Grade(rxtest.Plain(rxtest.FourGrounds()...), terms)
 		var bad *check.TermsError
-		if !errors.As(err, &bad) || bad.Flag != c.flag || bad.Hint == "" {
+		if c.flag == "" && err != nil || c.flag != "" && (!errors.As(err, &bad) || bad.Flag != c.flag || bad.Hint == "") {
 			t.Errorf("%s: got %v", c.flag, err)
 		}
 	}
 }
 
 func TestNothingToTreat(t *testing.T) {
+	had := rxtest.Terms(rxtest.Label(t, "season-max: 80 fl oz/ac\n"))
+	had.Already = []unit.LiquidRate{12}
+	if a := rxtest.Grade(t, rxtest.Plain(rxtest.Ground{Acres: 10, Rate: 0}), had); ran(t, a, "season-max") != "" {
+		t.Error("what lies on bare ground was not looked at")
+	} else if f, some := found(a, "season-so-far"); some {
+		t.Errorf("of bare ground: %s", said(f).Text)
+	}
 	a := rxtest.Grade(t, rxtest.Plain(rxtest.Ground{Acres: 10, Rate: 0}), rxtest.Terms(rxtest.Label(t, "")))
 	if a.Loading != 0 || a.Volume != 0 || a.Window != nil || a.Verdicts[0] != rx.NoDry {
 		t.Errorf("%+v", a)

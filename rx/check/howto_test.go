@@ -88,6 +88,20 @@ func TestHowToOnBothSides(t *testing.T) {
 	}
 }
 
+// What a label says of the blend is not held against a liquid that goes into the boom's tank.
+func TestHowToLeavesOutTheTank(t *testing.T) {
+	for _, on := range []equip.Carriage{equip.OnBlend, equip.OnBoom} {
+		terms := rxtest.Terms(rxtest.Label(t, ""))
+		terms.Further = []rx.JobLiquid{{Name: "another", On: on, Label: rxtest.Label(t, "min-dry-rate: 150 lb/ac\nloading: {min: 1 fl oz/ton, max: 2 fl oz/ton}\n"), Intended: 30}}
+		a := rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms)
+		for _, rule := range []string{"min-dry-rate", "loading-range"} {
+			if _, some := found(a, rule); some != (on == equip.OnBlend) {
+				t.Errorf("%s, on the %v: found %v", rule, on, some)
+			}
+		}
+	}
+}
+
 // The finding says what both liquids make, and the dry rates on label at such a loading
 // are none.
 func TestMostLiquidOfBoth(t *testing.T) {

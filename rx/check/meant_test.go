@@ -75,4 +75,12 @@ func TestMostN(t *testing.T) {
 	if _, some := found(rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms), "most-n"); some {
 		t.Error("a rate on the ceiling is questioned")
 	}
+	terms.Job.Blend = nil // of what is spread nobody knows the N
+	if why := ran(t, rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms), "most-n"); !strings.Contains(why, "the grade of the dry is not known") {
+		t.Errorf("without a grade: %q", why)
+	}
+	terms.Job = &equip.Job{Blend: equip.Blend{material("urea", 1, 0.46)}}
+	if why := ran(t, rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), terms), "most-n"); !strings.Contains(why, "names no ceiling for N") {
+		t.Errorf("without a ceiling: %q", why)
+	}
 }

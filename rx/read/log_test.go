@@ -164,6 +164,22 @@ func TestNewLogMap(t *testing.T) {
 	}
 }
 
+// The map of a layer of points asks for no columns of places, as its points are those.
+func TestNewLogMapOfPoints(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "log.geojson")
+	if err := os.WriteFile(path, []byte(`{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"RATE":100,"LON":1,"LAT":2},"geometry":{"type":"Point","coordinates":[-93,42]}}]}`), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	text, err := NewLogMapOf(path, FileOptions{})
+	if err != nil || !strings.Contains(text, "\n#   RATE, LON, LAT\n") || !strings.Contains(text, "\n  rate: RATE ") || strings.Contains(text, "lon:") || strings.Contains(text, "lat:") {
+		t.Errorf("%v:\n%s", err, text)
+	}
+	_, err = readLogText(t, "log.pdf", "hello", plainMap)
+	if err == nil || !strings.Contains(err.Error(), "log.pdf: is no log that can be read") {
+		t.Errorf("what is no log: %v", err)
+	}
+}
+
 // Whatever a log and its map hold, there is an answer, and rows that can be laid.
 func FuzzLog(f *testing.F) {
 	f.Add("LON,LAT,T,RATE,ON,W\n-93,42,100,200,1,70\n", plainMap, byte(0))

@@ -1,11 +1,17 @@
 package read_test
 
 import (
+	"archive/zip"
+	"bytes"
 	"encoding/binary"
+	"errors"
 	"math"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
+	"rxsplit/geo/shapefile"
 	"rxsplit/geo/taskdata"
 	"rxsplit/geo/track"
 	"rxsplit/rx/read"
@@ -83,6 +89,76 @@ func TestReadsLogsOfTaskData(t *testing.T) {
 	filled := strings.NewReplacer("  # rate: #", "  rate: Dry #", "rate-unit: ", "rate-unit: lb/ac ").Replace(text)
 	if _, err := read.Log(dir, logMap(t, filled), read.FileOptions{}); err != nil {
 		t.Errorf("by its own map: %v", err)
+	}
+}
+
+// packed packs files into an archive, each under its name in it.
+func packed(t *testing.T, files map[string][]byte) string {
+	t.Helper()
+	var buf bytes.Buffer
+	w := zip.NewWriter(&buf)
+	for name, data := range files {
+		part, err := w.Create(name)
+		if err == nil {
+			_, err = part.Write(data)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	path := filepath.Join(t.TempDir(), "worked.ZIP")
+	if err := errors.Join(w.Close(), os.WriteFile(path, buf.Bytes(), 0o666)); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// Logs of a zipped folder are those of the folder; the archive is what was read, and its bounds hold.
+func TestReadsLogsOfZippedTaskData(t *testing.T) {
+	files := map[string][]byte{"readme.txt": []byte("hello")}
+	for name, data := range workedSet() {
+		files["stick/TASKDATA/"+name] = data
+	}
+	at, m := packed(t, files), "columns: {rate: Dry}\nrate-unit: lb/ac\nwidth: 1 ft\n"
+	f, err := read.Log(at, logMap(t, m), read.FileOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(f.Log.Rows) != 4 || math.Abs(f.Log.Rows[3].Rate-22.417) > 1e-9 || len(f.Source.Files) != 1 || f.Source.Files[0].Name != "worked.ZIP" || f.Source.Records != 4 {
+		t.Errorf("%d rows of %+v", len(f.Log.Rows), f.Source)
+	}
+	limits := shapefile.DefaultLimits()
+	limits.MaxEntries = len(files)
+	if _, err := read.Log(at, logMap(t, m), read.FileOptions{Archive: limits}); err != nil {
+		t.Errorf("with as many entries as are allowed: %v", err)
+	}
+	limits.MaxEntries--
+	if _, err := read.Log(at, logMap(t, m), read.FileOptions{Archive: limits}); err == nil || !strings.Contains(err.Error(), "worked.ZIP") || !strings.Contains(err.Error(), "4 entries, more than the 3 allowed") {
+		t.Errorf("with one entry too many: %v", err)
+	}
+	for name, data := range workedSet() {
+		files["other/TASKDATA/"+name] = data
+	}
+	if _, err := read.Open(packed(t, files), read.FileOptions{}); err == nil || !strings.Contains(err.Error(), "several sets of task data: other/TASKDATA/TASKDATA.XML, stick/TASKDATA/TASKDATA.XML") {
+		t.Errorf("two sets: %v", err)
+	}
+}
+
+// What a set doesn't say itself, the map has to; of one product alone it knows which is meant.
+func TestTaskDataSaysLess(t *testing.T) {
+	files := workedSet()
+	one := strings.NewReplacer(`<DPT A="9" B="0043" C="21336"/>`, "", `<PAN A="PDT2" E="DET-3"/>`, "", `<PDT A="PDT2" B="Mix"/>`, "").Replace(string(files[taskdata.Main]))
+	files[taskdata.Main] = []byte(one)
+	dir, m := stick(t, files), "columns: {rate: Dry}\nrate-unit: lb/ac\n"
+	if _, err := read.Log(dir, logMap(t, m+"sections: [10 ft]\n"), read.FileOptions{}); err == nil || !strings.Contains(err.Error(), "does not say how wide it works") {
+		t.Errorf("without a width: %v", err)
+	}
+	f, err := read.Log(dir, logMap(t, m+"width: 70 ft\nfront: 10 ft\ndelay: 2 s\nrecord: leading\n"), read.FileOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if log := f.Log; math.Abs(log.Width-21.336) > 1e-9 || math.Abs(log.Back+3.048) > 1e-9 || math.Abs(log.Delay-2) > 1e-9 || log.Records != track.Leading {
+		t.Errorf("width %v, back %v, delay %v, records %v", log.Width, log.Back, log.Delay, log.Records)
 	}
 }
 
