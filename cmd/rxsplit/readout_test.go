@@ -100,6 +100,20 @@ func TestReadoutOfYieldMap(t *testing.T) {
 	}
 }
 
+// The system that is named counts, whatever the file says of its places: degrees are no meters, and
+// the same map of meters is read where its zone is named.
+func TestReadoutMindsTheSystem(t *testing.T) {
+	m := writeText(t, yieldColumns+"yield-is: dry\ninside: point\n")
+	args := []string{"readout", "--strips", yieldMapDir + "yieldmap_strips.geojson", "--yield", yieldMapDir + "yieldmap_yield.csv", "--map", m, "--json"}
+	_, plain, _ := readoutRun(t, args...)
+	if status, out, errs := readoutRun(t, append(args, "--crs", "EPSG:4326")...); status != exitFlagged || said(t, out).Mean != said(t, plain).Mean {
+		t.Errorf("the system that it is in: status %d: %s", status, errs)
+	}
+	if status, _, errs := readoutRun(t, append(args, "--crs", "EPSG:32615")...); status != exitFailed || errs == "" {
+		t.Errorf("degrees as meters: status %d: %s", status, errs)
+	}
+}
+
 // A folder is written whole and proved; the same again gives the same bytes; a changed one is
 // named.
 func TestReadoutFolder(t *testing.T) {

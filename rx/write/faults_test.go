@@ -2,14 +2,17 @@ package write
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	"rxsplit/geo/invent"
@@ -107,6 +110,83 @@ func TestBytesThatTurnOverBehindTheProof(t *testing.T) {
 				t.Errorf("byte %d of %s: got %v", at, name, err)
 			}
 			nothingLeft(t, dir)
+		}
+	}
+}
+
+// failing is a disk that refuses one of the calls that make files, and takes all others.
+type failing struct {
+	*onDisk
+	at    int64
+	calls *atomic.Int64
+}
+
+var errFull = &fs.PathError{Op: "write", Path: "/staged/file", Err: errors.New("no space left on device")}
+
+func (f failing) call() error {
+	if f.calls.Add(1) == f.at {
+		return errFull
+	}
+	return nil
+}
+
+func (f failing) create(ctx context.Context, name string) (made, error) {
+	if err := f.call(); err != nil {
+		return nil, err
+	}
+	m, err := f.onDisk.create(ctx, name)
+	if err != nil {
+		return m, err
+	}
+	return &unwritten{m.(*output), f}, nil
+}
+
+type unwritten struct {
+	*output
+	disk failing
+}
+
+func (u *unwritten) Write(p []byte) (int, error) {
+	if err := u.disk.call(); err != nil {
+		return 0, err
+	}
+	return u.output.Write(p)
+}
+
+func (u *unwritten) WriteSealed(block []byte, sum uint64) error {
+	if err := u.disk.call(); err != nil {
+		return err
+	}
+	return u.output.WriteSealed(block, sum)
+}
+
+func (u *unwritten) close() (FileSum, error) {
+	sum, err := u.output.close()
+	return sum, cmp.Or(u.disk.call(), err)
+}
+
+// Whichever call the disk refuses, the plan is not written: that is said with the system's reason and
+// what to do, without the staging folder's name, and nothing is left.
+func TestWhateverTheDiskRefuses(t *testing.T) {
+	job := faulty(t)
+	write := func(at int64) (calls int64, err error) {
+		var n atomic.Int64
+		dir := filepath.Join(t.TempDir(), "plan")
+		job.disk = func(root *os.Root) sink { return failing{newOnDisk(root), at, &n} }
+		if _, err = Plan(dir, job); err != nil {
+			nothingLeft(t, dir)
+		}
+		return n.Load(), err
+	}
+	all, err := write(0)
+	if err != nil || all < 20 {
+		t.Fatal(all, err)
+	}
+	for at := int64(1); at <= all; at++ {
+		_, err := write(at)
+		var told *Error
+		if !errors.As(err, &told) || !errors.Is(err, errFull) || !strings.HasSuffix(told.What, "could not be written: no space left on device") || !strings.Contains(told.Hint, "nothing was left behind") || strings.Contains(err.Error(), "staged") {
+			t.Errorf("call %d of %d: %v", at, all, err)
 		}
 	}
 }

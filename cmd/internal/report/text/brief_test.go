@@ -127,3 +127,34 @@ func TestOneLine(t *testing.T) {
 		}
 	}
 }
+
+// What is to be done next: of a doubt, to correct the input or to answer it, once a rule; else to
+// write the first way; of errors of the file, to repair it.
+func TestWhatIsNext(t *testing.T) {
+	doubt := rx.NewRule[rx.Nothing]("area-differs/of others", rx.AboutFile, rx.EveryPlan).InDoubt()
+	wrong := rx.NewRule[rx.Nothing]("area-differs/of others", rx.AboutFile, rx.EveryPlan)
+	for _, c := range []struct {
+		found []rx.Finding
+		want  []string
+		not   string
+	}{
+		{nil, []string{"Next: write the layers and sheets of the first way with\n", "--way wet-boom --out DIR\n"}, "--accept"},
+		{[]rx.Finding{doubt.Find(rx.Warning, rx.Nothing{}), doubt.Find(rx.Warning, rx.Nothing{})},
+			[]string{"Next: correct the input and check it again; or, if it is meant as it was read:\n", ` --out DIR --accept area-differs="REASON"` + "\n"}, "Next: write"},
+		{[]rx.Finding{wrong.Find(rx.Error, rx.Nothing{})}, []string{"Next: repair the file first; 1 error has to go before it can be split."}, "--way"},
+		{[]rx.Finding{wrong.Find(rx.Error, rx.Nothing{}), wrong.Find(rx.Error, rx.Nothing{})}, []string{"Next: repair the file first; 2 errors have to go before it can be split."}, "--way"},
+	} {
+		r := reporttest.Plan(t, reporttest.Contours(t), "")
+		r.Findings = c.found
+		var b strings.Builder
+		if err := Check(&b, r); err != nil {
+			t.Fatal(err)
+		}
+		_, next, _ := strings.Cut(b.String(), "\nNext: ")
+		for _, want := range c.want {
+			if next = "Next: " + strings.TrimPrefix(next, "Next: "); !strings.Contains(next, want) || strings.Contains(next, c.not) {
+				t.Errorf("%d findings: want %q and no %q in %q", len(c.found), want, c.not, next)
+			}
+		}
+	}
+}

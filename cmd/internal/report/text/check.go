@@ -26,7 +26,7 @@ func Check(w io.Writer, r report.Result) error {
 	t.worst()
 	t.oneLoading()
 	t.ways()
-	t.findings()
+	t.findings(slices.DeleteFunc(slices.Clone(t.Findings), rx.Finding.Doubt)) // those were told
 	t.next()
 	return p.err
 }
@@ -153,30 +153,27 @@ func (t *text) windowText(w rx.Range[unit.Loading]) string {
 
 // doubts come before any verdict, which holds only if the input means what it was taken for.
 func (t *text) doubts() {
-	n := slices.IndexFunc(t.Findings, func(f rx.Finding) bool { return !f.Doubt() })
-	if n < 0 {
-		n = len(t.Findings)
-	}
-	if n == 0 {
+	if !slices.ContainsFunc(t.Findings, rx.Finding.Doubt) {
 		return
 	}
 	t.wrapped("", "", "In doubt: what follows holds only if the input is meant as it was read. Nothing is written before this is put right, or answered with split --accept.")
 	t.f("\n")
-	for _, f := range t.Findings[:n] {
-		t.finding(f)
-		t.wrapped("          -> ", "             ", "or --accept "+f.Rule()+`="why it is meant so"`)
+	for _, f := range t.Findings {
+		if f.Doubt() {
+			t.finding(f)
+			t.wrapped("          -> ", "             ", "or --accept "+f.Rule()+`="why it is meant so"`)
+		}
 	}
 	t.f("\n")
-	t.Findings = t.Findings[n:]
 }
 
-func (t *text) findings() {
-	if len(t.Findings) == 0 {
+func (t *text) findings(list []rx.Finding) {
+	if len(list) == 0 {
 		return
 	}
 	t.f("Findings:\n\n")
 	for _, worse := range []bool{true, false} {
-		for _, f := range t.Findings {
+		for _, f := range list {
 			if f.Severity > rx.Note == worse {
 				t.finding(f)
 			}
@@ -219,7 +216,7 @@ func Inspect(w io.Writer, c *read.Content, s unit.System, words string) error {
 	p.table("  ", []column{{"field", true}, {"type", true}, {"lowest", false}, {"highest", false}, {"mean", false}, {"empty", false}, {"", true}}, rows)
 	p.f("\n")
 	t := text{p, report.Result{Findings: c.Findings, Units: s}, q}
-	t.findings()
+	t.findings(t.Findings)
 	p.nextCheck(c, words)
 	return p.err
 }

@@ -53,7 +53,7 @@ func Plan(w io.Writer, r report.Result, dir string, m *write.Manifest) error {
 	p.f("\n")
 	t := text{p, r, q}
 	t.Findings = plansFindings(r)
-	t.findings()
+	t.findings(t.Findings)
 	p.wrapped("", "", fmt.Sprintf("Written to %s and proved by reading it back: %s.%s", report.Name(dir), figures.Plural(len(m.Files)+1, "file", "files"), readTwiceText(m.Records)))
 	if r.Plan.TaskData != nil {
 		p.wrapped("", "", fmt.Sprintf("Task data for the terminal: %s; the spreader sheet says what its cells come to.", report.Name(dir+"/TASKDATA")))
