@@ -83,6 +83,12 @@ func TestNumbersWithoutExponent(t *testing.T) {
 			}
 		}
 	}
+	if text, _, _ := tell.InNumbers(1234.4*unit.Millimeter, "in mm", unit.US); text != "1,200" {
+		t.Errorf("1234.4 mm: %s", text)
+	}
+	if text, _, _ := tell.InNumbers(12344*unit.GallonPerAcre, "a spray volume", unit.US); text != "12,340" {
+		t.Errorf("12344 gal/ac: %s", text)
+	}
 	for v, want := range map[float64]string{1234.4: "1,230 s", 999.4: "999 s", 0.5: "0.5 s", 0.0123456: "0.0123 s"} {
 		if text, symbol, _ := tell.InNumbers(unit.Time(v)*unit.Second, "in s", unit.US); text+" "+symbol != want {
 			t.Errorf("%v s: %s %s, want %s", v, text, symbol, want)

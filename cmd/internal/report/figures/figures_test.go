@@ -78,7 +78,7 @@ func TestFormsAtTheirBounds(t *testing.T) {
 		{us.DryWindow(rx.Range[unit.DryRate]{Min: 100.01, Max: 100.09}), "100 to 100.1"}, // no tenth between
 		{us.Rate(1234.56), "1234.6"}, {metric.Rate(999.9 * mLHa), "999.9"}, {metric.Rate(1000 * mLHa), "1,000"}, {metric.Rate(1000.4 * mLHa), "1,000"},
 		{us.RateRange(20, 20.04), "20.0"}, {us.RateRange(20, 20.06), "20.0 to 20.1"},
-		{us.SideRate(40.0000001, label), "40.0"}, // no decimal of five shows it
+		{us.SideRate(40.00001, label), "40.00001"}, {us.SideRate(40.000001, label), "40.0"}, // no decimal of five shows it
 		{us.SideRange(rx.Range[unit.LiquidRate]{Min: 19.96, Max: 40.01}, label), "19.96 to 40.01"},
 		{us.Window(322.66), "322.7"}, {metric.Window(900 * unit.MilliliterPerMetricTon), "900"},
 		{us.Mass(1999.6), "2,000 lb"}, {metric.Mass(999.9 * unit.Kilogram), "999.9 kg"}, {metric.Mass(unit.MetricTon), "1.000 t"}, {metric.Mass(1234.5 * unit.Kilogram), "1.234 t"},
