@@ -33,6 +33,7 @@ const anywhere = "internal/each"
 var arrows = []arrow{
 	{"internal/cores", nil},
 	{"internal/each", nil},
+	{"internal/pages", nil},
 	{"internal/samebits", nil},
 	{"internal/oracle", nil}, // finds what tests are held against
 	{"internal/oracle/browser", []string{"internal/oracle"}},
@@ -80,7 +81,7 @@ var arrows = []arrow{
 	{"cmd/inventfield", []string{"geo/...", "label/..."}},
 	{"cmd/internal/app", []string{"cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/figures", "cmd/internal/report/page", "cmd/internal/report/text", "rx/...", "geo", "geo/raster", "geo/shapefile", "geo/taskdata", "internal/cores", "label/..."}},
 	{"cmd/internal/serve", []string{"cmd/internal/app", "cmd/internal/report/...", "rx/...", "geo/...", "label/..."}},
-	{"cmd/rxsplit", []string{"cmd/internal/app", "cmd/internal/serve", "cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/text", "rx", "rx/equip", "label/..."}},
+	{"cmd/rxsplit", []string{"cmd/internal/app", "cmd/internal/serve", "cmd/internal/report", "cmd/internal/report/data", "cmd/internal/report/text", "rx", "rx/equip", "internal/pages", "label/..."}},
 }
 
 var stageMay = []string{"rx", "rx/tell", "rx/equip", "geo", "geo/crs", "geo/shapefile", "geo/geojson", "geo/raster", "geo/taskdata", "geo/coverage", "geo/lane", "geo/swath", "geo/track", "internal/cores", "label/...", "internal/samebits"}

@@ -12,6 +12,7 @@ import (
 
 	"rxsplit/cmd/internal/app"
 	"rxsplit/cmd/internal/report"
+	"rxsplit/internal/pages"
 )
 
 // ui is the one place that prints messages. Results go to out and nothing else
@@ -32,6 +33,7 @@ type ui struct {
 
 // run is a use of the application that tells its progress here.
 func (u *ui) run() app.Run {
+	pages.Large()
 	return app.Run{Stdin: u.in, Progress: u.step}
 }
 
