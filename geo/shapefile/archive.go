@@ -74,6 +74,9 @@ func (e *ArchiveError) Error() string {
 
 func (e *ArchiveError) Unwrap() error { return e.Err }
 
+// tooTight says what to do about an archive that unpacks to far more than it holds.
+const tooTight = "no field packs so tightly; if it comes from somebody you know, allow more with --zip-ratio"
+
 // ratioFloor is the unpacked size up to which a part may be packed however tightly.
 const ratioFloor = 1 << 20
 
@@ -131,7 +134,7 @@ func checkSize(f *zip.File, archive, left int64, lim Limits) error {
 			Hint: "if it comes from somebody you know, allow more with --zip-bytes"}
 	case size > ratioFloor && size/uint64(max(lim.MaxRatio, 1)) > f.CompressedSize64:
 		return &ArchiveError{Rule: ratioTooHigh, Entry: f.Name, Why: fmt.Sprintf("unpacks %d bytes to %d, more than %d times as many", f.CompressedSize64, size, lim.MaxRatio),
-			Hint: "no field packs so tightly; if it comes from somebody you know, allow more with --zip-ratio"}
+			Hint: tooTight}
 	}
 	return nil
 }

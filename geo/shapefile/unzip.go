@@ -187,6 +187,9 @@ func UnzipFiles(r io.ReaderAt, size int64, want func(path string) bool, lim Limi
 		}
 		left -= int64(len(data))
 		files[name] = data
+		if all := lim.MaxUnpacked - left; all > ratioFloor && all/int64(max(lim.MaxRatio, 1)) > size { // each by itself may be small
+			return nil, &ArchiveError{Rule: ratioTooHigh, Why: fmt.Sprintf("unpacks to more than %d times its %d bytes", lim.MaxRatio, size), Hint: tooTight}
+		}
 	}
 	return files, nil
 }

@@ -299,3 +299,23 @@ func TestRoomIsAskedBeforeUnpacking(t *testing.T) {
 		t.Errorf("%v: asked %d times", err, asked)
 	}
 }
+
+// Parts that are small each may unpack to far more together than any field, also where they
+// are one and the same place of the archive.
+func TestManySmallPartsThatUnpackToMuch(t *testing.T) {
+	for parts, refused := range map[int]bool{1: false, 20: true} {
+		var entries []entry
+		for i := range parts {
+			entries = append(entries, entry{name: fmt.Sprintf("CTR%05d.XML", i), data: bytes.Repeat([]byte("<CTR/>"), ratioFloor/6)})
+		}
+		data := zipped(t, entries...)
+		files, err := UnzipFiles(bytes.NewReader(data), int64(len(data)), func(string) bool { return true }, DefaultLimits(), nil)
+		var told *ArchiveError
+		switch {
+		case refused && (!errors.As(err, &told) || told.Rule != ratioTooHigh || told.Hint == ""):
+			t.Errorf("%d parts of %d bytes from %d: %d files, %v", parts, ratioFloor, len(data), len(files), err)
+		case !refused && err != nil:
+			t.Errorf("%d parts: %v", parts, err)
+		}
+	}
+}

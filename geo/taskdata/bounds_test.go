@@ -5,9 +5,12 @@ import (
 	"encoding/xml"
 	"errors"
 	"fmt"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
+
+	"rxsplit/geo/raster"
 )
 
 // A small archive can hold a grid that no field has: it is refused before it is drawn.
@@ -72,6 +75,71 @@ func TestAttributesThatNoElementHas(t *testing.T) {
 	root, err := parse(Main, []byte("<ISO11783_TaskData>"+strings.Repeat("some text<!-- -->", 1000)+"</ISO11783_TaskData>"))
 	if err != nil || len(root.text) > mostText+len("some text") || !strings.HasPrefix(root.text, "some textsome text") {
 		t.Errorf("text of %d bytes is kept, %v", len(root.text), err)
+	}
+}
+
+// A file that is named again and again is read once, and all files of a set share the bound on
+// elements: forty thousand names of one of twenty thousand elements are some kilobytes.
+func TestFilesThatAreNamedOften(t *testing.T) {
+	main := `<ISO11783_TaskData VersionMajor="3">` + strings.Repeat(`<XFR A="PDT00001" B="1"/>`, 1000) + `</ISO11783_TaskData>`
+	root, err := tree(Files{Main: []byte(main), "PDT00001.XML": []byte(`<XFC><PDT A="PDT1" B="urea"/><PDT A="PDT2" B="sulfate"/></XFC>`)})
+	if err != nil || len(root.all("PDT")) != 2 {
+		t.Errorf("%d products, %v, want 2", len(root.all("PDT")), err)
+	}
+	elements := mostElements - 2
+	if _, err := parseAfter(Main, []byte("<XFC><PDT/></XFC>"), &elements); err != nil || elements != mostElements {
+		t.Errorf("%v after %d elements, want as many as may be", err, elements)
+	}
+	if _, err := parseAfter(Main, []byte("<XFC/>"), &elements); err == nil || !strings.Contains(err.Error(), "elements") {
+		t.Errorf("an element more: %v", err)
+	}
+}
+
+// A pattern that repeats packs into nothing, and costs as much as a field: a comb is refused
+// before it is drawn, noise of as many borders is not.
+func TestBordersThatNoArchiveHolds(t *testing.T) {
+	r := rand.New(rand.NewPCG(2, 9))
+	cells := raster.Grid{Columns: 7, Rows: 5}
+	var counts [][]int32
+	for cell := range 35 {
+		counts = append(counts, []int32{int32(cell % 7 % 2)}) // 6 borders in each of 5 rows
+	}
+	counts[0] = []int32{1} // one less to the east, one more to the north
+	if n := bordersOf(cells, counts); n != 30 {
+		t.Errorf("%d borders, want 30", n)
+	}
+	rate := func(n int32) []Value { return []Value{{DDI: 6, Count: n, Product: "PDT1"}} }
+	for _, c := range []struct {
+		name    string
+		perByte int
+		code    func(cell int) byte
+		want    string
+	}{
+		{"a comb", 16, func(cell int) byte { return byte(cell % 400 % 2) }, "GRD00001.BIN: has 159600 sides"},
+		{"a comb of a folder", 0, func(cell int) byte { return byte(cell % 400 % 2) }, ""},
+		{"strips of two cells", 16, func(cell int) byte { return byte(cell % 400 / 2 % 2) }, ""}, // 79,600
+		{"noise", 16, func(int) byte { return byte(r.IntN(2)) }, ""},
+	} {
+		g := &Grid{South: 47, West: -90, Height: 1e-5, Width: 1e-5, Columns: 400, Rows: 400, File: "GRD00001", Type: 1, Zone: None}
+		for cell := range 160_000 {
+			g.Codes = append(g.Codes, c.code(cell))
+		}
+		set := &Set{BordersPerByte: c.perByte, Products: []Product{{ID: "PDT1", Name: "urea"}}, Tasks: []Task{{ID: "TSK1", Grid: g, Zones: []Zone{{Code: 0, Values: rate(20000)}, {Code: 1, Values: rate(10000)}}}}}
+		if _, err := Prescription(set, ""); c.want == "" && err != nil || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
+			t.Errorf("%s: %v, want %q", c.name, err, c.want)
+		}
+	}
+}
+
+// Two rates of one product for one zone leave open which is meant; the same one twice doesn't.
+func TestTwoRatesOfOneProduct(t *testing.T) {
+	for value, want := range map[string]string{
+		`A="0006" B="20000" C="PDT1"`: "", `A="0006" B="30000" C="PDT1"`: "another rate of the same product", `A="0006" B="30000" C="PDT2"`: "",
+	} {
+		text := `<ISO11783_TaskData VersionMajor="3" VersionMinor="3"><PDT A="PDT1" B="urea"/><PDT A="PDT2" B="sulfate"/><TSK A="TSK1" G="1"><TZN A="1"><PDV A="0006" B="20000" C="PDT1"/><PDV ` + value + `/></TZN></TSK></ISO11783_TaskData>`
+		if _, _, err := Decode(Files{Main: []byte(text)}); want == "" && err != nil || want != "" && (err == nil || !strings.Contains(err.Error(), want)) {
+			t.Errorf("%s: %v, want %q", value, err, want)
+		}
 	}
 }
 

@@ -54,26 +54,34 @@ func decode(files Files, grids bool) (*Set, []geo.Remark, error) {
 	return &d.s, d.remarks, nil
 }
 
-// tree reads the main file, and those that it refers to, into one tree.
+// tree reads the main file, and those that it refers to, into one tree. A file that is named
+// again adds nothing, and the elements of all are bounded together: a few bytes can name one
+// many times.
 func tree(files Files) (*element, error) {
 	data, as, ok := files.find(Main)
 	if !ok {
 		return nil, &FileError{File: Main, Why: "is missing", Hint: "copy the whole folder " + Folder + " as it is on the stick"}
 	}
-	root, err := parse(as, data)
+	elements := 0
+	root, err := parseAfter(as, data, &elements)
 	if err != nil {
 		return nil, err
 	}
 	if root.name != "ISO11783_TaskData" {
 		return nil, &FileError{File: as, Why: "is no task data: its root is <" + root.name + ">"}
 	}
+	taken := map[string]bool{}
 	for _, x := range root.all("XFR") {
 		name := x.attr("A") + ".XML"
+		if taken[name] {
+			continue
+		}
+		taken[name] = true
 		data, as, ok := files.find(name)
 		if !ok {
 			return nil, &FileError{File: name, Why: "is missing, and " + Main + " refers to it", Hint: "copy the whole folder as it is on the stick"}
 		}
-		further, err := parse(as, data)
+		further, err := parseAfter(as, data, &elements)
 		if err != nil {
 			return nil, err
 		}

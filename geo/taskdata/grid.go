@@ -89,7 +89,23 @@ func (d *decoder) twice() {
 		note("TSK@A", t.ID)
 		for _, z := range t.Zones {
 			note(t.ID+": TZN@A", fmt.Sprint(z.Code))
+			if t.Grid == nil || t.Grid.Type == 1 || t.Grid.Zone != z.Code { // there, cells say the rates
+				d.otherRates(t.ID, z)
+			}
 		}
+	}
+}
+
+// otherRates finds a second rate of a product in a zone.
+func (d *decoder) otherRates(task string, z Zone) {
+	first := map[key]int32{}
+	for _, v := range z.Values {
+		k := key{v.DDI, v.Product, v.Element}
+		if count, there := first[k]; there && count != v.Count {
+			d.bad = append(d.bad, geo.BadRecord{Record: -1, Field: fmt.Sprintf("%s: TZN %d: PDV@B", task, z.Code), Value: fmt.Sprint(v.Count), Why: fmt.Sprintf("is another rate of the same product than %d", count)})
+			return
+		}
+		first[k] = v.Count
 	}
 }
 

@@ -1,6 +1,8 @@
 package taskdata
 
 import (
+	"bytes"
+	"compress/flate"
 	"fmt"
 	"math"
 	"slices"
@@ -28,6 +30,10 @@ func (b *layout) grid() error {
 	}
 	cells := raster.Grid{South: g.South, West: g.West, Height: g.Height, Width: g.Width, Columns: g.Columns, Rows: g.Rows}
 	counts := b.counts()
+	if n := bordersOf(cells, counts); b.set.BordersPerByte > 0 && n > fewBorders && n > fewBorders+b.set.BordersPerByte*packed(g.bytes()) {
+		return &FileError{File: g.File + ".BIN", Why: fmt.Sprintf("has %d sides between cells of unlike rates, in a pattern that packs into next to nothing", n),
+			Hint: "no field packs so tightly; if it comes from somebody you know, unpack it and name the folder, or allow more with --zip-ratio"}
+	}
 	ground := b.ground(cells, counts)
 	region := regionsOf(cells, counts, ground)
 	pieces := len(b.rowsOf(region, counts))
@@ -147,6 +153,31 @@ func (b *layout) insideBoundary(g raster.Grid, some func(cell int) bool) raster.
 		b.remark("grid-upside-down", all-within)
 	}
 	return inside
+}
+
+// fewBorders is how many sides between cells of unlike rates every grid may have.
+const fewBorders = 100_000
+
+// packed returns how many bytes some pack into.
+func packed(data []byte) int {
+	var out bytes.Buffer
+	w, _ := flate.NewWriter(&out, flate.DefaultCompression) // which is a level that there is
+	w.Write(data)                                           // a buffer takes all
+	w.Close()
+	return out.Len()
+}
+
+// bordersOf counts the sides between cells that count unlike: what all further work goes by.
+func bordersOf(g raster.Grid, counts [][]int32) (n int) {
+	for cell := range counts {
+		if (cell+1)%g.Columns > 0 && !slices.Equal(counts[cell], counts[cell+1]) {
+			n++
+		}
+		if above := cell + g.Columns; above < len(counts) && !slices.Equal(counts[cell], counts[above]) {
+			n++
+		}
+	}
+	return n
 }
 
 // regionsOf gives cells that touch side by side and count the same one number.

@@ -43,6 +43,11 @@ type Set struct {
 	Shown        []Presentation
 	Devices      []device
 	Tasks        []Task
+
+	// BordersPerByte is how many sides between cells of unlike rates the grid that
+	// [Prescription] takes may have for each byte that it packs into, beside some that every
+	// grid may; 0 for any number. No file says it.
+	BordersPerByte int
 }
 
 // Field is a partfield with its boundary.

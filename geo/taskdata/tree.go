@@ -78,15 +78,19 @@ var byteOrderMark = []byte("\xef\xbb\xbf")
 
 // parse reads a file of XML. Entities beyond the five of XML, and a document type, which
 // could define some, are refused.
-func parse(name string, data []byte) (*element, error) {
+func parse(name string, data []byte) (*element, error) { return parseAfter(name, data, new(int)) }
+
+// parseAfter reads a file after others with some elements, and adds its own to them.
+func parseAfter(name string, data []byte, elements *int) (*element, error) {
 	if len(data) > mostXML {
 		return nil, &FileError{File: name, Why: fmt.Sprintf("has %d bytes, more than task data has", len(data))}
 	}
-	p := parser{name: name, data: bytes.TrimPrefix(data, byteOrderMark), line: 1}
+	p := parser{name: name, data: bytes.TrimPrefix(data, byteOrderMark), line: 1, count: *elements}
 	p.decoder = xml.NewDecoder(bytes.NewReader(p.data))
 	if err := p.run(); err != nil {
 		return nil, err
 	}
+	*elements = p.count
 	if p.root == nil {
 		return nil, p.fault("holds no element")
 	}

@@ -23,7 +23,7 @@ type narrow struct {
 // beside it as well. How wide ground is, is the largest circle that fits into it.
 func (s *ground) findNarrow(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	swath := spreaderOf(a).Swath
-	few := len(s.list) <= mostMeasured
+	few := len(s.list) <= mostMeasured && corners(s.list) <= mostCorners
 	circles := make([]circle, len(s.list))
 	found := s.below(swath, func(i int) unit.Length {
 		if few && !geo.HasRoom(s.list[i].Polygon, swath*nearly/2) {
@@ -39,7 +39,11 @@ func (s *ground) findNarrow(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	}
 	d := narrow{Swath: swath}
 	var place *orb.Point
-	if len(found.which) <= mostMeasured {
+	narrowest := make([]geo.ConnectedGround, len(found.which))
+	for n, i := range found.which {
+		narrowest[n] = s.list[i]
+	}
+	if len(narrowest) <= mostMeasured && corners(narrowest) <= mostCorners {
 		for n, i := range found.which {
 			if !few {
 				circles[i] = s.widest(i)
@@ -54,9 +58,22 @@ func (s *ground) findNarrow(_ *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	return found.told(narrowZone.Find(rx.Warning, d), place)
 }
 
-// mostMeasured is how many narrow pieces are measured to the end; with more, as in
-// layers of small cells, it is enough that they are narrow.
-const mostMeasured = 100
+// How many narrow pieces are measured to the end, and of how many corners together; with
+// more, as in layers of small cells, it is enough that they are narrow.
+const (
+	mostMeasured = 100
+	mostCorners  = 100_000
+)
+
+// corners counts those of the outlines of some ground.
+func corners(list []geo.ConnectedGround) (n int) {
+	for _, ground := range list {
+		for _, ring := range ground.Polygon {
+			n += len(ring)
+		}
+	}
+	return n
+}
 
 // circle is where a piece of ground is widest.
 type circle struct {

@@ -3,6 +3,7 @@ package check_test
 import (
 	"math"
 	"reflect"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -173,6 +174,32 @@ func TestMisfitsInWords(t *testing.T) {
 	f, _ = found(a, "short-zone")
 	checkWords(t, inMetric(f).Text, "14.1 m long", "26.82 m", "24.14 km/h")
 	checkNoUS(t, f)
+}
+
+// A comb of very many corners is narrow, which a look at each of them shows; how wide it is
+// where it is widest is not worth a search.
+func TestCombOfManyCornersIsNarrow(t *testing.T) {
+	comb := orb.Ring{{0, -5}}
+	for i := range 150 {
+		x := 10 * float64(i)
+		for k := range 350 {
+			comb = append(comb, orb.Point{x, 5 * float64(k)})
+		}
+		for k := range 350 {
+			comb = append(comb, orb.Point{x + 5, 5 * float64(349-k)})
+		}
+	}
+	comb = append(comb, orb.Point{1495, -5}, comb[0])
+	a := rxtest.Grade(t, field(t, []plot{at(150, comb)}), with(t, spreader()))
+	f, ok := found(a, "narrow-zone")
+	if !ok {
+		t.Fatal("nothing is found")
+	}
+	numbers(t, "zones", f.Zones, 1)
+	checkWords(t, said(f).Text, "nowhere as wide", "70 ft")
+	if strings.Contains(said(f).Text, "widest") {
+		t.Errorf("its width is measured: %s", said(f).Text)
+	}
 }
 
 // Where zones can't be joined, the rules say that they did not look, and where.

@@ -51,7 +51,7 @@ func decodeTaskData(at string, opt FileOptions) (*File, error) {
 		files[p.name] = p.data
 		stick[filepath.Base(folder)+"/"+p.name] = p.data
 	}
-	return taskDataFile(filepath.Base(at), files, stick, parts, opt.Layer)
+	return taskDataFile(filepath.Base(at), files, stick, parts, opt.Layer, 0)
 }
 
 // taskDataParts reads the main file and those that it refers to, by whatever case their
@@ -154,20 +154,26 @@ func unzipTaskData(name string, data []byte, opt FileOptions, limits shapefile.L
 			files[path.Base(at)], stick[at] = text, text
 		}
 	}
-	f, err := taskDataFile(name, files, stick, []part{{name, data}}, opt.Layer)
+	f, err := taskDataFile(name, files, stick, []part{{name, data}}, opt.Layer, limits.MaxRatio/bordersShare)
 	if err == nil {
 		f.format = taskDataFormat()
 	}
 	return f, err
 }
 
+// bordersShare brings the bytes that a part of an archive may unpack to for each of its own to
+// the sides between cells of unlike rates that it may hold. Sensed ground has some 4 for each
+// byte, strips as wide as machines up to 24.
+const bordersShare = 12
+
 // taskDataFile makes one task of a set a layer. What breaks the rules of the standard, and
 // still can be meant in one way alone, is told.
-func taskDataFile(name string, files taskdata.Files, stick map[string][]byte, parts []part, task string) (*File, error) {
+func taskDataFile(name string, files taskdata.Files, stick map[string][]byte, parts []part, task string, bordersPerByte int) (*File, error) {
 	set, remarks, err := taskdata.Decode(files)
 	if err != nil {
 		return nil, taskDataError(name, err)
 	}
+	set.BordersPerByte = bordersPerByte
 	layer, err := taskdata.Prescription(set, task)
 	if err != nil {
 		return nil, taskDataError(name, err)

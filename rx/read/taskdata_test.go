@@ -3,6 +3,7 @@ package read_test
 import (
 	"archive/zip"
 	"bytes"
+	"errors"
 	"math"
 	"os"
 	"path/filepath"
@@ -12,6 +13,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"rxsplit/geo/shapefile"
 	"rxsplit/geo/taskdata"
 	"rxsplit/label/unit"
 	"rxsplit/rx/read"
@@ -112,6 +114,39 @@ func TestReadsZippedTaskData(t *testing.T) {
 	}
 	if f.Layer.Shapes.Len() != 2 || f.Source.Format != "task data" || len(f.Source.Files) != 1 {
 		t.Errorf("%d records, source %+v", f.Layer.Shapes.Len(), f.Source)
+	}
+}
+
+// A comb of 400 by 400 cells packs into nothing: it is refused in an archive, unless that may
+// hold more, and read from a folder.
+func TestCombInAnArchive(t *testing.T) {
+	set := terminalSet()
+	set.Fields, set.Tasks[0].Field = nil, ""
+	values := func(count int32) []taskdata.Value {
+		return []taskdata.Value{{DDI: taskdata.SetpointMassPerArea, Count: count, Product: "PDT1"}}
+	}
+	set.Tasks[0].Zones = []taskdata.Zone{{Code: 0, Values: values(10000)}, {Code: 1, Values: values(20000)}}
+	g := &taskdata.Grid{South: 47, West: -90, Height: 1e-4, Width: 1e-4, Columns: 400, Rows: 400, File: "GRD00001", Type: 1, Zone: taskdata.None}
+	for cell := range 160_000 {
+		g.Codes = append(g.Codes, byte(cell%2))
+	}
+	set.Tasks[0].Grid = g
+	files := taskdata.Encode(set)
+	at := filepath.Join(t.TempDir(), "comb.zip")
+	if err := os.WriteFile(at, zipped(t, files), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	var told *read.Error
+	if _, err := read.Open(at, read.FileOptions{}); !errors.As(err, &told) || !strings.Contains(told.What, "159600 sides") || !strings.Contains(told.Hint, "--zip-ratio") {
+		t.Errorf("from an archive: %v", err)
+	}
+	limits := shapefile.DefaultLimits()
+	limits.MaxRatio = 12_000
+	if f, err := read.Open(at, read.FileOptions{Archive: limits}); err != nil || f.Layer.Shapes.Len() != 400 {
+		t.Errorf("from an archive that may hold more: %v", err)
+	}
+	if f, err := read.Open(stick(t, files), read.FileOptions{}); err != nil || f.Layer.Shapes.Len() != 400 {
+		t.Errorf("from a folder: %v", err)
 	}
 }
 

@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
-	"github.com/paulmach/orb/planar"
 
 	"rxsplit/geo"
 	"rxsplit/internal/samebits"
@@ -75,8 +74,8 @@ type Point struct {
 // place tells which points a strip holds.
 type place struct {
 	strip  *Strip
-	ground orb.MultiPolygon // meters from the corner of all strips
-	across orb.Point        // unit vector at right angles to the strip
+	ground ground    // meters from the corner of all strips
+	across orb.Point // unit vector at right angles to the strip
 	bound  orb.Bound
 	Width  float64 // meters, at its narrow side
 }
@@ -85,6 +84,7 @@ type place struct {
 func lay(s *Strip, origin orb.Point, scale geo.Scale) place {
 	p := place{strip: s}
 	longest := 0.0
+	var laid orb.MultiPolygon
 	for _, polygon := range s.Ground {
 		var flat orb.Polygon
 		for _, ring := range polygon {
@@ -100,11 +100,12 @@ func lay(s *Strip, origin orb.Point, scale geo.Scale) place {
 				}
 			}
 		}
-		p.ground = append(p.ground, flat)
+		laid = append(laid, flat)
+		p.ground = append(p.ground, piece{flat, newColumns(flat)})
 	}
-	p.bound = p.ground.Bound()
+	p.bound = laid.Bound()
 	low, high := math.Inf(1), math.Inf(-1)
-	for _, polygon := range p.ground {
+	for _, polygon := range laid {
 		for _, q := range polygon[0] {
 			at := float64(q[0]*p.across[0]) + float64(q[1]*p.across[1])
 			low, high = min(low, at), max(high, at)
@@ -121,11 +122,11 @@ func meters(q, origin orb.Point, scale geo.Scale) orb.Point {
 // holds reports whether the antenna is over a strip, and whether the header is with it:
 // everything within half of it at right angles to the strip.
 func (p *place) holds(at orb.Point, half float64) (antenna, whole bool) {
-	if !p.bound.Contains(at) || !planar.MultiPolygonContains(p.ground, at) {
+	if !p.bound.Contains(at) || !p.ground.holds(at) {
 		return false, false
 	}
 	for _, side := range []float64{-half, half} {
-		if half > 0 && !planar.MultiPolygonContains(p.ground, orb.Point{at[0] + float64(side*p.across[0]), at[1] + float64(side*p.across[1])}) {
+		if half > 0 && !p.ground.holds(orb.Point{at[0] + float64(side*p.across[0]), at[1] + float64(side*p.across[1])}) {
 			return true, false
 		}
 	}

@@ -1,0 +1,90 @@
+package geo
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"rxsplit/label/unit"
+)
+
+// meterRing brings a ring in meters to lon/lat near 41° north.
+func meterRing(points ...orb.Point) orb.Ring {
+	scale := LonLatScale(orb.Bound{Min: orb.Point{-96, 41}, Max: orb.Point{-95.99, 41.01}})
+	ring := make(orb.Ring, 0, len(points)+1)
+	for _, p := range points {
+		ring = append(ring, orb.Point{-96 + p[0]/scale.X, 41 + p[1]/scale.Y})
+	}
+	return append(ring, ring[0])
+}
+
+// fineComb is teeth of some width with as much room between them, cut at each of their cells.
+func fineComb(teeth, cells int, wide float64) orb.Polygon {
+	points := []orb.Point{{0, -wide}}
+	for i := range teeth {
+		x := 2 * wide * float64(i)
+		for k := range cells {
+			points = append(points, orb.Point{x, wide * float64(k)})
+		}
+		for k := range cells {
+			points = append(points, orb.Point{x + wide, wide * float64(cells-1-k)})
+		}
+	}
+	return orb.Polygon{meterRing(append(points, orb.Point{wide * float64(2*teeth-1), -wide})...)}
+}
+
+// Teeth are seen to have no room by a look at each corner; a circle that would fit in them,
+// or into a yard among them, is never denied.
+func TestNoRoomIsSeenAtOnce(t *testing.T) {
+	comb := fineComb(100, 200, 5)
+	if !noRoom(comb, 10) {
+		t.Error("teeth of 5 m: a circle of 10 m is not ruled out")
+	}
+	if noRoom(comb, 2.4) {
+		t.Error("teeth of 5 m: a circle of 2.4 m is ruled out")
+	}
+	if noRoom(fineComb(2, 100, 5), 10) {
+		t.Error("a polygon of 404 corners is not searched")
+	}
+	yard := fineComb(100, 200, 5)
+	for i, p := range yard[0] { // the teeth from 300 to 400 m end at 500 m
+		if x, y := (p[0]+96)*84000, (p[1]-41)*111000; x > 300 && x < 400 && y > 500 {
+			yard[0][i][1] = 41 + 500./111000
+		}
+	}
+	yard = append(yard, nil)[:1]
+	if HasRoom(yard, 10*unit.Meter) {
+		t.Error("teeth that end early have room for 10 m")
+	}
+}
+
+// What is ruled out, the search for the largest circle doesn't find: blots of all sizes.
+func TestNoRoomDeniesNoCircle(t *testing.T) {
+	r := rand.New(rand.NewPCG(8, 1))
+	ruled := 0
+	for range 60 {
+		var points []orb.Point
+		n, rough := 1000+r.IntN(2000), r.Float64()
+		far := 30 + 300*r.Float64()
+		for i := range n {
+			d, turn := far*(1-rough*r.Float64()), 2*math.Pi*float64(i)/float64(n)
+			points = append(points, orb.Point{d * math.Cos(turn), d * math.Sin(turn)})
+		}
+		polygon := orb.Polygon{meterRing(points...)}
+		_, radius := InscribedCircle(polygon)
+		for _, share := range []float64{0.5, 0.9, 0.99, 1.02, 1.2, 2} {
+			none := noRoom(polygon, unit.Meters(radius)*share)
+			if none && share < 1 {
+				t.Fatalf("%d corners: a circle of %v of one of %v is ruled out", n, share, radius)
+			}
+			if none {
+				ruled++
+			}
+		}
+	}
+	if ruled < 30 {
+		t.Errorf("%d circles that don't fit are ruled out, want some", ruled)
+	}
+}
