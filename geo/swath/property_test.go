@@ -11,6 +11,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo/coverage"
+	"rxsplit/geo/track"
 )
 
 // season is a job with everything: slanted passes, sections, a headland lap, noise.
@@ -211,6 +212,83 @@ func TestLinks(t *testing.T) {
 	near(t, "covered", got.Marks[covered].Area, 20*297+20*(297-6), 1e-4)
 	if laid.Odd.Jumps != 2 || laid.Odd.Alone != 1 || len(laid.Gaps) != 2 || laid.Ledger.Gaps != 0 {
 		t.Errorf("%+v, %d gaps with %v", laid.Odd, len(laid.Gaps), laid.Ledger.Gaps)
+	}
+}
+
+// How far apart in meters and seconds two rows may be to be linked: three of the log's usual ways and 5 m,
+// 5 s or three of its usual times, and 15 m/s. A gap is bridged up to 10 s, straight ahead within 10 degrees.
+func TestBoundsOfLinks(t *testing.T) {
+	for _, c := range []struct {
+		way, time     float64 // of the other rows
+		far, late     float64 // of the two
+		aside         float64 // by which the second lies beside the line
+		gaps, bridged int
+	}{
+		{3, 1, 14, 5, 0, 0, 0}, {3, 1, 14.01, 5, 0, 1, 1}, {3, 1, 15, 5, 0, 1, 1},
+		{10, 1, 35, 5, 0, 0, 0}, {10, 1, 35.01, 5, 0, 1, 1},
+		{3, 1, 6, 5.01, 0, 1, 1}, {3, 1, 6, 10, 0, 1, 1}, {3, 1, 6, 10.01, 0, 1, 0},
+		{3, 2, 6, 6, 0, 0, 0}, {3, 2, 6, 6.01, 0, 1, 1},
+		{8, 1, 15, 1, 0, 0, 0}, {8, 1, 15.01, 1, 0, 1, 0},
+		{3, 1, 20, 6, 3.5, 1, 1}, {3, 1, 20, 6, 3.6, 1, 0}, // the tangent of 10 degrees is 0.1763
+	} {
+		f := newField(20)
+		var y, clock, x float64
+		for i := range 60 {
+			if i > 0 {
+				y, clock = y+c.way, clock+c.time
+			}
+			if i == 30 {
+				y, clock, x = y-c.way+c.far, clock-c.time+c.late, c.aside
+			}
+			f.row(orb.Point{x, y}, steady(30)).Time = clock
+		}
+		laid := Lay(&f.log, f.places, Options{Bridge: true})
+		bridged := 0
+		for _, g := range laid.Gaps {
+			if g.Bridged {
+				bridged++
+			}
+		}
+		if len(laid.Gaps) != c.gaps || bridged != c.bridged {
+			t.Errorf("%+v: %d gaps, %d bridged", c, len(laid.Gaps), bridged)
+		}
+	}
+}
+
+// A row is dropped as a repetition of one at its place and time, whatever it says; without times, of the
+// one before it that says the same. One of another machine never is.
+func TestRepeatedRows(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		untimed bool
+		change  func(rows []track.Row) // of the second, which repeats the first
+		twice   int
+	}{
+		{"the same", false, func([]track.Row) {}, 1},
+		{"another rate", false, func(r []track.Row) { r[1].Rate = 31 }, 1},
+		{"another time", false, func(r []track.Row) { r[1].Time += 0.5 }, 0},
+		{"another place", false, func(r []track.Row) { r[1].At[0]++ }, 0},
+		{"another machine", false, func(r []track.Row) { r[1] = r[29]; r[1].Machine = 1 }, 0},
+		{"the same without times", true, func([]track.Row) {}, 1},
+		{"another rate without times", true, func(r []track.Row) { r[1].Rate = 31 }, 0},
+		{"other sections without times", true, func(r []track.Row) { r[1].Open = 3 }, 0},
+		{"another place without times", true, func(r []track.Row) { r[1].At[0]++ }, 0},
+		{"back again without times", true, func(r []track.Row) { r[1].At[0]++; r[2].At = r[0].At }, 0},
+	} {
+		f := newField(20)
+		f.log.Machines = []string{"1", "2"}
+		for i := range 30 {
+			f.row(orb.Point{0, 3 * float64(max(0, i-1))}, steady(30)).Time = float64(max(0, i-1))
+		}
+		c.change(f.log.Rows)
+		for i := range f.log.Rows {
+			if f.places[i] = f.log.Rows[i].At; c.untimed {
+				f.log.Rows[i].Time = math.NaN()
+			}
+		}
+		if laid := Lay(&f.log, f.places, Options{}); laid.Odd.Twice != c.twice || laid.Odd.Untimed != c.untimed {
+			t.Errorf("%s: %+v", c.name, laid.Odd)
+		}
 	}
 }
 
