@@ -122,3 +122,14 @@ func TestOnTarget(t *testing.T) {
 		}
 	}
 }
+
+// What a stretch gets of a liquid is that of all products, each by what it carries in that zone; the last
+// share is that of ground outside.
+func TestRateOfAStretch(t *testing.T) {
+	g := &graded{carried: [][]float64{{1, 2, 4}, {0.5, 0, 0.25}}}
+	for zone, want := range map[int]float64{0: 10 + 0.5*20, 1: 20, -1: 40 + 0.25*20} {
+		if got := g.rate(&coverage.State{Zone: zone, Density: []float64{10, 20}}); got != want {
+			t.Errorf("zone %d: got %v, want %v", zone, got, want)
+		}
+	}
+}

@@ -253,9 +253,10 @@ func Approval(w io.Writer, a rx.Approval) error {
 // printed writes a text that was made.
 func printed(w io.Writer) func([]byte, error) error {
 	return func(text []byte, err error) error {
-		if err == nil {
-			_, err = w.Write(text)
+		if err != nil {
+			return err
 		}
+		_, err = w.Write(text)
 		return err
 	}
 }
