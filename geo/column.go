@@ -71,21 +71,25 @@ func AppendFixed(dst []byte, v float64, decimals int) []byte {
 	if over > 0.5 {
 		n++
 	}
-	var digits [24]byte // of 2^43, and a zero for each decimal
-	at := len(digits)
-	for left := decimals; n > 0 || left >= 0; left-- {
-		if left == 0 && decimals > 0 {
-			at--
-			digits[at] = '.'
-		}
-		at--
-		digits[at] = '0' + byte(n%10)
-		n /= 10
-	}
 	if math.Signbit(v) {
 		dst = append(dst, '-')
 	}
-	return append(dst, digits[at:]...)
+	var room [24]byte
+	digits := strconv.AppendUint(room[:0], n, 10)
+	whole := len(digits) - decimals
+	if whole > 0 {
+		dst = append(dst, digits[:whole]...)
+	} else {
+		dst = append(dst, '0')
+	}
+	if decimals > 0 {
+		dst = append(dst, '.')
+		for range -whole {
+			dst = append(dst, '0')
+		}
+		dst = append(dst, digits[max(whole, 0):]...)
+	}
+	return dst
 }
 
 // Unproved is the error of a record, from 0, that was encoded otherwise than it is: a

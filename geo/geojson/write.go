@@ -252,9 +252,10 @@ type pointText struct {
 	text [47]byte
 }
 
-// mostTexts is how many texts a table keeps: some rows of a grid of a million cells. That
-// of a small file is small, since memory that is touched first costs more than printing.
-const mostTexts = 1 << 13
+// mostTexts is how many texts a table keeps: some rows of a grid of a million cells, and no more
+// than near memory holds. That of a small file is small, since memory that is touched first costs
+// more than printing.
+const mostTexts = 1 << 12
 
 func newPointTexts(s *geo.Shapes) *pointTexts {
 	size := 16
