@@ -416,3 +416,16 @@ func TestTargetsOfZones(t *testing.T) {
 		}
 	}
 }
+
+// A year of which no receiver can log is one before 1980 or from 2100 on; what lies within 366 days of
+// 1970 counts from another moment. Seconds by hand: ten years to 1980 have 3652 days, 130 to 2100 have 47482.
+func TestOddYears(t *testing.T) {
+	const day = 86400
+	for at, want := range map[float64]int{
+		-1: 1, 0: 0, 366*day - 1: 0, 366 * day: 1, 3652*day - 1: 1, 3652 * day: 0, 1_770_000_000: 0, 47482*day - 1: 0, 47482 * day: 1,
+	} {
+		if got := oddYears(&track.Log{Rows: []track.Row{{Time: at}}}); got != want {
+			t.Errorf("%v: %d", at, got)
+		}
+	}
+}
