@@ -76,10 +76,17 @@ func inscribedCircle(polygon orb.Polygon, least, enough float64) (center orb.Poi
 	case best.room <= 0:
 		return polygon[0][0], 0
 	}
-	if best.room < enough {
+	if best.room < enough && worthClimbing(best.room, enough, size) {
 		best = b.climb(best)
 	}
 	return b.plane.degrees(best.at), unit.Length(best.room) * unit.Meter
+}
+
+// worthClimbing reports whether a climb can matter for what is enough. A search that gave up may
+// have stopped at a center with next to no room: as steps are a share of that, the climb would be
+// long, and no circle of the ground reaches enough.
+func worthClimbing(room, enough float64, size orb.Point) bool {
+	return math.IsInf(enough, 1) || room+max(circleSlack(size), circleShare*room) >= enough
 }
 
 // climb goes from a center to a better one nearby, by steps in eight directions that
@@ -126,6 +133,11 @@ type triangle struct {
 	number  int32    // in the order of making
 }
 
+// circleSlack is how much larger, in meters, the largest circle may always be than the one found.
+func circleSlack(size orb.Point) float64 {
+	return max(circleLeast, circleSide*max(size[0], size[1]))
+}
+
 // widest returns the center of the largest circle; it is content with a radius that is
 // enough, and gives up where none can reach the least. It reports whether the rings
 // don't cross.
@@ -137,7 +149,7 @@ func (b *boundary) widest(polygon orb.Polygon, size orb.Point, least, enough flo
 	}
 	queue, ok := b.triangles(polygon, size[1] > size[0])
 	heap.Init(&queue)
-	slack := max(circleLeast, circleSide*max(size[0], size[1]))
+	slack := circleSlack(size)
 	made := int32(len(queue))
 	for len(queue) > 0 && best.room < enough {
 		t := heap.Pop(&queue).(triangle)

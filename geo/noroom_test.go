@@ -88,3 +88,17 @@ func TestNoRoomDeniesNoCircle(t *testing.T) {
 		t.Errorf("%d circles that don't fit are ruled out, want some", ruled)
 	}
 }
+
+// A center with next to no room is climbed from where the largest circle is asked for, or where it
+// is as good as enough, and not where nothing reaches enough.
+func TestClimbsThatMatter(t *testing.T) {
+	size := orb.Point{40, 30} // 1 cm of slack
+	for _, c := range []struct {
+		room, enough float64
+		want         bool
+	}{{3e-7, 10.5, false}, {3e-7, math.Inf(1), true}, {10.45, 10.5, true}, {10.44, 10.5, false}, {0.991, 1, true}, {0.989, 1, false}} {
+		if got := worthClimbing(c.room, c.enough, size); got != c.want {
+			t.Errorf("room of %g m, and %g m are enough: %v, want %v", c.room, c.enough, got, c.want)
+		}
+	}
+}
