@@ -164,12 +164,18 @@ func flagWord(name string) string {
 
 func (f *File) fieldList() string {
 	ranges := f.fieldRanges()
-	list := each.Of(ranges, FieldRange.String)
+	list := each.Of(ranges[:min(len(ranges), mostListed)], FieldRange.String)
 	if len(list) == 0 {
 		return "none"
 	}
+	if more := len(ranges) - len(list); more > 0 {
+		list = append(list, fmt.Sprintf("and %d more", more))
+	}
 	return strings.Join(list, ", ")
 }
+
+// mostListed is how many fields are listed where one is to be named: a table has some tens.
+const mostListed = 60
 
 // analyze applies --rate-of and --analysis.
 func analyze(fields []rx.RateField, opt Options) error {

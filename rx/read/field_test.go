@@ -273,3 +273,28 @@ func said(f rx.Finding) tell.Words {
 	}
 	return tell.Finding(f, unit.US)
 }
+
+// A table of very many fields is not listed whole where one is to be named.
+func TestFieldsThatAreTooManyToList(t *testing.T) {
+	more := ""
+	for i := range 70 {
+		more += fmt.Sprintf(`,"F%d":1%d.5`, i, i)
+	}
+	at := filepath.Join(t.TempDir(), "many.geojson")
+	text := `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"RATE":200` + more + `},"geometry":{"type":"Polygon","coordinates":[[[-90.4,47.3],[-90.399,47.3],[-90.399,47.301],[-90.4,47.301],[-90.4,47.3]]]}}]}`
+	if err := os.WriteFile(at, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	f, err := Open(at, FileOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, err = Prescription(f, Options{})
+	var told *Error
+	if !errors.As(err, &told) || !strings.HasSuffix(told.Hint, "and 11 more") || strings.Count(told.Hint, " to ") != 60 {
+		t.Errorf("%v, want 60 fields and 11 more", err)
+		if told != nil {
+			t.Log(told.Hint)
+		}
+	}
+}
