@@ -2,6 +2,7 @@ package read
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -231,18 +232,25 @@ type assumed struct {
 	Named      string // that unit; empty where it is none of a dry rate's, or not spelled out
 }
 
-// takenUnit tells what the rates were taken to count where nobody said it, and warns where a
-// field's name speaks of another unit, whoever said it: a job file is used again.
+// takenUnit tells what the rates were taken to count where nobody said it, not even the field's
+// name, and warns where a name speaks of another unit, whoever said it: a job file is used again.
 func takenUnit(fields []rx.RateField, said bool) (out []rx.Finding) {
 	for _, field := range fields {
 		if namesOtherUnit(field.Name, field.Symbol) {
 			out = append(out, ofField(field.Name, rateUnit.Find(rx.Warning, assumed{field.Counts(), true, namedUnit(field.Name)})))
 		}
 	}
-	if len(out) == 0 && !said {
+	if len(out) == 0 && !said && slices.ContainsFunc(fields, func(f rx.RateField) bool { return !spellsUnit(f) }) {
 		out = append(out, ofField(fields[0].Name, rateUnit.Find(rx.Note, assumed{fields[0].Counts(), false, ""})))
 	}
 	return out
+}
+
+// spellsUnit reports whether a field's name spells the very unit that its rates are taken in.
+func spellsUnit(f rx.RateField) bool {
+	spelled, err := unit.ParseDryRateUnit(namedUnit(f.Name))
+	taken, other := unit.ParseDryRateUnit(f.Symbol)
+	return err == nil && other == nil && spelled == taken
 }
 
 // named returns the place of the name that is meant: the one that is spelled so or,

@@ -288,7 +288,7 @@ func TestUnionOfPartsThatOverlap(t *testing.T) {
 // are refused. One that is cut there, or counts on, is where it was drawn.
 func TestNothingLiesAroundTheGlobe(t *testing.T) {
 	jumps, on, cut := at180(179.995, -179.995), at180(179.995, 180.005), at180(179.995, 180)+","+at180(-180, -179.995)
-	for text, want := range map[string]string{jumps: "zone 1 crosses the 180° meridian in one piece", on: "", cut: "", cut + "," + jumps: "zone 3 crosses"} {
+	for text, want := range map[string]string{jumps: "%s 1 crosses the 180° meridian in one piece", on: "", cut: "", cut + "," + jumps: "%s 3 crosses"} {
 		path := filepath.Join(t.TempDir(), "around.geojson")
 		if err := os.WriteFile(path, []byte(`{"type":"FeatureCollection","features":[`+text+`]}`), 0o600); err != nil {
 			t.Fatal(err)
@@ -300,9 +300,9 @@ func TestNothingLiesAroundTheGlobe(t *testing.T) {
 		_, union := f.Union()
 		_, log := openLog(path, FileOptions{})
 		_, _, strips := Strips(path, FileOptions{})
-		for of, err := range map[string]error{"keep-outs": union, "a layer": f.OnOneSide(), "a log": log, "strips": strips} {
+		for of, err := range map[string]error{"keep-out": union, "polygon": f.OnOneSide("polygon"), "swath": log, "strip": strips} {
 			told := err != nil && strings.Contains(err.Error(), "180° meridian")
-			if told != (want != "") || told && !strings.Contains(err.Error(), want) {
+			if told != (want != "") || told && !strings.Contains(err.Error(), strings.Replace(want, "%s", of, 1)) {
 				t.Errorf("%s: %v, want %q", of, err, want)
 			}
 		}

@@ -129,7 +129,7 @@ func openLog(path string, opt FileOptions) (*File, error) {
 		return nil, &Error{File: own.File, What: "is no log that can be read", Hint: "give points or swath polygons: a shapefile (.shp, or a .zip of one), GeoJSON (.geojson, .json) or CSV (" + Table + ")"}
 	}
 	if err == nil {
-		err = f.OnOneSide()
+		err = f.OnOneSide("swath")
 	}
 	return f, err
 }

@@ -26,7 +26,7 @@ func Strips(path string, opt FileOptions) ([]readout.Replicate, rx.Source, error
 	if err != nil {
 		return nil, rx.Source{}, err
 	}
-	if err := f.OnOneSide(); err != nil {
+	if err := f.OnOneSide("strip"); err != nil {
 		return nil, f.Source, err
 	}
 	rep, err := f.stripField("rep")

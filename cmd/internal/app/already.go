@@ -168,7 +168,7 @@ func (c *checked) alreadyLaid(ctx context.Context, s *settings, path, mapped str
 		return nil, &Error{What: report.Name(path) + ": is a table, and nothing says what its columns hold", Hint: "give the map of its columns with --already-map FILE; rxsplit applied new LOG writes one", Err: err}
 	}
 	if err == nil {
-		err = f.OnOneSide()
+		err = f.OnOneSide("polygon")
 	}
 	if err != nil {
 		return nil, err
