@@ -257,7 +257,7 @@ func TestWhatLiesAlreadyIsTold(t *testing.T) {
 		words    []string
 	}{
 		{nil, 0, nil},
-		{[]unit.LiquidRate{0, 30, 45, 30}, rx.Note, []string{"0.0 to 45.0 fl oz/ac were applied"}},
+		{[]unit.LiquidRate{0, 30, 45, 30}, rx.Note, []string{"0 to 45 fl oz/ac were applied"}},
 		{[]unit.LiquidRate{2.192, 2.192, 3.288, 2.192}, rx.Warning, []string{"2.2 to 3.3 fl oz/ac were applied", "in another unit, it seems", "20 fl oz/ac"}},
 	} {
 		terms.Already = c.already

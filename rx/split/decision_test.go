@@ -37,7 +37,7 @@ func decided(t *testing.T, job string, loading unit.Loading, grounds ...rxtest.G
 const nitrate = "blend: [{name: ammonium nitrate, grade: 34-0-0, share: 100 %}]\n"
 
 // The cases of a blend of 60 ac at 100 and 40 ac at 180 lb/ac, by hand: at A fl oz/ton
-// they get A/20 and 9A/100 of 20.0 to 40.0 fl oz/ac.
+// they get A/20 and 9A/100 of 20 to 40 fl oz/ac.
 func TestDecisionsOfABlend(t *testing.T) {
 	low, high := rxtest.Ground{Acres: 60, Rate: 100}, rxtest.Ground{Acres: 40, Rate: 180}
 	for _, c := range []struct {
@@ -49,10 +49,10 @@ func TestDecisionsOfABlend(t *testing.T) {
 		room       float64
 		says       string
 	}{
-		{"on label with room", "", 422, low, high, true, 1 - 20/21.1, "This can be impregnated as one blend at 422 fl oz/ton: all 100.00 ac treated would be inside the label's rate range, 20.0 to 40.0 fl oz/ac"},
-		{"tight", "", 440, low, high, false, 40/39.6 - 1, "only if rates hold within 1 %: at 440 fl oz/ton all 100.00 ac treated would be inside the label's rate range, 20.0 to 40.0 fl oz/ac, but 40.00 ac leave it at rates off by 5 %"},
-		{"below", "", 390, low, high, false, 0, "Do not impregnate this as one blend at 390 fl oz/ton: 60.00 ac of 100.00 ac treated would be off label, all below 20.0 to 40.0 fl oz/ac."},
-		{"both", "", 400, rxtest.Ground{Acres: 60, Rate: 90}, rxtest.Ground{Acres: 40, Rate: 210}, false, 0, "100.00 ac of 100.00 ac treated would be off label: 60.00 ac below, 40.00 ac above 20.0 to 40.0 fl oz/ac."},
+		{"on label with room", "", 422, low, high, true, 1 - 20/21.1, "This can be impregnated as one blend at 422 fl oz/ton: all 100.00 ac treated would be inside the label's rate range, 20 to 40 fl oz/ac"},
+		{"tight", "", 440, low, high, false, 40/39.6 - 1, "only if rates hold within 1 %: at 440 fl oz/ton all 100.00 ac treated would be inside the label's rate range, 20 to 40 fl oz/ac, but 40.00 ac leave it at rates off by 5 %"},
+		{"below", "", 390, low, high, false, 0, "Do not impregnate this as one blend at 390 fl oz/ton: 60.00 ac of 100.00 ac treated would be off label, all below 20 to 40 fl oz/ac."},
+		{"both", "", 400, rxtest.Ground{Acres: 60, Rate: 90}, rxtest.Ground{Acres: 40, Rate: 210}, false, 0, "100.00 ac of 100.00 ac treated would be off label: 60.00 ac below, 40.00 ac above 20 to 40 fl oz/ac."},
 		{"refused", nitrate, 424, low, high, false, 40/38.16 - 1, "Do not impregnate this as one blend: "},
 		{"nothing", "", 0, rxtest.Ground{Acres: 60}, rxtest.Ground{Acres: 40}, false, 0, "Nothing is to be treated"},
 	} {
@@ -72,7 +72,7 @@ func TestDecisionsOfWays(t *testing.T) {
 	terms.LeaveOff = true
 	a := rxtest.Grade(t, p, terms)
 	want := map[rx.WayName]string{
-		rx.WetBoom: "Release it by wet boom: 30.0 fl oz/ac on 100.00 ac, conditional.",
+		rx.WetBoom: "Release it by wet boom: 30 fl oz/ac on 100.00 ac, conditional.",
 		rx.OneLoad: "40.00 ac in zone 2 stay without stabilizer; needs your yes.",
 		rx.Refit:   "Changes your prescription in 1 zone, 60.00 ac: 600 lb added; needs your yes.",
 	}
@@ -123,7 +123,7 @@ func TestDecisionOfTwoLiquids(t *testing.T) {
 		says       string
 	}{
 		{"{min: 2 fl oz/ac, max: 5 fl oz/ac}", true, 1 - 20/21.1, "one blend at 422 fl oz/ton: all 100.00 ac treated would be"},
-		{"{min: 2 fl oz/ac, max: 4.6 fl oz/ac}", false, 4.6/4.5 - 1, "only if rates hold within 2.2 %: at 422 fl oz/ton all 100.00 ac treated would be inside the label's rate range, 20.0 to 40.0 fl oz/ac, but 40.00 ac leave it at rates off by 5 %"},
+		{"{min: 2 fl oz/ac, max: 4.6 fl oz/ac}", false, 4.6/4.5 - 1, "only if rates hold within 2.2 %: at 422 fl oz/ton all 100.00 ac treated would be inside the label's rate range, 20 to 40 fl oz/ac, but 40.00 ac leave it at rates off by 5 %"},
 		{"{min: 2 fl oz/ac, max: 4 fl oz/ac}", false, 0, "40.00 ac where a further liquid alone is off its own label"},
 		{"", false, 1 - 20/21.1, "at 422 fl oz/ton, if the label of another allows it, as none is given: all 100.00 ac"},
 	} {

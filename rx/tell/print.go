@@ -272,7 +272,7 @@ func plainNumbers(q quantity, form string, s unit.System) (number, name string, 
 		if _, liquid := q.(unit.LiquidRate); liquid && s == unit.Metric { // a tenth of mL/ha is 0.001 fl oz/ac
 			n = 0
 		}
-		return strconv.FormatFloat(q.In(s), 'f', n, 64), symbol(q, s), true
+		return withoutZeros(strconv.FormatFloat(q.In(s), 'f', n, 64)), symbol(q, s), true
 	}
 	return unit.Digits(q.In(s), n), symbol(q, s), true
 }
@@ -289,8 +289,8 @@ func degrees(p orb.Point) string {
 }
 
 // beside prints a range of rates that lies on one side of a limit, or that limit, so that
-// the two read as different: the range in as many decimals as show it, up to five and in fl oz/ac at least one, as 40.004
-// is not to be printed as 40.0 where 40 is the most; the limit in full where its few digits
+// the two read as different: the range in as many decimals as show it, up to five, as 40.004
+// is not to be printed as 40 where 40 is the most; the limit in full where its few digits
 // would stand on the other side, as 2104.9 mL/ha is more than 2104.64 and reads as less than
 // 2105.
 func beside(v, with any, s unit.System) (string, bool) {
@@ -343,7 +343,16 @@ func limitBeside(limit unit.LiquidRate, r rx.Range[unit.LiquidRate], s unit.Syst
 	return brief
 }
 
-// decimal prints a number with so many decimals and a comma between thousands.
+// decimal prints a number with at most so many decimals and a comma between thousands.
 func decimal(v float64, decimals int) string {
-	return unit.Thousands(strconv.FormatFloat(v, 'f', decimals, 64))
+	return unit.Thousands(withoutZeros(strconv.FormatFloat(v, 'f', decimals, 64)))
+}
+
+// withoutZeros takes idle zeros from the end of a number's decimals: a sentence says 40, as the
+// sheets do, and only a column that has to stand in line says 40.0.
+func withoutZeros(number string) string {
+	if !strings.Contains(number, ".") {
+		return number
+	}
+	return strings.TrimSuffix(strings.TrimRight(number, "0"), ".")
 }

@@ -122,7 +122,7 @@ func TestTenths(t *testing.T) {
 		rate   float64
 		system unit.System
 		want   string
-	}{{2400, unit.Metric, "2,400"}, {1684.2, unit.Metric, "1,684"}, {22, unit.US, "22.0"}} {
+	}{{2400, unit.Metric, "2,400"}, {1684.2, unit.Metric, "1,684"}, {22, unit.US, "22"}, {22.04, unit.US, "22"}, {40, unit.US, "40"}} {
 		one := unit.LiquidRate(1).In(c.system)
 		if got, _, ok := tell.InNumbers(unit.LiquidRate(c.rate/one), "1 decimal", c.system); got != c.want || !ok {
 			t.Errorf("%v: got %s, want %s", c.rate, got, c.want)
