@@ -159,7 +159,7 @@ type Sheet struct {
 // dropped finds back.
 type Heads struct {
 	Field   string
-	Load    string // "load A" or, of a sheet for several, "loads A and B"
+	Load    string // "load A", "boom B" or, of a sheet for several, "loads A, B, boom C"
 	Loading string // what the load carries: "322.7 fl oz/ton", or "untreated"
 }
 

@@ -63,21 +63,39 @@ func mark(place int) string {
 // the plan's sheets.
 func (in *inputs) heads(layer string) rx.Heads {
 	h := rx.Heads{Field: cmp.Or(in.job.Field, in.p.Source.Name)}
-	var marks []string
+	var loads, booms []string
 	for i := range in.plan.Layers {
 		l := &in.plan.Layers[i]
 		if l.Name == layer {
-			h.Load, h.Loading = "load "+mark(i), in.carried(l)
+			h.Load, h.Loading = called(l)+" "+mark(i), in.carried(l)
 			return h
 		}
-		marks = append(marks, mark(i))
+		if l.Product == rx.Liquid {
+			booms = append(booms, called(l)+" "+mark(i))
+		} else {
+			loads = append(loads, mark(i))
+		}
 	}
-	h.Load = "loads " + strings.Join(marks, ", ")
-	if len(marks) == 1 {
-		h.Load = "load " + marks[0]
+	all := booms
+	if len(loads) > 0 {
+		word := "loads "
+		if len(loads) == 1 {
+			word = "load "
+		}
+		all = append([]string{word + strings.Join(loads, ", ")}, booms...)
 	}
+	h.Load = strings.Join(all, ", ")
 	h.Loading = "way " + in.plan.Way.Name.Words()
 	return h
+}
+
+// called says what a layer's letter stands behind: what a spreader carries is a load, and nobody
+// loads a boom.
+func called(l *rx.Layer) string {
+	if l.Product == rx.Liquid {
+		return "boom"
+	}
+	return "load"
 }
 
 // carried says what a layer carries or, of liquid, puts on.
