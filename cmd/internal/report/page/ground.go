@@ -23,8 +23,9 @@ type plainView struct {
 	Style             template.CSS
 	Patterns          template.HTML
 	Kind, Title, Head string
-	Tables            []plainTable
+	First             []plainTable // what the maps then show the places of
 	Maps              []plainMap
+	Tables            []plainTable
 	Cautions          []string
 }
 
@@ -44,9 +45,11 @@ type plainTable struct {
 }
 
 func (v *plainView) write(w io.Writer) error {
-	for i := range v.Tables {
-		if t := v.Tables[i].Table; len(t.Head) > 2 {
-			v.Tables[i].Table = t.labeled()
+	for _, tables := range [][]plainTable{v.First, v.Tables} {
+		for i := range tables {
+			if t := tables[i].Table; len(t.Head) > 2 {
+				tables[i].Table = t.labeled()
+			}
 		}
 	}
 	v.Style, v.Patterns = template.CSS(Style()), svg.Patterns()
@@ -73,6 +76,9 @@ func Ground(w io.Writer, g report.Ground) error {
 			weighed = append(weighed, text)
 		}
 	}
+	if len(g.Findings) > 0 {
+		v.First = append(v.First, plainTable{ID: "findings", Title: "What was found", Table: groundFound(g)})
+	}
 	v.Tables = []plainTable{
 		{ID: "liquids", Title: "By label, in " + unit.Symbol[unit.Area](g.Units), Said: seasons, Table: groundLiquids(g, q)},
 		{ID: "layers", Title: "By layer, in " + unit.Symbol[unit.Area](g.Units), Said: []string{report.GroundWords}, Table: groundLayers(g, q)},
@@ -83,9 +89,6 @@ func Ground(w io.Writer, g report.Ground) error {
 	}
 	if len(courses) > 0 {
 		v.Tables = append(v.Tables, plainTable{ID: "course", Title: "How it is driven", Said: courses})
-	}
-	if len(g.Findings) > 0 {
-		v.Tables = append(v.Tables, plainTable{ID: "findings", Title: "What was found", Table: groundFound(g)})
 	}
 	if len(g.Spots) > 0 {
 		v.Tables = append(v.Tables, plainTable{ID: "spots", Title: "The largest spots", Said: []string{"All of them stand in spots.geojson."}, Table: groundSpots(g, q)})

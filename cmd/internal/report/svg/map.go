@@ -242,8 +242,8 @@ func (t *Map) tipOf(zones []int, how string) string {
 // thumbStep is the side of the squares that a small map is drawn of.
 const thumbStep = 8 * px
 
-// Thumb draws a small map: the classes alone, coarsely, one over the other. It is empty
-// where there is no ground to draw.
+// Thumb draws a small map: the classes alone, coarsely, one over the other, each half a square
+// over its edge, so that no white shows between neighbors. It is empty where there is no ground to draw.
 func Thumb(ground Ground, m Map) (width, height int, body template.HTML) {
 	frame, ok := newFrame(ground.Shapes.Extent())
 	if !ok || ground.Zones == 0 {
@@ -261,7 +261,7 @@ func Thumb(ground Ground, m Map) (width, height int, body template.HTML) {
 		if zones[c] == 0 {
 			continue
 		}
-		b.WriteString(`<path fill="` + fill + `" d="`)
+		fmt.Fprintf(&b, `<path fill="%s" stroke="%s" stroke-width="%d" d="`, fill, fill, thumbStep)
 		b.Write(trace.path(nil, uint8(c)))
 		b.WriteString(`"/>`)
 	}
