@@ -149,7 +149,11 @@ func TestFiguresAgree(t *testing.T) {
 		if s == unit.Metric {
 			decimals = 0
 		}
-		holds("decision", decision, rounded(highest, decimals, "")...)
+		ends := rounded(highest, decimals, "")
+		for i := range ends {
+			ends[i] = strings.TrimSuffix(ends[i], ".0") + " " + unit.Symbol[unit.LiquidRate](s)
+		}
+		holds("decision", decision, ends...)
 		for where, all := range map[string]string{"terminal": terminal, "release card": release} {
 			holds(where, all, cost)
 			for _, l := range w.Loadings {
