@@ -51,7 +51,7 @@ func TestTablesByHand(t *testing.T) {
 			"one-load impossible", "error 1 zone (15.00 ac) would get 47.1 fl oz/ac", "warning 1 zone (40.00 ac) would get 15.7 fl oz/ac",
 		}},
 		{"one look", brief, "", []string{
-			"314.2 fl oz/ton: 55.00 ac of 160.00 ac treated would be off label: 40.00 ac below, 15.00 ac above 20.0 to 40.0 fl oz/ac", "$3,340.00",
+			"314.2 fl oz/ton: 55.00 ac of 160.00 ac treated would be off label: 40.00 ac below, 15.00 ac above 20 to 40 fl oz/ac", "$3,340.00",
 			"wet-boom ready 1 pass", "loads ready 2 loads", "base conditional 2 passes", "refit conditional 1 pass, 55.00 ac changed", "one-load impossible",
 			"off label ac zones lb/ac where (lat, lon) below 40.00 1 100 47.35180, -90.39732 above 15.00 1 300 47.35084, -90.37959",
 		}},
@@ -60,7 +60,7 @@ func TestTablesByHand(t *testing.T) {
 			"layer applies ac rate in all dry untreated dry 4 zones 160.00 100 to 300 30,550 lb liquid stabilizer in water 1 piece 160.00 30.0 37.50 gal", ": 16 files.",
 		}},
 		{"loads", plan, rx.Loads, []string{
-			"24.0 to 40.0 fl oz/ac on 160.00 ac", "$2,864", "layer applies ac rate in all dry-1 treated dry 1 zone 40.00 100 4,000 lb dry-2 treated dry 3 zones 120.00 180 to 300 26,550 lb",
+			"24 to 40 fl oz/ac on 160.00 ac", "$2,864", "layer applies ac rate in all dry-1 treated dry 1 zone 40.00 100 4,000 lb dry-2 treated dry 3 zones 120.00 180 to 300 26,550 lb",
 		}},
 		{"refit", plan, rx.Refit, []string{
 			"2 zones, 55.00 ac: 1,000 lb added, 750 lb taken off", "$2,925", "layer applies ac rate in all dry treated dry 4 zones 160.00 125 to 250 30,800 lb",
