@@ -278,7 +278,7 @@ func TestSeasonTellsTheHighest(t *testing.T) {
 	terms.Loading, terms.AlreadyApplied = 320, 45
 	f, _ := found(rxtest.Grade(t, rxtest.Plain(grounds(15, 300, 45, 250)...), terms), "season-max")
 	numbers(t, "season", f.Zones, 1, 2)
-	checkWords(t, said(f).Text, "would reach up to 93.0 fl oz/ac")
+	checkWords(t, said(f).Text, "would reach up to 93 fl oz/ac")
 	checkWords(t, said(f).Got, "93 fl oz/ac")
 }
 

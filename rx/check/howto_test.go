@@ -129,8 +129,8 @@ func TestOnLabelCountsEveryLimit(t *testing.T) {
 // What is applied already is named where there is any.
 func TestSeasonNamesWhatIsApplied(t *testing.T) {
 	for applied, want := range map[unit.LiquidRate]string{
-		0:  "would reach up to 48.0 fl oz/ac this season, more than the label's 40 fl oz/ac.",
-		10: "would reach up to 58.0 fl oz/ac this season with the 10 fl oz/ac already applied, more than the label's 40 fl oz/ac.",
+		0:  "would reach up to 48 fl oz/ac this season, more than the label's 40 fl oz/ac.",
+		10: "would reach up to 58 fl oz/ac this season with the 10 fl oz/ac already applied, more than the label's 40 fl oz/ac.",
 	} {
 		terms := rxtest.Terms(rxtest.Label(t, "season-max: 40 fl oz/ac\n"))
 		terms.Loading, terms.AlreadyApplied = 320, applied
