@@ -77,14 +77,14 @@ func TestSpreaderLimits(t *testing.T) {
 			grounds(40, 100, 60, 180, 45, 250, 15, 260),
 			[]int{1},
 			40,
-			[]string{"40.00 ac in zone 1 would get 100.0 lb/ac", "no less than 120 lb/ac at 15 mph", "800 lb too much", "no verdict changes"}, // 40·20
+			[]string{"40.00 ac in zone 1 would get 100 lb/ac", "no less than 120 lb/ac at 15 mph", "800 lb too much", "no verdict changes"}, // 40·20
 		},
 		{
 			"below and above, and both come on label", rx.Range[unit.DryRate]{Min: 130, Max: 240}, rxtest.FourGrounds(),
 			[]int{1, 3, 4},
 			100,
 			// 40·30 = 1200; 45·10 + 15·60 = 1350
-			[]string{"1,200 lb too much", "60.00 ac in zones 3 and 4 would get 250.0 to 300.0 lb/ac", "no more than 240 lb/ac", "1,350 lb too little", "40.00 ac from below to within", "15.00 ac from above to within"},
+			[]string{"1,200 lb too much", "60.00 ac in zones 3 and 4 would get 250 to 300 lb/ac", "no more than 240 lb/ac", "1,350 lb too little", "40.00 ac from below to within", "15.00 ac from above to within"},
 		},
 		{
 			"a high minimum puts it above the label", rx.Range[unit.DryRate]{Min: 260, Max: 500}, rxtest.FourGrounds(),
@@ -123,9 +123,9 @@ func TestSpreaderLimitsInAnyOrder(t *testing.T) {
 		got     string
 		words   []string
 	}{
-		{"both sides", grounds(10, 300, 10, 100, 10, 350, 10, 90), "90.0 to 350.0 lb/ac", []string{"would get 90.0 to 100.0 lb/ac", "500 lb too much", "would get 300.0 to 350.0 lb/ac", ": 900 lb too little"}}, // 10·(20+30); 10·(20+70)
-		{"above alone", grounds(10, 350, 10, 300), "300.0 to 350.0 lb/ac", []string{": 900 lb too little"}},
-		{"below alone", grounds(10, 90, 10, 100), "90.0 to 100.0 lb/ac", []string{"500 lb too much"}},
+		{"both sides", grounds(10, 300, 10, 100, 10, 350, 10, 90), "90 to 350 lb/ac", []string{"would get 90 to 100 lb/ac", "500 lb too much", "would get 300 to 350 lb/ac", ": 900 lb too little"}}, // 10·(20+30); 10·(20+70)
+		{"above alone", grounds(10, 350, 10, 300), "300 to 350 lb/ac", []string{": 900 lb too little"}},
+		{"below alone", grounds(10, 90, 10, 100), "90 to 100 lb/ac", []string{"500 lb too much"}},
 	} {
 		f, ok := found(rxtest.Grade(t, rxtest.Plain(c.grounds...), with(t, spreader())), "spreader-limits")
 		if !ok || said(f).Got != c.got {
@@ -139,7 +139,7 @@ func TestSpreaderLimitsInAnyOrder(t *testing.T) {
 // does at 15 mph, and at 20 mph 15/20.
 func TestSpreaderLimitsGoWithTheSpeed(t *testing.T) {
 	f, _ := found(rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), with(t, spreader())), "spreader-limits")
-	checkWords(t, said(f).Hint, "180.0 to 420.0 lb/ac at 10 mph", "90.0 to 210.0 lb/ac at 20 mph")
+	checkWords(t, said(f).Hint, "180 to 420 lb/ac at 10 mph", "90 to 210 lb/ac at 20 mph")
 	s := spreader()
 	s.Speed = equip.Speeds{Low: 15, Usual: 15, High: 15}
 	f, _ = found(rxtest.Grade(t, rxtest.Plain(rxtest.FourGrounds()...), with(t, s)), "spreader-limits")

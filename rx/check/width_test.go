@@ -169,7 +169,7 @@ func TestMisfitsInWords(t *testing.T) {
 	terms.Units = unit.Metric
 	a = rxtest.Grade(t, p, terms)
 	f, _ = found(a, "narrow-zone")
-	checkWords(t, inMetric(f).Text, "0.09 ha", "10.0 m wide", "21.34 m")
+	checkWords(t, inMetric(f).Text, "0.09 ha", "10 m wide", "21.34 m")
 	checkNoUS(t, f)
 	f, _ = found(a, "short-zone")
 	checkWords(t, inMetric(f).Text, "14.1 m long", "26.82 m", "24.14 km/h")

@@ -20,7 +20,7 @@ func TestJustOffReadsAsOff(t *testing.T) {
 		{[2]unit.DryRate{100, 200.04}, "above", "would get 40.01 fl oz/ac, more than the label's 40", "span 2.0004 to 1 (100 lb/ac to 200.04 lb/ac), the label's range 2 to 1"},
 		{[2]unit.DryRate{100, 200.0004}, "above", "would get 40.0001 fl oz/ac, more than the label's 40", "span 2.000004 to 1 (100 lb/ac to 200.0004 lb/ac), the label's range 2 to 1"},
 		{[2]unit.DryRate{99.99, 200}, "below", "would get 19.998 fl oz/ac, less than the label's 20", "span 2.0002 to 1 (99.99 lb/ac to 200 lb/ac), the label's range 2 to 1"},
-		{[2]unit.DryRate{100, 260}, "above", "would get 52.0 fl oz/ac, more than the label's 40", "span 2.6 to 1 (100 lb/ac to 260 lb/ac), the label's range 2 to 1"},
+		{[2]unit.DryRate{100, 260}, "above", "would get 52 fl oz/ac, more than the label's 40", "span 2.6 to 1 (100 lb/ac to 260 lb/ac), the label's range 2 to 1"},
 	} {
 		p := rxtest.Plain(rxtest.Ground{Acres: 10, Rate: c.rates[0]}, rxtest.Ground{Acres: 10, Rate: c.rates[1]})
 		terms := rxtest.Terms(rxtest.Label(t, ""))
