@@ -284,7 +284,7 @@ func TestConditions(t *testing.T) {
 		{"not put down", pairs(10, 160, 10, 200), full + "further-liquids: [{name: another, rate: 4 fl oz/ac, on: boom}]\n", 0, rx.OneLoad, "liquid-left-out", "another goes on in a pass of its own, since this way doesn't put it down"},
 		{"in one tank", pairs(10, 160, 10, 200), full + "further-liquids: [{name: another, rate: 4 fl oz/ac, on: boom}]\n", 0, rx.WetBoom, "tank-mix", "both labels let another into a tank with the stabilizer, which the profiles don't say"},
 		// 40 fl oz/ton of all 3600 lb are 72 fl oz, of 3200 lb of base 64.
-		{"another dose", pairs(10, 160, 10, 200), full + "second-liquid: {name: another, loading: 40 fl oz/ton}\n", 0, rx.Base, "liquid-dose", "64 fl oz of another are enough, of the 72 fl oz that are meant: 3.20 fl oz/ac land"},
+		{"another dose", pairs(10, 160, 10, 200), full + "second-liquid: {name: another, loading: 40 fl oz/ton}\n", 0, rx.Base, "liquid-dose", "64 fl oz of another are enough, of the 72 fl oz that are meant: 3.2 fl oz/ac land"},
 	} {
 		terms := rxtest.Terms(rxtest.Label(t, ""))
 		terms.RateError = c.e
