@@ -1,3 +1,5 @@
+//go:build !race
+
 package pages
 
 import (
@@ -8,6 +10,8 @@ import (
 	"testing"
 )
 
+// The race detector, which keeps a shadow of all memory, would be counted in.
+//
 // What is touched after Large lies in large pages, and Large takes nothing itself. The kernel
 // states both in kB: man 5 proc_pid_smaps.
 func TestLarge(t *testing.T) {
