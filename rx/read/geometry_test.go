@@ -309,6 +309,22 @@ func TestNothingLiesAroundTheGlobe(t *testing.T) {
 	}
 }
 
+// A keep-out that crosses itself is called by what it is.
+func TestKeepOutThatCrossesItself(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "bow.geojson")
+	bow := `{"type":"Polygon","coordinates":[[[-93,42],[-92.99,42.01],[-92.99,42],[-93,42.01],[-93,42]]]}`
+	if err := os.WriteFile(path, []byte(bow), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	f, err := Open(path, FileOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := f.Union(); err == nil || !strings.Contains(err.Error(), "keep-out 1") || strings.Contains(err.Error(), "zone") {
+		t.Errorf("%v, want keep-out 1", err)
+	}
+}
+
 // TestBorderWithoutSharedCorners: two zones meet a third one along its edge of 790 m, where
 // their corner lies 1e-7 degrees, 11 mm, beside it, as a line that was straight in another
 // system: the hint says that so little is no zone that was drawn twice.

@@ -193,6 +193,13 @@ func triesLoadings(t *testing.T, tab context.Context) {
 			browser.Evaluate[bool](t, tab, fmt.Sprintf(`(() => { const n = document.getElementById("explore-number"); n.value = %g; n.dispatchEvent(new Event("change")); return true; })()`, value))
 			compareTried(t, tab, p, terms, value)
 		}
+		if s == unit.US { // which is above the label's 40, and doesn't read as 40.0
+			_, high, _ := p.CarrierRange()
+			said := browser.Evaluate[string](t, tab, fmt.Sprintf(`(() => { const n = document.getElementById("explore-number"); n.value = %g; n.dispatchEvent(new Event("change")); return document.getElementById("explore-said").textContent; })()`, 40.03*2000/high.In(s)))
+			if !strings.Contains(said, "the highest 40.03;") {
+				t.Errorf("a highest rate of 40.03: %s", said)
+			}
+		}
 		before := browser.Evaluate[float64](t, tab, `(() => { document.getElementById("explore-range").focus(); return +document.getElementById("explore-number").value; })()`)
 		browser.Do(t, tab, chromedp.KeyEvent(kb.ArrowLeft))
 		after := browser.Evaluate[float64](t, tab, `+document.getElementById("explore-number").value`)

@@ -96,7 +96,12 @@ if (document.getElementById("explore") && data.liquids?.length) {
       dt.textContent = names[c]; b.textContent = digits(sum[c], 2) + " " + acres; b.dataset.tried = c; dd.append(b); box.append(dt, dd);
       return box;
     }));
-    const s = (rate) => digits(loading * rate / data.per, 1);
+    const s = (rate) => { // a rate that is off the label doesn't read as the limit
+      const v = loading * rate / data.per, ends = [liquid.min, liquid.max];
+      let n = 1;
+      while (n < 5 && ends.some((end) => Math.abs(v - end) > 1e-5 && digits(v, n) === digits(end, n))) n++;
+      return digits(v, n);
+    };
     part("said").textContent = `At ${at} ${loadingUnit} the lowest dry rate gets ${s(low)} ${rateUnit}, the highest ${s(high)}; the label has ${digits(liquid.min, 1)} to ${digits(liquid.max, 1)}. ` +
       (Math.abs(loading - liquid.loading) < 1e-9 * loading ? "This is the loading that the page was printed for." : "Tried here alone: sheets, layers and tables are for the loading that was printed.");
     part("curve-body").querySelector(".now").setAttribute("d", `M${Math.round(x(Math.min(Math.max(loading, curve.from), curve.to), curve.from, curve.to))} ${top}V${bottom}`);
