@@ -78,15 +78,15 @@ func (g *cover) mark(a, b orb.Point, cell float64) {
 	}
 }
 
-// flood marks what is connected to the outside, and returns how many cells are marked then.
+// flood marks what is connected to the outside, and returns how many cells are marked then. The
+// last cell of a row and the first of the next are neighbors to it: both are outside.
 func (g *cover) flood() int {
 	g.see(0)
 	for stack := []int{0}; len(stack) > 0; {
 		at := stack[len(stack)-1]
 		stack = stack[:len(stack)-1]
-		column := at % g.width
 		for _, to := range [...]int{at - g.width, at + g.width, at - 1, at + 1} {
-			if to < 0 || to >= len(g.seen) || to == at-1 && column == 0 || to == at+1 && column == g.width-1 || g.seen[to] {
+			if to < 0 || to >= len(g.seen) || g.seen[to] {
 				continue
 			}
 			g.see(to)

@@ -48,6 +48,14 @@ func TestNoRoomIsSeenAtOnce(t *testing.T) {
 	if noRoom(fineComb(2, 100, 5), 10) {
 		t.Error("a polygon of 404 corners is not searched")
 	}
+	// Three edges of a square are as long as 40 cells, and the outside doesn't leak through them.
+	square := []orb.Point{{0, 400}, {0, 0}, {400, 0}, {400, 400}}
+	for i := range 1200 {
+		square = append(square, orb.Point{400 - float64(i)/3, 400 + float64(i%2)})
+	}
+	if noRoom(orb.Polygon{meterRing(square...)}, 14) {
+		t.Error("a square of 400 m: a circle of 14 m is ruled out")
+	}
 	yard := fineComb(100, 200, 5)
 	for i, p := range yard[0] { // the teeth from 300 to 400 m end at 500 m
 		if x, y := (p[0]+96)*84000, (p[1]-41)*111000; x > 300 && x < 400 && y > 500 {

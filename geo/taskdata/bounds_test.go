@@ -143,6 +143,17 @@ func TestTwoRatesOfOneProduct(t *testing.T) {
 	}
 }
 
+// Where cells say the rates, what stands in their zone is none.
+func TestTwoRatesOfAGridsZone(t *testing.T) {
+	zone := Zone{Code: 1, Values: []Value{{DDI: 6, Count: 1, Product: "PDT1"}, {DDI: 6, Count: 2, Product: "PDT1"}}}
+	for grid, want := range map[*Grid]int{nil: 1, {Type: 1, Zone: 1}: 1, {Type: 2, Zone: 1}: 0, {Type: 2, Zone: 2}: 1} {
+		d := decoder{s: Set{Tasks: []Task{{Zones: []Zone{zone}, Grid: grid}}}}
+		if d.twice(); len(d.bad) != want {
+			t.Errorf("%+v: %v, want %d", grid, d.bad, want)
+		}
+	}
+}
+
 // As many elements as a file may have are read, and none more: 8 times 1,048,576.
 func TestElementsAreCounted(t *testing.T) {
 	for _, c := range []struct {

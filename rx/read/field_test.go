@@ -197,7 +197,7 @@ func TestRatesByUnit(t *testing.T) {
 func TestNamesThatSpeakOfUnits(t *testing.T) {
 	for name, warns := range map[string]bool{
 		"RATE": false, "DRY_LBAC": false, "UREA_KGHA": true, "KG_HA": true, "kg/ha": true, "TgtKgHa": true,
-		"GAL_AC": true, "LITERS_HA": true, "DRY_OZ": true, "RATE_OZAC": true, "OZONE": false, "PCT": true, "Percent": true, "RATE_HA": true, "SHARE": false, "ALPHA": false, "Hay": false, "KGB": false, "LB_PER_AC": false, "rate kg per ha": true,
+		"GAL_AC": true, "LITERS_HA": true, "DRY_OZ": true, "RATE_OZAC": true, "OZONE": false, "PCT": true, "Percent": true, "RATE_HA": true, "SHARE": false, "ALPHA": false, "Hay": false, "KGB": false, "LB_PER_AC": false, "rate kg per ha": true, "TonsPerAcre": false,
 	} {
 		p := prescription(t, field(rates(name, "200", "210")...), Options{})
 		want := map[bool]string{true: "rate-unit warning", false: "rate-unit note"}[warns]

@@ -70,6 +70,11 @@ func TestColumnsHoldWhatPolygonsHold(t *testing.T) {
 			t.Errorf("%s: %d of 5000 points are held, want some and not all", name, held)
 		}
 	}
+	for _, p := range []orb.Point{{3, 0}, {503, 500}, {7, 20}} { // on edges along a row
+		if got := newColumns(holed).holds(p); got != true {
+			t.Errorf("%v is on an edge, and not held", p)
+		}
+	}
 	if newColumns(orb.Polygon{teeth(40, false)}) != nil {
 		t.Error("a ring of 162 edges has columns")
 	}
