@@ -423,6 +423,13 @@ func TestNothingToTreat(t *testing.T) {
 	} else if f, some := found(a, "season-so-far"); some {
 		t.Errorf("of bare ground: %s", said(f).Text)
 	}
+	had.Already, had.Further = nil, rxtest.Further(60)
+	if f, some := found(rxtest.Grade(t, rxtest.Plain(rxtest.Ground{Acres: 10, Rate: 0}), had), "not-graded"); some {
+		t.Errorf("of bare ground: %s", said(f).Text)
+	}
+	if f, some := found(rxtest.Grade(t, rxtest.Plain(rxtest.Ground{Acres: 10, Rate: 0}, rxtest.Ground{Acres: 7, Rate: 100}), had), "not-graded"); !some || f.Area != 7 {
+		t.Errorf("of a further liquid without a label: %t, %v ac", some, f.Area)
+	}
 	a := rxtest.Grade(t, rxtest.Plain(rxtest.Ground{Acres: 10, Rate: 0}), rxtest.Terms(rxtest.Label(t, "")))
 	if a.Loading != 0 || a.Volume != 0 || a.Window != nil || a.Verdicts[0] != rx.NoDry {
 		t.Errorf("%+v", a)

@@ -137,3 +137,38 @@ func TestDigestOfLargeAndSmall(t *testing.T) {
 		}
 	}
 }
+
+// A log is read to its end, or what its disk says is told: in its first bytes, and behind them.
+func TestDiskFailsUnderALog(t *testing.T) {
+	disk := errors.New("the disk fails")
+	rows := "lon,lat\n" + strings.Repeat("-96.5,41.25\n", 1<<13) // more than is looked at first
+	for _, c := range []struct {
+		what string
+		text string
+		err  error // behind the text
+		rows int
+	}{
+		{"whole", rows, io.EOF, 1 << 13},
+		{"short and whole", rows[:20], io.EOF, 1},
+		{"fails at once", "", disk, 0},
+		{"fails in the first bytes", rows[:20], disk, 0},
+		{"fails behind them", rows[:1<<16+12], disk, (1<<16 + 12 - 8) / 12},
+	} {
+		count := 0
+		csv, err := openCSV(io.MultiReader(strings.NewReader(c.text), iotest.ErrReader(c.err)), "log.csv")
+		if err == nil {
+			err = csv.each("log.csv", func(i int, cells []string) {
+				if count == c.rows {
+					t.Fatalf("%s: goes on behind its end", c.what)
+				}
+				if i != count || len(cells) != 2 || cells[0] != "-96.5" || cells[1] != "41.25" {
+					t.Errorf("%s: record %d is %d, %q", c.what, count, i, cells)
+				}
+				count++
+			})
+		}
+		if c.err == io.EOF && err != nil || c.err == disk && !errors.Is(err, disk) || count < c.rows-1 {
+			t.Errorf("%s: %v after %d rows, want %d", c.what, err, count, c.rows)
+		}
+	}
+}

@@ -2,6 +2,7 @@ package app_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -10,6 +11,7 @@ import (
 	"testing"
 
 	"rxsplit/cmd/internal/app"
+	"rxsplit/geo"
 	"rxsplit/rx"
 )
 
@@ -78,6 +80,56 @@ func TestSeasonIsFullInAZone(t *testing.T) {
 			if got := split.Plan.Stabilizer[i]; (got > 0) != (z.Dry > 0 && i != at) {
 				t.Errorf("%s: zone %d gets %v", name, z.Number(), got)
 			}
+		}
+	}
+}
+
+// A layer tells of the liquids that it has fields of, and every bad record of it, sixty by name; a job and a layer
+// don't both say it.
+func TestWhatALayerOfASeasonTells(t *testing.T) {
+	const square = `"geometry":{"type":"Polygon","coordinates":[[[-90.5,47.3],[-90.3,47.3],[-90.3,47.4],[-90.5,47.4],[-90.5,47.3]]]}}`
+	layer := filepath.Join(t.TempDir(), "layer.geojson")
+	for _, c := range []struct {
+		what, properties, further, want string
+		count                           int
+		stabilizer, aid                 float64
+	}{
+		{"both", `"STAB_RATE":7,"ROOT_AID":3`, "", "", 1, 7, 3},
+		{"the stabilizer alone", `"STAB_RATE":7`, "", "", 1, 7, 0},
+		{"by any case", `"stab_rate":7,"root_aid":3`, "", "", 1, 7, 3},
+		{"an empty cell", `"STAB_RATE":" ","ROOT_AID":3`, "", "", 1, 0, 3},
+		{"said by the job", `"STAB_RATE":7`, ", already-applied: 2 fl oz/ac", "", 1, 7, 2},
+		{"said twice", `"STAB_RATE":7,"ROOT_AID":3`, ", already-applied: 2 fl oz/ac", "layer.geojson: its field ROOT_AID holds what was applied of root aid, and the job gives a rate of that", 1, 0, 0},
+		{"no rate", `"STAB_RATE":"much"`, "", `field STAB_RATE: "much" is no rate of 0 or more`, 1, 0, 0},
+		{"below nothing", `"STAB_RATE":-0.001`, "", `"-0.001" is no rate of 0 or more`, 1, 0, 0},
+		{"of no end", `"STAB_RATE":"Inf"`, "", `"Inf" is no rate of 0 or more`, 1, 0, 0},
+		{"no such field", `"RATE":7`, "", "has no field STAB_RATE", 1, 0, 0},
+		{"as many as are named", `"STAB_RATE":"x"`, "", fmt.Sprintf("record %d: ", geo.MaxBadRecords), geo.MaxBadRecords, 0, 0},
+		{"more than are named", `"STAB_RATE":"x"`, "", "and 2 more", geo.MaxBadRecords + 2, 0, 0},
+	} {
+		features := strings.Repeat(`,{"type":"Feature","properties":{`+c.properties+`},`+square, c.count)
+		os.WriteFile(layer, []byte(`{"type":"FeatureCollection","features":[`+features[1:]+`]}`), 0o666)
+		field, _ := demo(t, app.Values{})
+		job := filepath.Join(filepath.Dir(field), "job.yaml")
+		text, _ := os.ReadFile(job)
+		os.WriteFile(job, append(text, "\nfurther-liquids: [{name: root aid, rate: 6 fl oz/ac"+c.further+"}]\n"...), 0o666)
+		q, err := app.Resolve(app.Values{"job": {job}, "already-applied": {layer}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := (app.Run{}).Check(t.Context(), field, q)
+		if c.want != "" {
+			if err == nil || !strings.Contains(err.Error(), c.want) {
+				t.Errorf("%s: %v, want %q", c.what, err, c.want)
+			}
+			continue
+		}
+		if err != nil {
+			t.Errorf("%s: %v", c.what, err)
+			continue
+		}
+		if terms := got.Assessment.Terms; float64(terms.AlreadyApplied) != c.stabilizer || float64(terms.Further[0].AlreadyApplied) != c.aid {
+			t.Errorf("%s: %v and %v, want %v and %v", c.what, terms.AlreadyApplied, terms.Further[0].AlreadyApplied, c.stabilizer, c.aid)
 		}
 	}
 }

@@ -21,9 +21,13 @@ import (
 
 // ranDay writes a day of fields of one customer, which share batches, with what is left over from the day before.
 func ranDay(t *testing.T, seed uint64, left ...string) (d *Day, out string) {
+	return ranDayBy(t, dayJob, seed, left...)
+}
+
+func ranDayBy(t *testing.T, job string, seed uint64, left ...string) (d *Day, out string) {
 	t.Helper()
 	dir := t.TempDir()
-	job := strings.Replace(dayJob, "batch: 3 ton", "batch: 5 ton, batch-time: 10 min", 1)
+	job = strings.Replace(job, "batch: 3 ton", "batch: 5 ton, batch-time: 10 min", 1)
 	job = strings.Replace(job, "swath: 70 ft", "swath: 70 ft, truck: 8 ton", 1) + "customer: somebody (invented)\n"
 	for name, text := range map[string]string{"label.yaml": string(label.DemoYAML()), "job.yaml": job} {
 		os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666)
@@ -46,6 +50,14 @@ func ranDay(t *testing.T, seed uint64, left ...string) (d *Day, out string) {
 // Sum of fields = sum of batches = sum of orders, to the last unit; a field that shares no batch has
 // those of its own sheet, and orders are those of the sheets but for batches that are shared.
 func TestDayRunsBalance(t *testing.T) { runsBalance(t, 1) }
+
+// So it is where nobody says what the blend is made of: what is ordered is the blend.
+func TestDayRunsBalanceOfAnUnnamedBlend(t *testing.T) {
+	_, rest, _ := strings.Cut(dayJob, "blend: ")
+	line, _, _ := strings.Cut(rest, "\n")
+	d, out := ranDayBy(t, strings.Replace(dayJob, "blend: "+line+"\n", "", 1), 1)
+	balances(t, d, out)
+}
 
 // So it is with left-over blend, as it is and re-dosed both ways: what is dry of it is with the fields and is not ordered, nor is
 // what was on it.
@@ -77,6 +89,12 @@ func TestDayRunsBalanceWithLeftOver(t *testing.T) {
 
 func runsBalance(t *testing.T, seed uint64, left ...string) *Day {
 	d, out := ranDay(t, seed, left...)
+	balances(t, d, out)
+	return d
+}
+
+func balances(t *testing.T, d *Day, out string) {
+	t.Helper()
 	var liquid unit.Volume
 	var dry, agent, old unit.Mass
 	blended := map[int]bool{} // with left-over blend
@@ -133,7 +151,7 @@ func runsBalance(t *testing.T, seed uint64, left ...string) *Day {
 		}
 	}
 	for _, o := range d.Shown.Orders {
-		want, known := map[string]float64{"urea": float64(dry / unit.Ton), "stabilizer": float64(liquid / unit.Gallon), "drying agent": float64(agent)}[o.What]
+		want, known := map[string]float64{"urea": float64(dry / unit.Ton), dryBlend: float64(dry / unit.Ton), "stabilizer": float64(liquid / unit.Gallon), "drying agent": float64(agent)}[o.What]
 		if !known || math.Abs(o.Amount-want) > 1e-9*want {
 			t.Errorf("ordered %v of %s, runs take %v", o.Amount, o.What, want)
 		}
@@ -144,7 +162,6 @@ func runsBalance(t *testing.T, seed uint64, left ...string) *Day {
 	if err := verifyDay(out); err != nil {
 		t.Error(err)
 	}
-	return d
 }
 
 // toldDay is what the day's document says of runs and trucks.

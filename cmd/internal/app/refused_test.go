@@ -53,7 +53,21 @@ func TestWhatIsRarelyRefused(t *testing.T) {
 	}
 	last, kept, _ := spreadBy("2026-05-01", "2026-05-02", rxtest.Terms(profile))
 	few := []report.ReadoutField{{Name: "north", Readings: make([]readout.Reading, 2)}, {Name: "south"}}
+	metered := func(most string, loading unit.Loading) string { // by steps of 0.1 fl oz/ton, on ground that gets a ton an acre
+		terms := rxtest.Terms(rxtest.Profile(t, "name: Narrow (invented)\nrate: {min: 20.02 fl oz/ac, max: "+most+"}\n"))
+		terms.Loading = loading
+		p := rxtest.Plain(rxtest.Ground{Acres: 10, Rate: 2000})
+		w, why := dayWindow(&checked{prescription: p, assessment: rxtest.Grade(t, p, terms)})
+		if w == nil {
+			return why
+		}
+		return fmt.Sprintf("%.4g to %.4g", float64(w.Min), float64(w.Max))
+	}
 	for _, c := range []struct{ what, got, want string }{
+		{"between graduations", metered("20.08 fl oz/ac", 0), "no graduation of a meter lies between 20.02 fl oz/ton and 20.08 fl oz/ton"},
+		{"one graduation", metered("20.12 fl oz/ac", 0), "20.1 to 20.1"},
+		{"two graduations", metered("20.22 fl oz/ac", 0), "20.1 to 20.2"},
+		{"what the plant has fixed", metered("20.08 fl oz/ac", 20.05), "20.02 to 20.08"},
 		{"none of six served", told((&Day{Shown: report.Day{Fields: six}}).name()), "no field is served, so there is nothing to write\nwhy.shp: no window\nx.shp: is empty\nwhy.shp: no window\nwhy.shp: no window\nwhy.shp: no window\nand 1 more\nsee all of the day"},
 		{"none of five served", told((&Day{Shown: report.Day{Fields: six[:5]}}).noneServed()), "why.shp: no window\nsee all"},
 		{"a folder's name", folderName("in/North 40 (söuth)_1-b.shp"), "North-40--s-uth-_1-b"},
@@ -221,5 +235,21 @@ func TestRunOfAField(t *testing.T) {
 		if got := runOf([]rx.Run{{}, {Lots: c.lots}}, 0); got != c.want {
 			t.Errorf("%v: got %q, want %q", c.lots, got, c.want)
 		}
+	}
+}
+
+// Cards call a field as its list does, and say which file that is, so that it is found; a field that a list
+// doesn't name is called by its file alone.
+func TestCardsNameFields(t *testing.T) {
+	north := report.DayField{Path: "in/f.geojson", DayDiffers: report.DayDiffers{Customer: "somebody", Values: Values{"field": {"North"}, "place": {"NW 4"}}}}
+	other := report.DayField{Path: "in/g.geojson", DayDiffers: report.DayDiffers{Values: Values{"field": {"South"}, "place": {"SE 9"}}}, Err: errors.New("is empty")}
+	text := fmt.Sprint(dayCards(report.Day{Fields: []report.DayField{north, {Path: "in/h.geojson"}, other}, Hauls: []rx.Haul{{Field: 0, Run: -1}, {Field: 1, Run: -1}, {Field: 2, Run: -1}}}))
+	for _, want := range []string{"North, f.geojson", "somebody", "NW 4", " h.geojson", "South, g.geojson", "SE 9"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in %s", want, text)
+		}
+	}
+	if strings.Contains(text, "h.geojson, h.geojson") {
+		t.Error("a file is named twice")
 	}
 }
