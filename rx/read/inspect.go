@@ -2,7 +2,6 @@ package read
 
 import (
 	"slices"
-	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -82,7 +81,7 @@ func landed(fields []FieldRange) bool {
 // What says what a polygon of the file is: "strip", say.
 func (f *File) OnOneSide(what string) error {
 	if found := acrossMeridian(f.LonLat); len(found) > 0 {
-		return &Error{File: f.Source.Name, What: saidOf(what, found[0]), Hint: "cut it in two along the meridian where it was drawn, and export it again"}
+		return &Error{File: f.Source.Name, What: tell.TextOf(what, found[0], unit.US), Hint: "cut it in two along the meridian where it was drawn, and export it again"}
 	}
 	return nil
 }
@@ -90,18 +89,13 @@ func (f *File) OnOneSide(what string) error {
 // keepOut is what a polygon is whose file is read for [File.Union].
 const keepOut = "keep-out"
 
-// saidOf tells a finding of polygons that are no zones.
-func saidOf(what string, f rx.Finding) string {
-	return strings.Replace(tell.Text(f, unit.US), "zone", what, 1)
-}
-
 // Union returns the ground that the file's polygons, its keep-outs, cover, in lon/lat.
 func (f *File) Union() (orb.MultiPolygon, error) {
 	if err := f.OnOneSide(keepOut); err != nil {
 		return nil, err
 	}
 	if problems, _ := geo.RingProblems(f.LonLat, 1); inDoubt(problems) {
-		return nil, &Error{File: f.Source.Name, What: saidOf(keepOut, ringFinding(problems[0])), Hint: "repair the polygon where it was drawn"}
+		return nil, &Error{File: f.Source.Name, What: tell.TextOf(keepOut, ringFinding(problems[0]), unit.US), Hint: "repair the polygon where it was drawn"}
 	}
 	var parts orb.MultiPolygon // those of a record may share ground, too
 	for i := range f.LonLat.Len() {

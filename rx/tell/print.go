@@ -1,6 +1,7 @@
 package tell
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"reflect"
@@ -21,7 +22,8 @@ type printer struct {
 	system unit.System
 	entry  words.Entry
 	f      *rx.Finding
-	part   any // of the data, in a phrase that is printed for it
+	part   any    // of the data, in a phrase that is printed for it
+	called string // what zones are called, where they are none; else empty
 }
 
 // Units makes a printer the [words.Values] of a finding; so do its other methods.
@@ -102,7 +104,7 @@ func (p printer) Text(name, form string) (string, bool) {
 			n, _ := choose(v, "zone", "zones")
 			return fmt.Sprintf("%s %s (%s)", unit.Thousands(fmt.Sprint(len(value))), n, Ground(area.Interface().(unit.Area), p.system)), true
 		}
-		return Zones(value), true
+		return numbered(cmp.Or(p.called, "zone"), value), true
 	case unit.Area:
 		if form == "" {
 			return Ground(value, p.system), true

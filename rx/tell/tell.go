@@ -54,7 +54,7 @@ func Finding(f rx.Finding, s unit.System) Words {
 	if e == nil {
 		return Words{Text: "{" + f.Key() + "}"} // which a test looks for
 	}
-	p := printer{s, e, &f, nil}
+	p := printer{system: s, entry: e, f: &f}
 	return Words{e.Joined("text", p), e.Joined("hint", p), e.Joined("got", p), e.Joined("want", p)}
 }
 
@@ -66,11 +66,17 @@ func Brief(f rx.Finding, s unit.System) string {
 	if e == nil || e["brief"] == nil && !f.Decided() {
 		return Text(f, s)
 	}
-	return e.Joined("brief", printer{s, e, &f, nil})
+	return e.Joined("brief", printer{system: s, entry: e, f: &f})
 }
 
 // Text returns [Words.Text] alone.
 func Text(f rx.Finding, s unit.System) string { return Finding(f, s).Text }
+
+// TextOf returns the text of a finding about polygons that are no zones: what says what one of
+// them is, such as "strip".
+func TextOf(what string, f rx.Finding, s unit.System) string {
+	return entry(f.Key()).Joined("text", printer{system: s, entry: entry(f.Key()), f: &f, called: what})
+}
 
 // Ground prints an area with two decimals, and one that these would hide with two digits, down
 // to what coordinates can show.
@@ -87,20 +93,23 @@ func Ground(a unit.Area, s unit.System) string {
 
 // Zones names zones by their numbers, as people do: "zone 3", "zones 3 and 5", and of many
 // the first few.
-func Zones(zones []int) string {
+func Zones(zones []int) string { return numbered("zone", zones) }
+
+// numbered names by their numbers what is called so.
+func numbered(called string, zones []int) string {
 	const most = 6
 	var last string
 	switch n := len(zones); {
 	case n == 0:
-		return "no zone"
+		return "no " + called
 	case n == 1:
-		return fmt.Sprintf("zone %d", zones[0])
+		return fmt.Sprintf("%s %d", called, zones[0])
 	case n > most:
 		zones, last = zones[:most], fmt.Sprintf("%d more", n-most)
 	default:
 		zones, last = zones[:n-1], fmt.Sprint(zones[n-1])
 	}
-	return "zones " + strings.Join(each.Of(zones, func(z int) string { return fmt.Sprint(z) }), ", ") + " and " + last
+	return called + "s " + strings.Join(each.Of(zones, func(z int) string { return fmt.Sprint(z) }), ", ") + " and " + last
 }
 
 // Listed joins names, of many the first so many with the number of the others.
