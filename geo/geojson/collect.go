@@ -13,6 +13,7 @@ import (
 
 // collector joins parts in the order of the file.
 type collector struct {
+	points  bool  // are wanted, not polygons
 	size    int64 // of the text if it is known, else 0
 	shapes  geo.Shapes
 	table   table

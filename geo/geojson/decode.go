@@ -68,6 +68,7 @@ func decodeAs(points bool, r io.Reader, name string, block, workers int) (*geo.L
 		running.Go(func() { decodeBatches(s.jobs, points) })
 	}
 	c := newCollector(size)
+	c.points = points
 	for b := range s.order {
 		p := <-b.done
 		if c.add(p); c.stopped {

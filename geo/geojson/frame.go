@@ -45,7 +45,7 @@ func (c *collector) finish(s *splitter) {
 
 // addAlone reads a text that is one Feature or one geometry.
 func (c *collector) addAlone(s *splitter) {
-	var d featureDecoder
+	d := featureDecoder{points: c.points}
 	c.add(d.decode(&batch{
 		text: s.frame, features: []span{{0, int32(len(s.frame))}},
 		base: s.frameAt.offset, line: s.frameAt.line, loose: true, alone: true,

@@ -174,6 +174,14 @@ func TestNewLogMapOfPoints(t *testing.T) {
 	if err != nil || !strings.Contains(text, "\n#   RATE, LON, LAT\n") || !strings.Contains(text, "\n  rate: RATE ") || strings.Contains(text, "lon:") || strings.Contains(text, "lat:") {
 		t.Errorf("%v:\n%s", err, text)
 	}
+	for _, alone := range []string{`{"type":"Feature","properties":{"RATE":100},"geometry":{"type":"Point","coordinates":[-93,42]}}`, `{"type":"Point","coordinates":[-93,42]}`} {
+		if err := os.WriteFile(path, []byte(alone), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		if text, err := NewLogMapOf(path, FileOptions{}); err != nil || strings.Contains(alone, "RATE") != strings.Contains(text, "\n  rate: RATE ") {
+			t.Errorf("%s: %v:\n%s", alone, err, text)
+		}
+	}
 	_, err = readLogText(t, "log.pdf", "hello", plainMap)
 	if err == nil || !strings.Contains(err.Error(), "log.pdf: is no log that can be read") {
 		t.Errorf("what is no log: %v", err)
