@@ -213,7 +213,7 @@ func (p *Profile) blendKeys(s unit.System) []key {
 		},
 		{
 			yaml:    strictyaml.Key{Name: "hold", Into: &p.Hold},
-			facts:   says("holding time of treated blend", knownText(p.Hold, s), "the sheets point to the label"),
+			facts:   says("holding time of treated blend", daysText(p.Hold, s), "the sheets point to the label"),
 			help:    "How long a treated blend may be held before it is spread.",
 			example: "7 d",
 			rules:   notOver(longestUsualHold, "hold", p.Hold),
@@ -247,7 +247,7 @@ func (p *Profile) fieldKeys(s unit.System) []key {
 		},
 		{
 			yaml:    strictyaml.Key{Name: "incorporate-within", Into: &p.Incorporate},
-			facts:   says("incorporation, at the latest", knownText(p.Incorporate, s), "the sheets point to the label"),
+			facts:   says("incorporation, at the latest", daysText(p.Incorporate, s), "the sheets point to the label"),
 			help:    "How soon after it is applied it must be incorporated.",
 			example: "10 d",
 			rules:   notOver(longestUsualInterval, "incorporate-within", p.Incorporate),

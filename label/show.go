@@ -98,6 +98,14 @@ func knownText[Q quantity](k Known[Q], s unit.System) string {
 	return ""
 }
 
+// daysText prints a time as [unit.Days] does, as labels write it where it is long.
+func daysText(k Known[unit.Time], s unit.System) string {
+	if t, ok := k.Get(); ok {
+		return unit.Days(t, s)
+	}
+	return ""
+}
+
 func rangeText[Q quantity](k Known[Range[Q]], s unit.System) string {
 	r, ok := k.Get()
 	if !ok {

@@ -254,20 +254,20 @@ func (b *builder) day() {
 
 func (b *builder) care() {
 	l, s := b.Terms.Label, b.Said
-	known := func(k label.Known[unit.Time]) string {
+	known := func(k label.Known[unit.Time], text func(unit.Time, unit.System) string) string {
 		if t, ok := k.Get(); ok {
-			return t.Brief(b.units)
+			return text(t, b.units)
 		}
 		return ""
 	}
-	b.add("Restricted-entry interval", "label profile, re-entry", nil, [2]string{"label", known(l.ReEntry)})
+	b.add("Restricted-entry interval", "label profile, re-entry", nil, [2]string{"label", known(l.ReEntry, unit.Time.Brief)})
 	b.add("Crops of the label", "label profile, crops", nil, [2]string{"label", strings.Join(l.Crops, ", ")})
 	b.add("Timing of the label", "label profile, timing", nil, [2]string{"label", l.Timing})
-	b.add("Incorporate within", "label profile, incorporate-within", nil, [2]string{"label", known(l.Incorporate)})
+	b.add("Incorporate within", "label profile, incorporate-within", nil, [2]string{"label", known(l.Incorporate, unit.Days)})
 	b.add("Incorporated", "said file, incorporated", nil, [2]string{"said", s.Incorporated})
 	treated := slices.ContainsFunc(b.Plan.Layers, func(l rx.Layer) bool { return l.Treated })
 	if treated {
-		b.add("Treated blend may be held", "label profile, hold", nil, [2]string{"label", known(l.Hold)})
+		b.add("Treated blend may be held", "label profile, hold", nil, [2]string{"label", known(l.Hold, unit.Days)})
 	}
 	b.add("Jar test", "said file, jar-test", nil, [2]string{"said", s.JarTest})
 	b.add("Mixing order", "said file, mixing-order", nil, [2]string{"said", s.MixingOrder})
