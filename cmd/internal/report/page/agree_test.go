@@ -434,17 +434,21 @@ func (a *agreement) legends(tables map[string][]tabled) {
 		for _, t := range got {
 			sum, zones := 0.0, 0
 			for _, row := range t.rows[1:] {
-				if len(row) < 3 || strings.HasPrefix(row[0], "keep-out") || strings.HasPrefix(row[0], "untreated strip") {
+				if len(row) < 3 || strings.HasSuffix(row[0], "(part of the above)") {
 					continue
 				}
 				v, _ := strconv.ParseFloat(strings.ReplaceAll(strings.Fields(row[1])[0], ",", ""), 64)
+				if strings.HasPrefix(row[0], "keep-out") || strings.HasPrefix(row[0], "untreated strip") {
+					sum += v // in places, not zones
+					continue
+				}
 				n, _ := strconv.Atoi(strings.ReplaceAll(strings.Fields(row[2])[0], ",", ""))
 				sum, zones = sum+v, zones+n
 				if !a.legendRow(theme.ID, row, v, n) {
 					a.say("legends: %s has %q", theme.Title, row)
 				}
 			}
-			if zones != len(a.zones) || theme.pieces == nil && math.Abs(sum-a.number("area", "total")) > 0.0051*float64(len(t.rows)) {
+			if zones != len(a.zones) || math.Abs(sum-a.number("area", "total")) > 0.0051*float64(len(t.rows)) {
 				a.say("legends: %s adds up to %g of %d zones", theme.Title, sum, zones)
 			}
 		}
@@ -481,6 +485,9 @@ func (a *agreement) legendRow(id string, row []string, area float64, zones int) 
 		}
 		if in {
 			acres, _ := strconv.ParseFloat(z["area"], 64)
+			if id == "map-ground" && row[0] != "no stabilizer" {
+				acres, _ = strconv.ParseFloat(z["area with stabilizer"], 64)
+			}
 			sum, n = sum+acres, n+1
 		}
 	}

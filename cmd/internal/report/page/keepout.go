@@ -74,7 +74,7 @@ func untreatedStrips(r report.Result, q figures.Quantities, list []mapTheme) {
 			continue
 		}
 		list[i].strips = mapKeepOut{
-			how: leftOff, text: "untreated strip, on purpose (part of the above)", area: s.Area, places: len(s.List), ink: svg.NoDry,
+			how: leftOff, text: "untreated strip, on purpose", area: s.Area, places: len(s.List), ink: svg.NoDry,
 			tip: fmt.Sprintf("Untreated strips: %s %s in all get dry but no stabilizer, on purpose", q.Ground(s.Area), unit.Symbol[unit.Area](q.System)),
 		}
 	}

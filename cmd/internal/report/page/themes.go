@@ -171,6 +171,11 @@ func groundTheme(r report.Result, q figures.Quantities) mapTheme {
 		}
 		return s.N
 	})
+	for z, one := range r.Prescription.Zones {
+		if r.Plan.Stabilizer[z] > 0 { // keep-outs and strips have lines of their own
+			t.classes[t.Class[z]].Area -= one.Area - r.Plan.WithStabilizer(z, one.Area)
+		}
+	}
 	t.Note = "What the layers give together."
 	t.Tip = func(z int) string { return planTip(r, q, z) }
 	t.Tips = func(zones []int, how string) string { return joinedPlanTip(r, q, zones, how) }
