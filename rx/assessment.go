@@ -108,6 +108,11 @@ type Assessment struct {
 	Rules       []RuleRun
 }
 
+// OneLoading reports whether the window is a single loading: no other serves every zone.
+func (a *Assessment) OneLoading() bool {
+	return a.Window != nil && a.Window.Max <= a.Window.Min*(1+1e-9)
+}
+
 // Liquids lists what was graded, the stabilizer first.
 func (a *Assessment) Liquids() []*Graded {
 	list := []*Graded{&a.Graded}

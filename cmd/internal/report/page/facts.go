@@ -79,11 +79,12 @@ func windowCells(a *rx.Assessment, q figures.Quantities) []pageCell {
 		return []pageCell{words("none: " + a.WhyNoWindow)}
 	}
 	read, ok := a.Terms.Inward(*a.Window) // what is printed is on label too
-	if !ok {
+	switch {
+	case a.OneLoading():
+		return []pageCell{words(a.Terms.LoadingText(a.Window.Min) + " alone")}
+	case !ok:
 		return []pageCell{words(a.Window.Min.Text(q.System) + " to " + a.Window.Max.Text(q.System))}
 	}
-	return []pageCell{
-		figure(q.Window(read.Min), "window.loading_min", a.Window.Min.In(q.System)), words(" to "),
-		figure(q.Window(read.Max), "window.loading_max", a.Window.Max.In(q.System)), words(" " + unit.Symbol[unit.Loading](q.System)),
-	}
+	span := between(figure(q.Window(read.Min), "window.loading_min", a.Window.Min.In(q.System)), figure(q.Window(read.Max), "window.loading_max", a.Window.Max.In(q.System)))
+	return append(span, words(" "+unit.Symbol[unit.Loading](q.System)))
 }

@@ -60,3 +60,12 @@ func TestPlanBandsCountEveryLimit(t *testing.T) {
 		}
 	}
 }
+
+// Rates of 108 and 216 lb/ac span the label's own ratio, 2 to 1: one loading alone serves both,
+// 2000 x 20 / 108 = 370.3703704 fl oz/ton, and it is told once.
+func TestOneLoadingIsToldOnce(t *testing.T) {
+	r := reporttest.PlanFor(t, rxtest.Read(t, rxtest.Strip(rxtest.Ground{Acres: 10, Rate: 108}, rxtest.Ground{Acres: 10, Rate: 216})), rxtest.Terms(rxtest.Label(t, "")), "")
+	if page := string(pageOf(t, r)); !strings.Contains(page, "<dd>370.3 fl oz/ton as a meter reads it (exactly 370.3703704) alone</dd>") {
+		t.Error("the page tells the one loading otherwise")
+	}
+}

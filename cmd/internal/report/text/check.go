@@ -118,7 +118,7 @@ func (t *text) worst() {
 
 func (t *text) oneLoading() {
 	a := t.Assessment
-	if w := a.Window; w != nil && w.Max <= w.Min*(1+1e-9) {
+	if w := a.Window; a.OneLoading() {
 		t.wrapped("", "", fmt.Sprintf("One loading alone can serve every zone: %s.%s", t.Planned(w.Min), t.withRateError()))
 	} else if w != nil {
 		t.wrapped("", "", fmt.Sprintf("One loading can serve every zone: %s.%s", t.windowText(*w), t.withRateError()))
@@ -147,6 +147,9 @@ func (t *text) windowText(w rx.Range[unit.Loading]) string {
 	read, ok := t.Assessment.Terms.Inward(w)
 	if !ok {
 		return "from " + w.Min.Text(t.Units) + " to " + w.Max.Text(t.Units)
+	}
+	if t.q.Window(read.Min) == t.q.Window(read.Max) {
+		return t.q.Window(read.Min) + " " + unit.Symbol[unit.Loading](t.Units)
 	}
 	return fmt.Sprintf("from %s %s to %s %[2]s", t.q.Window(read.Min), unit.Symbol[unit.Loading](t.Units), t.q.Window(read.Max))
 }
