@@ -39,6 +39,36 @@ func (g Ground) Name() string {
 	return name
 }
 
+// Said says in a sentence a liquid how the field stands to its label: areas as the table has
+// them, and of those other than within the label only what is there.
+func (g Ground) Said() string {
+	gets, q := "got", figures.In(g.Units)
+	if g.Kind == "passes" {
+		gets = "would get"
+	}
+	area := func(v unit.Area) string { return q.Ground(v) + " " + unit.Symbol[unit.Area](g.Units) }
+	var said []string
+	for _, l := range g.Liquids {
+		if !l.Graded {
+			continue
+		}
+		text := fmt.Sprintf("Of %s, %s %s %s inside its label's range", tell.Ground(g.Sampled.Area, g.Units), area(l.Classes[ground.Within].Area), gets, l.Liquid.Name)
+		for _, other := range []struct {
+			class ground.Class
+			what  string
+		}{{ground.OverSeason, "so much that its season maximum is passed"}, {ground.Below, "less"}, {ground.Above, "more"}, {ground.None, "none"}} {
+			if v := l.Classes[other.class].Area; v.In(g.Units) >= 0.005 {
+				text += ", " + area(v) + " " + other.what
+			}
+		}
+		said = append(said, text+".")
+	}
+	if said == nil {
+		return fmt.Sprintf("On %s of the plan; no liquid is held against its label.", tell.Ground(g.Sampled.Area, g.Units))
+	}
+	return strings.Join(said, " ")
+}
+
 // SeasonText says how much ground gets more of a liquid than its season maximum; empty where no
 // label gives one.
 func (g Ground) SeasonText(l *ground.Liquid) string {

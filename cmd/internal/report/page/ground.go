@@ -61,7 +61,7 @@ func (v *plainView) write(w io.Writer) error {
 func Ground(w io.Writer, g report.Ground) error {
 	q := figures.In(g.Units)
 	v := &plainView{Kind: g.Name(), Title: g.Title(), Cautions: g.Cautions()}
-	v.Head = groundHead(g)
+	v.Head = g.Said()
 	var weighed, seasons, courses []string
 	for i := range g.Liquids {
 		if said := g.SeasonText(&g.Liquids[i]); said != "" {
@@ -99,22 +99,7 @@ func Ground(w io.Writer, g report.Ground) error {
 	return v.write(w)
 }
 
-// groundHead says in one line how the field stands to the label, and areas as the table below it does: what is left over of sums, far below
-// how far they may be off, is none.
-func groundHead(g report.Ground) string {
-	area := func(e ground.Extent) string {
-		return figures.In(g.Units).Area(e.Area) + " " + unit.Symbol[unit.Area](g.Units)
-	}
-	for _, l := range g.Liquids {
-		if l.Graded {
-			c := l.Classes
-			return fmt.Sprintf("Of %s, %s get %s inside its label's range, %s less, %s more, %s none.", tell.Ground(g.Sampled.Area, g.Units), area(c[ground.Within]), l.Liquid.Name, area(c[ground.Below]), area(c[ground.Above]), area(c[ground.None]))
-		}
-	}
-	return fmt.Sprintf("On %s of the plan; no liquid is held against its label.", tell.Ground(g.Sampled.Area, g.Units))
-}
-
-// area is an area with how far it may be off.
+// areaCell is an area with how far it may be off.
 func areaCell(e ground.Extent, q figures.Quantities) pageCell {
 	if e.Error < unit.Area(0.005)*unit.Acre {
 		return number(q.Area(e.Area))

@@ -18,7 +18,9 @@ func Ground(w io.Writer, g report.Ground) error {
 	p := &printer{w: w}
 	q := figures.In(g.Units)
 	symbol := unit.Symbol[unit.Area](g.Units)
-	p.wrapped("", "", fmt.Sprintf("%s, on %s of %s:", g.Title(), tell.Ground(g.Sampled.Area, g.Units), g.Name()))
+	p.wrapped("", "", g.Title()+": "+g.Name())
+	p.f("\n")
+	p.wrapped("", "", g.Said())
 	p.f("\n")
 	if graded := liquidRows(g, q); len(graded) > 0 {
 		p.table("  ", []column{{"liquid, in " + symbol, true}, {"none", false}, {"below", false}, {"within", false}, {"above", false}, {"season alone", false}}, graded)
@@ -101,9 +103,9 @@ func groundAmounts(p *printer, g report.Ground) {
 func groundFindings(p *printer, g report.Ground) {
 	for _, f := range rx.WorstFirst(g.Findings) {
 		said := tell.Finding(f, g.Units)
-		p.wrapped(fmt.Sprintf("%-8s", f.Severity), "          ", said.Text)
+		p.wrapped(fmt.Sprintf("%-8s", f.Severity), "        ", said.Text)
 		if said.Hint != "" {
-			p.wrapped("          ", "          ", said.Hint)
+			p.wrapped("        -> ", "           ", said.Hint)
 		}
 	}
 	if len(g.Findings) > 0 {
