@@ -16,7 +16,7 @@ import (
 // states both in kB: man 5 proc_pid_smaps.
 func TestLarge(t *testing.T) {
 	mode, err := os.ReadFile("/sys/kernel/mm/transparent_hugepage/enabled")
-	if err != nil || strings.Contains(string(mode), "[never]") || limited() {
+	if err != nil || strings.Contains(string(mode), "[never]") || limited(400<<20) {
 		t.Skip("large pages are not to be had here")
 	}
 	inUse := func(name string) (kB int) {
@@ -32,7 +32,7 @@ func TestLarge(t *testing.T) {
 		return kB
 	}
 	before := inUse("Rss")
-	Large()
+	Large(400 << 20)
 	if grown := inUse("Rss") - before; grown > 16<<10 {
 		t.Errorf("%d kB are in use by it", grown)
 	}

@@ -4,4 +4,4 @@
 package pages
 
 // Large does something on Linux alone.
-func Large() {}
+func Large(int64) {}

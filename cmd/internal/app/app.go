@@ -215,7 +215,7 @@ func (c *checked) result() (report.Result, error) {
 // is in use, so that small files are quick; little once a large file is read. Still more
 // costs small files time as well: memory that is touched first is dearer than collecting.
 const (
-	smallGarbage = 250
+	smallGarbage = 400
 	largeGarbage = 60
 	largeFile    = 50_000 // records
 )
