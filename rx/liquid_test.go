@@ -2,6 +2,7 @@ package rx
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"rxsplit/label"
@@ -138,6 +139,56 @@ func TestTightOnBlend(t *testing.T) {
 		a := &Assessment{Graded: c.first, Further: c.more}
 		if got := a.tightOnBlend(0); got != c.want {
 			t.Errorf("case %d: %v", i, got)
+		}
+	}
+}
+
+// What a boom's tank weighs counts what is known of all that is in it: 6 of 640 parts at 11 lb/gal take the
+// place of water, 30 at 9 lb/gal too.
+func TestMixDensityOfAllLiquids(t *testing.T) {
+	const water = float64(equip.WaterDensity)
+	aid := JobLiquid{Name: "aid", On: equip.OnBoom, Intended: 6, Density: label.Know(unit.Density(11))}
+	unknown, blended := aid, aid
+	unknown.Density, blended.On = label.Known[unit.Density]{}, equip.OnBlend
+	for _, c := range []struct {
+		what    string
+		label   label.Known[unit.Density]
+		further []JobLiquid
+		want    float64
+	}{
+		{"the stabilizer alone", label.Know(unit.Density(9)), nil, water + 30.0/640*(9-water)},
+		{"and a further liquid", label.Know(unit.Density(9)), []JobLiquid{aid}, water + 30.0/640*(9-water) + 6.0/640*(11-water)},
+		{"and two", label.Know(unit.Density(9)), []JobLiquid{aid, aid}, water + 30.0/640*(9-water) + 12.0/640*(11-water)},
+		{"one that nobody weighed", label.Know(unit.Density(9)), []JobLiquid{unknown}, water + 30.0/640*(9-water)},
+		{"one on the blend", label.Know(unit.Density(9)), []JobLiquid{blended}, water + 30.0/640*(9-water)},
+		{"a stabilizer that nobody weighed", label.Known[unit.Density]{}, []JobLiquid{aid}, water},
+	} {
+		terms := Terms{Label: &label.Profile{Density: c.label}, Further: c.further}
+		if got := float64(terms.MixDensity(640, 30)); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%s: %v, want %v", c.what, got, c.want)
+		}
+	}
+	if got := (Terms{Label: &label.Profile{Density: label.Know(unit.Density(9))}}).MixDensity(30, 30); math.Abs(float64(got)-9) > 1e-12 {
+		t.Errorf("of the stabilizer alone: %v", got)
+	}
+}
+
+// Dry rates are taken into what labels say of impregnated dry, or it is said why none is left; both ends belong to it.
+func TestInsideDry(t *testing.T) {
+	for _, c := range []struct {
+		low, high, least, most, min, max unit.DryRate
+		why                              string
+	}{
+		{100, 300, 150, 250, 150, 250, ""}, {100, 300, 50, 400, 100, 300, ""}, {100, 300, 300, 400, 300, 300, ""}, {100, 300, 50, 100, 100, 100, ""},
+		{100, 300, 300.1, 400, 0, 0, "no more than 300 lb/ac may be spread, and x is 300.1 lb/ac"},
+		{100, 300, 50, 99.9, 0, 0, "no less than 100 lb/ac may be spread, and x is 99.9 lb/ac"},
+	} {
+		dry := Range[unit.DryRate]{Min: c.low, Max: c.high}
+		undo := WithHowTo("x", func(b *Bounds) { b.Dry = Range[unit.DryRate]{Min: c.least, Max: c.most} })
+		why := JobLiquid{Label: &label.Profile{}}.insideDry(&dry, unit.US)
+		undo()
+		if why != c.why || why == "" && (dry.Min != c.min || dry.Max != c.max) {
+			t.Errorf("%v to %v in %v to %v: %v to %v, %q", c.low, c.high, c.least, c.most, dry.Min, dry.Max, why)
 		}
 	}
 }

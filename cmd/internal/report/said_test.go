@@ -12,7 +12,9 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/day"
+	"rxsplit/rx/equip"
 	"rxsplit/rx/ground"
+	"rxsplit/rx/readout"
 )
 
 // What is said where things are not as they mostly are: a sentence, and the words that it has to hold.
@@ -43,6 +45,16 @@ func TestWhatIsRarelySaid(t *testing.T) {
 	}
 	_, rows := DayRuns(Day{Runs: []rx.Run{{Shared: 0, Lots: make([]rx.Lot, 1)}, {Shared: -1, Lots: make([]rx.Lot, 2)}}})
 	runs := fmt.Sprint(rows[0][:2], rows[1][:1], rows[2][:1])
+	liquid := func(over unit.Area) *rx.Graded {
+		g := &rx.Graded{Liquid: rx.JobLiquid{Name: "aid", On: equip.OnBlend, Label: &label.Profile{}}, Loading: 40, Stabilizer: rx.Range[unit.LiquidRate]{Min: 1, Max: 6}, Range: rx.Range[unit.LiquidRate]{Min: 2, Max: 5}, OverSeason: rx.Share{Area: over}}
+		g.Shares[rx.Below].Area, g.Shares[rx.Within].Area, g.Shares[rx.Above].Area = 7, 8, 9
+		return g
+	}
+	reading := func(a, b float64) (r readout.Result) { // of two replicates, 8 more on average
+		r.Readings, r.Estimate.Mean = make([]readout.Reading, 2), 8
+		r.Readings[0].Untreated.Value, r.Readings[1].Untreated.Value = a, b
+		return r
+	}
 	for _, c := range []struct{ what, got, want string }{
 		{"runs from 1, each lot a row", runs, "[1 A, 0 fl oz/ton] [2] [2]"},
 		{"the last letter", DayLetter(51), "z"},
@@ -81,6 +93,12 @@ func TestWhatIsRarelySaid(t *testing.T) {
 		{"laps", course(ground.Course{Laps: 2, Sections: 2}), "; 2 laps around the field, then passes at 0° from north; shut by 2 sections."},
 		{"look-ahead beside what was asked", LookAheadText(Ground{}, ground.LookAhead{Layer: layer, OffNow: 3, Asked: 2 * unit.Second, OffAsked: 5}), "3.00 ac miss their target by more than a tenth; 5.00 ac with the 2 s asked for."},
 		{"no verdict", VerdictText(rx.NotGraded), "not graded: no label"},
+		{"a liquid without a label", LiquidText(&rx.Graded{Liquid: rx.JobLiquid{Name: "aid", On: equip.OnBoom}, Stabilizer: rx.Range[unit.LiquidRate]{Min: 3, Max: 3}}, figures.In(unit.US)), "aid, in the boom's tank: 3.00 fl oz/ac, not graded: no label"},
+		{"a liquid by its label", LiquidText(liquid(0), figures.In(unit.US)), "aid, on the blend at 40 fl oz/ton: 1.00 to 6.00 fl oz/ac, label 2.00 to 5.00: 7.00 ac below, 8.00 within, 9.00 above"},
+		{"a liquid over its season", LiquidText(liquid(3), figures.In(unit.US)), "9.00 above, 3.00 of it " + SeasonText},
+		{"no share of nothing", "x" + ofUntreated(reading(0, 0)) + "x", "xx"},
+		{"no share below nothing", "x" + ofUntreated(reading(-10, 5)) + "x", "xx"},
+		{"a share of the untreated", ofUntreated(reading(150, 250)), " (+4.00 % of the untreated)"},
 		{"a little liquid", figures.In(unit.Metric).Volume(unit.Liter / 2), "500 mL"},
 		{"a liter", figures.In(unit.Metric).Volume(unit.Liter), "1.0 L"},
 	} {

@@ -1,6 +1,8 @@
 package svg
 
 import (
+	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -84,6 +86,81 @@ func TestSimplifyDividesWhereItShould(t *testing.T) {
 		}
 		if k != len(kept)-1 {
 			t.Errorf("%d teeth: %d of %d points are those of the line", n, k, len(kept))
+		}
+	}
+}
+
+// Pixels are the nearest on both sides of 0, and a step says no more than it has to.
+func TestStepsOfAPath(t *testing.T) {
+	for v, want := range map[float64]int{0: 0, 0.49: 0, 0.5: 1, 1.49: 1, 1.5: 2, -0.49: 0, -0.5: -1, -1.49: -1, -1.5: -2, -7.2: -7} {
+		if got := round(v); got != want {
+			t.Errorf("%v is pixel %d, want %d", v, got, want)
+		}
+	}
+	for step, want := range map[[2]int]string{{0, 0}: "", {3, 0}: "h3", {-3, 0}: "h-3", {0, 4}: "v4", {0, -4}: "v-4", {3, 4}: "l3 4", {3, -4}: "l3-4", {-3, 1}: "l-3 1"} {
+		if got := string(appendStep([]byte("M"), step[0], step[1])); got != "M"+want {
+			t.Errorf("%v: %q, want %q", step, got, want)
+		}
+	}
+}
+
+// A square belongs to a ring where its middle lies in it, also where a line of squares is cut an odd number of times.
+func TestFillOfCuts(t *testing.T) {
+	for _, c := range []struct {
+		what string
+		cuts []cut
+		want string
+	}{
+		{"one span", []cut{{0, 1.5}, {0, 4.5}}, ".###..\n......"},
+		{"middles at both ends", []cut{{0, 1.49}, {0, 4.51}}, ".####.\n......"},
+		{"two spans, in any order", []cut{{1, 5}, {1, 4}, {1, 2}, {1, 0}}, "......\n##..#."},
+		{"over both edges", []cut{{0, -3}, {0, 9}}, "######\n......"},
+		{"a cut too many in a line", []cut{{0, 1}, {1, 2}, {1, 4}}, "......\n..##.."},
+		{"one by itself at the end", []cut{{0, 1}, {0, 3}, {1, 2}}, ".##...\n......"},
+	} {
+		r := &raster{wide: 6, high: 2, record: make([]int32, 12)}
+		r.fill(c.cuts, 1)
+		got := ""
+		for i, record := range r.record {
+			if got += string(".#"[record]); i == 5 {
+				got += "\n"
+			}
+		}
+		if got != c.want {
+			t.Errorf("%s: got\n%s\nwant\n%s", c.what, got, c.want)
+		}
+	}
+}
+
+// How often values come: both ends belong to it, what lies outside and what is no number doesn't.
+func TestHistogram(t *testing.T) {
+	bar := func(bin, high int) string {
+		return fmt.Sprintf(`<rect x="%d" y="%d" width="%d" height="%d"/>`, bin*binsWidth+px/2, binsHigh-high, binsWidth-px, high)
+	}
+	for _, c := range []struct {
+		values    []float64
+		low, high float64
+		want      string
+	}{
+		{nil, 0, 24, ""}, {[]float64{0, 24}, 0, 24, bar(0, binsHigh) + bar(23, binsHigh)}, {[]float64{0.99, 1, 1.99, 12, 12.5}, 0, 24, bar(0, binsHigh/2) + bar(1, binsHigh) + bar(12, binsHigh)},
+		{[]float64{-0.01, 24.01, math.NaN(), 7}, 0, 24, bar(7, binsHigh)}, {[]float64{5, 5, 5}, 5, 5, bar(0, binsHigh)},
+		{append(make([]float64, 1000), 3), 0, 24, bar(0, binsHigh) + bar(3, 2*px)},
+	} {
+		if got := string(Histogram(c.values, c.low, c.high).Body); got != c.want {
+			t.Errorf("%d values from %v to %v: got %s, want %s", len(c.values), c.low, c.high, got, c.want)
+		}
+	}
+}
+
+// Where there is no ground, there is no small map.
+func TestThumbOfNoGround(t *testing.T) {
+	whole := oneShape(orb.Bound{Min: orb.Point{-96, 41}, Max: orb.Point{-95.99, 41.0076}}.ToPolygon())
+	none, empty := whole, oneShape(nil)
+	none.Zones = 0
+	m := Map{Fills: []string{"red"}, Class: []uint8{0}}
+	for ground, drawn := range map[*Ground]bool{&whole: true, &none: false, &empty: false} {
+		if w, h, body := Thumb(*ground, m); (body != "") != drawn || (w > 0) != drawn || (h > 0) != drawn {
+			t.Errorf("%d by %d, %q", w, h, body)
 		}
 	}
 }
