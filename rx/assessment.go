@@ -32,6 +32,18 @@ type Terms struct {
 	OddJob           []label.Problem   // likewise in the job file
 }
 
+// WhereKept names the ground that a liquid layer leaves out beside strips, as what follows a
+// verb: keep-outs, zones that the season has no room for, or both.
+func (t Terms) WhereKept() string {
+	switch {
+	case !t.LeaveOff || len(t.NoRoom) == 0:
+		return "in the keep-outs"
+	case !t.KeepOuts:
+		return "where the season has no room"
+	}
+	return "in the keep-outs and where the season has no room"
+}
+
 // Verdict says how the stabilizer of one zone stands to the label range.
 type Verdict uint8
 

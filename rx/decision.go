@@ -21,7 +21,7 @@ type Decision struct {
 	Impregnate bool       // do: every liquid is on its label as graded, with room for the rate error, and nothing forbids it
 	Room       unit.Ratio // of the blend as graded: how far rates may be off on label; 0 if it is off label
 	Best       *Way       // the first that can be taken; nil if none can
-	Way        *Finding   // what the best one does; nil if none can be taken
+	Way        *Finding   // what the best one does, or that none can be taken; nil if nothing is to be treated
 }
 
 // The cases of a blend that is graded as one. Each has a first line of its own.
@@ -32,6 +32,7 @@ var (
 	blendOff     = NewRule[blend]("blend/off label", AboutLabel, NoPlan)
 	blendRefused = NewRule[blend]("blend/refused", AboutLabel, NoPlan)
 	wayDone      = NewRule[wayDecision]("way-decision", AboutPlan, NoPlan)
+	wayNone      = NewRule[noWay]("way-decision/none", AboutPlan, NoPlan)
 )
 
 // blend is the whole blend at one loading, in acres.
@@ -39,13 +40,16 @@ type blend struct {
 	Treated, Off, Season, Tight unit.Area
 
 	Further         unit.Area // of Off, where further liquids alone are off their own labels
+	AllOff          bool      // Off is all of Treated
 	Passing         unit.Area // the season maximum, whatever else is wrong there; Season is of it
-	Sides           []side    // of the label that it is off on
-	AllOnOneSide    bool      // Off is the ground of the one side
-	OneSide         Verdict   // which that is, where it is all
+	AlreadyApplied  unit.LiquidRate
+	Sides           []side  // of the label that it is off on
+	AllOnOneSide    bool    // Off is the ground of the one side
+	OneSide         Verdict // which that is, where it is all
 	Label           Range[unit.LiquidRate]
 	Loading         string // of the plant or the field's mean, as a meter reads it
 	Other           string // a loading that keeps every treated acre on label, where this one does not, or leaves more room
+	Unread          string // the same, where no meter reads it; Other is empty then
 	Room, RateError unit.Ratio
 	Assumed         bool     // the rate error
 	First           bool     // the way that impregnates it as one comes first
@@ -80,6 +84,9 @@ type wayDecision struct {
 	Assumed          unit.LiquidRate // the intended rate, where nobody gave it; else 0
 }
 
+// noWay is why none can be taken, where one reason stands against all.
+type noWay struct{ Why string }
+
 // Decide works the decision out of what is graded and of ways, the best first.
 func Decide(p *Prescription, a *Assessment, ways []Way) Decision {
 	d := Decision{}
@@ -91,10 +98,18 @@ func Decide(p *Prescription, a *Assessment, ways []Way) Decision {
 		d.Blend = blendEmpty.Find(Note, Nothing{})
 		return d
 	}
+	if d.Way == nil && len(ways) > 0 {
+		none := noWay{Why: ways[0].Why}
+		if slices.ContainsFunc(ways, func(w Way) bool { return w.Why != none.Why }) {
+			none.Why = ""
+		}
+		d.Way = new(wayNone.Find(Warning, none))
+	}
 	b := blend{
-		Treated: p.TreatedArea(), Off: a.OffLabel(), Season: a.OverSeason.Area, Passing: a.passing(p), Further: a.OffFurther,
+		Treated: p.TreatedArea(), Off: a.OffLabel(), AlreadyApplied: a.Terms.AlreadyApplied, Season: a.OverSeason.Area, Passing: a.passing(p), Further: a.OffFurther,
 		Label: a.Range, Loading: a.Terms.LoadingText(a.Loading), RateError: a.Terms.RateError, Assumed: a.Terms.RateErrorAssumed,
 	}
+	b.AllOff = b.Off > b.Treated*(1-1e-9)
 	for _, v := range []Verdict{Below, Above} {
 		if area := a.Shares[v].Area; area > 0 {
 			b.Sides = append(b.Sides, side{area, v})
@@ -126,6 +141,9 @@ func Decide(p *Prescription, a *Assessment, ways []Way) Decision {
 			b.Why = w.Why
 		case w.LeftOff == 0 && (b.Off > 0 || w.Room > d.Room+leeway) && a.Terms.LoadingText(w.Loads[0].Loading) != b.Loading:
 			b.Other = a.Terms.LoadingText(w.Loads[0].Loading)
+			if dose := a.Terms.Dose(w.Loads[0].Loading); dose.Read != dose.Exact && b.Off > 0 {
+				b.Other, b.Unread = "", unit.Thousands(dose.Exact.Text(a.Terms.Units))
+			}
 		}
 	}
 	switch {

@@ -27,7 +27,7 @@ func (t Terms) Pass(l JobLiquid) (Range[unit.LiquidRate], string) {
 			if room < most/10_000 {
 				room = 0 // less than is printed of what is applied
 			}
-			return r, fmt.Sprintf("the season maximum, %s, leaves %s beside the %s already applied, less than the label's least", most.Brief(t.Units), room.Brief(t.Units), l.AlreadyApplied.Brief(t.Units))
+			return r, fmt.Sprintf("the season leaves %s, less than the label's least, %s (season maximum %s, %s already applied)", room.Brief(t.Units), r.Min.Brief(t.Units), most.Brief(t.Units), l.AlreadyApplied.Brief(t.Units))
 		}
 		r.Max = max(r.Min, min(r.Max, room))
 	}

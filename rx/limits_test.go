@@ -25,7 +25,7 @@ func TestDryWindow(t *testing.T) {
 		{"nothing applied", "season-max: 60 fl oz/ac\n", 320, 0, nil, 125, 250, ""},
 		{"room for less", "season-max: 60 fl oz/ac\n", 320, 28, nil, 125, 200, ""}, // H = 32
 		{"room for the least alone", "season-max: 60 fl oz/ac\n", 320, 40, nil, 125, 125, ""},
-		{"no room", "season-max: 60 fl oz/ac\n", 320, 41, nil, 0, 0, "the season maximum, 60 fl oz/ac, leaves 19"},
+		{"no room", "season-max: 60 fl oz/ac\n", 320, 41, nil, 0, 0, "the season leaves 19 fl oz/ac, less than the label's least, 20 fl oz/ac"},
 		{"smallest impregnated rate", "min-dry-rate: 150 lb/ac\n", 320, 0, nil, 150, 250, ""},
 		{"smallest below the window", "min-dry-rate: 100 lb/ac\n", 320, 0, nil, 125, 250, ""},
 		{"smallest at its end", "min-dry-rate: 250 lb/ac\n", 320, 0, nil, 250, 250, ""},

@@ -127,7 +127,7 @@ func (t Terms) window(l JobLiquid, dry Range[unit.DryRate], e unit.Ratio, others
 		return w, fmt.Sprintf("the dry rates go from %s to %s, and there is one rate alone, %s, that may go on: it takes one dry rate everywhere",
 			dry.Min.Brief(t.Units), dry.Max.Brief(t.Units), low.Brief(t.Units))
 	case ratio > most*(1+leeway):
-		return w, t.tooWide(ratio, most, e, dry, Range[unit.LiquidRate]{Min: low, Max: high})
+		return w, t.tooWide(ratio, most, e, dry, Range[unit.LiquidRate]{Min: low, Max: high}, high < l.Label.Rate.Max*(1-leeway))
 	}
 	if why := l.whyNotDry(dry, t.Units); why != "" {
 		return w, why
@@ -220,18 +220,21 @@ func (t Terms) Doses(mean unit.DryRate, windows []Range[unit.Loading]) []unit.Lo
 }
 
 // tooWide says by how much dry rates, which may be off by e, reach wider than the label's range,
-// in as many digits as tell the two apart.
-func (t Terms) tooWide(ratio, most float64, e unit.Ratio, dry Range[unit.DryRate], pass Range[unit.LiquidRate]) string {
+// or what the season leaves of it, in as many digits as tell the two apart.
+func (t Terms) tooWide(ratio, most float64, e unit.Ratio, dry Range[unit.DryRate], pass Range[unit.LiquidRate], season bool) string {
 	digits, rate := 4, unit.DryRate.Brief
 	for ; digits < 10 && fmt.Sprintf("%.*g", digits, ratio) == fmt.Sprintf("%.*g", digits, most); digits++ {
 		rate = unit.DryRate.Text
 	}
-	off := ""
+	off, what := "", "the label's range"
+	if season {
+		what = "the season leaves"
+	}
 	if e > 0 {
 		off = ", each off by up to " + e.Brief(t.Units)
 	}
-	return fmt.Sprintf("the dry rates span %.*g to 1 (%s to %s%s), the label's range %.*g to 1 (%s to %s)",
-		digits, ratio, rate(dry.Min, t.Units), rate(dry.Max, t.Units), off, digits, most, pass.Min.Brief(t.Units), pass.Max.Brief(t.Units))
+	return fmt.Sprintf("dry rates span %.*g to 1 (%s to %s%s), %s %.*g to 1 (%s to %s)",
+		digits, ratio, rate(dry.Min, t.Units), rate(dry.Max, t.Units), off, what, digits, most, pass.Min.Brief(t.Units), pass.Max.Brief(t.Units))
 }
 
 // Range is a closed range.

@@ -26,7 +26,7 @@ func TestPassRange(t *testing.T) {
 		{"room for just that", "season-max: 60 fl oz/ac\n", 20, 40, ""},
 		{"room for less", "season-max: 60 fl oz/ac\n", 25, 35, ""},
 		{"room for the least", "season-max: 60 fl oz/ac\n", 40, 20, ""},
-		{"room for too little", "season-max: 60 fl oz/ac\n", 41, 0, "leaves 19 fl oz/ac beside the 41 fl oz/ac"},
+		{"room for too little", "season-max: 60 fl oz/ac\n", 41, 0, "(season maximum 60 fl oz/ac, 41 fl oz/ac already applied)"},
 		{"no room", "season-max: 60 fl oz/ac\n", 70, 0, "leaves 0 fl oz/ac"},
 	} {
 		terms := rxtest.Terms(rxtest.Label(t, c.more))

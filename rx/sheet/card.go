@@ -247,7 +247,7 @@ func (in *inputs) boomCards(l *rx.Layer) []rx.Sheet {
 		"rate": d.rate(l.Rate), "ground": d.area(l.Area), "pieces": plural(l.Zones, "piece", "pieces"),
 		"stabilizer in all": d.drop(d.sprayed(l)), "stabilizer to order": d.can(d.sprayed(l)),
 		"fills known": false, "full tanks": false, "one fill": false, "dose of a tank": "", "dose to order": "", "water of a tank": "", "count of fills": "", "spray volume": "",
-		"boom known": in.job.Boom != nil, "a size holds": false, "best size": "", "its pressure": "", "usual speed": "", "keep-outs": d.plan.KeepOut != nil, "strips": d.plan.Strips != nil, "strips left": plural(stripCount(d.plan), "strip", "strips"),
+		"boom known": in.job.Boom != nil, "a size holds": false, "best size": "", "its pressure": "", "usual speed": "", "keep-outs": d.plan.KeepOut != nil, "where it is kept out": d.a.Terms.WhereKept(), "strips": d.plan.Strips != nil, "strips left": plural(stripCount(d.plan), "strip", "strips"),
 	}
 	log := rx.Table{
 		Head: []string{"", "fill", d.areaUnit(), "water " + d.canUnit(), "stabilizer " + d.dropUnit(), d.canUnit(), "read " + d.areaUnit(), "time", "by"},

@@ -64,7 +64,7 @@ func (d *document) whole() {
 	var warnings []string
 	var keepOuts []values
 	if f := d.plan.KeepOut; f != nil && f.Area > 0 {
-		keepOuts = append(keepOuts, values{"ground kept out": d.area(f.Area)})
+		keepOuts = append(keepOuts, values{"ground kept out": d.area(f.Area), "where it is kept out": d.a.Terms.WhereKept()})
 	}
 	for _, f := range d.plan.Findings {
 		if f.Severity > rx.Note {

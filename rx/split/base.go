@@ -92,7 +92,7 @@ func (t *Task) footing() (footing, string) {
 			break
 		}
 	}
-	return footing{}, fmt.Sprintf("a base of %s, the lowest dry rate, which %s have, can't be impregnated: %s", steps[0].rate.Brief(t.terms.Units), tell.Ground(steps[0].area, t.terms.Units), first)
+	return footing{}, fmt.Sprintf("a base of %s (the lowest dry rate, on %s) can't be impregnated: %s", steps[0].rate.Brief(t.terms.Units), tell.Ground(steps[0].area, t.terms.Units), first)
 }
 
 // flatProduct finds a product, spread beside others, whose rate is the same in

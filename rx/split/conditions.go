@@ -29,7 +29,8 @@ type lacking struct{ NoJob bool } // no job names any machine
 // roomLeft is how far rates may be off, where they may be off further.
 type roomLeft struct {
 	Room, RateError unit.Ratio
-	Assumed         bool // the rate error
+	Assumed         bool            // the rate error
+	Instead         unit.LiquidRate // of a boom alone, the nearest to the intended one that leaves room; 0 if none does
 }
 
 // dosed is another rate than the intended one.
@@ -93,8 +94,28 @@ func (t *Task) lessRoom(w rx.Way) []rx.Finding {
 	if t.roomy(w) {
 		return nil
 	}
-	room := roomFor(float64(w.Room), t.terms.RateError)
-	return []rx.Finding{lessRoomFor.Find(rx.Warning, roomLeft{room, t.terms.RateError, t.terms.RateErrorAssumed})}
+	d := roomLeft{Room: roomFor(float64(w.Room), t.terms.RateError), RateError: t.terms.RateError, Assumed: t.terms.RateErrorAssumed}
+	if len(w.Loads) == 0 && len(t.terms.Further) == 0 {
+		d.Instead = t.roomyRate(w.Rate.Max)
+	}
+	return []rx.Finding{lessRoomFor.Find(rx.Warning, d)}
+}
+
+// roomyRate returns the rate nearest to one of a boom that leaves room for the rate error, in
+// tenths of a fluid ounce an acre or whole milliliters a hectare; 0 if none does.
+func (t *Task) roomyRate(rate unit.LiquidRate) unit.LiquidRate {
+	pass, _ := t.terms.PassRange()
+	one := unit.LiquidRate(1).In(t.terms.Units)
+	step := unit.LiquidRate(0.1)
+	if t.terms.Units == unit.Metric {
+		step = unit.LiquidRate(1 / one)
+	}
+	least, most := pass.Min/unit.LiquidRate(1-t.terms.RateError), pass.Max/unit.LiquidRate(1+t.terms.RateError)
+	low, high := math.Ceil(float64(least/step)-1e-9), math.Floor(float64(most/step)+1e-9)
+	if low > high {
+		return 0
+	}
+	return unit.LiquidRate(max(low, min(high, float64(rate/step)))) * step
 }
 
 // lacks lists the equipment that a way takes and the job doesn't have.

@@ -52,7 +52,7 @@ func TestDecisionsOfABlend(t *testing.T) {
 		{"on label with room", "", 422, low, high, true, 1 - 20/21.1, "This can be impregnated as one blend at 422 fl oz/ton: all 100.00 ac treated would be inside the label's rate range, 20 to 40 fl oz/ac"},
 		{"tight", "", 440, low, high, false, 40/39.6 - 1, "only if rates hold within 1 %: at 440 fl oz/ton all 100.00 ac treated would be inside the label's rate range, 20 to 40 fl oz/ac, but 40.00 ac leave it at rates off by 5 %"},
 		{"below", "", 390, low, high, false, 0, "Do not impregnate this as one blend at 390 fl oz/ton: 60.00 ac of 100.00 ac treated would be off label, all below 20 to 40 fl oz/ac."},
-		{"both", "", 400, rxtest.Ground{Acres: 60, Rate: 90}, rxtest.Ground{Acres: 40, Rate: 210}, false, 0, "100.00 ac of 100.00 ac treated would be off label: 60.00 ac below, 40.00 ac above 20 to 40 fl oz/ac."},
+		{"both", "", 400, rxtest.Ground{Acres: 60, Rate: 90}, rxtest.Ground{Acres: 40, Rate: 210}, false, 0, "all 100.00 ac treated would be off label: 60.00 ac below, 40.00 ac above 20 to 40 fl oz/ac."},
 		{"refused", nitrate, 424, low, high, false, 40/38.16 - 1, "Do not impregnate this as one blend: "},
 		{"nothing", "", 0, rxtest.Ground{Acres: 60}, rxtest.Ground{Acres: 40}, false, 0, "Nothing is to be treated"},
 	} {
@@ -147,5 +147,33 @@ func TestTitleOfARefitThatChangesNothing(t *testing.T) {
 	w := plan(t, p, a, rx.Refit).Way
 	if said := tell.Text(rx.DecisionOf(p, w), unit.US); !strings.HasPrefix(said, "Release it by one load: ") {
 		t.Error(said)
+	}
+}
+
+// Where the season leaves 19 of at least 20 fl oz/ac, no way is possible for that one reason. With 50 of
+// 80 applied, 30 is the most: off by 5 % it would pass, and 30/1.05 = 28.57, down to a tenth, would not.
+func TestDecisionWhereTheSeasonIsShort(t *testing.T) {
+	p := rxtest.Plain(rxtest.Ground{Acres: 60, Rate: 100}, rxtest.Ground{Acres: 40, Rate: 180})
+	terms := rxtest.Terms(rxtest.Label(t, "season-max: 80 fl oz/ac\n"))
+	terms.RateError = 5 * unit.Percent
+	for applied, want := range map[unit.LiquidRate]string{
+		61: "No way to release it is possible: the season leaves 19 fl oz/ac, less than the label's least, 20 fl oz/ac (season maximum 80 fl oz/ac, 61 fl oz/ac already applied).",
+		50: "rates are exact, as any error leaves the label: 28.5 fl oz/ac would leave room",
+	} {
+		terms.AlreadyApplied = applied
+		a := rxtest.Grade(t, p, terms)
+		ways := split.For(p, a, nil).Ways()
+		said := tell.Text(*rx.Decide(p, a, ways).Way, unit.US)
+		for _, w := range ways {
+			for _, c := range w.Conditions {
+				said += "; " + tell.Text(c, unit.US)
+			}
+			if applied == 61 && w.Possible() {
+				t.Errorf("%s is possible", w.Name)
+			}
+		}
+		if !strings.Contains(said, want) {
+			t.Errorf("%v applied: %q lacks %q", float64(applied), said, want)
+		}
 	}
 }

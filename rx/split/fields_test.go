@@ -340,7 +340,7 @@ func TestKeepOut(t *testing.T) {
 		t.Errorf("without keep-outs: %v, %v", none.KeptOut, err)
 	}
 	outline := slices.IndexFunc(got.Findings, func(f rx.Finding) bool { return f.Rule() == "outline" })
-	if !strings.HasSuffix(said(got.Findings[outline]).Text, "less the keep-outs") {
+	if !strings.HasSuffix(said(got.Findings[outline]).Text, "less the ground in the keep-outs") {
 		t.Errorf("the outline: %q", said(got.Findings[outline]).Text)
 	}
 	ground, found := split.For(p, a, keepOut).KeepOut()

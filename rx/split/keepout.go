@@ -17,8 +17,8 @@ var (
 	keepOutOfLiquid = rx.NewRule[rx.Nothing]("keep-out/of the liquid layer", rx.AboutPlan, rx.EveryPlan)
 )
 
-// keptOut says why keep-outs can't be held against the zones; empty if they can.
-type keptOut struct{ Fault string }
+// keptOut is ground that is kept out, and why it can't be held against the zones; empty if it can.
+type keptOut struct{ Where, Fault string }
 
 // KeepOut returns the ground inside keep-outs that gets dry, in lon/lat, and tells
 // what the keep-outs mean for a prescription that is impregnated as it is: dry that
@@ -29,7 +29,7 @@ func (t *Task) KeepOut() (orb.MultiPolygon, *rx.Finding) {
 		return nil, nil
 	}
 	lands := t.reachesKeepOut() != ""
-	var d keptOut
+	d := keptOut{Where: t.terms.WhereKept()}
 	if t.kept.err != nil {
 		d.Fault = t.kept.err.Error()
 	}
@@ -69,21 +69,12 @@ func (t *Task) reachesKeepOut() string {
 	switch {
 	case t.kept.err != nil:
 		return "the keep-outs can't be held against the zones: " + t.kept.err.Error()
+	case t.kept.area > 1e-6 && t.terms.LeaveOff && len(t.terms.NoRoom) > 0 && !t.terms.KeepOuts:
+		return fmt.Sprintf("on %s the season has no room for treated dry (only a liquid layer can leave such ground out)", tell.Ground(t.kept.area, t.terms.Units))
 	case t.kept.area > 1e-6:
-		return fmt.Sprintf("treated dry would land on %s %s, and a boom alone leaves such ground out", tell.Ground(t.kept.area, t.terms.Units), t.whereKept())
+		return fmt.Sprintf("treated dry would land on %s %s (only a liquid layer can leave such ground out)", tell.Ground(t.kept.area, t.terms.Units), t.terms.WhereKept())
 	}
 	return ""
-}
-
-// whereKept names the ground that a liquid layer leaves out.
-func (t *Task) whereKept() string {
-	switch {
-	case !t.terms.LeaveOff || len(t.terms.NoRoom) == 0:
-		return "in the keep-outs"
-	case !t.terms.KeepOuts:
-		return "where the season has no room"
-	}
-	return "in the keep-outs and where the season has no room"
 }
 
 func (t *Task) insideKeepOut() *inKeepOut {

@@ -48,7 +48,7 @@ func TestOutlineNoteWithKeepOuts(t *testing.T) {
 	p := rxtest.Read(t, rxtest.Strip(pairs(10, 150, 10, 200)...))
 	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
 	far := orb.MultiPolygon{orb.Bound{Min: orb.Point{-80, 40}, Max: orb.Point{-79.99, 40.01}}.ToPolygon()}
-	const same, less, why = "covers the same ground", ", less the keep-outs", "everywhere but in the keep-outs"
+	const same, less, why = "covers the same ground", ", less the ground in the keep-outs", "everywhere but in the keep-outs"
 	for _, c := range []struct {
 		name    string
 		keepOut orb.MultiPolygon

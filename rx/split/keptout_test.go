@@ -14,7 +14,7 @@ import (
 
 // A needle where outlines touch is no ground; a hundredth of a square foot is not told either.
 func TestReachesKeepOut(t *testing.T) {
-	const lands, leaves = "treated dry would land on 1.00 ac ", ", and a boom alone leaves such ground out"
+	const lands, leaves = "treated dry would land on 1.00 ac ", " (only a liquid layer can leave such ground out)"
 	for _, c := range []struct {
 		keepOut bool
 		kept    inKeepOut
@@ -28,7 +28,7 @@ func TestReachesKeepOut(t *testing.T) {
 		{true, inKeepOut{area: 1}, true, false, nil, lands + "in the keep-outs" + leaves},
 		{true, inKeepOut{area: 1}, true, true, nil, lands + "in the keep-outs" + leaves},
 		{true, inKeepOut{area: 1}, true, false, []int{0}, lands + "in the keep-outs" + leaves},
-		{true, inKeepOut{area: 1}, false, true, []int{0}, lands + "where the season has no room" + leaves},
+		{true, inKeepOut{area: 1}, false, true, []int{0}, "on 1.00 ac the season has no room for treated dry" + leaves},
 		{true, inKeepOut{area: 1}, true, true, []int{0}, lands + "in the keep-outs and where the season has no room" + leaves},
 		{true, inKeepOut{area: 1, err: errors.New("they cross")}, true, false, nil, "the keep-outs can't be held against the zones: they cross"},
 	} {

@@ -1,9 +1,12 @@
 package split
 
 import (
+	"fmt"
+
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
+	"rxsplit/rx/tell"
 )
 
 // solution is a way worked out, once: all that is told, priced and ranked of it and
@@ -30,6 +33,9 @@ type part struct {
 // decide solves a way and holds it against what no treated dry may do.
 func (t *Task) decide(m method) (s solution) {
 	why := t.nothingToTreat()
+	if why == "" {
+		why = t.seasonFull()
+	}
 	if why == "" {
 		s, why = m.solve(t)
 	}
@@ -68,6 +74,19 @@ func (t *Task) decide(m method) (s solution) {
 		t.addFurther(&s)
 	}
 	return s
+}
+
+// seasonFull says why the season leaves no room for any way; empty if it does.
+func (t *Task) seasonFull() string {
+	_, why := t.terms.PassRange()
+	if full := t.terms.NoRoom; why != "" && len(full) > 0 {
+		sum := unit.Area(0)
+		for _, i := range full {
+			sum += t.p.Zones[i].Area
+		}
+		why = fmt.Sprintf("on %s %s", tell.Ground(sum, t.terms.Units), why)
+	}
+	return why
 }
 
 // addFurther adds up what the loads, and the boom's tank, put down of the further liquids.

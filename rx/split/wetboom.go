@@ -22,8 +22,8 @@ func wetBoom(t *Task) (solution, string) {
 	if pass, why := t.terms.PassRange(); why != "" {
 		return solution{}, why
 	} else if pass.Over(rate) {
-		return solution{}, fmt.Sprintf("%s and the %s already applied pass the season maximum; %s would not (--stabilizer-rate)",
-			rate.Brief(t.terms.Units), t.terms.AlreadyApplied.Brief(t.terms.Units), pass.Max.Brief(t.terms.Units))
+		return solution{}, fmt.Sprintf("the season leaves %s, less than the %s intended (%s already applied; --stabilizer-rate lowers the rate)",
+			pass.Max.Brief(t.terms.Units), rate.Brief(t.terms.Units), t.terms.AlreadyApplied.Brief(t.terms.Units))
 	}
 	left, why := t.untreated()
 	if why != "" {
@@ -34,7 +34,7 @@ func wetBoom(t *Task) (solution, string) {
 		return solution{}, "the liquid layer can't be drawn: " + err.Error()
 	}
 	if area < leastSprayed {
-		return solution{}, "all ground that gets dry lies inside the keep-outs: there is nothing to spray"
+		return solution{}, "all ground that gets dry lies " + t.terms.WhereKept() + ": there is nothing to spray"
 	}
 	if why := t.tankRefuses(); why != "" {
 		return solution{}, why
@@ -107,7 +107,7 @@ const leastSprayed = 1e-6
 func (t *Task) butLeftOut() string {
 	var but []string
 	if t.reachesKeepOut() != "" {
-		but = append(but, t.whereKept())
+		but = append(but, t.terms.WhereKept())
 	}
 	if t.terms.Strips.Count > 0 {
 		but = append(but, fmt.Sprintf("in %d untreated strips", t.terms.Strips.Count))
@@ -232,15 +232,19 @@ type outline struct {
 	Moved, Splits int // vertices, and edges
 	Changed       bool
 	MaxMove       unit.Length
-	KeepOuts      bool // were cut out
-	Strips        bool // were left out
+	Where         string // ground was cut out; empty for none
+	Strips        bool   // were left out
 }
 
 // outlineNote tells how the outline was made and how far its acres may stand from
 // those of the zones.
 func (t *Task) outlineNote() rx.Finding {
 	o, _ := t.outline() // it is drawn
-	f := outlined.Find(rx.Note, outline{o.Method, o.Moved, o.Splits, o.Moved > 0 || o.Splits > 0, o.MaxMove, t.reachesKeepOut() != "", t.terms.Strips.Count > 0})
+	d := outline{Method: o.Method, Moved: o.Moved, Splits: o.Splits, Changed: o.Moved > 0 || o.Splits > 0, MaxMove: o.MaxMove, Strips: t.terms.Strips.Count > 0}
+	if t.reachesKeepOut() != "" {
+		d.Where = t.terms.WhereKept()
+	}
+	f := outlined.Find(rx.Note, d)
 	f.Area = o.Bound
 	return f
 }

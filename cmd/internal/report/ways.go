@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"rxsplit/cmd/internal/report/figures"
@@ -26,8 +27,11 @@ func AlsoCalled(ways []rx.Way, w rx.Way) string {
 	return "the same as " + strings.Join(names, " and ") + "; "
 }
 
-// OrderText says by what the ways are ordered.
+// OrderText says by what the ways are ordered; nothing where none can be taken.
 func OrderText(r Result) string {
+	if !slices.ContainsFunc(r.Ways, rx.Way.Possible) {
+		return ""
+	}
 	text := "In this order: ready, conditional, impossible; then all treated ground before some left off"
 	if e := r.Assessment.Terms.RateError; e > 0 {
 		text += fmt.Sprintf("; room for a rate error of %s", e)
@@ -57,7 +61,7 @@ func ShortOrder(ways []rx.Way) []string {
 	}
 	lines := []string{order + "passes, loads, stabilizer"}
 	if len(missing) > 0 {
-		lines = append(lines, "Not ordered by cost, for want of a price: "+strings.Join(missing, ", "))
+		lines = append(lines, "Not ordered by cost, for want of a price: "+tell.Listed(missing, 2))
 	}
 	return lines
 }

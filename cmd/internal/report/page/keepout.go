@@ -54,13 +54,24 @@ func keepOuts(r report.Result, q figures.Quantities, list []mapTheme) {
 		}
 		k.area, k.places = area, len(r.KeptOut)
 		if k.how == leftOff {
-			k.text, k.ink = "keep-out (no liquid)", svg.KeepOut
-			k.tip = fmt.Sprintf("Keep-out: %s %s in all get dry but no stabilizer", q.Ground(area), unit.Symbol[unit.Area](q.System))
+			k.text, k.ink = keptOutName(r)+" (no liquid)", svg.KeepOut
+			k.tip = fmt.Sprintf("%s: %s %s in all get dry but no stabilizer", capital(keptOutName(r)), q.Ground(area), unit.Symbol[unit.Area](q.System))
 			continue
 		}
-		k.text = "keep-out (part of the above)"
-		list[i].Note += " Outlined is the ground inside keep-outs: " + keepOutWord(r)
+		k.text = keptOutName(r) + " (part of the above)"
+		list[i].Note += " Outlined is the ground " + r.Assessment.Terms.WhereKept() + ": " + keepOutWord(r)
 	}
+}
+
+// keptOutName names ground that is kept out, of a drawing.
+func keptOutName(r report.Result) string {
+	switch r.Assessment.Terms.WhereKept() {
+	case "in the keep-outs":
+		return "keep-out"
+	case "where the season has no room":
+		return "no room in the season"
+	}
+	return "keep-out, or no room in the season"
 }
 
 // untreatedStrips tells the maps of what is put down how much ground is left out on purpose.
@@ -112,17 +123,17 @@ func keptOutTip(r report.Result, q figures.Quantities, zones []int) string {
 			with, kept = with+r.Plan.WithStabilizer(i, z.Area), kept+r.Plan.KeptOut[i]
 		}
 	}
-	where := "keep-outs"
+	where := r.Assessment.Terms.WhereKept()
 	switch s := r.Plan.Strips; {
 	case kept == 0:
 		return ""
 	case s != nil && len(r.KeptOut) > 0:
-		where += " or untreated strips"
+		where += " or in untreated strips"
 	case s != nil:
-		where = "untreated strips"
+		where = "in untreated strips"
 	}
 	if with == 0 {
-		return ", as it lies in " + where
+		return ", as it lies " + where
 	}
-	return fmt.Sprintf(", on %s %s of it, the rest lies in "+where, q.Patch(with), unit.Symbol[unit.Area](q.System))
+	return fmt.Sprintf(", on %s %s of it, the rest lies "+where, q.Patch(with), unit.Symbol[unit.Area](q.System))
 }

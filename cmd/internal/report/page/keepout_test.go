@@ -143,9 +143,9 @@ func TestKeepOutsAreDrawn(t *testing.T) {
 		t.Errorf("the pattern is defined %d times", n)
 	}
 	for name, test := range map[string]struct{ got, want string }{
-		"cut":     {planTip(r, figures.In(r.Units), 1), "stabilizer 30.0 fl oz/ac by the plan, on 30.00 ac of it, the rest lies in keep-outs"},
+		"cut":     {planTip(r, figures.In(r.Units), 1), "stabilizer 30.0 fl oz/ac by the plan, on 30.00 ac of it, the rest lies in the keep-outs"},
 		"not cut": {planTip(r, figures.In(r.Units), 0), "stabilizer 30.0 fl oz/ac by the plan"},
-		"joined":  {joinedPlanTip(r, figures.In(r.Units), []int{0, 1, 2}, "joined"), "stabilizer 30.0 fl oz/ac by the plan, on 115.00 ac of it, the rest lies in keep-outs, within the label"},
+		"joined":  {joinedPlanTip(r, figures.In(r.Units), []int{0, 1, 2}, "joined"), "stabilizer 30.0 fl oz/ac by the plan, on 115.00 ac of it, the rest lies in the keep-outs, within the label"},
 	} {
 		if !strings.HasSuffix(test.got, test.want) {
 			t.Errorf("a zone that is %s: %q, want %q", name, test.got, test.want)
@@ -173,7 +173,7 @@ func TestZonesThatAreAllKeepOut(t *testing.T) {
 			t.Errorf("the map has no %q", want)
 		}
 	}
-	if !bytes.Contains(pageOf(t, r), []byte("; by the plan 0.0 fl oz/ac, as it lies in keep-outs<")) {
+	if !bytes.Contains(pageOf(t, r), []byte("; by the plan 0.0 fl oz/ac, as it lies in the keep-outs<")) {
 		t.Error("no zone of the map lies in keep-outs")
 	}
 	if strings.Contains(figure, "> no liquid</th>") {

@@ -172,8 +172,8 @@ func groundTheme(r report.Result, q figures.Quantities) mapTheme {
 		return s.N
 	})
 	for z, one := range r.Prescription.Zones {
-		if r.Plan.Stabilizer[z] > 0 { // keep-outs and strips have lines of their own
-			t.classes[t.Class[z]].Area -= one.Area - r.Plan.WithStabilizer(z, one.Area)
+		if one.Dry > 0 { // keep-outs and strips have lines of their own
+			t.classes[t.Class[z]].Area -= keptOutOf(r.Plan, z)
 		}
 	}
 	t.Note = "What the layers give together."

@@ -141,8 +141,10 @@ func (t *text) ways() {
 		t.wrapped(start, strings.Repeat(" ", len(start)), report.AlsoCalled(t.Ways, w)+wayText(w, t.q, priced))
 	}
 	t.f("\n")
-	t.wrapped("", "", report.OrderText(t.Result))
-	t.f("\n")
+	if order := report.OrderText(t.Result); order != "" {
+		t.wrapped("", "", order)
+		t.f("\n")
+	}
 }
 
 // wayText says what a way takes, or why it can't be taken; what it costs, if that is to be
@@ -188,9 +190,12 @@ func (t *text) next() {
 	}
 	if len(t.Ways) == 0 || !t.Ways[0].Possible() {
 		text := "Next: no way puts every treated acre on label; see the reasons above, and change the terms or the prescription"
-		_, full := t.Assessment.Terms.PassRange() // where the season leaves no room, none is left for part of the field
+		pass, full := t.Assessment.Terms.PassRange() // where the season leaves no room, none is left for part of the field
 		if !t.Assessment.Terms.LeaveOff && (full == "" || len(t.Assessment.Terms.NoRoom) > 0) {
 			text += ", or allow zones to stay untreated with --leave-off"
+		}
+		if full == "" && pass.Over(t.Assessment.Terms.Intended) {
+			text += fmt.Sprintf("; of the stabilizer the season has room for %s (--stabilizer-rate)", pass.Max.Brief(t.Units))
 		}
 		t.wrapped("", "", text+".")
 		return
