@@ -116,7 +116,12 @@ func (t *text) wayLines(order bool) {
 			line += fmt.Sprintf("%*s", wide, costs[i])
 			line += t.takes(w, lineWidth-width(line))
 			if same := strings.TrimSuffix(report.AlsoCalled(t.Ways, w), "; "); same != "" {
-				line += "; " + same // what has to be met is worth more, where there is no room
+				if width(line+"; "+same) > lineWidth {
+					t.oneLine(line)
+					line = strings.Repeat(" ", long+len("  conditional  ")) + same
+				} else {
+					line += "; " + same
+				}
 			}
 		default:
 			t.reason(line, t.Ways[:i], w)
@@ -251,6 +256,9 @@ func (t *text) known() (first, others []rx.Finding) {
 		case tell.Brief(f, t.Units) == "":
 		case f.Doubt() || f.Severity == rx.Error && f.About() == rx.AboutFile:
 			first = append(first, f)
+		case slices.ContainsFunc(others, func(o rx.Finding) bool {
+			return f.Decided() && o.Severity == f.Severity && tell.Brief(o, t.Units) == tell.Brief(f, t.Units)
+		}):
 		default:
 			others = append(others, f)
 		}
