@@ -27,7 +27,7 @@ func TestOptionsAreFlags(t *testing.T) {
 	if err := cmd.ParseFlags([]string{"--zip-bytes", "1000", "--analysis", "46-0-0", "--analysis", "0-0-60", "--leave-off", "--label", "a b.yaml"}); err != nil {
 		t.Fatal(err)
 	}
-	const want = "field.zip --label 'a b.yaml' --analysis 46-0-0 --analysis 0-0-60 --leave-off=true --zip-bytes 1000"
+	const want = "field.zip --label 'a b.yaml' --analysis 46-0-0 --analysis 0-0-60 --leave-off --zip-bytes 1000"
 	if got := app.Command("field.zip", valuesOf(cmd)); got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}

@@ -69,6 +69,10 @@ func Command(path string, v Values) string {
 	slices.SortStableFunc(options, func(a, b Option) int { return rank(a) - rank(b) })
 	for _, o := range options {
 		for _, text := range v[o.Name] {
+			if o.Kind == Switch && text == "true" {
+				words = append(words, "--"+o.Name)
+				continue
+			}
 			if o.Kind == Switch {
 				words = append(words, "--"+o.Name+"="+text)
 				continue
