@@ -76,7 +76,7 @@ func (m *Mesh) within(records []int32) (sub *Mesh, keep func(record int) bool) {
 	if points < len(m.first)/8 {
 		return nil, nil
 	}
-	sub = &Mesh{drawn: m.drawn, opt: m.opt, plane: m.plane, tol: m.tol, flip: m.flip, vertex: m.vertex, sites: m.sites, own: make([]int32, len(m.first))}
+	sub = &Mesh{drawn: m.drawn, opt: m.opt, plane: m.plane, tol: m.tol, flip: m.flip, vertex: m.vertex, sites: m.sites, own: make([]int32, len(m.first)), first: make([]int32, 0, min(points, len(m.first)))}
 	kept := make([]bool, m.drawn.Len())
 	for _, record := range records {
 		kept[record] = true

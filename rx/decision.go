@@ -118,8 +118,9 @@ func Decide(p *Prescription, a *Assessment, ways []Way) Decision {
 			}
 		}
 	}
+	liquids := a.Liquids()
 	for i, z := range p.Zones {
-		if a.tightOnBlend(i) {
+		if tightOnBlend(liquids, i) {
 			b.Tight += z.Area
 		}
 	}
@@ -181,10 +182,10 @@ func (a *Assessment) blendRoom() unit.Ratio {
 	return max(0, room)
 }
 
-// tightOnBlend reports whether a liquid of the blend is on label in zone i, an index, but not
-// with the rate error, and none is off label there.
-func (a *Assessment) tightOnBlend(i int) (tight bool) {
-	for _, g := range a.Liquids() {
+// tightOnBlend reports whether one of the liquids is of the blend and on label in zone i, an index,
+// but not with the rate error, and none of the blend is off label there.
+func tightOnBlend(liquids []*Graded, i int) (tight bool) {
+	for _, g := range liquids {
 		if g.onBlend() {
 			if g.Off(i) {
 				return false

@@ -137,7 +137,7 @@ func TestTightOnBlend(t *testing.T) {
 		{graded(blend, Within, true, false), []Graded{graded(boom, Above, false, false)}, true}, {graded(blend, Within, false, false), []Graded{graded(boom, Within, true, false)}, false},
 	} {
 		a := &Assessment{Graded: c.first, Further: c.more}
-		if got := a.tightOnBlend(0); got != c.want {
+		if got := tightOnBlend(a.Liquids(), 0); got != c.want {
 			t.Errorf("case %d: %v", i, got)
 		}
 	}

@@ -49,6 +49,7 @@ func patches(p *rx.Prescription, kind rx.Patch, off func(i int) bool) []rx.Patch
 	holder := make([]int32, len(p.LonLat.PolyEnds)) // of a part: its piece of ground, from 1
 	for n, g := range ground {
 		list[n] = kind
+		list[n].Zones = make([]int, 0, len(g.Parts))
 		for _, part := range g.Parts {
 			holder[part] = int32(n + 1)
 		}
@@ -69,9 +70,15 @@ func patches(p *rx.Prescription, kind rx.Patch, off func(i int) bool) []rx.Patch
 func join(list []rx.Patch, holder []int32, p *rx.Prescription, i int) bool {
 	z := p.Zones[i]
 	from, to := p.LonLat.PolySpan(int(z.Record))
-	held := slices.Clone(holder[from:to])
-	slices.Sort(held)
-	if held = slices.DeleteFunc(slices.Compact(held), func(n int32) bool { return n == 0 }); len(held) == 1 {
+	held := holder[from:to]
+	if len(held) == 1 { // nearly always
+		held = held[:min(1, held[0])]
+	} else {
+		held = slices.Clone(held)
+		slices.Sort(held)
+		held = slices.DeleteFunc(slices.Compact(held), func(n int32) bool { return n == 0 })
+	}
+	if len(held) == 1 {
 		take(&list[held[0]-1], z, z.Area)
 		return true
 	}
