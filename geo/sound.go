@@ -163,11 +163,15 @@ func (g *graph) findAbove(list []piece, of []int32) {
 }
 
 // sweepAbove is [graph.findAbove] for crowded edges. None of a piece's own edges is above its
-// top. It returns false where edges cross.
+// top, nor is one that runs straight north. It returns false where edges cross.
 func (g *graph) sweepAbove(list []piece) bool {
 	var s sweep
+	var edges []int32
 	for i := range g.edges {
-		s.add(g.ends(i))
+		if a, b := g.ends(i); a[0] != b[0] {
+			s.add(a, b)
+			edges = append(edges, int32(i))
+		}
 	}
 	order := make([]int, len(list)) // of the pieces, by their tops
 	for i := range order {
@@ -178,7 +182,11 @@ func (g *graph) sweepAbove(list []piece) bool {
 	for i, n := range order {
 		tops[i] = g.pos[list[n].top]
 	}
-	return s.above(tops, func(i int, edge int32) { list[order[i]].above = edge })
+	return s.above(tops, func(i int, edge int32) {
+		if list[order[i]].above = -1; edge >= 0 {
+			list[order[i]].above = edges[edge]
+		}
+	})
 }
 
 // connect finds the pieces and their tops.

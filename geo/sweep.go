@@ -67,7 +67,9 @@ func (s *sweep) step(e int32, visit func(edge, below, above int32, starts bool) 
 
 // above calls found for points, in the order from west to east, with the lowest edge that is
 // above each, -1 for none: one that passes over the point or starts there, and does not
-// end there. It returns false if crossing edges lost their order.
+// end there. It returns false if crossing edges lost their order. No edge may run straight north:
+// then it does not matter in which order edges end that end as far east, nor in which others start,
+// which start after that.
 func (s *sweep) above(points []orb.Point, found func(i int, edge int32)) bool {
 	next := 0
 	look := func(until float64) {
@@ -82,14 +84,48 @@ func (s *sweep) above(points []orb.Point, found func(i int, edge int32)) bool {
 			found(next, s.blocks[block][sort.Search(len(s.blocks[block]), func(k int) bool { return !below(s.blocks[block][k]) })])
 		}
 	}
-	for _, e := range s.events() {
-		look(s.place(e)[0])
-		if !s.step(e, func(_, _, _ int32, _ bool) bool { return true }) {
+	for starts, ends := fromWest(s.from), fromWest(s.to); len(ends) > 0; {
+		if len(starts) > 0 && starts[0].x < ends[0].x {
+			look(starts[0].x)
+			block, at := s.find(starts[0].edge)
+			s.insert(starts[0].edge, block, at)
+			starts = starts[1:]
+			continue
+		}
+		look(ends[0].x)
+		block, at := s.find(ends[0].edge)
+		if block == len(s.blocks) || at == len(s.blocks[block]) || s.blocks[block][at] != ends[0].edge {
 			return false
 		}
+		s.remove(block, at)
+		ends = ends[1:]
 	}
 	look(math.Inf(1))
 	return true
+}
+
+// endAt is how far east an end of an edge is.
+type endAt struct {
+	x    float64
+	edge int32
+}
+
+// fromWest lists ends of edges from west to east.
+func fromWest(ends []orb.Point) []endAt {
+	list := make([]endAt, len(ends))
+	for i, p := range ends {
+		list[i] = endAt{p[0], int32(i)}
+	}
+	slices.SortFunc(list, func(a, b endAt) int {
+		switch {
+		case a.x < b.x:
+			return -1
+		case a.x > b.x:
+			return 1
+		}
+		return 0
+	})
+	return list
 }
 
 // events lists the ends of edges in their order, twice the edge and one more where it

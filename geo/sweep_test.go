@@ -118,8 +118,18 @@ func TestTrapezoidsMakeUpTheGround(t *testing.T) {
 func TestSweepSeesWhatBoxesSee(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 7))
 	seen := 0
-	for range 300 {
-		s := scattered(rng, 2+rng.IntN(20))
+	for i := range 330 {
+		var s *Shapes
+		if i < 300 {
+			s = scattered(rng, 2+rng.IntN(20))
+		} else { // squares, half of whose edges run straight north, many from one place to one place
+			s = &Shapes{}
+			for k := range 900 {
+				if x, y := float64(k/30), float64(k%30); rng.IntN(3) > 0 {
+					s.Append(orb.MultiPolygon{{{at(x, y), at(x+1, y), at(x+1, y+1), at(x, y+1), at(x, y)}}})
+				}
+			}
+		}
 		if s.Len() == 0 {
 			continue
 		}
@@ -139,7 +149,7 @@ func TestSweepSeesWhatBoxesSee(t *testing.T) {
 			}
 		}
 	}
-	if seen < 1000 {
+	if seen < 2000 {
 		t.Errorf("%d edges were seen", seen)
 	}
 }
