@@ -13,7 +13,9 @@ import (
 	"io"
 	"math"
 	"os"
+	"runtime"
 	"runtime/debug"
+	"runtime/metrics"
 	"strings"
 	"sync"
 
@@ -266,6 +268,7 @@ func tuneTo(records int, bytes int64) {
 	}
 	limits.mu.Lock()
 	defer limits.mu.Unlock()
+	watched := limits.large
 	limits.large = true
 	collect(largeGarbage)
 	if os.Getenv("GOMEMLIMIT") != "" {
@@ -275,6 +278,46 @@ func tuneTo(records int, bytes int64) {
 		bytes += now // others may be at work still
 	}
 	debug.SetMemoryLimit(bytes)
+	if !watched {
+		watchRoom()
+	}
+}
+
+// A bound that what is in use comes near has garbage collected over and over, which takes longer
+// than the work itself: ground like noise keeps three times as much in use for its points as
+// fields do. Then there is to be room for a quarter of what is in use.
+const (
+	leastRoom = 1.0 / 16
+	givenRoom = 1.0 / 4
+)
+
+// watchRoom looks after each collection, of large files, whether there is room.
+func watchRoom() {
+	type collected struct{ self *collected }
+	runtime.SetFinalizer(new(collected), func(*collected) {
+		limits.mu.Lock()
+		defer limits.mu.Unlock()
+		if !limits.large {
+			return
+		}
+		giveRoom(heap())
+		watchRoom()
+	})
+}
+
+// heap returns how many bytes were in use at the last collection, and at how many there will be the
+// next one.
+func heap() (live, goal int64) {
+	read := []metrics.Sample{{Name: "/gc/heap/live:bytes"}, {Name: "/gc/heap/goal:bytes"}}
+	metrics.Read(read)
+	return int64(read[0].Value.Uint64()), int64(read[1].Value.Uint64())
+}
+
+// giveRoom raises the bound where there is little room.
+func giveRoom(live, goal int64) {
+	if room := goal - live; room < int64(leastRoom*float64(live)) {
+		debug.SetMemoryLimit(debug.SetMemoryLimit(-1) + int64(givenRoom*float64(live)) - room)
+	}
 }
 
 // limits says of the whole process whether it is tuned for large files.

@@ -2,6 +2,7 @@ package app
 
 import (
 	"math"
+	"runtime"
 	"runtime/debug"
 	"testing"
 
@@ -112,4 +113,49 @@ func TestSettleLiftsTheBound(t *testing.T) {
 		t.Errorf("two at once are bound by %d bytes, want %d", got, 1<<34)
 	}
 	Settle()
+}
+
+// Where next to nothing is left of the bound, there is to be room for a quarter of what is in use;
+// else the bound stays.
+func TestRoomIsGiven(t *testing.T) {
+	fresh(t)
+	const live = 320 << 20
+	for _, c := range []struct{ room, more int64 }{{live / 2, 0}, {live / 16, 0}, {live/16 - 1, live/4 - live/16 + 1}, {0, live / 4}, {-live / 8, live/4 + live/8}} {
+		debug.SetMemoryLimit(1 << 30)
+		giveRoom(live, live+c.room)
+		if got := debug.SetMemoryLimit(-1) - 1<<30; got != c.more {
+			t.Errorf("room for %d bytes: %d more are given, want %d", c.room, got, c.more)
+		}
+	}
+}
+
+// A bound below what turns out to be in use is raised by itself, and not once the file is settled.
+func TestTightBoundIsRaised(t *testing.T) {
+	fresh(t)
+	const bound = 1 << 20 // less than the test itself has in use
+	raised := func() bool {
+		for range 50 { // what follows a collection runs beside this
+			runtime.GC()
+			if debug.SetMemoryLimit(-1) > bound {
+				return true
+			}
+			runtime.Gosched()
+		}
+		return false
+	}
+	tuneTo(largeFile+1, bound)
+	if !raised() {
+		t.Error("the bound is as tight as ever")
+	}
+	if live, goal := heap(); live <= 0 || goal < live {
+		t.Errorf("%d bytes in use, the next collection at %d", live, goal)
+	}
+	Settle()
+	for range 5 {
+		runtime.GC()
+	}
+	debug.SetMemoryLimit(bound)
+	if raised() {
+		t.Error("a bound that is none of a large file's is raised")
+	}
 }
