@@ -89,3 +89,53 @@ func TestJoinedTipTellsWhatIsOff(t *testing.T) {
 		}
 	}
 }
+
+// A text of a style sheet can't end it: all but letters, digits and plain marks go in by number, and what is longer than
+// a head's room is cut.
+func TestTextsOfAStyleSheet(t *testing.T) {
+	for text, want := range map[string]string{
+		"": `""`, "North 40, (söuth) 5 %": `"North 40, (söuth) 5 %"`, "a\"b": `"a\22 b"`, "</style>": `"\3c /style\3e "`, "a\nb\x00c": `"abc"`, `\`: `"\5c "`,
+		strings.Repeat("n", mostHead): `"` + strings.Repeat("n", mostHead) + `"`, strings.Repeat("n", mostHead+1): `"` + strings.Repeat("n", mostHead-1) + `\2026 "`,
+	} {
+		if got := cssString(text); got != want {
+			t.Errorf("%q is %s, want %s", text, got, want)
+		}
+	}
+}
+
+// What was asked for stands in its order, each by its kind; a text of several lines is a file; what is cut short ends it.
+func TestParametersAreTold(t *testing.T) {
+	var o pageOrigin
+	o.parameters([]byte(`{"rate_field":["A","B"],"seed":12345678901234567890,"label":"name: x\nrate: 1\n","leave_off":true,"archive":{"ratio":1},"way":"loads","none":null,"cut":[`))
+	got := ""
+	for _, f := range o.Facts {
+		got += f.What + "=" + f.Value[0].Text + ";"
+	}
+	if want := "Rate field=A, B;Seed=12345678901234567890;Leave off=true;Way=loads;None=<nil>;"; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+	if len(o.Files) != 1 || o.Files[0].Name != "label" || o.Files[0].Text != "name: x\nrate: 1\n" {
+		t.Errorf("files: %+v", o.Files)
+	}
+	for _, text := range []string{"", "{", `{"a"`, `{"a":`, `{"a":1`} {
+		var o pageOrigin
+		if o.parameters([]byte(text)); len(o.Files) > 0 || len(o.Facts) != strings.Count(text, "1") {
+			t.Errorf("%s: %+v", text, o.Facts)
+		}
+	}
+}
+
+// A day of many fields has so many small maps and no more, in their places.
+func TestSmallMapsOfADay(t *testing.T) {
+	d, small := report.Day{Fields: make([]report.DayField, mostSmall+2)}, map[int]Small{}
+	for i := range d.Fields {
+		d.Fields[i] = report.DayField{Path: "f.shp", Shared: -1, Blend: -1, Why: "x"}
+		if i > 0 {
+			small[i] = Small{1, 1, "<i>small</i>"}
+		}
+	}
+	var b strings.Builder
+	if err := Day(&b, d, "0", small); err != nil || strings.Count(b.String(), "<i>small</i>") != mostSmall-1 {
+		t.Errorf("%d small maps, want %d: %v", strings.Count(b.String(), "<i>small</i>"), mostSmall-1, err)
+	}
+}

@@ -1,6 +1,7 @@
 package text
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -8,6 +9,7 @@ import (
 	"rxsplit/cmd/internal/report"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/day"
 	"rxsplit/rx/rxtest"
 )
 
@@ -29,6 +31,44 @@ func TestRunsFitTheScreen(t *testing.T) {
 		}
 		if !strings.Contains(strings.Join(strings.Fields(b.String()), " "), want) {
 			t.Errorf("%d fields: %q is not said in\n%s", n+1, want, b.String())
+		}
+	}
+}
+
+// Windows are bars over one axis of 80 columns' room, from the lowest end to the highest; letters are loadings that
+// fields share, strokes those of others of their blend. A window that is a point lies in the middle.
+func TestWindowsAreDrawn(t *testing.T) {
+	drawing := func(d report.Day) string {
+		var b strings.Builder
+		dayDrawing(&printer{w: &b}, d)
+		return b.String()
+	}
+	window := func(low, high unit.Loading) *day.Window { return &day.Window{Min: low, Max: high} }
+	row := func(d report.Day, field int) string { // its axis
+		for line := range strings.Lines(drawing(d)) {
+			if r := []rune(strings.TrimSuffix(line, "\n")); strings.HasPrefix(line, fmt.Sprintf("%4d  ", field)) {
+				return strings.TrimRight(string(r[6+drawnName:min(len(r), 6+drawnName+drawnAxis)]), " ")
+			}
+		}
+		return "none"
+	}
+	if got := drawing(report.Day{Fields: []report.DayField{{Path: "a.shp", Shared: -1}}}); got != "" {
+		t.Errorf("without a window: %q", got)
+	}
+	point := report.Day{Fields: []report.DayField{{Path: "a.shp", Window: window(200, 200), Shared: 0}, {Path: "b.shp", Why: "x", Shared: -1, Blend: 1}}, Loadings: []report.DayLoading{{Value: 200}}}
+	if got, want := row(point, 1), strings.Repeat(" ", drawnAxis/2)+"A"; got != want {
+		t.Errorf("a window that is a point: %q, want %q", got, want)
+	}
+	last := drawnAxis - 1
+	d := report.Day{Loadings: []report.DayLoading{{Value: 100}, {Value: 100 + unit.Loading(last)}, {Value: 103, Blend: 1}}, Fields: []report.DayField{
+		{Path: "a.shp", Window: window(100, 105), Shared: 0}, {Path: "b.shp", Window: window(102, 100+unit.Loading(last)), Shared: 1},
+		{Path: "c.shp", Window: window(101.4, 103.6), Shared: 2, Blend: 1}, {Path: "d.shp", Shared: -1, Window: window(100, 100)},
+	}}
+	for field, want := range map[int]string{
+		1: "A=====" + strings.Repeat(" ", last-6) + "|", 2: "| " + strings.Repeat("=", last-2) + "B", 3: " ==C=", 4: "=" + strings.Repeat(" ", last-1) + "|",
+	} {
+		if got := row(d, field); got != want {
+			t.Errorf("field %d: %q, want %q", field, got, want)
 		}
 	}
 }
