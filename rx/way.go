@@ -117,7 +117,8 @@ type Cost struct {
 // CostItem is one line of a cost.
 type CostItem struct {
 	What   string
-	Of     string // how much of it, in the user's units: "51.38 gal"
+	Of     string // how much of it, in the user's units: "51.3812 gal"
+	At     string // what one costs: "40/gal"
 	Amount float64
 	Plain  bool // the dry costs it without stabilizer as well
 }

@@ -333,16 +333,16 @@ func (d *document) breakEven() {
 	if cost == nil {
 		return
 	}
-	table := rx.Table{Head: []string{"", "of", "$", "$/" + d.areaUnit() + " spread"}, Left: []bool{true, false, false, false}}
+	table := rx.Table{Head: []string{"", "of", "at $", "$", "$/" + d.areaUnit() + " spread"}, Left: []bool{true, false, false, false, false}}
 	by := cost.Area.In(d.s)
 	extra := cost.High
 	for _, item := range cost.Items {
-		table.Rows = append(table.Rows, []string{item.What, item.Of, num(item.Amount, 2), num(item.Amount/by, 2)})
+		table.Rows = append(table.Rows, []string{item.What, item.Of, item.At, num(item.Amount, 2), num(item.Amount/by, 2)})
 		if item.Plain {
 			extra -= item.Amount
 		}
 	}
-	table.Total = []string{"in all", "", num(cost.High, 2), num(cost.High/by, 2)}
+	table.Total = []string{"in all", "", "", num(cost.High, 2), num(cost.High/by, 2)}
 	alone := extra - d.furtherCost() // what would be paid without the stabilizer too cancels
 	harvest, symbol, priced := d.job.Prices.BreakEven(unit.Money(alone), d.s)
 	price, _ := d.job.Prices.Crop.Get()

@@ -62,7 +62,7 @@ func TestCostPerAcreOfAllDry(t *testing.T) {
 	if got := cell(t, s, "dry spreading", "$/ac spread"); plan.Way.LeftOff != 40 || got != "7.50" {
 		t.Errorf("%v ac left off, dry spreading $%s/ac", float64(plan.Way.LeftOff), got)
 	}
-	if got := numberOf(t, s.Tables[0].Total[3]); math.Abs(got-cost.PerAcre) > 0.005 || math.Abs(160*cost.PerAcre-cost.High) > 1e-9 {
+	if got := numberOf(t, s.Tables[0].Total[4]); math.Abs(got-cost.PerAcre) > 0.005 || math.Abs(160*cost.PerAcre-cost.High) > 1e-9 {
 		t.Errorf("in all $%v/ac, the way says %v of %v", got, cost.PerAcre, cost.High)
 	}
 	field := oneOf(t, sheets, rx.FieldSheet)

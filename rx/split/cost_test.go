@@ -60,7 +60,7 @@ func TestCostIsOfWhatIsMetered(t *testing.T) {
 		what, of string
 		amount   float64
 	}{
-		{"stabilizer", "7.73 gal", 990.0 / 128 * 40},
+		{"stabilizer", "7.7344 gal", 990.0 / 128 * 40},
 		{"impregnating", "3.317 ton", 3.317 * 12},
 		{"drying agent", "61.88 lb", 61.88 * 0.6},
 		{"dry spreading", "33.00 ac", 33 * 7.5},

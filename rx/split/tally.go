@@ -2,13 +2,14 @@ package split
 
 import (
 	"fmt"
+	"math"
 	"slices"
+	"strings"
 
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
-	"rxsplit/rx/tell"
 )
 
 // tally adds what a way takes beside its layers: nutrient, batches, fills, time and
@@ -98,12 +99,12 @@ func (t *Task) cost(w rx.Way) *rx.Cost {
 	area := t.p.DryArea()
 	b := bill{cost: &rx.Cost{Area: area}, s: t.terms.Units}
 	addPrice(&b, "stabilizer", prices.Stabilizer, float64(w.Metered/unit.Gallon), b.liquid(w.Metered))
-	addPrice(&b, "dry spreading", prices.DrySpreading, float64(area), tell.Ground(area, b.s))
+	addPrice(&b, "dry spreading", prices.DrySpreading, float64(area), b.ground(area))
 	for i := range b.cost.Items {
 		b.cost.Items[i].Plain = b.cost.Items[i].What == "dry spreading"
 	}
 	if w.Sprayed > 0 {
-		addPrice(&b, "wet boom", prices.WetBoom, float64(w.Sprayed), tell.Ground(w.Sprayed, b.s))
+		addPrice(&b, "wet boom", prices.WetBoom, float64(w.Sprayed), b.ground(w.Sprayed))
 		t.priceFurther(&b, w, equip.OnBoom)
 	}
 	if len(w.Loads) > 0 {
@@ -157,7 +158,7 @@ func (t *Task) extraPasses(b *bill, w rx.Way, area unit.Area) {
 		}
 	}
 	if more > 0 && w.Stacked {
-		addPrice(b, "extra pass", price, float64(area*more), tell.Ground(area*more, b.s))
+		addPrice(b, "extra pass", price, float64(area*more), b.ground(area*more))
 	}
 	low := b.cost.Low
 	drive := func(what string, beyond unit.Area, plain bool) {
@@ -165,7 +166,7 @@ func (t *Task) extraPasses(b *bill, w rx.Way, area unit.Area) {
 		switch {
 		case !(beyond > 0):
 		case known:
-			addPrice(b, what, price, float64(beyond), tell.Ground(beyond, b.s))
+			addPrice(b, what, price, float64(beyond), b.ground(beyond))
 			b.cost.Items[len(b.cost.Items)-1].Plain = plain
 		case !slices.Contains(b.cost.Missing, "extra pass"):
 			b.cost.Missing = append(b.cost.Missing, "extra pass")
@@ -174,8 +175,8 @@ func (t *Task) extraPasses(b *bill, w rx.Way, area unit.Area) {
 	switch {
 	case w.Driving != nil:
 		plain := min(w.Driving.Plain, w.Driving.Beyond())
-		drive("driving beyond the ground that is spread", plain, true)
-		drive("driving beyond it in further passes", w.Driving.Beyond()-plain, false)
+		drive("driving beyond what is spread", plain, true)
+		drive("beyond it in further passes", w.Driving.Beyond()-plain, false)
 	case !w.Stacked:
 		drive("driving over the field again, at most", area*more, false)
 	}
@@ -188,33 +189,53 @@ type bill struct {
 	s    unit.System
 }
 
-func (b *bill) weight(m unit.Mass) string {
-	return fmt.Sprintf("%.2f %s", m.In(b.s), unit.Symbol[unit.Mass](b.s))
+// counted is how much of something is priced, in the unit that its price is per.
+type counted struct {
+	count  float64
+	symbol string
 }
 
-func (b *bill) bulk(m unit.Mass) string {
+func (b *bill) weight(m unit.Mass) counted { return counted{m.In(b.s), unit.Symbol[unit.Mass](b.s)} }
+
+func (b *bill) ground(a unit.Area) counted { return counted{a.In(b.s), unit.Symbol[unit.Area](b.s)} }
+
+func (b *bill) bulk(m unit.Mass) counted {
 	if b.s == unit.Metric {
-		return fmt.Sprintf("%.3f t", float64(m/unit.MetricTon))
+		return counted{float64(m / unit.MetricTon), "t"}
 	}
-	return fmt.Sprintf("%.3f ton", float64(m/unit.Ton))
+	return counted{float64(m / unit.Ton), "ton"}
 }
 
-func (b *bill) liquid(v unit.Volume) string {
+func (b *bill) liquid(v unit.Volume) counted {
 	if b.s == unit.Metric {
-		return fmt.Sprintf("%.2f L", float64(v/unit.Liter))
+		return counted{float64(v / unit.Liter), "L"}
 	}
-	return fmt.Sprintf("%.2f gal", float64(v/unit.Gallon))
+	return counted{float64(v / unit.Gallon), "gal"}
 }
 
-// addPrice adds an amount at a price per the unit that the amount counts: gallons,
-// tons or acres; of is the amount in words.
-func addPrice[P ~float64](b *bill, what string, price label.Known[P], amount float64, of string) {
+// addPrice adds an amount at a price per the unit that the amount counts: gallons, tons or
+// acres; of is the same for people. It is told in as many digits as give the cost to the cent,
+// with its price: whoever reads the bill can work it out again.
+func addPrice[P ~float64](b *bill, what string, price label.Known[P], amount float64, of counted) {
 	p, ok := price.Get()
 	if !ok {
 		b.cost.Missing = append(b.cost.Missing, what)
 		return
 	}
-	b.cost.Items = append(b.cost.Items, rx.CostItem{What: what, Of: of, Amount: float64(p) * amount})
-	b.cost.Low += float64(float64(p) * amount)
-	b.cost.High += float64(float64(p) * amount)
+	item := rx.CostItem{What: what, Amount: float64(p) * amount}
+	decimals, each := 2, float64(p)
+	if of.count != 0 {
+		each = item.Amount / of.count
+	}
+	for ; decimals < 6 && math.Abs(each)*math.Pow10(-decimals) > 0.01; decimals++ {
+	}
+	text := fmt.Sprintf("%.*f", decimals, of.count)
+	for ; decimals > 2 && strings.HasSuffix(text, "0"); decimals-- {
+		text = strings.TrimSuffix(text, "0")
+	}
+	item.Of = unit.Thousands(text) + " " + of.symbol
+	item.At = unit.Digits(each, 6) + "/" + of.symbol
+	b.cost.Items = append(b.cost.Items, item)
+	b.cost.Low += item.Amount
+	b.cost.High += item.Amount
 }

@@ -154,7 +154,7 @@ func odd(w rx.Way) rx.Way {
 	w.Stabilizer, w.Metered = 51*unit.FluidOunce, 52*unit.FluidOunce
 	w.Driving = &rx.Driving{Length: 61 * unit.Foot, Turns: 62, Time: 63 * unit.Hour}
 	w.Further = []rx.FurtherAmount{{Name: "x", Volume: 71 * unit.FluidOunce, Metered: 72 * unit.FluidOunce, Rate: rx.Range[unit.LiquidRate]{Min: 73 * unit.FluidOuncePerAcre, Max: 74 * unit.FluidOuncePerAcre}}}
-	w.Cost = &rx.Cost{Low: 81, High: 82, PerAcre: 83, Area: 84 * unit.Acre, Items: []rx.CostItem{{What: "a", Of: "b", Amount: 85}, {What: "c", Of: "d", Amount: 86}}}
+	w.Cost = &rx.Cost{Low: 81, High: 82, PerAcre: 83, Area: 84 * unit.Acre, Items: []rx.CostItem{{What: "a", Of: "b", At: "e", Amount: 85}, {What: "c", Of: "d", At: "f", Amount: 86}}}
 	return w
 }
 
@@ -169,7 +169,7 @@ func membersOf(w rx.Way, s unit.System) map[string]any {
 		"liquids.length": 1, "liquids[0].name": "x", "liquids[0].volume": w.Further[0].Volume.In(s), "liquids[0].metered": w.Further[0].Metered.In(s),
 		"liquids[0].rate_min": w.Further[0].Rate.Min.In(s), "liquids[0].rate_max": w.Further[0].Rate.Max.In(s),
 		"cost.low": 81, "cost.high": 82, "cost.per_area_high": 83 / unit.Acre.In(s), "cost.area": w.Cost.Area.In(s), "cost.items.length": 2,
-		"cost.items[0].what": "a", "cost.items[0].of": "b", "cost.items[0].amount": 85, "cost.items[1].what": "c", "cost.items[1].of": "d", "cost.items[1].amount": 86,
+		"cost.items[0].what": "a", "cost.items[0].of": "b", "cost.items[0].at": "e", "cost.items[0].amount": 85, "cost.items[1].what": "c", "cost.items[1].of": "d", "cost.items[1].at": "f", "cost.items[1].amount": 86,
 		"room": "<nil>",
 	}
 	if w.Possible() {

@@ -74,6 +74,7 @@ type costJSON struct {
 type costItemJSON struct {
 	What   string  `json:"what"`
 	Of     string  `json:"of"`
+	At     string  `json:"at"` // the price of one
 	Amount float64 `json:"amount"`
 }
 
@@ -107,7 +108,7 @@ func wayOf(w rx.Way, s unit.System) wayJSON {
 	if w.Cost != nil {
 		out.Cost = &costJSON{Low: w.Cost.Low, High: w.Cost.High, PerArea: w.Cost.PerAcre / float64(unit.Acre.In(s)), Area: w.Cost.Area.In(s), Missing: append([]string{}, w.Cost.Missing...), Not: w.Cost.NotCounted}
 		for _, item := range w.Cost.Items {
-			out.Cost.Items = append(out.Cost.Items, costItemJSON{item.What, item.Of, item.Amount})
+			out.Cost.Items = append(out.Cost.Items, costItemJSON{item.What, item.Of, item.At, item.Amount})
 		}
 	}
 	return out
