@@ -78,6 +78,17 @@ func TestAttributesThatNoElementHas(t *testing.T) {
 	}
 }
 
+// Elements and attributes are counted in files of XML, ends of elements not.
+func TestSignsOfElementsAreCounted(t *testing.T) {
+	files := Files{
+		Main:           []byte(`<ISO11783_TaskData A="1" B="2"><TSK/><TZN A=""></TZN></ISO11783_TaskData>`), // 3 and 3
+		"pdt00001.xml": []byte("<XFC/>"), "GRD00001.BIN": []byte("<<<==="),
+	}
+	if n := files.Elements(); n != 7 {
+		t.Errorf("%d elements and attributes, want 7", n)
+	}
+}
+
 // A file that is named again and again is read once, and all files of a set share the bound on
 // elements: forty thousand names of one of twenty thousand elements are some kilobytes.
 func TestFilesThatAreNamedOften(t *testing.T) {

@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path"
@@ -154,11 +155,32 @@ func unzipTaskData(name string, data []byte, opt FileOptions, limits shapefile.L
 			files[path.Base(at)], stick[at] = text, text
 		}
 	}
+	if err := crowded(name, files, len(data), limits); err != nil {
+		return nil, err
+	}
 	f, err := taskDataFile(name, files, stick, []part{{name, data}}, opt.Layer, limits.MaxRatio/bordersShare)
 	if err == nil {
 		f.format = taskDataFormat()
 	}
 	return f, err
+}
+
+// fewElements is how many elements and attributes every set may have, and elementsShare brings the
+// bytes that an archive may unpack to for each of its own to those that it may hold beside them:
+// zones as polygons, values of products and devices have some 2 for each byte.
+const (
+	fewElements   = 100_000
+	elementsShare = 20
+)
+
+// crowded refuses the set of an archive that would take far more memory than any of its size:
+// elements without data pack into next to nothing.
+func crowded(name string, files taskdata.Files, archive int, limits shapefile.Limits) error {
+	if n := files.Elements(); n > fewElements+limits.MaxRatio/elementsShare*archive {
+		return &Error{File: name, What: fmt.Sprintf("has %d elements and attributes in an archive of %d bytes", n, archive),
+			Hint: "no field packs so tightly; if it comes from somebody you know, unpack it and name the folder, or allow more with --zip-ratio"}
+	}
+	return nil
 }
 
 // bordersShare brings the bytes that a part of an archive may unpack to for each of its own to

@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"errors"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -147,6 +148,57 @@ func TestCombInAnArchive(t *testing.T) {
 	}
 	if f, err := read.Open(stick(t, files), read.FileOptions{}); err != nil || f.Layer.Shapes.Len() != 400 {
 		t.Errorf("from a folder: %v", err)
+	}
+}
+
+// Elements without data pack into next to nothing, and take two hundred times their bytes in memory:
+// an archive of them is refused before they are read, as a prescription and as a log, unless it may
+// hold more. A folder is read, and polygons as zones of a field are in an archive, too.
+func TestElementsThatNoArchiveHolds(t *testing.T) {
+	text := func(body string) map[string][]byte {
+		return map[string][]byte{"TASKDATA.XML": []byte(`<ISO11783_TaskData VersionMajor="3" VersionMinor="3"><PDT A="PDT1" B="urea"/><TSK A="TSK1" G="1">` + body + `</TSK></ISO11783_TaskData>`)}
+	}
+	empty := text(strings.Repeat(`<CMT a="" b=""/>`, 60_000))
+	at := filepath.Join(t.TempDir(), "empty.zip")
+	if err := os.WriteFile(at, zipped(t, empty), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	m, err := read.ParseLogMap("map.yaml", []byte("columns: {rate: Dry}\nrate-unit: lb/ac\nwidth: 1 ft\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	limits := shapefile.DefaultLimits()
+	limits.MaxRatio = 10_000
+	for _, c := range []struct {
+		at      string
+		limits  shapefile.Limits
+		refused bool
+	}{{at, shapefile.Limits{}, true}, {at, limits, false}, {stick(t, empty), shapefile.Limits{}, false}} {
+		o := read.FileOptions{Archive: c.limits}
+		_, rates := read.Open(c.at, o)
+		_, log := read.Log(c.at, m, o)
+		for _, err := range []error{rates, log} {
+			var told *read.Error
+			if !errors.As(err, &told) || (strings.Contains(told.What, "has 180009 elements and attributes") && strings.Contains(told.Hint, "--zip-ratio")) != c.refused {
+				t.Errorf("%s: %v, refused: %v", filepath.Base(c.at), err, c.refused)
+			}
+		}
+	}
+	var zones strings.Builder
+	for i := range 9000 {
+		fmt.Fprintf(&zones, `<TZN A="%d"><PDV A="0006" B="%d" C="PDT1"/><PLN A="6"><LSG A="1">`, i%250+1, 10000+i%250)
+		x, y := -90+float64(i%95)*1e-4, 47+float64(i/95)*1e-4
+		for _, d := range [][2]float64{{0, 0}, {1e-4, 0}, {1e-4, 1e-4}, {0, 1e-4}, {0, 0}} {
+			fmt.Fprintf(&zones, `<PNT A="2" C="%.7f" D="%.7f"/>`, y+d[1], x+d[0])
+		}
+		zones.WriteString(`</LSG></PLN></TZN>`)
+	}
+	at = filepath.Join(t.TempDir(), "zones.zip")
+	if err := os.WriteFile(at, zipped(t, text(zones.String())), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := read.Open(at, read.FileOptions{}); err == nil || strings.Contains(err.Error(), "elements and attributes") {
+		t.Errorf("zones: %v", err)
 	}
 }
 

@@ -54,6 +54,9 @@ func openTaskLogs(at string, opt FileOptions, wanted func(taskdata.Track) bool) 
 	for name, text := range all {
 		files[path.Base(name)] = text
 	}
+	if err := crowded(filepath.Base(at), files, len(data), limits); err != nil {
+		return nil, err
+	}
 	return tracksOf(at, files, []part{{filepath.Base(at), data}}, wanted)
 }
 
