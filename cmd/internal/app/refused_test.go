@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"rxsplit/cmd/internal/report"
+	"rxsplit/geo/taskdata"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/day"
@@ -92,6 +93,8 @@ func TestWhatIsRarelyRefused(t *testing.T) {
 		{"two blends", fmt.Sprint(blendBy(report.Day{Fields: []report.DayField{{Blend: 1}, {Blend: 2}}}, 0)), "-1"},
 		{"a way without conditions", reasonOf(rx.Way{State: rx.Ready}, "", unit.US), "it asks the agronomist first"},
 		{"a reason of its own", reasonOf(rx.Way{State: rx.Ready}, "late", unit.US), "late"},
+		{"a set of task data", told(&taskdata.FileError{File: "x.xml", Why: "is torn"}), "x.xml: is torn\n" + hintDamaged},
+		{"a set of task data with a hint", told(&taskdata.FileError{File: "x.xml", Line: 3, Why: "is torn", Hint: "mend it"}), "x.xml: line 3: is torn\nmend it"},
 		{"an error without a place", SystemSays(errors.New("torn")), "torn"},
 		{"too few replicates", told(join(&report.Readout{Fields: few}, 0.9)), ": north, south\nleave out fields with fewer than 3 replicates"},
 	} {
@@ -251,5 +254,82 @@ func TestCardsNameFields(t *testing.T) {
 	}
 	if strings.Contains(text, "h.geojson, h.geojson") {
 		t.Error("a file is named twice")
+	}
+}
+
+// What no split writes though its digests agree: names that are not those of their paths, and times that are none; standard
+// input has no path.
+func TestWhatNoSplitWrites(t *testing.T) {
+	c := &checked{assessment: &rx.Assessment{}, prescription: rxtest.Plain()}
+	for _, c2 := range []struct{ name, path, stamp, want string }{
+		{"a.shp", "../in/a.shp", "", ""}, {"a.shp", "-", "", ""}, {"a.shp", "../in/b.shp", "", `names an input "a.shp", and its path "../in/b.shp"`},
+		{"a.shp", "a.shp", "2026-05-01T10:00:00Z", ""}, {"a.shp", "a.shp", "2026-05-01T10:00:00+02:00", `its stamp "2026-05-01T10:00:00+02:00" is no time`},
+		{"a.shp", "a.shp", "2026-13-01T10:00:00Z", "is no time"}, {"a.shp", "a.shp", "yesterday", "is no time"},
+	} {
+		wrong := c.neverWritten(&write.Manifest{Stamp: c2.stamp, Inputs: []write.Input{{Name: c2.name, Path: c2.path}}})
+		if (len(wrong) == 0) != (c2.want == "") || len(wrong) > 1 || c2.want != "" && (wrong[0].File != "plan.json" || !strings.Contains(wrong[0].What, c2.want)) {
+			t.Errorf("%+v: %v", c2, wrong)
+		}
+	}
+}
+
+// A plan with an error is refused by its way and its first error; one with warnings is not.
+func TestPlanWithAnError(t *testing.T) {
+	bad := rx.NewRule[rx.Nothing]("left-off", rx.AboutPlan, rx.EveryPlan)
+	plan := &rx.Plan{Way: rx.Way{Name: "loads"}}
+	for _, severity := range []rx.Severity{rx.Note, rx.Warning, rx.Error} {
+		plan.Findings = append(plan.Findings, bad.Find(severity, rx.Nothing{}))
+		err := refusePlan(plan, unit.US)
+		if (err != nil) != (severity == rx.Error) || err != nil && !strings.HasPrefix(err.Error(), "way loads: ") {
+			t.Errorf("%v: %v", severity, err)
+		}
+	}
+}
+
+// A log is laid twice where all its files and the map by which it is read stood before, in this order.
+func TestLogsThatAreLaidTwice(t *testing.T) {
+	log := func(sum string) write.Input { return write.Input{Role: "log", SHA256: sum} }
+	mapped := func(sum string) write.Input { return write.Input{Role: "map", SHA256: sum} }
+	two := []rx.SourceFile{{SHA256: "1"}, {SHA256: "2"}}
+	for _, c := range []struct {
+		inputs []write.Input
+		want   bool
+	}{
+		{nil, false}, {[]write.Input{log("1"), log("2"), mapped("m")}, true}, {[]write.Input{log("1"), log("2"), mapped("n")}, false},
+		{[]write.Input{log("1"), mapped("m")}, false}, {[]write.Input{log("3"), log("2"), mapped("m")}, false}, {[]write.Input{log("1"), log("2"), mapped("n"), log("1"), log("2"), mapped("m")}, true},
+		{[]write.Input{log("1"), mapped("m"), log("2"), mapped("m")}, false}, {[]write.Input{{Role: "plan", SHA256: "1"}, log("2"), mapped("m")}, false}, {[]write.Input{log("1"), log("2"), mapped("n"), mapped("m")}, false},
+	} {
+		if got := laidTwice(c.inputs, two, "m"); got != c.want {
+			t.Errorf("%v: %t", c.inputs, got)
+		}
+	}
+}
+
+// What is known of a plan that can't be made again is told behind its hint; an error of another kind stays as it is. Of
+// another version nothing but layers is proved.
+func TestWhatIsKnownOfAPlan(t *testing.T) {
+	m := &write.Manifest{Files: []write.FileSum{{Name: "dry.shp"}, {Name: "dry.dbf"}, {Name: "liquid.geojson"}, {Name: "zones.csv"}, {Name: "report.html"}, {Name: "TASKDATA/TASKDATA.XML"}}}
+	const known = "until then no more is proved than that plan.json and the 6 files that it lists fit each other"
+	for hint, want := range map[string]string{"": known, "find it": "find it\n" + known} {
+		before := &Error{What: "gone", Hint: hint}
+		if got := told(digestsAlone(before, m)); got != "gone\n"+want || before.Hint != hint {
+			t.Errorf("%q: %q", hint, got)
+		}
+	}
+	if torn := errors.New("torn"); digestsAlone(torn, m) != torn {
+		t.Error("another error is changed")
+	}
+	if got, want := fmt.Sprint(unprovedOf(m)), "[zones.csv report.html the findings and costs in plan.json]"; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+	dir := t.TempDir()
+	os.WriteFile(filepath.Join(dir, "job.yaml"), []byte("b"), 0o666)
+	os.Mkdir(filepath.Join(dir, "folder"), 0o777)
+	in := func(role, path, text string) write.Input {
+		return write.Input{Role: role, Path: path, SHA256: write.Digest([]byte(text))}
+	}
+	m.Inputs = []write.Input{in("job", "job.yaml", "b"), in("label", "job.yaml", "a"), in("prescription", "job.yaml", "a"), in("keep-out", "job.yaml", "a"), in("job", "gone.yaml", "a"), in("job", "folder", "a")}
+	if got := changedSince(dir, m); len(got) != 1 || got[0].Role != "label" {
+		t.Errorf("changed: %+v", got)
 	}
 }

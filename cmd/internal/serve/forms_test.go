@@ -5,12 +5,16 @@ import (
 	"fmt"
 	"net/url"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
+	"rxsplit/cmd/internal/app"
 	"rxsplit/label"
 	"rxsplit/label/strictyaml"
 	"rxsplit/label/unit"
+	"rxsplit/rx"
 )
 
 // What a file and a form say of a key, as a form shows it.
@@ -133,5 +137,28 @@ func TestWhomAJobNames(t *testing.T) {
 	}
 	if namesOf("") != "" || namesOf("gone.yaml") != "" {
 		t.Error("no job names somebody")
+	}
+}
+
+// Commands that do the same at a terminal, and names and links of pages.
+func TestWhatATerminalTakes(t *testing.T) {
+	a := asked{File: "a b.zip", Values: app.Values{"way": {"loads"}, "label": {"l.yaml"}}}
+	for _, c := range []struct{ what, got, want string }{
+		{"a name for a plan", outName("in/.field.north.zip", "loads"), "in/.field.north-loads"}, {"one of a hidden file", outName(".field.zip", "base"), "field-base"},
+		{"a plan", splitCommand(a, "out dir", app.Target{}), `rxsplit split 'a b.zip' --label l.yaml --way loads --out 'out dir'`},
+		{"a plan with all", splitCommand(a, "o", app.Target{KML: true, Stamp: time.Unix(1, 0)}), ` --out o --kml --stamp`},
+		{"an approval", approveCommand("a b", rx.Approval{By: "A B", License: "0 1", Note: "so be it"}), `rxsplit approve 'a b' --by 'A B' --license '0 1' --note 'so be it'`},
+		{"an approval by nobody", approveCommand("a", rx.Approval{}), "rxsplit approve a"},
+		{"the page of a field", nextPage("field?file=a"), "field?file=a"}, {"no page", nextPage("https://field?x"), ""}, {"another page", nextPage("fields"), ""},
+	} {
+		if !strings.HasSuffix(c.got, c.want) || c.want == "" && c.got != "" {
+			t.Errorf("%s: got %s, want %s", c.what, c.got, c.want)
+		}
+	}
+	var b asked
+	b.Values = app.Values{}
+	b.read(url.Values{"file": {"f.zip"}, "way": {" loads ", "base"}, "label": {"in/l.yaml"}, "analysis": {"46-0-0, 0-0-60", " "}, "rate-field": {"A, B", "C"}, "unknown": {"x"}, "job": {" "}})
+	if got := fmt.Sprint(b.File, " ", b.Values); got != "f.zip map[analysis:[46-0-0 0-0-60] label:["+filepath.FromSlash("in/l.yaml")+"] rate-field:[A, B C] way:[loads]]" || len(b.Values["rate-field"]) != 2 {
+		t.Errorf("got %s", got)
 	}
 }

@@ -2,6 +2,7 @@ package data
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 	"testing"
 
@@ -24,14 +25,18 @@ func TestChanceOfFieldsTogether(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, even := range []*float64{nil, &pooled.Mean} {
-		text, err := ReadoutManifest(report.Readout{Pooled: &pooled, BreakEven: even}, nil, "")
+		text, err := ReadoutManifest(report.Readout{Unit: "bu/ac", Pooled: &pooled, BreakEven: even, Fields: []report.ReadoutField{{Name: "north", Estimate: one}, {Name: "south", Estimate: other}}}, nil, "")
 		var doc struct {
+			Fields []struct{ What, Name, Unit string }
 			Pooled struct {
 				PPays *float64 `json:"p_pays"`
 			}
 		}
 		if err == nil {
 			err = json.Unmarshal(text, &doc)
+		}
+		if got := fmt.Sprint(doc.Fields); got != "[{yield north bu/ac} {yield south bu/ac}]" {
+			t.Errorf("fields %s", got)
 		}
 		if got := doc.Pooled.PPays; err != nil || (got != nil) != (even != nil) || even != nil && math.Abs(*got-0.5) > 1e-9 {
 			t.Errorf("%v: %s", err, text)
