@@ -22,7 +22,7 @@ func wetBoom(t *Task) (solution, string) {
 	if pass, why := t.terms.PassRange(); why != "" {
 		return solution{}, why
 	} else if pass.Over(rate) {
-		return solution{}, fmt.Sprintf("the season leaves %s, less than the %s intended (%s already applied; --stabilizer-rate lowers the rate)",
+		return solution{}, fmt.Sprintf("the season leaves %s of the %s intended (%s already applied; --stabilizer-rate lowers the rate)",
 			pass.Max.Brief(t.terms.Units), rate.Brief(t.terms.Units), t.terms.AlreadyApplied.Brief(t.terms.Units))
 	}
 	left, why := t.untreated()
