@@ -27,6 +27,13 @@ var (
 // DayWords reports whether a column of these tables holds words, by its head.
 func DayWords(head string) bool { return head == "loading" || head == "fields" || head == "product" }
 
+// DayJoined reports whether fields of a day share batches: they are joined by + then.
+func DayJoined(d Day) bool {
+	head, rows := DayRuns(d)
+	at := slices.Index(head, "fields")
+	return slices.ContainsFunc(rows, func(row []string) bool { return strings.Contains(row[at], "+") })
+}
+
 // DayRuns lists the lots of blend runs, one a row, under a head.
 func DayRuns(d Day) (head []string, rows [][]string) {
 	q := figures.In(d.Units)

@@ -42,10 +42,7 @@ func (g Ground) Name() string {
 // Said says in a sentence a liquid how the field stands to its label: areas as the table has
 // them, and of those other than within the label only what is there.
 func (g Ground) Said() string {
-	gets, q := "got", figures.In(g.Units)
-	if g.Kind == "passes" {
-		gets = "would get"
-	}
+	gets, q := g.gets(), figures.In(g.Units)
 	area := func(v unit.Area) string { return q.Ground(v) + " " + unit.Symbol[unit.Area](g.Units) }
 	var said []string
 	for _, l := range g.Liquids {
@@ -69,6 +66,14 @@ func (g Ground) Said() string {
 	return strings.Join(said, " ")
 }
 
+// gets is the verb of what lands: of what has landed already, and of what would.
+func (g Ground) gets() string {
+	if g.Kind == "passes" {
+		return "would get"
+	}
+	return "got"
+}
+
 // SeasonText says how much ground gets more of a liquid than its season maximum; empty where no
 // label gives one.
 func (g Ground) SeasonText(l *ground.Liquid) string {
@@ -76,7 +81,12 @@ func (g Ground) SeasonText(l *ground.Liquid) string {
 		return ""
 	}
 	area := func(v unit.Area) string { return figures.In(g.Units).Area(v) + " " + unit.Symbol[unit.Area](g.Units) }
-	text := fmt.Sprintf("Season maximum of %s, %s, with what is applied already: %s get more", l.Liquid.Name, l.Limit.Brief(g.Units), area(l.Season.Area))
+	text := fmt.Sprintf("Season maximum of %s, %s, with what is applied already: ", l.Liquid.Name, l.Limit.Brief(g.Units))
+	const shown = 0.005 * unit.Acre
+	if l.Season.Area < shown && (l.Corrected == nil || l.Corrected.Season.Area < shown) {
+		return text + "passed nowhere."
+	}
+	text += area(l.Season.Area) + " " + g.gets() + " more"
 	if alone := l.Classes[ground.OverSeason].Area; alone >= 0.005*unit.Acre {
 		text += ", " + area(alone) + " of them inside the label's range in this pass (season alone)"
 	}

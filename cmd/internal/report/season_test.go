@@ -15,7 +15,7 @@ func TestSeasonAlone(t *testing.T) {
 		t.Errorf("got %q", got)
 	}
 	l.Classes[ground.OverSeason].Area = 1.5
-	if got := (Ground{}).SeasonText(l); !strings.HasSuffix(got, ": 2.00 ac get more, 1.50 ac of them inside the label's range in this pass (season alone).") {
+	if got := (Ground{}).SeasonText(l); !strings.HasSuffix(got, ": 2.00 ac got more, 1.50 ac of them inside the label's range in this pass (season alone).") {
 		t.Errorf("got %q", got)
 	}
 }

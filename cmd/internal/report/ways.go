@@ -108,8 +108,13 @@ func LiquidText(g *rx.Graded, q figures.Quantities) string {
 	if g.Liquid.Label == nil {
 		return lands + ", not graded: no label"
 	}
-	text := fmt.Sprintf("%s, label %s: %s %s below, %s within, %s above", lands, Hundredths(g.Range, q.System),
-		q.Area(g.Shares[rx.Below].Area), ac, q.Area(g.Shares[rx.Within].Area), q.Area(g.Shares[rx.Above].Area))
+	within := g.Shares[rx.Within].Area
+	text := lands + ", label " + Hundredths(g.Range, q.System) + ": "
+	if below, above := g.Shares[rx.Below].Area, g.Shares[rx.Above].Area; below+above > 0 {
+		text += fmt.Sprintf("%s %s below, %s within, %s above", q.Area(below), ac, q.Area(within), q.Area(above))
+	} else {
+		text += fmt.Sprintf("all %s %s within", q.Area(within), ac)
+	}
 	if off := g.OverSeason.Area; off > 0 {
 		text += fmt.Sprintf(", %s of it %s", q.Area(off), SeasonText)
 	}

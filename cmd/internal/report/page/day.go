@@ -41,6 +41,7 @@ type dayView struct {
 	Blends                       []string // where there are several
 	Loadings                     pageTable
 	Runs, Hauls                  pageTable
+	Joined                       bool // fields share batches
 	Asks                         []string
 	Cards                        []pageSheet
 	Head                         []pageCell
@@ -69,6 +70,7 @@ func Day(w io.Writer, d report.Day, version string, small map[int]Small) error {
 		Style: template.CSS(Style()), Patterns: svg.Patterns(), Version: version, Title: report.DayTitle(d),
 		Said: report.DayText(d), Shared: report.DaySharedText(d), Ways: report.DayWaysText(d), Ordered: report.DayOrdersText(d), Hours: report.DayHoursText(d), Windows: windowCharts(d), WindowsTitle: report.DayWindowsText(d), Ends: report.DayEnds(d), Loadings: dayLoadingsTable(d),
 	}
+	v.Joined = report.DayJoined(d)
 	v.Runs, v.Hauls, v.Asks = dayTable(report.DayRunsTitle, report.DayRuns, d), dayTable(report.DayHaulsTitle, report.DayHauls, d), report.DayRunNotes(d)
 	for i, s := range d.Cards {
 		v.Cards = append(v.Cards, sheetOf(s, fmt.Sprintf("card-%d", i+1)))

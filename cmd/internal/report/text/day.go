@@ -203,10 +203,14 @@ func dayFields(p *printer, d report.Day) {
 
 // dayRuns lists the blend runs, what trucks carry, and what people have to answer about them.
 func dayRuns(p *printer, d report.Day) {
+	runs := report.DayRunsTitle
+	if report.DayJoined(d) {
+		runs += "; fields joined by + share batches"
+	}
 	for _, t := range []struct {
 		title string
 		of    func(report.Day) ([]string, [][]string)
-	}{{report.DayRunsTitle + "; fields joined by + share batches:", report.DayRuns}, {report.DayHaulsTitle + ":", report.DayHauls}} {
+	}{{runs + ":", report.DayRuns}, {report.DayHaulsTitle + ":", report.DayHauls}} {
 		head, rows := t.of(d)
 		if len(rows) == 0 {
 			continue
