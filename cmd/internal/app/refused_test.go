@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"rxsplit/cmd/internal/report"
 	"rxsplit/geo/taskdata"
 	"rxsplit/label/unit"
@@ -331,5 +333,39 @@ func TestWhatIsKnownOfAPlan(t *testing.T) {
 	m.Inputs = []write.Input{in("job", "job.yaml", "b"), in("label", "job.yaml", "a"), in("prescription", "job.yaml", "a"), in("keep-out", "job.yaml", "a"), in("job", "gone.yaml", "a"), in("job", "folder", "a")}
 	if got := changedSince(dir, m); len(got) != 1 || got[0].Role != "label" {
 		t.Errorf("changed: %+v", got)
+	}
+}
+
+// Strips that a whole header does not fit into are named with their widths, four of them by name; 9 m are 29.5 ft, and a
+// header of 30 ft wants 3.3 ft more on each side.
+func TestStripsThatAreTooNarrow(t *testing.T) {
+	const meter = 1 / (111_480 * 0.7547) // degrees of longitude at 41 N
+	strip := func(at, wide float64) readout.Strip {
+		x := -96.6 + at*meter
+		return readout.Strip{Ground: orb.MultiPolygon{{{{x, 41}, {x + wide*meter, 41}, {x + wide*meter, 41.003}, {x, 41.003}, {x, 41}}}}}
+	}
+	field := func(narrow int) *readout.Field { // of six strips, the untreated one of a replicate first
+		var reps []readout.Replicate
+		for rep := range 2 {
+			wide := func(k int) float64 { return map[bool]float64{true: 9, false: 20}[3*rep+k < narrow] }
+			one := readout.Replicate{Rep: rep + 1, Untreated: strip(float64(90*rep+60), wide(0)), Treated: [2]readout.Strip{strip(float64(90*rep), wide(1)), strip(float64(90*rep+30), wide(2))}}
+			one.Untreated.Rep, one.Treated[0].Rep, one.Treated[1].Rep = rep+1, rep+1, rep+1
+			one.Treated[0].Treated, one.Treated[1].Treated = true, true
+			reps = append(reps, one)
+		}
+		return readout.Lay(reps)
+	}
+	header := readout.Header{Meters: 9.144, Whole: true}
+	for narrow, want := range map[int][]string{
+		0: nil, 1: {"strips.shp: the header of 30.0 ft, with 3.3 ft to spare on each side, does not fit into: replicate 1: an untreated strip is 29.5 ft wide\n"},
+		3: {"replicate 1: a treated strip is 29.5 ft wide\n"}, 4: {"replicate 2: an untreated strip is 29.5 ft wide\n"}, 5: {"ft wide; and 1 more\n"}, 6: {"ft wide; and 2 more\n"},
+	} {
+		got := told(tooNarrow(field(narrow), header, "strips.shp"))
+		if (got == "") != (want == nil) || want != nil && !strings.Contains(got, want[0]) || narrow > 0 && strings.Count(got, "strip is") != min(narrow, 4) {
+			t.Errorf("%d narrow: %q, want %q", narrow, got, want)
+		}
+	}
+	if err := tooNarrow(field(6), readout.Header{Meters: 9.144}, "strips.shp"); err != nil {
+		t.Errorf("of an antenna: %v", err)
 	}
 }

@@ -178,6 +178,7 @@ func TestWhatIsAnswered(t *testing.T) {
 		{"written", true, over, nil, http.StatusSeeOther, v.server.prefix + "plan?dir=x", ""},
 		{"being written", true, now, nil, http.StatusSeeOther, v.server.prefix + "work?id=it", ""},
 		{"not begun", true, now, errBusy, http.StatusServiceUnavailable, "", "wait a moment, then load the page again"},
+		{"not begun, and why", true, now, errBusy, http.StatusServiceUnavailable, "", "too much is being worked out at this moment"},
 		{"known", false, over, nil, http.StatusSeeOther, v.server.prefix + "plan?dir=x", ""},
 		{"being worked out", false, now, nil, http.StatusOK, "", `data-id="it"`},
 		{"not asked", false, now, errBusy, http.StatusServiceUnavailable, "", "wait a moment, then load the page again"},

@@ -1,11 +1,14 @@
 package page
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/figures"
+	"rxsplit/cmd/internal/report/reporttest"
+	"rxsplit/geo/invent"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/ground"
@@ -137,5 +140,46 @@ func TestSmallMapsOfADay(t *testing.T) {
 	var b strings.Builder
 	if err := Day(&b, d, "0", small); err != nil || strings.Count(b.String(), "<i>small</i>") != mostSmall-1 {
 		t.Errorf("%d small maps, want %d: %v", strings.Count(b.String(), "<i>small</i>"), mostSmall-1, err)
+	}
+}
+
+// Each layer has a map that says what it takes and at what loading, or that it stays untreated; blank is what it leaves bare.
+func TestNotesOfLayers(t *testing.T) {
+	q := figures.In(unit.US)
+	treated, untreated, liquid := 0, 0, 0
+	for _, way := range []rx.WayName{"wet-boom", "base", "loads", "refit"} {
+		r := reporttest.Plan(t, invent.FourZones(), way)
+		list := themes(r, q)
+		for i, l := range r.Plan.Layers {
+			at := slices.IndexFunc(list, func(m mapTheme) bool { return m.ID == "map-layer-"+l.Name })
+			if at < 0 {
+				t.Errorf("%s: layer %s has no map", way, l.Name)
+				continue
+			}
+			m, want := list[at], ""
+			switch {
+			case l.Product == rx.Liquid:
+				liquid++
+				want = q.Tank(l.Volume) + " of stabilizer in water, 1 connected piece."
+			case l.Treated:
+				treated++
+				want = q.Mass(l.Mass) + ", impregnated at " + q.Loading(l.Loading) + "."
+			default:
+				untreated++
+				want = q.Mass(l.Mass) + ", untreated."
+			}
+			if m.Note != want || m.Button != "Layer "+l.Name || !strings.HasPrefix(m.Title, "Layer "+l.Name+", ") {
+				t.Errorf("%s, layer %d: %q, %q, %q, want %q", way, i, m.Note, m.Button, m.Title, want)
+			}
+			if tip := m.Tip(0); l.Product == rx.Dry && !strings.HasSuffix(tip, ", this layer "+q.Dry(l.DryRate(r.Prescription, 0))+" lb/ac") {
+				t.Errorf("%s, layer %d: the tip is %q", way, i, tip)
+			}
+		}
+		if changes := slices.ContainsFunc(list, func(m mapTheme) bool { return strings.HasPrefix(m.ID, "map-change") }); changes == r.Plan.Way.KeepsRates() {
+			t.Errorf("%s: a map of changed rates: %t", way, changes)
+		}
+	}
+	if treated == 0 || untreated == 0 || liquid == 0 {
+		t.Errorf("%d treated, %d untreated, %d liquid", treated, untreated, liquid)
 	}
 }

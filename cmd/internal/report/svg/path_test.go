@@ -3,6 +3,7 @@ package svg
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -161,6 +162,23 @@ func TestThumbOfNoGround(t *testing.T) {
 	for ground, drawn := range map[*Ground]bool{&whole: true, &none: false, &empty: false} {
 		if w, h, body := Thumb(*ground, m); (body != "") != drawn || (w > 0) != drawn || (h > 0) != drawn {
 			t.Errorf("%d by %d, %q", w, h, body)
+		}
+	}
+}
+
+// A ring of three corners is drawn as it is, however flat; of more, those that stand less than the distance off are left
+// out; what has fewer is nothing.
+func TestRingsOfFewCorners(t *testing.T) {
+	for _, c := range []struct {
+		ring []orb.Point
+		want string
+	}{
+		{[]orb.Point{{0, 0}, {100, 0}, {50, 3}, {0, 0}}, "M0 0h100l-50 3z"}, {[]orb.Point{{0, 0}, {100, 0}, {0, 0}}, ""},
+		{[]orb.Point{{0, 0}, {50, 3}, {100, 0}, {100, 100}, {0, 0}}, "M0 0h100v100z"}, {[]orb.Point{{0, 0}, {1, 1}, {100, 0}, {0, 0}}, ""}, // 1, 1 is where 0, 0 is drawn
+		{[]orb.Point{{0, 0}, {2, 0}, {100, 0}, {0, 90}, {0, 0}}, "M0 0h100l-100 90z"}, {[]orb.Point{{-0.6, 0.4}, {100, 0}, {0, 90}, {-0.6, 0.4}}, "M-1 0h101l-100 90z"},
+	} {
+		if got := string(appendRing(nil, slices.Clone(c.ring), 40)); got != c.want {
+			t.Errorf("%v: %q, want %q", c.ring, got, c.want)
 		}
 	}
 }

@@ -121,3 +121,30 @@ func TestSheetsTextFails(t *testing.T) {
 		t.Error("a write that fails is not told")
 	}
 }
+
+// A blank line parts a table from what stands before it and behind it, and from the next; none begins or ends a section.
+func TestBlankLinesOfASection(t *testing.T) {
+	table := rx.Table{Head: []string{"a"}, Left: []bool{true}, Rows: [][]string{{"1"}}}
+	one, two := []rx.Table{table}, []rx.Table{table, table}
+	for _, c := range []struct {
+		section rx.Section
+		want    string // t for a line with text
+	}{
+		{rx.Section{Tables: one}, "tt"}, {rx.Section{Tables: two}, "tt tt"}, {rx.Section{Cautions: []string{"c"}, Tables: one}, "t tt"}, {rx.Section{Facts: []rx.Fact{{What: "f", Value: "v"}}, Tables: one}, "t tt"},
+		{rx.Section{Tables: one, Steps: []string{"s"}}, "tt t"}, {rx.Section{Tables: one, Notes: []string{"n"}}, "tt t"}, {rx.Section{Tables: one, Blanks: []string{"b"}}, "tt t"},
+		{rx.Section{Title: "x", Steps: []string{"s"}, Notes: []string{"n"}, Blanks: []string{"b"}}, "ttttt"}, {rx.Section{Cautions: []string{"c"}, Steps: []string{"s"}}, "tt"}, {rx.Section{}, ""},
+	} {
+		var b strings.Builder
+		(&printer{w: &b}).section(c.section)
+		got := ""
+		for line := range strings.Lines(b.String()) {
+			got += map[bool]string{true: " ", false: "t"}[strings.TrimSpace(line) == ""]
+		}
+		if len(c.section.Tables) > 0 { // its head is underlined, or not
+			got = strings.ReplaceAll(got, "ttt", "tt")
+		}
+		if got != c.want {
+			t.Errorf("%+v: %q, want %q:\n%s", c.section, got, c.want, b.String())
+		}
+	}
+}
