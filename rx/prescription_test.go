@@ -62,3 +62,16 @@ func TestOffLabel(t *testing.T) {
 		t.Errorf("got %v ac, want 7", float64(got))
 	}
 }
+
+// A system has its code where that is known, a source the digest of the file that was named, and of products beside each
+// other one is impregnated.
+func TestWhatASourceSays(t *testing.T) {
+	for _, c := range []struct{ got, want string }{
+		{rx.Source{System: "UTM"}.SystemText(), "UTM"}, {rx.Source{System: "UTM", EPSG: 32615}.SystemText(), "UTM (EPSG:32615)"},
+		{rx.Source{}.SHA256(), ""}, {rx.Source{Files: []rx.SourceFile{{SHA256: "1"}, {SHA256: "2"}}}.SHA256(), "1"},
+	} {
+		if c.got != c.want {
+			t.Errorf("got %q, want %q", c.got, c.want)
+		}
+	}
+}

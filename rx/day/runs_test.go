@@ -189,3 +189,20 @@ func TestRunsSayWhatToFlush(t *testing.T) {
 		t.Errorf("got %+v", runs)
 	}
 }
+
+// More sets of liquids than all orders are tried of go by how many liquids they have, the fewest first, else as they came.
+func TestLinesOfManyLiquids(t *testing.T) {
+	var lines [][]string
+	for i := range mostTried + 1 {
+		lines = append(lines, []string{fmt.Sprint(i), "x", "y"}[:1+i%3])
+	}
+	if got := fmt.Sprint(lineOrder(lines)); got != "[0 3 6 1 4 7 2 5]" {
+		t.Errorf("of %d: %s", len(lines), got)
+	}
+	lines = [][]string{{"a", "b"}, {"c"}, {"c", "d"}, {"a"}, {"b", "a", "c"}, {"d"}, {"d", "a"}}
+	least := math.MaxInt
+	permute(len(lines), func(order []int) { least = min(least, flushes(lines, order)) })
+	if got := lineOrder(lines); len(lines) != mostTried || flushes(lines, got) != least || least >= flushes(lines, []int{1, 3, 5, 0, 2, 6, 4}) {
+		t.Errorf("of %d: %v, %d flushes, %d would do", len(lines), got, flushes(lines, got), least)
+	}
+}

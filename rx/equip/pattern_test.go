@@ -249,3 +249,24 @@ func TestTell(t *testing.T) {
 		}
 	}
 }
+
+// A throw goes from the first to the last pan that has caught anything, and half a way beyond both.
+func TestThrowOfPans(t *testing.T) {
+	for _, c := range []struct {
+		caught []Catch
+		want   unit.Length
+	}{{nil, 0}, {[]Catch{0, 0, 0}, 0}, {[]Catch{0, 5, 0}, 10}, {[]Catch{3, 0, 0, 1}, 40}, {[]Catch{0, 3, 0, 1, 0}, 30}} {
+		if got := (PanTest{Caught: c.caught, Spacing: 10}).throw(); got != c.want {
+			t.Errorf("%v: %v, want %v", c.caught, got, c.want)
+		}
+	}
+}
+
+// A nozzle's name says its flow in tenths, and hundredths, of a gallon a minute; another has none.
+func TestFlowsOfNozzles(t *testing.T) {
+	for name, want := range map[nozzle]float64{"01": 0.1, "015": 0.15, "025": 0.25, "08": 0.8, "10": 1, "20": 2, "07": 0, "": 0, "x": 0} {
+		if got := float64(name.Flow()); math.Abs(got-want) > 1e-12 {
+			t.Errorf("%q: %v, want %v", name, got, want)
+		}
+	}
+}

@@ -31,3 +31,22 @@ func TestNoTitleCountsWhatIsNotKnown(t *testing.T) {
 		t.Errorf("got %q and %q", one, two)
 	}
 }
+
+// What a headline calls a way of one load, of several, of nobody knows how many; a name that is none stands as it is.
+func TestTitlesOfWays(t *testing.T) {
+	for _, w := range equip.Ways() {
+		many := w.Many != ""
+		if one := equip.TitleOf(w.Name, 1); many && one != "1 "+w.Title || !many && one != w.Title {
+			t.Errorf("%s: %q", w.Name, one)
+		}
+		if none := equip.TitleOf(w.Name, 0); many && none != w.Many || !many && none != w.Title {
+			t.Errorf("%s: %q", w.Name, none)
+		}
+	}
+	if got := equip.TitleOf("other", 2); got != "other" {
+		t.Errorf("got %q", got)
+	}
+	if _, err := equip.WayOf("other"); err == nil || !strings.Contains(err.Error(), `"other" is none of `) {
+		t.Error(err)
+	}
+}
