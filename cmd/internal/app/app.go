@@ -293,8 +293,7 @@ const (
 
 // watchRoom looks after each collection, of large files, whether there is room.
 func watchRoom() {
-	type collected struct{ self *collected }
-	runtime.SetFinalizer(new(collected), func(*collected) {
+	runtime.SetFinalizer(new([32]byte), func(*[32]byte) {
 		limits.mu.Lock()
 		defer limits.mu.Unlock()
 		if !limits.large {
