@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"reflect"
 	"runtime"
 	"sync/atomic"
 	"testing"
@@ -133,6 +134,46 @@ func TestEventsAreSorted(t *testing.T) {
 				t.Fatalf("shaken by %v: %v after %v", shaken, list[i], list[i-1])
 			}
 		}
+	}
+}
+
+// What lines meet is told in the order of where: to a tenth of a millimeter within a kilometer.
+func TestMetIsSorted(t *testing.T) {
+	ups := []float64{-farthest, -1000, -0.0002, -0.0001, 0, 0.0001, 0.0002, 1, 999.9999, 1000, farthest}
+	for i, u := range ups {
+		for k, v := range ups {
+			if a, b := metAt(u, int32(-i)), metAt(v, int32(k)); a < b != (u < v) && u != v {
+				t.Errorf("%v before %v: %v", u, v, a < b)
+			}
+		}
+		for _, what := range []int32{0, 7, -1, math.MaxInt32, math.MinInt32} {
+			if got := metAt(u, what).what(); got != what {
+				t.Errorf("%d at %v comes back as %d", what, u, got)
+			}
+		}
+	}
+}
+
+// Nothing is kept of zones where it is not asked what fell on each; all else is the same.
+func TestZonesAreLeftOut(t *testing.T) {
+	g := &Ground{Products: 1, Zones: shapes(box(0, 0, 30, 30), box(30, 0, 60, 30))}
+	g.Pieces = append(g.Pieces, strip(0, 0, 40, 30, 1))
+	o := Options{Marks: 1, Judge: func(s *State) Marks { return Marks(s.Zone & 1) }}
+	with, err := Sweep(g, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	o.NoZones = true
+	without, err := Sweep(g, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(with.Zones) != 2 || without.Zones != nil {
+		t.Errorf("%d zones where they are asked for, %d where not", len(with.Zones), len(without.Zones))
+	}
+	with.Zones = nil
+	if !reflect.DeepEqual(with, without) {
+		t.Errorf("%+v with zones, %+v without", with, without)
 	}
 }
 

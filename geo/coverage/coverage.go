@@ -65,6 +65,7 @@ const MaxMarks = 64
 type Options struct {
 	Spacing  float64            // of the scan lines, in meters; 0 for a quarter of a meter
 	Thin     bool               // no ground is covered many times: it is not looked at whether it is
+	NoZones  bool               // it is not told what fell on each zone
 	Narrow   float64            // runs along a scan line that are shorter, in meters, are told apart; 0 for 0.3 m
 	Smallest float64            // spots with less ground, in square meters, are counted alone
 	Judge    func(*State) Marks // of each stretch; it runs on several cores at a time and keeps nothing. nil for none

@@ -1,7 +1,6 @@
 package coverage
 
 import (
-	"cmp"
 	"context"
 	"math"
 	"runtime"
@@ -93,6 +92,7 @@ func (s *sweeper) bandsOf(low, high float64) (from, to int) {
 
 // edgesOf adds the sides of all rings. One along the scan lines is met by none.
 func (s *sweeper) edgesOf(list []edge, shapes *geo.Shapes, base int) []edge {
+	list = slices.Grow(list, len(shapes.Points))
 	for i := range shapes.Len() {
 		for r, end := shapes.ShapeRings(i); r < end; r++ {
 			ring := shapes.Ring(r)
@@ -197,11 +197,11 @@ func (s *sweeper) sorted(b int, lines [][]event) [][]event {
 	for i := range lines {
 		lines[i] = lines[i][:0]
 	}
-	for _, m := range s.fromLeft(b) {
-		if m.what < 0 {
-			s.crossEdge(lines, first, &s.edges[-1-m.what])
+	for _, met := range s.fromLeft(b) {
+		if what := met.what(); what < 0 {
+			s.crossEdge(lines, first, &s.edges[-1-what])
 		} else {
-			s.crossPiece(lines, first, m.what)
+			s.crossPiece(lines, first, what)
 		}
 	}
 	for _, events := range lines {
@@ -210,11 +210,21 @@ func (s *sweeper) sorted(b int, lines [][]event) [][]event {
 	return lines
 }
 
-// met is a piece, or below 0 an edge (-1 less its number), and where about lines meet it.
-type met struct {
-	u    float64
-	what int32
+// met is a piece, or below 0 an edge (-1 less its number), behind where about lines meet it: a
+// plain number, which is sorted several times as fast as a struct.
+type met uint64
+
+func metAt(u float64, what int32) met {
+	at := math.Float32bits(float32(u))
+	if at>>31 != 0 { // below 0 bits run the other way
+		at = ^at
+	} else {
+		at |= 1 << 31
+	}
+	return met(at)<<32 | met(uint32(what))
 }
+
+func (m met) what() int32 { return int32(uint32(m)) }
 
 // fromLeft returns what reaches into a band about in the order in which its lines meet it:
 // one sort for all of them, which leaves little to do on each.
@@ -224,13 +234,13 @@ func (s *sweeper) fromLeft(b int) []met {
 	middle := s.frame.at(b*bandLines + bandLines/2)
 	for _, i := range edges {
 		e := &s.edges[i]
-		list = append(list, met{crossing(e.low, e.high, min(max(middle, e.low[1]), e.high[1])), -1 - i})
+		list = append(list, metAt(crossing(e.low, e.high, min(max(middle, e.low[1]), e.high[1])), -1-i))
 	}
 	for _, i := range pieces {
 		r := &s.ground.Pieces[i].Ring
-		list = append(list, met{s.frame.turn(orb.Point{(r[0][0] + r[2][0]) / 2, (r[0][1] + r[2][1]) / 2})[0], i})
+		list = append(list, metAt(s.frame.turn(orb.Point{(r[0][0] + r[2][0]) / 2, (r[0][1] + r[2][1]) / 2})[0], i))
 	}
-	slices.SortFunc(list, func(a, b met) int { return cmp.Compare(a.u, b.u) })
+	slices.Sort(list)
 	return list
 }
 

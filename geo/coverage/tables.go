@@ -80,7 +80,7 @@ func (b *band) stretch(from, to float64, s *State) {
 			sums[3*p+2] += amount
 		}
 	}
-	if s.Zone >= 0 {
+	if s.Zone >= 0 && !b.options.NoZones {
 		b.onZone(s, length)
 	}
 }
@@ -230,7 +230,7 @@ func (t *total) tables() *Tables {
 		laid := func(at int) float64 { return t.area(func(s sums) float64 { return s.products[3*p+at] }) }
 		out.Products = append(out.Products, laidPatch{Field: laid(0), Outside: laid(1), KeepOut: laid(2)})
 	}
-	if t.ground.Zones != nil {
+	if t.ground.Zones != nil && !t.options.NoZones {
 		out.Zones = make([]zone, t.ground.Zones.Len())
 		cores.Each(len(out.Zones), func(z int) { out.Zones[z] = t.zoneOf(z) })
 	}

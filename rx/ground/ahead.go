@@ -102,7 +102,7 @@ func (f *Field) offGround(pieces []coverage.Piece, j *judge, o Options) (off uni
 		g.Spared = f.strips.Len()
 	}
 	const spacing = 1
-	tables, err := coverage.Sweep(g, coverage.Options{Spacing: spacing, Thin: true, Marks: 1, Context: o.Context, Judge: func(s *coverage.State) coverage.Marks {
+	tables, err := coverage.Sweep(g, coverage.Options{Spacing: spacing, Thin: true, NoZones: true, Marks: 1, Context: o.Context, Judge: func(s *coverage.State) coverage.Marks {
 		return j.product(s, 0, s.Covers[0]) >> markOff & 1
 	}})
 	if err != nil {
@@ -114,6 +114,7 @@ func (f *Field) offGround(pieces []coverage.Piece, j *judge, o Options) (off uni
 // merged joins pieces of a rate that one after the other go on, by a rule that has the first take in
 // the second.
 func merged(pieces []coverage.Piece, by func(ground, next *[4]orb.Point) bool) (list []coverage.Piece) {
+	list = make([]coverage.Piece, 0, len(pieces))
 	for i := range pieces {
 		p := &pieces[i]
 		if n := len(list) - 1; n < 0 || list[n].Density != p.Density || !by(&list[n].Ring, &p.Ring) {

@@ -228,13 +228,10 @@ func TestWaysThatComeToTheSamePlan(t *testing.T) {
 	p := rxtest.Plain(pairs(10, 160, 10, 200, 10, 240)...)
 	terms := rxtest.Terms(rxtest.Label(t, ""))
 	terms.Job = job(t, full)
-	for _, w := range split.For(p, rxtest.Grade(t, p, terms), nil).Ways() {
-		want := rx.WayName("")
-		if w.Name == rx.Loads || w.Name == rx.Refit {
-			want = rx.OneLoad
-		}
-		if w.SameAs != want {
-			t.Errorf("%s is the same as %q, want %q", w.Name, w.SameAs, want)
+	ways := split.For(p, rxtest.Grade(t, p, terms), nil).Ways()
+	for way, want := range map[rx.WayName]rx.WayName{rx.WetBoom: "", rx.OneLoad: "", rx.Base: "", rx.Loads: rx.OneLoad, rx.Refit: rx.OneLoad} {
+		if got := wayOf(ways, way).SameAs; got != want {
+			t.Errorf("%s is the same as %q, want %q", way, got, want)
 		}
 	}
 }

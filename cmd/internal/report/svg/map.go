@@ -108,11 +108,11 @@ func (d *Drawer) Draw(list []Map) []template.HTML {
 	for step := px / 2; ; step *= 2 {
 		d.raster, d.less = newRaster(d.ground.Shapes, d.frame, step), 0.75*float64(step)
 		d.squares = d.raster.count(d.ground.Shapes.Len())
-		out, size := d.allJoined(list), 0
-		for _, body := range out {
-			size += len(body)
+		most := mapRoom
+		if step >= 16*px {
+			most = 0
 		}
-		if size <= mapRoom || step >= 16*px {
+		if out := d.allJoined(list, most); out != nil {
 			return out
 		}
 	}
@@ -151,8 +151,9 @@ func (d *Drawer) byClass(t *Map, draw func(b *bytes.Buffer, zone int)) string {
 	return b.String()
 }
 
-// allJoined draws the maps of joined zones. Those that show the same classes are traced once.
-func (d *Drawer) allJoined(list []Map) []template.HTML {
+// allJoined draws the maps of joined zones. Those that show the same classes are traced once. It
+// returns nil where they take more than so many bytes; 0 for any.
+func (d *Drawer) allJoined(list []Map, most int) []template.HTML {
 	first := make([]int, len(list))
 	for i := range list {
 		first[i] = slices.IndexFunc(list[:i+1], func(o Map) bool {
@@ -162,11 +163,21 @@ func (d *Drawer) allJoined(list []Map) []template.HTML {
 	shapes := make([]traced, len(list))
 	cores.Each(len(list), func(i int) {
 		if first[i] == i {
-			shapes[i] = d.trace(&list[i])
+			shapes[i] = d.trace(&list[i], most)
 		}
 	})
+	if slices.ContainsFunc(shapes, func(s traced) bool { return s.over }) {
+		return nil
+	}
 	out := make([]template.HTML, len(list))
 	cores.Each(len(list), func(i int) { out[i] = template.HTML(shapes[first[i]].draw(&list[i])) })
+	size := 0
+	for _, body := range out {
+		size += len(body)
+	}
+	if most > 0 && size > most {
+		return nil
+	}
 	return out
 }
 
@@ -176,18 +187,20 @@ type traced struct {
 	order   []int    // of the classes, the lowest first
 	classes [][]byte // paths, nil for a class without zones
 	each    [][]byte // paths of the groups
+	over    bool     // they take more bytes than are of use, and are not all here
 }
 
 // trace follows the borders of the classes, each with the ground of those over it, so that
-// borders simplified on their own leave no gaps, and those of the largest shapes.
-func (d *Drawer) trace(t *Map) traced {
+// borders simplified on their own leave no gaps, and those of the largest shapes, up to so many
+// bytes; 0 for any.
+func (d *Drawer) trace(t *Map, most int) traced {
 	s := traced{joins: d.join(t), classes: make([][]byte, len(t.Fills))}
 	shades, zones := make([]uint8, d.ground.Shapes.Len()), make([]int, len(t.Fills))
 	for i, c := range t.Class {
 		shades[d.ground.Record(i)] = uint8((int(c)+t.Blank)%len(t.Fills)) + 1
 		zones[c]++
 	}
-	var trace tracer
+	trace := tracer{most: most}
 	trace.shade(d.raster, shades)
 	for k := range t.Fills {
 		c := (k + len(t.Fills) - t.Blank) % len(t.Fills)
@@ -195,8 +208,11 @@ func (d *Drawer) trace(t *Map) traced {
 			s.order, s.classes[c] = append(s.order, c), trace.path(nil, uint8(k))
 		}
 	}
-	trace.shade(d.raster, s.shade)
-	s.each = trace.each(len(s.groups), 1.5*float64(d.raster.step))
+	if !trace.over() {
+		trace.shade(d.raster, s.shade)
+		s.each = trace.each(len(s.groups), 1.5*float64(d.raster.step))
+	}
+	s.over = trace.over()
 	return s
 }
 

@@ -109,18 +109,22 @@ func TestStepsOfAPath(t *testing.T) {
 func TestFillOfCuts(t *testing.T) {
 	for _, c := range []struct {
 		what string
-		cuts []cut
+		cuts [][2]float64 // line and place
 		want string
 	}{
-		{"one span", []cut{{0, 1.5}, {0, 4.5}}, ".###..\n......"},
-		{"middles at both ends", []cut{{0, 1.49}, {0, 4.51}}, ".####.\n......"},
-		{"two spans, in any order", []cut{{1, 5}, {1, 4}, {1, 2}, {1, 0}}, "......\n##..#."},
-		{"over both edges", []cut{{0, -3}, {0, 9}}, "######\n......"},
-		{"a cut too many in a line", []cut{{0, 1}, {1, 2}, {1, 4}}, "......\n..##.."},
-		{"one by itself at the end", []cut{{0, 1}, {0, 3}, {1, 2}}, ".##...\n......"},
+		{"one span", [][2]float64{{0, 1.5}, {0, 4.5}}, ".###..\n......"},
+		{"middles at both ends", [][2]float64{{0, 1.49}, {0, 4.51}}, ".####.\n......"},
+		{"two spans, in any order", [][2]float64{{1, 5}, {1, 4}, {1, 2}, {1, 0}}, "......\n##..#."},
+		{"over both edges", [][2]float64{{0, -3}, {0, 9}}, "######\n......"},
+		{"a cut too many in a line", [][2]float64{{0, 1}, {1, 2}, {1, 4}}, "......\n..##.."},
+		{"one by itself at the end", [][2]float64{{0, 1}, {0, 3}, {1, 2}}, ".##...\n......"},
 	} {
 		r := &raster{wide: 6, high: 2, record: make([]int32, 12)}
-		r.fill(c.cuts, 1)
+		var cuts []cut
+		for _, at := range c.cuts {
+			cuts = r.cutsOfEdge(at[1], at[0]-0.1, at[1], at[0]+0.1, cuts)
+		}
+		r.fill(cuts, 1)
 		got := ""
 		for i, record := range r.record {
 			if got += string(".#"[record]); i == 5 {

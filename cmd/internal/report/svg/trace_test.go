@@ -141,3 +141,43 @@ func TestOutlinesOfShades(t *testing.T) {
 		}
 	}
 }
+
+// Borders that are more than is of use are not all drawn: a checkerboard is cut off after the ring
+// that is too much, and is drawn anew more coarsely.
+func TestTooMuchIsNotDrawn(t *testing.T) {
+	rows := make([]string, 100)
+	for i := range rows {
+		rows[i] = strings.Repeat("##..", 25)
+		if i%4 > 1 {
+			rows[i] = strings.Repeat("....", 25)
+		}
+	}
+	all := len(shaded(sketch(100, rows...)).path(nil, 0))
+	ring := all / (25 * 25)
+	for _, most := range []int{1, all / 3, all - 1, all, 0} {
+		trace := shaded(sketch(100, rows...))
+		trace.most = most
+		drawn := len(trace.path(nil, 0))
+		if most == 0 || most == all {
+			if drawn != all || trace.over() {
+				t.Errorf("%d of %d bytes where %d are of use", drawn, all, most)
+			}
+		} else if !trace.over() || drawn <= most || drawn > most+2*ring {
+			t.Errorf("%d of %d bytes where %d are of use", drawn, all, most)
+		}
+	}
+}
+
+// Squares are filled between the first cut and the second, the third and the fourth and so on,
+// whichever way they come: from the first middle that is not left of the one, in the raster alone.
+func TestFillsBetweenCuts(t *testing.T) {
+	r := sketch(1, "......", "......")
+	var cuts []cut
+	for _, x := range []float64{4.4, 1e300, 2.6, 2.7, -1e300, 1.5} {
+		cuts = r.cutsOfEdge(x, -0.5, x, 1, cuts)
+	}
+	r.fill(cuts, 1)
+	if want := sketch(1, "#...##", "......"); !slices.Equal(r.record, want.record) {
+		t.Errorf("filled %v, want %v", r.record, want.record)
+	}
+}
