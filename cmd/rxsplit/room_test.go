@@ -16,8 +16,17 @@ func TestRoom(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+	for name, size := range map[string]int64{"large.zip": 30 << 20, "many/a.shp": 200 << 20} { // with no bytes on the disk
+		os.MkdirAll(filepath.Join(dir, "many"), 0o755)
+		if err := os.WriteFile(filepath.Join(dir, name), nil, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.Truncate(filepath.Join(dir, name), size); err != nil {
+			t.Fatal(err)
+		}
+	}
 	least := (&ui{words: []string{"check", "none.shp"}}).room()
-	for word, want := range map[string]int64{"a.shp": 3000, "b.ZIP": 2000, "in": 90} {
+	for word, want := range map[string]int64{"a.shp": 3000, "b.ZIP": 200_000, "in": 60_000, "large.zip": 20 * 30 << 20, "many": 3 * 200 << 20} {
 		u := &ui{words: []string{"check", filepath.Join(dir, word), "--full"}}
 		if got := u.room() - least; got != want {
 			t.Errorf("%s gets %d bytes beyond the least, want %d", word, got, want)

@@ -39,24 +39,28 @@ func (u *ui) run() app.Run {
 }
 
 // room is how much memory the work may touch, in bytes, by the files and folders that the command
-// line names: three times their size, of archives twenty times.
+// line names: three times the size of a layer. What is packed, as archives and grids are, may hold
+// a million cells in little.
 func (u *ui) room() int64 {
+	const million = 400 << 20
 	bytes := int64(32 << 20) // for small fields
 	for _, word := range u.words {
 		info, err := os.Stat(word)
 		switch {
 		case word == "-":
-			bytes += 400 << 20 // a million cells
+			bytes += million
 		case err != nil:
 		case info.IsDir():
+			size := int64(0)
 			entries, _ := os.ReadDir(word)
 			for _, entry := range entries {
 				if info, err := entry.Info(); err == nil {
-					bytes += 3 * info.Size()
+					size += info.Size()
 				}
 			}
+			bytes += max(3*size, min(million, 2000*size))
 		case strings.EqualFold(filepath.Ext(word), ".zip"):
-			bytes += 20 * info.Size()
+			bytes += max(20*info.Size(), min(million, 2000*info.Size()))
 		default:
 			bytes += 3 * info.Size()
 		}

@@ -214,12 +214,14 @@ func (c *checked) result() (report.Result, error) {
 }
 
 // How much of what is in use may pile up as garbage, in percent: more while little
-// is in use, so that small files are quick; little once a large file is read. Still more
-// costs small files time as well: memory that is touched first is dearer than collecting.
+// is in use, so that small files are quick; little once a large file is read.
 const (
 	smallGarbage = 400
+	someGarbage  = 250
 	largeGarbage = 60
-	largeFile    = 50_000 // records
+
+	littleInUse = 8 << 20 // bytes
+	largeFile   = 50_000  // records
 )
 
 // What the work on a large file keeps in use at most, with some room, in bytes. Garbage is
@@ -237,7 +239,12 @@ const (
 
 // TuneMemory has the whole process collect garbage as suits small files. A program
 // calls it once, first; what it reads later tunes the process further.
-func TuneMemory() { collect(smallGarbage) }
+func TuneMemory() {
+	limits.mu.Lock()
+	defer limits.mu.Unlock()
+	collect(smallGarbage)
+	watch()
+}
 
 // perLog is what is allowed for a large log.
 const perLog = 600 << 20
@@ -268,7 +275,6 @@ func tuneTo(records int, bytes int64) {
 	}
 	limits.mu.Lock()
 	defer limits.mu.Unlock()
-	watched := limits.large
 	limits.large = true
 	collect(largeGarbage)
 	if os.Getenv("GOMEMLIMIT") != "" {
@@ -278,9 +284,7 @@ func tuneTo(records int, bytes int64) {
 		bytes += now // others may be at work still
 	}
 	debug.SetMemoryLimit(bytes)
-	if !watched {
-		watchRoom()
-	}
+	watch()
 }
 
 // A bound that what is in use comes near has garbage collected over and over, which takes longer
@@ -291,17 +295,30 @@ const (
 	givenRoom = 1.0 / 4
 )
 
-// watchRoom looks after each collection, of large files, whether there is room.
-func watchRoom() {
-	runtime.SetFinalizer(new([32]byte), func(*[32]byte) {
-		limits.mu.Lock()
-		defer limits.mu.Unlock()
-		if !limits.large {
-			return
-		}
-		giveRoom(heap())
-		watchRoom()
-	})
+// watch looks after each collection how much is in use: of a large file, whether there is room.
+func watch() {
+	if !limits.watched {
+		limits.watched = true
+		runtime.SetFinalizer(new([32]byte), func(*[32]byte) {
+			limits.mu.Lock()
+			defer limits.mu.Unlock()
+			look(heap())
+			limits.watched = false
+			watch()
+		})
+	}
+}
+
+func look(live, goal int64) {
+	switch {
+	case limits.large && os.Getenv("GOMEMLIMIT") == "":
+		giveRoom(live, goal)
+	case limits.large:
+	case live > littleInUse:
+		collect(someGarbage)
+	default:
+		collect(smallGarbage)
+	}
 }
 
 // heap returns how many bytes were in use at the last collection, and at how many there will be the
@@ -319,10 +336,12 @@ func giveRoom(live, goal int64) {
 	}
 }
 
-// limits says of the whole process whether it is tuned for large files.
+// limits says of the whole process how it is tuned.
 var limits struct {
-	mu    sync.Mutex
-	large bool
+	mu      sync.Mutex
+	large   bool // for large files
+	watched bool // from the next collection on
+	garbage int  // percent; 0 if it was never set
 }
 
 // Settle gives back what the work on large files took, and tunes for small ones again. A program
@@ -344,7 +363,8 @@ func Settle() {
 
 // collect sets how much garbage may pile up, unless the environment says it.
 func collect(percent int) {
-	if os.Getenv("GOGC") == "" {
+	if os.Getenv("GOGC") == "" && percent != limits.garbage {
 		debug.SetGCPercent(percent)
+		limits.garbage = percent
 	}
 }

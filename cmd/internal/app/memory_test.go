@@ -19,7 +19,7 @@ func fresh(t *testing.T) {
 	before, percent := debug.SetMemoryLimit(-1), debug.SetGCPercent(100)
 	t.Cleanup(func() { debug.SetMemoryLimit(before); debug.SetGCPercent(percent) })
 	debug.SetMemoryLimit(math.MaxInt64)
-	limits.large = false
+	limits.large, limits.garbage = false, 0
 }
 
 // fields are the widths of a table's fields; one below 16 counts as 16.
@@ -41,6 +41,39 @@ func garbage() int {
 	return percent
 }
 
+// ofSmall reports whether so much garbage is allowed for small files; how much is in use may
+// be looked at any time.
+func ofSmall(percent int) bool { return percent == smallGarbage || percent == someGarbage }
+
+// More garbage may pile up while little is in use, unless a file is large or the environment
+// says how much.
+func TestGarbageByWhatIsInUse(t *testing.T) {
+	fresh(t)
+	limits.mu.Lock()
+	defer limits.mu.Unlock()
+	for _, c := range []struct {
+		live int64
+		want int
+	}{{littleInUse, smallGarbage}, {littleInUse + 1, someGarbage}, {1 << 20, smallGarbage}} {
+		look(c.live, 2*c.live)
+		if got := garbage(); got != c.want {
+			t.Errorf("with %d bytes in use %d %% may pile up, want %d", c.live, got, c.want)
+		}
+	}
+	limits.large = true
+	t.Setenv("GOMEMLIMIT", "1GiB")
+	look(1<<30, 1<<30)
+	if got := debug.SetMemoryLimit(-1); got != math.MaxInt64 {
+		t.Errorf("a bound of the environment's is made %d", got)
+	}
+	limits.large = false
+	t.Setenv("GOGC", "77")
+	look(littleInUse+1, 1<<30)
+	if got := garbage(); got != smallGarbage {
+		t.Errorf("what the environment says is passed over: %d %%", got)
+	}
+}
+
 // Of 50,000 records on there is a bound, of bytes by points and records, more where coordinates
 // are not lon/lat; of fewer there is none. What the environment says goes before.
 func TestLargeFilesAreBound(t *testing.T) {
@@ -55,7 +88,7 @@ func TestLargeFilesAreBound(t *testing.T) {
 	}
 	TuneMemory()
 	tune(layerOf(50_000))
-	if got := debug.SetMemoryLimit(-1); got != math.MaxInt64 || garbage() != smallGarbage {
+	if got := debug.SetMemoryLimit(-1); got != math.MaxInt64 || !ofSmall(garbage()) {
 		t.Errorf("50,000 records are bound by %d bytes, garbage %d %%", got, garbage())
 	}
 	f := layerOf(50_001)
@@ -70,7 +103,7 @@ func TestLargeFilesAreBound(t *testing.T) {
 		t.Errorf("50,001 wide records are bound by %d bytes", got)
 	}
 	Settle()
-	if garbage() != smallGarbage {
+	if !ofSmall(garbage()) {
 		t.Errorf("then garbage is %d %%", garbage())
 	}
 	f.LonLat = &geo.Shapes{}
