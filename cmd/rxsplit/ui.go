@@ -58,7 +58,7 @@ func (u *ui) room() int64 {
 					size += info.Size()
 				}
 			}
-			bytes += max(3*size, min(million, 2000*size))
+			bytes += max(3*size, million)
 		case strings.EqualFold(filepath.Ext(word), ".zip"):
 			bytes += max(20*info.Size(), min(million, 2000*info.Size()))
 		default:
