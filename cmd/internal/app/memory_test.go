@@ -19,6 +19,8 @@ func fresh(t *testing.T) {
 	before, percent := debug.SetMemoryLimit(-1), debug.SetGCPercent(100)
 	t.Cleanup(func() { debug.SetMemoryLimit(before); debug.SetGCPercent(percent) })
 	debug.SetMemoryLimit(math.MaxInt64)
+	limits.mu.Lock()
+	defer limits.mu.Unlock()
 	limits.large, limits.garbage = false, 0
 }
 
