@@ -32,13 +32,19 @@ type Terms struct {
 	OddJob           []label.Problem   // likewise in the job file
 }
 
-// WhereKept names the ground that a liquid layer leaves out beside strips, as what follows a
-// verb: keep-outs, zones that the season has no room for, or both.
+// KeptBy says what keeps ground out of a liquid layer, beside strips: keep-outs, zones that the
+// season has no room for, or both.
+func (t Terms) KeptBy() (keepOuts, season bool) {
+	season = t.LeaveOff && len(t.NoRoom) > 0
+	return t.KeepOuts || !season, season
+}
+
+// WhereKept names that ground, as what follows a verb.
 func (t Terms) WhereKept() string {
-	switch {
-	case !t.LeaveOff || len(t.NoRoom) == 0:
+	switch keepOuts, season := t.KeptBy(); {
+	case !season:
 		return "in the keep-outs"
-	case !t.KeepOuts:
+	case !keepOuts:
 		return "where the season has no room"
 	}
 	return "in the keep-outs and where the season has no room"

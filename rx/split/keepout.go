@@ -69,10 +69,12 @@ func (t *Task) reachesKeepOut() string {
 	switch {
 	case t.kept.err != nil:
 		return "the keep-outs can't be held against the zones: " + t.kept.err.Error()
-	case t.kept.area > 1e-6 && t.terms.LeaveOff && len(t.terms.NoRoom) > 0 && !t.terms.KeepOuts:
-		return fmt.Sprintf("on %s the season has no room for treated dry (only a liquid layer can leave such ground out)", tell.Ground(t.kept.area, t.terms.Units))
 	case t.kept.area > 1e-6:
-		return fmt.Sprintf("treated dry would land on %s %s (only a liquid layer can leave such ground out)", tell.Ground(t.kept.area, t.terms.Units), t.terms.WhereKept())
+		ground := tell.Ground(t.kept.area, t.terms.Units)
+		if keepOuts, _ := t.terms.KeptBy(); !keepOuts {
+			return fmt.Sprintf("on %s the season has no room for treated dry (only a liquid layer can leave such ground out)", ground)
+		}
+		return fmt.Sprintf("treated dry would land on %s %s (only a liquid layer can leave such ground out)", ground, t.terms.WhereKept())
 	}
 	return ""
 }

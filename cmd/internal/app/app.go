@@ -295,7 +295,7 @@ const (
 	givenRoom = 1.0 / 4
 )
 
-// watch looks after each collection how much is in use: of a large file, whether there is room.
+// watch looks after each collection, from the next one on, how much is in use.
 func watch() {
 	if !limits.watched {
 		limits.watched = true
@@ -309,6 +309,7 @@ func watch() {
 	}
 }
 
+// look tunes by what was in use at a collection and at how many bytes there will be the next one.
 func look(live, goal int64) {
 	switch {
 	case limits.large && os.Getenv("GOMEMLIMIT") == "":

@@ -69,15 +69,14 @@ func Command(path string, v Values) string {
 	slices.SortStableFunc(options, func(a, b Option) int { return rank(a) - rank(b) })
 	for _, o := range options {
 		for _, text := range v[o.Name] {
-			if o.Kind == Switch && text == "true" {
+			switch {
+			case o.Kind != Switch:
+				words = append(words, "--"+o.Name, report.Word(text))
+			case text == "true":
 				words = append(words, "--"+o.Name)
-				continue
-			}
-			if o.Kind == Switch {
+			default:
 				words = append(words, "--"+o.Name+"="+text)
-				continue
 			}
-			words = append(words, "--"+o.Name, report.Word(text))
 		}
 	}
 	return strings.Join(words, " ")

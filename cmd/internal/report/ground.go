@@ -54,7 +54,7 @@ func (g Ground) Said() string {
 			class ground.Class
 			what  string
 		}{{ground.OverSeason, "so much that its season maximum is passed"}, {ground.Below, "less"}, {ground.Above, "more"}, {ground.None, "none"}} {
-			if v := l.Classes[other.class].Area; v.In(g.Units) >= 0.005 {
+			if v := l.Classes[other.class].Area; g.shows(v) {
 				text += ", " + area(v) + " " + other.what
 			}
 		}
@@ -65,6 +65,9 @@ func (g Ground) Said() string {
 	}
 	return strings.Join(said, " ")
 }
+
+// shows reports whether an area is more than 0 as it is printed.
+func (g Ground) shows(v unit.Area) bool { return v.In(g.Units) >= 0.005 }
 
 // gets is the verb of what lands: of what has landed already, and of what would.
 func (g Ground) gets() string {
@@ -82,12 +85,11 @@ func (g Ground) SeasonText(l *ground.Liquid) string {
 	}
 	area := func(v unit.Area) string { return figures.In(g.Units).Area(v) + " " + unit.Symbol[unit.Area](g.Units) }
 	text := fmt.Sprintf("Season maximum of %s, %s, with what is applied already: ", l.Liquid.Name, l.Limit.Brief(g.Units))
-	const shown = 0.005 * unit.Acre
-	if l.Season.Area < shown && (l.Corrected == nil || l.Corrected.Season.Area < shown) {
+	if !g.shows(l.Season.Area) && (l.Corrected == nil || !g.shows(l.Corrected.Season.Area)) {
 		return text + "passed nowhere."
 	}
 	text += area(l.Season.Area) + " " + g.gets() + " more"
-	if alone := l.Classes[ground.OverSeason].Area; alone >= 0.005*unit.Acre {
+	if alone := l.Classes[ground.OverSeason].Area; g.shows(alone) {
 		text += ", " + area(alone) + " of them inside the label's range in this pass (season alone)"
 	}
 	if l.Corrected != nil {

@@ -65,10 +65,10 @@ func keepOuts(r report.Result, q figures.Quantities, list []mapTheme) {
 
 // keptOutName names ground that is kept out, of a drawing.
 func keptOutName(r report.Result) string {
-	switch r.Assessment.Terms.WhereKept() {
-	case "in the keep-outs":
+	switch keepOuts, season := r.Assessment.Terms.KeptBy(); {
+	case !season:
 		return "keep-out"
-	case "where the season has no room":
+	case !keepOuts:
 		return "no room in the season"
 	}
 	return "keep-out, or no room in the season"
