@@ -60,6 +60,35 @@ func TestPatchesOfParts(t *testing.T) {
 	}
 }
 
+// Parts of a millimeter are smaller than what a mesh tells apart. A zone of such a part
+// alone is a patch of its own, of one part or two, and beside a larger part it costs nothing: no zone is lost.
+func TestPatchesOfTinyParts(t *testing.T) {
+	l := rxtest.Strip(rxtest.Ground{Acres: 4, Rate: 100}, rxtest.Ground{Acres: 9, Rate: 180}, rxtest.Ground{Acres: 2, Rate: 100})
+	tiny := func(east float64) orb.Polygon {
+		const mm = 1e-8
+		at := orb.Point{l.Shapes.Shape(2)[0][0][2][0] + east, 40}
+		return orb.Polygon{{at, {at[0] + mm, 40}, {at[0] + mm, 40 + mm}, {at[0], 40 + mm}, at}}
+	}
+	parts := &invent.Layer{Name: "parts", EPSG: 4326, Rates: []float64{100, 180, 100, 100, 100}}
+	parts.Shapes.Append(orb.MultiPolygon{l.Shapes.Shape(0)[0], tiny(0.001)})
+	parts.Shapes.Append(l.Shapes.Shape(1))
+	parts.Shapes.Append(l.Shapes.Shape(2))
+	parts.Shapes.Append(orb.MultiPolygon{tiny(0.002), tiny(0.003)})
+	parts.Shapes.Append(orb.MultiPolygon{tiny(0.004)})
+	p := rxtest.Read(t, parts)
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	terms.Loading = 320
+	got := check.Patches(p, rxtest.Grade(t, p, terms))
+	for i, want := range []struct {
+		zone int
+		area float64
+	}{{1, 4}, {3, 2}, {4, 0}, {5, 0}} {
+		if len(got) != 4 || len(got[i].Zones) != 1 || got[i].Zones[0] != want.zone || math.Abs(float64(got[i].Area)-want.area) > 1e-3 {
+			t.Fatalf("got %+v", got)
+		}
+	}
+}
+
 // On a grid every off-label acre and zone is in a patch, once, and patches of one verdict
 // do not touch along an edge: as many as a flood over the cells finds.
 func TestPatchesOfAGrid(t *testing.T) {
