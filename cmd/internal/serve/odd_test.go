@@ -9,6 +9,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -23,6 +24,7 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/read"
+	"rxsplit/rx/write"
 )
 
 // odd is a request, as keptRequests are written, and what has to come back.
@@ -208,5 +210,30 @@ func TestWhatColumnsSay(t *testing.T) {
 		if unit, ofN := statedOf(c.columns); unit != c.unit || ofN != c.ofN {
 			t.Errorf("%v say %q, of N %t", c.columns, unit, ofN)
 		}
+	}
+}
+
+// The page of a plan tells what matters to whoever works from it, once each, and of a doubt
+// with what it was answered: no mere notes, nothing that the plan mends.
+func TestPlanTellsWhatWasFound(t *testing.T) {
+	m := &write.Manifest{
+		Findings: []byte(`[
+			{"rule": "window", "severity": "warning", "text": "narrow", "hint": "mind it", "plan": true},
+			{"rule": "window", "severity": "warning", "text": "narrow", "hint": "mind it", "plan": true},
+			{"rule": "width", "severity": "note", "text": "merely a note", "plan": true},
+			{"rule": "low", "severity": "problem", "text": "mended by the plan"},
+			{"rule": "rate-unit", "severity": "warning", "text": "another unit", "doubt": true, "plan": true},
+			{"rule": "rate-tenfold", "severity": "warning", "text": "ten times", "doubt": true, "plan": true},
+			{"rule": "order", "severity": "warning", "text": "as ordered", "plan": true}]`),
+		Accepted: []write.Accepted{{Rule: "rate-unit", Reason: "all fields are"}, {Rule: "order", Reason: "no doubt"}},
+	}
+	want := []found{
+		{Severity: "warning", Text: "narrow", Hint: "mind it"},
+		{Severity: "accepted", Text: "another unit", Reason: "all fields are"},
+		{Severity: "warning", Text: "ten times"},
+		{Severity: "warning", Text: "as ordered"},
+	}
+	if got := foundIn(m); !slices.Equal(got, want) {
+		t.Errorf("got %+v", got)
 	}
 }
