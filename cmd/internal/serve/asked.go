@@ -31,16 +31,9 @@ type asked struct {
 	Values app.Values
 }
 
-// mostForm bounds a form that holds no file.
-const mostForm = 1 << 18
-
 // ask reads what is asked for, and makes sure that all of it lies in the folder.
 func (s *server) ask(r *http.Request) (asked, error) {
 	a := asked{Values: app.Values{}}
-	r.Body = http.MaxBytesReader(nil, r.Body, mostForm)
-	if err := r.ParseForm(); err != nil {
-		return a, &app.Error{What: "the form can't be read", Hint: "go back and try again", Err: err}
-	}
 	a.read(r.Form)
 	if a.File != "" {
 		local, err := s.folder.inside(a.File)

@@ -4,14 +4,17 @@ import (
 	"archive/zip"
 	"bufio"
 	"bytes"
+	"context"
 	"fmt"
 	"io"
+	"log"
 	"mime/multipart"
 	"net"
 	"net/http"
 	"net/http/cookiejar"
 	"net/url"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"runtime"
 	"strings"
@@ -369,5 +372,149 @@ func TestTwoTabsReleaseAtOnce(t *testing.T) {
 	}
 	if _, err := (app.Run{}).Verify(t.Context(), "plan", app.InputsAt{}); err != nil {
 		t.Error(err)
+	}
+}
+
+// sends begins a request by hand, with the key or without, whose body does not come.
+func (v *visitor) sends(method, address, kind, begins string, key bool) net.Conn {
+	v.t.Helper()
+	c := v.connect()
+	cookie := ""
+	if key {
+		cookie = "Cookie: " + cookieName + "=" + v.server.key + "\r\n"
+	}
+	fmt.Fprintf(c, "%s %s%s HTTP/1.1\r\nHost: %[4]s\r\nOrigin: http://%[4]s\r\n%sContent-Type: %s\r\nContent-Length: 100000\r\n\r\n%s", method, v.server.prefix, address, v.server.host, cookie, kind, begins)
+	return c
+}
+
+// A body that does not come holds nobody up: without the key it is not waited for at all, with the key no
+// longer than a header is. A page is asked for without a body.
+func TestSlowBodyIsCut(t *testing.T) {
+	t.Chdir(t.TempDir())
+	s := must(New(0, Options{Now: time.Now}))
+	s.heading = time.Hour
+	v := serving(t, s)
+	const form = "application/x-www-form-urlencoded"
+	closes := func(c net.Conn, status string) {
+		t.Helper()
+		c.SetReadDeadline(time.Now().Add(time.Minute))
+		answer, err := io.ReadAll(c)
+		if err != nil || !strings.Contains(string(answer), " "+status+" ") {
+			t.Errorf("the answer is %.60q, %v; want %s", answer, err, status)
+		}
+	}
+	closes(v.sends(http.MethodPost, "split", form, "out=", false), "403")
+	closes(v.sends(http.MethodGet, "", form, "", true), "405")
+	s.heading = 50 * time.Millisecond
+	for _, address := range []string{"split", "verify", "approve", "label", "job", "try", "cancel", "demo", "quit", "none"} {
+		closes(v.sends(http.MethodPost, address, form, "out=", true), "400")
+	}
+	if _, err := os.Stat("field.zip"); err == nil {
+		t.Error("half a form wrote a file")
+	}
+}
+
+// No page but the one that takes files reads what is no form, however large it is.
+func TestNoFormBringsFiles(t *testing.T) {
+	v := visit(t, nil)
+	for _, address := range []string{"split", "verify", "approve", "label", "job", "try", "cancel", "demo", "quit", "none"} {
+		for kind, body := range map[string]string{
+			"multipart/form-data; boundary=x": "--x\r\nContent-Disposition: form-data; name=\"id\"; filename=\"x\"\r\n\r\n" + strings.Repeat("y", 1<<20) + "\r\n--x--\r\n",
+			"text/plain":                      "id=x", "": "id=x", "application/x-www-form-urlencoded;": strings.Repeat("&", mostForm+1),
+		} {
+			r, _ := http.NewRequest(http.MethodPost, v.base+address, strings.NewReader(body))
+			r.Header.Set("Content-Type", kind)
+			r.Header.Set("Origin", "http://"+v.server.host)
+			answer, err := v.client.Do(r)
+			if err != nil {
+				t.Fatal(err)
+			}
+			wants(t, v.see(answer, http.StatusBadRequest), "the form can&#39;t be read", "go back and try again")
+		}
+	}
+	if left, _ := os.ReadDir("."); len(left) != 1 {
+		t.Errorf("the folder holds %v", left)
+	}
+}
+
+// While files that are dropped are slow to come, all else goes on.
+func TestSlowDropHoldsNobodyUp(t *testing.T) {
+	v := visit(t, nil)
+	c := v.sends(http.MethodPost, "drop", "multipart/form-data; boundary=x", "--x\r\nContent-Disposition: form-data; name=\"file\"; filename=\"slow.zip\"\r\n\r\n"+strings.Repeat("y", 5000), true)
+	for begun := false; !begun; time.Sleep(time.Millisecond) {
+		parts, _ := filepath.Glob(".slow.zip.part-*")
+		begun = len(parts) == 1
+	}
+	v.post("demo", url.Values{})
+	wants(t, v.post("split", url.Values{"file": {"field.zip"}, "job": {"job.yaml"}, "out": {"plan"}}), "written and proved")
+	wants(t, v.see(v.dropped("quick.geojson"), http.StatusOK), "N_RATE")
+	c.Close()
+	for left := 1; left > 0; time.Sleep(time.Millisecond) {
+		parts, _ := filepath.Glob(".slow.zip.part-*")
+		left = len(parts)
+	}
+	if _, err := os.Stat("slow.zip"); err == nil {
+		t.Error("half a file has come")
+	}
+}
+
+// Of many parts that are no files, no more are read than there may be files; what has no parts can't be read.
+func TestDropOfNoFiles(t *testing.T) {
+	v := visit(t, nil)
+	for body, says := range map[string]string{
+		strings.Repeat("--x\r\nContent-Disposition: form-data; name=\"a\"\r\n\r\nv\r\n", mostFiles+1) + "--x--\r\n": "more than 40 files are dropped at once",
+		strings.Repeat("y", 1<<20): "the files can&#39;t be read",
+		"--x\r\nContent-Disposition: form-data; name=\"file\"; filename=\"half.zip\"\r\n\r\nv": "half.zip: it was not copied",
+	} {
+		r, _ := http.NewRequest(http.MethodPost, v.base+"drop", strings.NewReader(body))
+		r.Header.Set("Content-Type", "multipart/form-data; boundary=x")
+		r.Header.Set("Origin", "http://"+v.server.host)
+		wants(t, v.see(must(v.client.Do(r)), http.StatusConflict), says)
+	}
+	if left, _ := os.ReadDir("."); len(left) != 1 {
+		t.Errorf("the folder holds %v", left)
+	}
+}
+
+// A pipe that nobody writes to is no file, whatever its name.
+func TestPipesAreNotOpened(t *testing.T) {
+	v := visit(t, map[string]string{"two.geojson": twoColumns, "out/day.html": "x", "page/day.json": `{"schema":"rxsplit.day"}`})
+	v.post("demo", url.Values{})
+	v.post("split", url.Values{"file": {"field.zip"}, "job": {"job.yaml"}, "out": {"plan"}})
+	os.Remove("plan/zones.csv")
+	os.Remove("plan/report.html")
+	os.Mkdir("plan/report.html", 0o777)
+	for _, name := range []string{"pipe.geojson", "pipe.yaml", "out/day.json", "page/day.html", "plan/zones.csv"} {
+		if exec.Command("mkfifo", name).Run() != nil {
+			t.Skip("no pipes here")
+		}
+	}
+	v.answers(
+		odd{"", 200, "two.geojson"},
+		odd{"field?file=pipe.geojson&label=label.yaml", 400, "pipe.geojson: is neither a file nor a folder"},
+		odd{"field?file=two.geojson&label=pipe.yaml", 400, "pipe.yaml: is neither a file nor a folder"},
+		odd{"field?file=two.geojson&job=pipe.yaml", 400, "pipe.yaml: is neither a file nor a folder"},
+		odd{"label?file=pipe.yaml", 404, "pipe.yaml: is neither a file nor a folder"},
+		odd{"show/page/day.html", 404, "day.html: "},
+		odd{"show/plan/zones.csv", 404, "plan/zones.csv: is neither a file nor a folder"},
+		odd{"zip?dir=plan", 404, "plan/zones.csv: is neither a file nor a folder"},
+	)
+	os.Remove("plan/zones.csv")
+	os.WriteFile("plan/zones.csv", nil, 0o666)
+	v.answers(odd{"show/plan/report.html", 404, "report.html: "})
+}
+
+// A fault of the program is told on one page, and in the log; all others are served.
+func TestAFaultIsOfOnePage(t *testing.T) {
+	v := visit(t, map[string]string{"two.geojson": twoColumns})
+	var said bytes.Buffer
+	log.SetOutput(&said)
+	defer log.SetOutput(os.Stderr)
+	v.atEachStep(func(context.Context, app.Step) { panic("made up") })
+	wants(t, v.see(v.answer(http.MethodGet, "field?file=two.geojson", nil, nil), http.StatusInternalServerError), "the program has a fault here")
+	v.atEachStep(func(context.Context, app.Step) {})
+	wants(t, v.get("field?file=two.geojson"), "N_RATE")
+	if !strings.Contains(said.String(), "made up") {
+		t.Errorf("the log says %q", said.String())
 	}
 }

@@ -44,7 +44,7 @@ func (f *folder) claim(address string) error {
 
 // claimed reads where the folder is said to be shown.
 func (f *folder) claimed() (string, error) {
-	file, err := f.root.Open(ClaimName)
+	file, err := f.open(ClaimName)
 	if err != nil {
 		return "", err
 	}

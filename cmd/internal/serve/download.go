@@ -40,7 +40,7 @@ func (s *server) zip(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *server) pack(z *zip.Writer, from, name string) error {
-	file, err := s.folder.root.Open(from)
+	file, err := s.folder.open(from)
 	if err != nil {
 		return err
 	}
@@ -93,7 +93,7 @@ func (s *server) show(w http.ResponseWriter, r *http.Request) {
 		s.failed(w, http.StatusNotFound, err)
 		return
 	}
-	file, err := s.folder.root.Open(filepath.Join(local, name))
+	file, err := s.folder.open(filepath.Join(local, name))
 	if err != nil {
 		s.failed(w, http.StatusNotFound, &app.Error{What: name + ": " + app.SystemSays(err)})
 		return

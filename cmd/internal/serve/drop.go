@@ -26,7 +26,7 @@ const (
 // drop copies files into the folder, each whole or not at all, and never over another.
 func (s *server) drop(w http.ResponseWriter, r *http.Request) {
 	if r.ContentLength > mostDropped {
-		w.Header().Set("Connection", "close")
+		s.cut(w)
 		s.failed(w, http.StatusRequestEntityTooLarge, &app.Error{What: "that is more than can be copied at once", Hint: "copy large files into the folder with the system's own means"})
 		return
 	}
@@ -36,24 +36,26 @@ func (s *server) drop(w http.ResponseWriter, r *http.Request) {
 		s.failed(w, http.StatusBadRequest, &app.Error{What: "the files can't be read", Hint: "drop them again"})
 		return
 	}
-	s.writing.Lock()
-	defer s.writing.Unlock()
 	var came []string
-	for {
+	for seen := 0; ; seen++ {
 		part, err := parts.NextPart()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if err == nil && len(came) == mostFiles {
+		switch {
+		case errors.Is(err, io.EOF):
+			err = nil
+		case err != nil:
+			err = &app.Error{What: "the files can't be read", Hint: "drop them again", Err: err}
+		case seen == mostFiles:
 			err = &app.Error{What: fmt.Sprintf("more than %d files are dropped at once", mostFiles), Hint: "drop the others after these"}
-		}
-		if err == nil && part.FormName() == "file" {
+		case part.FormName() == "file":
 			err = s.take(part)
 			came = append(came, part.FileName())
 		}
 		if err != nil {
-			s.write(w, s.wrong(http.StatusConflict, err, ""))
+			s.failed(w, http.StatusConflict, err)
 			return
+		}
+		if part == nil {
+			break
 		}
 	}
 	fields := slices.DeleteFunc(came, func(name string) bool { return !slices.Contains(read.Endings(), strings.ToLower(path.Ext(name))) })
@@ -122,6 +124,8 @@ func (f *folder) place(name string, mode fs.FileMode, from io.Reader) error {
 	if err != nil {
 		return err
 	}
+	f.naming.Lock()
+	defer f.naming.Unlock()
 	if f.has(name) {
 		return fs.ErrExist
 	}

@@ -23,6 +23,8 @@ type folder struct {
 	root *os.Root
 	path string // to be told
 
+	naming sync.Mutex // held while a new file gets its name
+
 	mu    sync.Mutex
 	kinds map[string]app.TextKind // of texts, by name, size and time
 }
@@ -110,7 +112,7 @@ func (f *folder) pageIn(dir string) string {
 		if !ok {
 			continue
 		}
-		document, err := f.root.Open(filepath.FromSlash(path.Join(dir, stem+".json")))
+		document, err := f.open(filepath.FromSlash(path.Join(dir, stem+".json")))
 		if err != nil {
 			continue
 		}
@@ -160,6 +162,18 @@ func (f *folder) kind(name string, info fs.FileInfo) app.TextKind {
 	return kind
 }
 
+// open opens a file. Whatever else has its name, as a pipe, could let us wait for ever.
+func (f *folder) open(local string) (*os.File, error) {
+	info, err := f.root.Stat(local)
+	if err == nil && !info.Mode().IsRegular() {
+		err = &fs.PathError{Op: "open", Path: local, Err: fs.ErrInvalid}
+	}
+	if err != nil {
+		return nil, err
+	}
+	return f.root.Open(local)
+}
+
 func isText(ending string) bool { return ending == ".yaml" || ending == ".yml" }
 
 // inside makes sure that a name leads to something in the folder, by no link that leads out
@@ -169,7 +183,11 @@ func (f *folder) inside(name string) (string, error) {
 		return "", err
 	}
 	local := filepath.FromSlash(name)
-	if _, err := f.root.Stat(local); err != nil {
+	info, err := f.root.Stat(local)
+	if err == nil && !info.IsDir() && !info.Mode().IsRegular() {
+		return "", &app.Error{What: name + ": is neither a file nor a folder", Hint: "go back to the folder and choose again"}
+	}
+	if err != nil {
 		if errors.Is(err, fs.ErrNotExist) {
 			return "", &app.Error{What: name + ": is not in the folder", Hint: "go back to the folder and choose again"}
 		}

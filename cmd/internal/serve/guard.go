@@ -2,10 +2,14 @@ package serve
 
 import (
 	"crypto/subtle"
+	"mime"
 	"net"
 	"net/http"
 	"strings"
 	"sync"
+	"time"
+
+	"rxsplit/cmd/internal/app"
 )
 
 // cookieName is the cookie that holds the key.
@@ -17,6 +21,8 @@ const cookieName = "rxsplit-key"
 //
 //   - Host must be this very address: a name that was pointed at 127.0.0.1 is refused.
 //   - A POST must come from a page of this address, by its Origin.
+//   - A page is asked for without a body. What is refused is not read, so that nobody keeps
+//     connections busy by sending slowly.
 //   - The key of the first address becomes a cookie that no script reads and no other site
 //     sends, and leaves the address.
 func (s *server) guard(next http.Handler) http.Handler {
@@ -25,7 +31,7 @@ func (s *server) guard(next http.Handler) http.Handler {
 		switch {
 		case r.Host != s.host:
 			s.refuse(w, http.StatusMisdirectedRequest, "This address is not the one that the program printed.")
-		case r.Method != http.MethodGet && r.Method != http.MethodHead && r.Method != http.MethodPost:
+		case r.Method != http.MethodGet && r.Method != http.MethodHead && r.Method != http.MethodPost, r.Method != http.MethodPost && r.ContentLength != 0:
 			s.refuse(w, http.StatusMethodNotAllowed, "Pages are read and sent, nothing else.")
 		case !s.ownOrigin(r):
 			s.refuse(w, http.StatusForbidden, "Another page sent this.")
@@ -80,9 +86,41 @@ func (s *server) hasKey(r *http.Request) bool {
 // same compares in a time that tells nothing.
 func same(a, b string) bool { return subtle.ConstantTimeCompare([]byte(a), []byte(b)) == 1 }
 
+// mostForm bounds a form that holds no file.
+const mostForm = 1 << 18
+
+// formed reads the form of a request before its page sees it, in bounds of size and time.
+// What brings files, a page reads by itself: they may be large, and take long.
+func (s *server) formed(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.URL.Path == "/drop" {
+			next.ServeHTTP(w, r)
+			return
+		}
+		line := http.NewResponseController(w)
+		line.SetReadDeadline(time.Now().Add(s.heading))
+		r.Body = http.MaxBytesReader(w, r.Body, mostForm)
+		err := r.ParseForm()
+		kind, _, _ := mime.ParseMediaType(r.Header.Get("Content-Type"))
+		if err != nil || r.ContentLength != 0 && kind != "application/x-www-form-urlencoded" {
+			s.cut(w)
+			s.failed(w, http.StatusBadRequest, &app.Error{What: "the form can't be read", Hint: "go back and try again", Err: err})
+			return
+		}
+		line.SetReadDeadline(time.Time{})
+		next.ServeHTTP(w, r)
+	})
+}
+
+// cut ends a connection with the answer that is about to be written, and reads no more of it.
+func (s *server) cut(w http.ResponseWriter) {
+	http.NewResponseController(w).SetReadDeadline(time.Now())
+	w.Header().Set("Connection", "close")
+}
+
 // refuse says why nothing is shown, and nothing of the folder.
 func (s *server) refuse(w http.ResponseWriter, status int, why string) {
-	w.Header().Set("Connection", "close")
+	s.cut(w)
 	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
 	w.WriteHeader(status)
 	w.Write([]byte(why + "\n"))

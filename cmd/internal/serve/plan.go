@@ -85,7 +85,6 @@ func loadsIn(m *write.Manifest) (n int) {
 
 // dir is the folder of a plan that a request names.
 func (s *server) dir(r *http.Request) (string, error) {
-	r.Body = http.MaxBytesReader(nil, r.Body, mostForm)
 	local, err := s.folder.inside(r.FormValue("dir"))
 	if err == nil && !s.folder.isPlan(filepath.ToSlash(local)) {
 		err = &app.Error{What: filepath.ToSlash(local) + ": holds no plan", Hint: "go back to the folder and choose one"}

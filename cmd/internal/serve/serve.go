@@ -43,7 +43,7 @@ type server struct {
 	memory   memory          // of what was checked
 	files    memory          // of what the files hold
 	cards    map[string]card // of the folder's page, as it was last; touched by one task at a time
-	writing  sync.Mutex      // held by whoever puts a file into the folder
+	writing  sync.Mutex      // held by whoever changes what the folder holds, and never while a page sends
 
 	ended context.Context
 	end   context.CancelFunc
@@ -179,7 +179,7 @@ func (s *server) routes() http.Handler {
 	mux.HandleFunc("POST /quit", s.quit)
 	mux.HandleFunc("GET /static/{name}", s.static)
 	mux.HandleFunc("/", s.nothing)
-	return http.StripPrefix(s.prefix[:len(s.prefix)-1], mux)
+	return http.StripPrefix(s.prefix[:len(s.prefix)-1], s.formed(mux))
 }
 
 // quit ends the program.

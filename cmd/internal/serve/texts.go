@@ -76,7 +76,7 @@ func (s *server) textOf(k textFile, name string) ([]byte, error) {
 	if !isText(strings.ToLower(path.Ext(name))) {
 		return nil, &app.Error{What: name + ": is no label profile and no job file", Hint: "go back to the folder and choose one"}
 	}
-	file, err := s.folder.root.Open(local)
+	file, err := s.folder.open(local)
 	if err != nil {
 		return nil, &app.Error{What: name + ": " + app.SystemSays(err)}
 	}
@@ -164,11 +164,6 @@ func (s *server) filled(k textFile, form url.Values) (name string, text []byte, 
 func (s *server) save(kind string) http.HandlerFunc {
 	k := textFiles()[kind]
 	return func(w http.ResponseWriter, r *http.Request) {
-		r.Body = http.MaxBytesReader(w, r.Body, mostForm)
-		if err := r.ParseForm(); err != nil {
-			s.failed(w, http.StatusBadRequest, &app.Error{What: "the form can't be read", Hint: "go back and try again", Err: err})
-			return
-		}
 		s.writing.Lock()
 		defer s.writing.Unlock()
 		name, text, fields, err := s.filled(k, r.PostForm)
@@ -246,8 +241,6 @@ func (s *server) put(old, name string, text []byte) error {
 
 // try tells a script what is wrong with a form as it stands, by key.
 func (s *server) try(w http.ResponseWriter, r *http.Request) {
-	r.Body = http.MaxBytesReader(w, r.Body, mostForm)
-	r.ParseForm()
 	said := struct {
 		Err    map[string]string `json:"err"`
 		Remark map[string]string `json:"remark"`
