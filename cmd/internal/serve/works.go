@@ -3,7 +3,9 @@ package serve
 import (
 	"context"
 	"errors"
+	"log"
 	"net/http"
+	"runtime/debug"
 	"slices"
 	"sync"
 	"time"
@@ -97,6 +99,12 @@ func (ws *works) do(t *task, key string, work func(context.Context, app.Run) mad
 			t.made.again = true
 			return
 		}
+		defer func() {
+			if fault := recover(); fault != nil { // one page fails, as the others do on the server of the standard library
+				log.Printf("rxsplit: %s: %v\n%s", t.title, fault, debug.Stack())
+				t.made = made{status: http.StatusInternalServerError, body: []byte(`the program has a fault here, and this was not worked out. <a href=".">Go back</a>`), again: true}
+			}
+		}()
 		t.made = work(ctx, run)
 		if ctx.Err() != nil && !t.writes {
 			t.made = made{again: true} // what is half worked out is no answer
