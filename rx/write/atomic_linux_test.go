@@ -121,6 +121,29 @@ func TestAnotherRunsPlanStays(t *testing.T) {
 	}
 }
 
+// The files of a plan that another run puts there between two looks are not taken for
+// strange ones.
+func TestAnotherRunsFilesAreNotStrange(t *testing.T) {
+	dir := t.TempDir()
+	s := &stage{named: "plan", target: filepath.Join(dir, "plan")}
+	folder(t, s.target, "loads")
+	old, err := ReadManifest(s.target)
+	if err != nil {
+		t.Fatal(err)
+	}
+	folder(t, s.target, "base") // by another run
+	if err := os.WriteFile(filepath.Join(s.target, "base.dbf"), nil, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	var e *Error
+	if err := s.holdsOthers(old, s.target); !errors.As(err, &e) || e.What != "was written by another run meanwhile" {
+		t.Errorf("got %v", err)
+	}
+	if now, err := ReadManifest(s.target); err != nil || s.stillHolds(now.Self, s.target) != nil {
+		t.Errorf("%v: a plan that nobody changed is told as changed", err)
+	}
+}
+
 // What is not of the plan is not replaced with it: not when it lies there as the run
 // begins, nor when it is put there while the plan is made, before the last look at the
 // folder or after.

@@ -146,6 +146,9 @@ func (s *stage) look(force, isPlan bool) error {
 		return &Error{Path: s.named, What: "holds no whole plan, so it is not replaced", Hint: "choose a new folder with --out", Err: err}
 	}
 	if problems := manifest.CheckFiles(s.target); len(problems) > 0 {
+		if err := s.stillHolds(manifest.Self, s.target); err != nil {
+			return err
+		}
 		return &Error{Path: s.named, What: "holds a plan that was changed since it was written, so it is not replaced: " + problems[0].Error(), Hint: "choose a new folder with --out"}
 	}
 	s.before = manifest.Self
@@ -173,6 +176,9 @@ func (s *stage) holdsOthers(m *Manifest, dir string) error {
 	}
 	if len(others) == 0 {
 		return nil
+	}
+	if err := s.stillHolds(m.Self, dir); err != nil { // the others are of a plan that came between the two looks
+		return err
 	}
 	return &Error{Path: s.named, What: "holds what is not of its plan, so it is not replaced: " + tell.Listed(others, 3), Hint: "move that elsewhere, or choose a new folder with --out; rxsplit verify lists all of it"}
 }
@@ -228,20 +234,31 @@ func (s *stage) commit() error {
 // isStill makes sure that a folder holds the plan that is to be replaced, and nothing
 // else.
 func (s *stage) isStill(dir string) error {
-	meanwhile := func(err error) error {
-		return &Error{Path: s.named, What: "was written by another run meanwhile", Hint: "look at what is there; to replace it, run again", Err: err}
-	}
 	if s.whole != nil {
 		if self, err := s.whole(dir); err != nil || self != s.before {
-			return meanwhile(err)
+			return s.meanwhile(err)
 		}
 		return nil
 	}
 	now, err := ReadManifest(dir)
 	if err != nil || now.Self != s.before {
-		return meanwhile(err)
+		return s.meanwhile(err)
 	}
 	return s.holdsOthers(now, dir)
+}
+
+// stillHolds tells whether another run has put its plan in a folder since the digest of
+// the plan in it was read.
+func (s *stage) stillHolds(self, dir string) error {
+	if now, err := ReadManifest(dir); err != nil || now.Self != self {
+		return s.meanwhile(err)
+	}
+	return nil
+}
+
+// meanwhile is the error of a plan that another run put in this one's place.
+func (s *stage) meanwhile(err error) error {
+	return &Error{Path: s.named, What: "was written by another run meanwhile", Hint: "look at what is there; to replace it, run again", Err: err}
 }
 
 // replace exchanges the staged folder and the target, and gives the target back its
