@@ -96,7 +96,7 @@ func (m overlapFinder) overlapsOf(pairs []pair) ([]Overlap, error) {
 // crossing tells of the first pair of polygons whose edges cross, where all cross more
 // than most times.
 func (m overlapFinder) crossing(pairs []pair, most int) error {
-	e := &topologyError{Place: m.lonLat(0), Why: fmt.Sprintf("edges of zones cross more than %d times, too often to lay them over each other", most)}
+	e := &topologyError{Place: m.lonLat(0), Why: fmt.Sprintf("edges of zones cross more than %s times, too often to lay them over each other", unit.Thousands(fmt.Sprint(most)))}
 	for _, p := range pairs {
 		a, b := m.flatPolygon(int(p.p)), m.flatPolygon(int(p.q))
 		if n, place := crossings(0, mostTests, orb.MultiPolygon{a}, orb.MultiPolygon{b}); n > 0 {

@@ -11,6 +11,7 @@ import (
 
 	"rxsplit/geo/internal/boxtree"
 	"rxsplit/internal/samebits"
+	"rxsplit/label/unit"
 )
 
 // Union returns the ground that any of the parts covers. They have to be valid, see
@@ -99,7 +100,7 @@ func fewOffsets(ground orb.MultiPolygon, by float64) error {
 	}
 	most := leastOffsets + mostOffsets*edgesOf(ground)
 	if n, _ := crossings(most, mostTests, moved...); n > most {
-		return fmt.Errorf("what lies %.1f m beside its edges crosses itself more than %d times", math.Abs(by), most)
+		return fmt.Errorf("what lies %.1f m beside its edges crosses itself more than %s times", math.Abs(by), unit.Thousands(fmt.Sprint(most)))
 	}
 	return nil
 }
@@ -140,7 +141,7 @@ func (e *crossingsError) Error() string {
 	if e.Most == 0 {
 		return "too many long edges slant beside each other to lay one shape over the other"
 	}
-	return fmt.Sprintf("their edges cross more than %d times, first %s: too often to lay one over the other", e.Most, placeText(e.Place))
+	return fmt.Sprintf("their edges cross more than %s times, first %s: too often to lay one over the other", unit.Thousands(fmt.Sprint(e.Most)), placeText(e.Place))
 }
 
 // fewCrossings returns an error if the edges of different parts cross too often.
