@@ -168,11 +168,11 @@ func WithoutOneText(one readout.Result) string {
 }
 
 // Replicates lists the replicates of a result: its number, what each of its strips has, and their
-// difference, which the head calls last.
-func (r Readout) Replicates(one readout.Result) (last string, rows [][]string) {
-	last = "difference"
+// difference. The head names all but the number; treated strips stand in the order of their file.
+func (r Readout) Replicates(one readout.Result) (head []string, rows [][]string) {
+	head = []string{"untreated", "treated 1", "treated 2", "difference"}
 	if one.What == readout.Stalk {
-		last = "ratio"
+		head[3] = "ratio"
 	}
 	for _, d := range one.Readings {
 		row := []string{fmt.Sprint(d.Rep)}
@@ -185,7 +185,7 @@ func (r Readout) Replicates(one readout.Result) (last string, rows [][]string) {
 		}
 		rows = append(rows, append(row, difference))
 	}
-	return last, rows
+	return head, rows
 }
 
 func (r Readout) valueText(what string, v float64) string {

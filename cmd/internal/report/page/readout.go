@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
+	"strings"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/figures"
@@ -127,8 +129,9 @@ func chanceChart(r report.Readout, chance func(limit float64) float64) chart {
 }
 
 func replicateTable(r report.Readout, one readout.Result) pageTable {
-	last, rows := r.Replicates(one)
-	t := pageTable{Caption: "Replicates, " + r.UnitOf(one.What), Head: heads("<replicate", "untreated", "treated", "treated", last, "points: untreated, treated, treated")}
+	head, rows := r.Replicates(one)
+	t := pageTable{Caption: "Replicates, " + r.UnitOf(one.What)}
+	t.Head = heads(slices.Concat([]string{"<replicate"}, head, []string{"points: " + strings.Join(head[:3], ", ")})...)
 	for i, texts := range rows {
 		at := one.Readings[i]
 		points := fmt.Sprintf("%d, %d, %d", at.Untreated.Points, at.Treated[0].Points, at.Treated[1].Points)

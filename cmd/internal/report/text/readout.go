@@ -32,8 +32,12 @@ func readoutOf(p *printer, r report.Readout, one readout.Result) {
 		p.wrapped("", "  ", said)
 	}
 	p.f("\n")
-	last, rows := r.Replicates(one)
-	p.table("  ", []column{{"replicate, " + r.UnitOf(one.What), true}, {"untreated", false}, {"treated", false}, {"treated", false}, {last, false}}, rows)
+	head, rows := r.Replicates(one)
+	columns := []column{{"replicate, " + r.UnitOf(one.What), true}}
+	for _, text := range head {
+		columns = append(columns, column{text, false})
+	}
+	p.table("  ", columns, rows)
 	p.f("\n")
 	readoutFigures(p, r, one)
 	for _, remark := range report.ReadoutRemarks(r, one) {
