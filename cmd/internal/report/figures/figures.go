@@ -86,6 +86,9 @@ func (q Quantities) Rate(r unit.LiquidRate) string {
 	return q.liquid(v, q.tenths(v))
 }
 
+// OneRate prints a rate that stands alone, as the only class of a legend: without an idle zero.
+func (q Quantities) OneRate(r unit.LiquidRate) string { return strings.TrimSuffix(q.Rate(r), ".0") }
+
 // tenths is how many decimals a rate of stabilizer is printed with.
 func (q Quantities) tenths(v float64) int {
 	if q.System == unit.Metric && v >= 1000 {

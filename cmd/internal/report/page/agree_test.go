@@ -462,7 +462,7 @@ func (a *agreement) legendRow(id string, row []string, area float64, zones int) 
 	if column == "" {
 		return true
 	}
-	low, high, ranged := strings.Cut(row[0], " to under ")
+	low, high, ranged := strings.Cut(strings.ReplaceAll(row[0], ",", ""), " to under ")
 	from, err1 := strconv.ParseFloat(low, 64)
 	to, err2 := strconv.ParseFloat(high, 64)
 	words := map[string]string{"below the label": "below", "within the label": "within", "above the label": "above", "no dry (rate 0)": "no-dry", "no rate given": "no-rate"}

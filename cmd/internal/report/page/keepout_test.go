@@ -166,7 +166,7 @@ func TestZonesThatAreAllKeepOut(t *testing.T) {
 	r.Plan, r.KeptOut, r.KeepOut, r.Findings = plan, ground, plan.KeepOut, plan.Findings
 	figure := mapOf(t, pageOf(t, r), "map-layer-liquid")
 	for _, want := range []string{
-		`> 30.0</th><td class="num" data-key="layers.liquid.area" data-value="` + strconv.FormatFloat(float64(plan.Layers[1].Area), 'g', -1, 64) + `">100.00 ac</td><td class="num">3 zones</td>`,
+		`> 30</th><td class="num" data-key="layers.liquid.area" data-value="` + strconv.FormatFloat(float64(plan.Layers[1].Area), 'g', -1, 64) + `">100.00 ac</td><td class="num">3 zones</td>`,
 		`keep-out (no liquid)</th><td class="num">60.00 ac</td>`,
 	} {
 		if !strings.Contains(figure, want) {

@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"rxsplit/cmd/internal/report"
@@ -118,7 +119,7 @@ func liquidTheme(r report.Result, q figures.Quantities, l rx.Layer) mapTheme {
 	t.Blank = 1
 	t.pieces, t.bare = l.Pieces, l.Untreated
 	t.kept.how = leftOff
-	rate := q.RateRange(l.Liquid.Min, l.Liquid.Max)
+	rate := q.OneRate(l.Liquid.Max)
 	t.classes = []mapClass{
 		{Text: rate, Fill: svg.LiquidColors(1)[0], key: "layers." + l.Name + ".area"},
 		{Text: "no liquid", Fill: verdictFill(rx.NoDry)},
@@ -163,6 +164,9 @@ func groundTheme(r report.Result, q figures.Quantities) mapTheme {
 	t.Blank = 1
 	for i, color := range svg.LiquidColors(s.N) {
 		t.classes = append(t.classes, mapClass{Text: s.Text(i), Fill: color})
+	}
+	if s.N == 1 {
+		t.classes[0].Text = q.OneRate(slices.Max(r.Plan.Stabilizer))
 	}
 	t.classes = append(t.classes, mapClass{Text: "no stabilizer", Fill: verdictFill(rx.NoDry)})
 	t.classify(r.Prescription, func(z int) int {

@@ -159,7 +159,7 @@ func (s Steps) Text(i int) string {
 		return figures.Short(s.low)
 	}
 	from := s.low + float64(float64(i)*s.size)
-	return fmt.Sprintf("%s to under %s", figures.Trim(from), figures.Trim(from+s.size))
+	return fmt.Sprintf("%s to under %s", figures.Thousands(figures.Trim(from)), figures.Thousands(figures.Trim(from+s.size)))
 }
 
 // NiceStep returns the least of 1, 2, 2.5 and 5 times a power of ten that is not

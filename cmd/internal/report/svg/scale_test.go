@@ -31,7 +31,7 @@ func TestStepsCoverTheRates(t *testing.T) {
 		{120, 260, 7, "100 to under 125"},
 		{200, 200, 1, "200"},
 		{100, 300, 5, "100 to under 150"},
-		{0.5, 4000, 5, "0 to under 1000"},
+		{0.5, 4000, 5, "0 to under 1,000"},
 	} {
 		s := NewSteps(test.low, test.high)
 		if s.N != test.n || s.Text(0) != test.first {
