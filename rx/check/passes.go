@@ -6,11 +6,13 @@ import (
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 )
 
 // offLabel is what zones off the label range would get.
 type offLabel struct {
 	Name       string // of a further liquid; empty for the stabilizer
+	Blend      bool   // it goes on the blend, not on by the boom
 	Rates      rx.Range[unit.LiquidRate]
 	Limit      unit.LiquidRate // the end of the label that they are beyond
 	Registered bool            // so that the sentence that 40 CFR 156.10(i)(2)(ii) requires on pesticide labels is told
@@ -67,7 +69,7 @@ func ofVerdict(g *rx.Graded, v rx.Verdict) func(int) bool {
 // findAbove finds zones that would get more than the label allows.
 func findAbove(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	return each(a, func(g *rx.Graded) []rx.Finding {
-		f := above.Find(rx.Error, offLabel{Name: g.Liquid.Further(), Rates: g.Shares[rx.Above].Stabilizer, Limit: g.Range.Max, Registered: g.Liquid.Label.IsRegistered()})
+		f := above.Find(rx.Error, offLabel{Name: g.Liquid.Further(), Blend: g.Liquid.On != equip.OnBoom, Rates: g.Shares[rx.Above].Stabilizer, Limit: g.Range.Max, Registered: g.Liquid.Label.IsRegistered()})
 		return selected(f, p, ofVerdict(g, rx.Above))
 	})
 }
@@ -82,7 +84,7 @@ func findBelow(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 			severity = rx.Error
 		}
 		f := below.Find(severity, offLabel{
-			Name: g.Liquid.Further(), Rates: g.Shares[rx.Below].Stabilizer, Limit: g.Range.Min, Registered: g.Liquid.Label.IsRegistered(),
+			Name: g.Liquid.Further(), Blend: g.Liquid.On != equip.OnBoom, Rates: g.Shares[rx.Below].Stabilizer, Limit: g.Range.Min, Registered: g.Liquid.Label.IsRegistered(),
 			Forbidden: severity == rx.Error, Unsaid: g.Liquid.Label.BelowLabel == label.Unsaid,
 		})
 		return selected(f, p, ofVerdict(g, rx.Below))

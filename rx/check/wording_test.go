@@ -17,10 +17,10 @@ func TestJustOffReadsAsOff(t *testing.T) {
 		rule, text string
 		ratio      string
 	}{
-		{[2]unit.DryRate{100, 200.04}, "above", "would get 40.01 fl oz/ac, more than the label's 40", "span 2.0004 to 1 (100 lb/ac to 200.04 lb/ac), the label's range 2 to 1"},
-		{[2]unit.DryRate{100, 200.0004}, "above", "would get 40.0001 fl oz/ac, more than the label's 40", "span 2.000004 to 1 (100 lb/ac to 200.0004 lb/ac), the label's range 2 to 1"},
-		{[2]unit.DryRate{99.99, 200}, "below", "would get 19.998 fl oz/ac, less than the label's 20", "span 2.0002 to 1 (99.99 lb/ac to 200 lb/ac), the label's range 2 to 1"},
-		{[2]unit.DryRate{100, 260}, "above", "would get 52 fl oz/ac, more than the label's 40", "span 2.6 to 1 (100 lb/ac to 260 lb/ac), the label's range 2 to 1"},
+		{[2]unit.DryRate{100, 200.04}, "above", "would get 40.01 fl oz/ac as one blend, more than the label's 40", "span 2.0004 to 1 (100 lb/ac to 200.04 lb/ac), the label's range 2 to 1"},
+		{[2]unit.DryRate{100, 200.0004}, "above", "would get 40.0001 fl oz/ac as one blend, more than the label's 40", "span 2.000004 to 1 (100 lb/ac to 200.0004 lb/ac), the label's range 2 to 1"},
+		{[2]unit.DryRate{99.99, 200}, "below", "would get 19.998 fl oz/ac as one blend, less than the label's 20", "span 2.0002 to 1 (99.99 lb/ac to 200 lb/ac), the label's range 2 to 1"},
+		{[2]unit.DryRate{100, 260}, "above", "would get 52 fl oz/ac as one blend, more than the label's 40", "span 2.6 to 1 (100 lb/ac to 260 lb/ac), the label's range 2 to 1"},
 	} {
 		p := rxtest.Plain(rxtest.Ground{Acres: 10, Rate: c.rates[0]}, rxtest.Ground{Acres: 10, Rate: c.rates[1]})
 		terms := rxtest.Terms(rxtest.Label(t, ""))
@@ -48,7 +48,7 @@ func TestJustOffInMetric(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if f, _ := found(a, "above"); !strings.Contains(inMetric(f).Text, "would get 2,104.8 mL/ha, more than the label's 2,104.64") {
+	if f, _ := found(a, "above"); !strings.Contains(inMetric(f).Text, "would get 2,104.8 mL/ha as one blend, more than the label's 2,104.64") {
 		t.Error(inMetric(f).Text)
 	}
 }
