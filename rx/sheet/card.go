@@ -10,7 +10,6 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
-	"rxsplit/rx/tell"
 )
 
 // A card is a page, so that it may be carried and lost alone. It has room for so many
@@ -126,7 +125,7 @@ func (in *inputs) card(kind rx.SheetKind, title string, l *rx.Layer, liquids []r
 	maps.Copy(d.always, values{"mark": d.sheet.Card.Mark})
 	d.write("(card)", values{
 		"field of the card": d.sheet.Heads.Field, "customer of the card": orBlank(d.job.Customer), "date of the card": orBlank(string(d.job.Date)),
-		"decision of the card": tell.Text(rx.DecisionOf(d.p, d.plan.Way), d.s), "file of the card": l.Name, "loading of the card": d.sheet.Heads.Loading,
+		"decision of the card": in.decisionOfWork(), "file of the card": l.Name, "loading of the card": d.sheet.Heads.Loading,
 		"liquid is handled": l.Treated || l.Product == rx.Liquid, "conditional": len(d.plan.Way.Conditions) > 0,
 	})
 	return d

@@ -113,11 +113,19 @@ func (in *inputs) begin(kind rx.SheetKind, title, layer string, liquids []rx.Job
 	maps.Copy(d.always, in.handled(liquids))
 	d.write("(job)", values{
 		"customer": orBlank(d.job.Customer), "field": orBlank(d.job.Field), "date": orBlank(string(d.job.Date)), "operator": orBlank(d.job.Operator),
-		"prescription": d.p.Source.Name, "digest": digest(d.p.Source.SHA256()), "way": d.plan.Way.Name.Words(), "decision": tell.Text(rx.DecisionOf(d.p, d.plan.Way), d.s),
+		"prescription": d.p.Source.Name, "digest": digest(d.p.Source.SHA256()), "way": d.plan.Way.Name.Words(), "decision": in.decisionOfWork(),
 		"layer": layer, "of one layer": layer != "",
 	})
 	d.write("Before the work begins", values{"product is handled": kind != rx.FieldSheet})
 	return d
+}
+
+// decisionOfWork is the decision without its cost. Cards and sheets go into the plant and the
+// truck, where nobody decides by it; who orders the work reads it on the release card.
+func (in *inputs) decisionOfWork() string {
+	way := in.plan.Way
+	way.Cost = nil
+	return tell.Text(rx.DecisionOf(in.p, way), in.s)
 }
 
 // everywhere is what all sections may use: units, what is known of the product, and each key of
