@@ -30,6 +30,8 @@ func TestGaps(t *testing.T) {
 		{"narrow hole", []orb.MultiPolygon{{{cells(0, 0, 9, 9), cells(2, 3, 7, 3.03)}}}, 1, 0.03 * 9.99, 5 * 10.24},
 		{"honest hole", []orb.MultiPolygon{{{cells(0, 0, 9, 9), cells(2, 3, 7, 4)}}}, 0, 0, 0},
 		{"an overlap is no gap", []orb.MultiPolygon{{{cells(0, 0, 1, 1)}}, {{cells(0.98, 0, 2, 1)}}}, 0, 0, 0},
+		{"nor one of a narrow strip, which sees its neighbor's edge from within", []orb.MultiPolygon{{{cells(0, 0, 1, 1)}}, {{cells(0.98, 0, 1.02, 1)}}}, 0, 0, 0},
+		{"nor a strip on a zone", []orb.MultiPolygon{{{cells(0, 0, 1, 1)}}, {{cells(0.96, 0.2, 0.98, 0.8)}}}, 0, 0, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s := &Shapes{}
