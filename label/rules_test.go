@@ -169,16 +169,21 @@ func TestCarrierNames(t *testing.T) {
 }
 
 func TestText(t *testing.T) {
-	p := &Profile{Name: "x", Rate: Range[unit.LiquidRate]{Min: 20, Max: 40}, Density: Know(unit.Density(9))}
+	p := &Profile{Name: "x", Rate: Range[unit.LiquidRate]{Min: 20, Max: 40}, Density: Know(unit.Density(9)),
+		DryingAgent: Know(2 * unit.PoundPerPint), SprayVolume: Know(Range[unit.LiquidRate]{Min: 20 * unit.GallonPerAcre, Max: 40 * unit.GallonPerAcre})}
 	us, metric := p.Text(unit.US), p.Text(unit.Metric)
 	for _, want := range []string{"label rate                     20 to 40 fl oz/ac\n", "density                        9 lb/gal\n",
+		"drying agent per liquid        2 lb/pt\n", "spray volume                   20 to 40 gal/ac\n",
 		"\nunknown, and what follows:\n", "season maximum                 the sum of a season's passes is not checked\n"} {
 		if !strings.Contains(us, want) {
 			t.Errorf("%q is not in\n%s", want, us)
 		}
 	}
-	if want := "label rate                     1,462 to 2,923 mL/ha\n"; !strings.Contains(metric, want) {
-		t.Errorf("%q is not in\n%s", want, metric)
+	// 1 lb is 0.45359237 kg, 1 pt 0.473176473 L, 1 gal/ac 9.35396 L/ha (NIST Handbook 44, appendix C).
+	for _, want := range []string{"label rate                     1,462 to 2,923 mL/ha\n", "drying agent per liquid        1.917 kg/L\n", "spray volume                   187.1 to 374.2 L/ha\n"} {
+		if !strings.Contains(metric, want) {
+			t.Errorf("%q is not in\n%s", want, metric)
+		}
 	}
 	for _, line := range strings.Split(us, "\n") {
 		if len(line) > 80 {
