@@ -176,3 +176,23 @@ func TestMiddle(t *testing.T) {
 		}
 	}
 }
+
+// Of loadings that miss as little the lowest stands, beside others as alone: a field of 300
+// and 200 lb/ac misses 300 fl oz at each loading from 200 to 300 fl oz/ton.
+func TestLowestOfEqualLoadings(t *testing.T) {
+	level := day.Dosed{Window: day.Window{Min: 100, Max: 400}, Intended: 30, Grounds: []day.Ground{{Area: 20, Dry: 300}, {Area: 30, Dry: 200}}}
+	high := day.Dosed{Window: day.Window{Min: 500, Max: 600}, Intended: 30, Grounds: []day.Ground{{Area: 10, Dry: 100}}}
+	for _, c := range []struct {
+		fields []day.Dosed
+		want   []unit.Loading
+	}{
+		{[]day.Dosed{level}, []unit.Loading{200}},
+		{[]day.Dosed{level, high}, []unit.Loading{200, 600}},
+		{[]day.Dosed{high, level}, []unit.Loading{200, 600}},
+	} {
+		p, ok := day.Place(c.fields, len(c.want))
+		if !ok || !slices.Equal(p.Loadings, c.want) || p.Miss(c.fields) != 300 {
+			t.Errorf("%v: placed at %v, missing %v; want %v", c.fields, p.Loadings, p.Miss(c.fields), c.want)
+		}
+	}
+}
