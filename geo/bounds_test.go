@@ -211,3 +211,23 @@ func BenchmarkFamilies(b *testing.B) {
 		}
 	}
 }
+
+// Two stars that nearly coincide, so that most edges lie beside each other and few cross, are refused
+// once so many have been held against each other as their overlay is refused for.
+func TestStarsThatNearlyCoincide(t *testing.T) {
+	stars := func(n int) *geo.Shapes {
+		one := spikes(n)
+		var two orb.Ring
+		for _, p := range one[0] {
+			two = append(two, orb.Point{p[1], p[0]})
+		}
+		return layerOf([]orb.Polygon{one, {two}})
+	}
+	if list, _, _, err := meshOf(t, stars(400)).Overlaps(20); err != nil || len(list) != 1 {
+		t.Errorf("small ones: %d overlaps, %v", len(list), err)
+	}
+	_, _, _, err := meshOf(t, stars(24_000)).Overlaps(20)
+	if err == nil || !strings.Contains(err.Error(), "zones 1 and 2: too many long edges slant beside each other") {
+		t.Errorf("large ones: %v", err)
+	}
+}

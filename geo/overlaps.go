@@ -70,9 +70,12 @@ func (m overlapFinder) overlapsOf(pairs []pair) ([]Overlap, error) {
 			if count.Load() > most || crossed.Load() > int64(cross) {
 				break
 			}
-			o, err := m.overlap(p, func(a, b orb.MultiPolygon) bool {
-				n, _ := crossings(cross, mostTests, a, b)
-				return crossed.Add(int64(n)) <= int64(cross)
+			o, err := m.overlap(p, func(a, b orb.MultiPolygon) (few bool, err error) {
+				n, _ := crossings(cross, meetings(edgesOf(a)+edgesOf(b)), a, b)
+				if n == unknown { // what lays them over each other would find so
+					return false, &crossingsError{}
+				}
+				return crossed.Add(int64(n)) <= int64(cross), nil
 			})
 			if err != nil {
 				return err
@@ -187,7 +190,7 @@ func deepMeet(a, b orb.Bound, tol float64) bool {
 
 // overlap measures what two polygons have in common, in meters first: area 0 if
 // that is nothing, or noise. Few tells whether edges cross few times enough to go on.
-func (m overlapFinder) overlap(p pair, few func(a, b orb.MultiPolygon) bool) (Overlap, error) {
+func (m overlapFinder) overlap(p pair, few func(a, b orb.MultiPolygon) (bool, error)) (Overlap, error) {
 	a, b := m.flatPolygon(int(p.p)), m.flatPolygon(int(p.q))
 	if len(a) == 0 || len(b) == 0 {
 		return Overlap{}, nil
@@ -212,7 +215,7 @@ func (m overlapFinder) overlap(p pair, few func(a, b orb.MultiPolygon) bool) (Ov
 
 // commonGround intersects two polygons. A convex one without holes, as a grid's
 // cell is, needs no overlay.
-func (m overlapFinder) commonGround(a, b orb.Polygon, few func(a, b orb.MultiPolygon) bool) (orb.MultiPolygon, error) {
+func (m overlapFinder) commonGround(a, b orb.Polygon, few func(a, b orb.MultiPolygon) (bool, error)) (orb.MultiPolygon, error) {
 	ca, cb := isConvex(a), isConvex(b)
 	switch {
 	case ca && separates(a[0], b[0], m.tol), cb && separates(b[0], a[0], m.tol):
@@ -222,8 +225,8 @@ func (m overlapFinder) commonGround(a, b orb.Polygon, few func(a, b orb.MultiPol
 	case cb:
 		return clipConvex(a, b[0]), nil
 	}
-	if !few(orb.MultiPolygon{a}, orb.MultiPolygon{b}) {
-		return nil, nil
+	if ok, err := few(orb.MultiPolygon{a}, orb.MultiPolygon{b}); !ok {
+		return nil, err
 	}
 	return Intersect(orb.MultiPolygon{a}, orb.MultiPolygon{b})
 }

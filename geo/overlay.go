@@ -130,6 +130,9 @@ const (
 	mostMeetings  = 100
 )
 
+// meetings is how many edges of so many may be held against each other.
+func meetings(edges int) int { return leastMeetings + mostMeetings*edges }
+
 // crossingsError tells of shapes whose edges cross too often, or lie beside too many others, to lay
 // them over each other.
 type crossingsError struct {
@@ -154,7 +157,7 @@ func fewCrossings(parts ...orb.MultiPolygon) error {
 	if edges*edges/2 <= most {
 		return nil
 	}
-	switch n, place := crossings(most, leastMeetings+mostMeetings*edges, parts...); {
+	switch n, place := crossings(most, meetings(edges), parts...); {
 	case n == unknown:
 		return &crossingsError{}
 	case n > most:
