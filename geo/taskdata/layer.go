@@ -111,11 +111,12 @@ func (s *Set) keys(t *Task) (list []key) {
 	if t.Grid != nil && t.Grid.Type == 2 {
 		zones = []Zone{*t.zone(t.Grid.Zone)}
 	}
+	seen := map[key]bool{}
 	for _, z := range zones {
 		for _, v := range z.Values {
 			k := key{v.DDI, v.Product, v.Element}
-			if t.Grid != nil && t.Grid.Type == 2 || !slices.Contains(list, k) {
-				list = append(list, k)
+			if t.Grid != nil && t.Grid.Type == 2 || !seen[k] {
+				list, seen[k] = append(list, k), true
 			}
 		}
 	}
@@ -152,15 +153,18 @@ func (b *layout) remark(rule string, count int) {
 // polygons makes a record of each zone that has ground.
 func (b *layout) polygons() {
 	keys := b.set.keys(b.task)
+	place := make(map[key]int, len(keys))
+	for i, k := range keys {
+		place[k] = i
+	}
 	for _, z := range b.task.Zones {
 		if len(z.Ground) == 0 {
 			continue
 		}
 		row, known := make([]int32, len(keys)), make([]bool, len(keys))
 		for _, v := range z.Values {
-			if at := slices.Index(keys, key{v.DDI, v.Product, v.Element}); at >= 0 {
-				row[at], known[at] = v.Count, true
-			}
+			at := place[key{v.DDI, v.Product, v.Element}] // each is among them: there is no grid
+			row[at], known[at] = v.Count, true
 		}
 		b.layer.Shapes.Append(z.Ground)
 		b.rows, b.known = append(b.rows, row), append(b.known, known)
