@@ -168,6 +168,24 @@ func TestDayGoesOnWithoutAFieldThatFails(t *testing.T) {
 		t.Errorf("%v: loadings %v, planned at once %v", err, d.Shown.Loadings, again.Shown.Loadings)
 	}
 
+	// One field that is left is written.
+	last, err := Run{}.Day(t.Context(), dayFiles(t, folder), q, DayAsked{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	left := slices.IndexFunc(last.Shown.Fields, func(f report.DayField) bool { return f.Served() })
+	for i, f := range last.Shown.Fields {
+		if i != left {
+			os.Remove(f.Path)
+		}
+	}
+	if err := (Run{}).WriteDay(t.Context(), filepath.Join(dir, "last"), last, false); err != nil {
+		t.Error("one field left: ", err)
+	}
+	if entries, _ := filepath.Glob(filepath.Join(dir, "last", "*", "plan.json")); len(entries) != 1 {
+		t.Errorf("one field left, plans: %v", entries)
+	}
+
 	// Where no field is left, nothing is written, and each reason is told.
 	for _, f := range again.Shown.Fields {
 		os.Remove(f.Path)
@@ -175,7 +193,7 @@ func TestDayGoesOnWithoutAFieldThatFails(t *testing.T) {
 	if err := (Run{}).WriteDay(t.Context(), filepath.Join(dir, "none"), again, false); err == nil || strings.Count(err.Error(), "no such file") < 2 {
 		t.Errorf("nothing left: %v", err)
 	}
-	if entries, _ := os.ReadDir(dir); len(entries) != 2 {
+	if entries, _ := os.ReadDir(dir); len(entries) != 3 {
 		t.Errorf("left behind: %v", entries)
 	}
 }
