@@ -23,3 +23,21 @@ func TestWhereTheAxisOfRatesBegins(t *testing.T) {
 		}
 	}
 }
+
+// Each row has a dot at its value; of a bar, whose ends count, 0 says that there is none.
+func TestDotsOfIntervals(t *testing.T) {
+	for _, c := range []struct {
+		row  Interval
+		dots int
+	}{
+		{Interval{Value: 0.5, Low: 0, High: 2, Bar: true}, 1},
+		{Interval{Low: 0, High: 2, Bar: true}, 0},
+		{Interval{Low: -1, High: 1}, 1},
+		{Interval{Value: -3, Low: -3, High: -3}, 1},
+	} {
+		d := Intervals{Rows: []Interval{c.row}}
+		if got := strings.Count(string(d.Draw().Body), "<circle"); got != c.dots {
+			t.Errorf("%+v: %d dots, want %d", c.row, got, c.dots)
+		}
+	}
+}
