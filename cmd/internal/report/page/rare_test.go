@@ -183,3 +183,15 @@ func TestNotesOfLayers(t *testing.T) {
 		t.Errorf("%d treated, %d untreated, %d liquid", treated, untreated, liquid)
 	}
 }
+
+// Where nothing gets dry there is no loading to check, and the page tells of none.
+func TestNoLoadingIsTold(t *testing.T) {
+	r := reporttest.PlanFor(t, rxtest.Read(t, rxtest.Strip(rxtest.Ground{Acres: 10}, rxtest.Ground{Acres: 5})), rxtest.Terms(rxtest.Label(t, "")), "")
+	var told []string
+	for _, f := range facts(r, figures.In(unit.US)) {
+		told = append(told, f.What)
+	}
+	if want := []string{"File", "Zones", "Rates", "Label"}; !slices.Equal(told[:min(len(told), 4)], want) || slices.Contains(told, "Loading checked") || slices.Contains(told, "Stabilizer then") {
+		t.Errorf("told of %q", told)
+	}
+}
