@@ -197,7 +197,11 @@ func dayWindow(c *checked) (*day.Window, string) {
 	if in, ok := t.Inward(*w); ok && in.Min <= in.Max {
 		return &in, ""
 	}
-	return nil, "no graduation of a meter lies between " + w.Min.Brief(t.Units) + " and " + w.Max.Brief(t.Units)
+	low, high := w.Min.Brief(t.Units), w.Max.Brief(t.Units)
+	if low == high {
+		return nil, "the one loading that would do, " + w.Min.Text(t.Units) + ", is no graduation of a meter"
+	}
+	return nil, "no graduation of a meter lies between " + low + " and " + high
 }
 
 func reasonOf(w rx.Way, reason string, s unit.System) string {

@@ -68,6 +68,7 @@ func TestWhatIsRarelyRefused(t *testing.T) {
 	}
 	for _, c := range []struct{ what, got, want string }{
 		{"between graduations", metered("20.08 fl oz/ac", 0), "no graduation of a meter lies between 20.02 fl oz/ton and 20.08 fl oz/ton"},
+		{"one loading between graduations", metered("20.02 fl oz/ac", 0), "the one loading that would do, 20.02 fl oz/ton, is no graduation of a meter"},
 		{"one graduation", metered("20.12 fl oz/ac", 0), "20.1 to 20.1"},
 		{"two graduations", metered("20.22 fl oz/ac", 0), "20.1 to 20.2"},
 		{"what the plant has fixed", metered("20.08 fl oz/ac", 20.05), "20.02 to 20.08"},

@@ -102,7 +102,7 @@ func DayRunNotes(d Day) (list []string) {
 	var apart []string
 	for _, a := range d.Asks {
 		if a.About == rx.AskCustomer {
-			apart = append(apart, fmt.Sprintf("run %d, %s, %d instead of %d", a.Run+1, fieldsText(a.Fields), a.Then, a.Now))
+			apart = append(apart, fmt.Sprintf("run %d, %s: %d instead of %d", a.Run+1, fieldsText(a.Fields), a.Then, a.Now))
 		} else {
 			list = append(list, askText(a))
 		}
@@ -129,10 +129,22 @@ func askText(a rx.RunAsk) string {
 	return of + fmt.Sprintf("%d batches would do instead of %d, but blending and spreading them takes longer than the label lets treated blend wait. They are kept apart.", a.Then, a.Now)
 }
 
-// fieldsText names fields by their numbers, in their order: "fields 2, 3".
+// fieldsText names fields by their numbers, in their order: "fields 2, 3, 7 to 12".
 func fieldsText(fields []int) string {
 	fields = slices.Sorted(slices.Values(fields))
-	return map[bool]string{true: "field ", false: "fields "}[len(fields) == 1] + strings.ReplaceAll(fieldNumbers(fields), " + ", ", ")
+	var texts []string
+	for i, next := 0, 0; i < len(fields); i = next {
+		for next = i + 1; next < len(fields) && fields[next] == fields[next-1]+1; next++ {
+		}
+		if next < i+3 {
+			next = i + 1
+		}
+		texts = append(texts, fmt.Sprint(fields[i]+1))
+		if next > i+1 {
+			texts[len(texts)-1] += fmt.Sprint(" to ", fields[next-1]+1)
+		}
+	}
+	return map[bool]string{true: "field ", false: "fields "}[len(fields) == 1] + strings.Join(texts, ", ")
 }
 
 // DaySharedText says what a shared loading brings; empty where there is none.

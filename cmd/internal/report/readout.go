@@ -170,7 +170,7 @@ func WithoutOneText(one readout.Result) string {
 // Replicates lists the replicates of a result: its number, what each of its strips has, and their
 // difference. The head names all but the number; treated strips stand in the order of their file.
 func (r Readout) Replicates(one readout.Result) (head []string, rows [][]string) {
-	head = []string{"untreated", "treated 1", "treated 2", "difference"}
+	head = []string{"untreated", "treated A", "treated B", "difference"}
 	if one.What == readout.Stalk {
 		head[3] = "ratio"
 	}
@@ -191,7 +191,7 @@ func (r Readout) Replicates(one readout.Result) (head []string, rows [][]string)
 func (r Readout) valueText(what string, v float64) string {
 	switch what {
 	case readout.Stalk:
-		return figures.Fixed(v, 0) + " " + r.Limits.Class(v)
+		return figures.Thousands(figures.Fixed(v, 0)) + " " + r.Limits.Class(v)
 	case readout.Index:
 		return figures.Fixed(v, 4)
 	}

@@ -72,8 +72,8 @@ func TestTablesOfReadouts(t *testing.T) {
 	r := Readout{Limits: readout.StalkLimits{Marginal: 250, Optimal: 700, Excess: 2000}}
 	reading := readout.Reading{Rep: 3, Untreated: readout.Mean{Value: 249.6}, Treated: [2]readout.Mean{{Value: 700}, {Value: 2000.4}}, Difference: math.Log(4)}
 	for what, want := range map[string]string{
-		readout.Yield: "[untreated treated 1 treated 2 difference] [[3 249.60 700.00 2000.40 +1.39]]", readout.Index: "[untreated treated 1 treated 2 difference] [[3 249.6000 700.0000 2000.4000 +1.3863]]",
-		readout.Stalk: "[untreated treated 1 treated 2 ratio] [[3 250 low 700 optimal 2000 excess 4.00]]",
+		readout.Yield: "[untreated treated A treated B difference] [[3 249.60 700.00 2000.40 +1.39]]", readout.Index: "[untreated treated A treated B difference] [[3 249.6000 700.0000 2000.4000 +1.3863]]",
+		readout.Stalk: "[untreated treated A treated B ratio] [[3 250 low 700 optimal 2,000 excess 4.00]]",
 	} {
 		head, rows := r.Replicates(readout.Result{What: what, Readings: []readout.Reading{reading}})
 		if got := fmt.Sprint(head, " ", rows); got != want {

@@ -85,6 +85,7 @@ func TestWhatIsRarelySaid(t *testing.T) {
 		{"left-over of another job's blend", DayLeftText(Day{Blends: make([]day.Blend, 2), Left: []DayLeft{{Left: day.Left{Blend: 1}, Job: 1}}}, 0), " of it dry, of blend 2. "},
 		{"left-over of no blend", DayLeftText(Day{Blends: make([]day.Blend, 2), Left: []DayLeft{{Left: day.Left{Blend: -1}}}}, 0), " of it dry. "},
 		{"left-over that can't be so", left(DayLeft{Failed: true, Why: "too much"}), "Not used, since it can't be so: too much. Correct"},
+		{"many fields", fieldsText([]int{11, 1, 2, 7, 8, 9, 10, 4}), "fields 2, 3, 5, 8 to 12"},
 		{"batches kept apart", askText(rx.RunAsk{About: rx.AskHold, Run: 1, Fields: []int{1, 0}, Now: 5, Then: 4}), "Run 2, fields 1, 2: 4 batches would do instead of 5, but"},
 		{"left-over alone in a lot", lots(rx.Lot{Fields: []int{0}, Left: &rx.LotLeft{Of: 1}, Portion: rx.Portion{Count: 1, Liquid: 10}}), "|1||L2|10 fl oz"},
 		{"left-over with dry", lots(rx.Lot{Fields: []int{0}, Left: &rx.LotLeft{Of: 1}, Portion: rx.Portion{Count: 1, Dry: 100, Liquid: 10}}), "|1||L2 + 100 lb|10 fl oz"},

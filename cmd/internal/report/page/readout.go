@@ -5,7 +5,6 @@ import (
 	"html/template"
 	"io"
 	"slices"
-	"strings"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/figures"
@@ -131,7 +130,7 @@ func chanceChart(r report.Readout, chance func(limit float64) float64) chart {
 func replicateTable(r report.Readout, one readout.Result) pageTable {
 	head, rows := r.Replicates(one)
 	t := pageTable{Caption: "Replicates, " + r.UnitOf(one.What)}
-	t.Head = heads(slices.Concat([]string{"<replicate"}, head, []string{"points: " + strings.Join(head[:3], ", ")})...)
+	t.Head = heads(slices.Concat([]string{"<replicate"}, head, []string{"points of each"})...)
 	for i, texts := range rows {
 		at := one.Readings[i]
 		points := fmt.Sprintf("%d, %d, %d", at.Untreated.Points, at.Treated[0].Points, at.Treated[1].Points)
