@@ -49,6 +49,11 @@ func paperCases(t *testing.T) []paperCase {
 	terms.Job = job
 	metric := terms
 	metric.Units = unit.Metric
+	small, blender := *job, *job.Blender // sixty batches, so that cards are full
+	blender.Batch = 700                  // lb
+	small.Blender = &blender
+	full := terms
+	full.Job = &small
 	many := reporttest.PlanFor(t, field, terms, rx.Refit)
 	many.Plan.Way.Conditions = slices.Repeat(many.Plan.Way.Conditions, 9)
 	many.Sheets[0] = sheet.Release(many.Prescription, many.Assessment, many.Plan, many.Ways, nil)
@@ -58,6 +63,8 @@ func paperCases(t *testing.T) []paperCase {
 		{"two loads", reporttest.PlanFor(t, field, terms, rx.Loads), 14},
 		{"base", reporttest.PlanFor(t, field, terms, rx.Base), 11},
 		{"refit", reporttest.PlanFor(t, field, terms, rx.Refit), 11},
+		{"refit, full cards", reporttest.PlanFor(t, field, full, rx.Refit), 15},
+		{"two loads, full cards", reporttest.PlanFor(t, field, full, rx.Loads), 18},
 		{"one load", reporttest.PlanFor(t, one, terms, rx.OneLoad), 9},
 		{"three loads", reporttest.PlanFor(t, wide, terms, rx.Loads), 14},
 		{"metric loads", reporttest.PlanFor(t, field, metric, rx.Loads), 15},
