@@ -44,11 +44,16 @@ func OrderText(r Result) string {
 	missing, priced := rx.Unpriced(r.Ways)
 	switch {
 	case priced:
-		return text + "the cost at its upper end, and fewer passes."
+		text += "the cost at its upper end, and fewer passes."
 	case len(missing) == 0:
-		return text + "fewer passes, fewer loads and less stabilizer, as no prices are given."
+		text += "fewer passes, fewer loads and less stabilizer, as no prices are given."
+	default:
+		text += "fewer passes, fewer loads and less stabilizer, as no price is given of " + strings.Join(missing, ", ") + "."
 	}
-	return text + "fewer passes, fewer loads and less stabilizer, as no price is given of " + strings.Join(missing, ", ") + "."
+	if slices.ContainsFunc(r.Ways, func(w rx.Way) bool { return w.Undeliverable > 0 }) {
+		text += " Ground that the spreader cannot deliver does not order them: weigh it yourself."
+	}
+	return text
 }
 
 // ShortOrder says it on a line, and on a second one which price is missing for the cost to
