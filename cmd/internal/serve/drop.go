@@ -1,6 +1,7 @@
 package serve
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -30,6 +31,13 @@ func (s *server) drop(w http.ResponseWriter, r *http.Request) {
 		s.failed(w, http.StatusRequestEntityTooLarge, &app.Error{What: "that is more than can be copied at once", Hint: "copy large files into the folder with the system's own means"})
 		return
 	}
+	if !s.works.enter() {
+		s.busy(w)
+		return
+	}
+	defer s.works.alive.Done()
+	stop := context.AfterFunc(s.ended, func() { http.NewResponseController(w).SetReadDeadline(time.Now()) })
+	defer stop()
 	r.Body = http.MaxBytesReader(w, r.Body, mostDropped)
 	parts, err := r.MultipartReader()
 	if err != nil {

@@ -160,3 +160,18 @@ func TestEnds(t *testing.T) {
 	wants(t, w.post("quit", url.Values{}), "The program has ended")
 	w.end()
 }
+
+// Nor does anything stay of files that are dropped and come slowly when the program ends.
+func TestEndsInTheMiddleOfADrop(t *testing.T) {
+	v := visit(t, nil)
+	v.sends(http.MethodPost, "drop", "multipart/form-data; boundary=x", "--x\r\nContent-Disposition: form-data; name=\"file\"; filename=\"slow.zip\"\r\n\r\n"+strings.Repeat("y", 5000), true)
+	for begun := false; !begun; time.Sleep(time.Millisecond) {
+		entries, _ := os.ReadDir(".")
+		begun = len(entries) == 2 // with the claim
+	}
+	v.server.end()
+	v.end()
+	if entries, _ := os.ReadDir("."); len(entries) > 0 {
+		t.Errorf("the folder holds %v", entries)
+	}
+}

@@ -113,6 +113,18 @@ func (ws *works) do(t *task, key string, work func(context.Context, app.Run) mad
 	return t, nil
 }
 
+// enter has the end of the program wait for something that is no task, until it is told done; it is
+// refused once the end has come.
+func (ws *works) enter() bool {
+	ws.mu.Lock()
+	defer ws.mu.Unlock()
+	if ws.base.Err() != nil {
+		return false
+	}
+	ws.alive.Add(1)
+	return true
+}
+
 // stale reports whether a task came to nothing that others can use.
 func (t *task) stale() bool { return t.isDone() && t.made.again }
 
