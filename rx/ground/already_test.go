@@ -135,4 +135,7 @@ func TestWorstGround(t *testing.T) {
 			t.Errorf("%v m wide: %v, %v, want %v", c.wide, got, err, c.want)
 		}
 	}
+	if got := worst(nil); got != 0 {
+		t.Errorf("%v lies on a zone that no line crosses", got)
+	}
 }
