@@ -1,10 +1,14 @@
 package write
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"strconv"
 	"testing"
+
+	"rxsplit/label/unit"
+	"rxsplit/rx"
 )
 
 // A cell that is copied is the text that the shortest print of its float is.
@@ -33,6 +37,24 @@ func TestPlainTextsAreShortest(t *testing.T) {
 	for _, text := range []string{"0", "0.5", "120", "150.250", "123456789012345"} {
 		if !plain([]byte(text)) {
 			t.Errorf("%q is not taken for plain", text)
+		}
+	}
+}
+
+// The manifest names the columns that a machine loads: the one of a blend, each of products
+// that go side by side.
+func TestTotalsNameWhatIsLoaded(t *testing.T) {
+	for _, c := range []struct {
+		fields     []rx.RateField
+		load, held string
+	}{
+		{[]rx.RateField{{Name: "UREA", Share: 0.5}, {Name: "AMS", Share: 0.5}}, "[DRY_RATE]", "[DRY_RATE UREA AMS]"},
+		{[]rx.RateField{{Name: "UREA"}, {Name: "POTASH"}}, "[UREA POTASH]", "[UREA POTASH]"},
+	} {
+		l, totals := &rx.Layer{Columns: make([]rx.RateColumn, len(c.fields))}, LayerTotals{}
+		totals.addDry(&rx.Prescription{Fields: c.fields}, l, unit.US)
+		if load, held := fmt.Sprint(totals.Load), fmt.Sprint(totals.RateFields); load != c.load || held != c.held {
+			t.Errorf("loaded %s of %s, want %s of %s", load, held, c.load, c.held)
 		}
 	}
 }
