@@ -41,3 +41,19 @@ func TestDotsOfIntervals(t *testing.T) {
 		}
 	}
 }
+
+// The axis of a curve counts to its end and not beyond, also where steps are no whole numbers.
+func TestAxisOfACurveEndsWithIt(t *testing.T) {
+	for high, want := range map[float64]int{8: 9, 0.8: 9, 8.5: 5, 7.9: 8} { // of ticks
+		c := Curve{High: high, Of: func(float64) float64 { return 0.5 }}
+		var last int
+		ticks := strings.Split(string(c.Draw().Body), `<text class="mid" x="`)[1:]
+		ticks = ticks[:len(ticks)-1] // the axis is named last
+		for _, tick := range ticks {
+			fmt.Sscan(strings.SplitN(tick, `"`, 2)[0], &last)
+		}
+		if len(ticks) != want || last > chartRight {
+			t.Errorf("to %v: %d ticks, the last at %d of %d, want %d", high, len(ticks), last, chartRight, want)
+		}
+	}
+}
