@@ -128,6 +128,18 @@ func TestLabelForm(t *testing.T) {
 	}
 	wants(t, v.get("label?file=mine.yaml"), `name="season-max none" value="1" checked`)
 
+	// It goes on to the prescription that it was opened from, with the label chosen; nowhere else.
+	again := sent("label", "mine.yaml", text)
+	for next, want := range map[string]string{
+		"field?file=gone.zip&way=loads": "field?file=gone.zip&label=mine.yaml&way=loads",
+		"//elsewhere/field?file=x":      "label?file=mine.yaml&saved=1",
+	} {
+		again.Set("next", next)
+		if to := v.answer(http.MethodPost, "label", again, nil).Request.URL.String(); to != v.base+want {
+			t.Errorf("from %s to %s, want %s", next, to, want)
+		}
+	}
+
 	// Never over another file, nor over what somebody has changed meanwhile.
 	v.see(v.answer(http.MethodPost, "label", form, nil), http.StatusUnprocessableEntity)
 	old := sent("label", "mine.yaml", text)
