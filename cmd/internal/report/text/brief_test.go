@@ -8,6 +8,7 @@ import (
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/reporttest"
 	"rxsplit/geo/invent"
+	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/check"
@@ -155,6 +156,39 @@ func TestWhatIsNext(t *testing.T) {
 			if next = "Next: " + strings.TrimPrefix(next, "Next: "); !strings.Contains(next, want) || strings.Contains(next, c.not) {
 				t.Errorf("%d findings: want %q and no %q in %q", len(c.found), want, c.not, next)
 			}
+		}
+	}
+}
+
+// Where no way is on label, what may still help is told and nothing that can't: untreated zones
+// where they are not allowed yet, and a lower rate where the season has room for one.
+func TestNextWhereNoWayIs(t *testing.T) {
+	const none, leave, room = "Next: no way puts every treated acre on label; see the reasons above, and change the terms or the prescription",
+		", or allow zones to stay untreated with --leave-off", "; of the stabilizer the season has room for 25 fl oz/ac (--stabilizer-rate)"
+	for _, c := range []struct {
+		most, already, intended unit.LiquidRate
+		leaveOff                bool
+		want                    string
+	}{
+		{45, 0, 30, false, none + leave + "."},
+		{45, 0, 30, true, none + "."},
+		{45, 20, 30, false, none + leave + room + "."},
+		{45, 20, 30, true, none + room + "."},
+		{45, 20, 25, false, none + leave + "."},
+		{45, 40, 30, false, none + "."}, // room for less than the label's least
+	} {
+		r := reporttest.Plan(t, invent.FourZones(), "")
+		a := *r.Assessment
+		profile := *a.Terms.Label
+		profile.Rate, profile.SeasonMax = label.Range[unit.LiquidRate]{Min: 20, Max: 40}, label.Know(c.most)
+		a.Terms.Label, a.Terms.AlreadyApplied, a.Terms.Intended, a.Terms.LeaveOff = &profile, c.already, c.intended, c.leaveOff
+		r.Assessment, r.Ways, r.Findings = &a, nil, nil
+		var b strings.Builder
+		if err := Check(&b, r); err != nil {
+			t.Fatal(err)
+		}
+		if got := strings.Join(strings.Fields(b.String()), " "); !strings.HasSuffix(got, c.want) {
+			t.Errorf("most %v, %v applied, %v intended, %v: %s", c.most, c.already, c.intended, c.leaveOff, got[max(0, strings.Index(got, "Next:")):])
 		}
 	}
 }
