@@ -39,7 +39,8 @@ one from the log's own columns.`,
 			}
 			err = tellGround(cmd.Context(), u, to, g)
 			if dir := to.out; dir != "" && (err == nil || errors.Is(err, errFlagged)) {
-				u.note("next: rxsplit record %s --applied %s; where a further pass is planned this season, check and split take --already-applied %s", report.Word(args[0]), report.Word(dir), report.Word(filepath.Join(dir, "applied.shp")))
+				u.note("next: rxsplit record %s --applied %s", report.Word(args[0]), report.Word(dir))
+				u.note("for a further pass this season: check and split take --already-applied %s", report.Word(filepath.Join(dir, "applied.shp")))
 			}
 			return err
 		},
