@@ -285,5 +285,9 @@ func (r Record) Complete() string {
 	if len(missing) == 0 {
 		return "Nothing that is looked for here is missing."
 	}
-	return fmt.Sprintf("%d of %d entries are missing, %d of them asked for by %s or %s.", len(missing), len(r.Rows), asked, rup, state)
+	of := "none"
+	if asked > 0 {
+		of = fmt.Sprint(asked)
+	}
+	return fmt.Sprintf("%d of %d entries are missing, %s of them asked for by %s or %s.", len(missing), len(r.Rows), of, rup, state)
 }

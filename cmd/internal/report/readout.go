@@ -134,9 +134,17 @@ func ProfitText(r Readout, one readout.Result) string {
 	case p.Verdict == readout.Untold:
 		return fmt.Sprintf("Whether treating paid cannot be told: %s, from %s; %s.", size, Between(readout.Yield, p.Interval), even)
 	case p.Verdict == readout.More:
-		return fmt.Sprintf("Treating paid: %s, from %s; %s (one-sided p %s).", size, Between(readout.Yield, p.Interval), even, figures.Fixed(1-p.Chance, 4))
+		return fmt.Sprintf("Treating paid: %s, from %s; %s (one-sided p %s).", size, Between(readout.Yield, p.Interval), even, pText(1-p.Chance))
 	}
-	return fmt.Sprintf("Treating did not pay: %s, from %s; %s (one-sided p %s).", size, Between(readout.Yield, p.Interval), even, figures.Fixed(p.Chance, 4))
+	return fmt.Sprintf("Treating did not pay: %s, from %s; %s (one-sided p %s).", size, Between(readout.Yield, p.Interval), even, pText(p.Chance))
+}
+
+// pText prints a p value with four decimals, and never as nothing.
+func pText(p float64) string {
+	if text := figures.Fixed(p, 4); text != "0.0000" {
+		return text
+	}
+	return "under 0.0001"
 }
 
 // PooledText says what joined fields come to.
