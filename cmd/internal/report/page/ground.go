@@ -52,7 +52,7 @@ func (v *plainView) write(w io.Writer) error {
 			}
 		}
 	}
-	v.Style, v.Patterns = template.CSS(Style()), svg.Patterns()
+	v.Style, v.Patterns = template.CSS(Style()+headStyle(v.Kind, v.Title, "")), svg.Patterns()
 	v.Policy = policyOf(string(v.Style), "")
 	return lay(w, "ground.html", v)
 }

@@ -36,7 +36,6 @@ type readoutPart struct {
 // WriteReadout prints the page of what strips say. It needs no script.
 func WriteReadout(w io.Writer, r report.Readout) error {
 	v := readoutView{Style: template.CSS(Style()), Title: "What untreated strips say", Caution: report.ReadoutCaution, Version: r.Version}
-	v.Policy = policyOf(string(v.Style), "")
 	if r.Pooled != nil {
 		v.Title = "What untreated strips of several fields say"
 		v.Said = report.PooledText(r)
@@ -55,6 +54,8 @@ func WriteReadout(w io.Writer, r report.Readout) error {
 		}
 		v.Parts = append(v.Parts, part)
 	}
+	v.Style += template.CSS(headStyle("Untreated strips", v.Title, "rxsplit "+r.Version))
+	v.Policy = policyOf(string(v.Style), "")
 	for _, in := range r.Inputs {
 		v.Inputs = append(v.Inputs, [2]string{in.Role + ": " + in.Path, in.SHA256})
 	}

@@ -120,7 +120,7 @@ const mostSmall = 300
 // WriteSeason writes the page of many prescriptions: a row each, in their order, with what
 // they come to together. It needs no script.
 func WriteSeason(w io.Writer, title, version string, fields []Field) error {
-	v := seasonView{Style: template.CSS(Style()), Patterns: svg.Patterns(), Title: title, Fields: fields, Version: version}
+	v := seasonView{Style: template.CSS(Style() + headStyle("Prescriptions", title, "rxsplit "+version)), Patterns: svg.Patterns(), Title: title, Fields: fields, Version: version}
 	v.Policy = policyOf(string(v.Style), "")
 	var sum seasonSums
 	var s unit.System
