@@ -17,6 +17,7 @@ import (
 	"rxsplit/cmd/internal/report/svg"
 	"rxsplit/geo"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 	"rxsplit/rx/rxtest"
 	"rxsplit/rx/split"
 )
@@ -178,6 +179,31 @@ func TestZonesThatAreAllKeepOut(t *testing.T) {
 	}
 	if strings.Contains(figure, "> no liquid</th>") {
 		t.Error("the keep-out's acres stand twice")
+	}
+}
+
+// A map of one rate is left off the paper, where tables have its acres; not if it is the one that
+// shows where the boom shuts off.
+func TestKeepOutsAndStripsArePrinted(t *testing.T) {
+	kept, _ := withKeepOut(t, rx.WetBoom, rxtest.FourGrounds()...)
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	terms.Strips = rx.StripsAsked{Count: 4, Seed: 1}
+	var err error
+	if terms.Job, err = equip.ParseJob("job", []byte(`boom: {width: 70 ft, spacing: 20 in, volume: 10 gal/ac, tank: 500 gal, nozzles: ["05"], pressure: {min: 20 psi, max: 70 psi}, speed: {low: 11 mph, usual: 15 mph, high: 18 mph}}`)); err != nil {
+		t.Fatal(err)
+	}
+	field := reporttest.Contours(t)
+	for name, c := range map[string]struct {
+		r     report.Result
+		class string
+	}{
+		"keep-outs": {kept, "map"},
+		"strips":    {reporttest.PlanFor(t, rxtest.Read(t, field), terms, rx.WetBoom), "map"},
+		"neither":   {reporttest.Plan(t, field, rx.WetBoom), "map plain"},
+	} {
+		if want := `<figure class="` + c.class + `" id="map-layer-liquid">`; !bytes.Contains(pageOf(t, c.r), []byte(want)) {
+			t.Errorf("%s: no %s", name, want)
+		}
 	}
 }
 
