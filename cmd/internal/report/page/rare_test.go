@@ -9,6 +9,7 @@ import (
 	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/cmd/internal/report/reporttest"
 	"rxsplit/geo/invent"
+	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/ground"
@@ -193,5 +194,25 @@ func TestNoLoadingIsTold(t *testing.T) {
 	}
 	if want := []string{"File", "Zones", "Rates", "Label"}; !slices.Equal(told[:min(len(told), 4)], want) || slices.Contains(told, "Loading checked") || slices.Contains(told, "Stabilizer then") {
 		t.Errorf("told of %q", told)
+	}
+}
+
+// What the season allows, and has had, is told where the label has a season maximum.
+func TestSeasonIsToldWhereTheLabelHasOne(t *testing.T) {
+	for want, most := range map[string]label.Known[unit.LiquidRate]{"": {}, "at most 80 fl oz/ac, already applied 20 fl oz/ac": label.Know(unit.LiquidRate(80))} {
+		r := reporttest.Plan(t, invent.FourZones(), "")
+		a := *r.Assessment
+		profile := *a.Terms.Label
+		profile.SeasonMax, a.Terms.Label, a.Terms.AlreadyApplied = most, &profile, 20
+		r.Assessment = &a
+		told := ""
+		for _, f := range facts(r, figures.In(unit.US)) {
+			if f.What == "Season" {
+				told += f.Value[0].Text
+			}
+		}
+		if told != want {
+			t.Errorf("the season is %q, want %q", told, want)
+		}
 	}
 }
