@@ -16,13 +16,13 @@ import (
 // the work is spread over. The grids are larger than any block of work; noise and
 // shifted rows take the ways that clean layers don't need.
 func TestSameOnAnyCores(t *testing.T) {
+	zones, err := invent.Demo(4326)
+	if err != nil {
+		t.Fatal(err)
+	}
 	dir := t.TempDir()
 	t.Chdir(dir)
 	if err := os.WriteFile("label.yaml", label.DemoYAML(), 0o666); err != nil {
-		t.Fatal(err)
-	}
-	zones, err := invent.Demo(4326)
-	if err != nil {
 		t.Fatal(err)
 	}
 	save(t, "zones.geojson", zones)

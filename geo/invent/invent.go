@@ -20,7 +20,6 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strconv"
 
@@ -222,17 +221,27 @@ func exactArea(ring orb.Ring) unit.Area {
 	return unit.Area(area) * unit.SquareMeter
 }
 
-// demoFile is the demo's field, seen from this folder.
-const demoFile = "../../cmd/internal/app/demo/field.zip"
+// demoFile is the demo's field, seen from the module's folder.
+const demoFile = "cmd/internal/app/demo/field.zip"
 
 // Demo returns the field of the program's demo in a system of coordinates, by its
 // EPSG code: 63 zones between the contour lines of a surface on about 228 acres.
 // There are zones with holes, zones of several parts, a waterway with rate 0, and
 // a grove and a farmstead that belong to no zone. In EPSG:32615 the coordinates
-// are those of the file, in centimeters.
+// are those of the file, in centimeters. It needs the project's files, in whichever folder
+// of them it runs.
 func Demo(epsg int) (*Layer, error) {
-	_, here, _, _ := runtime.Caller(0)
-	file, err := os.Open(filepath.Join(filepath.Dir(here), demoFile))
+	root, err := filepath.Abs(".")
+	if err != nil {
+		return nil, err
+	}
+	for above := ""; root != above; root = filepath.Dir(root) {
+		if _, err := os.Stat(filepath.Join(root, "go.mod")); err == nil {
+			break
+		}
+		above = root
+	}
+	file, err := os.Open(filepath.Join(root, filepath.FromSlash(demoFile)))
 	if err != nil {
 		return nil, err
 	}
