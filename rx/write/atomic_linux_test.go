@@ -131,13 +131,16 @@ func TestAnotherRunsFilesAreNotStrange(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	old.Files = []FileSum{{Name: "loads.dbf"}}
 	folder(t, s.target, "base") // by another run
 	if err := os.WriteFile(filepath.Join(s.target, "base.dbf"), nil, 0o666); err != nil {
 		t.Fatal(err)
 	}
 	var e *Error
-	if err := s.holdsOthers(old, s.target); !errors.As(err, &e) || e.What != "was written by another run meanwhile" {
-		t.Errorf("got %v", err)
+	for _, err := range []error{s.holdsOthers(old, s.target), s.isAsWritten(old)} {
+		if !errors.As(err, &e) || e.What != "was written by another run meanwhile" {
+			t.Errorf("got %v", err)
+		}
 	}
 	if now, err := ReadManifest(s.target); err != nil || s.stillHolds(now.Self, s.target) != nil {
 		t.Errorf("%v: a plan that nobody changed is told as changed", err)

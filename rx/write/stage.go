@@ -145,14 +145,23 @@ func (s *stage) look(force, isPlan bool) error {
 	if err != nil {
 		return &Error{Path: s.named, What: "holds no whole plan, so it is not replaced", Hint: "choose a new folder with --out", Err: err}
 	}
-	if problems := manifest.CheckFiles(s.target); len(problems) > 0 {
-		if err := s.stillHolds(manifest.Self, s.target); err != nil {
-			return err
-		}
-		return &Error{Path: s.named, What: "holds a plan that was changed since it was written, so it is not replaced: " + problems[0].Error(), Hint: "choose a new folder with --out"}
-	}
 	s.before = manifest.Self
+	if err := s.isAsWritten(manifest); err != nil {
+		return err
+	}
 	return s.holdsOthers(manifest, s.target)
+}
+
+// isAsWritten refuses to replace a plan that somebody changed.
+func (s *stage) isAsWritten(m *Manifest) error {
+	problems := m.CheckFiles(s.target)
+	if len(problems) == 0 {
+		return nil
+	}
+	if err := s.stillHolds(m.Self, s.target); err != nil { // what differs is of a plan that came between the two looks
+		return err
+	}
+	return &Error{Path: s.named, What: "holds a plan that was changed since it was written, so it is not replaced: " + problems[0].Error(), Hint: "choose a new folder with --out"}
 }
 
 // notInPlan refuses a new folder inside of a plan: a plan holds what its manifest lists.
@@ -177,7 +186,7 @@ func (s *stage) holdsOthers(m *Manifest, dir string) error {
 	if len(others) == 0 {
 		return nil
 	}
-	if err := s.stillHolds(m.Self, dir); err != nil { // the others are of a plan that came between the two looks
+	if err := s.stillHolds(m.Self, dir); err != nil { // the others are of a plan that came between
 		return err
 	}
 	return &Error{Path: s.named, What: "holds what is not of its plan, so it is not replaced: " + tell.Listed(others, 3), Hint: "move that elsewhere, or choose a new folder with --out; rxsplit verify lists all of it"}
