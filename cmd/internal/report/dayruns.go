@@ -131,20 +131,23 @@ func askText(a rx.RunAsk) string {
 
 // fieldsText names fields by their numbers, in their order: "fields 2, 3, 7 to 12".
 func fieldsText(fields []int) string {
+	what := map[bool]string{true: "field ", false: "fields "}[len(fields) == 1]
 	fields = slices.Sorted(slices.Values(fields))
 	var texts []string
-	for i, next := 0, 0; i < len(fields); i = next {
-		for next = i + 1; next < len(fields) && fields[next] == fields[next-1]+1; next++ {
+	for len(fields) > 0 {
+		row := 1
+		for row < len(fields) && fields[row] == fields[0]+row {
+			row++
 		}
-		if next < i+3 {
-			next = i + 1
+		text := fmt.Sprint(fields[0] + 1)
+		if row < 3 {
+			row = 1
+		} else {
+			text += fmt.Sprint(" to ", fields[row-1]+1)
 		}
-		texts = append(texts, fmt.Sprint(fields[i]+1))
-		if next > i+1 {
-			texts[len(texts)-1] += fmt.Sprint(" to ", fields[next-1]+1)
-		}
+		texts, fields = append(texts, text), fields[row:]
 	}
-	return map[bool]string{true: "field ", false: "fields "}[len(fields) == 1] + strings.Join(texts, ", ")
+	return what + strings.Join(texts, ", ")
 }
 
 // DaySharedText says what a shared loading brings; empty where there is none.

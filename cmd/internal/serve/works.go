@@ -100,7 +100,7 @@ func (ws *works) do(t *task, key string, work func(context.Context, app.Run) mad
 			return
 		}
 		defer func() {
-			if fault := recover(); fault != nil { // one page fails, as the others do on the server of the standard library
+			if fault := recover(); fault != nil { // net/http does likewise for a page that is no task
 				log.Printf("rxsplit: %s: %v\n%s", t.title, fault, debug.Stack())
 				t.made = made{status: http.StatusInternalServerError, body: []byte(`the program has a fault here, and this was not worked out. <a href=".">Go back</a>`), again: true}
 			}

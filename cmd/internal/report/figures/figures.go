@@ -86,8 +86,14 @@ func (q Quantities) Rate(r unit.LiquidRate) string {
 	return q.liquid(v, q.tenths(v))
 }
 
-// OneRate prints a rate that stands alone, as the only class of a legend: without an idle zero.
-func (q Quantities) OneRate(r unit.LiquidRate) string { return strings.TrimSuffix(q.Rate(r), ".0") }
+// OneClass prints the rates of a legend that has one class: a rate that stands alone without an
+// idle zero.
+func (q Quantities) OneClass(low, high unit.LiquidRate) string {
+	if text := q.RateRange(low, high); text != q.Rate(low) {
+		return text
+	}
+	return strings.TrimSuffix(q.Rate(low), ".0")
+}
 
 // tenths is how many decimals a rate of stabilizer is printed with.
 func (q Quantities) tenths(v float64) int {

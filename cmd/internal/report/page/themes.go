@@ -119,7 +119,7 @@ func liquidTheme(r report.Result, q figures.Quantities, l rx.Layer) mapTheme {
 	t.Blank = 1
 	t.pieces, t.bare = l.Pieces, l.Untreated
 	t.kept.how = leftOff
-	rate := q.OneRate(l.Liquid.Max)
+	rate := q.OneClass(l.Liquid.Min, l.Liquid.Max)
 	t.classes = []mapClass{
 		{Text: rate, Fill: svg.LiquidColors(1)[0], key: "layers." + l.Name + ".area"},
 		{Text: "no liquid", Fill: verdictFill(rx.NoDry)},
@@ -166,7 +166,8 @@ func groundTheme(r report.Result, q figures.Quantities) mapTheme {
 		t.classes = append(t.classes, mapClass{Text: s.Text(i), Fill: color})
 	}
 	if s.N == 1 {
-		t.classes[0].Text = q.OneRate(slices.Max(r.Plan.Stabilizer))
+		rate := slices.Max(r.Plan.Stabilizer)
+		t.classes[0].Text = q.OneClass(rate, rate)
 	}
 	t.classes = append(t.classes, mapClass{Text: "no stabilizer", Fill: verdictFill(rx.NoDry)})
 	t.classify(r.Prescription, func(z int) int {
