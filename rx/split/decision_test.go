@@ -73,8 +73,8 @@ func TestDecisionsOfWays(t *testing.T) {
 	a := rxtest.Grade(t, p, terms)
 	want := map[rx.WayName]string{
 		rx.WetBoom: "Release it by wet boom: 30 fl oz/ac on 100.00 ac, conditional.",
-		rx.OneLoad: "40.00 ac in zone 2 stay without stabilizer; needs your yes.",
-		rx.Refit:   "Changes your prescription in 1 zone, 60.00 ac: 600 lb added; needs your yes.",
+		rx.OneLoad: "40.00 ac in zone 2 stay without stabilizer; needs the agronomist's yes.",
+		rx.Refit:   "Changes the prescription in 1 zone, 60.00 ac: 600 lb added; needs the agronomist's yes.",
 	}
 	for _, w := range split.For(p, a, nil).Ways() {
 		if said := tell.Text(rx.DecisionOf(p, w), unit.US); !strings.Contains(said, want[w.Name]) {
