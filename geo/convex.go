@@ -167,9 +167,29 @@ func chain(points []orb.Point) []orb.Point {
 	return out
 }
 
+// firm leaves out the corners of a hull in meters that stand less than a micrometer off
+// the line between their neighbors. The hull is exact, but rounding can turn such a
+// corner inward, and a walk around it would take that for the farthest.
+func firm(hull []orb.Point) []orb.Point {
+	const least = 1e-6
+	var out []orb.Point
+	for i, p := range hull {
+		if n := len(out); n > 0 {
+			last, next := out[n-1], hull[(i+1)%len(hull)]
+			side2 := distance2(last, next)
+			if off(last, p, next) < float64(least*math.Sqrt(side2)) && max(distance2(last, p), distance2(p, next)) < side2 {
+				continue
+			}
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
 // farthest2 returns the square of the longest distance between corners of a hull:
 // along it, the corner farthest from an edge only goes forward.
 func farthest2(hull []orb.Point) float64 {
+	hull = firm(hull)
 	n := len(hull)
 	if n < 2 {
 		return 0

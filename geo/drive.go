@@ -126,24 +126,6 @@ func newDriven(shapes *Shapes, keep func(record int) bool) driven {
 	return g
 }
 
-// firm leaves out the corners of a hull in meters that stand less than a micrometer off
-// the line between their neighbors. In degrees it is a hull, but rounding to meters can
-// turn a corner inward, and a walk around it would take that for the farthest.
-func firm(hull []orb.Point) []orb.Point {
-	const least = 1e-6
-	var out []orb.Point
-	for i, p := range hull {
-		if n := len(out); n > 0 {
-			last, next := out[n-1], hull[(i+1)%len(hull)]
-			if off(last, p, next) < float64(least*math.Sqrt(distance2(last, next))) {
-				continue
-			}
-		}
-		out = append(out, p)
-	}
-	return out
-}
-
 // octagon returns the convex ring of the points that are farthest out in eight
 // directions, of some rings, in degrees. Most points lie in it: to sort them all for
 // the hull would cost more than the rest.

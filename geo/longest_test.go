@@ -55,6 +55,19 @@ func TestLongestExtentAgainstAllPairs(t *testing.T) {
 	}
 }
 
+// Points along the sides of a zone stand on one line but for rounding to seven decimals:
+// that the hull has some of them must not hide the two farthest.
+func TestLongestExtentAlongRoundedLines(t *testing.T) {
+	zone := orb.Polygon{{
+		{-95.9976413, 43.5961526}, {-95.9976292, 43.5961479}, {-95.9976171, 43.5961433}, {-95.9975182, 43.5960645}, {-95.9974192, 43.5959857},
+		{-95.9974835, 43.5958825}, {-95.9975478, 43.5957793}, {-95.9977173, 43.5958084}, {-95.9978868, 43.5958375}, {-95.9979215, 43.595908},
+		{-95.9979562, 43.5959785}, {-95.9977988, 43.5960655}, {-95.9976413, 43.5961526},
+	}}
+	if got, want := unit.Meters(geo.LongestExtent(zone, endless)), 43.369307; math.Abs(got-want) > 1e-6 { // of all pairs
+		t.Errorf("got %.6f m, want %.6f m", got, want)
+	}
+}
+
 // Where something is enough, the answer to whether a polygon is so long stays the same.
 func TestLongestExtentThatIsEnough(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 2))
