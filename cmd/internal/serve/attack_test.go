@@ -276,7 +276,7 @@ func TestManyAtOnce(t *testing.T) {
 			lock.Lock()
 			defer lock.Unlock()
 			counts[r.StatusCode]++
-			if r.StatusCode == http.StatusOK && !strings.Contains(text, fmt.Sprintf("%d.0 fl oz/ac", rate)) {
+			if r.StatusCode == http.StatusOK && !strings.Contains(text, fmt.Sprintf("<dd>%d fl oz/ac</dd>", rate)) {
 				t.Errorf("request %d got the answer of another", i)
 			}
 		})

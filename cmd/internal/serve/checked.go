@@ -27,7 +27,7 @@ type checked struct {
 	Found    []found
 	Doubts   []found
 
-	Chosen  *way
+	Chosen  *way   // or asked for by its address, though it is impossible
 	Out     string // a name for the plan's folder
 	Command string // that writes it
 }
@@ -58,13 +58,13 @@ func (s *server) tellCheck(l *looked, a asked) *checked {
 	for _, w := range r.Ways {
 		one := wayOf(r, w)
 		one.Link = "field?" + a.with(wayName, one.Name).query() + "#release"
-		one.Chosen = one.Possible && len(a.Values[wayName]) > 0 && a.Values[wayName][0] == one.Name
+		one.Chosen = len(a.Values[wayName]) > 0 && a.Values[wayName][0] == one.Name
 		c.Ways = append(c.Ways, one)
 		if one.Chosen {
 			c.Chosen = &c.Ways[len(c.Ways)-1]
 		}
 	}
-	if c.Chosen != nil {
+	if c.Chosen != nil && c.Chosen.Possible {
 		c.Out = s.folder.free(outName(a.File, c.Chosen.Name))
 		c.Command = splitCommand(a, c.Out, app.Target{})
 	}

@@ -27,10 +27,15 @@ func TestWholeJob(t *testing.T) {
 	wants(t, v.post("demo", url.Values{}), "field.zip", "off label", "Best way")
 	page := v.get("field?file=field.zip")
 	wants(t, page, "DRY_LBAC", "Do not impregnate this as one blend", "wet boom")
+	page = v.get("field?file=field.zip&job=job.yaml&way=one-load")
+	wants(t, page, "Release: one load", "It can't be released this way:</b> dry rates span 3.105 to 1", "Choose another way")
+	if strings.Contains(page, `action="split"`) {
+		t.Error("a way that is impossible can be written")
+	}
 	page = v.get("field?file=field.zip&job=job.yaml&way=loads")
 	wants(t, page, "Release: ", "--way loads", "--out field-loads", "49.97 gal")
 	page = v.post("split", url.Values{"file": {"field.zip"}, "job": {"job.yaml"}, "way": {"loads"}, "out": {"field-loads"}})
-	wants(t, page, "The plan is written and proved", "To be released only if", "load 2 may put", ">DRY_LBAC</td>", "rxsplit split field.zip --job job.yaml --way loads --out field-loads")
+	wants(t, page, "The plan is written and proved: 2 impregnated loads, conditional; ", "Hold it</b> until", "To be released only if", "load 2 may put", ">DRY_LBAC</td>", "rxsplit split field.zip --job job.yaml --way loads --out field-loads")
 
 	// The same from a command line, in the same folder.
 	q, err := app.Resolve(app.Values{"job": {"job.yaml"}, "way": {"loads"}})

@@ -17,6 +17,7 @@ import (
 	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/cmd/internal/report/page"
 	"rxsplit/cmd/internal/report/text"
+	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
 	"rxsplit/rx/write"
@@ -34,6 +35,8 @@ type planCard struct {
 type planPage struct {
 	frame
 	Dir, Way  string
+	State     string // ready or conditional
+	How       string // what the way does
 	Written   string // the command that has just written it
 	Proved    bool
 	Proof     []string // what has just been proved, in words
@@ -137,7 +140,9 @@ func (s *server) planOf(dir string) *planPage {
 		return v
 	}
 	v.Way = equip.TitleOf(rx.WayName(m.Way), loadsIn(m))
-	v.Self, v.OnlyIf, v.Found = m.Self, conditionsIn(m), foundIn(m)
+	way := wayIn(m)
+	v.State, v.How = way.State, way.Why
+	v.Self, v.OnlyIf, v.Found = m.Self, way.conditions(), foundIn(m)
 	var units map[string]string
 	json.Unmarshal(m.Units, &units) // texts that this program wrote; without them the figures stand bare
 	for _, l := range m.Layers {
@@ -156,13 +161,20 @@ func (s *server) planOf(dir string) *planPage {
 	return v
 }
 
-// conditionsIn lists what has to be met before a plan is released.
-func conditionsIn(m *write.Manifest) (list []string) {
-	var way struct {
-		Conditions []struct{ Text string }
-	}
-	json.Unmarshal(m.Summary, &way) // that this program wrote; a proof says whether it stands as written
-	for _, c := range way.Conditions {
+// wayDone is what a manifest says of its way.
+type wayDone struct {
+	State, Why string
+	Conditions []struct{ Text string }
+}
+
+func wayIn(m *write.Manifest) (w wayDone) {
+	json.Unmarshal(m.Summary, &w) // that this program wrote; a proof says whether it stands as written
+	return w
+}
+
+// conditions lists what has to be met before the plan is released.
+func (w wayDone) conditions() (list []string) {
+	for _, c := range w.Conditions {
 		list = append(list, c.Text)
 	}
 	return list
@@ -202,7 +214,7 @@ func (s *server) unmet(dir string, form url.Values) error {
 		return &app.Error{What: filepath.ToSlash(dir) + ": was written anew since its page was opened", Hint: "go back, look at it as it is now, and approve that"}
 	}
 	var open []string
-	for _, c := range conditionsIn(m) {
+	for _, c := range wayIn(m).conditions() {
 		if !slices.Contains(form["met"], c) {
 			open = append(open, "not said to be met: "+c)
 		}
@@ -213,19 +225,21 @@ func (s *server) unmet(dir string, form url.Values) error {
 	return nil
 }
 
+// layerOf prints a layer's figures as the page of the plan does.
 func layerOf(l write.LayerTotals, units map[string]string) layer {
-	what, rate := "untreated dry", units["dry_rate"]
+	q := figures.In(unit.US)
+	if units["area"] == unit.Symbol[unit.Area](unit.Metric) {
+		q = figures.In(unit.Metric)
+	}
+	dry, liquid := 1/unit.DryRate(1).In(q.System), 1/unit.LiquidRate(1).In(q.System)
+	what, rates := "untreated dry", q.DryRange(unit.DryRate(l.RateMin*dry), unit.DryRate(l.RateMax*dry))+" "+units["dry_rate"]
 	switch {
 	case l.Product == string(rx.Liquid):
-		what, rate = "stabilizer in water", units["stabilizer_rate"]
+		what, rates = "stabilizer in water", q.RateRange(unit.LiquidRate(l.RateMin*liquid), unit.LiquidRate(l.RateMax*liquid))+" "+units["stabilizer_rate"]
 	case l.Treated:
 		what = "treated dry"
 	}
-	rates := figures.Trim(l.RateMin)
-	if high := figures.Trim(l.RateMax); high != rates {
-		rates += " to " + high
-	}
-	return layer{l.Name, what, strings.Join(l.Load, ", "), rates + " " + rate, figures.Fixed(l.Area, 2) + " " + units["area"]}
+	return layer{l.Name, what, strings.Join(l.Load, ", "), rates, figures.Thousands(figures.Fixed(l.Area, 2)) + " " + units["area"]}
 }
 
 func sizeText(n int64) string {

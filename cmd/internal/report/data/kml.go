@@ -95,7 +95,7 @@ func (k *kmlWriter) zones() {
 
 // pieces writes a liquid layer.
 func (k *kmlWriter) pieces() {
-	text := k.q.Rate(k.l.Rate) + " " + unit.Symbol[unit.LiquidRate](k.q.System)
+	text := k.q.Plain(k.l.Rate) + " " + unit.Symbol[unit.LiquidRate](k.q.System)
 	for i := range k.l.Pieces.Len() {
 		if i >= k.l.Pieces.Len()-k.l.Untreated {
 			k.placemark(fmt.Sprintf("Untreated strip %d", i+1-k.l.Pieces.Len()+k.l.Untreated), "no liquid, on purpose", k.steps.N, k.l.Pieces, i)

@@ -86,14 +86,9 @@ func (q Quantities) Rate(r unit.LiquidRate) string {
 	return q.liquid(v, q.tenths(v))
 }
 
-// OneClass prints the rates of a legend that has one class: a rate that stands alone without an
-// idle zero.
-func (q Quantities) OneClass(low, high unit.LiquidRate) string {
-	if text := q.RateRange(low, high); text != q.Rate(low) {
-		return text
-	}
-	return strings.TrimSuffix(q.Rate(low), ".0")
-}
+// Plain prints a rate of stabilizer as [Quantities.Rate] does, without an idle zero: so the
+// decision prints it, and so text and legends do that stand beside it.
+func (q Quantities) Plain(r unit.LiquidRate) string { return strings.TrimSuffix(q.Rate(r), ".0") }
 
 // tenths is how many decimals a rate of stabilizer is printed with.
 func (q Quantities) tenths(v float64) int {
@@ -114,9 +109,10 @@ func (q Quantities) liquid(v float64, decimals int) string {
 	return text
 }
 
-// RateRange prints two rates of stabilizer, or one where they read the same.
+// RateRange prints two rates of stabilizer as [Quantities.Plain] does, or one where they read
+// the same.
 func (q Quantities) RateRange(low, high unit.LiquidRate) string {
-	return span(q.Rate(low), q.Rate(high))
+	return span(q.Plain(low), q.Plain(high))
 }
 
 // SideRate prints a rate with as many decimals as show on which side of the label's

@@ -77,8 +77,8 @@ func TestFormsAtTheirBounds(t *testing.T) {
 		{us.DryRange(100, 100.04), "100"}, {us.DryRange(100, 100.06), "100 to 100.1"},
 		{us.DryWindow(rx.Range[unit.DryRate]{Min: 100.01, Max: 100.09}), "100 to 100.1"}, // no tenth between
 		{us.Rate(1234.56), "1234.6"}, {metric.Rate(999.9 * mLHa), "999.9"}, {metric.Rate(1000 * mLHa), "1,000"}, {metric.Rate(1000.4 * mLHa), "1,000"},
-		{us.RateRange(20, 20.04), "20.0"}, {us.RateRange(20, 20.06), "20.0 to 20.1"},
-		{us.OneClass(30, 30), "30"}, {us.OneClass(30, 30.5), "30.0 to 30.5"}, {us.OneClass(32.5, 32.5), "32.5"},
+		{us.RateRange(20, 20.04), "20"}, {us.RateRange(20, 20.06), "20 to 20.1"},
+		{us.RateRange(30, 30), "30"}, {us.RateRange(30, 30.5), "30 to 30.5"}, {us.RateRange(32.5, 32.5), "32.5"},
 		{us.SideRate(40.00001, label), "40.00001"}, {us.SideRate(40.000001, label), "40.0"}, // no decimal of five shows it
 		{us.SideRange(rx.Range[unit.LiquidRate]{Min: 19.96, Max: 40.01}, label), "19.96 to 40.01"},
 		{us.Window(322.66), "322.7"}, {metric.Window(900 * unit.MilliliterPerMetricTon), "900"},

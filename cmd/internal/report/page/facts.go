@@ -28,8 +28,8 @@ func facts(r report.Result, q figures.Quantities) []pageFact {
 		add("Dry product"+of, figure(q.Mass(a.Mass), "dry.mass", a.Mass.In(q.System)), words(blendText(r)))
 	}
 	add("Rates", words(report.RateHead(r.Prescription)))
-	add("Label", words(a.Terms.Label.Name+": "), figure(q.Rate(a.Range.Min), "label.min", a.Range.Min.In(q.System)), words(" to "),
-		figure(q.Rate(a.Range.Max), "label.max", a.Range.Max.In(q.System)), words(" "+rate+registration(r)))
+	add("Label", words(a.Terms.Label.Name+": "), figure(q.Plain(a.Range.Min), "label.min", a.Range.Min.In(q.System)), words(" to "),
+		figure(q.Plain(a.Range.Max), "label.max", a.Range.Max.In(q.System)), words(" "+rate+registration(r)))
 	if most, ok := a.Terms.Label.SeasonMax.Get(); ok {
 		add("Season", words("at most "+most.Brief(q.System)+", already applied "+a.Terms.AlreadyApplied.Brief(q.System)))
 	}

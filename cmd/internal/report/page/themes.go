@@ -119,7 +119,7 @@ func liquidTheme(r report.Result, q figures.Quantities, l rx.Layer) mapTheme {
 	t.Blank = 1
 	t.pieces, t.bare = l.Pieces, l.Untreated
 	t.kept.how = leftOff
-	rate := q.OneClass(l.Liquid.Min, l.Liquid.Max)
+	rate := q.RateRange(l.Liquid.Min, l.Liquid.Max)
 	t.classes = []mapClass{
 		{Text: rate, Fill: svg.LiquidColors(1)[0], key: "layers." + l.Name + ".area"},
 		{Text: "no liquid", Fill: verdictFill(rx.NoDry)},
@@ -167,7 +167,7 @@ func groundTheme(r report.Result, q figures.Quantities) mapTheme {
 	}
 	if s.N == 1 {
 		rate := slices.Max(r.Plan.Stabilizer)
-		t.classes[0].Text = q.OneClass(rate, rate)
+		t.classes[0].Text = q.Plain(rate)
 	}
 	t.classes = append(t.classes, mapClass{Text: "no stabilizer", Fill: verdictFill(rx.NoDry)})
 	t.classify(r.Prescription, func(z int) int {

@@ -41,7 +41,7 @@ func TestTablesByHand(t *testing.T) {
 	}{
 		{"full check", full, "", []string{
 			"four.geojson: 4 zones, 160.00 ac", "DRY_LBAC (lb/ac of product)", "100 to 300 lb/ac where it is above 0, mean 190.9, 30,550 lb in all",
-			"20.0 to 40.0 fl oz/ac", "314.2 fl oz/ton, which puts 30 fl oz/ac", "dry rates of 127.4 to 254.6 lb/ac",
+			"20 to 40 fl oz/ac", "314.2 fl oz/ton, which puts 30 fl oz/ac", "dry rates of 127.4 to 254.6 lb/ac",
 			"verdict zones ac dry lb/ac stabilizer fl oz/ac below the label 1 40.00 100 15.7 within the label 2 105.00 180 to 250 28.3 to 39.3 above the label 1 15.00 300 47.1",
 			"zone verdict ac dry stabilizer where (lat, lon) 1 below 40.00 100 15.7 47.35180, -90.39732 4 above 15.00 300 47.1 47.35084, -90.37959",
 			"wet-boom ready 30 fl oz/ac everywhere, whatever the dry rate; 1 pass of dry and boom together; 4,800 fl oz (37.50 gal) of stabilizer;",
@@ -57,7 +57,7 @@ func TestTablesByHand(t *testing.T) {
 		}},
 		{"wet boom", plan, rx.WetBoom, []string{
 			"4,800 fl oz (37.50 gal)", "$3,340.00, $20.87/ac",
-			"layer applies ac rate in all dry untreated dry 4 zones 160.00 100 to 300 30,550 lb liquid stabilizer in water 1 piece 160.00 30.0 37.50 gal", ": 16 files.",
+			"layer applies ac rate in all dry untreated dry 4 zones 160.00 100 to 300 30,550 lb liquid stabilizer in water 1 piece 160.00 30 37.50 gal", ": 16 files.",
 		}},
 		{"loads", plan, rx.Loads, []string{
 			"24 to 40 fl oz/ac on 160.00 ac", "$2,864", "layer applies ac rate in all dry-1 treated dry 1 zone 40.00 100 4,000 lb dry-2 treated dry 3 zones 120.00 180 to 300 26,550 lb",
