@@ -23,6 +23,8 @@ func TestLongestExtent(t *testing.T) {
 		{"3-4-5 triangle", orb.Polygon{closed(0, 0, 80, 0, 0, 60)}, 100},
 		{"L", orb.Polygon{closed(0, 0, 100, 0, 100, 40, 40, 40, 40, 100, 0, 100)}, 100 * math.Sqrt2},
 		{"trapezoid", orb.Polygon{closed(0, 0, 100, 0, 70, 10, 40, 10)}, 100},
+		// In lon/lat the corners of the slanting side are on one line but for rounding.
+		{"five corners on a side", orb.Polygon{closed(60, 20, 80, 40, 100, 60, 120, 80, 140, 100, 110, 180)}, math.Hypot(50, 160)},
 		{"line", orb.Polygon{closed(0, 0, 30, 40)}, 50},
 		{"point", orb.Polygon{closed(1, 1)}, 0},
 		{"nothing", nil, 0},
