@@ -33,9 +33,10 @@ const radian = math.Pi / 180
 // may stand again at its end. Longitudes may leave [-180, 180], and the ring may
 // cross the 180° meridian.
 //
-// Rings with edges up to 20 km get a formula that is within 3e-10 of the exact
-// area; a longer edge sends the ring to the exact geodesic. A ring beyond 70° of
-// latitude, around a pole, or with a number that is not finite is an [*areaError].
+// Rings with edges up to 20 km get a formula that is within 3e-10 of the exact area
+// where edges have up to 3 km, as those of fields do, and within 9e-8 at 20 km; a longer
+// edge sends the ring to the exact geodesic. A ring beyond 70° of latitude, around a
+// pole, or with a number that is not finite is an [*areaError].
 func ringArea(ring orb.Ring) (area float64, exact bool, err error) {
 	sum, longest, err := fastRing(ring)
 	if err != nil {
@@ -135,8 +136,9 @@ func checkPlace(p orb.Point) error {
 //
 //	m/12 · Δλ · (3·ΔY²/u + u·Δλ²)
 //
-// Its error is 3e-10 of the area with edges of 400 m and 2e-11 with 5 km, where
-// rounding is the smaller part.
+// Its error is 3e-10 of the area with edges of 400 m, most of it rounding. What the
+// second order leaves out grows with the cube of an edge's length: of triangles near 70°,
+// the worst of 50,000 drawn rings were off by 7e-10 with 5 km and 2e-8 with 20 km.
 
 // ordinate is a vertex on the map: the sine of its latitude and Y of that.
 type ordinate struct{ s, y float64 }
