@@ -2,12 +2,15 @@ package sheet_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/rxtest"
+	"rxsplit/rx/sheet"
+	"rxsplit/rx/split"
 )
 
 // TestCostAgreesWithTheSheets: what the field sheet orders, at its price, is what the
@@ -142,6 +145,33 @@ func TestDoseKeptOnLabel(t *testing.T) {
 		sheets, _ := made(t, rxtest.Plain(grounds...), terms, rx.OneLoad)
 		if text := strings.Join(section(t, sheets[0], "Batches").Notes, "\n"); !strings.Contains(text, want) {
 			t.Errorf("%v: want %q in %s", acres, want, text)
+		}
+	}
+}
+
+// The release card has columns of money where a way is priced, and no cell of a way is left empty
+// as if to be written in: one that is impossible has dashes.
+func TestNoColumnOfNoPrice(t *testing.T) {
+	for jobText, columns := range map[string]int{"": 6, "prices: {stabilizer: 40 $/gal, wet-boom: 4 $/ac}\n": 8} {
+		p := fourZones(t)
+		a := rxtest.Grade(t, p, termsOf(t, bareLabel, jobText))
+		s := split.For(p, a, nil)
+		plan, err := s.Plan(rx.WetBoom)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ways := section(t, sheet.Release(p, a, plan, s.Ways(), nil), "The ways side by side")
+		table := ways.Tables[0]
+		if len(table.Head) != columns || len(table.Left) != columns {
+			t.Errorf("with %q the columns are %q", jobText, table.Head)
+		}
+		if got := cell(t, ways, "one load", "passes"); got != "–" {
+			t.Errorf("one load, which is impossible, takes %q passes", got)
+		}
+		for _, row := range table.Rows {
+			if len(row) != columns || slices.Contains(row, "") {
+				t.Errorf("with %q: %q", jobText, row)
+			}
 		}
 	}
 }

@@ -121,7 +121,7 @@ func (d *document) sideBySide(ways []rx.Way) {
 		if !ours(w) && (w.SameAs != "" || w.Name == same) {
 			continue
 		}
-		row := []string{w.Name.Words(), w.State.String(), "", "", "", "", "", ""}
+		row := []string{w.Name.Words(), w.State.String(), "–", "–", "–", "–", "–", "–"}
 		if ours(w) {
 			row[0] += " *"
 		}
@@ -136,6 +136,12 @@ func (d *document) sideBySide(ways []rx.Way) {
 			}
 		}
 		table.Rows = append(table.Rows, row)
+	}
+	if !priced {
+		table.Head, table.Left = table.Head[:6], table.Left[:6]
+		for i, row := range table.Rows {
+			table.Rows[i] = row[:6]
+		}
 	}
 	d.write("The ways side by side", values{
 		"something not counted": len(not) > 0, "what is not counted": strings.Join(not, "; "), "no way priced": !priced,

@@ -318,12 +318,22 @@ func DayReason(f DayField) string {
 // DayApartTitle stands over what [DayApart] says.
 const DayApartTitle = "Share no loading"
 
-// DayApart says of each field that is served and shares no loading what stands against one for all of it.
+// DayApart says of the fields that are served and share no loading what stands against one for all
+// of each; fields with one reason stand together.
 func DayApart(d Day) (list []string) {
+	var reasons []string
+	fields := map[string][]int{}
 	for i, f := range d.Fields {
-		if f.Served() && f.Apart != "" {
-			list = append(list, fmt.Sprintf("%d: %s", i+1, f.Apart))
+		if !f.Served() || f.Apart == "" {
+			continue
 		}
+		if len(fields[f.Apart]) == 0 {
+			reasons = append(reasons, f.Apart)
+		}
+		fields[f.Apart] = append(fields[f.Apart], i)
+	}
+	for _, why := range reasons {
+		list = append(list, "F"+fieldsText(fields[why])[1:]+": "+why)
 	}
 	return list
 }

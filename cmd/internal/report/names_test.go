@@ -1,6 +1,11 @@
 package report
 
-import "testing"
+import (
+	"slices"
+	"testing"
+
+	"rxsplit/rx"
+)
 
 func TestNamesStayOnOneLine(t *testing.T) {
 	for _, c := range []struct{ message, want string }{
@@ -36,5 +41,16 @@ func TestPlain(t *testing.T) {
 		if got := Plain(c.text); got != c.want {
 			t.Errorf("%q becomes %q, want %q", c.text, got, c.want)
 		}
+	}
+}
+
+// Fields with one reason to share no loading stand together, in the order of their first.
+func TestApartByReason(t *testing.T) {
+	field := func(way rx.WayName, why string) DayField { return DayField{Way: way, Apart: why} }
+	d := Day{Fields: []DayField{
+		field(rx.WetBoom, "a"), field(rx.WetBoom, "b"), field(rx.WetBoom, "a"), field(rx.WetBoom, ""), field("", "a"), field(rx.WetBoom, "a"),
+	}}
+	if got := DayApart(d); !slices.Equal(got, []string{"Fields 1, 3, 6: a", "Field 2: b"}) {
+		t.Errorf("%q", got)
 	}
 }
