@@ -21,18 +21,21 @@ type Task struct {
 	terms   rx.Terms
 	keepOut orb.MultiPolygon // lon/lat, cut out of the liquid layer
 
-	outline  func() (*geo.Outline, error) // of the zones that get dry, once asked for
-	ways     []rx.Way                     // once asked for
-	kept     *inKeepOut                   // once asked for
-	strips   *strips                      // once asked for
-	distinct []step                       // once asked for
-	driven   []driven                     // passes of any way
+	outline  func() (*geo.Outline, error)     // of the zones that get dry, once asked for
+	liquid   func() (orb.MultiPolygon, error) // what the boom sprays, once asked for
+	ways     []rx.Way                         // once asked for
+	kept     *inKeepOut                       // once asked for
+	strips   *strips                          // once asked for
+	distinct []step                           // once asked for
+	driven   []driven                         // passes of any way
 }
 
 // For returns the task of a prescription and what was found of it, with keep-outs in
 // lon/lat that are cut out of the liquid layer.
 func For(p *rx.Prescription, a *rx.Assessment, keepOut orb.MultiPolygon) *Task {
-	return &Task{p: p, a: a, terms: a.Terms, keepOut: keepOut, outline: sync.OnceValues(func() (*geo.Outline, error) { return treatedOutline(p) })}
+	t := &Task{p: p, a: a, terms: a.Terms, keepOut: keepOut, outline: sync.OnceValues(func() (*geo.Outline, error) { return treatedOutline(p) })}
+	t.liquid = sync.OnceValues(t.liquidPieces)
+	return t
 }
 
 func (t *Task) nothingToTreat() string {

@@ -131,7 +131,7 @@ func (t *Task) leftOut() (orb.MultiPolygon, error) {
 // the zones that get dry, and needs no outline.
 func (t *Task) sprayed() (unit.Area, error) {
 	if len(t.keepOut) > 0 || t.terms.Strips.Count > 0 {
-		pieces, err := t.liquidPieces()
+		pieces, err := t.liquid()
 		if err != nil {
 			return 0, err
 		}
@@ -154,7 +154,7 @@ func (t *Task) liquidPieces() (orb.MultiPolygon, error) {
 
 // drawLiquid adds the liquid layer to a plan.
 func (t *Task) drawLiquid(plan *rx.Plan) error {
-	pieces, err := t.liquidPieces()
+	pieces, err := t.liquid()
 	if err != nil {
 		return &Refusal{Way: plan.Way.Name, Why: "the liquid layer can't be drawn: " + err.Error(), Hint: "repair the polygons where the prescription was made"}
 	}
