@@ -58,9 +58,10 @@ const mostSwaths = 20_000
 // between is run over empty; one without ground is left out. From the end of a swath
 // the machine goes to the nearer end of the next; what that is farther than the width
 // of a swath is driven too. A strip of less than a hundredth of a swath is no swath of
-// its own. Of the directions along the sides of the ground's convex hull the one is
-// taken that takes the least time; on ground of one piece it is the one with the fewest
-// turns. Distances are those of a plane that is scaled at the middle of the layer,
+// its own. Of the directions along the sides of the ground's convex hull the four with
+// the fewest swaths are tried, of equals those along longer sides, and the one is taken
+// that takes the least time. On ground of many parts or of a jagged outline another side
+// may take less. Distances are those of a plane that is scaled at the middle of the layer,
 // true to a thousandth over 10 km.
 func (m Machine) Drive(shapes *Shapes, keep func(record int) bool) (DrivePath, error) {
 	if !(m.Swath > 0) {

@@ -42,7 +42,9 @@ func Subtract(a, b orb.MultiPolygon) (orb.MultiPolygon, error) {
 }
 
 // Widened returns ground with all within a distance beside it, or, below 0, without what lies
-// within that distance of its edge. Corners that point out stay sharp. Points are those of a
+// within that distance of its edge. Corners that point out stay sharp. Bends of many short
+// edges are made plain first: there the edge may stand a hundredth of the distance off; half of
+// that is the most that was seen, on 290 drawn fields against GEOS 3.11. Points are those of a
 // plane, and are rounded to millimeters, in which the last bits of the library's arithmetic,
 // which differ between processors, don't show.
 func Widened(ground orb.MultiPolygon, by float64) (orb.MultiPolygon, error) {
