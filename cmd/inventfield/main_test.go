@@ -21,7 +21,10 @@ func TestRefusals(t *testing.T) {
 	} {
 		dir := t.TempDir()
 		var stderr bytes.Buffer
-		args := strings.Fields(strings.ReplaceAll(c.args, "OUT", dir))
+		args := strings.Fields(c.args)
+		for i := range args {
+			args[i] = strings.ReplaceAll(args[i], "OUT", dir)
+		}
 		if code := run(args, &stderr); code != 2 {
 			t.Errorf("%s: exit %d, want 2", c.args, code)
 		}

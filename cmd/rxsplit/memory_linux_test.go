@@ -24,7 +24,7 @@ func TestLimitOfMemory(t *testing.T) {
 		}
 	}
 	limited := func(args string) (string, error) {
-		cmd := exec.Command("sh", "-c", "ulimit -v 3000000; exec "+b.exe+" "+args+" --label label.yaml --rate-field DRY_LBAC --rate-unit lb/ac")
+		cmd := exec.Command("sh", "-c", "ulimit -v 3000000; exec '"+b.exe+"' "+args+" --label label.yaml --rate-field DRY_LBAC --rate-unit lb/ac")
 		cmd.Dir = b.dir
 		text, err := cmd.CombinedOutput()
 		return string(text), err
@@ -39,7 +39,7 @@ func TestLimitOfMemory(t *testing.T) {
 			t.Errorf("%s: %.500q %s", name, text, why)
 		}
 	}
-	if text, err := limited("split " + b.field + " --out out"); err != nil {
+	if text, err := limited("split '" + b.field + "' --out out"); err != nil {
 		t.Errorf("a small file: %v %s", err, text)
 	}
 }
