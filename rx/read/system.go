@@ -125,7 +125,7 @@ func whySystem(err error) string {
 }
 
 func (f *File) systemHint() string {
-	hint := "say which system they are in with --crs EPSG:n"
+	hint := "say which system they are in with --crs EPSG:n (such as EPSG:32615, UTM zone 15 north in meters)"
 	if beside := f.format.systemBeside; beside != "" {
 		hint += ", or put the " + beside + " beside the file"
 	}

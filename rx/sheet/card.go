@@ -125,7 +125,7 @@ func (in *inputs) card(kind rx.SheetKind, title string, l *rx.Layer, liquids []r
 	maps.Copy(d.always, values{"mark": d.sheet.Card.Mark})
 	d.write("(card)", values{
 		"field of the card": d.sheet.Heads.Field, "customer of the card": orBlank(d.job.Customer), "date of the card": orBlank(string(d.job.Date)),
-		"decision of the card": in.decisionOfWork(), "file of the card": l.Name, "loading of the card": d.sheet.Heads.Loading,
+		"decision of the card": in.decisionOfWork(), "file of the card": l.Name, "a machine loads it": kind != rx.BlenderSheet, "loading of the card": d.sheet.Heads.Loading,
 		"liquid is handled": l.Treated || l.Product == rx.Liquid, "conditional": len(d.plan.Way.Conditions) > 0,
 	})
 	return d
