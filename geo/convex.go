@@ -71,18 +71,13 @@ func clipConvex(p orb.Polygon, convex orb.Ring) orb.MultiPolygon {
 }
 
 // ConvexOverlap returns the area that two convex polygons without holes share, in the units of
-// their plane; 0 where one is none.
+// their plane; 0 where one is none. Corners that rounding turned inward don't matter.
 func ConvexOverlap(a, b orb.MultiPolygon) float64 {
 	if len(a) != 1 || len(b) != 1 || !a.Bound().Intersects(b.Bound()) {
 		return 0
 	}
-	p, q := a[0].Clone(), b[0].Clone()
-	for _, one := range []orb.Polygon{p, q} {
-		if one[0].Orientation() == orb.CW {
-			one[0].Reverse()
-		}
-	}
-	if !isConvex(p) || !isConvex(q) {
+	p, q := nearlyConvex(a[0]), nearlyConvex(b[0])
+	if p == nil || q == nil {
 		return 0
 	}
 	sum := 0.0
@@ -90,6 +85,30 @@ func ConvexOverlap(a, b orb.MultiPolygon) float64 {
 		sum += TwiceArea(polygon[0])
 	}
 	return sum / 2
+}
+
+// nearlyConvex returns a polygon counter-clockwise if it is convex, its hull if that is larger
+// by no more than a thousandth, else nil.
+func nearlyConvex(polygon orb.Polygon) orb.Polygon {
+	if len(polygon) != 1 {
+		return nil
+	}
+	p := polygon.Clone()
+	if p[0].Orientation() == orb.CW {
+		p[0].Reverse()
+	}
+	if isConvex(p) {
+		return p
+	}
+	hull := convexHull(slices.Clone(p[0]))
+	if len(hull) < 3 {
+		return nil
+	}
+	ring := append(orb.Ring(hull), hull[0])
+	if TwiceArea(ring) > float64(1.001*TwiceArea(p[0])) {
+		return nil
+	}
+	return orb.Polygon{ring}
 }
 
 // clipHalf keeps what lies to the left of the line from a to b.

@@ -36,3 +36,36 @@ func TestConvexGoesAroundOnce(t *testing.T) {
 		}
 	}
 }
+
+// Two swaths of 20 by 10 m share 2 m of their length. A corner along a side that rounding
+// turned inward by a millimeter takes next to nothing of that; one that stands a meter inward
+// makes a shape that is not convex, of which nothing is told.
+func TestConvexOverlapOfRoundedCorners(t *testing.T) {
+	swath := func(y, in float64, clockwise bool) orb.MultiPolygon {
+		ring := orb.Ring{{0, y}, {10, y + in}, {20, y}, {20, y + 10}, {0, y + 10}, {0, y}}
+		if clockwise {
+			ring.Reverse()
+		}
+		return orb.MultiPolygon{{ring}}
+	}
+	for _, c := range []struct {
+		name   string
+		in     float64
+		want   float64 // square meters
+		within float64
+	}{
+		{"straight", 0, 40, 1e-9},
+		{"outward", -0.001, 40, 0.011},
+		{"inward", 0.001, 40, 0.011},
+		{"not convex", 1, 0, 0},
+	} {
+		for _, clockwise := range []bool{false, true} {
+			a, b := swath(0, c.in, clockwise), swath(8, c.in, false)
+			for _, got := range []float64{ConvexOverlap(a, b), ConvexOverlap(b, a)} {
+				if math.Abs(got-c.want) > c.within {
+					t.Errorf("%s: got %.4f m², want %.4f m²", c.name, got, c.want)
+				}
+			}
+		}
+	}
+}
