@@ -51,6 +51,12 @@ type column struct {
 	Map, Bins     *drawing
 }
 
+// NoRate reports whether the table has no column that can be the rate.
+func (v field) NoRate() bool {
+	can := func(c column) bool { return c.CanBe || c.Chosen }
+	return len(v.Columns) > 0 && !slices.ContainsFunc(v.Columns, can)
+}
+
 // found is a finding in words.
 type found struct {
 	Severity, Text, Hint string

@@ -45,6 +45,19 @@ func (v *visitor) answers(list ...odd) {
 	}
 }
 
+// Where no column can be the rate, the page says so and what to do, and asks for no choice.
+func TestNoColumnCanBeTheRate(t *testing.T) {
+	const words = `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"RATE":"high","NOTE":"low"},"geometry":{"type":"Polygon","coordinates":[[[-93,41.5],[-92.99,41.5],[-92.99,41.51],[-93,41.51],[-93,41.5]]]}}]}`
+	v := visit(t, map[string]string{"words.geojson": words})
+	page := v.get("field?file=words.geojson")
+	wants(t, page, "No column can be the dry rate", "None of them can be.", "Save the rate as numbers")
+	for _, not := range []string{"Choose it.", "Take this as the rate", `name="rate-field"`} {
+		if strings.Contains(page, not) {
+			t.Errorf("the page says %q", not)
+		}
+	}
+}
+
 // What is asked for and is not there, or is no longer what it was, is told wherever it is met, and
 // nothing of it is shown or sent.
 func TestWhatIsNotAsItWas(t *testing.T) {
