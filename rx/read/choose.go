@@ -109,7 +109,7 @@ func (f *File) fieldIndexes(names []string) ([]int, error) {
 			return nil, severalFields(f.Source.Name, "--rate-field", name, f.fieldList())
 		}
 		if indexes[i] < 0 {
-			return nil, &Error{File: f.Source.Name, What: "has no field " + name, Hint: "its fields: " + f.fieldList()}
+			return nil, &Error{File: f.Source.Name, What: "has no field " + name, Hint: "name the field of the dry product with --rate-field; its fields: " + f.fieldList()}
 		}
 		for _, earlier := range indexes[:i] {
 			if earlier == indexes[i] {
