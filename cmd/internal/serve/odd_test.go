@@ -58,6 +58,26 @@ func TestNoColumnCanBeTheRate(t *testing.T) {
 	}
 }
 
+// A layer's figures have the digits of its plan's units.
+func TestLayerInItsUnits(t *testing.T) {
+	liquid := write.LayerTotals{Product: string(rx.Liquid), RateMin: 2192.4, RateMax: 2192.4, Area: 1090.254}
+	dry := write.LayerTotals{RateMin: 106.54, RateMax: 330, Area: 9.5}
+	for _, c := range []struct {
+		totals        write.LayerTotals
+		units         map[string]string
+		rates, ground string
+	}{
+		{liquid, map[string]string{"area": "ha", "stabilizer_rate": "mL/ha"}, "2,192 mL/ha", "1,090.25 ha"},
+		{liquid, map[string]string{"area": "ac", "stabilizer_rate": "fl oz/ac"}, "2192.4 fl oz/ac", "1,090.25 ac"},
+		{dry, map[string]string{"area": "ha", "dry_rate": "kg/ha"}, "106.5 to 330 kg/ha", "9.50 ha"},
+		{dry, map[string]string{"area": "ac", "dry_rate": "lb/ac"}, "106.5 to 330 lb/ac", "9.50 ac"},
+	} {
+		if got := layerOf(c.totals, c.units); got.Rates != c.rates || got.Ground != c.ground {
+			t.Errorf("%v: %q on %q, want %q on %q", c.units, got.Rates, got.Ground, c.rates, c.ground)
+		}
+	}
+}
+
 // What is asked for and is not there, or is no longer what it was, is told wherever it is met, and
 // nothing of it is shown or sent.
 func TestWhatIsNotAsItWas(t *testing.T) {
