@@ -265,6 +265,23 @@ func TestPlanningNoise(t *testing.T) {
 	}
 }
 
+// The noise that is planned by, where nobody has a map, is not less than the map's at any length:
+// neither with strips of one pass of 30 ft, where it is near to it, nor with wider ones.
+func TestUsualNoise(t *testing.T) {
+	lanes := yieldLanes(t)
+	const mean = 136.4 // bu/ac
+	for _, bins := range []int{3, 5, 10, 18, 30} {
+		usual := mean * UsualNoise(float64(10*bins))
+		narrow, _ := lanes.Noise(bins, TUT)
+		wide, _ := lanes.Noise(bins, TUUT)
+		t.Logf("%d m: %.2f, of one pass %.2f, of two %.2f", 10*bins, usual, narrow, wide)
+		if usual < 0.97*narrow || usual > 1.15*narrow || usual < wide {
+			t.Errorf("strips of %d m: %.3f, on the map %.3f in one pass and %.3f in two", 10*bins, usual, narrow, wide)
+		}
+	}
+	near(t, "600 ft", UsualNoise(182.88), 0.033, 1e-15)
+}
+
 // uniformity is a maize uniformity trial of 1930: nobody treated anything. Lanes are 8 rows
 // wide and 4 plots long.
 func uniformity(t testing.TB) (Lanes, []float64) {

@@ -20,9 +20,10 @@ var (
 // power is what difference strips can show.
 type power struct {
 	Strips        int
-	Seen          unit.Ratio // of the yield, in four of five years
-	Noise         unit.Ratio // of one strip against its neighbors
-	Twice         int        // as many strips
+	Seen          unit.Ratio  // of the yield, in four of five fields
+	Noise         unit.Ratio  // of one strip against its neighbors
+	Length        unit.Length // of a strip that is read
+	Twice         int         // as many strips
 	SeenTwice     unit.Ratio
 	Few           bool
 	Example, Gain float64 // yield in bu/ac, and Seen of it
@@ -53,10 +54,10 @@ const usualYield = 180
 // often is how often a difference is to be seen that is there, and believed how surely.
 const often, surely = 0.8, 0.95
 
-// detectable is the difference that strips see, as a share of the yield, to four decimals: beyond
-// them the arithmetic may differ from one processor to another.
-func detectable(strips int) unit.Ratio {
-	return unit.Ratio(math.Round(readout.Detectable(strips, often, surely)*readout.DefaultNoise*1e4) / 1e4)
+// detectable is the difference that strips of some noise see, as a share of the yield, to four
+// decimals: beyond them the arithmetic may differ from one processor to another.
+func detectable(strips int, noise float64) unit.Ratio {
+	return unit.Ratio(math.Round(readout.Detectable(strips, often, surely)*noise*1e4) / 1e4)
 }
 
 // drawStrips adds the strips to a plan and to its liquid layer, as pieces of rate 0: where a
@@ -75,9 +76,13 @@ func (t *Task) drawStrips(plan *rx.Plan, liquid *rx.Layer) {
 	plan.Findings = append(plan.Findings, s.Power, placedNote(s, liquid.Rate), headerNote(s))
 }
 
-// powerNote tells what the strips can show, before they go out.
-func powerNote(strips int) rx.Finding {
-	d := power{Strips: strips, Seen: detectable(strips), Noise: readout.DefaultNoise, Twice: 2 * strips, SeenTwice: detectable(2 * strips), Example: usualYield}
+// powerNote tells what strips of a length can show, before they go out.
+func powerNote(strips int, length unit.Length) rx.Finding {
+	noise := readout.UsualNoise(unit.Meters(length))
+	d := power{
+		Strips: strips, Seen: detectable(strips, noise), Noise: unit.Ratio(noise), Length: length,
+		Twice: 2 * strips, SeenTwice: detectable(2*strips, noise), Example: usualYield,
+	}
 	d.Gain = math.Round(float64(d.Seen)*usualYield*10) / 10
 	severity := rx.Note
 	if strips <= readout.Fewest {

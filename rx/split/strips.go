@@ -93,7 +93,7 @@ func (t *Task) placeStrips() *strips {
 		one.Rep = i + 1
 		s.List = append(s.List, one)
 	}
-	s.Power = powerNote(len(s.List))
+	s.Power = powerNote(len(s.List), s.Length)
 	if err := measure(s); err != nil || f.err != nil {
 		return &strips{why: "the strips can't be drawn in degrees"}
 	}
