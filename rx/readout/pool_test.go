@@ -51,16 +51,21 @@ func TestPoolAsPublished(t *testing.T) {
 	near(t, "chance over its own mean", p.Chance(p.Mean), 0.5, 1e-12)
 }
 
+// wantMetafor skips or fails a test where R lacks metafor.
+func wantMetafor(t *testing.T) {
+	t.Helper()
+	if rscript(t, `cat(as.integer(requireNamespace("metafor", quietly=TRUE)))`)[0] != 1 {
+		oracle.Missing(t, "the R package metafor is not installed")
+	}
+}
+
 // metafor itself, where it is installed.
 func TestPoolAsMetafor(t *testing.T) {
 	var y, v []string
 	for _, f := range vaccine[:5] {
 		y, v = append(y, fmt.Sprint(f[0])), append(v, fmt.Sprint(f[1]))
 	}
-	installed := rscript(t, `cat(as.integer(requireNamespace("metafor", quietly=TRUE)))`)
-	if installed[0] != 1 {
-		oracle.Missing(t, "the R package metafor is not installed")
-	}
+	wantMetafor(t)
 	want := rscript(t, fmt.Sprintf(`suppressMessages(library(metafor)); r <- rma(c(%s), c(%s), method="DL", test="knha"); cat(sprintf("%%.12g", c(r$tau2, r$b, r$se, r$ci.lb, r$ci.ub)))`,
 		strings.Join(y, ","), strings.Join(v, ",")))
 	p, err := Pool(vaccineFields()[:5], 0.95)
