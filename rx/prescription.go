@@ -226,6 +226,19 @@ func (p *Prescription) CarrierRange() (lowest, highest unit.DryRate, ok bool) {
 	return lowest, highest, ok
 }
 
+// Grounds returns the polygons of the zones in lon/lat, by their index: [Prescription.LonLat]
+// itself where every record is a zone.
+func (p *Prescription) Grounds() *geo.Shapes {
+	if len(p.Zones) == p.LonLat.Len() {
+		return p.LonLat
+	}
+	s := &geo.Shapes{}
+	for _, z := range p.Zones {
+		s.Append(p.LonLat.Shape(int(z.Record)))
+	}
+	return s
+}
+
 // Place returns a point well inside zone z, in lon/lat.
 func (p *Prescription) Place(z int) orb.Point {
 	return geo.InteriorPoint(p.LonLat.Shape(int(p.Zones[z].Record)))

@@ -57,12 +57,8 @@ func AlreadyDriven(p *rx.Prescription, d *Drive) ([]float64, error) {
 
 // worstOf returns what the worst ground of each zone has.
 func (f *Field) worstOf(g *coverage.Ground) ([]unit.LiquidRate, error) {
-	list := &geo.Shapes{}
-	for _, z := range f.Prescription.Zones {
-		list.Append(f.Prescription.LonLat.Shape(int(z.Record)))
-	}
 	var err error
-	if g.Zones, err = f.inPlane(list); err != nil {
+	if g.Zones, err = f.inPlane(f.Prescription.Grounds()); err != nil {
 		return nil, err
 	}
 	if len(g.Pieces)+len(g.Laid) == 0 {

@@ -36,12 +36,8 @@ const squareMeters = 1 / float64(unit.SquareMeter) // of an acre
 func NewField(p *rx.Prescription, a *rx.Assessment, plan *rx.Plan, keepOut orb.MultiPolygon) (*Field, error) {
 	f := &Field{Prescription: p, Assessment: a, Plan: plan}
 	f.plane = crs.Local(p.LonLat.Extent().Center())
-	list := &geo.Shapes{}
-	for _, z := range p.Zones {
-		list.Append(p.LonLat.Shape(int(z.Record)))
-	}
 	var err error
-	if f.zones, err = f.inPlane(list); err != nil {
+	if f.zones, err = f.inPlane(p.Grounds()); err != nil {
 		return nil, err
 	}
 	f.bound = f.zones.Extent()

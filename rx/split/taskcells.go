@@ -23,18 +23,6 @@ func cellFor(box orb.Bound) unit.Length {
 	return max(usualCell, unit.Length(least)*unit.Meter)
 }
 
-// zoneShapes are the polygons of the zones, by their index.
-func zoneShapes(p *rx.Prescription) *geo.Shapes {
-	if len(p.Zones) == p.LonLat.Len() {
-		return p.LonLat
-	}
-	s := &geo.Shapes{}
-	for _, z := range p.Zones {
-		s.Append(p.LonLat.Shape(int(z.Record)))
-	}
-	return s
-}
-
 // edge gives cells that the field only touches, beyond its outer boundary, the rates of
 // the nearest zone: a terminal that shuts off at the boundary would else leave half a cell
 // of the field without. Cells in a hole of the field get nothing.

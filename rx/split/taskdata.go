@@ -263,7 +263,7 @@ func (b *tasks) cells() error {
 		return &TaskError{err.Error(), "give larger cells with --cell, or a smaller field"}
 	}
 	t.Grid = grid
-	shapes := zoneShapes(b.p)
+	shapes := b.p.Grounds()
 	t.Owner = grid.Owners(shapes)
 	b.edge(shapes)
 	if len(b.keepOut) > 0 {

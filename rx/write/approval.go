@@ -40,15 +40,8 @@ func EncodeApproval(a rx.Approval) ([]byte, error) {
 		Schema: approvalSchema, Plan: a.Plan, Way: string(a.Way), By: a.By, License: a.License, Note: a.Note,
 		At: a.At.UTC().Format(time.RFC3339), Self: noDigest,
 	}
-	var buf bytes.Buffer
-	enc := json.NewEncoder(&buf)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", " ")
-	err := enc.Encode(doc)
-	text := buf.Bytes()
-	if at := bytes.LastIndex(text, []byte(noDigest)); at >= 0 {
-		copy(text[at:], Digest(text))
-	}
+	text, err := indented("", doc)
+	putDigest(text)
 	return text, err
 }
 

@@ -1,7 +1,6 @@
 package write
 
 import (
-	"bytes"
 	"cmp"
 	"context"
 	"io"
@@ -56,9 +55,7 @@ func (f Folder) Write() error {
 // list makes the file that lists the others.
 func (f Folder) list(sums []FileSum) ([]byte, error) {
 	text, err := f.List(sums, noDigest)
-	if at := bytes.LastIndex(text, []byte(noDigest)); err == nil && at >= 0 {
-		copy(text[at:], Digest(text))
-	}
+	putDigest(text)
 	return text, err
 }
 

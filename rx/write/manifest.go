@@ -171,9 +171,17 @@ func (m *Manifest) finish(draft []byte) ([]byte, error) {
 	}
 	at := bytes.LastIndex(draft, []byte(noFiles)) + len(noFiles)
 	text := slices.Concat(draft[:at-len("null")], bytes.TrimSpace(files), draft[at:])
-	m.Self = Digest(text)
-	copy(text[bytes.LastIndex(text, []byte(noDigest)):], m.Self)
+	m.Self = putDigest(text)
 	return text, nil
+}
+
+// putDigest puts a text's digest in where it stands zeroed, and returns it.
+func putDigest(text []byte) string {
+	self := Digest(text)
+	if at := bytes.LastIndex(text, []byte(noDigest)); at >= 0 {
+		copy(text[at:], self)
+	}
+	return self
 }
 
 func indented(prefix string, v any) ([]byte, error) {

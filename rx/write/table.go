@@ -126,20 +126,12 @@ func prescribed(p *rx.Prescription, row int) float64 {
 	return round12(sum)
 }
 
-// shapesOf returns the polygons of a layer: pieces, or the zones, which are the
-// prescription's own slab where every record is a zone.
+// shapesOf returns the polygons of a layer: pieces, or the zones.
 func shapesOf(p *rx.Prescription, l *rx.Layer) *geo.Shapes {
 	if l.Product == rx.Liquid {
 		return l.Pieces
 	}
-	if len(p.Zones) == p.LonLat.Len() {
-		return p.LonLat
-	}
-	s := &geo.Shapes{}
-	for _, z := range p.Zones {
-		s.Append(p.LonLat.Shape(int(z.Record)))
-	}
-	return s
+	return p.Grounds()
 }
 
 // names hands out column names: the source's as they are, ours out of their way.
