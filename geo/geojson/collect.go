@@ -49,7 +49,7 @@ func sizeOf(r any) int64 {
 // add joins one more part. With stopped set, it was the last.
 func (c *collector) add(p *part) {
 	base := c.shapes.Len()
-	over := c.addColumns(p, base)
+	over := c.addColumns(p)
 	if over >= 0 && (p.fatal == nil || over <= p.fatal.Record) {
 		c.stop(geo.BadRecord{Record: base + over, Why: errColumns.Error()})
 		return
@@ -78,7 +78,7 @@ func (c *collector) add(p *part) {
 
 // addColumns joins the part's columns and gives its cells the numbers that they
 // have in the file. It returns the record that has one name too many, or -1.
-func (c *collector) addColumns(p *part, base int) int {
+func (c *collector) addColumns(p *part) int {
 	numbers := make([]uint16, len(p.columns))
 	same := true
 	for i, col := range p.columns {

@@ -234,7 +234,7 @@ func assign(t rx.Terms, fields []*dayField, limit dayLimits) report.Day {
 	a := day.Assign(task)
 	d := report.Day{Units: t.Units, Opened: a.Opened, Gap: a.Gap(), Missing: missing, Blends: blends}
 	for i, f := range taking {
-		f.take(a.Takes[i], t.Units)
+		f.take(a.Takes[i])
 		d.Intended.Widen(f.terms.Intended, i == 0)
 		d.RateError.Widen(f.terms.RateError, i == 0)
 	}

@@ -254,7 +254,7 @@ func (f *dayField) choices(priced bool, out float64, fields int, limit dayLimits
 }
 
 // take has the field take what the day gives it.
-func (f *dayField) take(choice int, s unit.System) {
+func (f *dayField) take(choice int) {
 	switch {
 	case choice == day.LeftOut:
 		if f.shown.Why == "" || len(f.ways) > 0 {
