@@ -2,6 +2,7 @@ package ground
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -88,6 +89,29 @@ func TestSprayedStripIsTold(t *testing.T) {
 		if warned != c.warned || found(r, "lands-strip") != c.anything {
 			t.Errorf("%s: findings %v", c.name, r.Findings)
 		}
+	}
+}
+
+// What a log lays in a keep-out, here all of 20 by 200 m of it, is told with its area and amount, and
+// where it is; what it lays in the field is counted apart from it.
+func TestSprayedKeepOutIsTold(t *testing.T) {
+	f := sprayedBut()
+	f.Plan.Strips, f.strips, f.read = nil, nil, nil
+	r, err := f.Look([]*Drive{loggedNorth(t, f, 0, 0)}, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := r.Products[0]
+	nearly(t, "in the keep-out", p.KeepOut.Area, 20*200*meters, 1e-6)
+	nearly(t, "covered", p.Covered.Area, 20*400*meters, 1e-6)
+	if want := 30 * float64(20*200*meters); math.Abs(p.InKeepOut/want-1) > 1e-6 {
+		t.Errorf("%v fl oz in the keep-out, want %v", p.InKeepOut, want)
+	}
+	told := slices.ContainsFunc(r.Findings, func(one rx.Finding) bool { return one.Rule() == "lands-keep-out" && one.Severity == rx.Error })
+	if at := slices.IndexFunc(r.Spots, func(s Spot) bool { return s.What == "keep-out" }); !told || at < 0 {
+		t.Errorf("findings %v, spots %v", r.Findings, r.Spots)
+	} else {
+		nearly(t, "the spot", r.Spots[at].Area, 20*200*meters, 1e-6)
 	}
 }
 

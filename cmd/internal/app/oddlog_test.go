@@ -136,7 +136,7 @@ func swaths(t *testing.T, rows []oddRow, long float64) string {
 			ring = append(ring, lonLat(t, r.x+c[0], r.y+c[1]))
 		}
 		text, _ := json.Marshal(ring)
-		list = append(list, fmt.Sprintf(`{"type":"Feature","properties":{"RATE":%s},"geometry":{"type":"Polygon","coordinates":[%s]}}`, r.rate, text))
+		list = append(list, fmt.Sprintf(`{"type":"Feature","properties":{"RATE":%s,"ON":%s},"geometry":{"type":"Polygon","coordinates":[%s]}}`, cmp.Or(r.rate, "null"), r.on, text))
 	}
 	path := filepath.Join(t.TempDir(), "log.geojson")
 	os.WriteFile(path, []byte(`{"type":"FeatureCollection","features":[`+strings.Join(list, ",")+"]}"), 0o666)
@@ -265,6 +265,9 @@ func oddCases() []oddCase {
 		{name: "sections", rows: set(10, func(r *oddRow) { r.on = "11100" }), maps: oddColumns + "sections: [4 m, 4 m, 4 m, 4 m, 4 m]\n", bare: 10 * 4 * 8, laid: -10 * 4 * 8},
 		{name: "on at a rate of 0", rows: set(10, func(r *oddRow) { r.rate = "0" }), odd: "log-zero", bare: 10 * way, laid: -10 * way},
 		{name: "no rate, which is not 0", rows: set(10, func(r *oddRow) { r.rate = "" }), odd: "log-no-rate", bare: 10 * way, laid: -10 * way},
+		{name: "swaths at a rate of 0", rows: set(10, func(r *oddRow) { r.rate = "0" }), maps: swathColumns, swaths: 1, odd: "log-zero", bare: 10 * way, laid: -10 * way},
+		{name: "swaths without a rate", rows: set(10, func(r *oddRow) { r.rate = "" }), maps: swathColumns, swaths: 1, odd: "log-no-rate", bare: 10 * way, laid: -10 * way},
+		{name: "swaths of a boom that is off", rows: set(10, func(r *oddRow) { r.on = "false" }), maps: strings.Replace(swathColumns, "}", ", on: ON}", 1), swaths: 1, bare: 10 * way, laid: -10 * way},
 		{name: "mix", rows: rated("1280"), maps: oddColumns + "of: mix\n"},
 		{name: "mix taken for product", rows: rated("1280"), odd: "log-of", above: oddWide * oddLong, laid: oddWide * oddLong * (1280/30. - 1)},
 		{name: "product taken for mix", rows: rated("30"), maps: oddColumns + "of: mix\n", odd: "log-of", below: oddWide * oddLong, laid: oddWide * oddLong * (30/1280. - 1)},
