@@ -97,7 +97,7 @@ func Log1p(x float64) float64 {
 	case a < 1.0/(1<<29):
 		return x - product(product(x, x), 0.5)
 	case x > math.Sqrt2/2-1 && x < math.Sqrt2-1:
-		return logOf(x, 0, 0, false)
+		return logOf(x, 0, 0)
 	}
 	// 1 + x is u·2^k, and c what its rounding lost.
 	u, c := x, 0.0
@@ -114,22 +114,15 @@ func Log1p(x float64) float64 {
 	const one, half, fraction, root2 = 0x3ff0000000000000, 0x3fe0000000000000, 0x000fffffffffffff, 0x0006a09e667f3bcd
 	bits &= fraction
 	if bits < root2 {
-		return logOf(math.Float64frombits(bits|one)-1, k, c, bits == 0)
+		return logOf(math.Float64frombits(bits|one)-1, k, c)
 	}
-	return logOf(math.Float64frombits(bits|half)-1, k+1, c, (0x0010000000000000-bits)>>2 == 0)
+	return logOf(math.Float64frombits(bits|half)-1, k+1, c)
 }
 
-// logOf returns ln(1+f) + k·ln 2 + c for f around 0; short is for an f of 0.
-func logOf(f float64, exponent int, c float64, short bool) float64 {
+// logOf returns ln(1+f) + k·ln 2 + c for f around 0.
+func logOf(f float64, exponent int, c float64) float64 {
 	k := float64(exponent)
 	half := product(product(0.5, f), f)
-	if short {
-		if f == 0 {
-			return product(k, ln2High) + (c + product(k, ln2Low))
-		}
-		r := product(half, 1-product(0.66666666666666666, f))
-		return product(k, ln2High) - ((r - (product(k, ln2Low) + c)) - f)
-	}
 	s := f / (2 + f)
 	z := product(s, s)
 	r := product(z, polynomial(z, 1.479819860511658591e-01, 1.531383769920937332e-01, 1.818357216161805012e-01, 2.222219843214978396e-01, 2.857142874366239149e-01, 3.999999999940941908e-01, 6.666666666666735130e-01))
