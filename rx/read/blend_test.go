@@ -50,6 +50,16 @@ func TestBlend(t *testing.T) {
 	}
 }
 
+// One product is all of its blend, also where it is named as the carrier.
+func TestCarrierOfOneProduct(t *testing.T) {
+	for _, carrier := range []string{"", "A"} {
+		p := prescription(t, field(`"A":100`, `"A":200`), Options{RateFields: []string{"A"}, RateUnit: "lb/ac", Carrier: carrier})
+		if !p.Blend() || p.CarrierField() != -1 || p.Fields[0].Share != 1 || p.Zones[1].Carrier != 200 {
+			t.Errorf("carrier %q: fields %+v, zones %+v", carrier, p.Fields, p.Zones)
+		}
+	}
+}
+
 // Spread side by side, the stabilizer rides on the carrier; the dry rate is the
 // sum, and a null in any field makes it a null.
 func TestSideBySide(t *testing.T) {

@@ -48,15 +48,12 @@ func (in *inputs) appendix() []rx.Sheet {
 	return append(sheets, in.field())
 }
 
-// saidOnce leaves out of a sheet what one before it of the same kind says word for word,
-// and names where that stands. What comes before the work is on every sheet.
+// saidOnce leaves out of sheets of one kind what the first of them says word for word, and
+// names where that stands. What comes before the work is on every sheet.
 func (in *inputs) saidOnce(sheets []rx.Sheet) []rx.Sheet {
 	const everywhere = 2 // sections
 	for i := 1; i < len(sheets); i++ {
 		first, s := sheets[0], &sheets[i]
-		if s.Kind != first.Kind {
-			continue
-		}
 		var left []string
 		s.Sections = slices.DeleteFunc(s.Sections, func(part rx.Section) bool {
 			same := !strings.HasPrefix(part.Title, "Not known") && slices.ContainsFunc(first.Sections[everywhere:], func(o rx.Section) bool { return reflect.DeepEqual(o, part) })

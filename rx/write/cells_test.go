@@ -1,11 +1,13 @@
 package write_test
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -204,6 +206,26 @@ func TestRatesAsTheSourceWritesThem(t *testing.T) {
 			t.Errorf("%s is written as %q, want %s", text, row, want)
 		}
 	}
+}
+
+// Rates of a shapefile with exponents, as many programs write them, are copied as they stand into a
+// shapefile, and are numbers in GeoJSON. A record without a rate stays one.
+func TestRatesWithExponents(t *testing.T) {
+	texts := []string{"1.50500000000e+002", "+1.6E2", "", "170.00"}
+	layer := rxtest.Strip(slices.Repeat([]rxtest.Ground{{Acres: 20}}, len(texts))...)
+	path := rxtest.Shapefile(t, layer, "EPSG:4326")
+	var parts [3]*os.File
+	for i, ext := range []string{".shp", ".shx", ".dbf"} {
+		parts[i], _ = os.Create(strings.TrimSuffix(path, ".shp") + ext)
+		defer parts[i].Close()
+	}
+	column := geo.Column{Name: "RATE", Width: 20, Decimals: 11, Text: func(dst []byte, row int) []byte { return append(dst, texts[row]...) }}
+	column.Number = func(row int) float64 { v, _ := strconv.ParseFloat(cmp.Or(texts[row], "NaN"), 64); return v }
+	if err := shapefile.Write(parts[0], parts[1], parts[2], &layer.Shapes, []geo.Column{column}); err != nil {
+		t.Fatal(err)
+	}
+	p := rxtest.Open(t, path, read.Options{RateFields: []string{"RATE"}, RateUnit: "lb/ac"})
+	holds(t, writeWay(t, p, rxtest.Terms(rxtest.Label(t, "")), rx.WetBoom), "dry", "RATE", 0, 150.5, 160, math.NaN(), 170)
 }
 
 // The acres of a plot of 1 m beside a field keep seven digits.

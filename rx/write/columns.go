@@ -197,12 +197,6 @@ func roundTo(v float64, decimals int) float64 {
 
 // round12 keeps twelve significant digits, so that a unit's factor leaves no dust.
 func round12(v float64) float64 {
-	if v == 0 || math.IsNaN(v) {
-		return v
-	}
-	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 12, 64), 64)
-	if err != nil {
-		return v
-	}
-	return r
+	v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'g', 12, 64), 64) // it reads what it printed
+	return v
 }
