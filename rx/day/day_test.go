@@ -177,6 +177,30 @@ func TestMiddle(t *testing.T) {
 	}
 }
 
+// A field of more dry rates than loadings are tried gets the exact least too: the weighted median,
+// found by adding up acres·R from the highest rate down.
+func TestPlaceAmongManyRates(t *testing.T) {
+	for _, zones := range []int{501, 777, 2000} {
+		d := day.Dosed{Window: day.Window{Min: 1, Max: 1000}, Intended: 30}
+		for i := range zones {
+			d.Grounds = append(d.Grounds, day.Ground{Area: unit.Area(1 + i%3), Dry: unit.DryRate(100 + float64(i)*300/float64(zones))})
+		}
+		all, half, want := 0.0, 0.0, unit.Loading(0)
+		for _, g := range d.Grounds {
+			all += float64(g.Area) * float64(g.Dry)
+		}
+		for _, g := range slices.Backward(d.Grounds) {
+			if half += float64(g.Area) * float64(g.Dry); half >= all/2 {
+				want = unit.Loading(2000 * 30 / float64(g.Dry))
+				break
+			}
+		}
+		if p, ok := day.Place([]day.Dosed{d}, 1); !ok || len(p.Loadings) != 1 || math.Abs(float64(p.Loadings[0]/want)-1) > 1e-12 {
+			t.Errorf("%d zones: placed at %v, want %v", zones, p.Loadings, want)
+		}
+	}
+}
+
 // Of loadings that miss as little the lowest stands, beside others as alone: a field of 300
 // and 200 lb/ac misses 300 fl oz at each loading from 200 to 300 fl oz/ton.
 func TestLowestOfEqualLoadings(t *testing.T) {

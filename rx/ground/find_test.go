@@ -367,13 +367,20 @@ func TestDelayOfTheRate(t *testing.T) {
 	if d := delayOf(log(3, 8, 2)); d == nil {
 		t.Error("seven changes tell nothing")
 	}
-	two := log(3, 30, 2) // the machine with most rows counts
-	for i, r := range log(-4, 20, 2).Rows {
-		r.Machine, r.Time = 1, float64(i)+0.5
-		two.Rows = append(two.Rows, r)
-	}
-	if d := delayOf(two); d == nil || math.Abs(d.Seconds-3) > 0.2 {
-		t.Errorf("of two machines: %+v", d)
+	for most := range int32(2) { // the machine with most rows counts
+		two, other := &track.Log{}, log(-4, 20, 2).Rows
+		for i, r := range log(3, 30, 2).Rows {
+			r.Machine = most
+			two.Rows = append(two.Rows, r)
+			if i < len(other) {
+				r = other[i]
+				r.Machine, r.Time = 1-most, float64(i)+0.5
+				two.Rows = append(two.Rows, r)
+			}
+		}
+		if d := delayOf(two); d == nil || math.Abs(d.Seconds-3) > 0.2 {
+			t.Errorf("of two machines, most rows by %d: %+v", most, d)
+		}
 	}
 }
 

@@ -2,6 +2,7 @@ package split_test
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"reflect"
 	"slices"
@@ -149,6 +150,33 @@ func TestStripsRefused(t *testing.T) {
 		var refused *split.Refusal
 		if !errors.As(err, &refused) || !strings.Contains(refused.Why, c.want) {
 			t.Errorf("%s: got %v, want %q", c.name, err, c.want)
+		}
+	}
+}
+
+// Passes of the header that are an odd number, or leave more than a quarter of one over, are a
+// warning. By hand: a strip of 70 ft has 63.4 ft with a meter to spare on both its sides.
+func TestHeaderInStrips(t *testing.T) {
+	for header, want := range map[unit.Length]string{
+		30: "note: 2 passes of the 30 ft header lie wholly in a strip 70 ft wide, with 10 ft over.",
+		15: "note: 4 passes of the 15 ft header lie wholly in a strip 70 ft wide, with 10 ft over.",
+		20: "warning: 3 passes of the 20 ft header lie wholly in a strip 70 ft wide, with 10 ft over: an odd number, so that up and down passes don't cancel.",
+		25: "warning: 2 passes of the 25 ft header lie wholly in a strip 70 ft wide, with 20 ft over.",
+		0:  "note: Nobody says how wide the combine's header is: whether its passes lie wholly in strips 70 ft wide is not known.",
+	} {
+		p, a := stripped(t, rx.StripsAsked{Count: 4, Header: header * unit.Foot}, 150, 152)
+		plan, err := split.For(p, a, nil).Plan(rx.WetBoom)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := ""
+		for _, f := range plan.Findings {
+			if f.Rule() == "strips-header" {
+				got = fmt.Sprintf("%v: %s", f.Severity, tell.Finding(f, unit.US).Text)
+			}
+		}
+		if got != want {
+			t.Errorf("%v ft: %s\nwant %s", header, got, want)
 		}
 	}
 }
