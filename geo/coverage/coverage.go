@@ -28,8 +28,8 @@ type Ground struct {
 	Products int         // kinds of product that pieces lay, numbered from 0
 	Zones    *geo.Shapes // a zone each record, whose rings count even-odd; where two overlap, the first owns the ground. nil for none
 	KeepOuts *geo.Shapes // likewise; nil for none
-	Spared   int         // of KeepOuts the first ones, which are none: ground that some products are to leave bare
-	Spare    []bool      // those products
+	Spared   int         // of KeepOuts the first ones, which are none, and are to be left bare as well
+	Spare    []bool      // by product: whether it is to leave keep-outs bare; nil where none is
 	Targets  [][]float64 // wanted density, by product and zone; nil, or nil for a product, where nothing is wanted
 }
 
@@ -50,7 +50,7 @@ type Patch struct {
 type State struct {
 	Zone    int       // -1 outside all zones
 	KeptOut bool      // inside a keep-out
-	Spared  bool      // inside ground that some products are to leave bare
+	Spared  bool      // inside ground that is none, and is to be left bare as well
 	Covers  []int32   // how many pieces cover the ground, by product
 	Density []float64 // their sum, by product
 }

@@ -102,7 +102,7 @@ func (b *band) onZone(s *State, length float64) {
 		}
 		if p < len(b.ground.Targets) && b.ground.Targets[p] != nil {
 			target := b.ground.Targets[p][s.Zone]
-			if s.Spared && b.ground.Spare[p] {
+			if (s.Spared || s.KeptOut) && b.ground.Spare != nil && b.ground.Spare[p] {
 				target = 0
 			}
 			off := math.Abs(s.Density[p] - target)

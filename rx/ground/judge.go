@@ -112,6 +112,14 @@ func (j *judge) marks(s *coverage.State) (m coverage.Marks) {
 	return m
 }
 
+// target returns what a stretch inside the field wants of a product.
+func (j *judge) target(s *coverage.State, p int) float64 {
+	if (s.KeptOut || s.Spared) && j.liquid[p] {
+		return 0
+	}
+	return j.targets[p][s.Zone]
+}
+
 func (j *judge) product(s *coverage.State, p int, n int32) (m coverage.Marks) {
 	if n > 0 {
 		m |= 1 << markCovered
@@ -131,10 +139,7 @@ func (j *judge) product(s *coverage.State, p int, n int32) (m coverage.Marks) {
 		}
 		return m
 	}
-	target := j.targets[p][s.Zone]
-	if (s.KeptOut || s.Spared) && j.liquid[p] {
-		target = 0
-	}
+	target := j.target(s, p)
 	if target > 0 && n == 0 {
 		m |= 1 << markSkip
 	}

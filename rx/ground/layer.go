@@ -119,7 +119,7 @@ func (j *judge) covers(s *coverage.State) Kind {
 		switch {
 		case n > 1:
 			kind = Twice
-		case n == 0 && s.Zone >= 0 && j.targets[p][s.Zone] > 0 && kind == Once:
+		case n == 0 && s.Zone >= 0 && j.target(s, p) > 0 && kind == Once:
 			kind = Bare
 		}
 	}
@@ -138,7 +138,7 @@ func (j *judge) onTarget(s *coverage.State) Kind {
 	}
 	kind := OnTarget
 	for p, d := range s.Density {
-		switch target := j.targets[p][s.Zone]; {
+		switch target := j.target(s, p); {
 		case d < target*0.9*(1-1e-9):
 			return Under
 		case d > target*1.1*(1+1e-9):

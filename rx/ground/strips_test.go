@@ -57,6 +57,50 @@ func TestPassesLeaveStripsOut(t *testing.T) {
 	}
 }
 
+// Ground that is kept out wants no liquid: left bare it is on target and not missed, in the figures
+// of the field, of its zone and in the drawings, and sprayed it is off target. By hand: a pass of
+// 20 by 400 m over a field of 200 by 400 m whose keep-out of 20 by 200 m lies under it.
+func TestKeepOutsWantNoLiquid(t *testing.T) {
+	for _, c := range []struct {
+		name           string
+		off, on        float64
+		share          unit.Ratio
+		offTarget, bad float64 // m²; bad is what is drawn as below or above target
+	}{
+		{"shut off over it", 100, 300, 0.1, 72000, 72000},
+		{"sprayed", 400, 400, 0.05, 76000, 76000},
+	} {
+		f := sprayedBut()
+		f.Plan.Strips, f.strips, f.read = nil, nil, nil
+		r, err := f.Look([]*Drive{loggedNorth(t, f, c.off, c.on)}, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := r.Products[0]
+		nearly(t, c.name+": off target", p.Off.Area, unit.Area(c.offTarget)*meters, 1e-3)
+		nearly(t, c.name+": bare", p.Skip.Area, 72000*meters, 1e-3)
+		if math.Abs(float64(p.OnTarget-c.share)) > 1e-3 || math.Abs(float64(p.Zones[0].OnTarget-c.share)) > 1e-3 {
+			t.Errorf("%s: %v of the field and %v of its zone are on target, want %v", c.name, p.OnTarget, p.Zones[0].OnTarget, c.share)
+		}
+		drawn := func(l *Layer, err error, kinds ...Kind) (sum unit.Area) {
+			t.Helper()
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, row := range l.Rows {
+				if slices.Contains(kinds, row.Kind) {
+					sum += row.Area
+				}
+			}
+			return sum
+		}
+		l, err := r.ByTarget(Options{})
+		nearly(t, c.name+": drawn off target", drawn(l, err, Under, Over), unit.Area(c.bad)*meters, 1e-3)
+		l, err = r.ByCover(Options{})
+		nearly(t, c.name+": drawn bare", drawn(l, err, Bare), 72000*meters, 1e-3)
+	}
+}
+
 // A log that was sprayed through a strip is told with its number; one that shut off over what is
 // read of it, and late at an end, is not.
 func TestSprayedStripIsTold(t *testing.T) {
