@@ -12,8 +12,9 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// most bounds what comes in large pages: the work on some ten million cells.
-const most = 4 << 30
+// most bounds what comes in large pages: the work on some ten million cells. For less than least, to
+// have them costs more than it brings.
+const most, least = 4 << 30, 8 << 20
 
 const page = 2 << 20
 
@@ -22,12 +23,13 @@ var once sync.Once
 // Large has what the heap takes next, up to so many bytes, come in pages of 2 MB. A program calls it
 // once, before its work; further calls do nothing. Memory costs something a page when it is touched
 // first, on virtual machines above all: a fifth of the work on a large file in pages of 4 kB.
-// Nothing is taken by this but 8 bytes for each 8 kB, and what is not touched stays free. Where it
-// can't be done nothing happens.
+// Nothing is taken by this but 8 bytes for each 8 kB, and what is not touched stays free. It collects
+// garbage once, some milliseconds of a processor, and so does nothing for less than 8 MB, nor where it
+// can't be done.
 func Large(bytes int64) { once.Do(func() { large(min(bytes, most)) }) }
 
 func large(bytes int64) {
-	if bits.UintSize < 64 || limited(int(bytes)) {
+	if bytes < least || bits.UintSize < 64 || limited(int(bytes)) {
 		return
 	}
 	percent := debug.SetGCPercent(-1)
