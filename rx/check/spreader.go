@@ -87,8 +87,8 @@ func findSpreaderLimits(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	r := rx.Range[unit.DryRate](limits)
 	in := make([]bool, len(p.Zones))
 	d := offLimits{Got: r, Limits: r, Speed: spreader.Speed.Usual, Loading: a.Loading}
-	d.Under = outsideOf(p, func(d unit.DryRate) bool { return d > 0 && r.Under(d) }, r.Min, spreader, in)
-	d.Over = outsideOf(p, r.Over, r.Max, spreader, in)
+	d.Under = outsideOf(p, func(d, lands unit.DryRate) bool { return lands > d }, r.Min, spreader, in)
+	d.Over = outsideOf(p, func(d, lands unit.DryRate) bool { return lands < d }, r.Max, spreader, in)
 	switch {
 	case d.Under == nil && d.Over == nil:
 		return nil
@@ -115,20 +115,21 @@ func limitsAt(r rx.Range[unit.DryRate], usual, speed unit.Speed) *limitsAtSpeed 
 
 // outsideOf joins the zones with a rate beyond a limit, and marks them; nil if there are
 // none.
-func outsideOf(p *rx.Prescription, is func(unit.DryRate) bool, limit unit.DryRate, spreader equip.Spreader, in []bool) *outside {
+func outsideOf(p *rx.Prescription, is func(asked, lands unit.DryRate) bool, limit unit.DryRate, spreader equip.Spreader, in []bool) *outside {
 	o := &outside{Limit: limit}
 	here := make([]bool, len(p.Zones))
 	first := true
 	for _, product := range products(p) {
 		for i, z := range p.Zones {
 			rate := product.rate(i)
-			if !is(rate) { // a null is not
+			lands := spreader.Delivered(rate)
+			if !is(rate, lands) { // a null is not
 				continue
 			}
 			here[i], in[i] = true, true
 			o.Rates.Widen(rate, first)
 			first = false
-			off := spreader.Delivered(rate) - rate
+			off := lands - rate
 			o.Off += unit.MassOver(max(off, -off), z.Area)
 		}
 	}

@@ -70,11 +70,16 @@ func (s Spreader) ChangeDistance() unit.Length {
 	return RateChangeDistance(s.Speed.Usual, s.RateChange.Or(LongRateChange))
 }
 
-// Delivered returns what a spreader really applies of a rate: the nearest rate that
-// it can spread. A rate of 0 stays 0.
+// limitLeeway is how far beyond a limit of the spreader's rates is still on it; common practice,
+// no source. Limits are told in round figures, and a rate that was converted, or is what
+// others leave of the dry rate, misses one by its rounding.
+const limitLeeway = 0.001
+
+// Delivered returns what a spreader really applies of a rate: that rate where it can spread
+// it, to 0.1 % of its limits, and else the nearest that it can. A rate of 0 stays 0.
 func (s Spreader) Delivered(rate unit.DryRate) unit.DryRate {
 	limits, ok := s.Rates.Get()
-	if !ok || rate <= 0 {
+	if !ok || rate <= 0 || rate >= limits.Min*(1-limitLeeway) && rate <= limits.Max*(1+limitLeeway) {
 		return rate
 	}
 	return min(max(rate, limits.Min), limits.Max)

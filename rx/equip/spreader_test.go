@@ -10,7 +10,7 @@ import (
 
 func TestDelivered(t *testing.T) {
 	s := Spreader{Rates: label.Know(label.Range[unit.DryRate]{Min: 80, Max: 400})}
-	for rate, want := range map[unit.DryRate]unit.DryRate{0: 0, 40: 80, 80: 80, 200: 200, 400: 400, 500: 400} {
+	for rate, want := range map[unit.DryRate]unit.DryRate{0: 0, 40: 80, 79.9: 80, 79.93: 79.93, 80: 80, 200: 200, 400: 400, 400.3: 400.3, 400.5: 400, 500: 400} {
 		if got := s.Delivered(rate); got != want {
 			t.Errorf("%v: got %v, want %v", rate, got, want)
 		}

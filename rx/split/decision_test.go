@@ -111,6 +111,25 @@ func TestNothingDelivered(t *testing.T) {
 	}
 }
 
+// A rate that misses the spreader's limit by its rounding is spread: 300.1 - 270.1 lb/ac of
+// a top-up, and what kg/ha with two decimals make of 30 and 60 lb/ac. By hand: 33.62 and
+// 67.25 kg/ha are 29.995 and 59.999 lb/ac, 33.5 are 29.89.
+func TestRoundedRatesAreDelivered(t *testing.T) {
+	const kgHa = 1 / 1.12085116 // lb/ac, of NIST SP 811's pound and acre
+	for _, c := range []struct {
+		low, high unit.DryRate
+		missed    bool
+	}{{270.1, 300.1, false}, {200, 200 + 33.62*kgHa, false}, {200, 200 + 33.5*kgHa, true}} {
+		p := rxtest.Plain(rxtest.Ground{Acres: 60, Rate: c.low}, rxtest.Ground{Acres: 40, Rate: c.high})
+		terms := rxtest.Terms(rxtest.Label(t, ""))
+		terms.Job = job(t, "spreader: {swath: 70 ft, speed: {low: 10 mph, usual: 15 mph, high: 20 mph}, rates: {min: 30 lb/ac, max: 500 lb/ac}, bins: 2}\n")
+		w := wayOf(split.For(p, rxtest.Grade(t, p, terms), nil).Ways(), rx.Base)
+		if missed := w.Undeliverable > 0; !w.Possible() || missed != c.missed {
+			t.Errorf("a top-up of %v lb/ac: %v, %.2f ac undelivered", c.high-c.low, w.State, w.Undeliverable)
+		}
+	}
+}
+
 // The blend is impregnated as one only if every liquid on it stays on its label with room.
 // By hand: 422 fl oz/ton of stabilizer have 5.2 % of room on 100 to 180 lb/ac; 50 fl
 // oz/ton of the other are 2.5 to 4.5 fl oz/ac.

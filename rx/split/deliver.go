@@ -82,10 +82,12 @@ func (t *Task) deliver(s *solution, layers []laid) (list []rx.Finding) {
 func (t *Task) beyondLimits(l laid, missed []unit.Area) rx.Finding {
 	d := undelivered{Layer: l.name}
 	f := ratesUndelivered.Find(rx.Warning, d)
-	limits, limited := t.terms.Job.Spreader.Rates.Get()
+	spreader := t.terms.Job.Spreader
+	limits, _ := spreader.Rates.Get()
 	d.Can = rx.Range[unit.DryRate](limits)
 	for i, r := range l.rates {
-		if !limited || !(r > 0) || d.Can.Contains(r) {
+		lands := spreader.Delivered(r)
+		if !(r > 0) || lands == r {
 			continue
 		}
 		z := t.p.Zones[i]
@@ -93,7 +95,7 @@ func (t *Task) beyondLimits(l laid, missed []unit.Area) rx.Finding {
 		if l.load == nil && max(r-z.Dry, z.Dry-r) <= 1e-9*z.Dry {
 			continue
 		}
-		first, lands := len(f.Zones) == 0, t.terms.Job.Spreader.Delivered(r)
+		first := len(f.Zones) == 0
 		d.Asks.Widen(r, first)
 		d.Lands.Widen(lands, first)
 		if l.load != nil && l.load.Loading > 0 {

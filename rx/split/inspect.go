@@ -144,6 +144,6 @@ func (t *Task) beyondSpreader(l rx.Layer) (f rx.Finding, some bool) {
 	can := rx.Range[unit.DryRate](limits)
 	return t.zonesWhere(layerLimits.Find(rx.Warning, beyondSpreader{l.Name, l.Dry, can}), func(i int) bool {
 		r := l.DryRate(t.p, i)
-		return r > 0 && !can.Contains(r)
+		return r > 0 && t.terms.Job.Spreader.Delivered(r) != r
 	})
 }
