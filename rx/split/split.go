@@ -11,6 +11,7 @@ import (
 	"slices"
 
 	"rxsplit/internal/each"
+	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
 )
@@ -117,8 +118,9 @@ func (t *Task) refusal(m method, why string) error {
 // rank puts the best way first: ready before conditional before impossible; all treated
 // acres before some left off; room for the rate error before less; the prescription kept
 // before changed; then the cost at its upper end and the passes. Where a price is missing
-// it is the passes, the loads and the stabilizer. Ways that are equal stay in the order of
-// the registry. A way that comes to the same plan as one before it says so.
+// it is the passes, the loads and the stabilizer, by the gallon: less is what meters round,
+// in US units otherwise than in metric ones. Ways that are equal stay in the order of the
+// registry. A way that comes to the same plan as one before it says so.
 func (t *Task) rank(ways []rx.Way) {
 	_, priced := rx.Unpriced(ways)
 	slices.SortStableFunc(ways, func(a, b rx.Way) int {
@@ -130,7 +132,7 @@ func (t *Task) rank(ways []rx.Way) {
 			cheaper(a, b, priced),
 			cmp.Compare(a.Passes, b.Passes),
 			cmp.Compare(len(a.Loads), len(b.Loads)),
-			cmp.Compare(math.Round(float64(a.Stabilizer)), math.Round(float64(b.Stabilizer))),
+			cmp.Compare(math.Round(float64(a.Stabilizer/unit.Gallon)), math.Round(float64(b.Stabilizer/unit.Gallon))),
 		)
 	})
 	for i := range ways {

@@ -349,3 +349,20 @@ func TestRank(t *testing.T) {
 		t.Errorf("got %v, want %v", got, want)
 	}
 }
+
+// What meters read to the tenth of a fluid ounce or to the milliliter orders no ways: without
+// prices, one load and a treated base take 3737 gal, to 0.02 %.
+func TestRankIsThatOfOtherUnits(t *testing.T) {
+	p := rxtest.Plain(rxtest.Ground{Acres: 3742.06, Rate: 280}, rxtest.Ground{Acres: 6223.5, Rate: 185})
+	for _, s := range []unit.System{unit.US, unit.Metric} {
+		terms := rxtest.Terms(rxtest.Profile(t, "name: x\nrate: {min: 24 fl oz/ac, max: 72 fl oz/ac}\n"))
+		terms.Units, terms.Intended = s, 48
+		terms.Job = job(t, "spreader: {swath: 70 ft, speed: {low: 10 mph, usual: 15 mph, high: 20 mph}, bins: 2}\n")
+		ways := split.For(p, rxtest.Grade(t, p, terms), nil).Ways()
+		place := func(name rx.WayName) int { return slices.IndexFunc(ways, func(w rx.Way) bool { return w.Name == name }) }
+		one, base := ways[place(rx.OneLoad)], ways[place(rx.Base)]
+		if one.State != base.State || one.Passes != base.Passes || place(rx.OneLoad) > place(rx.Base) {
+			t.Errorf("%v: %s, %v, %d passes, %.2f before %s, %v, %d passes, %.2f", s, base.Name, base.State, base.Passes, base.Stabilizer, one.Name, one.State, one.Passes, one.Stabilizer)
+		}
+	}
+}

@@ -152,7 +152,7 @@ func TestOrderIsTotalAndStable(t *testing.T) {
 			registry := slices.IndexFunc(equip.Ways(), func(o equip.Way) bool { return o.Name == w.Name })
 			return []float64{
 				-float64(w.State), flag(w.LeftOff > 0), flag(w.Room < a.Terms.RateError-1e-9), flag(w.DryAdded+w.DryRemoved > 0),
-				cost, float64(w.Passes), float64(len(w.Loads)), math.Round(float64(w.Stabilizer)), float64(registry),
+				cost, float64(w.Passes), float64(len(w.Loads)), math.Round(float64(w.Stabilizer / unit.Gallon)), float64(registry),
 			}
 		}
 		for i := range ways[1:] {
