@@ -359,7 +359,9 @@ func TestRankIsThatOfOtherUnits(t *testing.T) {
 		terms.Units, terms.Intended = s, 48
 		terms.Job = job(t, "spreader: {swath: 70 ft, speed: {low: 10 mph, usual: 15 mph, high: 20 mph}, bins: 2}\n")
 		ways := split.For(p, rxtest.Grade(t, p, terms), nil).Ways()
-		place := func(name rx.WayName) int { return slices.IndexFunc(ways, func(w rx.Way) bool { return w.Name == name }) }
+		place := func(name rx.WayName) int {
+			return slices.IndexFunc(ways, func(w rx.Way) bool { return w.Name == name })
+		}
 		one, base := ways[place(rx.OneLoad)], ways[place(rx.Base)]
 		if one.State != base.State || one.Passes != base.Passes || place(rx.OneLoad) > place(rx.Base) {
 			t.Errorf("%v: %s, %v, %d passes, %.2f before %s, %v, %d passes, %.2f", s, base.Name, base.State, base.Passes, base.Stabilizer, one.Name, one.State, one.Passes, one.Stabilizer)
