@@ -59,6 +59,12 @@ func TestSeasonIsFullInAZone(t *testing.T) {
 			if boom.Possible() || !slices.Equal(result.Assessment.Terms.NoRoom, []int{at}) {
 				t.Errorf("%s: possible %v, no room in %v", name, boom.Possible(), result.Assessment.Terms.NoRoom)
 			}
+			more["way"] = []string{"wet-boom"}
+			field, q = demo(t, more)
+			_, _, err := (app.Run{}).Split(t.Context(), field, q, app.Target{Dir: filepath.Join(t.TempDir(), "plan")})
+			if got := app.Explain(err); !strings.Contains(got.Hint, "--leave-off lets these stay untreated") {
+				t.Errorf("%s: %+v", name, got)
+			}
 			continue
 		}
 		if want := p.DryArea() - p.Zones[at].Area; math.Abs(float64(boom.Sprayed-want)) > 1e-6 || !boom.Possible() {
