@@ -56,8 +56,8 @@ const mostSwaths = 20_000
 // Swaths lie side by side from one edge of the ground to the other. Each is driven from
 // the first to the last point of the ground that lies in it, so that a gap or a hole in
 // between is run over empty; one without ground is left out. From the end of a swath
-// the machine goes to the nearer end of the next; what that is farther than the width
-// of a swath is driven too. A strip of less than a hundredth of a swath is no swath of
+// the machine goes to an end of the next, so that these runs are least in all; what
+// they are farther than the width of a swath is driven too. A strip of less than a hundredth of a swath is no swath of
 // its own. Of the directions along the sides of the ground's convex hull the four with
 // the fewest swaths are tried, of equals those along longer sides, and the one is taken
 // that takes the least time. On ground of many parts or of a jagged outline another side
@@ -357,37 +357,27 @@ func markEdge(strips []swath, a, b orb.Point) {
 	}
 }
 
-// join drives strips in their order, from whichever end of the first is better.
+// join drives strips in their order, each from the end that makes the runs between them the least
+// in all: where an end is as near as the other, noise of the ground decides nothing.
 func join(strips []swath, width float64) DrivePath {
 	p := DrivePath{}
-	length, up, down := 0.0, 0.0, 0.0 // of the swaths; of the runs, where the first is driven upward or downward
-	var atUp, atDown float64          // where the machine stands then
-	last := 0
+	length, last := 0.0, 0
+	var at, runs [2]float64 // where the machine may stand, at the first or the last point of its swath; the least of the runs that lead there
 	for i, s := range strips {
 		if s.last < s.first {
 			continue
 		}
-		length += s.last - s.first
-		if p.Swaths == 0 {
-			atUp, atDown = s.last, s.first
-		} else {
+		if p.Swaths > 0 {
 			side := float64(i-last-1) * width
-			up, atUp = s.next(up, atUp, side)
-			down, atDown = s.next(down, atDown, side)
+			to := func(end float64) float64 {
+				return min(runs[0]+samebits.Hypot(end-at[0], side), runs[1]+samebits.Hypot(end-at[1], side))
+			}
+			runs = [2]float64{to(s.last), to(s.first)}
 		}
-		last = i
+		length, at, last = length+(s.last-s.first), [2]float64{s.first, s.last}, i
 		p.Swaths++
 	}
 	p.Turns = max(0, p.Swaths-1)
-	p.Length = unit.Length(length+min(up, down)) * unit.Meter
+	p.Length = unit.Length(length+min(runs[0], runs[1])) * unit.Meter
 	return p
-}
-
-// next drives from a place to the nearer end of a swath and along it.
-func (s swath) next(run, at, side float64) (total, now float64) {
-	toFirst, toLast := math.Abs(s.first-at), math.Abs(s.last-at)
-	if toFirst < toLast {
-		return run + samebits.Hypot(toFirst, side), s.last
-	}
-	return run + samebits.Hypot(toLast, side), s.first
 }

@@ -121,6 +121,20 @@ func TestTimeAndDriven(t *testing.T) {
 	}
 }
 
+// Where both ends of the next swath are as near, the one is taken that leaves less to run behind it.
+// By hand: swaths of 100, 20 and 20 m, 10 m to the second and 70 m from it; mirrored, the same.
+func TestEndsThatAreAsNear(t *testing.T) {
+	for name, ground := range map[string]*geo.Shapes{
+		"as drawn": field(box(0, 0, 100, 10), box(90, 10, 20, 10), box(0, 20, 20, 10)),
+		"mirrored": field(box(0, 0, 100, 10), box(-10, 10, 20, 10), box(80, 20, 20, 10)),
+	} {
+		p, err := geo.Machine{Swath: 10 * unit.Meter, Turn: 50 * unit.Meter}.Drive(ground, nil)
+		if err != nil || p.Swaths != 3 || math.Abs(float64(p.Length/unit.Meter)-220) > 0.1 {
+			t.Errorf("%s: %d swaths, %.2f m, want 3, 220", name, p.Swaths, float64(p.Length/unit.Meter))
+		}
+	}
+}
+
 // Whatever the ground, all of it lies under the swaths. Blocks that stand as square as
 // the four corners around them take the same path, cut into more pieces: slanting ones
 // lose slivers of a hundredth of a swath, and more of them by a cut.
