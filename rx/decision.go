@@ -41,8 +41,11 @@ type blend struct {
 
 	Further         unit.Area // of Off, where further liquids alone are off their own labels
 	AllOff          bool      // Off is all of Treated
+	AllBySeason     bool      // Off is the ground of Season
 	Passing         unit.Area // the season maximum, whatever else is wrong there; Season is of it
 	AlreadyApplied  unit.LiquidRate
+	SeasonLeaves    unit.LiquidRate // of Intended, where that is less and the label still allows it; else 0
+	Intended        unit.LiquidRate
 	Sides           []side  // of the label that it is off on
 	AllOnOneSide    bool    // Off is the ground of the one side
 	OneSide         Verdict // which that is, where it is all
@@ -109,7 +112,10 @@ func Decide(p *Prescription, a *Assessment, ways []Way) Decision {
 		Treated: p.TreatedArea(), Off: a.OffLabel(), AlreadyApplied: a.Terms.AlreadyApplied, Season: a.OverSeason.Area, Passing: a.passing(p), Further: a.OffFurther,
 		Label: a.Range, Loading: a.Terms.LoadingText(a.Loading), RateError: a.Terms.RateError, Assumed: a.Terms.RateErrorAssumed,
 	}
-	b.AllOff = b.Off > b.Treated*(1-1e-9)
+	b.AllOff, b.AllBySeason = b.Off > b.Treated*(1-1e-9), b.Season > 0 && b.Season > b.Off*(1-1e-9)
+	if pass, why := a.Terms.PassRange(); why == "" && pass.Over(a.Terms.Intended) {
+		b.SeasonLeaves, b.Intended = pass.Max, a.Terms.Intended
+	}
 	for _, v := range []Verdict{Below, Above} {
 		if area := a.Shares[v].Area; area > 0 {
 			b.Sides = append(b.Sides, side{area, v})

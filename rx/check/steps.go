@@ -14,7 +14,8 @@ type steps struct {
 	Product           string // empty if there is one only
 	Rates             int
 	Smallest, Largest step
-	Fine              int // steps finer than the spreader's rate error
+	Even              bool // all are of one size
+	Fine              int  // steps finer than the spreader's rate error
 	Steps             int
 	RateError         unit.Ratio
 }
@@ -60,6 +61,7 @@ func (d *steps) measure(rates []unit.DryRate) bool {
 		}
 	}
 	d.Rates, d.Steps = len(rates), len(rates)-1
+	d.Even = d.Largest.By <= d.Smallest.By*(1+1e-9)
 	return d.Steps > 0
 }
 

@@ -19,6 +19,7 @@ func TestRateSteps(t *testing.T) {
 		{"one rate", []unit.DryRate{200, 200}, 0.05, nil, ""},
 		{"one rate and none", []unit.DryRate{200, 0}, 0.05, nil, ""},
 		{"steps", []unit.DryRate{300, 100, 0, 180, 250, 180}, 0, []string{"4 dry rates", "smallest step from one to the next is 50 lb/ac (250 lb/ac to 300 lb/ac)", "the largest 80 lb/ac (100 lb/ac to 180 lb/ac)"}, ""},
+		{"steps of one size", []unit.DryRate{200, 100, 150}, 0, []string{"3 dry rates, 50 lb/ac from one to the next."}, ""},
 		{"the error itself can be told apart", []unit.DryRate{190, 200}, 0.05, []string{"2 dry rates"}, ""}, // 5 % of 200 is 10
 		{"finer", []unit.DryRate{100, 191, 200}, 0.05, []string{"smallest step from one to the next is 9 lb/ac"}, "1 of 2 steps"},
 		{"a step is fine where the rate is high", []unit.DryRate{100, 110, 290, 300}, 0.05, []string{"is 10 lb/ac (100 lb/ac to 110 lb/ac)"}, "1 of 3 steps"},

@@ -63,6 +63,24 @@ func TestDecisionsOfABlend(t *testing.T) {
 	}
 }
 
+// With 55 of 80 fl oz/ac applied, 25 of the 30 intended are left: 60 ac at 150 and 40 ac at 180 lb/ac get
+// 27.8 and 33.3 as one blend, inside 20 to 40, so that all of it is off by the season alone.
+func TestDecisionOffBySeasonAlone(t *testing.T) {
+	p := rxtest.Plain(rxtest.Ground{Acres: 60, Rate: 150}, rxtest.Ground{Acres: 40, Rate: 180})
+	terms := rxtest.Terms(rxtest.Label(t, "season-max: 80 fl oz/ac\n"))
+	for applied, want := range map[unit.LiquidRate]string{
+		55: "all 100.00 ac treated would be off label: with what is applied already they would pass the season maximum. The season leaves 25 fl oz/ac of the 30 fl oz/ac intended: a lower rate may open more ways. At 277.7 fl oz/ton every treated acre would stay on label.",
+		49: "40.00 ac of 100.00 ac treated would be off label: with what is applied already they would pass the season maximum. At 344.4 fl oz/ton every treated acre would stay on label.",
+	} {
+		terms.AlreadyApplied = applied
+		a := rxtest.Grade(t, p, terms)
+		said := tell.Text(rx.Decide(p, a, split.For(p, a, nil).Ways()).Blend, unit.US)
+		if _, got, _ := strings.Cut(said, "fl oz/ton: "); got != want {
+			t.Errorf("%v applied: got %q, want %q", float64(applied), got, want)
+		}
+	}
+}
+
 // What a way does to the field is told of it: whose rates change, by how much, and what
 // stays without stabilizer. Raising 60 ac from 100 to 110 lb/ac is less than lowering 40 ac
 // from 220 to 200.

@@ -271,7 +271,7 @@ func TestConditions(t *testing.T) {
 		{"no room", pairs(10, 160, 10, 300), full, 5 * unit.Percent, rx.OneLoad, "less-room", "rates are off by 2.2 % at most, not by 5 %"},
 		{"room", pairs(10, 160, 10, 200), full, 5 * unit.Percent, rx.OneLoad, "less-room", ""},
 		// 250 to 266.6 fl oz/ton serve 160 to 300: 266.6 on 100 ac of 160 lb/ac put 21.33 there.
-		{"less than intended", pairs(100, 160, 1, 300), full, 0, rx.OneLoad, "other-dose", "it may put 21.51 rather than 30 fl oz/ac on its ground as a whole"},
+		{"less than intended", pairs(100, 160, 1, 300), full, 0, rx.OneLoad, "other-dose", "the ground may get 21.51 rather than 30 fl oz/ac on the mean"},
 		// 250 fl oz/ton alone serve both; 4804.8 lb are weighed as 4805 and would take 600.625.
 		{"batch", []rxtest.Ground{{Acres: 10.03, Rate: 160}, {Acres: 10, Rate: 320}}, full, 0, rx.OneLoad, "not-metered", "each batch gets 600.62 fl oz, finer than a meter that reads to 1 fl oz: no whole step is on label"},
 		{"whole batch", pairs(10, 160, 10, 320), full, 0, rx.OneLoad, "not-metered", ""},

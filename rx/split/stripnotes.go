@@ -35,8 +35,8 @@ type placed struct {
 	Azimuth              float64
 	Length, Whole, Width unit.Length
 	Untreated, Read      unit.Area
-	Partial              unit.Area // treated ground at their ends, that gets part of the rate
-	Unlike               unit.Ratio
+	Partial              unit.Area  // treated ground at their ends, that gets part of the rate
+	Unlike               unit.Ratio // how far their dry rates are from those beside them; 0 if that is rounding
 	Seed                 int
 	Saved                unit.Volume
 }
@@ -47,6 +47,9 @@ type header struct {
 	Passes              int
 	Odd                 bool
 }
+
+// roundedRates is how much of a difference between dry rates is the rounding of their means.
+const roundedRates = 1e-6
 
 // usualYield is that of the example, in bu/ac.
 const usualYield = 180
@@ -99,6 +102,9 @@ func placedNote(s *rx.Strips, rate unit.LiquidRate) rx.Finding {
 	d.Partial = unit.Area(float64(len(s.List))*2*unit.Meters(s.Width)*unit.Meters(s.Change)) * unit.SquareMeter
 	for _, one := range s.List {
 		d.Unlike = max(d.Unlike, unit.Ratio(math.Abs(float64(one.Dry/one.DrySide)-1)))
+	}
+	if d.Unlike < roundedRates {
+		d.Unlike = 0
 	}
 	f := stripsPlaced.Find(rx.Note, d)
 	f.Area = s.Area

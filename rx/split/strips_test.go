@@ -200,6 +200,22 @@ func TestStripsNeedAlikeGround(t *testing.T) {
 	}
 }
 
+// On ground of one dry rate the strips' is that beside them, and no rounding is told as a difference.
+func TestStripsOnGroundOfOneRate(t *testing.T) {
+	p, a := stripped(t, rx.StripsAsked{Count: 4, Azimuth: label.Know(0.0)}, 153.7, 153.7, 153.7)
+	plan, err := split.For(p, a, nil).Plan(rx.WetBoom)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var said string
+	for _, f := range plan.Findings {
+		said += tell.Text(f, unit.US) + "\n"
+	}
+	if !strings.Contains(said, "the treated ground beside them.") {
+		t.Errorf("got %s", said)
+	}
+}
+
 // The demo field as a prototype of the design had it: 70-ft passes along north, 600 ft read, 110 ft
 // more at each end, 140 ft of headland; 4, 6 and 8 strips have 5.27, 7.91 and 10.54 ac, of which
 // 3.86, 5.79 and 7.71 are read.
