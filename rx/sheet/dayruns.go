@@ -10,6 +10,7 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
+	"rxsplit/rx/tell"
 )
 
 // batch is a batch of a run: a line of its log.
@@ -119,7 +120,7 @@ func leftName(l *rx.LotLeft) string { return fmt.Sprintf("left-over blend L%d", 
 func (c DayCards) older(list []*rx.LotLeft) (older, waiting []values) {
 	for _, l := range list {
 		left := c.Left[l.Of]
-		one := values{"left-over blend": leftName(l), "Left-over blend": capital(leftName(l)), "made": orBlank(left.Made), "last day": left.SpreadBy}
+		one := values{"left-over blend": leftName(l), "Left-over blend": tell.Capital(leftName(l)), "made": orBlank(left.Made), "last day": left.SpreadBy}
 		if older = append(older, one); left.SpreadBy != "" {
 			waiting = append(waiting, one)
 		}
@@ -177,7 +178,7 @@ func (c DayCards) runTop(n int, r rx.Run) (d *document, liquids []carried) {
 		others = append(others, values{"liquid": l.Name, "its loading": d.loading(l.loading)})
 	}
 	hold, held := r.Terms.Hold()
-	maps.Copy(d.always, values{"what is dosed first": first.Name, "What is dosed first": capital(first.Name)})
+	maps.Copy(d.always, values{"what is dosed first": first.Name, "What is dosed first": tell.Capital(first.Name)})
 	order := each.Of(liquids, func(l carried) string { return l.Name })
 	dry, liquid := inRun(r)
 	low, high, mixed := (&treated{liquids: liquids}).mixTime()
@@ -252,7 +253,7 @@ func (c DayCards) lot(d *document, l rx.Lot, liquids []carried) values {
 		count = fmt.Sprintf("%s of %s", plural(l.Portion.Count, "batch", "batches"), d.mass(l.Portion.Dry))
 	}
 	made = append(made, strings.Join(who, ", "))
-	return values{"fields of the lot": capital(fieldsText(l.Fields, " + ")), "batches of the lot": count, "batches apart": fmt.Sprint(l.Apart), "what each is made of": strings.Join(made, "; ")}
+	return values{"fields of the lot": tell.Capital(fieldsText(l.Fields, " + ")), "batches of the lot": count, "batches apart": fmt.Sprint(l.Apart), "what each is made of": strings.Join(made, "; ")}
 }
 
 // mostInLog is how many liquids a log has columns for; of more, all but the first stand with the lot.

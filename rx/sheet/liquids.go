@@ -12,6 +12,7 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
+	"rxsplit/rx/tell"
 )
 
 // carried is a liquid of a treated layer.
@@ -60,7 +61,7 @@ func (t *treated) graded() bool {
 // stabilizer where it is that.
 func (d *document) liquidWords(t *treated) values {
 	name := t.first().Name
-	v := values{"first liquid": name, "First liquid": capital(name)}
+	v := values{"first liquid": name, "First liquid": tell.Capital(name)}
 	var all, others, bare, heavy []values
 	for i, c := range t.liquids {
 		how, product, each, inAll := "And with", c.Name, c.each(t.portion).Liquid, ""

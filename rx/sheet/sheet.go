@@ -16,7 +16,6 @@ import (
 	"reflect"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"rxsplit/internal/each"
 	"rxsplit/label"
@@ -186,18 +185,12 @@ func digest(sum string) string {
 	return "SHA-256 " + sum[:shown] + "..."
 }
 
-// capital begins a text, which is not empty, with a capital letter.
-func capital(s string) string {
-	_, n := utf8.DecodeRuneInString(s)
-	return strings.ToUpper(s[:n]) + s[n:]
-}
-
 // sentence begins a text with a capital and ends it with a full stop.
 func sentence(s string) string {
 	if s == "" {
 		return ""
 	}
-	return capital(strings.TrimSuffix(s, ".")) + "."
+	return tell.Capital(strings.TrimSuffix(s, ".")) + "."
 }
 
 // rounded ends what a batch or a tank takes: how its volume was rounded to what a meter

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"strings"
 	"sync"
+	"unicode/utf8"
 
 	"rxsplit/internal/each"
 	"rxsplit/label/unit"
@@ -119,4 +120,10 @@ func Listed(names []string, most int) string {
 		list += fmt.Sprintf(" and %d more", more)
 	}
 	return list
+}
+
+// Capital begins a text with a capital letter.
+func Capital(s string) string {
+	_, n := utf8.DecodeRuneInString(s)
+	return strings.ToUpper(s[:n]) + s[n:]
 }

@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/figures"
@@ -56,7 +54,7 @@ func findingRow(f rx.Finding, r report.Result) []pageCell {
 	if kind == rx.Note.String() {
 		first.Class = "idle" // asks nothing of whoever works
 	}
-	return []pageCell{first, long(capital(spoken(text))), zones, long(capital(spoken(hint)))}
+	return []pageCell{first, long(tell.Capital(spoken(text))), zones, long(tell.Capital(spoken(hint)))}
 }
 
 // flag is an option as it is typed.
@@ -104,7 +102,7 @@ func rulesTable(r report.Result) pageTable {
 	for _, run := range r.Assessment.Rules {
 		row := []pageCell{words(run.Rule), words("yes"), words("")}
 		if !run.Ran {
-			row[1].Text, row[2].Text = "no", capital(spoken(run.Why))
+			row[1].Text, row[2].Text = "no", tell.Capital(spoken(run.Why))
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -117,12 +115,6 @@ func sentence(text string) string {
 		return text
 	}
 	return text + "."
-}
-
-// capital begins a text with a capital letter.
-func capital(text string) string {
-	r, n := utf8.DecodeRuneInString(text)
-	return string(unicode.ToUpper(r)) + text[n:]
 }
 
 // cautions are read before anybody works from the page. Those on the plant and the

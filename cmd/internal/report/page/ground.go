@@ -171,7 +171,7 @@ func groundFound(g report.Ground) pageTable {
 		said := tell.Finding(f, g.Units)
 		text := said.Text
 		if said.Hint != "" {
-			text += " " + capital(said.Hint) + "."
+			text += " " + tell.Capital(said.Hint) + "."
 		}
 		t.Rows = append(t.Rows, []pageCell{words(f.Severity.String()), long(text)})
 	}
@@ -273,7 +273,7 @@ func (v *plainView) groundMap(t landedTheme, q figures.Quantities) {
 		m.Fills = append(m.Fills, c.Fill)
 		if c.Area > 0 {
 			page.Legend = append(page.Legend, pageLegend{Fill: c.Fill, Text: c.Text})
-			desc += capital(c.Text) + ". "
+			desc += tell.Capital(c.Text) + ". "
 		}
 	}
 	page.Width, page.Height = d.Size()

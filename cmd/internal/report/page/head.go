@@ -49,7 +49,7 @@ func against(r report.Result) (list []string) {
 	work := rx.Work{Prescription: r.Prescription, Terms: r.Assessment.Terms, Plan: r.Plan}
 	for _, f := range r.Assessment.Findings {
 		if f.Severity != rx.Note && !f.Concerns(work) {
-			list = append(list, capital(f.Severity.String())+": "+spoken(tell.Text(f, r.Units)))
+			list = append(list, tell.Capital(f.Severity.String())+": "+spoken(tell.Text(f, r.Units)))
 		}
 	}
 	return list

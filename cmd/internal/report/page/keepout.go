@@ -10,6 +10,7 @@ import (
 	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/cmd/internal/report/svg"
 	"rxsplit/label/unit"
+	"rxsplit/rx/tell"
 )
 
 // mapKeepOut is the ground inside keep-outs that gets dry, as a map shows it. The
@@ -55,7 +56,7 @@ func keepOuts(r report.Result, q figures.Quantities, list []mapTheme) {
 		k.area, k.places = area, len(r.KeptOut)
 		if k.how == leftOff {
 			k.text, k.ink = keptOutName(r)+" (no liquid)", svg.KeepOut
-			k.tip = fmt.Sprintf("%s: %s %s in all get dry but no stabilizer", capital(keptOutName(r)), q.Ground(area), unit.Symbol[unit.Area](q.System))
+			k.tip = fmt.Sprintf("%s: %s %s in all get dry but no stabilizer", tell.Capital(keptOutName(r)), q.Ground(area), unit.Symbol[unit.Area](q.System))
 			continue
 		}
 		k.text = keptOutName(r) + " (part of the above)"

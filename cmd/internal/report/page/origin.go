@@ -12,6 +12,7 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/read"
+	"rxsplit/rx/tell"
 )
 
 // pageOrigin is what the page says of where its figures come from.
@@ -70,16 +71,16 @@ func (o *pageOrigin) parameters(object json.RawMessage) {
 				o.Files = append(o.Files, pageText{what, v})
 				continue
 			}
-			o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(v)}})
+			o.Facts = append(o.Facts, pageFact{tell.Capital(what), []pageCell{words(v)}})
 		case []any:
 			list := make([]string, len(v))
 			for i := range v {
 				list[i] = fmt.Sprint(v[i])
 			}
-			o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(strings.Join(list, ", "))}})
+			o.Facts = append(o.Facts, pageFact{tell.Capital(what), []pageCell{words(strings.Join(list, ", "))}})
 		case map[string]any: // the limits of an archive
 		default:
-			o.Facts = append(o.Facts, pageFact{capital(what), []pageCell{words(fmt.Sprint(v))}})
+			o.Facts = append(o.Facts, pageFact{tell.Capital(what), []pageCell{words(fmt.Sprint(v))}})
 		}
 	}
 }

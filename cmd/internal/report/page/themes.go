@@ -133,7 +133,7 @@ func liquidTheme(r report.Result, q figures.Quantities, l rx.Layer) mapTheme {
 	t.classes[0].Area, t.classes[0].Zones = l.Area, treatedZones(r.Plan)
 	t.Note = fmt.Sprintf("%s of stabilizer in water, %s.", q.Tank(l.Volume), figures.Plural(l.Zones, "connected piece", "connected pieces"))
 	if f := r.Plan.KeepOut; f != nil {
-		t.Note += " " + capital(tell.Text(*f, q.System)) + "."
+		t.Note += " " + tell.Capital(tell.Text(*f, q.System)) + "."
 	}
 	t.Tip = func(z int) string { return planTip(r, q, z) }
 	t.Tips = func(zones []int, how string) string { return joinedPlanTip(r, q, zones, how) }

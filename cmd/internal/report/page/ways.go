@@ -10,6 +10,7 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
+	"rxsplit/rx/tell"
 )
 
 // waysTable compares the ways to release the prescription.
@@ -28,7 +29,7 @@ func waysTable(r report.Result, q figures.Quantities) pageTable {
 		if !w.Possible() {
 			text = w.Why
 		}
-		t.Rows, t.Under = append(t.Rows, wayRowOf(r, q, w)), append(t.Under, capital(text))
+		t.Rows, t.Under = append(t.Rows, wayRowOf(r, q, w)), append(t.Under, tell.Capital(text))
 	}
 	t.Wide = true
 	return t.labeled()
