@@ -165,9 +165,9 @@ func (f *dayField) findWays(c *checked, ways []rx.Way) {
 		}
 	}
 	f.ways = append(f.ways, others...)
-	f.shown.Why = strings.Join(why, "; ")
+	f.shown.Why = why
 	if len(f.grounds) == 0 {
-		f.shown.Why = "no zone has a dry rate above 0"
+		f.shown.Why = []string{"no zone has a dry rate above 0"}
 	}
 }
 
@@ -257,8 +257,8 @@ func (f *dayField) choices(priced bool, out float64, fields int, limit dayLimits
 func (f *dayField) take(choice int) {
 	switch {
 	case choice == day.LeftOut:
-		if f.shown.Why == "" || len(f.ways) > 0 {
-			f.shown.Why = "it does not fit into the boom's day; " + f.shown.Why
+		if len(f.shown.Why) == 0 || len(f.ways) > 0 {
+			f.shown.Why = slices.Insert(f.shown.Why, 0, "it does not fit into the boom's day")
 		}
 		return
 	case choice == day.Sharing:
@@ -268,7 +268,7 @@ func (f *dayField) take(choice int) {
 	default:
 		f.way = &f.ways[choice]
 	}
-	f.shown.Why, f.shown.Hint = "", ""
+	f.shown.Why, f.shown.Hint = nil, ""
 	f.shown.Way, f.shown.Rate = f.way.Name, f.way.Rate
 	f.amounts.further = f.way.Further
 	if f.shares {

@@ -140,7 +140,7 @@ func (d *Day) noneServed() error {
 		if f.Err != nil {
 			e.What += "\n" + f.Err.Error()
 		} else {
-			e.What += "\n" + f.Path + ": " + f.Why
+			e.What += "\n" + f.Path + ": " + strings.Join(f.Why, "; ")
 		}
 	}
 	if more := len(d.Shown.Fields) - most; more > 0 {

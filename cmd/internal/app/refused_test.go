@@ -33,7 +33,7 @@ func told(err error) string {
 
 // Reasons that no folder of the scripts leads to: each says what is wrong, and about what.
 func TestWhatIsRarelyRefused(t *testing.T) {
-	why := report.DayField{Path: "why.shp", Why: "no window"}
+	why := report.DayField{Path: "why.shp", Why: []string{"no window"}}
 	six := []report.DayField{why, {Path: "x.shp", Err: errors.New("x.shp: is empty")}, why, why, why, why}
 	dir, profile := t.TempDir(), rxtest.Label(t, "")
 	if err := os.WriteFile(filepath.Join(dir, "there.shp"), nil, 0o666); err != nil {

@@ -57,7 +57,7 @@ type DayField struct {
 	Rate     rx.Range[unit.LiquidRate]
 	Hours    day.Hours
 	Cost     *float64 // of its way, without the change-over; nil if unknown
-	Why      string   // it takes no way today; or has no window
+	Why      []string // of each way that it can't take today, or one for all; empty if it is served
 	Apart    string   // why it shares no loading though it has a window
 	Err      error    // it could not be planned
 	Hint     string   // what to do about that; may be empty

@@ -10,6 +10,7 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
+	"rxsplit/rx/tell"
 )
 
 // Titles of the tables of blend runs and of truck loads, which say what their weights are.
@@ -120,7 +121,7 @@ func askText(a rx.RunAsk) string {
 			"A custom blend is made to one customer's order and not held in inventory [40 CFR 167.3]: it is not used.", a.Left+1, fieldsText(a.Fields))
 	}
 	if a.About == rx.AskGround {
-		return "F" + fieldsText(a.Fields)[1:] + " lie on the same ground, by most of the smaller one: are they one field? Then keep one of them, or it gets product twice."
+		return tell.Capital(fieldsText(a.Fields)) + " lie on the same ground, by most of the smaller one: are they one field? Then keep one of them, or it gets product twice."
 	}
 	of := fmt.Sprintf("Run %d, %s: ", a.Run+1, fieldsText(a.Fields))
 	if a.About == rx.AskTruck {

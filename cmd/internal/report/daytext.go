@@ -15,6 +15,7 @@ import (
 	"rxsplit/rx"
 	"rxsplit/rx/day"
 	"rxsplit/rx/equip"
+	"rxsplit/rx/tell"
 )
 
 // DayLetter names a loading that fields share.
@@ -68,7 +69,7 @@ func DayText(d Day) string {
 	}
 	said += "."
 	if d.Fewest > 0 {
-		said += fmt.Sprintf(" The fewest that would serve all fields with a window: %d.", d.Fewest)
+		said += fmt.Sprintf(" Fewest loadings that would serve all fields with a window: %d.", d.Fewest)
 	}
 	if d.Blending > 0 {
 		said += fmt.Sprintf(" Blending takes %s, without change-overs.", DayHours(d.Blending))
@@ -107,7 +108,7 @@ func dayAmiss(d Day) (said string) {
 	}
 	for _, a := range d.Asks {
 		if a.About == rx.AskGround {
-			said += " F" + fieldsText(a.Fields)[1:] + " lie on the same ground: see below."
+			said += " " + tell.Capital(fieldsText(a.Fields)) + " lie on the same ground: see below."
 		}
 	}
 	if !d.Whole() {
@@ -253,7 +254,7 @@ func DayWaysText(d Day) string {
 	var parts []string
 	for _, w := range equip.Ways() {
 		if slices.ContainsFunc(d.Fields, func(f DayField) bool {
-			return f.Shared < 0 && (f.Way == w.Name || strings.Contains(f.Why, w.Name.Words()+": "))
+			return f.Shared < 0 && (f.Way == w.Name || slices.ContainsFunc(f.Why, func(why string) bool { return strings.HasPrefix(why, w.Name.Words()+": ") }))
 		}) {
 			parts = append(parts, w.Name.Words()+" is "+w.Help)
 		}
@@ -307,12 +308,50 @@ func (f DayField) By(name string) string {
 	return name
 }
 
-// DayReason says why a field is not served.
-func DayReason(f DayField) string {
-	if f.Err != nil {
-		return strings.ReplaceAll(f.Err.Error(), "\n", "; ")
+// A DayReason is why fields are not served, all of them for the same.
+type DayReason struct {
+	Of   string   // the number and the file of a field, the numbers of several
+	Why  []string // of each way, or one for all
+	Hint string   // what to do about it; of several with the same, the last has it
+}
+
+// DayReasons says why fields are not served, in their order; what is the same of several is said once.
+func DayReasons(d Day) (list []DayReason) {
+	fields, hinted := [][]int{}, map[string][]int{}
+	for i, f := range d.Fields {
+		if f.Served() {
+			continue
+		}
+		one := DayReason{fmt.Sprintf("%d %s", i+1, f.Path), f.Why, f.Hint}
+		if f.Err != nil {
+			said := strings.ReplaceAll(f.Err.Error(), "\n", "; ")
+			one.Of, one.Why = fmt.Sprint(i+1), []string{said}
+			if rest, ok := strings.CutPrefix(said, f.Path+": "); ok {
+				one.Of, one.Why = fmt.Sprintf("%d %s", i+1, f.Path), []string{rest}
+			}
+		}
+		hinted[f.Hint] = append(hinted[f.Hint], i)
+		same := slices.IndexFunc(list, func(r DayReason) bool { return slices.Equal(r.Why, one.Why) && r.Hint == one.Hint })
+		if same < 0 {
+			list, fields = append(list, one), append(fields, []int{i})
+			continue
+		}
+		fields[same] = append(fields[same], i)
+		list[same].Of = tell.Capital(fieldsText(fields[same]))
 	}
-	return f.Path + ": " + f.Why
+	told := map[string]bool{}
+	for k := range slices.Backward(list) {
+		switch hint := list[k].Hint; {
+		case told[hint]:
+			list[k].Hint = ""
+		case len(hinted[hint]) > len(fields[k]):
+			list[k].Hint = fieldsText(hinted[hint]) + ": " + hint
+			fallthrough
+		default:
+			told[hint] = true
+		}
+	}
+	return list
 }
 
 // DayApartTitle stands over what [DayApart] says.
@@ -333,7 +372,7 @@ func DayApart(d Day) (list []string) {
 		fields[f.Apart] = append(fields[f.Apart], i)
 	}
 	for _, why := range reasons {
-		list = append(list, "F"+fieldsText(fields[why])[1:]+": "+why)
+		list = append(list, tell.Capital(fieldsText(fields[why]))+": "+why)
 	}
 	return list
 }

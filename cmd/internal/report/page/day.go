@@ -50,7 +50,7 @@ type dayView struct {
 	Left                         []string
 	Apart                        []string
 	ApartTitle                   string
-	Reasons                      []dayReason
+	Reasons                      []report.DayReason
 	Version                      string
 }
 
@@ -60,8 +60,6 @@ type dayRow struct {
 	Small      Small
 	Cells      []pageCell
 }
-
-type dayReason struct{ Why, Hint string }
 
 // Day prints the page of a plant's day; small are the maps of the fields that have a plan, by
 // their index. It needs no script.
@@ -91,15 +89,13 @@ func Day(w io.Writer, d report.Day, version string, small map[int]Small) error {
 			row.Link = f.Folder + "/report.html"
 		}
 		v.Fields = append(v.Fields, row)
-		if !f.Served() {
-			v.Reasons = append(v.Reasons, dayReason{fmt.Sprintf("%d: %s", i+1, report.DayReason(f)), f.Hint})
-		}
 	}
 	if len(d.Blends) > 1 {
 		for _, b := range d.Blends {
 			v.Blends = append(v.Blends, report.DayBlendText(b))
 		}
 	}
+	v.Reasons = report.DayReasons(d)
 	v.ApartTitle, v.Apart = report.DayApartTitle, report.DayApart(d)
 	for _, i := range d.Late {
 		v.Late = append(v.Late, fmt.Sprintf("%d: %s", i+1, report.DayLateText(d, i)))

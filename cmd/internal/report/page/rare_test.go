@@ -133,7 +133,7 @@ func TestParametersAreTold(t *testing.T) {
 func TestSmallMapsOfADay(t *testing.T) {
 	d, small := report.Day{Fields: make([]report.DayField, mostSmall+2)}, map[int]Small{}
 	for i := range d.Fields {
-		d.Fields[i] = report.DayField{Path: "f.shp", Shared: -1, Blend: -1, Why: "x"}
+		d.Fields[i] = report.DayField{Path: "f.shp", Shared: -1, Blend: -1, Why: []string{"x"}}
 		if i > 0 {
 			small[i] = Small{1, 1, "<i>small</i>"}
 		}

@@ -257,20 +257,23 @@ func dayOrders(p *printer, d report.Day) {
 	}
 }
 
-// dayReasons says why fields are not served.
+// dayReasons says why fields are not served, by the way where several reasons stand.
 func dayReasons(p *printer, d report.Day) {
-	first := true
-	for i, f := range d.Fields {
-		if f.Served() {
-			continue
+	reasons := report.DayReasons(d)
+	if len(reasons) > 0 {
+		p.f("\nNot served:\n")
+	}
+	for _, r := range reasons {
+		if len(r.Why) == 1 {
+			p.wrapped("  ", "    ", r.Of+": "+r.Why[0])
+		} else {
+			p.wrapped("  ", "    ", r.Of+":")
+			for _, why := range r.Why {
+				p.wrapped("    ", "      ", why)
+			}
 		}
-		if first {
-			p.f("\nNot served:\n")
-			first = false
-		}
-		p.wrapped(fmt.Sprintf("  %d ", i+1), "    ", report.DayReason(f))
-		if f.Hint != "" {
-			p.wrapped("    -> ", "       ", f.Hint)
+		if r.Hint != "" {
+			p.wrapped("    -> ", "       ", r.Hint)
 		}
 	}
 }

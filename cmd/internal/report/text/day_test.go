@@ -55,7 +55,7 @@ func TestWindowsAreDrawn(t *testing.T) {
 	if got := drawing(report.Day{Fields: []report.DayField{{Path: "a.shp", Shared: -1}}}); got != "" {
 		t.Errorf("without a window: %q", got)
 	}
-	point := report.Day{Fields: []report.DayField{{Path: "a.shp", Window: window(200, 200), Shared: 0}, {Path: "b.shp", Why: "x", Shared: -1, Blend: 1}}, Loadings: []report.DayLoading{{Value: 200}}}
+	point := report.Day{Fields: []report.DayField{{Path: "a.shp", Window: window(200, 200), Shared: 0}, {Path: "b.shp", Why: []string{"x"}, Shared: -1, Blend: 1}}, Loadings: []report.DayLoading{{Value: 200}}}
 	if got, want := row(point, 1), strings.Repeat(" ", drawnAxis/2)+"A"; got != want {
 		t.Errorf("a window that is a point: %q, want %q", got, want)
 	}
