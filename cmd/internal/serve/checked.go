@@ -28,6 +28,7 @@ type checked struct {
 	Doubts   []found
 
 	Chosen  *way   // or asked for by its address, though it is impossible
+	NoWay   string // asked for by its address, though there is none of that name
 	Out     string // a name for the plan's folder
 	Command string // that writes it
 }
@@ -55,13 +56,21 @@ func (s *server) tellCheck(l *looked, a asked) *checked {
 			c.Doubts = append(c.Doubts, f)
 		}
 	}
+	want := ""
+	if list := a.Values[wayName]; len(list) > 0 {
+		want = list[0]
+	}
+	c.NoWay = want
 	for _, w := range r.Ways {
 		one := wayOf(r, w)
 		one.Link = "field?" + a.with(wayName, one.Name).query() + "#release"
-		one.Chosen = len(a.Values[wayName]) > 0 && a.Values[wayName][0] == one.Name
+		one.Chosen = want == one.Name
+		if w.SameAs != "" && !one.Chosen { // told with the other
+			continue
+		}
 		c.Ways = append(c.Ways, one)
 		if one.Chosen {
-			c.Chosen = &c.Ways[len(c.Ways)-1]
+			c.Chosen, c.NoWay = &c.Ways[len(c.Ways)-1], ""
 		}
 	}
 	if c.Chosen != nil && c.Chosen.Possible {
@@ -122,6 +131,15 @@ func wayOf(r report.Result, w rx.Way) way {
 	}
 	if w.SameAs != "" {
 		add("The same as", equip.TitleOf(w.SameAs, len(w.Loads)))
+	}
+	var same []string
+	for _, o := range r.Ways {
+		if o.SameAs == w.Name {
+			same = append(same, equip.TitleOf(o.Name, len(o.Loads)))
+		}
+	}
+	if len(same) > 0 {
+		add("The same as", strings.Join(same, ", "))
 	}
 	return one
 }

@@ -166,7 +166,7 @@ func (s *server) cardOf(ctx context.Context, run app.Run, file string, q *app.Re
 		r, err = run.Check(ctx, local, q)
 	}
 	if err != nil {
-		c.Word, c.Err = "look", plainly(err).Text
+		c.Word, c.Err = "failed", plainly(err).Text
 		return c
 	}
 	c.Small, c.Text, c.sum = thumb(groundOf(r.Prescription), verdictMap(r), sharesText(r)), report.BlendText(r), r.Prescription.Source.SHA256()
