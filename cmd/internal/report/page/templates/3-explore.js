@@ -29,6 +29,8 @@ if (document.getElementById("explore") && data.liquids?.length) {
     if (text !== undefined) e.textContent = text;
     return e;
   };
+  part("unit").textContent = loadingUnit;
+  root.querySelectorAll(".acres").forEach((e) => { e.textContent = acres; });
   const W = 7600, H = 2000, left = 700, right = 7500, top = 380, bottom = 1600;
   const x = (v, from, to) => left + (v - from) / (to - from) * (right - left);
 
