@@ -170,10 +170,10 @@ func TestFiguresAgree(t *testing.T) {
 		holds("terminal", terminal, fmt.Sprintf("%d pass", w.Passes))
 		holds("release card", release, fmt.Sprintf("Passes %d", w.Passes))
 		if s == unit.US {
-			holds("terminal", terminal, rounded(w.Volume, 0, " fl oz")...)
+			holds("terminal", terminal, rounded(w.Metered, 0, " fl oz")...)
 			holds("release card", release, rounded(w.Metered/128, 2, " gal")...)
 		} else {
-			holds("terminal", terminal, rounded(w.Volume/1000, 1, " L")...)
+			holds("terminal", terminal, rounded(w.Metered/1000, 1, " L")...)
 			holds("release card", release, rounded(w.Metered/1000, 2, " L")...)
 		}
 		if w.LeftOff > 0 {

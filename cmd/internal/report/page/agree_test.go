@@ -297,7 +297,7 @@ func (a *agreement) ways(rows [][]string) {
 			}
 		}
 		cost, _ := w["cost"].(map[string]any)
-		if row[3] != fmt.Sprint(number("loads")) || row[4] != fmt.Sprint(number("passes")) || !shows(row[5], number("stabilizer_volume")/per) ||
+		if row[3] != fmt.Sprint(number("loads")) || row[4] != fmt.Sprint(number("passes")) || !shows(row[5], number("stabilizer_metered")/per) ||
 			!spans(row[6], number("rate_min"), number("rate_max")) || cost != nil && !shows(row[9], cost["high"].(float64)) {
 			a.say("ways: figures %q of %v", row, w["way"])
 		}

@@ -78,7 +78,7 @@ func chosen(r report.Result, q figures.Quantities) *pageChosen {
 		add("Loading", words(strings.Join(list, ", ")))
 	}
 	add("Work", words(workText(w)))
-	add("Stabilizer", figure(q.Volume(w.Stabilizer), "summary.stabilizer_volume", w.Stabilizer.In(q.System)))
+	add("Stabilizer", figure(q.Volume(w.Metered), "summary.stabilizer_metered", w.Metered.In(q.System)))
 	if w.DryAdded > 0 || w.DryRemoved > 0 {
 		add("Dry product", figure(q.Mass(w.DryAdded), "summary.dry_added", w.DryAdded.In(q.System)), words(" added, "),
 			figure(q.Mass(w.DryRemoved), "summary.dry_removed", w.DryRemoved.In(q.System)), words(" removed"))

@@ -49,7 +49,7 @@ func wayRowOf(r report.Result, q figures.Quantities, w rx.Way) []pageCell {
 		return row
 	}
 	row = append(row, figure(fmt.Sprint(len(w.Loads)), key+"loads", float64(len(w.Loads))), figure(fmt.Sprint(w.Passes), key+"passes", float64(w.Passes)),
-		figure(q.Tank(w.Stabilizer), key+"stabilizer_volume", w.Stabilizer.In(q.System)), number(q.RateRange(w.Rate.Min, w.Rate.Max)),
+		figure(q.Tank(w.Metered), key+"stabilizer_metered", w.Metered.In(q.System)), number(q.RateRange(w.Rate.Min, w.Rate.Max)),
 		words(changeText(w.DryAdded, w.DryRemoved, q)), words(nitrogenText(w, q)))
 	if w.Cost == nil {
 		return append(row, number("not priced"))

@@ -45,9 +45,10 @@ func TestTablesByHand(t *testing.T) {
 			"verdict zones ac dry lb/ac stabilizer fl oz/ac below the label 1 40.00 100 15.7 within the label 2 105.00 180 to 250 28.3 to 39.3 above the label 1 15.00 300 47.1",
 			"zone verdict ac dry stabilizer where (lat, lon) 1 below 40.00 100 15.7 47.35180, -90.39732 4 above 15.00 300 47.1 47.35084, -90.37959",
 			"wet-boom ready 30 fl oz/ac everywhere, whatever the dry rate; 1 pass of dry and boom together; 4,800 fl oz (37.50 gal) of stabilizer;",
-			"loads ready the dry rates cut at 180 lb/ac, loadings of 600 fl oz/ton, 266.6 fl oz/ton; 2 loads; 2 passes; 4,739 fl oz (37.02 gal) of stabilizer;",
+			// 4,000 lb at 600 take 1,200 fl oz; 26,550 lb at 266.6 are 5 batches of 707.8, which a meter reads as 708.
+			"loads ready the dry rates cut at 180 lb/ac, loadings of 600 fl oz/ton, 266.6 fl oz/ton; 2 loads; 2 passes; 4,740 fl oz (37.03 gal) of stabilizer;",
 			"base conditional only if", "base of 100 lb/ac at 600 fl oz/ton puts 30 fl oz/ac everywhere, untreated top-up to the prescribed rate; 1 load; 2 passes; 4,800 fl oz (37.50 gal)",
-			"refit conditional only if", "rates brought into 125 to 250 lb/ac, then one loading of 320 fl oz/ton; 1 load; 1 pass; 4,928 fl oz (38.50 gal) of stabilizer; dry 1,000 lb added, 750 lb removed; N 460 lb added, 345 lb removed;",
+			"refit conditional only if", "rates brought into 125 to 250 lb/ac, then one loading of 320 fl oz/ton; 1 load; 1 pass; 4,929 fl oz (38.51 gal) of stabilizer; dry 1,000 lb added, 750 lb removed; N 460 lb added, 345 lb removed;",
 			"one-load impossible", "error 1 zone (15.00 ac) would get 47.1 fl oz/ac", "warning 1 zone (40.00 ac) would get 15.7 fl oz/ac",
 		}},
 		{"one look", brief, "", []string{

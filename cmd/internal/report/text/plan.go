@@ -160,7 +160,7 @@ func wayText(w rx.Way, q figures.Quantities, cost bool) string {
 	if len(w.Loads) > 0 {
 		parts = append(parts, figures.Plural(len(w.Loads), "load", "loads"))
 	}
-	parts = append(parts, report.PassesText(w), q.Volume(w.Stabilizer)+" of stabilizer")
+	parts = append(parts, report.PassesText(w), q.Volume(w.Metered)+" of stabilizer")
 	if w.LeftOff > 0 {
 		parts = append(parts, fmt.Sprintf("%s left untreated (%s %s)", figures.Plural(len(w.LeftZones), "zone", "zones"), q.Area(w.LeftOff), unit.Symbol[unit.Area](q.System)))
 	}
