@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"math"
@@ -66,7 +67,7 @@ func (d *document) decision() (left int) {
 	v := values{
 		"way": w.Name.Words(), "title": way.Help, "how": w.Why, "state": w.State.String(), "room": room(w), "passes": fmt.Sprint(w.Passes), "sprayed": w.Sprayed > 0,
 		"condition":          entries("condition", conditions...),
-		"further conditions": len(conditions) < all, "how many more conditions": plural(all-len(conditions), "more condition has", "more conditions have"),
+		"further conditions": len(conditions) < all, "all conditions": plural(all, "condition", "conditions"), "the first conditions": plural(len(conditions), "stands here", "stand here"),
 		"ground with stabilizer": d.area(d.plan.StabilizerGround(d.p.Zones)), "rates on the ground": between(d.rate(rates.Min), d.rate(rates.Max)),
 		"impregnated": len(w.Loads) > 0, "loadings": d.loadings(w),
 		"zones left off": len(w.LeftZones) > 0, "ground left off": d.area(w.LeftOff), "zones untreated": tell.Zones(w.LeftZones),
@@ -159,6 +160,19 @@ const (
 // linesFor is how many lines of 80 columns a text takes behind a few words.
 func linesFor(text string) int { return (len(text)+8)/74 + 1 }
 
+// leastLines is how many lines the first of what was found has in any case.
+const leastLines = 3
+
+// fitted cuts a text that takes more lines, and says where all of it stands.
+func fitted(text string, lines int) string {
+	const rest = " … (report.html has all of it)"
+	if linesFor(text) <= lines {
+		return text
+	}
+	text = text[:74*lines-8-len(rest)]
+	return strings.TrimRight(text[:strings.LastIndexByte(text, ' ')], " ,;:") + rest
+}
+
 // fitting returns as many texts as have room, with a line or two that count those that are
 // left, and what they take.
 func fitting(texts []string, room int) (fit []string, taken int) {
@@ -179,7 +193,8 @@ func fitting(texts []string, room int) (fit []string, taken int) {
 }
 
 // found tells what is worse than a note and concerns whoever works from the plan, the
-// worst first; before them the doubts that were accepted, with the reasons.
+// worst first; before them the doubts that were accepted, with the reasons. Where there is no
+// room for the first, it is told in brief, and cut if that is too long as well.
 func (d *document) found(room int) {
 	work := rx.Work{Prescription: d.p, Terms: d.a.Terms, Plan: d.plan}
 	list := slices.Clone(d.plan.Findings)
@@ -191,11 +206,17 @@ func (d *document) found(room int) {
 	list = slices.DeleteFunc(list, func(f rx.Finding) bool { return f.Severity == rx.Note })
 	slices.SortStableFunc(list, func(x, y rx.Finding) int { return int(y.Severity) - int(x.Severity) })
 	rx.DoubtsFirst(list)
+	if len(list) > 1 {
+		room-- // for the line that counts those that are left
+	}
 	var told []string
 	for _, f := range list {
 		text := f.Severity.String() + ": " + tell.Text(f, d.s)
 		if reason := d.plan.Reason(f); reason != "" {
 			text = "accepted: " + sentence(tell.Text(f, d.s)) + " Reason: " + reason
+		}
+		if linesFor(text) > room && len(told) == 0 && !f.Doubt() {
+			text = fitted(f.Severity.String()+": "+cmp.Or(tell.Brief(f, d.s), tell.Text(f, d.s)), max(room, leastLines))
 		}
 		if room -= linesFor(text); room < 1 && len(told) > 0 && (!f.Doubt() || room < -roomForDoubts) {
 			break
