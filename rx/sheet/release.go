@@ -206,9 +206,6 @@ func (d *document) found(room int) {
 	list = slices.DeleteFunc(list, func(f rx.Finding) bool { return f.Severity == rx.Note })
 	slices.SortStableFunc(list, func(x, y rx.Finding) int { return int(y.Severity) - int(x.Severity) })
 	rx.DoubtsFirst(list)
-	if len(list) > 1 {
-		room-- // for the line that counts those that are left
-	}
 	var told []string
 	for _, f := range list {
 		text := f.Severity.String() + ": " + tell.Text(f, d.s)
@@ -216,7 +213,7 @@ func (d *document) found(room int) {
 			text = "accepted: " + sentence(tell.Text(f, d.s)) + " Reason: " + reason
 		}
 		if linesFor(text) > room && len(told) == 0 && !f.Doubt() {
-			text = fitted(f.Severity.String()+": "+cmp.Or(tell.Brief(f, d.s), tell.Text(f, d.s)), max(room, leastLines))
+			text = fitted(f.Severity.String()+": "+cmp.Or(tell.Brief(f, d.s), tell.Text(f, d.s)), max(room-1, leastLines))
 		}
 		if room -= linesFor(text); room < 1 && len(told) > 0 && (!f.Doubt() || room < -roomForDoubts) {
 			break

@@ -322,13 +322,15 @@ func DayReasons(d Day) (list []DayReason) {
 		if f.Served() {
 			continue
 		}
-		one := DayReason{fmt.Sprintf("%d %s", i+1, f.Path), f.Why, f.Hint}
+		named := Name(f.Path)
+		one := DayReason{fmt.Sprintf("%d %s", i+1, named), f.Why, f.Hint}
 		if f.Err != nil {
 			said := strings.ReplaceAll(f.Err.Error(), "\n", "; ")
-			one.Of, one.Why = fmt.Sprint(i+1), []string{said}
-			if rest, ok := strings.CutPrefix(said, f.Path+": "); ok {
-				one.Of, one.Why = fmt.Sprintf("%d %s", i+1, f.Path), []string{rest}
+			rest, ok := strings.CutPrefix(said, named+": ")
+			if !ok {
+				one.Of = fmt.Sprint(i + 1)
 			}
+			one.Why = []string{rest}
 		}
 		hinted[f.Hint] = append(hinted[f.Hint], i)
 		same := slices.IndexFunc(list, func(r DayReason) bool { return slices.Equal(r.Why, one.Why) && r.Hint == one.Hint })

@@ -35,7 +35,7 @@ func TestWholeJob(t *testing.T) {
 	page = v.get("field?file=field.zip&job=job.yaml&way=loads")
 	wants(t, page, "Release: ", "--way loads", "--out field-loads", "49.97 gal")
 	page = v.post("split", url.Values{"file": {"field.zip"}, "job": {"job.yaml"}, "way": {"loads"}, "out": {"field-loads"}})
-	wants(t, page, "The plan is written and proved: 2 impregnated loads, conditional; ", "Hold it</b> until", "To be released only if", "load 2 may put", ">DRY_LBAC</td>", "rxsplit split field.zip --job job.yaml --way loads --out field-loads")
+	wants(t, page, "The plan is written and proved: 2 impregnated loads, conditional; ", "Hold it</b> until", "To be released only if", "load 2 may get", ">DRY_LBAC</td>", "rxsplit split field.zip --job job.yaml --way loads --out field-loads")
 
 	// The same from a command line, in the same folder.
 	q, err := app.Resolve(app.Values{"job": {"job.yaml"}, "way": {"loads"}})
