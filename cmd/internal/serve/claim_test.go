@@ -2,7 +2,11 @@ package serve
 
 import (
 	"errors"
+	"net/http"
+	"net/http/httptest"
 	"os"
+	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 )
@@ -32,6 +36,25 @@ func TestStaleClaims(t *testing.T) {
 		v.end()
 		if _, err := os.Stat(ClaimName); err == nil {
 			t.Errorf("after the end the claim is still there")
+		}
+	}
+}
+
+// Nobody is asked but who listens at the address that this program gives itself: what stands in a
+// folder may name anybody.
+func TestClaimsOfOthersAreNotAsked(t *testing.T) {
+	asked := atomic.Int32{}
+	other := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+		asked.Add(1)
+		http.SetCookie(w, &http.Cookie{Name: cookieName, Value: "x"})
+	}))
+	defer other.Close()
+	if !isShownAt(other.URL) || asked.Load() != 1 {
+		t.Fatalf("at %s somebody is shown: asked %d times", other.URL, asked.Load())
+	}
+	for _, address := range []string{strings.Replace(other.URL, "127.0.0.1", "localhost", 1), strings.Replace(other.URL, "http:", "ftp:", 1)} {
+		if isShownAt(address) || asked.Load() != 1 {
+			t.Errorf("%s was asked", address)
 		}
 	}
 }
