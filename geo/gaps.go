@@ -103,9 +103,6 @@ func (f *gapFinder) sights() []sight {
 func (f *gapFinder) look(e int32) sight {
 	a, b := f.ends(e)
 	length := samebits.Hypot(b[0]-a[0], b[1]-a[1])
-	if length == 0 {
-		return sight{-1, 0}
-	}
 	from := orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
 	dx, dy := (b[1]-a[1])/length, -(b[0]-a[0])/length
 	to := orb.Point{from[0] + float64(dx*f.width), from[1] + float64(dy*f.width)}

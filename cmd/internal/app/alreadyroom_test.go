@@ -90,6 +90,20 @@ func TestSeasonIsFullInAZone(t *testing.T) {
 	}
 }
 
+// A table without a map is told from a layer that can't be read, and from a file that is not there.
+func TestWhatIsNoLayerOfASeason(t *testing.T) {
+	dir := t.TempDir()
+	os.WriteFile(filepath.Join(dir, "broken.geojson"), []byte(`{"type":`), 0o666)
+	os.WriteFile(filepath.Join(dir, "log.csv"), []byte("LON,LAT\n-90.4,47.35\n"), 0o666)
+	for name, want := range map[string]string{"broken.geojson": "broken.geojson: ", "log.csv": "log.csv: is a table", "gone.csv": "gone.csv: no such file", "gone.geojson": "gone.geojson: no such file"} {
+		field, q := demo(t, app.Values{"already-applied": {filepath.Join(dir, name)}})
+		_, err := (app.Run{}).Check(t.Context(), field, q)
+		if got := app.Explain(err).Text; !strings.Contains(got, want) || strings.Contains(got, "is a table") != (name == "log.csv") {
+			t.Errorf("%s: %s, want %s", name, got, want)
+		}
+	}
+}
+
 // A layer tells of the liquids that it has fields of, and every bad record of it, sixty by name; a job and a layer
 // don't both say it.
 func TestWhatALayerOfASeasonTells(t *testing.T) {
