@@ -63,6 +63,7 @@ var hostile = []struct {
 	{"negative content length", func(f *Files) { putBig(f.Shp, 104, negative) }, 0, "content length of -7 words"},
 	{"content length 0", func(f *Files) { putBig(f.Shp, 240, 0) }, 1, "content length of 0 words"},
 	{"content past the end", func(f *Files) { putBig(f.Shp, 460, 3) }, 2, "runs past the end"},
+	{"bytes for no record", func(f *Files) { f.Shp, f.Shx = append(f.Shp, make([]byte, 10)...), nil; putBig(f.Shp, 24, 239) }, 3, "10 bytes are left at byte 468"},
 	{"4 GB content", func(f *Files) { putBig(f.Shp, 240, 1<<31-1) }, 1, "runs past the end"},
 	{"a point among polygons", func(f *Files) { putLittle(f.Shp, 108, 1) }, 0, "point (type 1), not a polygon"},
 	{"short polygon", func(f *Files) { putLittle(f.Shp, 464, 5) }, 2, "4 bytes, a polygon has at least 44"},
@@ -85,6 +86,7 @@ var hostile = []struct {
 
 	{"areas overflow", func(f *Files) { putFloat(f.Shp, 156+16, 1e200); putFloat(f.Shp, 156+32+8, 1e200) }, 0, "ring 1 point 2 has x = 1e+200"},
 
+	{"half a DBF header", func(f *Files) { f.Dbf = f.Dbf[:20] }, -1, "is cut short: 20 bytes, the header alone has 33"},
 	{"rows of 0 bytes", func(f *Files) { binary.LittleEndian.PutUint16(f.Dbf[10:], 0) }, -1, "rows of 0 bytes"},
 	{"4 G rows", func(f *Files) { putLittle(f.Dbf, 4, 1<<32-1) }, -1, "take 85899345997 bytes"},
 	{"one row more", func(f *Files) { putLittle(f.Dbf, 4, 4) }, -1, "is cut short: 4 rows"},

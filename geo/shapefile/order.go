@@ -178,9 +178,6 @@ func walk(shp []byte, end int64, x index) (w walked) {
 
 // guessRecords is how many records there are if all are as long as the first.
 func guessRecords(shp []byte, end int64) int64 {
-	if end == headerSize {
-		return 0
-	}
 	if size, why := recordSize(shp, headerSize, end); why == "" {
 		return (end - headerSize) / size
 	}
