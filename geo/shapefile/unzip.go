@@ -27,15 +27,11 @@ import (
 // is an [*ArchiveError] with its rule, or what room, unless it is nil, says of a part and the
 // bytes that it states before they are unpacked.
 func Unzip(r io.ReaderAt, size int64, layer string, lim Limits, room room) (Files, error) {
-	archive, err := zip.NewReader(r, size)
-	if err != nil && archive == nil || err != nil && err != zip.ErrInsecurePath {
-		return Files{}, &ArchiveError{Rule: notAnArchive, Why: noArchive, Err: err}
-	}
-	layers, err := findLayers(archive, lim)
+	entries, err := entriesOf(r, size, lim)
 	if err != nil {
 		return Files{}, err
 	}
-	chosen, err := choose(layers, layer)
+	chosen, err := choose(findLayers(entries), layer)
 	if err != nil {
 		return Files{}, err
 	}
@@ -56,22 +52,35 @@ type zippedLayers struct {
 	nested string // another archive inside, if there is one
 }
 
-func findLayers(archive *zip.Reader, lim Limits) (l zippedLayers, err error) {
-	if n := len(archive.File); n > lim.MaxEntries {
-		return l, &ArchiveError{Rule: tooManyEntries, Why: fmt.Sprintf("has %d entries, more than the %d allowed", n, lim.MaxEntries),
-			Hint: "ask for an archive of the field alone, or allow more with --zip-entries"}
-	}
-	l.groups = map[string]*zippedLayer{}
-	for _, f := range archive.File {
-		if err := checkEntry(f); err != nil {
-			return l, err
-		}
-		if name := entryPath(f); !f.Mode().IsDir() && !isClutter(name) {
-			l.add(f, name)
-		}
+func findLayers(entries []*zip.File) zippedLayers {
+	l := zippedLayers{groups: map[string]*zippedLayer{}}
+	for _, f := range entries {
+		l.add(f, entryPath(f))
 	}
 	maps.DeleteFunc(l.groups, func(_ string, g *zippedLayer) bool { return len(g.parts[".shp"]) == 0 })
-	return l, nil
+	return l
+}
+
+// entriesOf lists the files in an archive, but for what some systems add. An archive is refused
+// as a whole for any entry that no honest program makes.
+func entriesOf(r io.ReaderAt, size int64, lim Limits) (files []*zip.File, err error) {
+	archive, err := zip.NewReader(r, size)
+	if err != nil && (archive == nil || err != zip.ErrInsecurePath) {
+		return nil, &ArchiveError{Rule: notAnArchive, Why: noArchive, Err: err}
+	}
+	if n := len(archive.File); n > lim.MaxEntries {
+		return nil, &ArchiveError{Rule: tooManyEntries, Why: fmt.Sprintf("has %d entries, more than the %d allowed", n, lim.MaxEntries),
+			Hint: "ask for an archive of the field alone, or allow more with --zip-entries"}
+	}
+	for _, f := range archive.File {
+		if err := checkEntry(f); err != nil {
+			return nil, err
+		}
+		if !f.Mode().IsDir() && !isClutter(entryPath(f)) {
+			files = append(files, f)
+		}
+	}
+	return files, nil
 }
 
 func checkEntry(f *zip.File) error {
@@ -160,22 +169,15 @@ func choose(l zippedLayers, layer string) (*zippedLayer, error) {
 // UnzipFiles takes the files out of a zip archive that want names by their paths, within
 // the limits of [Unzip] and refused as that refuses. What some systems add is never wanted.
 func UnzipFiles(r io.ReaderAt, size int64, want func(path string) bool, lim Limits, room room) (map[string][]byte, error) {
-	archive, err := zip.NewReader(r, size)
-	if err != nil && archive == nil || err != nil && err != zip.ErrInsecurePath {
-		return nil, &ArchiveError{Rule: notAnArchive, Why: noArchive, Err: err}
-	}
-	if n := len(archive.File); n > lim.MaxEntries {
-		return nil, &ArchiveError{Rule: tooManyEntries, Why: fmt.Sprintf("has %d entries, more than the %d allowed", n, lim.MaxEntries),
-			Hint: "ask for an archive of the field alone, or allow more with --zip-entries"}
+	entries, err := entriesOf(r, size, lim)
+	if err != nil {
+		return nil, err
 	}
 	files := map[string][]byte{}
 	left := lim.MaxUnpacked
-	for _, f := range archive.File {
-		if err := checkEntry(f); err != nil {
-			return nil, err
-		}
+	for _, f := range entries {
 		name := entryPath(f)
-		if f.Mode().IsDir() || isClutter(name) || !want(name) {
+		if !want(name) {
 			continue
 		}
 		if _, twice := files[name]; twice {

@@ -300,6 +300,19 @@ func TestRoomIsAskedBeforeUnpacking(t *testing.T) {
 	}
 }
 
+// What refuses an archive of a layer refuses one of other files too.
+func TestFilesOfBadArchivesAreRefused(t *testing.T) {
+	main := entry{name: "TASKDATA/TASKDATA.XML", data: []byte("<x/>")}
+	for rule, bad := range map[archiveRule]entry{duplicateEntry: main, pathEscapes: {name: "../a.bin"}, linkEntry: {name: "a.bin", mode: fs.ModeSymlink | 0o777}, "": {name: "a.bin"}} {
+		data := zipped(t, main, bad)
+		_, err := UnzipFiles(bytes.NewReader(data), int64(len(data)), func(name string) bool { return name == main.name }, DefaultLimits(), nil)
+		var refused *ArchiveError
+		if errors.As(err, &refused) != (rule != "") || refused != nil && refused.Rule != rule {
+			t.Errorf("got %v, want %q", err, rule)
+		}
+	}
+}
+
 // Parts that are small each may unpack to far more together than any field, also where they
 // are one and the same place of the archive.
 func TestManySmallPartsThatUnpackToMuch(t *testing.T) {
