@@ -143,8 +143,8 @@ func TestOddYields(t *testing.T) {
 	read := func(rows string) (*yieldFile, error) {
 		return Yield(fileOf(t, "yield.csv", "lon,lat,Y,D,M,T\n"+rows), yieldMap(t, text), FileOptions{})
 	}
-	f, err := read("-93,42,200,-3,15,1777802400\n,,200,3,15,\n0,0,200,3,15,\n-93,42.1,-5,3,99.9,\n")
-	if err != nil || len(f.Points) != 2 || f.NoPlace != 2 || f.Points[0].Area != 0 || f.Points[1].Value != -5 || f.Points[1].Record != 3 || f.Source.Records != 2 {
+	f, err := read("-93,42,200,-3,15,1777802400\n,,200,3,15,\n0,0,200,3,15,\n-93,42.1,-5,3,99.9,\n180,-90,7,3,15,\n")
+	if err != nil || len(f.Points) != 3 || f.NoPlace != 2 || f.Points[0].Area != 0 || f.Points[1].Value != -5 || f.Points[1].Record != 3 || f.Points[2].Value != 7 || f.Source.Records != 3 {
 		t.Errorf("%+v, %v", f, err)
 	}
 	const half = 183 * 86400
