@@ -275,7 +275,7 @@ func TestConditions(t *testing.T) {
 		// 250 fl oz/ton alone serve both; 4804.8 lb are weighed as 4805 and would take 600.625.
 		{"batch", []rxtest.Ground{{Acres: 10.03, Rate: 160}, {Acres: 10, Rate: 320}}, full, 0, rx.OneLoad, "not-metered", "each batch gets 600.62 fl oz, finer than a meter that reads to 1 fl oz: no whole step is on label"},
 		{"whole batch", pairs(10, 160, 10, 320), full, 0, rx.OneLoad, "not-metered", ""},
-		{"changed", pairs(10, 100, 10, 240), full, 0, rx.Refit, "agronomist", "the agronomist agrees to other dry rates in 1 zone (10.00 ac): 200 lb added, 0 lb removed"},
+		{"changed", pairs(10, 100, 10, 240), full, 0, rx.Refit, "agronomist", "the agronomist agrees to other dry rates in 1 zone (10.00 ac): 200 lb added"},
 		{"not graded", pairs(10, 160, 10, 200), full + "second-liquid: {name: another, loading: 40 fl oz/ton}\n", 0, rx.OneLoad, "not-graded", "another may land at 3.2 to 4 fl oz/ac: not graded, as no label of it is given"},
 		{"not graded beside a boom", pairs(10, 160, 10, 200), full + "second-liquid: {name: another, loading: 40 fl oz/ton}\n", 0, rx.WetBoom, "not-graded", "another may land at 3.2 to 4 fl oz/ac: not graded, as no label of it is given"},
 		{"not put down", pairs(10, 160, 10, 200), full + "further-liquids: [{name: another, rate: 4 fl oz/ac, on: boom}]\n", 0, rx.OneLoad, "liquid-left-out", "another goes on in a pass of its own, since this way doesn't put it down"},

@@ -185,3 +185,16 @@ func BlendText(r Result) string { return tell.Text(r.Decide().Blend, r.Units) }
 
 // WayText is the sentence that opens a plan: what the chosen way does to the field.
 func WayText(r Result) string { return tell.Text(rx.DecisionOf(r.Prescription, r.Plan.Way), r.Units) }
+
+// ChangeText says in few signs how much is added and how much removed.
+func ChangeText(added, removed unit.Mass, q figures.Quantities) string {
+	switch {
+	case added == 0 && removed == 0:
+		return "as prescribed"
+	case removed == 0:
+		return "+" + q.Mass(added)
+	case added == 0:
+		return "−" + q.Mass(removed)
+	}
+	return "+" + q.Mass(added) + ", −" + q.Mass(removed)
+}

@@ -121,7 +121,7 @@ func wayOf(r report.Result, w rx.Way) way {
 	if w.KeepsRates() {
 		add("Dry rates", "as prescribed")
 	} else {
-		add("Dry rates", fmt.Sprintf("changed on %s %s: +%s, −%s", q.Ground(w.Changed), ac, q.Mass(w.DryAdded), q.Mass(w.DryRemoved)))
+		add("Dry rates", fmt.Sprintf("changed on %s %s: %s", q.Ground(w.Changed), ac, report.ChangeText(w.DryAdded, w.DryRemoved, q)))
 	}
 	if w.LeftOff > 0 {
 		add("Left off", q.Ground(w.LeftOff)+" "+unit.Symbol[unit.Area](r.Units))

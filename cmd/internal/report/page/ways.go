@@ -50,18 +50,11 @@ func wayRowOf(r report.Result, q figures.Quantities, w rx.Way) []pageCell {
 	}
 	row = append(row, figure(fmt.Sprint(len(w.Loads)), key+"loads", float64(len(w.Loads))), figure(fmt.Sprint(w.Passes), key+"passes", float64(w.Passes)),
 		figure(q.Tank(w.Metered), key+"stabilizer_metered", w.Metered.In(q.System)), number(q.RateRange(w.Rate.Min, w.Rate.Max)),
-		words(changeText(w.DryAdded, w.DryRemoved, q)), words(nitrogenText(w, q)))
+		words(report.ChangeText(w.DryAdded, w.DryRemoved, q)), words(nitrogenText(w, q)))
 	if w.Cost == nil {
 		return append(row, number("not priced"))
 	}
 	return append(row, figure(unit.Cents(unit.Money(w.Cost.High)), key+"cost.high", w.Cost.High))
-}
-
-func changeText(added, removed unit.Mass, q figures.Quantities) string {
-	if added == 0 && removed == 0 {
-		return "as prescribed"
-	}
-	return "+" + q.Mass(added) + ", −" + q.Mass(removed)
 }
 
 func nitrogenText(w rx.Way, q figures.Quantities) string {
@@ -71,7 +64,7 @@ func nitrogenText(w rx.Way, q figures.Quantities) string {
 		}
 		return "as prescribed"
 	}
-	return changeText(w.NAdded, w.NRemoved, q)
+	return report.ChangeText(w.NAdded, w.NRemoved, q)
 }
 
 // takesText says what else there is to know of a way that is possible.

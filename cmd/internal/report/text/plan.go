@@ -165,9 +165,9 @@ func wayText(w rx.Way, q figures.Quantities, cost bool) string {
 		parts = append(parts, fmt.Sprintf("%s left untreated (%s %s)", figures.Plural(len(w.LeftZones), "zone", "zones"), q.Area(w.LeftOff), unit.Symbol[unit.Area](q.System)))
 	}
 	if w.DryAdded > 0 || w.DryRemoved > 0 {
-		parts = append(parts, fmt.Sprintf("dry %s added, %s removed", q.Mass(w.DryAdded), q.Mass(w.DryRemoved)))
-		if w.NKnown {
-			parts = append(parts, fmt.Sprintf("N %s added, %s removed", q.Mass(w.NAdded), q.Mass(w.NRemoved)))
+		parts = append(parts, "dry "+changed(w.DryAdded, w.DryRemoved, q))
+		if n := changed(w.NAdded, w.NRemoved, q); w.NKnown && n != "" {
+			parts = append(parts, "N "+n)
 		}
 	}
 	if w.Driving != nil {
@@ -207,4 +207,16 @@ func (t *text) next() {
 		t.f("Next: write the layers and sheets of the first way with\n")
 	}
 	t.command("  rxsplit split %s --way %s --out DIR%s", t.Command, t.Ways[0].Name, answers)
+}
+
+// changed says how much is added and how much removed, where either is.
+func changed(added, removed unit.Mass, q figures.Quantities) string {
+	var parts []string
+	if added > 0 {
+		parts = append(parts, q.Mass(added)+" added")
+	}
+	if removed > 0 {
+		parts = append(parts, q.Mass(removed)+" removed")
+	}
+	return strings.Join(parts, ", ")
 }
