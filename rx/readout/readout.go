@@ -179,6 +179,15 @@ func Detectable(n int, power, level float64) float64 {
 	return (low + high) / 2
 }
 
+// NoiseRange returns how many times the noise that n replicates show their true noise may be, at a
+// level such as 0.95: by the chi-squared distribution of differences that are normal. n must be 2
+// at least.
+func NoiseRange(n int, level float64) Range {
+	df := float64(n - 1)
+	chi := distuv.ChiSquared{K: df}
+	return Range{math.Sqrt(df / chi.Quantile((1+level)/2)), math.Sqrt(df / chi.Quantile((1-level)/2))}
+}
+
 // powerOf returns the chance that n replicates find a difference of k times the noise of one.
 // The noncentral t is integrated over the chi distribution of the standard error.
 func powerOf(n int, k, level float64) float64 {

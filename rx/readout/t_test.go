@@ -87,6 +87,21 @@ func TestDetectable(t *testing.T) {
 	near(t, "nothing is found as often as the level says", powerOf(6, 0, 0.95), 0.05, 1e-9)
 }
 
+// How many times the noise that is shown the true one may be, by R's qchisq, twelve digits.
+func TestNoiseRangeAsR(t *testing.T) {
+	for _, c := range []struct {
+		n                int
+		level, low, high float64
+	}{
+		{3, 0.95, 0.520658266699, 6.28473469649}, {4, 0.9, 0.619588997093, 2.92000854412}, {6, 0.95, 0.624208002259, 2.45261398855},
+		{12, 0.95, 0.708395150862, 1.69787801772}, {20, 0.9, 0.793925526647, 1.37041039768},
+	} {
+		r := NoiseRange(c.n, c.level)
+		near(t, fmt.Sprint("low of ", c.n), r.Low, c.low, 1e-9)
+		near(t, fmt.Sprint("high of ", c.n), r.High, c.high, 1e-9)
+	}
+}
+
 // Few replicates and differences that are all the same have no interval: it can't be told.
 func TestNoIntervalNoVerdict(t *testing.T) {
 	for _, d := range [][]float64{{5}, {5, 6}, {5, 5, 5, 5}} {

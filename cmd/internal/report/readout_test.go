@@ -85,3 +85,15 @@ func TestTablesOfReadouts(t *testing.T) {
 		t.Errorf("got %s, want %s", got, want)
 	}
 }
+
+// What as many replicates find again, and how far the noise that they show may be off. Differences
+// of 1 to 6 have a deviation of √3.5: R's power.t.test(n=6, sd=sqrt(3.5), power=0.8, type="paired",
+// strict=TRUE) finds 2.684, of 12 replicates 1.663, and its qchisq 0.624 and 2.453.
+func TestPowerSaysHowRough(t *testing.T) {
+	one := readout.Result{What: readout.Yield, Estimate: readout.Of([]float64{1, 2, 3, 4, 5, 6}, 0.95), Readings: make([]readout.Reading, 6)}
+	want := "With the noise that these replicates show, 6 find a true difference of 2.68 bu/ac four times in five, and 12 would find one of 1.66. " +
+		"But 6 replicates show noise only roughly: with 95 % confidence the true one is 0.62 to 2.45 times that, and so are these differences."
+	if got := PowerText(Readout{Unit: "bu/ac"}, one); got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
