@@ -159,6 +159,56 @@ func TestSprayedKeepOutIsTold(t *testing.T) {
 	}
 }
 
+// Where half as much again was weighed, 30 fl oz/ac are 45, above the label's 40: of one log, of two
+// that share a product, and of swaths that are drawn.
+func TestWeighedAmountsCorrect(t *testing.T) {
+	for name, drives := range map[string]func(f *Field) []*Drive{
+		"one log":  func(f *Field) []*Drive { return []*Drive{loggedNorth(t, f, 0, 0)} },
+		"two logs": func(f *Field) []*Drive { return []*Drive{loggedNorth(t, f, 200, 400), loggedNorth(t, f, 0, 200)} },
+		"swaths": func(f *Field) []*Drive {
+			d := loggedNorth(t, f, 0, 0)
+			d.Log.Rows, d.Swaths = d.Log.Rows[:1], &geo.Shapes{}
+			swath := rectangle(80, 0, 100, 400)
+			if err := f.plane.ToLonLat(swath[0], swath[0]); err != nil {
+				t.Fatal(err)
+			}
+			d.Swaths.Append(orb.MultiPolygon{swath})
+			return []*Drive{d}
+		},
+	} {
+		f := sprayedBut()
+		f.Plan.Strips, f.strips, f.read, f.keepOuts = nil, nil, nil, nil
+		list := drives(f)
+		for _, d := range list {
+			d.Log.Machines = []string{""}
+			d.Weighed = 1.5 * d.Log.Rows[0].Rate * 20 * 400 / float64(len(list))
+		}
+		r, err := f.Look(list, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		l := r.Liquids[0]
+		nearly(t, name+": within as logged", l.Classes[Within].Area, 20*400*meters, 1e-4)
+		if l.Corrected == nil {
+			t.Fatalf("%s: nothing is corrected", name)
+		}
+		nearly(t, name+": above as weighed", l.Corrected.Classes[Above].Area, 20*400*meters, 1e-4)
+	}
+}
+
+// A log of dry is none of a liquid layer, and one of the mix is of no use where nobody says how much
+// of that is product.
+func TestLogsOfAnotherProduct(t *testing.T) {
+	for want, d := range map[string]*Drive{
+		"boom: its rates are of dry product, and layer liquid is liquid":                         {Log: &track.Log{Name: "boom", Amount: track.Mass}},
+		"boom: its rates are of the mix, and the plan does not know how much of that is product": {Log: &track.Log{Name: "boom", Amount: track.Volume}, Mix: true},
+	} {
+		if _, err := sprayedBut().Look([]*Drive{d}, Options{}); err == nil || err.Error() != want {
+			t.Errorf("got %v, want %s", err, want)
+		}
+	}
+}
+
 // loggedNorth is the log of one pass of 20 m northward through the strip, a row every meter, at
 // 30 fl oz/ac, that was off between two places.
 func loggedNorth(t *testing.T, f *Field, off, on float64) *Drive {
