@@ -2,6 +2,7 @@ package read
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -38,6 +39,13 @@ func TestImplausible(t *testing.T) {
 	p := prescription(t, far, Options{RateUnit: "lb/ac"})
 	if f := finding(t, p.Findings, "far-apart"); fmt.Sprint(f.Zones) != "[3]" || f.Area != p.Zones[2].Area {
 		t.Errorf("far apart: zones %v, %v; want zone 3", f.Zones, f.Area)
+	}
+	// Of several the farthest is named. 0.3° of a meridian are 33.36 km there (WGS 84, 111.19 km a degree).
+	two := field(rates("R", "200", "200", "200", "200", "200")...)
+	two = strings.Replace(strings.Replace(two, square(2), strings.ReplaceAll(square(2), "47.3", "47.6"), 1), square(3), strings.ReplaceAll(square(3), "47.3", "47.5"), 1)
+	f := finding(t, prescription(t, two, Options{RateUnit: "lb/ac"}).Findings, "far-apart")
+	if d, ok := f.Data.(distance); fmt.Sprint(f.Zones) != "[3 4]" || !ok || math.Abs(float64(d.Farthest/unit.Meter)-33360) > 60 || f.Place == nil || math.Abs(f.Place[1]-47.6) > 1e-9 {
+		t.Errorf("zones %v, %+v at %v; want 3 and 4, 33.36 km, 47.6° north", f.Zones, f.Data, f.Place)
 	}
 }
 
