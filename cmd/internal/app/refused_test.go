@@ -135,6 +135,21 @@ func TestStripsByLogs(t *testing.T) {
 	}
 }
 
+// Where logs say of every strip that it was sprayed, there is nothing to read.
+func TestNoStripStayedUntreated(t *testing.T) {
+	var list []string
+	for i, treated := range []int{1, 0, 1} {
+		west := -90.4 + 0.001*float64(i)
+		list = append(list, fmt.Sprintf(`{"type":"Feature","properties":{"rep":2,"treated":%d},"geometry":{"type":"Polygon","coordinates":[[[%v,47.35],[%v,47.35],[%v,47.352],[%v,47.352],[%[2]v,47.35]]]}}`, treated, west, west+0.001, west+0.001, west))
+	}
+	path := filepath.Join(t.TempDir(), "strips.geojson")
+	os.WriteFile(path, []byte(`{"type":"FeatureCollection","features":[`+strings.Join(list, ",")+"]}"), 0o666)
+	lost := sprayed{reps: []int{2}, why: []string{"replicate 2: sprayed"}}
+	if got := told((Run{}).readStrips(t.Context(), Harvest{Strips: path}, nil, lost, &report.Readout{})); !strings.HasPrefix(got, "no strip stayed untreated: replicate 2: sprayed\n") {
+		t.Error(got)
+	}
+}
+
 // Nothing goes with a day that is written anew but what it wrote.
 func TestWhatWouldGoWithADay(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "day")
