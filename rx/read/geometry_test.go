@@ -309,19 +309,20 @@ func TestNothingLiesAroundTheGlobe(t *testing.T) {
 	}
 }
 
-// A keep-out that crosses itself is called by what it is.
-func TestKeepOutThatCrossesItself(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "bow.geojson")
-	bow := `{"type":"Polygon","coordinates":[[[-93,42],[-92.99,42.01],[-92.99,42],[-93,42.01],[-93,42]]]}`
-	if err := os.WriteFile(path, []byte(bow), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	f, err := Open(path, FileOptions{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if _, err := f.Union(); err == nil || !strings.Contains(err.Error(), "keep-out 1") || strings.Contains(err.Error(), "zone") {
-		t.Errorf("%v, want keep-out 1", err)
+// A keep-out that crosses itself is called by what it is, and a file without any keeps nothing out.
+func TestNoKeepOut(t *testing.T) {
+	for text, want := range map[string]string{
+		`{"type":"Polygon","coordinates":[[[-93,42],[-92.99,42.01],[-92.99,42],[-93,42.01],[-93,42]]]}`: "keep-out 1",
+		`{"type":"FeatureCollection","features":[]}`:                                                    "holds no polygon",
+		`{"type":"Feature","properties":{},"geometry":null}`:                                            "holds no polygon",
+	} {
+		f, err := Open(fileOf(t, "kept.geojson", text), FileOptions{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := f.Union(); err == nil || !strings.Contains(err.Error(), want) || strings.Contains(err.Error(), "zone") {
+			t.Errorf("%v, want %s", err, want)
+		}
 	}
 }
 
