@@ -70,13 +70,8 @@ func rowsOf(path string, m *LogMap, opt FileOptions) (*logFile, error) {
 	if out.Source = source; source.Records == 0 { // a CSV is read to its end first
 		out.Source.Records = len(r.log.Rows)
 	}
-	if out.Log, err = r.done(); err != nil {
-		return nil, err
-	}
-	if out.Swaths != nil && out.Swaths.Len() != len(out.Log.Rows) {
-		return nil, &Error{File: source.Name, What: "holds points and polygons together", Hint: "give logs of points and of swaths one by one"}
-	}
-	return out, nil
+	out.Log, err = r.done()
+	return out, err
 }
 
 // eachRecord reads a log or a file of points: start takes the names of the columns, then use each

@@ -99,6 +99,10 @@ func TestGeoJSONLogs(t *testing.T) {
 	if _, err = readLogText(t, "log.geojson", mixed, m); err == nil || !strings.Contains(err.Error(), "is not a point") {
 		t.Errorf("points and polygons: %v", err)
 	}
+	mixed = strings.Replace(points, `"Point","coordinates":[-93,42]`, `"Polygon","coordinates":[[[-93,42],[-92.99,42],[-92.99,42.01],[-93,42]]]`, 1)
+	if _, err = readLogText(t, "log.geojson", mixed, m); err == nil || !strings.Contains(err.Error(), "is not a polygon") {
+		t.Errorf("polygons and points: %v", err)
+	}
 }
 
 func TestSections(t *testing.T) {
