@@ -135,6 +135,21 @@ func TestStripsByLogs(t *testing.T) {
 	}
 }
 
+// Of several inputs of a kind the one that has changed is named, and no other.
+func TestInputThatHasChangedIsNamed(t *testing.T) {
+	folder := write.Folder{Dir: t.TempDir(), Manifest: "applied.json"}
+	os.WriteFile(filepath.Join(folder.Dir, "applied.json"), []byte(`{"inputs":[{"role":"log","path":"a/log.csv","name":"log.csv","sha256":"1"},{"role":"log","path":"b/log.csv","name":"log.csv","sha256":"2"},{"role":"map","path":"b/log.csv","name":"log.csv","sha256":"3"}]}`), 0o666)
+	for digests, want := range map[[3]string]string{{"1", "2", "3"}: "", {"1", "x", "3"}: "log.csv has changed since this was written from it", {"x", "2", "3"}: "log.csv has changed since this was written from it"} {
+		got := ""
+		for _, m := range changedInputs(folder, []write.Input{{Role: "log", Path: "a/log.csv", Name: "log.csv", SHA256: digests[0]}, {Role: "log", Path: "b/log.csv", Name: "log.csv", SHA256: digests[1]}, {Role: "map", Path: "b/log.csv", Name: "log.csv", SHA256: digests[2]}}) {
+			got += m.File + " " + m.What
+		}
+		if got != want {
+			t.Errorf("%v: got %q, want %q", digests, got, want)
+		}
+	}
+}
+
 // Where logs say of every strip that it was sprayed, there is nothing to read.
 func TestNoStripStayedUntreated(t *testing.T) {
 	var list []string
