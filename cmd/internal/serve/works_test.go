@@ -56,6 +56,19 @@ func TestForgets(t *testing.T) {
 	}
 }
 
+// An answer is counted as one that waits while it waits, and no longer.
+func TestAnswerWaitsOnce(t *testing.T) {
+	over := make(chan struct{})
+	close(over)
+	work, s := &task{done: over, made: made{body: []byte("x")}, unasked: time.NewTimer(time.Hour)}, &server{patience: time.Hour}
+	for range 2 {
+		s.answer(httptest.NewRecorder(), httptest.NewRequest(http.MethodGet, "/", nil), work, nil)
+		if work.waiting != 0 {
+			t.Errorf("%d answers wait", work.waiting)
+		}
+	}
+}
+
 // Of what is done only so many pages, and so many bytes of them, are kept, the newest; what is not
 // done is kept whatever it is. So much may wait and no more.
 func TestKeepsTheNewest(t *testing.T) {
