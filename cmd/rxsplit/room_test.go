@@ -26,6 +26,9 @@ func TestRoom(t *testing.T) {
 		}
 	}
 	least := (&ui{words: []string{"check", "none.shp"}}).room()
+	if split := (&ui{words: []string{"split", "none.shp"}}).room(); least != 0 || split < 16<<20 {
+		t.Errorf("a small field gets %d bytes for a check, %d for a plan; want none, tens of MB", least, split)
+	}
 	for word, want := range map[string]int64{"a.shp": 3000, "b.ZIP": 200_000, "in": 400 << 20, "large.zip": 20 * 30 << 20, "many": 3 * 200 << 20} {
 		u := &ui{words: []string{"check", filepath.Join(dir, word), "--full"}}
 		if got := u.room() - least; got != want {

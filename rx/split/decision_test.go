@@ -2,6 +2,7 @@ package split_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -141,9 +142,12 @@ func TestRoundedRatesAreDelivered(t *testing.T) {
 		p := rxtest.Plain(rxtest.Ground{Acres: 60, Rate: c.low}, rxtest.Ground{Acres: 40, Rate: c.high})
 		terms := rxtest.Terms(rxtest.Label(t, ""))
 		terms.Job = job(t, "spreader: {swath: 70 ft, speed: {low: 10 mph, usual: 15 mph, high: 20 mph}, rates: {min: 30 lb/ac, max: 500 lb/ac}, bins: 2}\n")
-		w := wayOf(split.For(p, rxtest.Grade(t, p, terms), nil).Ways(), rx.Base)
-		if missed := w.Undeliverable > 0; !w.Possible() || missed != c.missed {
-			t.Errorf("a top-up of %v lb/ac: %v, %.2f ac undelivered", c.high-c.low, w.State, w.Undeliverable)
+		got := plan(t, p, rxtest.Grade(t, p, terms), rx.Base)
+		told := slices.ContainsFunc(got.Findings, func(f rx.Finding) bool {
+			return f.Rule() == "layer-spreader-limits" && f.Area == 40
+		})
+		if missed := got.Way.Undeliverable > 0; missed != c.missed || told != c.missed {
+			t.Errorf("a top-up of %v lb/ac: %v, %.2f ac undelivered, told of its layer: %v", c.high-c.low, got.Way.State, got.Way.Undeliverable, told)
 		}
 	}
 }
