@@ -57,11 +57,11 @@ const mostSwaths = 20_000
 // the first to the last point of the ground that lies in it, so that a gap or a hole in
 // between is run over empty; one without ground is left out. From the end of a swath
 // the machine goes to an end of the next, so that these runs are least in all; what
-// they are farther than the width of a swath is driven too. A strip of less than a hundredth of a swath is no swath of
-// its own. Of the directions along the sides of the ground's convex hull the four with
-// the fewest swaths are tried, of equals those along longer sides, and the one is taken
-// that takes the least time. On ground of many parts or of a jagged outline another side
-// may take less. Distances are those of a plane that is scaled at the middle of the layer,
+// they are farther than the width of a swath is driven too. A strip of less than a
+// hundredth of a swath is no swath of its own. Of the directions along the sides of the
+// ground's convex hull the four with the fewest swaths are tried, of equals those along
+// longer sides, and the one is taken that takes the least time. On ground of many parts
+// or of a jagged outline another side may take less. Distances are those of a plane that is scaled at the middle of the layer,
 // true to a thousandth over 10 km.
 func (m Machine) Drive(shapes *Shapes, keep func(record int) bool) (DrivePath, error) {
 	if !(m.Swath > 0) {
