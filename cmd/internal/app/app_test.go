@@ -335,12 +335,15 @@ func TestExplain(t *testing.T) {
 }
 
 // A text is what most of its keys are known of; one that is as wrong as either, or is no text of keys
-// at all, is neither; one without keys is a job file, which needs none.
+// at all, is neither; one without keys is a job file, which needs none. Those of other commands are
+// told from both, as all of the invented field are.
 func TestKindOf(t *testing.T) {
 	const neither = app.TextKind(0)
 	for text, want := range map[string]app.TextKind{
 		"name: x\nrate: {min: 20 fl oz/ac, max: 40 fl oz/ac}\n": app.IsLabel, "name: x\nrate: 30\ncolor: red\n": app.IsLabel,
 		"": app.IsJob, "# nothing yet\n": app.IsJob, "rate-unit: lb/ac\n": app.IsJob, "rate-unit: lb/ac\ncolor: red\n": app.IsJob,
+		"columns: {lon: X, lat: Y}\nwidth: 70 ft\nlayer: liquid\n": 3, "columns: {yield: Y}\nyield-unit: bu/ac\n": 4,
+		"date: 2026-05-04\nwind: calm\nlots: []\n": 5, "date: 2026-05-04\nfields: []\n": 6, "layer: liquid\ncolor: red\n": app.IsJob,
 		"color: red\nsize: 3\n": neither, "rate: [\n": neither, "- one\n": neither,
 	} {
 		path := filepath.Join(t.TempDir(), "it.yaml")

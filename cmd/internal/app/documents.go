@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -14,6 +15,7 @@ import (
 	"rxsplit/label/strictyaml"
 	"rxsplit/rx/equip"
 	"rxsplit/rx/read"
+	"rxsplit/rx/record"
 )
 
 const notText = ": is no label or job file"
@@ -266,29 +268,59 @@ type TextKind int
 
 // The kinds of texts.
 const (
-	isNeither TextKind = iota // it has too many mistakes as either
+	isNeither TextKind = iota // it has too many mistakes as any
 	IsLabel
 	IsJob
+	isLogMap
+	isYieldMap
+	isSaid
+	isDayList
 )
 
-// KindOf tells a label profile from a job file by what it says, though it has mistakes: it
-// is that of which most of its keys are known. One without any key is a job file, which
-// needs none.
+// textKinds are the kinds, those that the local page fills in before those of commands alone.
+var textKinds = []struct {
+	kind  TextKind
+	what  string
+	parse func(name string, text []byte) error
+}{
+	{IsLabel, "a label profile", func(name string, text []byte) error { _, err := label.Parse(name, text); return err }},
+	{IsJob, "a job with its equipment", func(name string, text []byte) error { _, err := equip.ParseJob(name, text); return err }},
+	{isLogMap, "what the columns of a log hold", func(name string, text []byte) error { _, err := read.ParseLogMap(name, text); return err }},
+	{isYieldMap, "what the columns of a yield map hold", func(name string, text []byte) error { _, err := read.ParseYieldMap(name, text); return err }},
+	{isSaid, "what is told of an application", func(name string, text []byte) error { _, err := record.ParseSaid(name, text); return err }},
+	{isDayList, "the fields of a day", func(name string, text []byte) error { return strictyaml.Decode(name, text, new(dayListing)).Err() }},
+}
+
+// String says what a text of the kind is, as "a label profile"; empty for one of none.
+func (k TextKind) String() string {
+	for _, t := range textKinds {
+		if t.kind == k {
+			return t.what
+		}
+	}
+	return ""
+}
+
+// KindOf tells what a YAML file is for by what it says, though it has mistakes: it is that
+// of which most of its keys are known, and neither label nor job where both know as many and
+// not all. One without any key is a job file, which needs none.
 func KindOf(path string) TextKind {
 	text, err := readText(path)
 	if err != nil {
 		return isNeither
 	}
-	_, asLabel := label.Parse(path, text)
-	_, asJob := equip.ParseJob(path, text)
-	label, job := unknownKeys(asLabel), unknownKeys(asJob)
-	switch {
-	case label < 0 || job < 0 || label > 0 && job > 0 && label == job:
-		return isNeither
-	case label < job:
-		return IsLabel
+	kind, least := isNeither, math.MaxInt
+	for _, t := range textKinds {
+		switch n := unknownKeys(t.parse(path, text)); {
+		case n < 0:
+			return isNeither
+		case n < least || n == 0 && t.kind == IsJob:
+			kind, least = t.kind, n
+		case n == least && t.kind == IsJob:
+			kind = isNeither
+		}
 	}
-	return IsJob
+	return kind
 }
 
 // unknownKeys counts the keys that are not known, -1 where a text can't be read at all.

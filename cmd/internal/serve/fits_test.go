@@ -44,6 +44,21 @@ func TestJobOfAnotherField(t *testing.T) {
 	wants(t, v.get("?job=job.yaml"), "names the field Demo field (invented)")
 }
 
+// Texts of commands that have no page are no jobs between which one would have to choose.
+func TestTextsOfOtherCommands(t *testing.T) {
+	v := visit(t, map[string]string{
+		"north_40.geojson": twoColumns, "label.yaml": ownLabel, "job.yaml": ownJob, "map.yaml": "columns: {lon: X, lat: Y, rate: R}\nwidth: 70 ft\nlayer: liquid\n",
+		"said.yaml": "date: 2026-05-04\nwind: calm\n", "monday.yml": "date: 2026-05-04\nfields:\n  - file: north_40.geojson\n", "yield.yaml": "columns: {yield: Y}\nyield-unit: bu/ac\n",
+	})
+	page := v.get("")
+	chosen(t, page, "job.yaml", true)
+	wants(t, page, "map.yaml, what the columns of a log hold: for a command in a terminal", "said.yaml, what is told of an application",
+		"monday.yml, the fields of a day", "yield.yaml, what the columns of a yield map hold")
+	if n := strings.Count(page, ", a job with its equipment"); n != 1 {
+		t.Errorf("%d texts are jobs", n)
+	}
+}
+
 // A job stands for a field that it names as the file is called, and for every one where it names none.
 func TestJobOfThisField(t *testing.T) {
 	for says, want := range map[string]bool{

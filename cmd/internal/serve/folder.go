@@ -40,13 +40,20 @@ type holding struct {
 	Fields []string
 	Labels []string
 	Jobs   []string
-	Broken []string // texts that are neither, by too many mistakes
+	Others []otherText // for commands that the page does not do
+	Broken []string    // texts that are none of these, by too many mistakes
 	Plans  []string
 	Pages  []string // that other commands wrote into folders of their own
 	Out    []string // links that lead out of the folder
 	Cut    bool     // there is more than is looked through
 	mark   string   // changes with anything in it
 	inputs string   // changes with what is no plan
+}
+
+// otherText is a YAML file of a command that has no page, and what it is for.
+type otherText struct {
+	Name string
+	Kind app.TextKind
 }
 
 // look lists what the folder holds.
@@ -132,11 +139,13 @@ func (h *holding) sort(name string, kind func() app.TextKind) {
 	case slices.Contains(read.Endings(), ending):
 		h.Fields = append(h.Fields, name)
 	case isText(ending):
-		switch kind() {
-		case app.IsLabel:
+		switch k := kind(); {
+		case k == app.IsLabel:
 			h.Labels = append(h.Labels, name)
-		case app.IsJob:
+		case k == app.IsJob:
 			h.Jobs = append(h.Jobs, name)
+		case k.String() != "":
+			h.Others = append(h.Others, otherText{name, k})
 		default:
 			h.Broken = append(h.Broken, name)
 		}
