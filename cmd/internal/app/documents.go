@@ -202,10 +202,7 @@ func JobTemplate() string {
 		if !o.InJob() {
 			continue
 		}
-		if o.About != "" {
-			text.WriteString("\n" + comment(o.About))
-		}
-		fmt.Fprintf(&text, "#%s: %s\n", o.Name, o.Example)
+		fmt.Fprintf(&text, "\n%s#%s: %s\n", comment(o.About), o.Name, o.Example)
 	}
 	return equip.JobTemplate(text.String())
 }

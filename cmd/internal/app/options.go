@@ -30,7 +30,7 @@ type Option struct {
 	Opens  bool // says how a file is opened, whatever is asked of it
 	Splits bool // says which plan is made: a check has no use for it
 
-	// What the job file's template shows. Without About it stands below the option before.
+	// What the job file's template and its form show, of those that a job file can say.
 	About, Example string
 
 	// job returns what a job file says; nil for an option that a job file can't say.
@@ -144,11 +144,12 @@ func ofRates() []Option {
 			act: func(s *settings, v []string) error { s.rates.RateFields = v; return nil },
 		}, {
 			Name: "rate-unit", Choices: unit.DryRateUnits(), Help: "what the rates count: " + strings.Join(unit.DryRateUnits(), ", ") + " (default lb/ac)",
-			About: "What the rates count, of the product or of its N: " + strings.Join(unit.DryRateUnits(), ", ") + ".", Example: "lb/ac",
+			About: "What the rates count: " + strings.Join(unit.DryRateUnits(), ", ") + ".", Example: "lb/ac",
 			job: func(j *equip.Job) []string { return one(j.RateUnit) },
 			act: func(s *settings, v []string) error { s.rates.RateUnit = v[0]; return nil },
 		}, {
-			Name: "rate-of", Choices: equip.RateOf("").Choices(), Help: "rates of product, or of N (with --analysis)", Example: "product",
+			Name: "rate-of", Choices: equip.RateOf("").Choices(), Help: "rates of product, or of N (with --analysis)",
+			About: "Whether rates are of the product, or of its N by the analysis below.", Example: "product",
 			job: func(j *equip.Job) []string { return one(j.RateOf) },
 			act: func(s *settings, v []string) error { s.rates.RateOf = v[0]; return nil },
 		}, {
@@ -206,10 +207,11 @@ func ofTerms() []Option {
 			act: quantity(func(s *settings) *unit.System { return &s.terms.Units }, unit.ParseSystem),
 		}, {
 			Name: wayName, Splits: true, Help: equip.WayChoice() + " (default " + string(equip.Ways()[0].Name) + ")", Member: "-", // the manifest names it beside
-			About: "The way to release it: " + equip.WayChoice() + "; and whether zones that can't be reached may stay untreated.", Example: string(equip.Ways()[0].Name),
+			About: "The way to release it: " + equip.WayChoice() + ".", Example: string(equip.Ways()[0].Name),
 			job: func(j *equip.Job) []string { return one(j.Way) },
 		}, {
-			Name: "leave-off", Help: "let zones that can't be reached stay untreated", Kind: Switch, Example: "no",
+			Name: "leave-off", Help: "let zones that can't be reached stay untreated", Kind: Switch,
+			About: "Whether zones that can't be reached may stay untreated.", Example: "no",
 			job: func(j *equip.Job) []string { return yes(j.LeaveOff) },
 			act: quantity(func(s *settings) *bool { return &s.terms.LeaveOff }, strconv.ParseBool),
 		}, { // a job file is used again, and an answer is of one file

@@ -99,7 +99,7 @@ func asks(forms []strictyaml.Form, a answers, parent string, depth int) (list []
 }
 
 func askOf(f strictyaml.Form, a answers, depth int) ask {
-	one := ask{Form: f, ID: "f-" + f.Key, What: strings.ReplaceAll(f.Name, "-", " "), Depth: depth, Optional: !f.Required}
+	one := ask{Form: f, ID: "f-" + f.Key, What: keyWords(f.Name), Depth: depth, Optional: !f.Required}
 	switch f.Kind {
 	case strictyaml.Group:
 		one.Parts = asks(f.Parts, a, f.Key, depth+1)

@@ -107,6 +107,35 @@ func TestWhatIsWrongStandsBesideItsField(t *testing.T) {
 	}
 }
 
+// Every remark of a job file's template stands at a field of its form, and every option has one.
+func TestRemarksStandAtTheirFields(t *testing.T) {
+	shown, texts := map[string]string{}, map[string]bool{}
+	for _, q := range textFiles()["job"].fields(inFile{}, nil) {
+		q.each(func(p *ask) { shown[p.Key], texts[p.Help] = p.Help, true })
+	}
+	for key, want := range map[string]string{
+		"blender.drum": "Room that it may fill.", "blend[1].share": "Part of the weight.", "prices.nitrogen": "The price of N itself.", "prices.blending": "", "crop": "",
+		"spreader.lost-rate": "What it spreads when it has lost its position.", "boom.sections": "As those of the spreader.",
+		"spreader.pan-test": "What pans in a line across the machine's way have caught, for one rate or more.", "spreader.pan-test[1].spacing": "From the middle of a pan to the next.",
+		"further-liquids":       "More of them, each with a label profile of its own, by which it is graded. Give the rate that is wanted on the ground, or the loading that the plant has fixed.",
+		"further-liquids[1].on": "Blend (impregnated) or boom (in the tank of the wet boom).", "most-n": "The most that any zone should get, of N itself: a rate above it is questioned.",
+	} {
+		if shown[key] != want {
+			t.Errorf("%s: %q, want %q", key, shown[key], want)
+		}
+	}
+	for key, text := range jobHelps() {
+		if text != "" && !texts[text] {
+			t.Errorf("what is remarked of %s stands nowhere: %s", key, text)
+		}
+	}
+	for _, o := range app.Options() {
+		if o.InJob() && shown[o.Name] != o.About {
+			t.Errorf("%s: %q, want %q", o.Name, shown[o.Name], o.About)
+		}
+	}
+}
+
 // Whom a job names, and whether it may stand for files: one that can't be read tells its mistakes instead.
 func TestWhomAJobNames(t *testing.T) {
 	t.Chdir(t.TempDir())

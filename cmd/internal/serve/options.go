@@ -42,7 +42,7 @@ type choice struct {
 func (s *server) optionGroups(a asked, h *holding) []group {
 	list := []group{{Title: "What its numbers count", Step: "rate"}, {Title: "Label and job", Step: "terms"}}
 	for _, o := range app.Options() {
-		one := option{Option: o, Words: optionWords(o.Name), Tip: o.Help, None: "as the job says, or none", Value: strings.Join(a.Values[o.Name], ", ")}
+		one := option{Option: o, Words: keyWords(o.Name), Tip: o.Help, None: "as the job says, or none", Value: strings.Join(a.Values[o.Name], ", ")}
 		if o.Name == keepOutName {
 			one.Choice = choices(h.Fields, one.Value)
 		} else if o.Choices != nil {

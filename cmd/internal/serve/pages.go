@@ -26,7 +26,7 @@ var files embed.FS
 // parsePages reads the templates of all pages.
 func parsePages() (*template.Template, error) {
 	return template.New("").Funcs(template.FuncMap{
-		"told": told, "toldAt": toldAt, "words": optionWords, "lines": func(s string) []string { return strings.Split(s, "\n") },
+		"told": told, "toldAt": toldAt, "words": keyWords, "lines": func(s string) []string { return strings.Split(s, "\n") },
 		// The marks of verdicts, hidden by a class, as no page here has styles of its own.
 		"patterns": func() template.HTML {
 			return template.HTML(strings.Replace(string(svg.Patterns()), ` style="position:absolute"`, ` class="ear"`, 1))
@@ -142,7 +142,7 @@ func toldAt(page, text string) template.HTML {
 			continue
 		}
 		b.WriteString(template.HTMLEscapeString(text[at:m[0]]))
-		b.WriteString(`<a href="` + template.HTMLEscapeString(page) + `#o-` + name + `">` + optionWords(name) + `</a>`)
+		b.WriteString(`<a href="` + template.HTMLEscapeString(page) + `#o-` + name + `">` + keyWords(name) + `</a>`)
 		if at = m[3]; m[6] >= 0 && text[m[6]] != '"' {
 			at = m[7] // FILE or NAME says nothing here
 		}
@@ -151,5 +151,13 @@ func toldAt(page, text string) template.HTML {
 	return template.HTML(b.String())
 }
 
-// optionWords is what an option is called on a page.
-func optionWords(name string) string { return strings.ReplaceAll(name, "-", " ") }
+// keyWords is what an option, or a key of a label or a job, is called on a page.
+func keyWords(name string) string {
+	switch name {
+	case "crs":
+		return "coordinate system"
+	case "most-n":
+		return "most N"
+	}
+	return strings.ReplaceAll(name, "-", " ")
+}

@@ -1,6 +1,7 @@
 package serve
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -8,6 +9,7 @@ import (
 	"rxsplit/label"
 	"rxsplit/label/strictyaml"
 	"rxsplit/rx/equip"
+	"rxsplit/rx/tell"
 )
 
 // textFile is a kind of YAML file that a form fills in.
@@ -52,8 +54,11 @@ func labelForms() (list []strictyaml.Form) {
 func (k textFile) fields(a answers, text []byte) []ask {
 	list := asks(k.forms(), a, "", 0)
 	if !k.canNone {
+		helps := jobHelps()
 		for i := range list {
-			list[i].Help = optionHelp(list[i].Name)
+			key := list[i].Name
+			list[i].each(func(part *ask) { part.Help = helps[key+"."+part.Name] })
+			list[i].Help = helps[key]
 		}
 		return list
 	}
@@ -69,17 +74,45 @@ func (k textFile) fields(a answers, text []byte) []ask {
 	return list
 }
 
-// optionHelp says what an option of the job file is for; empty for what is no option.
-func optionHelp(name string) string {
-	options := app.Options()
-	at := slices.IndexFunc(options, func(o app.Option) bool { return o.Name == name && o.InJob() })
-	if at < 0 {
+// isOption reports whether a key of the job file is an option of the commands too.
+func isOption(name string) bool {
+	return slices.ContainsFunc(app.Options(), func(o app.Option) bool { return o.Name == name && o.InJob() })
+}
+
+var (
+	templateKey = regexp.MustCompile(`^#([a-z-]+):`)
+	partOfKey   = regexp.MustCompile(`(?:^|[;.] )([a-z-]+): `)
+)
+
+// jobHelps are what the template of a job file remarks above its keys, by key, and of a key
+// in another, as "drum: room that it may fill", by both with a dot between.
+func jobHelps() map[string]string {
+	helps, remark := map[string]string{}, ""
+	for line := range strings.Lines(app.JobTemplate()) {
+		if key := templateKey.FindStringSubmatch(line); key != nil {
+			end := len(remark)
+			for _, at := range slices.Backward(partOfKey.FindAllStringSubmatchIndex(remark, -1)) {
+				helps[key[1]+"."+remark[at[2]:at[3]]] = sentence(remark[at[1]:end])
+				end = at[0]
+			}
+			helps[key[1]] = sentence(remark[:end])
+		}
+		text, ok := strings.CutPrefix(line, "# ")
+		if !ok || strings.HasPrefix(text, " ") || strings.HasPrefix(text, "---") {
+			remark = ""
+			continue
+		}
+		remark = strings.TrimSpace(remark + " " + strings.TrimSpace(text))
+	}
+	return helps
+}
+
+// sentence writes a remark as one; empty for none.
+func sentence(remark string) string {
+	if remark == "" {
 		return ""
 	}
-	if options[at].About != "" {
-		return options[at].About
-	}
-	return options[at].Help
+	return tell.Capital(strings.TrimSuffix(remark, ".")) + "."
 }
 
 // edit brings the answers of a form into a file: keys that say the same keep their lines.

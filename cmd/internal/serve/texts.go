@@ -125,7 +125,7 @@ func groupsOf(k textFile, form []ask, h *holding) []askGroup {
 				continue // the short form of a further liquid
 			}
 			machines = append(machines, askGroup{Title: q.What, Open: q.Given || open, Asks: []ask{q}})
-		case optionHelp(q.Name) != "", q.Kind == strictyaml.Amount, q.Kind == strictyaml.Switch:
+		case isOption(q.Name), q.Kind == strictyaml.Amount, q.Kind == strictyaml.Switch:
 			rx.Asks, rx.Open = append(rx.Asks, q), rx.Open || q.Given || open
 		default:
 			sheets.Asks, sheets.Open = append(sheets.Asks, q), sheets.Open || q.Given || open
