@@ -111,11 +111,10 @@ func indentOf(lines []string) string {
 }
 
 func put(lines []string, from, to int, line string) []byte {
-	if from == len(lines)-1 && lines[from] != "" {
-		lines[from] += "\n" // the last line had no end
-		from = len(lines)
+	if last := len(lines) - 1; from > last && lines[last] != "" {
+		lines[last] += "\n" // it had no end
 	}
-	return []byte(strings.Join(slices.Concat(lines[:from], []string{line + "\n"}, lines[min(to, len(lines)):]), ""))
+	return []byte(strings.Join(slices.Concat(lines[:from], []string{line + "\n"}, lines[to:]), ""))
 }
 
 // extent finds the lines of a key of the root, up to the next one but without the comments
@@ -140,7 +139,7 @@ func extent(lines []string, key string) (from, to int) {
 func shown(lines []string, key string) (from, to int) {
 	from = slices.IndexFunc(lines, func(line string) bool { return strings.HasPrefix(line, "#"+key+":") })
 	if from < 0 {
-		return len(lines) - 1, len(lines)
+		return len(lines), len(lines)
 	}
 	to = from + 1
 	for to < len(lines) && strings.HasPrefix(lines[to], "#  ") {
