@@ -2,6 +2,7 @@ package label
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"rxsplit/label/strictyaml"
@@ -39,11 +40,12 @@ func TestBothSidesOfEachBound(t *testing.T) {
 		"highest rate":      {rates(200, 1280), rates(200, 1280*(1+inch)), Warning},
 		"lowest rate":       {rates(1, 2), rates(1-inch, 2), Warning},
 		"ratio":             {rates(5, 40), rates(5*(1-inch), 40), Warning},
+		"ratio of the most": {rates(160, 1280), rates(160*(1-inch), 1280), Warning},
 		"rate in order":     {rates(30, 30), rates(30, 30*(1-inch)), Error},
 		"lightest liquid":   {density(6), density(6 * (1 - inch)), Warning},
 		"heaviest liquid":   {density(16), density(16 * (1 + inch)), Warning},
-		"lightest possible": {density(4 * (1 + inch)), density(4 * (1 - inch)), Error},
-		"heaviest possible": {density(20 * (1 - inch)), density(20 * (1 + inch)), Error},
+		"lightest possible": {density(4), density(4 * (1 - inch)), Error},
+		"heaviest possible": {density(20), density(20 * (1 + inch)), Error},
 		"loading in order":  {loading(200, 200, 300), loading(200, 200*(1-inch), 300), Error},
 		"loading above 0":   {loading(inch, 200, 300), loading(0, 200, 300), Error},
 		"ton takes some":    {loading(200, 200, 200), loading(200, 200, 200*(1-inch)), Error},
@@ -72,6 +74,67 @@ func TestBothSidesOfEachBound(t *testing.T) {
 		if !worst(c.odd) {
 			t.Errorf("%s: the next figure is not told", name)
 		}
+	}
+}
+
+// Which of two figures is told of: the one that is likelier to be wrong. A figure at its bound
+// is not the likelier one.
+func TestTheLikelierFigureIsTold(t *testing.T) {
+	const inch = 1e-9
+	for name, c := range map[string]struct {
+		change func(*Profile)
+		want   string
+	}{
+		"lowest rate at its bound": {func(p *Profile) { p.Rate = Range[unit.LiquidRate]{Min: 1280, Max: 30} }, "rate.max"},
+		"lowest rate above it":     {func(p *Profile) { p.Rate = Range[unit.LiquidRate]{Min: 1280 * (1 + inch), Max: 30} }, "rate.min"},
+		"highest rate, whole mix": {func(p *Profile) {
+			p.Rate.Max = 640
+			p.SeasonMax = Known[unit.LiquidRate]{}
+			p.SprayVolume = Know(Range[unit.LiquidRate]{Min: 10, Max: 640})
+		}, ""},
+		"highest rate above the mix": {func(p *Profile) {
+			p.Rate.Max = 640
+			p.SeasonMax = Known[unit.LiquidRate]{}
+			p.SprayVolume = Know(Range[unit.LiquidRate]{Min: 10, Max: 640 * (1 - inch)})
+		}, "rate.max"},
+		"a carrier without a name":  {func(p *Profile) { p.Carriers.Allowed = []string{"urea", ""} }, "carriers.allowed[2]"},
+		"a forbidden one without":   {func(p *Profile) { p.Carriers.Forbidden = []string{"gravel", "lime", ""} }, "carriers.forbidden[3]"},
+		"only the label has a date": {func(p *Profile) { p.Entered.On = "" }, ""},
+	} {
+		p := demoProfile(t)
+		c.change(p)
+		got := ""
+		for _, f := range p.problems(new(strictyaml.Document)) {
+			if f.Severity == Error || f.Rule == "dates" {
+				got = f.Key
+			}
+		}
+		if got != c.want {
+			t.Errorf("%s: told of %q, want %q", name, got, c.want)
+		}
+	}
+}
+
+// Words fill a line to its last column, and one that has more than a line stands alone. A key
+// of several facts is asked for by its own name, without the example of how it is written in a file.
+func TestLinesAndQuestions(t *testing.T) {
+	if got, want := wrap("abc de f toolong  x yz", 6), []string{"abc de", "f", "toolong", "x yz"}; !slices.Equal(got, want) {
+		t.Errorf("lines are %q, want %q", got, want)
+	}
+	asked := map[string]question{}
+	for _, q := range Questions() {
+		asked[q.Key] = q
+		if strings.Contains(q.Help, "{") || !strings.HasSuffix(q.Help, ".") {
+			t.Errorf("%s is asked for with %q", q.Key, q.Help)
+		}
+	}
+	for key, want := range map[string]string{"carriers": "carriers", "rate": "label rate", "density": "density", "ppe": "protective equipment"} {
+		if got := asked[key].What; got != want {
+			t.Errorf("%s is asked for as %q, want %q", key, got, want)
+		}
+	}
+	if said := demoProfile(t).Said(unit.US); said["density"] != "9 lb/gal" || said["rate"] != "20 to 40 fl oz/ac" {
+		t.Errorf("the profile says %v", said)
 	}
 }
 

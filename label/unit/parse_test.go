@@ -98,6 +98,8 @@ func TestParseRefuses(t *testing.T) {
 		{parse[DryRate], "lb/ac", "does not start with a number"},
 		{parse[DryRate], ". lb/ac", "does not start with a number"},
 		{parse[DryRate], "-.e3 lb/ac", "does not start with a number"},
+		{parse[DryRate], "2e", "has a unit that is not known here"},
+		{parse[DryRate], "2e+", "has a unit that is not known here"},
 		{parse[DryRate], "nan lb/ac", "does not start with a number"},
 		{parse[DryRate], "inf lb/ac", "does not start with a number"},
 		{parse[DryRate], "-inf lb/ac", "does not start with a number"},

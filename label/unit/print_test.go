@@ -22,6 +22,22 @@ func TestText(t *testing.T) {
 		{(5 * Percent).String(), "5 %"},
 		{(24 * Hour).String(), "24 h"},
 		{(90 * Minute).String(), "90 min"},
+		{(60 * Minute).String(), "1 h"},
+		{(59 * Minute).String(), "59 min"},
+		{(1 * Minute).String(), "1 min"},
+		{DryRate(1000.4).Brief(US), "1,000 lb/ac"},
+		{DryRate(999.96).Brief(US), "1,000 lb/ac"},
+		{DryRate(-1000.4).Brief(US), "-1,000 lb/ac"},
+		{DryRate(999.94).Brief(US), "999.9 lb/ac"},
+		{DryRate(2e-9).Brief(US), "0.000000002 lb/ac"},
+		{DryRate(-9e-10).Brief(US), "0 lb/ac"},
+		{Money(0.5).String(), "$0.50"},
+		{Money(0.125).String(), "$0.125"},
+		{Thousands("-1234567.1234"), "-1,234,567.1234"},
+		{Thousands("1234 lb"), "1,234 lb"},
+		{Thousands("123456"), "123,456"},
+		{Thousands("1234A5"), "1234A5"},
+		{Thousands("2026-04-01"), "2026-04-01"},
 		{(90 * Second).String(), "1.5 min"},
 		{(4 * Second).String(), "4 s"},
 		{(4 * Second).Brief(Metric), "4 s"},
@@ -82,9 +98,15 @@ func TestParseSystem(t *testing.T) {
 		if got, err := ParseSystem(text); err != nil || got != want {
 			t.Errorf("%q: got %v, %v", text, got, err)
 		}
+		if got := System(1 - want); got.UnmarshalText([]byte(text)) != nil || got != want || got.String() != strings.ToLower(text) {
+			t.Errorf("%q was read as %v", text, got)
+		}
 	}
 	if _, err := ParseSystem("imperial"); err == nil {
 		t.Error("imperial was taken")
+	}
+	if got := strings.Join(US.Choices(), " "); got != "us metric" {
+		t.Errorf("the choices are %s", got)
 	}
 }
 
