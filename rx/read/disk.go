@@ -169,9 +169,12 @@ func unchanged(file *os.File, before fs.FileInfo) error {
 func pathError(err error) error {
 	var pe *fs.PathError
 	if errors.As(err, &pe) {
-		e := &Error{File: pe.Path, What: pe.Err.Error(), Err: err}
-		if errors.Is(err, fs.ErrNotExist) {
-			e.What, e.Hint = "no such file", "check the name and the folder"
+		e := &Error{File: pe.Path, What: pe.Err.Error(), Hint: "check the name and the folder", Err: err}
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			e.What = "no such file"
+		case errors.Is(err, fs.ErrPermission):
+			e.Hint = "copy it to where you may read it"
 		}
 		return e
 	}

@@ -64,8 +64,14 @@ func (f *File) fieldRange(index int, field geo.Field, areas []unit.Area) FieldRa
 	return r
 }
 
-// Mean returns the plain mean of the field's numbers.
-func (r FieldRange) Mean() float64 { return r.Sum / float64(max(r.Numbers, 1)) }
+// Mean returns the plain mean of the field's numbers; an end of their range where their sum is
+// beyond all floats.
+func (r FieldRange) Mean() float64 {
+	if math.IsInf(r.Sum, 0) {
+		return max(r.Min, min(r.Max, r.Sum))
+	}
+	return r.Sum / float64(max(r.Numbers, 1))
+}
 
 // The numbers that a dry rate may have in any unit, if nobody names its field.
 const (

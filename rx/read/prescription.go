@@ -108,9 +108,18 @@ func cellRate(cell geo.Cell, of unit.DryRate) (rate unit.DryRate, why string) {
 		return 0, "is not a number"
 	case v < 0:
 		return 0, "is negative"
+	case v > MostRate:
+		return 0, BeyondRates
 	}
 	return unit.DryRate(v) * of, ""
 }
+
+// MostRate is more than anybody spreads in any unit; sums of such rates over a field are
+// still finite. What programs write for no data may lie beyond it, as 3.4e38 does.
+const MostRate = 1e9
+
+// BeyondRates is what is told of a number beyond [MostRate].
+const BeyondRates = "is more than any rate: it may stand for no data"
 
 // isInfinite reports whether a text is a number beyond all floats, or a word for
 // one or for none.

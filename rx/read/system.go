@@ -139,7 +139,12 @@ func corners(b orb.Bound) string {
 	if max(math.Abs(b.Min[0]), math.Abs(b.Min[1]), math.Abs(b.Max[0]), math.Abs(b.Max[1])) > 1000 {
 		decimals = 1
 	}
-	text := func(v float64) string { return strconv.FormatFloat(roundTo(v, decimals), 'f', -1, 64) }
+	text := func(v float64) string {
+		if math.Abs(v) >= 1e15 { // far from all ground, and too long to be read in full
+			return strconv.FormatFloat(v, 'g', 6, 64)
+		}
+		return strconv.FormatFloat(roundTo(v, decimals), 'f', -1, 64)
+	}
 	return text(b.Min[0]) + ", " + text(b.Min[1]) + " to " + text(b.Max[0]) + ", " + text(b.Max[1])
 }
 

@@ -93,7 +93,7 @@ type decimal float64
 func (d *decimal) UnmarshalText(b []byte) error {
 	text := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(string(b)), "%"))
 	v, err := strconv.ParseFloat(text, 64)
-	if err != nil || math.IsInf(v, 0) || !(v >= 0) {
+	if err != nil || math.Signbit(v) || !(v <= mostLogged) {
 		return fmt.Errorf("%q is no number from 0 on", b)
 	}
 	*d = decimal(v)
@@ -205,7 +205,7 @@ func amountPer(doc *strictyaml.Document, key, text, per string) (v float64, mone
 	money, of, found := strings.Cut(strings.TrimSpace(rest), "/")
 	v, err := strconv.ParseFloat(number, 64)
 	switch {
-	case err != nil || !found || v < 0 || math.IsInf(v, 0):
+	case err != nil || !found || math.Signbit(v) || !(v <= mostLogged):
 		doc.Fail(key, fmt.Sprintf("%q is no amount of money for one %s: want one such as 4.25 $/%s", text, per, per))
 	case strings.TrimSpace(of) != strings.TrimSpace(per):
 		doc.Fail(key, fmt.Sprintf("is for one %s, and the yield-unit wants it for one %s", strings.TrimSpace(of), per))

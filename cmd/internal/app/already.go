@@ -295,9 +295,13 @@ func liquidRates(layer *geo.Layer, file, name string, s unit.System) ([]unit.Liq
 			continue
 		}
 		v, err := strconv.ParseFloat(text, 64)
-		if err != nil || !(v >= 0) || math.IsInf(v, 0) {
+		if err != nil || !(v >= 0 && v <= read.MostRate) {
 			if len(bad) < geo.MaxBadRecords {
-				bad = append(bad, geo.BadRecord{Record: i, Field: layer.Attributes.Fields()[at].Name, Value: text, Why: "is no rate of 0 or more"})
+				why := "is no rate of 0 or more"
+				if v > read.MostRate && !math.IsInf(v, 0) {
+					why = read.BeyondRates
+				}
+				bad = append(bad, geo.BadRecord{Record: i, Field: layer.Attributes.Fields()[at].Name, Value: text, Why: why})
 			} else {
 				more++
 			}

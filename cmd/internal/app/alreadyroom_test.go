@@ -122,6 +122,7 @@ func TestWhatALayerOfASeasonTells(t *testing.T) {
 		{"said twice", `"STAB_RATE":7,"ROOT_AID":3`, ", already-applied: 2 fl oz/ac", "layer.geojson: its field ROOT_AID holds what was applied of root aid, and the job gives a rate of that", 1, 0, 0},
 		{"no rate", `"STAB_RATE":"much"`, "", `field STAB_RATE: "much" is no rate of 0 or more`, 1, 0, 0},
 		{"below nothing", `"STAB_RATE":-0.001`, "", `"-0.001" is no rate of 0 or more`, 1, 0, 0},
+		{"no data", `"STAB_RATE":3.4e38`, "", `"3.4e38" is more than any rate: it may stand for no data`, 1, 0, 0},
 		{"of no end", `"STAB_RATE":"Inf"`, "", `"Inf" is no rate of 0 or more`, 1, 0, 0},
 		{"no such field", `"RATE":7`, "", "has no field STAB_RATE", 1, 0, 0},
 		{"as many as are named", `"STAB_RATE":"x"`, "", fmt.Sprintf("record %d: ", geo.MaxBadRecords), geo.MaxBadRecords, 0, 0},

@@ -20,8 +20,14 @@ func Fixed(v float64, decimals int) string { return fmt.Sprintf("%.*f", decimals
 // Short prints up to one decimal, none where it is zero.
 func Short(v float64) string { return strings.TrimSuffix(Fixed(v, 1), ".0") }
 
-// Trim prints up to six digits, without zeros at the end.
-func Trim(v float64) string { return strings.ReplaceAll(unit.Digits(v, 6), ",", "") }
+// Trim prints up to six digits, without zeros at the end, and what nobody counts in full as a
+// power of ten: 3.4e+38 may stand for no data.
+func Trim(v float64) string {
+	if math.Abs(v) >= 1e15 {
+		return strconv.FormatFloat(v, 'g', 6, 64)
+	}
+	return strings.ReplaceAll(unit.Digits(v, 6), ",", "")
+}
 
 // Count prints a whole number, in groups of three digits.
 func Count[N int | int64](n N) string { return Thousands(fmt.Sprint(n)) }
