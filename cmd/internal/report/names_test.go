@@ -23,6 +23,7 @@ func TestWordsToType(t *testing.T) {
 	for word, want := range map[string]string{
 		"a.zip": "a.zip", "my field.zip": "'my field.zip'", "it's": `'it'\''s'`, "": "''",
 		"a\nb\\'c": `$'a\nb\\\'c'`, "~/x": "'~/x'",
+		"30\tfl oz/ac": `$'30\tfl oz/ac'`, "ö\x1b[31m": `$'ö\x1b[31m'`, "a\xff": `$'a\xff'`, "30\u202e": `$'30\xe2\x80\xae'`,
 	} {
 		if got := Word(word); got != want {
 			t.Errorf("%q: got %s, want %s", word, got, want)

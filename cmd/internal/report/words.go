@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/label/unit"
@@ -248,10 +249,32 @@ func OneLine(message string, paths ...string) string {
 }
 
 // Word prints a word of a command to type: quoted if a shell would split or expand it,
-// and on one line.
+// and on one line. What [Plain] would not show is written out, byte by byte.
 func Word(s string) string {
-	if strings.ContainsAny(s, "\n\r") {
-		return "$'" + strings.NewReplacer("\\", `\\`, "'", `\'`, "\n", `\n`, "\r", `\r`).Replace(s) + "'"
+	if strings.Contains(s, "\n") || Plain(s) != s {
+		var b strings.Builder
+		b.WriteString("$'")
+		for len(s) > 0 {
+			r, size := utf8.DecodeRuneInString(s)
+			switch {
+			case r == '\\' || r == '\'':
+				b.WriteString(`\` + s[:size])
+			case r == '\n':
+				b.WriteString(`\n`)
+			case r == '\r':
+				b.WriteString(`\r`)
+			case r == '\t':
+				b.WriteString(`\t`)
+			case Plain(s[:size]) == s[:size]:
+				b.WriteString(s[:size])
+			default:
+				for _, c := range []byte(s[:size]) {
+					fmt.Fprintf(&b, `\x%02x`, c)
+				}
+			}
+			s = s[size:]
+		}
+		return b.String() + "'"
 	}
 	if s != "" && !strings.ContainsAny(s, " \t\n'\"\\$`*?[]{}()<>|&;#~!%") {
 		return s

@@ -65,14 +65,28 @@ func (p *printer) command(format string, args ...any) {
 	words := strings.Split(command, " --")
 	line := words[0]
 	for _, word := range words[1:] {
-		outside := strings.Count(line, "'")%2 == 0 // of quotes
-		if outside && width(line+" --"+word+" \\") > lineWidth {
+		if !quoted(line) && width(line+" --"+word+" \\") > lineWidth {
 			p.f("%s \\\n", line)
 			line = " "
 		}
 		line += " --" + word
 	}
 	p.f("%s\n", line)
+}
+
+// quoted reports whether a command ends within quotes, as [report.Word] sets them.
+func quoted(command string) bool {
+	in, written := false, false // in $'...' a backslash writes out what follows, in '...' it doesn't
+	for i := 0; i < len(command); i++ {
+		switch {
+		case command[i] == '\\' && (!in || written):
+			i++
+		case command[i] == '\'':
+			written = !in && i > 0 && command[i-1] == '$'
+			in = !in
+		}
+	}
+	return in
 }
 
 // column is one column of a printed table.
