@@ -200,6 +200,20 @@ func TestDiskFull(t *testing.T) {
 	if err != nil || len(entries) > 0 {
 		t.Errorf("left behind: %v %v", entries, err)
 	}
+	fill := exec.Command("sh", "-c", "cat /dev/zero > small/fill; true")
+	fill.Dir = b.dir
+	if err := fill.Run(); err != nil {
+		t.Fatal(err)
+	}
+	template := exec.Command(b.exe, "label", "new", "small/label.yaml")
+	template.Dir = b.dir
+	text, err = template.CombinedOutput()
+	if !errors.As(err, &exit) || exit.ExitCode() != exitFailed || !strings.Contains(string(text), "no space left") {
+		t.Errorf("a template: got %v: %s", err, text)
+	}
+	if _, err := os.Stat(filepath.Join(small, "label.yaml")); !os.IsNotExist(err) {
+		t.Errorf("half a template is left: %v", err)
+	}
 }
 
 // A folder that can't be written to is refused, and a source that can only be

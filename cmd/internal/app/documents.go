@@ -183,17 +183,22 @@ func WriteNew(path, text, other string) error {
 	if os.IsExist(err) {
 		return &Error{What: path + ": is there already", Hint: "choose another name, such as " + other}
 	}
-	if err == nil {
-		_, err = io.WriteString(file, text)
-		if closed := file.Close(); err == nil {
-			err = closed
-		}
+	if err != nil {
+		return &Error{What: path + ": " + SystemSays(err), Hint: hintPlace}
+	}
+	_, err = io.WriteString(file, text)
+	if closed := file.Close(); err == nil {
+		err = closed
 	}
 	if err != nil {
-		return &Error{What: path + ": " + SystemSays(err)}
+		os.Remove(path)
+		return &Error{What: path + ": " + SystemSays(err), Hint: hintPlace}
 	}
 	return nil
 }
+
+// hintPlace is for a file that can't be written where it was to be.
+const hintPlace = "choose another place for it"
 
 // JobTemplate returns a job file to fill in, with a comment on every key.
 func JobTemplate() string {

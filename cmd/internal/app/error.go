@@ -63,6 +63,8 @@ func Explain(err error) Failure {
 	switch {
 	case errors.As(err, &ours):
 		f.Hint, f.At = ours.Hint, ours.spots
+	case errors.As(err, &set): // also behind what tells the name of its archive
+		f.Hint = cmp.Or(set.Hint, hintDamaged)
 	case errors.As(err, &reads):
 		f.Hint = reads.Hint
 	case errors.As(err, &bad):
@@ -75,8 +77,6 @@ func Explain(err error) Failure {
 		f.Hint = no.Hint
 	case errors.As(err, &tasks):
 		f.Hint = tasks.Hint
-	case errors.As(err, &set):
-		f.Hint = cmp.Or(set.Hint, hintDamaged)
 	case errors.As(err, &lands):
 		f.Hint = lands.Hint
 	case errors.As(err, &writes):

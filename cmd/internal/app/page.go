@@ -29,6 +29,9 @@ func writePage(path string, inputs []string, render func(io.Writer) error) error
 	if isOther(path) {
 		return &Error{What: path + ": is there already and is no page, so it is not replaced", Hint: "choose another name for the page"}
 	}
+	if dir := filepath.Dir(path); holdsPlan(dir) || holdsDay(dir) || holdsResults(dir) {
+		return &Error{What: path + ": lies in a folder that holds its own files alone, which verify proves", Hint: "choose another place for the page"}
+	}
 	tmp := path + ".part"
 	file, err := os.OpenFile(tmp, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
