@@ -14,11 +14,9 @@ import (
 type results struct {
 	out    string
 	asJSON bool
-	cmd    *cobra.Command
 }
 
 func (r *results) flags(cmd *cobra.Command, files string) {
-	r.cmd = cmd
 	cmd.Flags().StringVar(&r.out, "out", "", "also write "+files+" into this new folder")
 	cmd.Flags().BoolVar(&r.asJSON, "json", false, "print one JSON document")
 }
@@ -32,9 +30,6 @@ type told[T any] struct {
 // tell writes results where that is asked for, and prints them; flagged says how the command
 // ends then.
 func (t told[T]) tell(ctx context.Context, u *ui, r results, got T, flagged bool) error {
-	if r.out == "" && r.cmd.Flags().Changed("out") {
-		return misused(r.cmd, "--out names no folder")
-	}
 	if r.out != "" {
 		if err := t.write(ctx, r.out, got); err != nil {
 			return err

@@ -84,6 +84,8 @@ that this program prints.`,
 		Version:       app.Version,
 		SilenceErrors: true,
 		SilenceUsage:  true,
+
+		PersistentPreRunE: noneEmpty,
 	}
 	root.SetIn(u.in)
 	root.SetOut(u.out)
@@ -170,6 +172,21 @@ func takes(least, most int, what string) cobra.PositionalArgs {
 		}
 		return nil
 	}
+}
+
+// noneEmpty refuses an argument or a flag without a value, as a name that a script didn't fill
+// in leaves it: keep-outs, say, must not be forgotten so.
+func noneEmpty(cmd *cobra.Command, args []string) (err error) {
+	if slices.Contains(args, "") {
+		return misused(cmd, "one of the names is empty")
+	}
+	cmd.Flags().Visit(func(f *pflag.Flag) {
+		list, several := f.Value.(pflag.SliceValue)
+		if err == nil && (f.Value.String() == "" || several && slices.Contains(list.GetSlice(), "")) {
+			err = misused(cmd, "--"+f.Name+" is empty: leave it out, or give it a value")
+		}
+	})
+	return err
 }
 
 // many is more arguments than anybody gives.

@@ -52,6 +52,9 @@ func runServe(ctx context.Context, u *ui, folder string, port int, browser bool,
 	if port < 0 || port > 65535 {
 		return &app.Error{What: fmt.Sprintf("--port: %d is no port", port), Hint: "leave it out, or give one from 1 to 65535"}
 	}
+	if o.Idle < 0 {
+		return &app.Error{What: fmt.Sprintf("--idle: %v is no time to wait", o.Idle), Hint: "leave it out, or give one such as --idle 30m"}
+	}
 	// A page and a command that is typed in the folder count names from the same place.
 	if err := os.Chdir(folder); err != nil {
 		return &app.Error{What: folder + ": " + app.SystemSays(err), Hint: "name a folder that is there"}
