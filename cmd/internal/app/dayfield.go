@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"rxsplit/cmd/internal/report"
+	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/day"
@@ -292,7 +293,7 @@ func (f *dayField) cost() (c report.DayCost, ok bool) {
 	return report.DayCost{Low: f.way.Cost.Low + f.more, High: f.way.Cost.High + f.more}, true
 }
 
-// at has the field share a loading: liquid and drying agent are more or less than at its own.
+// at has the field share a loading: what its batches take is more or less than at its own.
 func (f *dayField) at(k int, l unit.Loading) {
 	f.shown.Shared, f.shown.Loadings = k, []unit.Loading{l}
 	volume := unit.Uptake(l, f.carrier)
@@ -302,11 +303,30 @@ func (f *dayField) at(k int, l unit.Loading) {
 		area += g.Area
 		f.shown.Rate.Widen(unit.StabilizerRate(l, g.Dry), i == 0)
 	}
-	if job := f.terms.Job; job != nil {
-		more := volume - f.way.Metered
-		liquid := float64(float64(more/unit.Gallon) * float64(job.Prices.Stabilizer.Or(0)/unit.DollarPerGallon))
-		agent := float64(float64(agentFor(f.terms, more)/unit.Ton) * float64(job.Prices.DryingAgent.Or(0)/unit.DollarPerTon))
-		f.more = liquid + agent
-	}
+	own := f.way.Loads[0]
+	shared := own
+	shared.Loading = l
+	f.more = blendCost(f.terms, shared) - blendCost(f.terms, own)
 	f.shown.Mean = unit.LiquidRate(float64(volume) / float64(area))
+}
+
+// blendCost is what a load costs that is the more with another loading: its batches are weighed and
+// metered by that, as the plan's sheets will say. What nobody priced counts nothing.
+func blendCost(t rx.Terms, l rx.Load) float64 {
+	if t.Job == nil {
+		return 0
+	}
+	_, one, _ := t.Batches(l)
+	all, prices := one.Total(), t.Job.Prices
+	perGallon := func(p label.Known[unit.VolumePrice], v unit.Volume) float64 {
+		return float64(float64(p.Or(0)/unit.DollarPerGallon) * float64(v/unit.Gallon))
+	}
+	perTon := func(p label.Known[unit.MassPrice], m unit.Mass) float64 {
+		return float64(float64(p.Or(0)/unit.DollarPerTon) * float64(m/unit.Ton))
+	}
+	cost := perGallon(prices.Stabilizer, all.Liquid) + perTon(prices.Blending, all.Dry) + perTon(prices.DryingAgent, all.AgentInAll())
+	for k, further := range t.FurtherOn(equip.OnBlend) {
+		cost += perGallon(further.Price, all.Further[k].Liquid)
+	}
+	return cost
 }
