@@ -198,11 +198,9 @@ func DayLeftText(d Day, i int) string {
 		said += "Nobody says how dense its liquids are: its weight counts as dry, and it is not re-dosed. "
 	}
 	var used []string
-	steps := 0 // of a scale, that rounding may leave: one a batch
 	for n, r := range d.Runs {
 		for _, lot := range r.Lots {
 			if lot.Left != nil && lot.Left.Of == i {
-				steps += lot.Portion.Count
 				used = append(used, dayGiven(q, n, lot))
 			}
 		}
@@ -210,18 +208,35 @@ func DayLeftText(d Day, i int) string {
 	if len(used) > 0 {
 		said += "Used up first: " + strings.Join(used, "; ") + ". "
 	}
+	why := DayUnused(d, i)
 	if rest := l.Weighed - l.Used; l.Used == 0 {
-		said += "Not used: " + dayUnused(d, i) + "."
-	} else if rest > 0 && rest < equip.ScaleStep(d.Units)*unit.Mass(1+steps) {
-		said += q.Mass(rest) + " stays over: batches are rounded down to what a scale reads."
+		said += "Not used: " + why + "."
+	} else if why != "" {
+		said += q.Mass(rest) + " of it stays unused: " + why + "."
 	} else if rest > 0 {
-		said += q.Mass(rest) + " of it stays unused: " + dayUnused(d, i) + "."
+		said += q.Mass(rest) + " stays over: batches are rounded down to what a scale reads."
 	}
 	return strings.TrimSpace(said)
 }
 
-// dayUnused says why left-over blend that may be used is not.
-func dayUnused(d Day, i int) string {
+// DayUnused says why left-over blend, or more of it than the steps of a scale leave, is not used; nothing
+// where all of it is.
+func DayUnused(d Day, i int) string {
+	l := d.Left[i]
+	if l.Why != "" {
+		return l.Why
+	}
+	steps := 1 // of a scale, that rounding may leave: one a batch
+	for _, r := range d.Runs {
+		for _, lot := range r.Lots {
+			if lot.Left != nil && lot.Left.Of == i {
+				steps += lot.Portion.Count
+			}
+		}
+	}
+	if rest := l.Weighed - l.Used; l.Used > 0 && rest < equip.ScaleStep(d.Units)*unit.Mass(steps) {
+		return ""
+	}
 	for _, a := range d.Asks {
 		if a.About == rx.AskLeft && a.Left == i {
 			return "nobody says that it was made for the customer of " + fieldsText(a.Fields)

@@ -153,7 +153,7 @@ type dayLeftJSON struct {
 	Dry     float64 `json:"dry"`
 	Used    float64 `json:"used"`                // of what is weighed, in the runs
 	Blend   *int    `json:"blend"`               // index, from 0
-	Why     string  `json:"why"`                 // it is not to be used
+	Why     string  `json:"why"`                 // it, or a part of it, is not used
 	Failed  bool    `json:"failed,omitempty"`    // what is said of it can't be so
 	Last    string  `json:"spread_by,omitempty"` // the last day on which the label lets it wait
 }
@@ -211,8 +211,8 @@ func dayDocument(d report.Day, made *DayMade) ([]byte, error) {
 		doc.Loadings = append(doc.Loadings, one)
 	}
 	doc.Runs, doc.Hauls, doc.Asks = dayRunsOf(d)
-	for _, l := range d.Left {
-		doc.Left = append(doc.Left, dayLeftJSON{l.Weighed.In(d.Units), l.Load.Loading.In(d.Units), l.Dry().In(d.Units), l.Used.In(d.Units), index(l.Blend), l.Why, l.Failed, string(l.SpreadBy)})
+	for i, l := range d.Left {
+		doc.Left = append(doc.Left, dayLeftJSON{l.Weighed.In(d.Units), l.Load.Loading.In(d.Units), l.Dry().In(d.Units), l.Used.In(d.Units), index(l.Blend), report.DayUnused(d, i), l.Failed, string(l.SpreadBy)})
 	}
 	for _, o := range d.Orders {
 		one := dayOrderJSON{What: o.What, Amount: o.Amount, Unit: o.Unit, Of: o.Of, Packages: []dayPackJSON{}}
