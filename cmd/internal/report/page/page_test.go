@@ -127,7 +127,7 @@ func TestDecision(t *testing.T) {
 		{"below alone", []rxtest.Ground{{Acres: 1, Rate: 100}, {Acres: 99, Rate: 200}}, "", "Do not impregnate this as one blend at 301.5 fl oz/ton: 1.00 ac of 100.00 ac treated would be off label, all below 20 to 40 fl oz/ac. At 400 fl oz/ton every treated acre would stay on label. Release it by wet boom: 30 fl oz/ac on 100.00 ac, conditional."},
 		{"nothing to treat", []rxtest.Ground{{Acres: 10, Rate: 0}, {Acres: 5, Rate: nan()}}, "", "Nothing is to be treated: no zone has a dry rate above 0."},
 		{"two loads", rxtest.FourGrounds(), rx.Loads, "Release it by 2 impregnated loads: 24 to 40 fl oz/ac on 160.00 ac, conditional."},
-		{"refit", rxtest.FourGrounds(), rx.Refit, "Release it by refitted dry rates: 20 to 40 fl oz/ac on 160.00 ac, conditional. Changes the prescription in 2 zones, 55.00 ac: 1,000 lb added, 750 lb taken off; needs the agronomist's yes."},
+		{"refit", rxtest.FourGrounds(), rx.Refit, "Release it by refitted dry rates: 20 to 40 fl oz/ac on 160.00 ac, conditional. Changes the prescription in 2 zones, 55.00 ac: 1,000 lb added, 750 lb removed; needs the agronomist's yes."},
 	} {
 		r := reporttest.PlanFor(t, rxtest.Plain(test.grounds...), rxtest.Terms(rxtest.Label(t, "")), test.way)
 		if got := decision(r); got != test.want {

@@ -13,7 +13,7 @@ func changeTheme(r report.Result, q figures.Quantities) mapTheme {
 	t := mapTheme{ID: "map-change", Title: "Change of dry rates", Button: "Change", Note: "What the plan spreads against what was prescribed; it needs the agronomist's yes."}
 	t.Blank = 2
 	t.classes = []mapClass{
-		{Text: "added", Fill: svg.Added.Fill()}, {Text: "taken off", Fill: svg.Taken.Fill()},
+		{Text: "added", Fill: svg.Added.Fill()}, {Text: "removed", Fill: svg.Taken.Fill()},
 		{Text: "as prescribed", Fill: verdictFill(rx.Within)}, {Text: report.VerdictText(rx.NoDry), Fill: verdictFill(rx.NoDry)},
 	}
 	t.classify(r.Prescription, func(z int) int {

@@ -64,7 +64,7 @@ func TestTablesByHand(t *testing.T) {
 			"24 to 40 fl oz/ac on 160.00 ac", "$2,864", "layer applies ac rate in all dry-1 treated dry 1 zone 40.00 100 4,000 lb dry-2 treated dry 3 zones 120.00 180 to 300 26,550 lb",
 		}},
 		{"refit", plan, rx.Refit, []string{
-			"2 zones, 55.00 ac: 1,000 lb added, 750 lb taken off", "$2,925", "layer applies ac rate in all dry treated dry 4 zones 160.00 125 to 250 30,800 lb",
+			"2 zones, 55.00 ac: 1,000 lb added, 750 lb removed", "$2,925", "layer applies ac rate in all dry treated dry 4 zones 160.00 125 to 250 30,800 lb",
 		}},
 		{"base", plan, rx.Base, []string{
 			"layer applies ac rate in all", "treated dry 4 zones 160.00 100 16,000 lb", "untreated dry 3 zones 120.00 80 to 200 14,550 lb",
