@@ -34,6 +34,7 @@ type sweeper struct {
 	options Options
 	frame   frame
 	edges   []edge
+	patches int     // the number of their first edge
 	zones   int     // how many there are
 	beyond  int     // of zones and keep-outs: the number of the first patch
 	pieceIn buckets // pieces that reach each band
@@ -56,7 +57,7 @@ func newSweeper(g *Ground, o Options) (*sweeper, error) {
 		s.edges = s.edgesOf(s.edges, g.KeepOuts, s.zones)
 		s.beyond = g.KeepOuts.Len()
 	}
-	s.beyond += s.zones
+	s.beyond, s.patches = s.beyond+s.zones, len(s.edges)
 	if g.Patches != nil {
 		s.edges = s.edgesOf(s.edges, g.Patches, s.beyond)
 	}

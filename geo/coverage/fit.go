@@ -85,9 +85,11 @@ func (f frame) over(all span) frame {
 	return f
 }
 
-// covers returns how often covered ground is covered on the mean, by some of the lines.
+// covers returns how often covered ground is covered on the mean, by some of the lines, wherever
+// zones and keep-outs lie.
 func (s *sweeper) covers() float64 {
 	some := *s
+	some.edges = s.edges[s.patches:]
 	all := span{s.frame.at(0), s.frame.at(s.frame.lines - 1)}
 	some.frame.spacing *= math.Ceil(float64(s.frame.lines) / bandLines)
 	some.frame = some.frame.over(all)
