@@ -52,15 +52,14 @@ func (f *Field) BestAhead(layer int, c Course, o Options) (best LookAhead, err e
 	if err != nil {
 		return best, err
 	}
-	judge, asked := f.judgeOf([]int{layer}), c.Ahead
+	route, err := f.route(layer, c, land)
+	if err != nil {
+		return best, err
+	}
+	judge := f.judgeOf([]int{layer})
 	step := aheadStep
 	for t := unit.Time(0); t <= c.Dead+c.Ramp+aheadStep/2; t += step {
-		c.Ahead = t
-		d, err := f.passes(layer, c, land)
-		if err != nil {
-			return best, err
-		}
-		pieces := merged(d.laid.Pieces, goOn)
+		pieces := merged(route.drive(t).laid.Pieces, goOn)
 		if len(pieces) > aheadPieces { // lines lie otherwise over wider ones: few keep their figure
 			pieces = merged(pieces, beside)
 		}
@@ -69,7 +68,7 @@ func (f *Field) BestAhead(layer int, c Course, o Options) (best LookAhead, err e
 			return best, err
 		}
 		if t == 0 {
-			best = LookAhead{Layer: l, Off: off, OffNow: off, Asked: asked}
+			best = LookAhead{Layer: l, Off: off, OffNow: off, Asked: c.Ahead}
 			if !changes(judge.targets[0]) {
 				return best, nil
 			}

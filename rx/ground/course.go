@@ -65,24 +65,55 @@ func (f *Field) Passes(layer int, c Course) (*Drive, error) {
 
 // passes drives a layer with the headland of its course.
 func (f *Field) passes(layer int, c Course, land headland) (*Drive, error) {
-	targets := make([]float64, len(f.Prescription.Zones))
-	for z := range targets {
-		targets[z] = f.target(layer, z)
+	r, err := f.route(layer, c, land)
+	if err != nil {
+		return nil, err
 	}
-	way := newWay(c, f.zones)
-	if way.count > mostPasses {
+	return r.drive(c.Ahead), nil
+}
+
+// route is a course over the field with all that decides what it lays but for how early changes
+// are called for.
+type route struct {
+	*way
+	layer   int
+	land    headland
+	targets []float64 // by zone
+	passes  []path
+}
+
+// path is what a pass is to lay on its way, and where each section is open; nil where nothing closes.
+type path struct {
+	legs []leg
+	open [][]leg
+}
+
+// route lays the course of a layer over the field.
+func (f *Field) route(layer int, c Course, land headland) (*route, error) {
+	r := &route{way: newWay(c, f.zones), layer: layer, land: land, targets: make([]float64, len(f.Prescription.Zones))}
+	for z := range r.targets {
+		r.targets[z] = f.target(layer, z)
+	}
+	if r.count > mostPasses {
 		return nil, &Error{"the field is more than 20 000 passes across", "compare the units of the machine's width"}
 	}
-	shapes, wanted := f.withStrips(layer, targets)
-	if way.meets(shapes) > float64(freeMeets+eachMeets*len(shapes.Points)) {
+	shapes, wanted := f.withStrips(layer, r.targets)
+	if r.meets(shapes) > float64(freeMeets+eachMeets*len(shapes.Points)) {
 		return nil, &Error{"zones are so narrow or so jagged, for so many of them, that the passes would change on every step", "drive along them with --azimuth, or compare the units of the machine's width"}
 	}
-	laid := &swath.Laid{}
-	way.laps(laid, land, targets)
-	lines, open := way.lines(shapes, sides[:]), way.openings(f.zones, targets, land)
-	passes := cores.Map(way.count, 1, func(i, _ int) []coverage.Piece {
-		return way.pass(i, lines[i*len(sides):(i+1)*len(sides)], open.of(i), wanted)
+	lines, open := r.lines(shapes, sides[:]), r.openings(f.zones, r.targets, land)
+	r.passes = cores.Map(r.count, 1, func(i, _ int) path {
+		return pathOf(i, legsOf(lines[i*len(sides):(i+1)*len(sides)], wanted), open.of(i))
 	})
+	return r, nil
+}
+
+// drive lays a route on which changes are called for so much earlier.
+func (r *route) drive(ahead unit.Time) *Drive {
+	r.ahead = r.meters(ahead)
+	laid := &swath.Laid{}
+	r.laps(laid, r.land, r.targets)
+	passes := cores.Map(r.count, 1, func(i, _ int) []coverage.Piece { return r.pass(i, r.passes[i]) })
 	n := 0
 	for _, pieces := range passes {
 		n += len(pieces)
@@ -92,12 +123,12 @@ func (f *Field) passes(layer int, c Course, land headland) (*Drive, error) {
 		laid.Pieces = append(laid.Pieces, pieces...)
 		for k := range pieces {
 			ring := &pieces[k].Ring
-			area := float64(way.width / float64(way.sections) * samebits.Hypot(ring[3][0]-ring[0][0], ring[3][1]-ring[0][1]))
+			area := float64(r.width / float64(r.sections) * samebits.Hypot(ring[3][0]-ring[0][0], ring[3][1]-ring[0][1]))
 			laid.Driven += area
 			laid.Ledger.Pieces += float64(pieces[k].Density * area)
 		}
 	}
-	return &Drive{Layer: layer, laid: laid}, nil
+	return &Drive{Layer: r.layer, laid: laid}
 }
 
 // way is a course over a field, in a frame whose passes run along its second axis.
@@ -117,10 +148,12 @@ func newWay(c Course, zones *geo.Shapes) *way {
 	l := lane.Over(zones.Points, c.Azimuth, unit.Meters(c.Width), unit.Meters(c.Offset))
 	w := &way{course: c, along: l.Along, width: l.Width, left: l.Left, count: l.Count, sections: max(c.Sections, 1)}
 	w.speed = unit.Meters(unit.Foot) * float64(c.Speed) * 5280 / 3600
-	seconds := func(t unit.Time) float64 { return float64(t/unit.Second) * w.speed }
-	w.dead, w.ramp, w.ahead = seconds(c.Dead), seconds(c.Ramp), seconds(c.Ahead)
+	w.dead, w.ramp = w.meters(c.Dead), w.meters(c.Ramp)
 	return w
 }
+
+// meters is how far the machine drives in a time.
+func (w *way) meters(t unit.Time) float64 { return float64(t/unit.Second) * w.speed }
 
 // turn brings a place into the frame: across to the right, and ahead.
 func (w *way) turn(p orb.Point) orb.Point { return lane.Lanes{Along: w.along}.Turn(p) }
@@ -182,24 +215,29 @@ func (w *way) edge(lines [][]meeting, beside []float64, a, b orb.Point, zone int
 // leg is a part of a pass with one target.
 type leg struct{ from, to, target float64 }
 
-// pass lays one pass; every other one is driven back.
-func (w *way) pass(i int, lines [][]meeting, open [][]leg, targets []float64) (pieces []coverage.Piece) {
-	legs := legsOf(lines, targets)
-	sign := 1.0
+// pathOf is a pass as it is driven: every other one back.
+func pathOf(i int, legs []leg, open [][]leg) path {
 	if i%2 == 1 {
-		sign = -1
 		legs = mirrored(legs)
 		for k := range open {
 			open[k] = mirrored(open[k])
 		}
 	}
-	if open == nil {
-		w.run(legs, func(l leg) { pieces = append(pieces, w.piece(i, 0, sign, l)) })
-		return pieces
+	if open != nil {
+		legs = within(legs, joined(open))
 	}
-	w.run(within(legs, joined(open)), func(l leg) {
-		for k := range open {
-			for _, part := range within([]leg{l}, open[k]) {
+	return path{legs, open}
+}
+
+// pass lays one pass.
+func (w *way) pass(i int, p path) (pieces []coverage.Piece) {
+	sign := float64(1 - i%2*2)
+	w.run(p.legs, func(l leg) {
+		if p.open == nil {
+			pieces = append(pieces, w.piece(i, 0, sign, l))
+		}
+		for k := range p.open {
+			for _, part := range within([]leg{l}, p.open[k]) {
 				pieces = append(pieces, w.piece(i, k, sign, part))
 			}
 		}
