@@ -1,7 +1,6 @@
 package coverage
 
 import (
-	"errors"
 	"math"
 	"math/rand/v2"
 	"reflect"
@@ -26,10 +25,11 @@ func TestTooMuchIsDrawnCoarsely(t *testing.T) {
 		g.Patches.Append(box(0, at, bars, at+0.5))
 		g.Laid = append(g.Laid, Patch{Density: 1}, Patch{Density: 1})
 	}
-	regions, err := Regions(g, Options{Spacing: 0.25}, func(s *State) (int32, [2]float64) { return s.Covers[0], [2]float64{} })
+	drawn, err := Regions(g, Options{Spacing: 0.25}, func(s *State) (int32, [2]float64) { return s.Covers[0], [2]float64{} })
 	if err != nil {
 		t.Fatal(err)
 	}
+	regions := drawn[0]
 	if most := freeRuns + eachRuns*4*len(g.Laid); len(regions) > most || len(regions) < 1000 {
 		t.Errorf("%d regions, at most %d are worth drawing", len(regions), most)
 	}
@@ -64,17 +64,46 @@ func TestTooMuchIsSoonSeen(t *testing.T) {
 		t.Fatal(err)
 	}
 	const few = 4 * bars // lines of them end a band
-	if _, err := s.draw(look, few); !errors.Is(err, errRuns) || looked.Load() > int64(runtime.GOMAXPROCS(0)*(few+2*bars)) {
+	if all, err := s.draw([]Classed{look}, few); err != nil || !all[0].over() || looked.Load() > int64(runtime.GOMAXPROCS(0)*(few+2*bars)) {
 		t.Errorf("%v: %d stretches are looked at to see that they are more than %d", err, looked.Load(), few)
 	}
 	looked.Store(0)
-	regions, err := Regions(g, Options{Spacing: 1}, look)
-	if err != nil || len(regions) < bars {
-		t.Fatalf("%d regions, %v", len(regions), err)
+	all, err := Regions(g, Options{Spacing: 1}, look)
+	if err != nil || len(all[0]) < bars {
+		t.Fatalf("%v, %v", all, err)
 	}
 	most := int64(freeRuns + eachRuns*2*bars)
 	if n := looked.Load(); n > int64(runtime.GOMAXPROCS(0)+2)*(most+bars) {
 		t.Errorf("%d stretches are looked at to draw %d at most", n, most)
+	}
+}
+
+// Drawn in many ways at once, ground is as drawn in each alone, whether one of them has too many runs
+// or not.
+func TestManyWaysAreDrawnAsEach(t *testing.T) {
+	const bars, long = 400, 800
+	g := &Ground{Products: 1, Zones: &geo.Shapes{}}
+	for i := range bars {
+		g.Zones.Append(box(float64(i), 0, float64(i)+1, long))
+	}
+	fine := func(s *State) (int32, [2]float64) { return int32(s.Zone%2) + 1, [2]float64{float64(s.Zone), 1} }
+	coarse := func(s *State) (int32, [2]float64) { return int32(s.Zone/100) + 1, [2]float64{1, float64(s.Zone)} }
+	all, err := Regions(g, Options{Spacing: 1}, coarse, fine, coarse)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, by := range []Classed{coarse, fine, coarse} {
+		alone, err := Regions(g, Options{Spacing: 1}, by)
+		if err != nil || len(alone[0]) < 4 || !reflect.DeepEqual(all[i], alone[0]) {
+			t.Errorf("way %d: %d regions, %d where it is drawn alone: %v", i, len(all[i]), len(alone[0]), err)
+		}
+	}
+	s, err := newSweeper(g, Options{Spacing: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if all, err := s.draw([]Classed{coarse, fine}, freeRuns); err != nil || all[0].over() || !all[1].over() {
+		t.Error("one of two ways is to have too many runs", err)
 	}
 }
 

@@ -140,7 +140,7 @@ func TestWaysAtACorner(t *testing.T) {
 // the hole: each is one region, with its own rings, and all have their ground.
 func TestRegionsOfBoxes(t *testing.T) {
 	g := &Ground{Products: 1, Zones: shapes(box(40, 40, 60, 60), box(0, 0, 100, 100), box(100, 100, 130, 130))}
-	regions, err := Regions(g, Options{Spacing: 0.5}, func(s *State) (int32, [2]float64) {
+	all, err := Regions(g, Options{Spacing: 0.5}, func(s *State) (int32, [2]float64) {
 		return []int32{2, 1, 1}[s.Zone], [2]float64{float64(s.Zone), 7}
 	})
 	if err != nil {
@@ -148,7 +148,7 @@ func TestRegionsOfBoxes(t *testing.T) {
 	}
 	sums := map[int32]float64{}
 	rings := map[int32]int{}
-	for _, r := range regions {
+	for _, r := range all[0] {
 		drawn := 0.0
 		for i, ring := range r.Polygon {
 			if area := geo.TwiceArea(ring) / 2; (area > 0) != (i == 0) {

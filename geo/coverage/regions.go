@@ -23,32 +23,41 @@ type region struct {
 // whose means are wanted.
 type Classed func(*State) (class int32, values [2]float64)
 
-// Regions draws the ground of each class. Runs that are narrow are given to their neighbors:
-// a receiver does not tell them. Where the side of a region moves evenly from line to line,
-// it is drawn straight, which keeps its area. Neighbors share their edges, point by point.
-// Where there would be too many runs to be of use, the lines are spread out.
-func Regions(g *Ground, o Options, classed Classed) ([]region, error) {
+// Regions draws the ground of each class, by each of some ways to class it: ground is swept once
+// for all of them. Runs that are narrow are given to their neighbors: a receiver does not tell
+// them. Where the side of a region moves evenly from line to line, it is drawn straight, which
+// keeps its area. Neighbors share their edges, point by point. Where there would be too many runs
+// to be of use, the lines are spread out.
+func Regions(g *Ground, o Options, by ...Classed) ([][]region, error) {
 	s, err := newSweeper(g, o)
 	if err != nil {
 		return nil, err
 	}
 	most := int(s.share * float64(freeRuns+eachRuns*(len(g.Pieces)+len(s.edges))))
-	for {
-		d, err := s.draw(classed, most)
-		if err == nil {
-			return d.regions(), nil
-		}
-		if !errors.Is(err, errRuns) {
-			return nil, err
-		}
-		reached := int(d.runs[len(d.runs)-1].line) + 1
-		for o.Spacing = 2 * s.frame.spacing; len(d.runs)*s.frame.lines > int(o.Spacing/s.frame.spacing)*most*reached; {
-			o.Spacing *= 2 // the lines that are left are likely no better
-		}
-		if s, err = newSweeper(g, o); err != nil {
-			return nil, err
-		}
+	all, err := s.draw(by, most)
+	if err != nil {
+		return nil, err
 	}
+	regions := make([][]region, len(by))
+	for i, d := range all {
+		all[i] = nil
+		for d.over() {
+			spacing := d.frame.spacing
+			for o.Spacing = 2 * spacing; d.count*d.frame.lines > int(o.Spacing/spacing)*most*d.reached; {
+				o.Spacing *= 2 // the lines that are left are likely no better
+			}
+			if s, err = newSweeper(g, o); err != nil {
+				return nil, err
+			}
+			again, err := s.draw(by[i:i+1], most)
+			if err != nil {
+				return nil, err
+			}
+			d = again[0]
+		}
+		regions[i] = d.regions()
+	}
+	return regions, nil
 }
 
 // How many runs are drawn. Each takes some 500 bytes until its region is drawn, and a field has
@@ -58,24 +67,68 @@ const (
 	eachRuns = 1
 )
 
-var errRuns = errors.New("too many runs")
-
-// draw gathers the runs of all lines; the error is errRuns where there are more than most.
-func (s *sweeper) draw(classed Classed, most int) (*drawing, error) {
-	d := &drawing{frame: s.frame, ends: make([]int32, s.frame.lines+1)}
-	err := inOrder(s, func(b int) *classRuns {
-		c := runRoom.Get().(*classRuns)
-		c.classed, c.narrow, c.most, c.runs = classed, s.options.Narrow, most, c.runs[:0]
-		return sweepBand(s, b, c)
-	}, func(c *classRuns) error {
-		defer runRoom.Put(c)
-		d.add(c.runs)
-		if len(d.runs) > most {
+// draw gathers the runs of all lines, by each of some ways to class ground: for each only until
+// there are more than most, and for all only until each has so many.
+func (s *sweeper) draw(by []Classed, most int) ([]*drawing, error) {
+	all := make([]*drawing, len(by))
+	for i := range all {
+		all[i] = &drawing{frame: s.frame, most: most, ends: make([]int32, s.frame.lines+1)}
+	}
+	err := inOrder(s, func(b int) runsOfBand {
+		var band runsOfBand
+		for i, d := range all {
+			c := runRoom.Get().(*classRuns)
+			c.classed, c.narrow, c.most, c.full, c.runs = by[i], s.options.Narrow, most, d.over(), c.runs[:0]
+			band = append(band, c)
+		}
+		return sweepBand(s, b, band)
+	}, func(band runsOfBand) error {
+		more := false
+		for i, c := range band {
+			if !all[i].over() {
+				all[i].add(c.runs)
+			}
+			more = more || !all[i].over()
+			runRoom.Put(c)
+		}
+		if !more {
 			return errRuns
 		}
 		return nil
 	})
-	return d, err
+	if errors.Is(err, errRuns) {
+		err = nil
+	}
+	return all, err
+}
+
+var errRuns = errors.New("too many runs")
+
+// runsOfBand gathers the runs of a band by each way to class ground.
+type runsOfBand []*classRuns
+
+func (r runsOfBand) begin(line int) {
+	for _, c := range r {
+		c.begin(line)
+	}
+}
+
+func (r runsOfBand) stretch(from, to float64, s *State) {
+	for _, c := range r {
+		if !c.full {
+			c.stretch(from, to, s)
+		}
+	}
+}
+
+func (r runsOfBand) end() (more bool) {
+	for _, c := range r {
+		if !c.full {
+			c.full = !c.end()
+		}
+		more = more || !c.full
+	}
+	return more
 }
 
 // classRun is a run of one class on a line.
@@ -91,6 +144,7 @@ type classRuns struct {
 	classed   Classed
 	narrow    float64
 	most      int
+	full      bool
 	line      int32
 	now, kept []classRun // of this line
 	runs      []classRun
@@ -149,15 +203,25 @@ func (c *classRuns) end() bool {
 	return len(c.runs) <= c.most
 }
 
-// drawing joins the runs of all lines.
+// drawing joins the runs of all lines. None are kept where there are more than most.
 type drawing struct {
-	frame frame
-	runs  []classRun
-	ends  []int32 // line k has the runs from ends[k] to ends[k+1]
-	sets  geo.Sets
+	frame   frame
+	most    int
+	count   int // of runs so far
+	reached int // lines
+	runs    []classRun
+	ends    []int32 // line k has the runs from ends[k] to ends[k+1]
+	sets    geo.Sets
 }
 
+func (d *drawing) over() bool { return d.count > d.most }
+
 func (d *drawing) add(runs []classRun) {
+	if d.count += len(runs); d.over() {
+		d.reached = int(runs[len(runs)-1].line) + 1
+		d.runs, d.sets = nil, nil
+		return
+	}
 	for i := range runs {
 		d.sets = append(d.sets, int32(len(d.runs)+i))
 		d.ends[runs[i].line+1]++

@@ -16,7 +16,7 @@ import (
 // areas of their runs, as a whole and one by one.
 func TestRegions(t *testing.T) {
 	g := ground(season(11, 0.02))
-	regions, err := coverage.Regions(g, coverage.Options{Spacing: 0.5}, func(s *coverage.State) (int32, [2]float64) {
+	drawn, err := coverage.Regions(g, coverage.Options{Spacing: 0.5}, func(s *coverage.State) (int32, [2]float64) {
 		return int32(min(s.Covers[0], 2)) + 1, [2]float64{s.Density[0], 1}
 	})
 	if err != nil {
@@ -24,15 +24,15 @@ func TestRegions(t *testing.T) {
 	}
 	byClass := map[int32]float64{}
 	amount := 0.0
-	for i, r := range regions {
+	for i, r := range drawn[0] {
 		byClass[r.Class] += r.Area
 		amount += r.Area * r.Mean[0]
-		drawn := 0.0
+		sum := 0.0
 		for _, ring := range r.Polygon {
-			drawn += area(ring)
+			sum += area(ring)
 		}
-		if math.Abs(drawn-r.Area) > 0.02*r.Area+2 {
-			t.Errorf("region %d of class %d is drawn with %.2f m², and has %.2f", i, r.Class, drawn, r.Area)
+		if math.Abs(sum-r.Area) > 0.02*r.Area+2 {
+			t.Errorf("region %d of class %d is drawn with %.2f m², and has %.2f", i, r.Class, sum, r.Area)
 		}
 		if r.Area > 20 {
 			if err := geo.Valid(orb.MultiPolygon{r.Polygon}); err != nil {
@@ -58,12 +58,13 @@ func TestRegionsShareEdges(t *testing.T) {
 	for seed := range seeds {
 		g := ground(season(seed, 0.05*float64(seed+1)))
 		g.Pieces = g.Pieces[:len(g.Pieces)/4] // pairs are dear to overlay
-		regions, err := coverage.Regions(g, coverage.Options{Spacing: 3 - float64(seed)}, func(s *coverage.State) (int32, [2]float64) {
+		drawn, err := coverage.Regions(g, coverage.Options{Spacing: 3 - float64(seed)}, func(s *coverage.State) (int32, [2]float64) {
 			return int32(s.Density[0]/5) + 1, [2]float64{}
 		})
 		if err != nil {
 			t.Fatal(err)
 		}
+		regions := drawn[0]
 		if len(regions) < 50 {
 			t.Fatalf("seed %d: %d regions are too few to say much", seed, len(regions))
 		}

@@ -67,10 +67,11 @@ func holdSeason(t *testing.T, table string) {
 	}, 130, 240) // 20.8 and 38.4 fl oz/ac
 	course := tenMeters
 	course.Offset, course.Dead = 7*unit.Meter, unit.Second
-	layer, err := driveOn(t, first, course).Layer(Options{})
+	drawn, err := driveOn(t, first, course).Drawn(Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
+	layer := drawn.Laid
 	rates := make([]unit.LiquidRate, len(layer.Rows))
 	for i, row := range layer.Rows {
 		rates[i] = row.Stabilizer

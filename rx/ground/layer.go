@@ -49,51 +49,52 @@ const (
 	Over
 )
 
-// Layer draws the result as connected ground of equal class, once: nobody may change it. The
-// ground is the same whatever means are asked for: it is drawn once more for each further liquid.
-func (r *Result) Layer(o Options) (*Layer, error) {
-	if r.layer != nil {
-		return r.layer, nil
+// Drawn is a result as connected ground of equal class: nobody may change it.
+type Drawn struct {
+	Laid     *Layer // what was applied, or would be
+	ByLabel  *Layer // how ground stands to the stabilizer's label, with what of the zones gets nothing, and what lies outside them, as [None]
+	ByCover  *Layer // how often ground is covered
+	ByTarget *Layer // what is more than a tenth off its target
+}
+
+// Drawn draws the result, once. The ground of what was laid is the same whatever means are asked
+// for: it is drawn once more for each further liquid.
+func (r *Result) Drawn(o Options) (*Drawn, error) {
+	if r.drawn != nil {
+		return r.drawn, nil
 	}
-	layer, err := r.draw(r.judge.classed, o)
-	if err != nil {
-		return nil, err
+	by := []coverage.Classed{
+		r.judge.classed,
+		func(s *coverage.State) (int32, [2]float64) { return r.judge.verdict(s), [2]float64{} },
+		func(s *coverage.State) (int32, [2]float64) { return int32(r.judge.covers(s)), [2]float64{} },
+		func(s *coverage.State) (int32, [2]float64) { return int32(r.judge.onTarget(s)), [2]float64{} },
 	}
+	kinds := len(by)
+	var further []string
 	for k := range r.judge.graded {
 		g := &r.judge.graded[k]
 		if g.number == 0 {
 			continue
 		}
-		more, err := r.draw(func(s *coverage.State) (int32, [2]float64) {
+		further = append(further, r.Field.liquids()[g.number].Field())
+		by = append(by, func(s *coverage.State) (int32, [2]float64) {
 			class, _ := r.judge.classed(s)
 			return class, [2]float64{g.rate(s)}
-		}, o)
-		if err != nil {
-			return nil, err
-		}
-		layer.Further = append(layer.Further, r.Field.liquids()[g.number].Field())
-		for i := range layer.Rows {
-			layer.Rows[i].Further = append(layer.Rows[i].Further, more.Rows[i].Stabilizer)
+		})
+	}
+	all, err := r.draw(o, by)
+	if err != nil {
+		return nil, err
+	}
+	laid := all[0]
+	laid.Further = further
+	for _, more := range all[kinds:] {
+		for i := range laid.Rows {
+			laid.Rows[i].Further = append(laid.Rows[i].Further, more.Rows[i].Stabilizer)
 		}
 	}
-	r.layer = layer
-	return layer, nil
-}
-
-// ByVerdict draws how ground stands to the stabilizer's label, with what of the zones gets
-// nothing, and what lies outside them, as [None].
-func (r *Result) ByVerdict(o Options) (*Layer, error) {
-	return r.draw(func(s *coverage.State) (int32, [2]float64) { return r.judge.verdict(s), [2]float64{} }, o)
-}
-
-// ByCover draws how often ground is covered.
-func (r *Result) ByCover(o Options) (*Layer, error) {
-	return r.draw(func(s *coverage.State) (int32, [2]float64) { return int32(r.judge.covers(s)), [2]float64{} }, o)
-}
-
-// ByTarget draws what is more than a tenth off its target.
-func (r *Result) ByTarget(o Options) (*Layer, error) {
-	return r.draw(func(s *coverage.State) (int32, [2]float64) { return int32(r.judge.onTarget(s)), [2]float64{} }, o)
+	r.drawn = &Drawn{laid, all[1], all[2], all[3]}
+	return r.drawn, nil
 }
 
 func (j *judge) verdict(s *coverage.State) int32 {
@@ -148,30 +149,33 @@ func (j *judge) onTarget(s *coverage.State) Kind {
 	return kind
 }
 
-func (r *Result) draw(classed coverage.Classed, o Options) (*Layer, error) {
+func (r *Result) draw(o Options, by []coverage.Classed) (layers []*Layer, err error) {
 	f := r.Field
 	size := max(f.bound.Max[0]-f.bound.Min[0], f.bound.Max[1]-f.bound.Min[1])
 	spacing := math.Max(1, size/layerLines)
-	regions, err := coverage.Regions(r.ground, coverage.Options{Spacing: spacing, Context: o.Context}, classed)
+	drawings, err := coverage.Regions(r.ground, coverage.Options{Spacing: spacing, Context: o.Context}, by...)
 	if err != nil {
 		return nil, err
 	}
-	out := &Layer{Shapes: &geo.Shapes{}}
-	for _, region := range regions {
-		polygon := orb.MultiPolygon{region.Polygon}
-		for _, ring := range region.Polygon {
-			if err := f.plane.ToLonLat(ring, ring); err != nil {
-				return nil, err
+	for _, regions := range drawings {
+		out := &Layer{Shapes: &geo.Shapes{}}
+		for _, region := range regions {
+			polygon := orb.MultiPolygon{region.Polygon}
+			for _, ring := range region.Polygon {
+				if err := f.plane.ToLonLat(ring, ring); err != nil {
+					return nil, err
+				}
 			}
+			area, err := geo.AreaOf(polygon)
+			if err != nil || area <= 0 {
+				continue // less than a line wide
+			}
+			out.Shapes.Append(polygon)
+			out.Rows = append(out.Rows, LayerRow{Class(region.Class % int32(classes)), Kind(region.Class), area, unit.LiquidRate(region.Mean[0]), unit.DryRate(region.Mean[1]), nil})
 		}
-		area, err := geo.AreaOf(polygon)
-		if err != nil || area <= 0 {
-			continue // less than a line wide
-		}
-		out.Shapes.Append(polygon)
-		out.Rows = append(out.Rows, LayerRow{Class(region.Class % int32(classes)), Kind(region.Class), area, unit.LiquidRate(region.Mean[0]), unit.DryRate(region.Mean[1]), nil})
+		layers = append(layers, out)
 	}
-	return out, nil
+	return layers, nil
 }
 
 // classed says for a layer what a stretch is: nothing where nothing was laid.

@@ -27,7 +27,7 @@ type Result struct {
 	tables   *coverage.Tables
 	ground   *coverage.Ground // as logged
 	judge    *judge
-	layer    *Layer // once it is drawn
+	drawn    *Drawn
 }
 
 // Extent is an area with an estimate of how far it may be off.

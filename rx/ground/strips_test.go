@@ -82,11 +82,11 @@ func TestKeepOutsWantNoLiquid(t *testing.T) {
 		if math.Abs(float64(p.OnTarget-c.share)) > 1e-3 || math.Abs(float64(p.Zones[0].OnTarget-c.share)) > 1e-3 {
 			t.Errorf("%s: %v of the field and %v of its zone are on target, want %v", c.name, p.OnTarget, p.Zones[0].OnTarget, c.share)
 		}
-		drawn := func(l *Layer, err error, kinds ...Kind) (sum unit.Area) {
-			t.Helper()
-			if err != nil {
-				t.Fatal(err)
-			}
+		d, err := r.Drawn(Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		drawn := func(l *Layer, kinds ...Kind) (sum unit.Area) {
 			for _, row := range l.Rows {
 				if slices.Contains(kinds, row.Kind) {
 					sum += row.Area
@@ -94,10 +94,8 @@ func TestKeepOutsWantNoLiquid(t *testing.T) {
 			}
 			return sum
 		}
-		l, err := r.ByTarget(Options{})
-		nearly(t, c.name+": drawn off target", drawn(l, err, Under, Over), unit.Area(c.bad)*meters, 1e-3)
-		l, err = r.ByCover(Options{})
-		nearly(t, c.name+": drawn bare", drawn(l, err, Bare), 72000*meters, 1e-3)
+		nearly(t, c.name+": drawn off target", drawn(d.ByTarget, Under, Over), unit.Area(c.bad)*meters, 1e-3)
+		nearly(t, c.name+": drawn bare", drawn(d.ByCover, Bare), 72000*meters, 1e-3)
 	}
 }
 

@@ -8,17 +8,17 @@ import (
 	"rxsplit/label/unit"
 )
 
-// What is drawn by verdict has the acres of the table by verdict, ground with none too.
-func TestByVerdictIsTheTable(t *testing.T) {
+// What is drawn by the label has the acres of the table by verdict, ground with none too.
+func TestByLabelIsTheTable(t *testing.T) {
 	// 16 and 38.4 fl oz/ac, and nothing between them.
 	f := planned([]orb.Polygon{rectangle(0, 0, 200, 160), rectangle(0, 160, 200, 200), rectangle(0, 200, 200, 400)}, 100, 0, 240)
 	r := driveOn(t, f, tenMeters)
-	layer, err := r.ByVerdict(Options{})
+	d, err := r.Drawn(Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	var drawn [classes]unit.Area
-	for _, row := range layer.Rows {
+	for _, row := range d.ByLabel.Rows {
 		drawn[row.Class] += row.Area
 	}
 	for class, on := range r.Liquids[0].Classes {

@@ -188,10 +188,11 @@ func (r Run) WriteGround(ctx context.Context, dir string, g report.Ground) error
 
 // groundFolder is the folder of what lands on a field.
 func groundFolder(ctx context.Context, dir string, g report.Ground) (write.Folder, error) {
-	layer, err := g.Layer(ground.Options{Context: ctx})
+	drawn, err := g.Drawn(ground.Options{Context: ctx})
 	if err != nil {
 		return write.Folder{}, err
 	}
+	layer := drawn.Laid
 	area := "ACRES"
 	if g.Units == unit.Metric {
 		area = "HA"

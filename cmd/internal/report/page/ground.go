@@ -214,15 +214,7 @@ func narrow(s unit.System) string {
 
 // groundMaps draws what landed: by label, by covers, by target.
 func (v *plainView) groundMaps(g report.Ground, q figures.Quantities) error {
-	verdict, err := g.ByVerdict(ground.Options{})
-	if err != nil {
-		return err
-	}
-	covers, err := g.ByCover(ground.Options{})
-	if err != nil {
-		return err
-	}
-	target, err := g.ByTarget(ground.Options{})
+	drawn, err := g.Drawn(ground.Options{})
 	if err != nil {
 		return err
 	}
@@ -231,15 +223,15 @@ func (v *plainView) groundMaps(g report.Ground, q figures.Quantities) error {
 	}
 	for _, t := range []landedTheme{
 		{
-			"map-verdict", "By the stabilizer's label", strings.TrimSpace(narrow(q.System)), verdict,
+			"map-verdict", "By the stabilizer's label", strings.TrimSpace(narrow(q.System)), drawn.ByLabel,
 			[]mapClass{{Text: "none, or outside every zone", Fill: svg.NoDry.Fill()}, {Text: "below", Fill: svg.Below.Fill()}, {Text: "within", Fill: svg.Within.Fill()}, {Text: "above", Fill: svg.Above.Fill()}, {Text: "season alone", Fill: svg.Season.Fill()}},
 			func(row ground.LayerRow) int { return int(row.Class) },
 		}, {
-			"map-cover", "Bare, and covered twice", strings.TrimSpace(narrow(q.System)), covers,
+			"map-cover", "Bare, and covered twice", strings.TrimSpace(narrow(q.System)), drawn.ByCover,
 			[]mapClass{{Text: "once", Fill: svg.Within.Fill()}, {Text: "bare", Fill: svg.NoRate.Fill()}, {Text: "twice or more", Fill: svg.Above.Fill()}, {Text: "outside", Fill: svg.Season.Fill()}},
 			kinds(ground.Once, ground.Bare, ground.Twice, ground.Outside),
 		}, {
-			"map-target", "Off target", "More than a tenth off what the plan wants." + narrow(q.System), target,
+			"map-target", "Off target", "More than a tenth off what the plan wants." + narrow(q.System), drawn.ByTarget,
 			[]mapClass{{Text: "on target", Fill: svg.Within.Fill()}, {Text: "less", Fill: svg.Below.Fill()}, {Text: "more", Fill: svg.Above.Fill()}},
 			kinds(ground.OnTarget, ground.Under, ground.Over),
 		},
