@@ -17,6 +17,7 @@ import (
 	"rxsplit/rx"
 	"rxsplit/rx/day"
 	"rxsplit/rx/equip"
+	"rxsplit/rx/read"
 	"rxsplit/rx/readout"
 	"rxsplit/rx/rxtest"
 	"rxsplit/rx/write"
@@ -103,6 +104,63 @@ func TestWhatIsRarelyRefused(t *testing.T) {
 	} {
 		if !strings.Contains(c.got, c.want) || c.want == "" && c.got != "" {
 			t.Errorf("%s: got %q, want %q", c.what, c.got, c.want)
+		}
+	}
+}
+
+// How a field is to be driven: the ends of what may be asked, and what is refused by its name.
+func TestCoursesThatAreAsked(t *testing.T) {
+	course := func(a PassesAsked) string {
+		c, err := a.course()
+		if err != nil {
+			return strings.TrimSpace(told(err))
+		}
+		return fmt.Sprint(c.Laps, " ", c.Azimuth, " ", c.Offset, " ", c.Ahead)
+	}
+	for _, c := range []struct{ got, want string }{
+		{course(PassesAsked{}), "1 0 0 ft 0 min"},
+		{course(PassesAsked{Laps: "0", Azimuth: "-360", Offset: "3 ft", Ahead: "2 s"}), "0 -360 3 ft 2 s"},
+		{course(PassesAsked{Laps: fmt.Sprint(mostLaps), Azimuth: "360°"}), fmt.Sprint(mostLaps, " 360 0 ft 0 min")},
+		{course(PassesAsked{Laps: fmt.Sprint(mostLaps + 1)}), fmt.Sprintf("--headland: %d is no number of laps\ngive 0 to %d, such as --headland 1", mostLaps+1, mostLaps)},
+		{course(PassesAsked{Laps: "-1"}), fmt.Sprintf("--headland: -1 is no number of laps\ngive 0 to %d, such as --headland 1", mostLaps)},
+		{course(PassesAsked{Laps: "1.5"}), fmt.Sprintf("--headland: 1.5 is no number of laps\ngive 0 to %d, such as --headland 1", mostLaps)},
+		{course(PassesAsked{Azimuth: "360.5"}), "--azimuth: 360.5 is no direction\ngive degrees clockwise from north, such as --azimuth 90"},
+		{course(PassesAsked{Azimuth: "NaN"}), "--azimuth: NaN is no direction\ngive degrees clockwise from north, such as --azimuth 90"},
+		{course(PassesAsked{Offset: "3 s"}), "--offset: \"3 s\" is a time: want a length such as \"70 ft\""},
+		{course(PassesAsked{Ahead: "2 ft"}), "--look-ahead: \"2 ft\" is a length: want a time such as \"5 min\""},
+	} {
+		if c.got != c.want {
+			t.Errorf("got %q, want %q", c.got, c.want)
+		}
+	}
+}
+
+// The layer of a plan that a log is of: the one its map names, or the only one of its product.
+func TestLayerOfALog(t *testing.T) {
+	dry, boom, other := rx.Layer{Name: "dry", Product: rx.Dry}, rx.Layer{Name: "boom", Product: rx.Liquid}, rx.Layer{Name: "dry-2", Product: rx.Dry}
+	for _, c := range []struct {
+		layers  []rx.Layer
+		product string
+		named   string
+		want    string
+	}{
+		{[]rx.Layer{dry, boom}, "dry", "", "0"}, {[]rx.Layer{dry, boom}, "stabilizer", "", "1"}, {[]rx.Layer{dry, boom, other}, "stabilizer", "", "1"}, {[]rx.Layer{dry, boom, other}, "dry", "dry-2", "2"}, {[]rx.Layer{boom, dry}, "dry", "boom", "0"},
+		{[]rx.Layer{dry, boom, other}, "dry", "", "log.yaml: layer: it does not say which layer of the plan the log is of\nthe layers of the plan are: dry, boom, dry-2"},
+		{[]rx.Layer{boom}, "dry", "", "log.yaml: layer: it does not say which layer of the plan the log is of\nthe layers of the plan are: boom"},
+		{[]rx.Layer{dry, boom}, "dry", "dry-2", "log.yaml: layer: the plan has no layer \"dry-2\"\nthe layers of the plan are: dry, boom"},
+	} {
+		m, err := read.ParseLogMap("m", []byte("columns: {rate: R}\nwidth: 20 m\nrate-unit: "+map[bool]string{true: "lb/ac", false: "gal/ac"}[c.product == "dry"]+"\n"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		m.Layer = c.named
+		i, err := layerOf(&rx.Plan{Layers: c.layers}, m, "in/log.yaml")
+		got := told(err)
+		if err == nil {
+			got = fmt.Sprint(i)
+		}
+		if got != c.want {
+			t.Errorf("%s of %d layers, named %q: got %q, want %q", c.product, len(c.layers), c.named, got, c.want)
 		}
 	}
 }

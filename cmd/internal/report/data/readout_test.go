@@ -4,7 +4,10 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"strings"
 	"testing"
+
+	"github.com/paulmach/orb"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/reporttest"
@@ -40,6 +43,50 @@ func TestChanceOfFieldsTogether(t *testing.T) {
 		}
 		if got := doc.Pooled.PPays; err != nil || (got != nil) != (even != nil) || even != nil && math.Abs(*got-0.5) > 1e-9 {
 			t.Errorf("%v: %s", err, text)
+		}
+	}
+}
+
+// Of each replicate first what is untreated, then what lies beside it, to the last digit.
+func TestStripsAreThreePolygonsEach(t *testing.T) {
+	ring := func(x float64) orb.Polygon {
+		return orb.Polygon{{{x, 47}, {x + 0.5, 47}, {x, 47.123456789012}, {x, 47}}}
+	}
+	var b strings.Builder
+	if err := StripsGeoJSON(&b, &rx.Strips{List: []rx.Strip{{Rep: 1, Read: ring(1), Beside: [2]orb.Polygon{ring(2), ring(3)}}, {Rep: 7, Read: ring(-4), Beside: [2]orb.Polygon{ring(5), ring(6)}}}}); err != nil {
+		t.Fatal(err)
+	}
+	var lines []string
+	for _, c := range []struct{ rep, treated, x int }{{1, 0, 1}, {1, 1, 2}, {1, 1, 3}, {7, 0, -4}, {7, 1, 5}, {7, 1, 6}} {
+		half := fmt.Sprint(float64(c.x) + 0.5)
+		lines = append(lines, fmt.Sprintf(`{"type":"Feature","properties":{"rep":%d,"treated":%d},"geometry":{"type":"Polygon","coordinates":[[[%[3]d,47],[%s,47],[%[3]d,47.123456789012],[%[3]d,47]]]}}`, c.rep, c.treated, c.x, half))
+	}
+	if want := "{\"type\":\"FeatureCollection\",\"features\":[\n" + strings.Join(lines, ",\n") + "\n]}\n"; b.String() != want {
+		t.Errorf("got\n%s\nwant\n%s", b.String(), want)
+	}
+}
+
+// A day that was written has its form, how it was made and what it was asked; anything else is none.
+func TestOnlyAWrittenDayIsRead(t *testing.T) {
+	text, err := dayDocument(report.Day{}, &DayMade{Parameters: json.RawMessage("{}")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	marshaled, err := json.Marshal(json.RawMessage(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole := string(marshaled)
+	if _, err := ParseDay([]byte(whole)); err != nil {
+		t.Fatalf("%v: %s", err, whole)
+	}
+	shown, err := dayDocument(report.Day{}, nil) // on the screen
+	for what, text := range map[string]string{
+		"nothing": "", "no object": "[]", "torn": whole[:len(whole)-1], "of another form": strings.Replace(whole, daySchema, daySchema+"0", 1),
+		"without its parameters": strings.Replace(whole, `"parameters":`, `"others":`, 1), "not written": string(shown),
+	} {
+		if f, got := ParseDay([]byte(text)); err != nil || got == nil || f != nil || got.Error() != "does not hold a day with its plans" {
+			t.Errorf("%s: %v, %v", what, got, err)
 		}
 	}
 }
