@@ -47,20 +47,26 @@ func TestTablesOfBoxes(t *testing.T) {
 		KeepOuts: shapes(box(10, 20, 30, 30)),
 		Targets:  [][]float64{{3, 4}, nil},
 	}
-	got, err := Sweep(g, Options{Marks: 1, Judge: func(s *State) Marks {
+	both := func(s *State) Marks {
 		if s.Covers[0] > 0 && s.Covers[1] > 0 {
 			return 1
 		}
 		return 0
-	}, Spots: 1})
+	}
+	got, err := Sweep(g, Options{Marks: 1, Judge: both, Spots: 1})
 	if err != nil {
 		t.Fatal(err)
+	}
+	narrow, err := Sweep(g, Options{Marks: 1, Judge: both, Spots: 1, Narrow: 30}) // than the 20 m by 10 m of both
+	if err != nil || len(narrow.Spots) != 0 {
+		t.Fatalf("narrow spots %+v, %v", narrow.Spots, err)
 	}
 	for _, c := range []struct {
 		what      string
 		got, want float64
 	}{
-		{"both products", got.Marks[0].Area, 200},
+		{"both products", got.Marks[0].Area, 200}, {"none of it narrow", got.Marks[0].Narrow, 0},
+		{"both, though narrow", narrow.Marks[0].Area, 200}, {"all of it narrow", narrow.Marks[0].Narrow, 200},
 		{"in the field", got.Products[0].Field, 3 * 20 * 90}, {"outside", got.Products[0].Outside, 3 * 20 * 20},
 		{"in the keep-out", got.Products[0].KeepOut, 3 * 10 * 10}, {"the patch", got.Products[1].Field, 5 * 1000},
 		{"first zone", got.Zones[0].Area, 6000}, {"second zone", got.Zones[1].Area, 3000},

@@ -112,6 +112,16 @@ func TestNameIsPrintable(t *testing.T) {
 	}
 }
 
+// A system that neither table names is written by its own name, in letters, digits and underscores.
+func TestNameIsWrittenInASCII(t *testing.T) {
+	for given, want := range map[string]string{"Müller's grid 7": "M_ller_s_grid_7", "{a}~b": "a_b", "Zz09": "Zz09", " [x]-`y` @0:9/ ": "x_y_0_9"} {
+		text := strings.NewReplacer("NAD_1983_UTM_Zone_15N", given, "-93.0", "-93.5").Replace(esriText(t, "26915"))
+		if got := mustParse(t, text).WKT(); !strings.HasPrefix(got, `PROJCS["`+want+`",`) {
+			t.Errorf("%q: %.60s, want %s", given, got, want)
+		}
+	}
+}
+
 func swap(text, a, b string) string { return strings.NewReplacer(a, b, b, a).Replace(text) }
 
 func esriText(t testing.TB, code string) string { return kept(t, code, "wkt_esri") }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"io"
+	"math"
 	"math/rand/v2"
 	"runtime"
 	"slices"
@@ -204,6 +205,13 @@ func TestWriteErrorsAreReturned(t *testing.T) {
 		w := fullWriter(room)
 		if err := Write(&w, &w, &w, shapes, rates()); !errors.Is(err, errFull) {
 			t.Errorf("room for %d of %d bytes: %v, want %v", room, total, err, errFull)
+		}
+	}
+	for part := range 3 {
+		w := [3]fullWriter{math.MaxInt, math.MaxInt, math.MaxInt}
+		w[part] = fullWriter([]int64{size.Shp, size.Shx, size.Dbf}[part] - 1)
+		if err := Write(&w[0], &w[1], &w[2], shapes, rates()); !errors.Is(err, errFull) {
+			t.Errorf("no room for the last byte of part %d: %v, want %v", part, err, errFull)
 		}
 	}
 }

@@ -128,6 +128,63 @@ var faults = []faulty{
 	{"value of a log at no place", "log-unreadable", same, edit("TLG00001.bin", func(b []byte) []byte { b[20] = 200; return b })},
 }
 
+// What the check says of each kind, where it is and what.
+func TestFaultsAreTold(t *testing.T) {
+	var said []string
+	for _, f := range faults {
+		files := sound(t)
+		f.make(files)
+		for _, got := range Check(files) {
+			if got.Rule == f.rule {
+				said = append(said, f.name+": "+got.String())
+				break
+			}
+		}
+	}
+	if got := strings.Join(said, "\n"); got != faultsTold {
+		t.Errorf("said is\n%s\nwant\n%s", got, faultsTold)
+	}
+}
+
+const faultsTold = `required attribute missing: PDT@B is missing
+unknown attribute: PDT@Z is no attribute there
+id twice: PDT@A "PDT1" is there twice
+binary file of a grid missing: GRD00001.bin is missing
+type 2 of a wrong size: GRD00001.bin has 15 bytes, want 16
+type 1 of a wrong size: GRD00002.bin has 3 bytes, want 4
+main file not in upper case: TASKDATA/TaskData.xml must be called TASKDATA.XML
+ending .BIN: TASKDATA/GRD00001.BIN must end with .bin
+log ends early: TLG00001.bin ends with 39 bytes that are no whole record
+log without template: TLG00001.xml is missing
+log without records: TLG00001.bin is missing
+length wrong: TSK1: GRD@H says 17 bytes, want 16
+code of type 1 without zone: TSK2: GRD has cells of code 7, which is no zone of the task
+grid's zone missing: TSK1: GRD@J "9" is no zone of the task
+default zone missing: TSK1: TSK@H "9" is no zone of the task
+zone for a lost position missing: TSK1: TSK@I "9" is no zone of the task
+zone outside of the field missing: TSK1: TSK@J "9" is no zone of the task
+code twice: TSK1: TZN@A "0" is there twice
+two grids: TSK1: GRD is there twice, and a task has one grid
+product missing: PDV@C names "PDT2", which is not there
+field missing: TSK@E names "PFD1", which is not there
+not a number: GRD@C "abc" is no number
+out of range: GRD@A "147" is not between -90 and 90
+comma for a point: GRD@C "0,0001" is no number
+text too long: PDT@B "ddddddddddddddddddddddddddddddddd" is longer than 32 characters
+bad id: VPN@A "VP1" is no ID such as VPN1
+bad choice: GRD@I "3" is not 1 or 2
+unknown element: TSK/XYZ may not stand there
+dictionary entry not in four digits: PDV@A "6" is no entry of the data dictionary in four hexadecimal digits
+version 3.0: ISO11783_TaskData has version 3.0, not 3.3
+text inside: TSK has text inside, "some text": all data stand in attributes
+latitude and longitude swapped: PNT@C "-90.02" is not between -90 and 90
+not well-formed: TASKDATA.XML line 46: is no whole XML: element <TSK> closed by </TSX>
+no end: TASKDATA.XML line 38: is no whole XML: unexpected EOF
+two roots: TASKDATA.XML line 83: has a second root, <ISO11783_TaskData>
+another folder: Field/TASKDATA.XML must lie in a folder called TASKDATA
+bytes in the other order: GRD00001.bin holds rates that nobody means in 2 of its cells, such as -919928832: its bytes stand in the other order than the standard's
+value of a log at no place: TLG00001 TLG00001.bin: record 1 has a value at place 200, and its template names 4`
+
 // Each kind of fault is named by the check, and read as it was meant or not at all.
 func TestFaults(t *testing.T) {
 	if len(faults) < 38 {

@@ -93,7 +93,18 @@ func TestWordsOfReading(t *testing.T) {
 		o, err := ParseOverlap(s)
 		return string(o) + map[bool]string{true: "!"}[err != nil]
 	}
+	system := func(m LogMap, asked string) string {
+		s, err := csvSystem("log.csv", &m, asked)
+		if e, ok := err.(*Error); ok {
+			return e.File + ": " + e.What + "; " + e.Hint
+		}
+		return s.Name()
+	}
+	places := logColumns{Lon: "X", Lat: "Y"}
 	for _, c := range []struct{ what, got, want string }{
+		{"a CSV in degrees", system(LogMap{Columns: places}, ""), crs.WGS84().Name()}, {"one in a system", system(LogMap{Columns: places, CRS: "EPSG:26915"}, ""), "NAD83 / UTM zone 15N"}, {"one in another, as asked", system(LogMap{Columns: places, CRS: "EPSG:26915"}, "EPSG:26916"), "NAD83 / UTM zone 16N"},
+		{"one without places", system(LogMap{CRS: "EPSG:26915"}, ""), "log.csv: is CSV, and the map names no columns for its places; give columns: lon and lat"},
+		{"one in no system", system(LogMap{Columns: places, CRS: "EPSG:1"}, ""), "crs: \"EPSG:1\": not among the systems known: those of WGS 84 and NAD 83 in EPSG's registry over the projections that field files use; name the system by its EPSG code, such as EPSG:26915"},
 		{"no choice", overlap(""), string(OverlapError)}, {"the first", overlap("first"), "first"}, {"the last", overlap("last"), "last"}, {"the most", overlap("max"), "max"}, {"another", overlap("best"), "!"},
 		{"a word", flagWord("RATE"), "RATE"}, {"two words", flagWord("N RATE"), `"N RATE"`},
 		{"any error", whySystem(errors.New("torn")), "torn"}, {"a refusal", whySystem(&crs.RefusedError{Why: "is torn"}), "is torn"}, {"one with its part", whySystem(&crs.RefusedError{Found: "PROJCS", Why: "is torn"}), "PROJCS: is torn"},

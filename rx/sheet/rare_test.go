@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"rxsplit/label"
@@ -31,6 +32,7 @@ func TestWhatSheetsRarelySay(t *testing.T) {
 		{"under all pressures", standing(10, 19.9, false), "too large"}, {"down to the lowest", standing(10, 20, false), "only 11.1 to 15.7 mph"},
 		{"fields that have room", c.names([]int{0, 1, 2, 3, 4, 5, 6, 7}), "1 a; 2 b; 3 c; 4 d; 5 e; 6 f; 7 g; 8 h"},
 		{"more of them", c.names([]int{0, 1, 2, 3, 4, 5, 6, 7, 8}), "fields 1, 2, 3, 4, 5, 6, 7, 8, 9"}, {"one", c.names([]int{4}), "5 e"},
+		{"a note that has room", shortened(strings.Repeat("é", 120)), strings.Repeat("é", 120)}, {"a longer one", shortened(strings.Repeat("é", 121)), strings.Repeat("é", 119) + "…"},
 	} {
 		if c.got != c.want {
 			t.Errorf("%s: got %q, want %q", c.what, c.got, c.want)
