@@ -158,7 +158,7 @@ func readDayList(path string) (list DayList, err error) {
 	if len(l.Fields) == 0 && doc.Err() == nil {
 		doc.Fail("fields", "the list names no field")
 	}
-	return list, mistaken(doc.Err(), "correct the list; rxsplit day new writes one with comments")
+	return list, textError(isDayList, path, text, doc.Err())
 }
 
 // check tells what is wrong with an entry by itself.

@@ -1,10 +1,8 @@
 package app
 
 import (
-	"errors"
 	"fmt"
 	"io"
-	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -12,10 +10,8 @@ import (
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/label"
-	"rxsplit/label/strictyaml"
 	"rxsplit/rx/equip"
 	"rxsplit/rx/read"
-	"rxsplit/rx/record"
 )
 
 const notText = ": is no label or job file"
@@ -66,7 +62,7 @@ func Label(path string) (*label.Profile, []label.Problem, error) {
 	}
 	p, problems, err := label.Check(path, text)
 	if err != nil {
-		return nil, nil, labelError(path, text, err)
+		return nil, nil, textError(IsLabel, path, text, err)
 	}
 	return p, problems, nil
 }
@@ -87,7 +83,7 @@ func Job(path string, v Values) (*equip.Job, []label.Problem, error) {
 		job, problems, err = equip.CheckJobIn(units, path, text)
 	}
 	if err != nil {
-		return nil, nil, jobError(path, text, err)
+		return nil, nil, textError(IsJob, path, text, err)
 	}
 	if v.one(unitsName) != "" {
 		job.Units = label.Know(units)
@@ -157,7 +153,7 @@ func ReadJob(path string) (*equip.Job, error) {
 	}
 	job, err := equip.ParseJob(path, text)
 	if err != nil {
-		return nil, jobError(path, text, err)
+		return nil, textError(IsJob, path, text, err)
 	}
 	return job, nil
 }
@@ -224,120 +220,4 @@ func comment(text string) string {
 		line += " " + word
 	}
 	return out + line + "\n"
-}
-
-// labelError says what is wrong with a label profile, or that the file is a job file.
-func labelError(path string, text []byte, err error) error {
-	if _, other := equip.ParseJob(path, text); mistakenFor(err, other) {
-		return &Error{What: path + ": is a job file, not a label profile", Hint: "give it with --job; the label profile is a file of its own, which it names as label"}
-	}
-	return mistakes(err, "rxsplit label check ", path)
-}
-
-// jobError says what is wrong with a job file, or that the file is a label profile.
-func jobError(path string, text []byte, err error) error {
-	if _, other := label.Parse(path, text); mistakenFor(err, other) {
-		return &Error{What: path + ": is a label profile, not a job file", Hint: "give it with --label; rxsplit job new writes a job file to fill in"}
-	}
-	return mistakes(err, "rxsplit job check ", path)
-}
-
-// mistakenFor reports whether a file has far fewer mistakes as another kind of file than
-// as the one that it was given for.
-func mistakenFor(own, other error) bool {
-	var asOwn, asOther strictyaml.Errors
-	if !errors.As(own, &asOwn) || other != nil && !errors.As(other, &asOther) {
-		return false
-	}
-	return slices.ContainsFunc(asOwn, isUnknown) && 2*len(asOther) < len(asOwn)
-}
-
-func isUnknown(e *strictyaml.Error) bool {
-	return strings.Contains(e.What, "is not a key that is known here")
-}
-
-// mistakes adds to the mistakes of a file how to look at it again; nothing where it has
-// no name.
-func mistakes(err error, command, path string) error {
-	if path == "" {
-		return err
-	}
-	return mistaken(err, "correct the file, then look at it with: "+command+report.Word(path))
-}
-
-// TextKind is what a YAML file is for.
-type TextKind int
-
-// The kinds of texts.
-const (
-	isNeither TextKind = iota // it has too many mistakes as any
-	IsLabel
-	IsJob
-	isLogMap
-	isYieldMap
-	isSaid
-	isDayList
-)
-
-// textKinds are the kinds, those that the local page fills in before those of commands alone.
-var textKinds = []struct {
-	kind  TextKind
-	what  string
-	parse func(name string, text []byte) error
-}{
-	{IsLabel, "a label profile", func(name string, text []byte) error { _, err := label.Parse(name, text); return err }},
-	{IsJob, "a job with its equipment", func(name string, text []byte) error { _, err := equip.ParseJob(name, text); return err }},
-	{isLogMap, "what the columns of a log hold", func(name string, text []byte) error { _, err := read.ParseLogMap(name, text); return err }},
-	{isYieldMap, "what the columns of a yield map hold", func(name string, text []byte) error { _, err := read.ParseYieldMap(name, text); return err }},
-	{isSaid, "what is told of an application", func(name string, text []byte) error { _, err := record.ParseSaid(name, text); return err }},
-	{isDayList, "the fields of a day", func(name string, text []byte) error { return strictyaml.Decode(name, text, new(dayListing)).Err() }},
-}
-
-// String says what a text of the kind is, as "a label profile"; empty for one of none.
-func (k TextKind) String() string {
-	for _, t := range textKinds {
-		if t.kind == k {
-			return t.what
-		}
-	}
-	return ""
-}
-
-// KindOf tells what a YAML file is for by what it says, though it has mistakes: it is that
-// of which most of its keys are known, and neither label nor job where both know as many and
-// not all. One without any key is a job file, which needs none.
-func KindOf(path string) TextKind {
-	text, err := readText(path)
-	if err != nil {
-		return isNeither
-	}
-	kind, least := isNeither, math.MaxInt
-	for _, t := range textKinds {
-		switch n := unknownKeys(t.parse(path, text)); {
-		case n < 0:
-			return isNeither
-		case n < least || n == 0 && t.kind == IsJob:
-			kind, least = t.kind, n
-		case n == least && t.kind == IsJob:
-			kind = isNeither
-		}
-	}
-	return kind
-}
-
-// unknownKeys counts the keys that are not known, -1 where a text can't be read at all.
-func unknownKeys(err error) (n int) {
-	var all strictyaml.Errors
-	if !errors.As(err, &all) {
-		return 0
-	}
-	for _, e := range all {
-		switch {
-		case e.Key == "" && e.Line > 0:
-			return -1
-		case isUnknown(e):
-			n++
-		}
-	}
-	return n
 }

@@ -120,10 +120,8 @@ func logMap(path string) (text []byte, m *read.LogMap, err error) {
 	if text, err = readText(path); err != nil {
 		return nil, nil, err
 	}
-	if m, err = read.ParseLogMap(path, text); err != nil {
-		err = mistaken(err, "correct the map; rxsplit applied new LOG writes one with comments")
-	}
-	return text, m, err
+	m, err = read.ParseLogMap(path, text)
+	return text, m, textError(isLogMap, path, text, err)
 }
 
 // laidTwice reports whether the files of a log, by a map with a digest, are among the inputs

@@ -56,7 +56,7 @@ func (r Run) Passes(ctx context.Context, dir string, moved InputsAt, asked Passe
 			return g, err
 		}
 		if job, err = equip.ParseJob(asked.Job, text); err != nil {
-			return g, jobError(asked.Job, text, err)
+			return g, textError(IsJob, asked.Job, text, err)
 		}
 		g.Inputs = append(g.Inputs, inputOf("job", asked.Job, text))
 	}

@@ -78,7 +78,7 @@ func yieldMap(path string) (*read.YieldMap, write.Input, error) {
 	if err == nil {
 		m, err = read.ParseYieldMap(path, text)
 	}
-	err = mistaken(err, "correct the map; "+hint)
+	err = textError(isYieldMap, path, text, err)
 	var other *Error
 	if errors.As(err, &other) && strings.HasSuffix(other.What, notText) {
 		err = &Error{What: path + ": is no map of columns", Hint: "name a YAML file; " + hint}

@@ -55,7 +55,7 @@ func (r Run) Record(ctx context.Context, dir string, moved InputsAt, from Record
 			return out, err
 		}
 		if known.Said, err = record.ParseSaid(from.Said, text); err != nil {
-			return out, mistaken(err, "correct the file; rxsplit record new writes one with comments")
+			return out, textError(isSaid, from.Said, text, err)
 		}
 		out.Inputs = append(out.Inputs, inputOf("said", from.Said, text))
 	}

@@ -188,7 +188,7 @@ func (q *Request) readJob(options []Option) error {
 	}
 	job, err := q.parseJob(path, text)
 	if err != nil {
-		return jobError(path, text, err)
+		return textError(IsJob, path, text, err)
 	}
 	q.job = document{path, text}
 	for _, l := range job.FurtherLiquids {
@@ -295,7 +295,7 @@ func (q *Request) readDocuments(t *rx.Terms) error {
 // parseDocuments reads the label and the job into the terms.
 func (q *Request) parseDocuments(t *rx.Terms) (err error) {
 	if t.Label, t.OddLabel, err = label.Check(cmp.Or(q.label.path, "label"), q.label.text); err != nil {
-		return labelError(q.label.path, q.label.text, err)
+		return textError(IsLabel, q.label.path, q.label.text, err)
 	}
 	t.Intended, t.IntendedAssumed = t.Label.Rate.Middle(), t.Label.Rate.Min < t.Label.Rate.Max
 	units, err := q.values.System()
@@ -323,7 +323,7 @@ func (q *Request) readFurther(t *rx.Terms) error {
 		if i < len(q.further) && q.further[i].text != nil {
 			var err error
 			if own, err = label.Parse(cmp.Or(q.further[i].path, "label of "+l.Name), q.further[i].text); err != nil {
-				return labelError(q.further[i].path, q.further[i].text, err)
+				return textError(IsLabel, q.further[i].path, q.further[i].text, err)
 			}
 		}
 		t.Further = append(t.Further, rx.NewLiquid(l, own))

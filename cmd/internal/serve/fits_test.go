@@ -52,8 +52,8 @@ func TestTextsOfOtherCommands(t *testing.T) {
 	})
 	page := v.get("")
 	chosen(t, page, "job.yaml", true)
-	wants(t, page, "map.yaml, what the columns of a log hold: for a command in a terminal", "said.yaml, what is told of an application",
-		"monday.yml, the fields of a day", "yield.yaml, what the columns of a yield map hold")
+	wants(t, page, "map.yaml, the map of a log&#39;s columns: for a command in a terminal", "said.yaml, what those who were there say",
+		"monday.yml, a list of a day&#39;s fields", "yield.yaml, the map of columns of yields")
 	if n := strings.Count(page, ", a job with its equipment"); n != 1 {
 		t.Errorf("%d texts are jobs", n)
 	}
