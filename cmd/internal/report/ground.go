@@ -43,7 +43,7 @@ func (g Ground) Name() string {
 // them, and of those other than within the label only what is there.
 func (g Ground) Said() string {
 	gets, q := g.gets(), figures.In(g.Units)
-	area := func(v unit.Area) string { return q.Ground(v) + " " + unit.Symbol[unit.Area](g.Units) }
+	area := func(v unit.Area) string { return q.Area(v) + " " + unit.Symbol[unit.Area](g.Units) }
 	var said []string
 	for _, l := range g.Liquids {
 		if !l.Graded {

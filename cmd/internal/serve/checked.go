@@ -100,7 +100,7 @@ func wayOf(r report.Result, w rx.Way) way {
 	}
 	add := func(what, value string) { one.Facts = append(one.Facts, fact{what, value}) }
 	if !w.Possible() {
-		add("Off label", q.Ground(w.OffLabel)+" "+ac)
+		add("Off label", q.Area(w.OffLabel)+" "+ac)
 		return one
 	}
 	if w.Cost != nil {
@@ -121,10 +121,10 @@ func wayOf(r report.Result, w rx.Way) way {
 	if w.KeepsRates() {
 		add("Dry rates", "as prescribed")
 	} else {
-		add("Dry rates", fmt.Sprintf("changed on %s %s: %s", q.Ground(w.Changed), ac, report.ChangeText(w.DryAdded, w.DryRemoved, q)))
+		add("Dry rates", fmt.Sprintf("changed on %s %s: %s", q.Area(w.Changed), ac, report.ChangeText(w.DryAdded, w.DryRemoved, q)))
 	}
 	if w.LeftOff > 0 {
-		add("Left off", q.Ground(w.LeftOff)+" "+unit.Symbol[unit.Area](r.Units))
+		add("Left off", q.Area(w.LeftOff)+" "+unit.Symbol[unit.Area](r.Units))
 	}
 	if w.Driving != nil {
 		add("Driving", report.DrivingText(w.Driving, r.Units))

@@ -126,7 +126,7 @@ func factsOf(c *read.Content, s unit.System) []fact {
 	return []fact{
 		{"File", c.Source.Name + ", " + c.Source.Format},
 		{"Coordinate system", c.Source.SystemText()},
-		{"Ground", fmt.Sprintf("%s in %s, %s %s", figures.Plural(c.Polygons, "polygon", "polygons"), figures.Plural(c.Source.Records, "record", "records"), q.Ground(c.Area), unit.Symbol[unit.Area](s))},
+		{"Ground", fmt.Sprintf("%s in %s, %s %s", figures.Plural(c.Polygons, "polygon", "polygons"), figures.Plural(c.Source.Records, "record", "records"), q.Area(c.Area), unit.Symbol[unit.Area](s))},
 		{"Where", fmt.Sprintf("latitude %.5f to %.5f, longitude %.5f to %.5f", c.Extent.Min[1], c.Extent.Max[1], c.Extent.Min[0], c.Extent.Max[0])},
 	}
 }

@@ -92,7 +92,7 @@ func zonesText(r report.Result, q figures.Quantities, zones []int, how string) s
 	for _, i := range zones {
 		area += r.Prescription.Zones[i].Area
 	}
-	return fmt.Sprintf("%s zones %s: %s %s, %s", figures.Count(len(zones)), how, q.Ground(area), unit.Symbol[unit.Area](q.System), report.VerdictText(r.Assessment.Verdicts[zones[0]]))
+	return fmt.Sprintf("%s zones %s: %s %s, %s", figures.Count(len(zones)), how, q.Area(area), unit.Symbol[unit.Area](q.System), report.VerdictText(r.Assessment.Verdicts[zones[0]]))
 }
 
 // share is what one verdict amounts to.
@@ -111,7 +111,7 @@ func sharesOf(r report.Result) (list []share) {
 	x := 0.0
 	add := func(fill, text string, area unit.Area) {
 		part := float64(float64(area) / total * 1000)
-		list = append(list, share{keyed{fill, text, q.Ground(area) + " " + unit.Symbol[unit.Area](q.System)}, int(math.Round(x+part) - math.Round(x)), int(math.Round(x))})
+		list = append(list, share{keyed{fill, text, q.Area(area) + " " + unit.Symbol[unit.Area](q.System)}, int(math.Round(x+part) - math.Round(x)), int(math.Round(x))})
 		x += part
 	}
 	for _, v := range report.ShownVerdicts(r.Assessment) {

@@ -54,18 +54,15 @@ func (q Quantities) Symbols() (area, dry, rate string) {
 	return unit.Symbol[unit.Area](q.System), unit.Symbol[unit.DryRate](q.System), unit.Symbol[unit.LiquidRate](q.System)
 }
 
-// Area prints an area with two decimals, as a column of numbers has it.
-func (q Quantities) Area(a unit.Area) string { return Fixed(a.In(q.System), 2) }
-
-// Ground prints an area as [Quantities.Area] does, in groups of three digits.
-func (q Quantities) Ground(a unit.Area) string { return Thousands(q.Area(a)) }
+// Area prints an area with two decimals, in groups of three digits.
+func (q Quantities) Area(a unit.Area) string { return Thousands(Fixed(a.In(q.System), 2)) }
 
 // Patch prints the area of a zone or a few, however small.
 func (q Quantities) Patch(a unit.Area) string {
 	if a > 0 && a.In(q.System) < 0.005 {
 		return "under 0.01"
 	}
-	return q.Ground(a)
+	return q.Area(a)
 }
 
 // Dry prints a dry rate.

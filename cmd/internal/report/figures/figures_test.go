@@ -72,7 +72,7 @@ func TestFormsAtTheirBounds(t *testing.T) {
 		{Trim(0), "0"}, {Trim(0.00001), "0.00001"}, {Trim(-2.5), "-2.5"}, {Trim(999999.4), "999999"}, {Trim(999999.6), "1000000"}, {Trim(12345678), "12345700"},
 		{Count(999), "999"}, {Count(1000), "1,000"},
 		{Plural(0, "zone", "zones"), "0 zones"}, {Plural(1, "zone", "zones"), "1 zone"}, {Plural(2, "zone", "zones"), "2 zones"}, {Plural(1234, "zone", "zones"), "1,234 zones"},
-		{us.Area(1234.567), "1234.57"}, {us.Ground(1234.567), "1,234.57"}, {metric.Area(2 * unit.Hectare), "2.00"},
+		{us.Area(1234.567), "1,234.57"}, {metric.Area(2 * unit.Hectare), "2.00"},
 		{us.Patch(0), "0.00"}, {us.Patch(0.0001), "under 0.01"}, {us.Patch(0.00499), "under 0.01"}, {us.Patch(0.005), "0.01"}, {us.Patch(1500), "1,500.00"},
 		{us.DryRange(100, 100.04), "100"}, {us.DryRange(100, 100.06), "100 to 100.1"},
 		{us.DryWindow(rx.Range[unit.DryRate]{Min: 100.01, Max: 100.09}), "100 to 100.1"}, // no tenth between

@@ -95,7 +95,7 @@ func (b *barMaker) add(fill, name string, area unit.Area, key string) {
 	if wide := math.Round(b.x) - from; wide > 0 {
 		width = figures.Trim(wide / 100)
 	}
-	cell := number(fmt.Sprintf("%s %s", b.q.Ground(area), unit.Symbol[unit.Area](b.q.System)))
+	cell := number(fmt.Sprintf("%s %s", b.q.Area(area), unit.Symbol[unit.Area](b.q.System)))
 	if key != "" {
 		cell = figure(cell.Text, key, area.In(b.q.System))
 	}

@@ -33,7 +33,7 @@ func stabilizerChart(r report.Result, q figures.Quantities) chart {
 	c := chart{
 		ID: "chart-stabilizer", Title: "Ground over stabilizer rate, if impregnated",
 		Desc: fmt.Sprintf("Bars of %s over %s. %s; %s %s below it, %s within, %s above.", unit.Symbol[unit.Area](q.System), symbol, name,
-			q.Ground(a.Shares[rx.Below].Area), unit.Symbol[unit.Area](q.System), q.Ground(a.Shares[rx.Within].Area), q.Ground(a.Shares[rx.Above].Area)),
+			q.Area(a.Shares[rx.Below].Area), unit.Symbol[unit.Area](q.System), q.Area(a.Shares[rx.Within].Area), q.Area(a.Shares[rx.Above].Area)),
 	}
 	b.Units, b.Rate, b.Bands = q.System, symbol+" of stabilizer", []svg.Band{{Low: label.Min, High: label.Max, Text: name}}
 	c.Drawing = b.Draw()

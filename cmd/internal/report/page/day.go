@@ -129,7 +129,7 @@ func dayCells(d report.Day, f report.DayField) []pageCell {
 	q := figures.In(d.Units)
 	row := []pageCell{words(report.DayTakes(d, f)), number("–"), number("–"), number("–"), number("–")}
 	if f.Err == nil {
-		row[1].Text = q.Ground(f.Area)
+		row[1].Text = q.Area(f.Area)
 	}
 	if f.Served() {
 		row[2].Text = q.RateRange(f.Rate.Min, f.Rate.Max)

@@ -19,8 +19,8 @@ func facts(r report.Result, q figures.Quantities) []pageFact {
 		add("Customer", words(job.Customer))
 	}
 	add("File", words(p.Source.Name))
-	add("Zones", words(figures.Plural(len(p.Zones), "zone", "zones")+", "), figure(q.Ground(p.Area()), "area.total", p.Area().In(q.System)), words(" "+ac+", "),
-		figure(q.Ground(p.TreatedArea()), "area.treated", p.TreatedArea().In(q.System)), words(" with a dry rate"))
+	add("Zones", words(figures.Plural(len(p.Zones), "zone", "zones")+", "), figure(q.Area(p.Area()), "area.total", p.Area().In(q.System)), words(" "+ac+", "),
+		figure(q.Area(p.TreatedArea()), "area.treated", p.TreatedArea().In(q.System)), words(" with a dry rate"))
 	if low, high, ok := p.CarrierRange(); ok {
 		of := report.OfCarrier(p)
 		span := between(figure(q.Dry(low), "dry.min", low.In(q.System)), figure(q.Dry(high), "dry.max", high.In(q.System)))

@@ -56,7 +56,7 @@ func keepOuts(r report.Result, q figures.Quantities, list []mapTheme) {
 		k.area, k.places = area, len(r.KeptOut)
 		if k.how == leftOff {
 			k.text, k.ink = keptOutName(r)+" (no liquid)", svg.KeepOut
-			k.tip = fmt.Sprintf("%s: %s %s in all get dry but no stabilizer", tell.Capital(keptOutName(r)), q.Ground(area), unit.Symbol[unit.Area](q.System))
+			k.tip = fmt.Sprintf("%s: %s %s in all get dry but no stabilizer", tell.Capital(keptOutName(r)), q.Area(area), unit.Symbol[unit.Area](q.System))
 			continue
 		}
 		k.text = keptOutName(r) + " (part of the above)"
@@ -87,7 +87,7 @@ func untreatedStrips(r report.Result, q figures.Quantities, list []mapTheme) {
 		}
 		list[i].strips = mapKeepOut{
 			how: leftOff, text: "untreated strip, on purpose", area: s.Area, places: len(s.List), ink: svg.NoDry,
-			tip: fmt.Sprintf("Untreated strips: %s %s in all get dry but no stabilizer, on purpose", q.Ground(s.Area), unit.Symbol[unit.Area](q.System)),
+			tip: fmt.Sprintf("Untreated strips: %s %s in all get dry but no stabilizer, on purpose", q.Area(s.Area), unit.Symbol[unit.Area](q.System)),
 		}
 	}
 }

@@ -223,7 +223,7 @@ func compareTried(t *testing.T, tab context.Context, p *rx.Prescription, terms r
 	got := browser.Evaluate[map[string]string](t, tab, `Object.fromEntries([...document.querySelectorAll("[data-tried]")].map(e => [e.dataset.tried, e.textContent]))`)
 	for _, v := range []rx.Verdict{rx.Below, rx.Within, rx.Above} {
 		area, _ := verdictGround(r.Assessment, v)
-		if want := figures.In(r.Units).Ground(area) + " " + unit.Symbol[unit.Area](r.Units); got[v.String()] != want {
+		if want := figures.In(r.Units).Area(area) + " " + unit.Symbol[unit.Area](r.Units); got[v.String()] != want {
 			t.Errorf("at %g: %s %s, want %s", value, got[v.String()], v, want)
 		}
 	}

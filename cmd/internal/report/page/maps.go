@@ -219,12 +219,12 @@ func (t *mapTheme) desc(q figures.Quantities) string {
 	var parts []string
 	for _, c := range t.classes {
 		if c.Zones > 0 {
-			parts = append(parts, fmt.Sprintf("%s: %s %s", c.Text, q.Ground(c.Area), unit.Symbol[unit.Area](q.System)))
+			parts = append(parts, fmt.Sprintf("%s: %s %s", c.Text, q.Area(c.Area), unit.Symbol[unit.Area](q.System)))
 		}
 	}
 	for _, k := range [...]mapKeepOut{t.kept, t.strips} {
 		if k.area > 0 {
-			parts = append(parts, fmt.Sprintf("%s: %s %s", k.text, q.Ground(k.area), unit.Symbol[unit.Area](q.System)))
+			parts = append(parts, fmt.Sprintf("%s: %s %s", k.text, q.Area(k.area), unit.Symbol[unit.Area](q.System)))
 		}
 	}
 	return "Map of the field, north up. " + strings.Join(parts, "; ") + "."
@@ -236,7 +236,7 @@ func (t *mapTheme) legend(q figures.Quantities) []pageLegend {
 		if c.Zones == 0 {
 			continue
 		}
-		area := number(q.Ground(c.Area) + " " + unit.Symbol[unit.Area](q.System))
+		area := number(q.Area(c.Area) + " " + unit.Symbol[unit.Area](q.System))
 		if c.key != "" {
 			area = figure(area.Text, c.key, c.Area.In(q.System))
 		}
@@ -246,7 +246,7 @@ func (t *mapTheme) legend(q figures.Quantities) []pageLegend {
 		if k.area > 0 {
 			list = append(list, pageLegend{
 				Fill: k.ink.Fill(), Line: k.how == outlined, Text: k.text,
-				Area: number(q.Ground(k.area) + " " + unit.Symbol[unit.Area](q.System)), Zones: figures.Plural(k.places, "place", "places"),
+				Area: number(q.Area(k.area) + " " + unit.Symbol[unit.Area](q.System)), Zones: figures.Plural(k.places, "place", "places"),
 			})
 		}
 	}

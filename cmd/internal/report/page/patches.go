@@ -40,7 +40,7 @@ func offTable(r report.Result, q figures.Quantities) (*pageTable, string) {
 		rest += one.Area
 	}
 	if more := len(patches) - len(t.Rows); more > 0 {
-		return t, fmt.Sprintf("And %s more, %s %s together, each smaller than those above.", figures.Plural(more, "patch", "patches"), q.Ground(rest), ac)
+		return t, fmt.Sprintf("And %s more, %s %s together, each smaller than those above.", figures.Plural(more, "patch", "patches"), q.Area(rest), ac)
 	}
 	return t, ""
 }
@@ -55,7 +55,7 @@ func patchRow(r report.Result, q figures.Quantities, n int, one rx.Patch) []page
 	id := number(fmt.Sprint(n))
 	id.Zones = marked(r, one.Zones)
 	rates := rx.Range[unit.LiquidRate]{Min: unit.StabilizerRate(r.Assessment.Loading, one.Dry.Min), Max: unit.StabilizerRate(r.Assessment.Loading, one.Dry.Max)}
-	row := []pageCell{id, verdict, figure(q.Ground(one.Area), fmt.Sprintf("patches.%d.area", n), one.Area.In(q.System)),
+	row := []pageCell{id, verdict, figure(q.Area(one.Area), fmt.Sprintf("patches.%d.area", n), one.Area.In(q.System)),
 		number(q.DryRange(one.Dry.Min, one.Dry.Max)), number(q.SideRange(rates, r.Assessment.Range))}
 	if r.Plan != nil {
 		row = append(row, number(plannedRange(r, q, one.Zones)))
@@ -90,7 +90,7 @@ func plannedRange(r report.Result, q figures.Quantities, zones []int) string {
 	if r.Plan.KeptOut == nil || with == all {
 		return text
 	}
-	return fmt.Sprintf("%s on %s %s", text, q.Ground(with), unit.Symbol[unit.Area](q.System))
+	return fmt.Sprintf("%s on %s %s", text, q.Area(with), unit.Symbol[unit.Area](q.System))
 }
 
 // zoneAt returns the index of a zone by its number, of those in ascending order.

@@ -60,8 +60,8 @@ func FieldOf(path, status string, r report.Result, err error) Field {
 	f.units, f.sums.fields = r.Units, 1
 	f.Decision = report.DecisionText(r)
 	f.sums.treated, f.sums.off, f.sums.dry = r.Prescription.TreatedArea(), a.OffLabel(), a.Mass
-	f.Treated = number(q.Ground(f.sums.treated))
-	f.Off = number(q.Ground(f.sums.off))
+	f.Treated = number(q.Area(f.sums.treated))
+	f.Off = number(q.Area(f.sums.off))
 	f.Dry = number(q.Mass(a.Mass))
 	f.best(r, q)
 	bar := barOf(r.Prescription.Area(), q)
@@ -144,7 +144,7 @@ func (v *seasonView) total(sum seasonSums, s unit.System) {
 	q := figures.In(s)
 	v.Units[0], v.Units[1], v.Units[2] = q.Symbols()
 	v.Said = fmt.Sprintf("%s, %s %s treated; impregnated as one blend each, %s %s would be off label.",
-		figures.Plural(len(v.Fields), "prescription", "prescriptions"), q.Ground(sum.treated), v.Units[0], q.Ground(sum.off), v.Units[0])
+		figures.Plural(len(v.Fields), "prescription", "prescriptions"), q.Area(sum.treated), v.Units[0], q.Area(sum.off), v.Units[0])
 	if bad := len(v.Fields) - sum.fields; bad > 0 {
 		v.Said += " " + figures.Plural(bad, "file", "files") + " could not be checked; the reason stands in the row."
 	}
@@ -158,5 +158,5 @@ func (v *seasonView) total(sum seasonSums, s unit.System) {
 			cost += fmt.Sprintf(" of %s", figures.Plural(sum.priced, "field", "fields"))
 		}
 	}
-	v.Total = []string{q.Ground(sum.treated), q.Ground(sum.off), q.Mass(sum.dry), q.Tank(sum.liquid), cost}
+	v.Total = []string{q.Area(sum.treated), q.Area(sum.off), q.Mass(sum.dry), q.Tank(sum.liquid), cost}
 }

@@ -22,7 +22,7 @@ func verdictTable(r report.Result, q figures.Quantities) pageTable {
 		s := r.Assessment.Shares[v]
 		name := words(report.VerdictText(v))
 		name.Fill = verdictFill(v)
-		row := []pageCell{name, number(figures.Count(s.Zones)), figure(q.Ground(s.Area), areaKey(v), s.Area.In(q.System)), number(shareText(s.Area, total)), number(""), number("")}
+		row := []pageCell{name, number(figures.Count(s.Zones)), figure(q.Area(s.Area), areaKey(v), s.Area.In(q.System)), number(shareText(s.Area, total)), number(""), number("")}
 		if s.Zones > 0 && v != rx.NoRate && v != rx.NoDry {
 			row[4].Text = q.DryRange(s.Dry.Min, s.Dry.Max)
 			row[5].Text = q.SideRange(s.Stabilizer, r.Assessment.Range)
@@ -31,11 +31,11 @@ func verdictTable(r report.Result, q figures.Quantities) pageTable {
 		if off := r.Assessment.OverSeason; v == rx.Within && off.Zones > 0 {
 			name := words("of it, " + report.SeasonText)
 			name.Fill = svg.Season.Fill()
-			t.Rows = append(t.Rows, []pageCell{name, number(figures.Count(off.Zones)), figure(q.Ground(off.Area), seasonKey, off.Area.In(q.System)),
+			t.Rows = append(t.Rows, []pageCell{name, number(figures.Count(off.Zones)), figure(q.Area(off.Area), seasonKey, off.Area.In(q.System)),
 				number(shareText(off.Area, total)), number(q.DryRange(off.Dry.Min, off.Dry.Max)), number(q.SideRange(off.Stabilizer, r.Assessment.Range))})
 		}
 	}
-	t.Total = []pageCell{words("all"), number(figures.Count(len(r.Prescription.Zones))), figure(q.Ground(total), "area.total", total.In(q.System)), number(""), number(""), number("")}
+	t.Total = []pageCell{words("all"), number(figures.Count(len(r.Prescription.Zones))), figure(q.Area(total), "area.total", total.In(q.System)), number(""), number(""), number("")}
 	return t.labeled()
 }
 
@@ -58,7 +58,7 @@ func tightText(r report.Result, q figures.Quantities) string {
 		return ""
 	}
 	return fmt.Sprintf("Of those within, %s (%s %s) are tight: they leave the label range when the spreader is off by its rate error of %s.",
-		figures.Plural(n, "zone", "zones"), q.Ground(area), unit.Symbol[unit.Area](q.System), r.Assessment.Terms.RateError)
+		figures.Plural(n, "zone", "zones"), q.Area(area), unit.Symbol[unit.Area](q.System), r.Assessment.Terms.RateError)
 }
 
 // seasonKey is what JSON calls the acres that the season maximum alone puts off label.

@@ -41,7 +41,7 @@ func wayRowOf(r report.Result, q figures.Quantities, w rx.Way) []pageCell {
 	if r.Plan != nil && r.Plan.Way.Name == w.Name {
 		name.Text += " (chosen)"
 	}
-	row := []pageCell{name, words(w.State.String()), figure(q.Ground(w.OffLabel), key+"off_label_area", w.OffLabel.In(q.System))}
+	row := []pageCell{name, words(w.State.String()), figure(q.Area(w.OffLabel), key+"off_label_area", w.OffLabel.In(q.System))}
 	if !w.Possible() {
 		for range 7 {
 			row = append(row, number("–"))
@@ -77,7 +77,7 @@ func takesText(w rx.Way, q figures.Quantities) string {
 		parts = append(parts, "the same as "+string(w.SameAs))
 	}
 	if w.LeftOff > 0 {
-		parts = append(parts, fmt.Sprintf("%s %s stay untreated", q.Ground(w.LeftOff), unit.Symbol[unit.Area](q.System)))
+		parts = append(parts, fmt.Sprintf("%s %s stay untreated", q.Area(w.LeftOff), unit.Symbol[unit.Area](q.System)))
 	}
 	if w.Driving != nil {
 		parts = append(parts, report.DrivingText(w.Driving, q.System))
@@ -96,7 +96,7 @@ func takesText(w rx.Way, q figures.Quantities) string {
 func productRows(r report.Result, q figures.Quantities, l *rx.Layer) [][]pageCell {
 	var rows [][]pageCell
 	for _, one := range report.ProductsOf(r.Prescription, l) {
-		row := []pageCell{words(l.Name + ", column " + one.Name), words(one.Applies), words("none"), number(figures.Count(one.Zones)), number(q.Ground(one.Area)),
+		row := []pageCell{words(l.Name + ", column " + one.Name), words(one.Applies), words("none"), number(figures.Count(one.Zones)), number(q.Area(one.Area)),
 			number(q.DryRange(one.Dry.Min, one.Dry.Max) + " " + unit.Symbol[unit.DryRate](q.System)), number(q.Mass(one.Mass)), number("–"), words("")}
 		if one.Treated {
 			row[2], row[7] = words(r.Carries(l)), number(q.Tank(l.Volume))
@@ -116,7 +116,7 @@ func layersTable(r report.Result, q figures.Quantities) pageTable {
 	for _, l := range r.Plan.Layers {
 		key := "layers." + l.Name + "."
 		row := []pageCell{words(l.Name), words(report.LayerProduct(l)), words("none"), number(figures.Count(l.Zones)),
-			figure(q.Ground(l.Area), key+"area", l.Area.In(q.System))}
+			figure(q.Area(l.Area), key+"area", l.Area.In(q.System))}
 		if l.Product == rx.Liquid {
 			row[3].Text = figures.Plural(l.Zones, "piece", "pieces")
 			row = append(row, number(q.RateRange(l.Liquid.Min, l.Liquid.Max)+" "+unit.Symbol[unit.LiquidRate](q.System)), number("–"),
@@ -150,7 +150,7 @@ type wayColumn struct {
 
 func wayColumns(ways []rx.Way, q figures.Quantities) []wayColumn {
 	list := []wayColumn{
-		{unit.Symbol[unit.Area](q.System) + " off label", func(w rx.Way) float64 { return w.OffLabel.In(q.System) }, func(w rx.Way) string { return q.Ground(w.OffLabel) }, true},
+		{unit.Symbol[unit.Area](q.System) + " off label", func(w rx.Way) float64 { return w.OffLabel.In(q.System) }, func(w rx.Way) string { return q.Area(w.OffLabel) }, true},
 		{"loads", func(w rx.Way) float64 { return float64(len(w.Loads)) }, func(w rx.Way) string { return fmt.Sprint(len(w.Loads)) }, false},
 		{"passes", func(w rx.Way) float64 { return float64(w.Passes) }, func(w rx.Way) string { return fmt.Sprint(w.Passes) }, false},
 	}
@@ -220,7 +220,7 @@ func liquidTable(r report.Result, q figures.Quantities) *pageTable {
 		if label, graded := g.Liquid.Range(); graded {
 			row[4] = number(report.Hundredths(label, q.System))
 			for j, v := range []rx.Verdict{rx.Below, rx.Within, rx.Above} {
-				row[5+j] = number(q.Ground(g.Shares[v].Area))
+				row[5+j] = number(q.Area(g.Shares[v].Area))
 			}
 		}
 		t.Rows = append(t.Rows, row)

@@ -164,7 +164,7 @@ func dayFields(p *printer, d report.Day) {
 	q := figures.In(d.Units)
 	rows := make([][]string, len(d.Fields))
 	for i, f := range d.Fields {
-		row := []string{fmt.Sprintf("%d %s", i+1, f.By(report.Name(f.Called()))), q.Ground(f.Area), "", "", "", report.DayTakes(d, f)}
+		row := []string{fmt.Sprintf("%d %s", i+1, f.By(report.Name(f.Called()))), q.Area(f.Area), "", "", "", report.DayTakes(d, f)}
 		if f.Err != nil {
 			row[1] = ""
 		}

@@ -49,7 +49,7 @@ func RowOf(path string, r report.Result) Row {
 	return Row{
 		Path: path, units: r.Units, fixed: fixed, doc: doc,
 		cells: []string{
-			path, fmt.Sprint(len(r.Prescription.Zones)), q.Area(r.Prescription.Area()),
+			path, figures.Count(len(r.Prescription.Zones)), q.Area(r.Prescription.Area()),
 			q.Area(a.Shares[rx.Below].Area), q.Area(a.Shares[rx.Within].Area), q.Area(a.Shares[rx.Above].Area), verdictOf(r, doc),
 		},
 	}
