@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/geo"
+	"rxsplit/geo/raster"
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx/equip"
@@ -252,6 +253,91 @@ func TestPartsOfAProduct(t *testing.T) {
 	} {
 		if got := c.product.Parts(p, plan); !reflect.DeepEqual(got, c.want) {
 			t.Errorf("%+v: got %v, want %v", c.product, got, c.want)
+		}
+	}
+}
+
+// What a cell gets of a product: nothing outside of all zones, of what avoids keep-outs beside one, and of a
+// liquid in a strip. The codes of a task are all that cells may get then, each once, nothing first.
+func TestWhatCellsGet(t *testing.T) {
+	boom, dry := TaskProduct{Liquid: true, Avoids: true, Counts: []int32{300, 300, 0}}, TaskProduct{Counts: []int32{70000, 5, 5}}
+	set := func(cells ...int) raster.Set {
+		s := raster.Set{0}
+		for _, c := range cells {
+			s[0] |= 1 << c
+		}
+		return s
+	}
+	task := TaskData{Owner: []int32{-1, 0, 1, 2, 0, 1}, Kept: set(0, 4, 5), Strips: set(2, 5)}
+	bare := TaskData{Owner: task.Owner}
+	counts := func(task *TaskData, p TaskProduct) (list []int32) {
+		for cell := range task.Owner {
+			list = append(list, task.Count(&p, cell))
+		}
+		return list
+	}
+	avoiding := dry
+	avoiding.Avoids = true
+	layers := func(products ...TaskProduct) *TaskLayers { return &TaskLayers{Products: products} }
+	for _, c := range []struct {
+		what      string
+		got, want any
+	}{
+		{"liquid of cells", counts(&task, boom), []int32{0, 300, 0, 0, 0, 0}}, {"dry", counts(&task, dry), []int32{0, 70000, 5, 5, 70000, 5}},
+		{"dry that avoids", counts(&task, avoiding), []int32{0, 70000, 5, 5, 0, 0}}, {"liquid without keep-outs and strips", counts(&bare, boom), []int32{0, 300, 300, 0, 300, 300}},
+		{"codes of dry", layers(dry).Codes(true), [][]int32{{0}, {5}, {70000}}},
+		{"codes of a boom", layers(boom).Codes(false), [][]int32{{0}, {300}}},
+		{"codes of both", layers(boom, dry).Codes(false), [][]int32{{0, 0}, {0, 5}, {0, 70000}, {300, 5}, {300, 70000}}},
+		{"codes of both with strips", layers(boom, avoiding).Codes(true), [][]int32{{0, 0}, {0, 5}, {0, 70000}, {300, 5}, {300, 70000}}},
+		{"codes of both without", layers(boom, avoiding).Codes(false), [][]int32{{0, 0}, {0, 5}, {300, 5}, {300, 70000}}},
+	} {
+		if !reflect.DeepEqual(c.got, c.want) {
+			t.Errorf("%s: %v, want %v", c.what, c.got, c.want)
+		}
+	}
+}
+
+// The worst of findings that are asked for, whether any is worse than a note, and the zones that one is given.
+func TestWorstOfFindings(t *testing.T) {
+	rule := Rule[Nothing]{&Kind{}}
+	note, warning, bad := rule.Find(Note, Nothing{}), rule.Find(Warning, Nothing{}), rule.Find(Error, Nothing{})
+	all := func(Finding) bool { return true }
+	for _, c := range []struct {
+		list    []Finding
+		keep    func(Finding) bool
+		worst   Severity
+		flagged bool
+	}{
+		{nil, all, Note, false}, {[]Finding{note, note}, all, Note, false}, {[]Finding{note, warning, note}, all, Warning, true}, {[]Finding{bad, warning}, all, Error, true},
+		{[]Finding{warning, bad}, func(f Finding) bool { return f.Severity < Error }, Warning, true}, {[]Finding{bad}, func(Finding) bool { return false }, Note, true},
+	} {
+		if got := Worst(c.list, c.keep); got != c.worst || Flagged(c.list) != c.flagged {
+			t.Errorf("%v: worst %v, flagged %v", c.list, got, Flagged(c.list))
+		}
+	}
+	p := &Prescription{Zones: []Zone{{Record: 4, Area: 1}, {Record: 5, Area: 20}, {Record: 6, Area: 300}}}
+	for keep, want := range map[string]string{"101": "[5 7] 301 true", "000": "[] 0 false", "010": "[6] 20 true"} {
+		f := note
+		found := f.Where(p, func(i int) bool { return keep[i] == '1' })
+		if got := fmt.Sprint(f.Zones, float64(f.Area), found); got != want {
+			t.Errorf("%s: %s, want %s", keep, got, want)
+		}
+	}
+}
+
+// Graduations next to the ends of a window, both inside it; a window between two has none.
+func TestGraduationsInsideAWindow(t *testing.T) {
+	for _, c := range []struct {
+		low, high unit.Loading
+		want      string // first and last, whether there are any, and whether one can be metered
+	}{
+		{300.01, 300.39, "300.1 300.3 true true"}, {300.1, 300.3, "300.1 300.3 true true"}, {300.01, 300.19, "300.1 300.1 true true"},
+		{300.01, 300.09, "300.1 300 false false"}, {300.1, 300.1, "300.1 300.1 true true"}, {300.15, 300.15, "300.2 300.1 false false"},
+	} {
+		w := Range[unit.Loading]{Min: c.low, Max: c.high}
+		r, ok := (Terms{}).Inward(w)
+		if got := fmt.Sprintf("%.6g %.6g %v %v", float64(r.Min), float64(r.Max), ok, (Terms{}).CanMeter(w)); got != c.want {
+			t.Errorf("%v to %v: %s, want %s", float64(c.low), float64(c.high), got, c.want)
 		}
 	}
 }
