@@ -3,7 +3,9 @@ package record
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
+	"time"
 
 	"rxsplit/label"
 	"rxsplit/label/unit"
@@ -77,6 +79,68 @@ func TestWhatIsMissing(t *testing.T) {
 		if row.Where == "" || (len(row.Asked) == 0) != (row.What == "Wind") {
 			t.Errorf("%+v", row)
 		}
+	}
+}
+
+// All rows in their order: where each is said, which rules ask for it, who says it here and what.
+// By the rules named there, from memory.
+func TestEveryRow(t *testing.T) {
+	k := whole(t)
+	k.Logged.Outside, k.Logged.Doubts = 3, []string{"One."}
+	k.Terms.Further = []rx.JobLiquid{{Name: "Aid (invented)", Label: &label.Profile{Registration: "00000-111"}}, {Name: "Dye (invented)"}}
+	k.Approval.At, k.Approval.License = time.Date(2026, 5, 3, 17, 4, 0, 0, time.UTC), "11-11"
+	k.Said.AppliedBy = "D. Nobody (invented)"
+	var got strings.Builder
+	for _, r := range Of(k).Rows {
+		asked := ""
+		for _, rule := range r.Asked {
+			asked += map[string]string{rup: "R", state: "S"}[rule]
+		}
+		fmt.Fprintf(&got, "%s|%s|%s|%s|%s\n", r.What, r.Where, asked, r.From, r.Value)
+	}
+	const want = `Applied for|job file, customer|S|job|C. Nobody (invented)
+Address|job file, address|S|job|1 Nowhere Road (invented)
+Certified applicator|said file, applicator|RS|said|A. Nobody (invented)
+Certification number|said file, license|RS|said|00-00
+Applied by|said file, applied-by||said|D. Nobody (invented)
+Plan approved by|rxsplit approve||approval|B. Nobody (invented), 2026-05-03 17:04 UTC
+Product|label profile, name|RS|label|Demo inhibitor (invented)
+EPA Reg. No.|label profile, registration|RS|label|00000-000
+Active ingredient|label profile, active||label|invented ingredient
+Restricted use pesticide|label profile, restricted-use||label|no
+Lot numbers|said file, lots||said|L1, L2
+EPA Reg. No. of Aid (invented)|its label profile, registration|RS|label|00000-111
+EPA Reg. No. of Dye (invented)|its label profile, registration|RS||
+Stabilizer in all|said file, total; or the logs, with --applied|RS|logs|1,190 fl oz
+Rate, as planned|the plan||plan|30 fl oz/ac
+Field|job file, field||job|North (invented)
+Legal location|job file, place|RS|job|section 00 (invented)
+Crop or site|job file, crop|RS|job|corn
+Ground to be treated, as planned|the plan||plan|40.00 ac
+Ground treated|said file, treated; or the logs, with --applied|RS|logs|39.50 ac
+Inside the label's range, as logged|||logs|39.00 ac
+Off the label's range, as logged|||logs|0.50 ac
+In doubt, of the logs|||logs|One.
+Stabilizer outside every zone, as logged|||logs|3 fl oz
+Date|said file, date|RS|said|2026-05-04
+Begin|said file, begin|S|said|09:10
+End|said file, end||said|11:45
+Wind|said file, wind||said|5 mph from SW
+Air|said file, air||said|60 F
+Sky|said file, sky||said|clear
+Soil|said file, soil||said|50 F, moist
+Restricted-entry interval|label profile, re-entry||label|24 h
+Crops of the label|label profile, crops||label|corn
+Timing of the label|label profile, timing||label|before planting
+Incorporate within|label profile, incorporate-within||label|10 days
+Incorporated|said file, incorporated||said|harrow, the same day
+Treated blend may be held|label profile, hold||label|1 h
+Jar test|said file, jar-test||said|none needed
+Mixing order|said file, mixing-order||said|water, then stabilizer
+Rinsed|said file, rinsed||said|tank and boom
+`
+	if got.String() != want {
+		t.Errorf("got\n%s\nwant\n%s", got.String(), want)
 	}
 }
 
