@@ -2,6 +2,7 @@ package equip
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"reflect"
 	"strings"
@@ -252,6 +253,61 @@ func TestJobProblems(t *testing.T) {
 		}
 		if len(got) != 1 || got[0].Rule != c.rule || got[0].Severity != label.Warning || got[0].Key != c.key || got[0].Line == 0 || !strings.Contains(got[0].Text, c.text) {
 			t.Errorf("%s: got %+v, want %s", c.to, got, c.text)
+		}
+	}
+}
+
+// What is wrong with the liquids, materials and analyses of a job, one mistake a time, and where it stands.
+func TestWhatAListGetsWrong(t *testing.T) {
+	rate, per := label.Know(5*unit.FluidOuncePerAcre), label.Know(64*unit.FluidOuncePerTon)
+	aid, dye := Liquid{Name: "aid", Rate: rate}, Liquid{Name: "dye", Loading: per}
+	grade := func(text string) Grade {
+		g, err := ParseGrade(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return g
+	}
+	grades := func(list ...string) (all []Grade) {
+		for _, text := range list {
+			all = append(all, grade(text))
+		}
+		return all
+	}
+	urea := Material{Name: "urea", Share: 0.6, Grade: label.Know(grade("46-0-0"))}
+	potash := Material{Name: "potash", Share: 0.4, Grade: label.Know(grade("0-0-60"))}
+	unknown := Material{Name: "filler", Share: 0.4}
+	for _, c := range []struct {
+		what string
+		job  Job
+		want string
+	}{
+		{"nothing", Job{FurtherLiquids: []Liquid{aid, dye}}, ""}, {"nothing of a second", Job{SecondLiquid: &secondLiquid{}, FurtherLiquids: []Liquid{aid, dye}}, ""},
+		{"one without a name", Job{FurtherLiquids: []Liquid{aid, {Name: " ", Rate: rate}}}, "error further-liquids[2].name: is empty: name the liquid"},
+		{"the second without a name", Job{SecondLiquid: &secondLiquid{}, FurtherLiquids: []Liquid{{Rate: rate}, aid}}, "error second-liquid.name: is empty: name the liquid"},
+		{"one after the second", Job{SecondLiquid: &secondLiquid{}, FurtherLiquids: []Liquid{aid, {Rate: rate}}}, "error further-liquids[1].name: is empty: name the liquid"},
+		{"one twice", Job{FurtherLiquids: []Liquid{aid, dye, aid}}, `error further-liquids[3].name: "aid" is listed twice: join the two`},
+		{"neither rate nor loading", Job{FurtherLiquids: []Liquid{{Name: "x"}}}, "error further-liquids[1]: says neither rate nor loading: write the rate that is wanted on the ground, such as rate: 5 fl oz/ac, or the loading that the plant has fixed"},
+		{"both", Job{FurtherLiquids: []Liquid{{Name: "x", Rate: rate, Loading: per}}}, "error further-liquids[1].loading: stands beside a rate: one follows from the other, keep what is meant"},
+		{"a loading by the boom", Job{FurtherLiquids: []Liquid{{Name: "x", Loading: per, On: OnBoom}}}, "error further-liquids[1].loading: is of what a ton of dry takes up, and the liquid goes on by the boom: write its rate"},
+		{"a rate by the boom", Job{FurtherLiquids: []Liquid{{Name: "x", Rate: rate, On: OnBoom}}}, ""},
+		{"a material without a name", Job{Blend: Blend{urea, {Share: 0.4}}}, "error blend[2].name: is empty: name the material"},
+		{"a material twice", Job{Blend: Blend{urea, {Name: "urea", Share: 0.4}}}, `error blend[2].name: "urea" is listed twice: join the two`},
+		{"shares nearly as far off as they may be", Job{Blend: Blend{urea, {Name: "x", Share: 0.3951}}}, ""}, {"and farther", Job{Blend: Blend{urea, {Name: "x", Share: 0.3949}}}, "error blend: the shares add up to 99.49 %: they must make 100 %"},
+		{"a dense material", Job{Blend: Blend{urea, {Name: "x", Share: 0.4, Density: label.Know(91 * unit.PoundPerCubicFoot)}}}, "warning blend[2].density: 91 lb/ft3 is outside the 30 lb/ft3 to 90 lb/ft3 of dry products: compare the unit"},
+		{"an analysis of the blend", Job{Blend: Blend{urea, potash}, Analysis: grades("27.6-0-24")}, ""}, {"within a half", Job{Blend: Blend{urea, potash}, Analysis: grades("28.1-0-24")}, ""},
+		{"another", Job{Blend: Blend{urea, potash}, Analysis: grades("28.2-0-24")}, "warning analysis[1]: 28.2-0-24 says 28.2 % N, the blend's materials make 27.6 %: correct one of the two"},
+		{"one of a blend that is half known", Job{Blend: Blend{urea, unknown}, Analysis: grades("20-0-0")}, ""},
+		{"analyses of the materials", Job{Blend: Blend{urea, potash}, Analysis: grades("46-0-0", "0-0-60")}, ""}, {"of another number of them", Job{Blend: Blend{urea, potash}, Analysis: grades("30-0-0", "30-0-0", "30-0-0")}, ""},
+		{"in another order", Job{Blend: Blend{urea, potash}, Analysis: grades("0-0-60", "46-0-0")}, "warning analysis[1]: 0-0-60 says 0 % N, urea, the material in its place, has 46 %: correct one of the two; warning analysis[2]: 46-0-0 says 46 % N, potash, the material in its place, has 0 %: correct one of the two"},
+		{"beside one that nobody graded", Job{Blend: Blend{unknown, urea}, Analysis: grades("9-0-0", "45-0-0")}, "warning analysis[2]: 45-0-0 says 45 % N, urea, the material in its place, has 46 %: correct one of the two"},
+	} {
+		var got []string
+		for _, p := range c.job.problemsIn(unit.US, nil) {
+			got = append(got, fmt.Sprintf("%v %s: %s", p.Severity, p.Key, p.Text))
+		}
+		if all := strings.Join(got, "; "); all != c.want {
+			t.Errorf("%s: got %q, want %q", c.what, all, c.want)
 		}
 	}
 }
