@@ -51,6 +51,8 @@ func (c *collector) add(p *part) {
 	base := c.shapes.Len()
 	over := c.addColumns(p)
 	if over >= 0 && (p.fatal == nil || over <= p.fatal.Record) {
+		p.bad = slices.DeleteFunc(p.bad, func(b geo.BadRecord) bool { return b.Record >= over })
+		c.addBad(p, base)
 		c.stop(geo.BadRecord{Record: base + over, Why: errColumns.Error()})
 		return
 	}

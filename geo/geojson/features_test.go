@@ -97,4 +97,17 @@ func TestTooManyColumns(t *testing.T) {
 		_, err := decode(strings.NewReader(collection(append(features, "5")...)), "f.geojson", block, 2)
 		checkBad(t, err, geo.BadRecord{Record: maxColumns, Why: "more than 1000 different property names"})
 	}
+	// Names of several blocks, of which none has too many: what comes first in the file is told.
+	torn := collection(append(features, "5")...)
+	for _, block := range []int{len(torn) / 3, len(torn) / 2, len(torn) * 2 / 3} {
+		_, err := decode(strings.NewReader(torn), "f.geojson", block, 2)
+		checkBad(t, err, geo.BadRecord{Record: maxColumns, Why: "more than 1000 different property names"})
+	}
+	early := append(append([]string(nil), features[:900]...), append([]string{"5"}, features[900:]...)...)
+	for _, block := range []int{len(torn) / 3, len(torn) / 2, len(torn) * 2 / 3} {
+		_, err := decode(strings.NewReader(collection(early...)), "f.geojson", block, 2)
+		if bad, ok := err.(*geo.BadFileError); !ok || bad.Bad[0].Record != 900 {
+			t.Errorf("%v, want what is wrong with record 901 first", err)
+		}
+	}
 }

@@ -1,6 +1,31 @@
 package write
 
-import "testing"
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+)
+
+// A manifest that can't be written, since a figure of it is none, is no reason to blame the one that lies there.
+func TestManifestThatCannotBeWritten(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.WriteFile(filepath.Join(dir, manifestName), []byte(`{"way":"x"}`), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	none := math.NaN()
+	m := &Manifest{Layers: []LayerTotals{{Loading: &none}}}
+	if wrong, err := m.differences(dir, nil); err == nil || wrong != nil {
+		t.Errorf("%v, %v", wrong, err)
+	}
+	if wrong, err := new(Manifest).differences(t.TempDir(), nil); !os.IsNotExist(err) || wrong != nil {
+		t.Errorf("without a manifest: %v, %v", wrong, err)
+	}
+	os.WriteFile(filepath.Join(dir, manifestName), []byte(`{"way":`), 0o666)
+	if wrong, err := new(Manifest).differences(dir, nil); err != nil || wrong != nil {
+		t.Errorf("of a torn one: %v, %v", wrong, err)
+	}
+}
 
 // What one of two manifests alone has is a difference, on whichever side it stands.
 func TestMembersOfOneSide(t *testing.T) {
