@@ -98,7 +98,7 @@ func TestTooManyColumns(t *testing.T) {
 		checkBad(t, err, geo.BadRecord{Record: maxColumns, Why: "more than 1000 different property names"})
 	}
 	// Names of several blocks, of which none has too many: what comes first in the file is told.
-	torn := collection(append(features, "5")...)
+	torn := collection(append(features, "{7:}")...)
 	for _, block := range []int{len(torn) / 3, len(torn) / 2, len(torn) * 2 / 3} {
 		_, err := decode(strings.NewReader(torn), "f.geojson", block, 2)
 		checkBad(t, err, geo.BadRecord{Record: maxColumns, Why: "more than 1000 different property names"})
