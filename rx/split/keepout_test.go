@@ -93,3 +93,25 @@ func TestKeepOutOfAll(t *testing.T) {
 		}
 	}
 }
+
+// Two keep-outs whose common edge differs by the rounding of its coordinates leave no piece of
+// liquid between them.
+func TestKeepOutsThatTouchButForRounding(t *testing.T) {
+	p := rxtest.Read(t, rxtest.Strip(pairs(10, 150, 10, 200)...))
+	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
+	zone := p.LonLat.Bound(0)
+	middle := (zone.Min[0] + zone.Max[0]) / 2
+	keepOut := orb.MultiPolygon{
+		orb.Bound{Min: zone.Min, Max: orb.Point{middle, zone.Max[1]}}.ToPolygon(),
+		orb.Bound{Min: orb.Point{middle + 1.5e-13, zone.Min[1]}, Max: zone.Max}.ToPolygon(),
+	}
+	got, err := split.For(p, a, keepOut).Plan(rx.WetBoom)
+	if err != nil {
+		t.Fatal(err)
+	}
+	liquid := got.Layers[len(got.Layers)-1]
+	if len(liquid.PieceArea) != 1 {
+		t.Errorf("got pieces of %v ac, want one", liquid.PieceArea)
+	}
+	near(t, "sprayed", float64(got.Way.Sprayed), float64(p.Zones[1].Area), 1e-6)
+}

@@ -99,8 +99,8 @@ func (t *Task) carryFurther(s solution) (solution, string) {
 	return s, ""
 }
 
-// leastSprayed is how much ground, in acres, the keep-outs must leave, 40 cm²: less is
-// the rounding of areas that are the same.
+// leastSprayed is how much ground, in acres, the keep-outs must leave, 40 cm², in all and
+// in a piece: less is the rounding of areas that are the same, or of lines.
 const leastSprayed = 1e-6
 
 // butLeftOut limits a sentence about the ground that gets dry to what is sprayed of it.
@@ -149,7 +149,11 @@ func (t *Task) liquidPieces() (orb.MultiPolygon, error) {
 	if err != nil || len(out) == 0 {
 		return outline.Polygons, err
 	}
-	return geo.Subtract(outline.Polygons, out)
+	pieces, err := geo.Subtract(outline.Polygons, out)
+	return slices.DeleteFunc(pieces, func(piece orb.Polygon) bool { // between polygons that touch but for rounding
+		area, err := geo.AreaOf(orb.MultiPolygon{piece})
+		return err == nil && area < leastSprayed
+	}), err
 }
 
 // drawLiquid adds the liquid layer to a plan.

@@ -68,7 +68,7 @@ func Prescriptions(paths []string) ([]string, error) {
 			return nil
 		})
 		if err != nil {
-			return nil, &Error{What: name + ": " + SystemSays(err)}
+			return nil, &Error{What: name + ": " + SystemSays(err), Hint: "name folders that you may read, or the files themselves"}
 		}
 	}
 	if len(files) == 0 {
