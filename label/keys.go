@@ -104,7 +104,7 @@ func (p *Profile) productKeys(s unit.System) []key {
 		{
 			yaml:    strictyaml.Key{Name: "registration", Into: &p.Registration},
 			facts:   says("registration number", p.Registration, "the batch sheet leaves room to write it in"),
-			help:    "The registration number on the label, in quotes.",
+			help:    "The registration number on the label.",
 			example: `"00000-000"`,
 			rules:   []rule{{"registration", checkRegistration}},
 		},

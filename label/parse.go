@@ -43,8 +43,7 @@ func (p *Profile) decode(name string, data []byte) *strictyaml.Document {
 func twoUnits(doc *strictyaml.Document) (found []Problem) {
 	for _, key := range []string{"rate", "loading", "spray-volume"} {
 		low, high := doc.Written(key+".min"), doc.Written(key+".max")
-		of := func(text string) string { return strings.TrimLeft(text, "0123456789. ") }
-		if of(low) != of(high) && low != "" && high != "" {
+		if low != "" && high != "" && !unit.SameUnit(low, high) {
 			found = append(found, Problem{
 				Rule: "two-units", Severity: Warning, Key: key + ".max",
 				Text: fmt.Sprintf("%s is written in another unit than min, %s: write both in one unit, and compare them with the label", high, low),

@@ -106,6 +106,7 @@ func TestDoubtsAreOfRates(t *testing.T) {
 		{"{min: 0.16 fl oz/ac, max: 0.32 fl oz/ac}", "rate-plausible", true},
 		{"{min: 20 fl oz/ac, max: 1 qt/ac}", "two-units", false},
 		{"{min: 5 fl oz/ac, max: 40 fl oz/ac}", "", false},
+		{"{min: 4e1 FL. OZ. per acre, max: 60 fl  oz/ac}", "", false},
 		{"30 fl oz/ac", "", false},
 	} {
 		_, odd, err := Check("p", []byte("name: x\nrate: "+c.rate+"\n"))

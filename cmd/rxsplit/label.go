@@ -90,14 +90,13 @@ func newTemplate(u *ui, what, name string, text func() string) *cobra.Command {
 
 func tellProblems(u *ui, path string, problems []label.Problem) error {
 	for _, p := range problems {
-		line := fmt.Sprintf("%s:%d:%d: %s: %s: %s\n", report.Name(path), p.Line, p.Column, p.Severity, p.Key, p.Text)
-		if _, err := io.WriteString(u.out, report.Plain(line)); err != nil {
+		line := fmt.Sprintf("%s:%d:%d: %s: %s: %s", report.Name(path), p.Line, p.Column, p.Severity, p.Key, p.Text)
+		if err := wrapTo(u.out, report.Plain(line), "    "); err != nil {
 			return err
 		}
 	}
 	if len(problems) > 0 {
 		return errFlagged
 	}
-	_, err := io.WriteString(u.out, report.Plain(report.Name(path)+": can be read, and nothing in it contradicts anything else\n"))
-	return err
+	return wrapTo(u.out, report.Plain(report.Name(path)+": can be read, and nothing in it contradicts anything else"), "    ")
 }

@@ -55,7 +55,7 @@ func (t told[T]) tell(ctx context.Context, u *ui, r results, got T, flagged bool
 // writeTemplate writes a file to be filled in to where the last argument says, or to
 // standard output.
 func writeTemplate(u *ui, args []string, text, name string) error {
-	if len(args) == 0 {
+	if len(args) == 0 || args[0] == "-" {
 		_, err := io.WriteString(u.out, text)
 		return err
 	}

@@ -91,19 +91,36 @@ func (u *ui) fail(err error) {
 	}
 }
 
-// wrap prints one line of a message. On a terminal it goes on below, indented, where it is
-// wider than that; what else reads it gets a line a message.
-func (u *ui) wrap(line, indent string) {
+// wrap prints one line of a message; see [wrapTo].
+func (u *ui) wrap(line, indent string) { wrapTo(u.err, line, indent) }
+
+// wrapTo prints one line. On a terminal it goes on below, indented, where it is wider than that;
+// what else reads it gets a line a message.
+func wrapTo(w io.Writer, line, indent string) error {
+	lines := []string{line}
+	if isTerminal(w) {
+		lines = fold(line, indent)
+	}
+	_, err := fmt.Fprintln(w, strings.Join(lines, "\n"))
+	return err
+}
+
+// fold breaks a line at its spaces where it is wider than a terminal; a long word stays whole.
+func fold(line, indent string) (lines []string) {
 	const wide = 80
-	for isTerminal(u.err) && utf8.RuneCountInString(line) > wide {
+	for utf8.RuneCountInString(line) > wide {
 		at := strings.LastIndexByte(string([]rune(line)[:wide+1]), ' ')
-		if strings.TrimSpace(line[:max(at, 0)]) == "" {
-			break // one long word
+		if word := len(line) - len(strings.TrimLeft(line, " ")); at < word { // one long word
+			after := strings.IndexByte(line[word:], ' ')
+			if after < 0 {
+				break
+			}
+			at = word + after
 		}
-		fmt.Fprintln(u.err, line[:at])
+		lines = append(lines, line[:at])
 		line = indent + line[at+1:]
 	}
-	fmt.Fprintln(u.err, line)
+	return append(lines, line)
 }
 
 func (u *ui) note(format string, args ...any) {
@@ -161,6 +178,9 @@ func (u *ui) settle() {
 
 // isTerminal reports whether w is a terminal that takes control characters.
 func isTerminal(w io.Writer) bool {
+	if s, ok := w.(sink); ok {
+		w = s.Writer
+	}
 	f, ok := w.(*os.File)
 	if !ok || os.Getenv("TERM") == "dumb" {
 		return false

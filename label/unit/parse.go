@@ -124,6 +124,14 @@ func (t *table) names() []string {
 	return names
 }
 
+// SameUnit reports whether two texts that can be read as quantities are in one unit, however
+// it is spelled: "4 fl oz/ac" and "9 FL. OZ. per acre".
+func SameUnit(a, b string) bool {
+	_, one := split(a)
+	_, other := split(b)
+	return canonical(one) == canonical(other)
+}
+
 // numberEnd returns the length of the decimal number that s starts with; 0 if it
 // starts with none. "nan", "inf" and hexadecimal are no numbers here.
 func numberEnd(s string) int {
