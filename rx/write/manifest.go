@@ -229,13 +229,13 @@ func ReadManifest(dir string) (*Manifest, error) {
 	case err != nil && isFile(dir):
 		return nil, &Error{Path: dir, What: "is a file, and a plan is a folder", Hint: "name the folder that rxsplit split wrote", Err: err}
 	case err != nil:
-		return nil, &Error{Path: path, What: reason(err), Err: err}
+		return nil, &Error{Path: path, What: reason(err), Hint: "name the folder that rxsplit split wrote, where you may read it", Err: err}
 	case !info.Mode().IsRegular() || info.Size() > maxManifest:
 		return nil, &Error{Path: path, What: "is no manifest", Hint: "name the folder that rxsplit split wrote"}
 	}
 	text, err := os.ReadFile(path)
 	if err != nil {
-		return nil, &Error{Path: path, What: reason(err), Err: err}
+		return nil, &Error{Path: path, What: reason(err), Hint: "name the folder that rxsplit split wrote, where you may read it", Err: err}
 	}
 	return decodeManifest(path, text)
 }

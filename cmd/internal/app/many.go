@@ -53,6 +53,9 @@ func Prescriptions(paths []string) ([]string, error) {
 			files = append(files, name)
 			continue
 		}
+		if holdsPlan(name) || holdsDay(name) || holdsResults(name) {
+			return nil, &Error{What: name + ": holds what rxsplit wrote, and no prescriptions", Hint: "name the prescription's own file; what was written is looked at with: rxsplit verify " + report.Word(name)}
+		}
 		err = filepath.WalkDir(name, func(path string, entry fs.DirEntry, err error) error {
 			switch {
 			case err != nil:
