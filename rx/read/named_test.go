@@ -108,7 +108,7 @@ func TestWordsOfReading(t *testing.T) {
 		{"no choice", overlap(""), string(OverlapError)}, {"the first", overlap("first"), "first"}, {"the last", overlap("last"), "last"}, {"the most", overlap("max"), "max"}, {"another", overlap("best"), "!"},
 		{"a word", flagWord("RATE"), "RATE"}, {"two words", flagWord("N RATE"), `"N RATE"`},
 		{"any error", whySystem(errors.New("torn")), "torn"}, {"a refusal", whySystem(&crs.RefusedError{Why: "is torn"}), "is torn"}, {"one with its part", whySystem(&crs.RefusedError{Found: "PROJCS", Why: "is torn"}), "PROJCS: is torn"},
-		{"a name for YAML", yamlName("Boom_1"), "Boom_1"}, {"one with a space", yamlName("a b"), "'a b'"}, {"one with a quote", yamlName("a'b"), "'a''b'"}, {"none", yamlName(""), "''"}, {"a word of YAML", yamlName("No"), "'No'"},
+		{"a name for YAML", yamlName("Boom_1"), "Boom_1"}, {"letters and digits", yamlName("Za09_zA"), "Za09_zA"}, {"what stands beside them", yamlName("a/") + yamlName("a:") + yamlName("a@") + yamlName("a[") + yamlName("a`") + yamlName("a{"), "'a/''a:''a@''a[''a`''a{'"}, {"one with a space", yamlName("a b"), "'a b'"}, {"one with a quote", yamlName("a'b"), "'a''b'"}, {"none", yamlName(""), "''"}, {"a word of YAML", yamlName("No"), "'No'"}, {"a digit", yamlName("0"), "0"},
 		{"a map of one rate", strings.Split(newTaskLogMap("x.zip", []string{"urea +"}), "\n")[4], "  rate: 'urea +' # the product or the element that applied it; one map each"},
 		{"a map of two rates", strings.Join(strings.Split(newTaskLogMap("x.zip", []string{"a", "b"}), "\n")[1:5], "|"), "#   a, b|# layer: liquid               # of the plan; needed where it could be several|columns:|  # rate: # the product or the element that applied it; one map each"},
 	} {

@@ -36,3 +36,17 @@ func TestDiskFailsWhereAPlaceIsSought(t *testing.T) {
 		}
 	}
 }
+
+// The line and the character of a difference, however the text before it is divided into lines.
+func TestLineOfADifference(t *testing.T) {
+	long := strings.Repeat("x", 1<<16)
+	for _, c := range []struct{ text, place string }{
+		{"abc", "line 1, from character 4 on"}, {"", "line 1, from character 1 on"}, {"\nabc", "line 2, from character 4 on"}, {"abc\n", "line 2, from character 1 on"}, {"a\nb\ncd", "line 3, from character 3 on"},
+		{long + "\ny", "line 2, from character 2 on"}, {long[1:] + "\ny", "line 2, from character 2 on"}, {long + "yz", "line 1, from character 65539 on"},
+	} {
+		got, err := (&compared{differs: int64(len(c.text)), want: []byte("wanted")}).line(bufio.NewReader(strings.NewReader(c.text + "found")))
+		if err != nil || !strings.HasPrefix(got, c.place+", is ") {
+			t.Errorf("behind %d bytes: %q, %v, want %s", len(c.text), got, err, c.place)
+		}
+	}
+}

@@ -225,7 +225,11 @@ func TestEveryStageIsTold(t *testing.T) {
 	if got, want := slices.Sorted(maps.Keys(seen)), slices.Sorted(maps.Keys(stages)); !slices.Equal(got, want) {
 		t.Errorf("the stages are %q, and %q have a sentence", got, want)
 	}
-	for stage, starts := range map[string]string{"read": "Reading the file. ", "zones": "Measuring the zones, 3 of 7. ", "write": "Writing the files. ", "verify": "Proving the files from the disk. "} {
+	for stage, starts := range map[string]string{
+		"": "Waiting for ", "read": "Reading the file. ", "inspect": "Looking through its fields. ", "zones": "Measuring the zones, 3 of 7. ", "check": "Holding every zone against the label. ", "ways": "Working out the ways to release it. ", "split": "Working out the way. ",
+		"write": "Writing the files. ", "verify": "Proving the files from the disk. ", "draw": "Drawing. ", "rename": "Putting the folder in its place. ", // split
+		"files": "Reading the files. ", "source": "Working the plan out again. ", "layers": "Holding every layer against the source. ", "bytes": "Making every file again and comparing it. ", "approve": "Adding the approval. ",
+	} {
 		work := &task{since: time.Now()}
 		work.tell(app.Step{Stage: stage, Total: 7, Done: map[string]int{"zones": 3}[stage]})
 		if got := work.says(); !strings.HasPrefix(got, starts) || !strings.HasSuffix(got, " s so far.") {

@@ -32,6 +32,7 @@ func TestStepsCoverTheRates(t *testing.T) {
 		{200, 200, 1, "200"},
 		{100, 300, 5, "100 to under 150"},
 		{0.5, 4000, 5, "0 to under 1,000"},
+		{0, 0, 1, "0 to under 1"}, // nothing is spread
 	} {
 		s := NewSteps(test.low, test.high)
 		if s.N != test.n || s.Text(0) != test.first {
