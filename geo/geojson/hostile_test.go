@@ -2,9 +2,12 @@ package geojson
 
 import (
 	"bytes"
+	"fmt"
 	"runtime"
 	"strings"
 	"testing"
+
+	"rxsplit/geo"
 )
 
 // allocated returns the bytes that f allocates, whatever becomes of them.
@@ -14,6 +17,21 @@ func allocated(f func()) int {
 	f()
 	runtime.ReadMemStats(&after)
 	return int(after.TotalAlloc - before.TotalAlloc)
+}
+
+// The name that is one too many ends the reading: what stands behind it is not kept. Of a MB of
+// names some times the text is allocated, by the frame's copy and the batch, and not a table of all.
+func TestOneNameTooManyEndsTheReading(t *testing.T) {
+	var b strings.Builder
+	for i := range 100_000 {
+		fmt.Fprintf(&b, `"%x":1,`, i)
+	}
+	text := []byte(collection(`{"type":"Feature","properties":{` + b.String() + `"a":1}}`))
+	var err error
+	if used := allocated(func() { _, err = Decode(bytes.NewReader(text), "f") }); used > 8*len(text) {
+		t.Errorf("allocated %d bytes for %d of text", used, len(text))
+	}
+	checkBad(t, err, geo.BadRecord{Record: 0, Why: "more than 1000 different property names"})
 }
 
 // Hostile texts end in a clear error, or in a layer, and all that is allocated

@@ -304,3 +304,27 @@ func TestNarrow(t *testing.T) {
 		n.Close()
 	})
 }
+
+// A script asks for the step of work: it is done once it is, and where nobody knows of it any more.
+func TestStepOfWork(t *testing.T) {
+	v := visit(t, nil)
+	over := make(chan struct{})
+	work, err := v.server.works.do(&task{}, "", func(context.Context, app.Run) made { <-over; return made{} })
+	if err != nil {
+		t.Fatal(err)
+	}
+	step := func(id string) string {
+		return v.see(v.answer(http.MethodGet, "step?id="+id, nil, nil), http.StatusOK)
+	}
+	if got := step(work.id); !strings.HasPrefix(got, `{"done":false,"text":"Waiting for `) {
+		t.Errorf("while it goes on: %s", got)
+	}
+	close(over)
+	<-work.done
+	if got := step(work.id); !strings.HasPrefix(got, `{"done":true,"text":"`) {
+		t.Errorf("once it is done: %s", got)
+	}
+	if got := step("none"); got != `{"done":true,"text":""}`+"\n" {
+		t.Errorf("what is not known: %s", got)
+	}
+}
