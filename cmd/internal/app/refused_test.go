@@ -12,6 +12,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/data"
 	"rxsplit/geo/taskdata"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
@@ -67,7 +68,14 @@ func TestWhatIsRarelyRefused(t *testing.T) {
 		}
 		return fmt.Sprintf("%.4g to %.4g", float64(w.Min), float64(w.Max))
 	}
+	held := func(l unit.Loading, more string) string { // left-over blend of a loading, by a label
+		return told(leftOver{DayLeftOver: data.DayLeftOver{Loading: "it"}}.hold(&report.DayLeft{Left: day.Left{Load: rx.Load{Loading: l}}}, rxtest.Terms(rxtest.Label(t, more)), "2026-05-01"))
+	}
 	for _, c := range []struct{ what, got, want string }{
+		{"left over with too much on it", held(385, "max-liquid: 3 gal/ton\n"), "it would load more than the label allows: a ton takes up 384 fl oz/ton at most"},
+		{"left over with all that a ton takes up", held(384, "max-liquid: 3 gal/ton\n"), ""},
+		{"left over with less than the label's own range", held(300, "loading: {min: 310 fl oz/ton, max: 330 fl oz/ton}\n"), ""},
+		{"left over with more than that", held(331, "loading: {min: 310 fl oz/ton, max: 330 fl oz/ton}\n"), "it would load more than the label's most, 330 fl oz/ton"},
 		{"between graduations", metered("20.08 fl oz/ac", 0), "no graduation of a meter lies between 20.02 fl oz/ton and 20.08 fl oz/ton"},
 		{"one loading between graduations", metered("20.02 fl oz/ac", 0), "the one loading that would do, 20.02 fl oz/ton, is no graduation of a meter"},
 		{"one graduation", metered("20.12 fl oz/ac", 0), "20.1 to 20.1"},
@@ -234,6 +242,17 @@ func TestWhatWouldGoWithADay(t *testing.T) {
 		t.Fatal(err)
 	}
 	plan := d.Shown.Fields[0].Folder
+	_, bare := (Harvest{Plan: filepath.Join(out, plan)}).planned(&report.Readout{})
+	_, unsaid := (Run{}).Record(t.Context(), filepath.Join(out, plan), InputsAt{}, RecordFrom{Said: filepath.Join(t.TempDir(), "gone.yaml")})
+	for _, c := range []struct{ what, got, want string }{
+		{"a day again", told((Run{}).WriteDay(t.Context(), out, d, false)), "day: is there already\nchoose a new folder with --out, or replace the day in it with --force"},
+		{"strips of a plan without any", told(bare), filepath.Join(out, plan) + ": the plan leaves no strips untreated\nname strips that were left by hand with --strips FILE; next year's plan leaves some with rxsplit split --strips 6"},
+		{"a record of what nobody said", told(unsaid), "gone.yaml: no such file"},
+	} {
+		if !strings.Contains(c.got, c.want) {
+			t.Errorf("%s: %q, want %q", c.what, c.got, c.want)
+		}
+	}
 	for _, c := range []struct{ name, want string }{
 		{dayName, "it holds no day"}, {dayText, dayText + " was changed"}, {plan + "/plan.json", plan + "/plan.json was changed"}, {plan + "/zones.csv", plan + ": zones.csv"},
 		{plan + "/mine.txt", plan + ": mine.txt is not of its plan"}, {plan + "/approval.json", plan + ": somebody has approved it"}, {"mine.txt", "mine.txt is not of its day"},
