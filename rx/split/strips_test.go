@@ -150,6 +150,17 @@ func TestStripsRefused(t *testing.T) {
 		var refused *split.Refusal
 		if !errors.As(err, &refused) || !strings.Contains(refused.Why, c.want) {
 			t.Errorf("%s: got %v, want %q", c.name, err, c.want)
+			continue
+		}
+		hint := "correct that, or leave out --strips"
+		if strings.Contains(c.want, "strips fit") {
+			hint = "take fewer strips or shorter ones (--strip-length), less of --strip-headland, another --azimuth, or leave out --strips"
+		}
+		if c.way != rx.WetBoom {
+			hint = "take the way wet-boom for strips, or leave out --strips"
+		}
+		if refused.Hint != hint {
+			t.Errorf("%s: %q, want %q", c.name, refused.Hint, hint)
 		}
 	}
 }
