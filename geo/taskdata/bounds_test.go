@@ -261,6 +261,15 @@ func TestValuesThatGoOnAreKeptOnce(t *testing.T) {
 	if err != nil || len(log.Records) != mostValues/mostColumns+2 {
 		t.Fatal(err)
 	}
+	var differs []byte
+	for i := range mostValues/mostColumns + 2 {
+		differs = append(append(differs, place...), 1, 0, byte(i), 1, 0, 0)
+	}
+	if testing.Short() {
+		differs = nil // 200 MB of them
+	} else if log, err := h.read(differs); log != nil || err == nil || !strings.HasPrefix(err.Error(), "has more than 50000000 values") {
+		t.Errorf("values that all change: %v", err)
+	}
 	for name, c := range map[string]struct {
 		data []byte
 		want []int32 // the first value of each record

@@ -2,6 +2,9 @@ package taskdata
 
 import (
 	"encoding/hex"
+	"errors"
+	"fmt"
+	"strings"
 	"testing"
 	"time"
 
@@ -45,5 +48,34 @@ func TestReadsTheExampleLog(t *testing.T) {
 	}
 	if log.Columns[0] != (logColumn{actualMassPerArea, "DET1"}) {
 		t.Errorf("first column is %v", log.Columns[0])
+	}
+}
+
+// A log whose parts are missing or say what nobody can read is refused for that part.
+func TestLogsThatNobodyCanRead(t *testing.T) {
+	for _, c := range []struct{ from, to, want string }{
+		{"", "", "<nil>"},
+		{exampleHeader, "", "TLG00001.xml: line 1: holds no element"},
+		{"<TIM", "<TOM", "TLG00001.xml: line 3: is no whole XML: element <TOM> closed by </TIM>"},
+		{`A="0006" B=""`, `A="0006" B="1.5"`, `TLG00001.xml: line 3: DLV@B is "1.5", no whole number`},
+		{`A="0006" B=""`, `A="0006" B="2147483648"`, `TLG00001.xml: line 3: DLV@B is "2147483648", no whole number`},
+		{`A="0006" B=""`, `A="0006" B="-2147483648"`, "<nil>"},
+		{`A="0006"`, `A="G006"`, `TLG00001.xml: line 3: DLV@A is "G006", no entry of the data dictionary`},
+	} {
+		files := Files{"TLG00001.xml": []byte(strings.Replace(exampleHeader, c.from, c.to, 1)), "TLG00001.bin": exampleRecord(t)}
+		log, err := readLog(files, "TLG00001")
+		if got := fmt.Sprint(err); got != c.want || (log == nil) != (err != nil) {
+			t.Errorf("%s for %s: %v, want %s", c.to, c.from, got, c.want)
+		}
+	}
+	const again = "copy the whole folder as it is on the stick"
+	for _, part := range []string{".xml", ".bin"} {
+		files := Files{"TLG00001.xml": []byte(exampleHeader), "TLG00001.bin": exampleRecord(t)}
+		delete(files, "TLG00001"+part)
+		log, err := readLog(files, "TLG00001")
+		var told *FileError
+		if log != nil || !errors.As(err, &told) || told.File != "TLG00001"+part || !strings.HasPrefix(told.Why, "is missing") || told.Hint != again {
+			t.Errorf("without %s: %+v, %v", part, log, err)
+		}
 	}
 }
