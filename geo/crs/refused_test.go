@@ -2,6 +2,7 @@ package crs
 
 import (
 	"errors"
+	"os"
 	"strings"
 	"testing"
 )
@@ -152,7 +153,17 @@ func TestContradictionsNameTheFigure(t *testing.T) {
 	}
 }
 
+// Each refusal is told in its own words, which refused.txt holds, a line a case.
 func TestRefused(t *testing.T) {
+	kept, err := os.ReadFile("testdata/refused.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	told := map[string]string{}
+	for line := range strings.Lines(string(kept)) {
+		name, words, _ := strings.Cut(strings.TrimRight(line, "\r\n"), ": ")
+		told[name] = words
+	}
 	fired := map[rule]bool{}
 	for _, c := range refusals(t) {
 		s, err := Parse(c.text)
@@ -164,6 +175,9 @@ func TestRefused(t *testing.T) {
 		fired[refused.Rule] = true
 		if refused.Rule != c.rule || refused.Why == "" {
 			t.Errorf("%s: got %s (%v), want %s", c.name, refused.Rule, err, c.rule)
+		}
+		if got := strings.Join(strings.Fields(err.Error()), " "); got != told[c.name] {
+			t.Errorf("%s: told is %s; want %s", c.name, got, told[c.name])
 		}
 		if len(err.Error()) > 400 {
 			t.Errorf("%s: an error of %d bytes", c.name, len(err.Error()))
