@@ -15,6 +15,7 @@ import (
 	"slices"
 
 	"rxsplit/geo/taskdata"
+	"rxsplit/internal/cores"
 	"rxsplit/rx"
 )
 
@@ -45,6 +46,8 @@ type Manifest struct {
 	Records  Records  `json:"-"` // once the plan is proved
 	Unproved []string `json:"-"` // then, what of it digests alone speak for: it is of another version
 	Changed  []Input  `json:"-"` // then, texts that it was made by and that stand otherwise now
+
+	Read []FileSum `json:"-"` // its files as they were read; empty for those that could not be
 
 	Approval *rx.Approval `json:"-"` // that stands with a plan that was proved; nil if none does
 	Dropped  *rx.Approval `json:"-"` // that went with the plan that this one replaced; nil if none did
@@ -256,31 +259,38 @@ func decodeManifest(path string, text []byte) (*Manifest, error) {
 	return &m, nil
 }
 
-// CheckFiles holds every file of the folder against the manifest.
+// CheckFiles holds every file of the folder against the manifest, and keeps what it reads.
 func (m *Manifest) CheckFiles(dir string) []Mismatch {
-	var out []Mismatch
-	for i, f := range m.Files {
+	m.Read = make([]FileSum, len(m.Files))
+	return cores.Collect(len(m.Files), 1, func(i, _ int) (wrong []Mismatch) {
+		f := m.Files[i]
+		tell := func(format string, args ...any) {
+			wrong = append(wrong, Mismatch{File: f.Name, What: fmt.Sprintf(format, args...)})
+		}
 		if slices.ContainsFunc(m.Files[:i], func(before FileSum) bool { return before.Name == f.Name }) {
-			out = append(out, Mismatch{File: f.Name, What: "is listed twice in " + manifestName})
-			continue
+			tell("is listed twice in %s", manifestName)
+			return wrong
 		}
 		if !isPlanFile(f.Name) {
-			out = append(out, Mismatch{File: f.Name, What: "is no name of a file in the folder"})
-			continue
+			tell("is no name of a file in the folder")
+			return wrong
 		}
 		sum, size, err := sumFile(filepath.Join(dir, f.Name))
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
-			out = append(out, Mismatch{File: f.Name, What: Missing})
+			tell(Missing)
 		case err != nil:
-			out = append(out, Mismatch{File: f.Name, What: "can't be read: " + reason(err)})
+			tell("can't be read: %s", reason(err))
 		case size != f.Size:
-			out = append(out, Mismatch{File: f.Name, What: fmt.Sprintf("has %d bytes, %d were written", size, f.Size)})
+			tell("has %d bytes, %d were written", size, f.Size)
 		case sum != f.SHA256:
-			out = append(out, Mismatch{File: f.Name, What: "was changed since it was written: its SHA-256 is not the one in " + manifestName})
+			tell("was changed since it was written: its SHA-256 is not the one in %s", manifestName)
 		}
-	}
-	return out
+		if err == nil {
+			m.Read[i] = FileSum{f.Name, sum, size}
+		}
+		return wrong
+	})
 }
 
 // Others lists what else lies in a plan's folder, by name, without the approval.

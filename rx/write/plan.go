@@ -38,6 +38,7 @@ type Job struct {
 	Force        bool                               // replace a plan that stands in the folder
 	Stage        func(name string, done, total int) // called as each stage of the work begins, and for each file that is made; may be nil
 	Context      context.Context                    // cancels the work: nothing is left of it then; nil for never
+	Read         []FileSum                          // files as they were read already, where they are proved; digests of others are worked out
 
 	tables []table                  // of the plan's layers; nil for what they are
 	disk   func(root *os.Root) sink // where the files are made; nil for there

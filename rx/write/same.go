@@ -24,7 +24,7 @@ import (
 // inputs lie. The error is the context's, or says that a file could not be made.
 func Same(dir string, job Job) ([]Mismatch, error) {
 	job.Context = cmp.Or(job.Context, context.Background())
-	to := &againstDisk{dir: dir}
+	to := &againstDisk{dir: dir, read: job.Read}
 	m, err := job.make(to)
 	if err != nil {
 		return nil, err
@@ -44,6 +44,7 @@ func Same(dir string, job Job) ([]Mismatch, error) {
 // againstDisk is a folder with which the files are compared.
 type againstDisk struct {
 	dir   string
+	read  []FileSum // files whose digests are known
 	mu    sync.Mutex
 	wrong []Mismatch // at most one a file
 }
@@ -55,7 +56,12 @@ func (a *againstDisk) tell(name, format string, args ...any) {
 }
 
 func (a *againstDisk) create(ctx context.Context, name string) (made, error) {
-	c := &compared{ctx: ctx, to: a, name: name, differs: -1, sum: sha256.New()}
+	c := &compared{ctx: ctx, to: a, name: name, differs: -1}
+	if i := slices.IndexFunc(a.read, func(f FileSum) bool { return f.Name == name }); i >= 0 {
+		c.known = a.read[i].SHA256
+	} else {
+		c.sum = sha256.New()
+	}
 	file, err := openFile(filepath.Join(a.dir, name))
 	if err != nil {
 		c.unreadable(err)
@@ -75,7 +81,8 @@ type compared struct {
 	got  *bufio.Reader // what stands on the disk
 	buf  []byte
 
-	sum     hash.Hash // of what is made
+	known   string    // digest of what stands on the disk, and so of what is made if it is the same
+	sum     hash.Hash // of what is made; nil where that is known
 	size    int64
 	differs int64  // the first byte that differs; -1 for none
 	ends    bool   // what stands on the disk ends there
@@ -90,7 +97,9 @@ func (c *compared) Write(p []byte) (int, error) {
 	if err := c.ctx.Err(); err != nil {
 		return 0, err
 	}
-	c.sum.Write(p)
+	if c.sum != nil {
+		c.sum.Write(p)
+	}
 	if c.file != nil && c.differs < 0 {
 		c.compare(p)
 	}
@@ -130,7 +139,10 @@ func (c *compared) unreadable(err error) {
 // close tells the first difference.
 func (c *compared) close() (FileSum, error) {
 	defer c.abandon()
-	sum := FileSum{Name: c.name, SHA256: hex.EncodeToString(c.sum.Sum(nil)), Size: c.size}
+	sum := FileSum{Name: c.name, SHA256: c.known, Size: c.size}
+	if c.sum != nil {
+		sum.SHA256 = hex.EncodeToString(c.sum.Sum(nil))
+	}
 	if c.file == nil {
 		return sum, nil
 	}

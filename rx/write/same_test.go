@@ -33,6 +33,18 @@ func TestSameFindsEveryByte(t *testing.T) {
 			if wrong, err := write.Same(dir, job); err != nil || len(wrong) == 0 || slices.ContainsFunc(wrong, func(m write.Mismatch) bool { return m.File != name }) {
 				t.Errorf("%s, %s: got %v, %v", name, what, wrong, err)
 			}
+			m, err := write.ReadManifest(dir)
+			if err != nil {
+				return
+			}
+			if told := m.CheckFiles(dir); len(told) != 1 || told[0].File != name {
+				t.Errorf("%s, %s: digests tell %v", name, what, told)
+			}
+			known := job
+			known.Read = m.Read
+			if wrong, err := write.Same(dir, known); err != nil || len(wrong) != 1 || wrong[0].File != name {
+				t.Errorf("%s, %s, its digest known: got %v, %v", name, what, wrong, err)
+			}
 		}
 		for _, at := range []int{0, 1, 5, 11, 31, 33, 99, 101, len(data) / 2, len(data) - 2, len(data) - 1} {
 			if at >= 0 && at < len(data) {

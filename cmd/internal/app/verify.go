@@ -101,7 +101,7 @@ func (r Run) compare(ctx context.Context, dir string, m *write.Manifest, c *chec
 	if err != nil {
 		return nil, err
 	}
-	job.Context, job.Manifest.Stamp = ctx, m.Stamp
+	job.Context, job.Manifest.Stamp, job.Read = ctx, m.Stamp, m.Read
 	bytes, err := write.Same(dir, job)
 	if err != nil {
 		return nil, err
