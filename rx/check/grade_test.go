@@ -2,6 +2,7 @@ package check_test
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -385,32 +386,45 @@ func TestFieldMeanLoading(t *testing.T) {
 	near(t, "mean", float64(a.Mean), 190.9375, 1e-9)
 }
 
-func TestTermsThatCantBe(t *testing.T) {
+// Which terms no check begins with, by their flag, and the ends of those that it does.
+func TestTermsThatAreRefused(t *testing.T) {
+	p := rxtest.Plain(rxtest.Ground{Acres: 10, Rate: 200})
+	further := func(rate unit.LiquidRate, graded bool) func(*rx.Terms) {
+		l := rx.JobLiquid{Name: "aid", Intended: rate}
+		if graded {
+			l.Label = rxtest.Profile(t, "name: aid\nrate: {min: 2 fl oz/ac, max: 8 fl oz/ac}\n")
+		}
+		return func(terms *rx.Terms) { terms.Further = []rx.JobLiquid{{Name: "dye", Intended: 99}, l} }
+	}
+	intended := func(rate unit.LiquidRate) func(*rx.Terms) { return func(terms *rx.Terms) { terms.Intended = rate } }
+	rateError := func(share unit.Ratio) func(*rx.Terms) { return func(terms *rx.Terms) { terms.RateError = share } }
 	for _, c := range []struct {
-		flag string
-		set  func(*rx.Terms)
+		what   string
+		change func(*rx.Terms)
+		want   string
 	}{
-		{"--stabilizer-rate", func(t *rx.Terms) { t.Intended = 41 }},
-		{"--stabilizer-rate", func(t *rx.Terms) { t.Intended = 19 }},
-		{"--rate-error", func(t *rx.Terms) { t.RateError = 1 }},
-		{"--rate-error", func(t *rx.Terms) { t.RateError = -0.1 }},
-		{"--loading", func(t *rx.Terms) { t.Loading = -1 }},
-		{"--already-applied", func(t *rx.Terms) { t.AlreadyApplied = -1 }},
-		{"further-liquids", func(t *rx.Terms) { t.Further = []rx.JobLiquid{{Name: "another", Label: t.Label, Intended: 19.9}} }},
-		{"further-liquids", func(t *rx.Terms) { t.Further = []rx.JobLiquid{{Name: "another", Label: t.Label, Intended: 40.1}} }},
-		{"", func(t *rx.Terms) { t.Further = []rx.JobLiquid{{Name: "another", Label: t.Label, Intended: 20}} }},
-		{"", func(t *rx.Terms) { t.Further = []rx.JobLiquid{{Name: "another", Label: t.Label, Intended: 40}} }},
-		{"", func(t *rx.Terms) { t.Further = []rx.JobLiquid{{Name: "another", Intended: 19}} }}, // nothing to hold it against
-		{"", func(t *rx.Terms) { t.RateError = 0.99 }},
-		{"", func(t *rx.Terms) { t.Intended = 20 }},
-		{"", func(t *rx.Terms) { t.Intended = 40 }},
+		{"nothing", func(*rx.Terms) {}, ""},
+		{"the label's least", intended(20), ""}, {"the label's most", intended(40), ""},
+		{"less than its least", intended(19), "--stabilizer-rate: 19 fl oz/ac is outside the label range, 20 fl oz/ac to 40 fl oz/ac; give a rate that the label allows"},
+		{"more than its most", intended(41), "--stabilizer-rate: 41 fl oz/ac is outside the label range, 20 fl oz/ac to 40 fl oz/ac; give a rate that the label allows"},
+		{"a further liquid's least", further(2, true), ""}, {"a further liquid's most", further(8, true), ""}, {"one without a label", further(9, false), ""}, {"one of a fixed loading", further(0, true), ""},
+		{"more of it", further(9, true), "further-liquids: aid: 9 fl oz/ac is outside its label range, 2 fl oz/ac to 8 fl oz/ac; give a rate that its label allows"},
+		{"no rate error", rateError(0), ""}, {"nearly all", rateError(0.99), ""},
+		{"all", rateError(1), "--rate-error: 100 % is no rate error; give a share from 0 % to less than 100 %, such as 5%"},
+		{"less than none", rateError(-0.01), "--rate-error: -1 % is no rate error; give a share from 0 % to less than 100 %, such as 5%"},
+		{"a loading below 0", func(terms *rx.Terms) { terms.Loading = -1 }, `--loading: -1 fl oz/ton is negative; such as --loading "320 fl oz/ton"`},
+		{"less than nothing applied", func(terms *rx.Terms) { terms.AlreadyApplied = -1 }, "--already-applied: -1 fl oz/ac is negative; give what was applied this season before this pass"},
+		{"metric", func(terms *rx.Terms) { terms.Units, terms.Intended = unit.Metric, 41 }, "--stabilizer-rate: 2,996 mL/ha is outside the label range, 1,462 mL/ha to 2,923 mL/ha; give a rate that the label allows"},
 	} {
 		terms := rxtest.Terms(rxtest.Label(t, ""))
-		c.set(&terms)
-		_, err := check.Grade(rxtest.Plain(rxtest.FourGrounds()...), terms)
-		var bad *check.TermsError
-		if c.flag == "" && err != nil || c.flag != "" && (!errors.As(err, &bad) || bad.Flag != c.flag || bad.Hint == "") {
-			t.Errorf("%s: got %v", c.flag, err)
+		c.change(&terms)
+		got := ""
+		var told *check.TermsError
+		if _, err := check.Grade(p, terms); errors.As(err, &told) {
+			got = fmt.Sprintf("%s: %s; %s", told.Flag, told.What, told.Hint)
+		}
+		if got != c.want {
+			t.Errorf("%s: %q, want %q", c.what, got, c.want)
 		}
 	}
 }

@@ -168,10 +168,10 @@ func TestFillsRefuse(t *testing.T) {
 		product unit.LiquidRate
 		want    string
 	}{
-		{Boom{Volume: 20, Tank: 500}, 1, 30, "is more than the volume of the whole mix"},
-		{Boom{Volume: 640, Tank: 0}, 1, 30, "can't be emptied"},
+		{Boom{Volume: 20, Tank: 500}, 1, 30, "30 fl oz/ac of product is more than the volume of the whole mix, 20 fl oz/ac"},
+		{Boom{Volume: 640, Tank: 0}, 1, 30, "a tank of 0 fl oz can't be emptied at 640 fl oz/ac"},
 		{Boom{Volume: 0, Tank: 500}, 1, 0, "can't be emptied"},
-		{Boom{Volume: 640, Tank: 1e-6}, 1000, 30, "takes more than 1000000 fillings"},
+		{Boom{Volume: 640, Tank: 0.5}, 1000, 30, "a tank of 0.5 fl oz takes more than 1000000 fillings for 1000 ac"},
 		{Boom{Volume: 640, Tank: 500}, unit.Area(math.NaN()), 30, "takes more than 1000000 fillings"},
 	} {
 		got, err := c.boom.Fills(c.area, c.product)

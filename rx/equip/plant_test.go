@@ -1,7 +1,9 @@
 package equip
 
 import (
+	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -23,9 +25,18 @@ func TestParseGrade(t *testing.T) {
 			t.Errorf("%q prints as %q, which reads back as %v, %v", text, got, again, err)
 		}
 	}
-	for _, text := range []string{"", "46", "46-0", "46-0-0-0-0", "46-x-0", "-46-0-0", "101-0-0", "60-30-20", "NaN-0-0", "46--0"} {
-		if g, err := ParseGrade(text); err == nil {
-			t.Errorf("%q was taken as %v", text, g)
+	for _, text := range []string{"100-0-0", "0-0-0", "60-30-10"} { // the most, and the least
+		if g, err := ParseGrade(text); err != nil || g.String() != text {
+			t.Errorf("%q is read as %v, %v", text, g, err)
+		}
+	}
+	const form, percentage, sum = "want N-P2O5-K2O such as \"46-0-0\"", "%q is not a percentage", "it adds up to more than 100 %"
+	for text, want := range map[string]string{
+		"": form, "46": form, "46-0": form, "46-0-0-0-0": form, "-46-0-0": fmt.Sprintf(percentage, ""), "46-x-0": fmt.Sprintf(percentage, "x"), "101-0-0": fmt.Sprintf(percentage, "101"), "NaN-0-0": fmt.Sprintf(percentage, "NaN"), "46--0": fmt.Sprintf(percentage, ""),
+		"60-30-20": sum, "60-30-10-1S": sum,
+	} {
+		if g, err := ParseGrade(text); err == nil || !strings.HasSuffix(err.Error(), want) || !strings.HasPrefix(err.Error(), fmt.Sprintf("%q is not a grade: ", text)) {
+			t.Errorf("%q is read as %v, %v, want %s", text, g, err, want)
 		}
 	}
 }
