@@ -23,7 +23,7 @@ import (
 
 // FileOptions say how a file is to be opened.
 type FileOptions struct {
-	Stdin   io.Reader        // read when the path is "-"
+	Stdin   io.Reader        // read when the path is "-"; nil where that is refused
 	As      string           // the base name that it had; empty for its own. Findings and sheets go by it
 	Layer   string           // which shapefile of an archive, or which task; empty if there is just one
 	CRS     string           // overrides what the file says: "EPSG:26915"
@@ -108,7 +108,10 @@ func decode(path string, opt FileOptions) (*File, error) {
 }
 
 func decodeGeoJSON(path string, opt FileOptions) (f *File, err error) {
-	if path == "-" {
+	switch {
+	case path == "-" && opt.Stdin == nil:
+		return nil, &Error{File: path, What: "standard input is read as a prescription alone", Hint: "give a file"}
+	case path == "-":
 		return geoJSONFrom(opt.Stdin, "standard input", opt)
 	}
 	err = reading(path, func(file *os.File, size int64) error {

@@ -57,7 +57,7 @@ func ofStrips() []Option {
 			act: func(s *settings, v []string) (err error) {
 				n, err := strconv.ParseInt(v[0], 10, 32)
 				if err != nil || n < 0 {
-					return &Error{What: v[0] + " is no whole number from 0 on"}
+					return &Error{What: v[0] + " is no whole number from 0 on", Hint: "leave it out, or give one such as --seed 2"}
 				}
 				s.terms.Strips.Seed = uint64(n)
 				return nil
