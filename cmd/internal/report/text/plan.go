@@ -49,7 +49,14 @@ func Plan(w io.Writer, r report.Result, dir string, m *write.Manifest) error {
 			rows = append(rows, []string{"  " + one.Name, one.Applies, figures.Plural(one.Zones, "zone", "zones"), q.Area(one.Area), q.DryRange(one.Dry.Min, one.Dry.Max), q.Mass(one.Mass)})
 		}
 	}
-	p.table("  ", []column{{"layer", true}, {"applies", true}, {"", false}, {unit.Symbol[unit.Area](r.Units), false}, {"rate", false}, {"in all", false}}, rows)
+	columns := []column{{"layer", true}, {"applies", true}, {"", false}, {unit.Symbol[unit.Area](r.Units), false}, {"rate", false}, {"in all", false}}
+	if 2+fullWidth(columns, rows) > lineWidth { // a first column that is too wide stands above its row
+		columns = slices.Delete(columns, 1, 2)
+		for i, row := range rows {
+			rows[i] = append([]string{row[0] + ": " + row[1]}, row[2:]...)
+		}
+	}
+	p.table("  ", columns, rows)
 	p.f("\n")
 	t := text{p, r, q}
 	t.Findings = plansFindings(r)

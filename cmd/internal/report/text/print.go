@@ -95,6 +95,19 @@ type column struct {
 	left bool // aligned left; numbers are aligned right
 }
 
+// fullWidth is how wide a table is whose cells all stand in their rows.
+func fullWidth(columns []column, rows [][]string) int {
+	all := 2 * (len(columns) - 1)
+	for i, c := range columns {
+		widest := width(c.head)
+		for _, row := range rows {
+			widest = max(widest, width(row[i]))
+		}
+		all += widest
+	}
+	return all
+}
+
 // table prints rows under heads, each column as wide as it needs. A name at the left that
 // would make the table wider than a terminal stands on a line of its own above its row.
 func (p *printer) table(indent string, columns []column, rows [][]string) {
