@@ -1,6 +1,7 @@
 package equip
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -95,6 +96,39 @@ func TestDoseIsNeverRoundedUpOffTheLabel(t *testing.T) {
 	for exact, want := range map[unit.Volume]unit.Volume{600.625: 600.62, 821.449: 821.44, 750: 750, 0.999: 0.99} {
 		if got := Metered(exact, unit.FluidOunce, never); math.Abs(float64(got-want)) > 1e-9 {
 			t.Errorf("%v is dosed as %v, want %v", float64(exact), float64(got), float64(want))
+		}
+	}
+}
+
+// Steps of scales and meters in both systems, prices of a crop by the bushel and by weight, and what a material
+// is by its grade where its name tells nothing. A kilogram is 2.2046226 lb, a liter 33.814023 fl oz (NIST
+// Handbook 44, appendix C).
+func TestStepsAndPricesInBothSystems(t *testing.T) {
+	price := func(text string, s unit.System) string {
+		var p cropPrice
+		if err := p.UnmarshalText([]byte(text)); err != nil {
+			return err.Error()
+		}
+		return p.Text(s)
+	}
+	kind := func(name, grade string) string {
+		m := Material{Name: name}
+		if grade != "" {
+			g, err := ParseGrade(grade)
+			if err != nil {
+				t.Fatal(err)
+			}
+			m.Grade = label.Know(g)
+		}
+		return m.kind()
+	}
+	for _, c := range []struct{ what, got, want string }{
+		{"scale", fmt.Sprintf("%.5g %.5g", float64(ScaleStep(unit.US)), float64(ScaleStep(unit.Metric))), "1 2.2046"}, {"agent", fmt.Sprintf("%.5g %.5g", float64(AgentStep(unit.US)), float64(AgentStep(unit.Metric))), "0.01 0.022046"},
+		{"by the bushel", price("4.25 $/bu", unit.US), "$4.25/bu"}, {"by weight", price("180 $/t", unit.Metric), "$180.00/t"}, {"by the ton", price("180 $/ton", unit.US), "$180.00/ton"}, {"by the acre", price("180 $/ac", unit.US), `"180 $/ac" is a price by area: want a price of grain such as "4.25 $/bu"`},
+		{"urea by name", kind("prilled urea", "0-0-60"), "urea"}, {"urea by grade", kind("ours", "46-0-0"), "urea"}, {"nearly", kind("ours", "45.5-0-0"), "urea"}, {"not quite", kind("ours", "45.4-0-0"), "ours"}, {"potash by grade", kind("red", "0-0-60"), "potash"}, {"neither", kind("ours", ""), "ours"},
+	} {
+		if c.got != c.want {
+			t.Errorf("%s: %q, want %q", c.what, c.got, c.want)
 		}
 	}
 }
