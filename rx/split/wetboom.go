@@ -240,11 +240,15 @@ type outline struct {
 	Strips        bool   // were left out
 }
 
+// noMove is how far a vertex goes at most, a thousandth of a millimeter, that only met the last
+// digits of its neighbor's coordinates: the ground is the same then, and so it is where edges are split.
+const noMove = 1e-6 * unit.Meter
+
 // outlineNote tells how the outline was made and how far its acres may stand from
 // those of the zones.
 func (t *Task) outlineNote() rx.Finding {
 	o, _ := t.outline() // it is drawn
-	d := outline{Method: o.Method, Moved: o.Moved, Splits: o.Splits, Changed: o.Moved > 0 || o.Splits > 0, MaxMove: o.MaxMove, Strips: t.terms.Strips.Count > 0}
+	d := outline{Method: o.Method, Moved: o.Moved, Splits: o.Splits, Changed: o.MaxMove >= noMove, MaxMove: o.MaxMove, Strips: t.terms.Strips.Count > 0}
 	if t.reachesKeepOut() != "" {
 		d.Where = t.terms.WhereKept()
 	}
