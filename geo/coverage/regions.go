@@ -38,8 +38,14 @@ func Regions(g *Ground, o Options, by ...Classed) ([][]region, error) {
 	if err != nil {
 		return nil, err
 	}
+	order := make([]int, len(by))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(all[a].count, all[b].count) }) // the largest last, when the others are no more
 	regions := make([][]region, len(by))
-	for i, d := range all {
+	for _, i := range order {
+		d := all[i]
 		all[i] = nil
 		for d.over() {
 			spacing := d.frame.spacing
