@@ -2,6 +2,7 @@ package app
 
 import (
 	"encoding/json"
+	"errors"
 	"maps"
 	"os"
 	"path/filepath"
@@ -302,6 +303,39 @@ func requireAllSet(t *testing.T, v reflect.Value, path string) {
 		}
 		if f.Kind() == reflect.Struct && f.Type().PkgPath() == "rxsplit/rx/equip" {
 			requireAllSet(t, f, name)
+		}
+	}
+}
+
+// A text that is given for one of another kind is told as what it is, with the command that takes
+// it and the one that writes what was meant; the mistakes of one without a name are told as they are.
+func TestTextOfAnotherKind(t *testing.T) {
+	texts := map[TextKind]string{
+		IsLabel: "name: x\nrate: {min: 20 fl oz/ac, max: 40 fl oz/ac}\nseason-max: 80 fl oz/ac\n", IsJob: "rate-of: product\nrate-field: [A]\nunits: us\n",
+		isLogMap: "columns: {lon: X, lat: Y, rate: R}\nwidth: 70 ft\ntime-form: iso\n", isYieldMap: "columns: {yield: Y}\nyield-form: dry\nprice: 4 $/bu\n",
+		isSaid: "applicator: A\nwind: calm\nsoil: 50 F\n", isDayList: "fields:\n  - {file: a.zip}\nleft: []\n",
+	}
+	taken := map[TextKind]string{
+		IsLabel: "give it with --label", IsJob: "give it with --job", isLogMap: "rxsplit applied takes it, with --map",
+		isYieldMap: "rxsplit readout takes it, with --map", isSaid: "rxsplit record takes it, with --said", isDayList: "rxsplit day takes it",
+	}
+	writes := map[TextKind]string{
+		IsLabel: "rxsplit label new writes a label profile", IsJob: "rxsplit job new writes a job file", isLogMap: "rxsplit applied new LOG writes the map of a log's columns",
+		isYieldMap: "rxsplit readout new writes the map of columns of yields", isSaid: "rxsplit record new writes what those who were there say", isDayList: "rxsplit day new writes a list of a day's fields",
+	}
+	for _, want := range textKinds {
+		for kind, text := range texts {
+			if kind == want.kind {
+				continue
+			}
+			err := textError(want.kind, "it.yaml", []byte(text), want.decode("it.yaml", []byte(text)))
+			var told *Error
+			if !errors.As(err, &told) || told.What != "it.yaml: is "+kind.String()+", not "+want.what || told.Hint != taken[kind]+"; "+writes[want.kind]+" to fill in" {
+				t.Errorf("%s for %s: %v, %+v", kind, want.what, err, told)
+			}
+			if errors.As(textError(want.kind, "", []byte(text), want.decode("", []byte(text))), &told) {
+				t.Errorf("%s for %s, without a name: is not told as it is", kind, want.what)
+			}
 		}
 	}
 }

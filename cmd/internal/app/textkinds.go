@@ -81,8 +81,6 @@ func KindOf(path string) TextKind {
 	kind, least := isNeither, math.MaxInt
 	for _, t := range textKinds {
 		switch n := unknownKeys(t.decode(path, text)); {
-		case n < 0:
-			return isNeither
 		case n < least || n == 0 && t.kind == IsJob:
 			kind, least = t.kind, n
 		case n == least && t.kind == IsJob:
@@ -114,7 +112,7 @@ func isUnknown(e *strictyaml.Error) bool {
 }
 
 // textError says what is wrong with a text that was given for one of a kind, or that it is
-// one of another, as which it has far fewer mistakes and unknown keys. Of a text without a name, which is
+// one of another, as which it has fewer mistakes and less than half the unknown keys. Of a text without a name, which is
 // that of a written plan, it returns the error as it is; and so without one.
 func textError(want TextKind, path string, text []byte, err error) error {
 	var own strictyaml.Errors
@@ -128,8 +126,7 @@ func textError(want TextKind, path string, text []byte, err error) error {
 		if err := t.decode(path, text); i == at || err != nil && !errors.As(err, &mistakes) {
 			continue
 		}
-		n := len(mistakes)
-		if 2*n < len(own) && 2*unknownKeys(mistakes) < unknownKeys(own) && n < fewest {
+		if n := len(mistakes); n < fewest && 2*unknownKeys(mistakes) < unknownKeys(own) {
 			other, fewest = t, n
 		}
 	}

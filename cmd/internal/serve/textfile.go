@@ -98,7 +98,7 @@ func jobHelps() map[string]string {
 			helps[key[1]] = sentence(remark[:end])
 		}
 		text, ok := strings.CutPrefix(line, "# ")
-		if !ok || strings.HasPrefix(text, " ") || strings.HasPrefix(text, "---") {
+		if !ok || strings.HasPrefix(text, " ") {
 			remark = ""
 			continue
 		}
