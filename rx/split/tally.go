@@ -98,7 +98,7 @@ func (t *Task) cost(w rx.Way) *rx.Cost {
 	prices := t.terms.Job.Prices
 	area := t.p.DryArea()
 	b := bill{cost: &rx.Cost{Area: area}, s: t.terms.Units}
-	addPrice(&b, "stabilizer", prices.Stabilizer, float64(w.Metered/unit.Gallon), b.liquid(w.Metered))
+	t.stabilizer(&b, w)
 	addPrice(&b, "dry spreading", prices.DrySpreading, float64(area), b.ground(area))
 	for i := range b.cost.Items {
 		b.cost.Items[i].Plain = b.cost.Items[i].What == "dry spreading"
@@ -134,6 +134,26 @@ func (t *Task) blending(b *bill, w rx.Way) {
 	addPrice(b, "impregnating", prices.Blending, float64(all.Dry/unit.Ton), b.bulk(all.Dry))
 	t.priceFurther(b, w, equip.OnBlend)
 	addPrice(b, "drying agent", prices.DryingAgent, float64(all.Agent/unit.Ton), b.weight(all.Agent))
+}
+
+// BlendCost returns what the batches of an impregnated load cost, in dollars, as they are weighed
+// and metered: stabilizer, further liquids on the blend, impregnating and drying agent. What
+// nobody priced counts nothing.
+func BlendCost(terms rx.Terms, load rx.Load) float64 {
+	if terms.Job == nil {
+		return 0
+	}
+	t, b := &Task{terms: terms}, bill{cost: &rx.Cost{}, s: terms.Units}
+	w := rx.Way{Loads: []rx.Load{load}, Further: make([]rx.FurtherAmount, len(terms.Further))}
+	t.tallyBlender(&w)
+	t.stabilizer(&b, w)
+	t.blending(&b, w)
+	return b.cost.High
+}
+
+// stabilizer prices what batches and fills take of it.
+func (t *Task) stabilizer(b *bill, w rx.Way) {
+	addPrice(b, "stabilizer", t.terms.Job.Prices.Stabilizer, float64(w.Metered/unit.Gallon), b.liquid(w.Metered))
 }
 
 // priceFurther prices the further liquids that go on with one thing.

@@ -7,11 +7,11 @@ import (
 	"strings"
 
 	"rxsplit/cmd/internal/report"
-	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/day"
 	"rxsplit/rx/equip"
+	"rxsplit/rx/split"
 )
 
 // dayField is a field on its way into the day. What its file holds is let go where it is much.
@@ -306,27 +306,6 @@ func (f *dayField) at(k int, l unit.Loading) {
 	own := f.way.Loads[0]
 	shared := own
 	shared.Loading = l
-	f.more = blendCost(f.terms, shared) - blendCost(f.terms, own)
+	f.more = split.BlendCost(f.terms, shared) - split.BlendCost(f.terms, own)
 	f.shown.Mean = unit.LiquidRate(float64(volume) / float64(area))
-}
-
-// blendCost is what a load costs that is the more with another loading: its batches are weighed and
-// metered by that, as the plan's sheets will say. What nobody priced counts nothing.
-func blendCost(t rx.Terms, l rx.Load) float64 {
-	if t.Job == nil {
-		return 0
-	}
-	_, one, _ := t.Batches(l)
-	all, prices := one.Total(), t.Job.Prices
-	perGallon := func(p label.Known[unit.VolumePrice], v unit.Volume) float64 {
-		return float64(float64(p.Or(0)/unit.DollarPerGallon) * float64(v/unit.Gallon))
-	}
-	perTon := func(p label.Known[unit.MassPrice], m unit.Mass) float64 {
-		return float64(float64(p.Or(0)/unit.DollarPerTon) * float64(m/unit.Ton))
-	}
-	cost := perGallon(prices.Stabilizer, all.Liquid) + perTon(prices.Blending, all.Dry) + perTon(prices.DryingAgent, all.AgentInAll())
-	for k, further := range t.FurtherOn(equip.OnBlend) {
-		cost += perGallon(further.Price, all.Further[k].Liquid)
-	}
-	return cost
 }

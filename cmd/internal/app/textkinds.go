@@ -28,6 +28,7 @@ const (
 	isDayList
 )
 
+// textKind is a kind of text with what messages say of it.
 type textKind struct {
 	kind   TextKind
 	what   string
@@ -111,9 +112,10 @@ func isUnknown(e *strictyaml.Error) bool {
 	return strings.Contains(e.What, "is not a key that is known here")
 }
 
-// textError says what is wrong with a text that was given for one of a kind, or that it is
-// one of another, as which it has fewer mistakes and less than half the unknown keys. Of a text without a name, which is
-// that of a written plan, it returns the error as it is; and so without one.
+// textError says what is wrong with a text that was given for one of a kind, or that it is one
+// of another, as which it has fewer mistakes and less than half the unknown keys. The error of
+// a text without a name, which is that of a written plan, it returns as it is; so it does any
+// that tells no mistakes of keys.
 func textError(want TextKind, path string, text []byte, err error) error {
 	var own strictyaml.Errors
 	if !errors.As(err, &own) || path == "" {
