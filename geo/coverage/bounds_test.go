@@ -88,14 +88,16 @@ func TestManyWaysAreDrawnAsEach(t *testing.T) {
 	}
 	fine := func(s *State) (int32, [2]float64) { return int32(s.Zone%2) + 1, [2]float64{float64(s.Zone), 1} }
 	coarse := func(s *State) (int32, [2]float64) { return int32(s.Zone/100) + 1, [2]float64{1, float64(s.Zone)} }
-	all, err := Regions(g, Options{Spacing: 1}, coarse, fine, coarse)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i, by := range []Classed{coarse, fine, coarse} {
-		alone, err := Regions(g, Options{Spacing: 1}, by)
-		if err != nil || len(alone[0]) < 4 || !reflect.DeepEqual(all[i], alone[0]) {
-			t.Errorf("way %d: %d regions, %d where it is drawn alone: %v", i, len(all[i]), len(alone[0]), err)
+	for _, ways := range [][]Classed{{coarse, fine, coarse}, {coarse, fine}, {fine, coarse}} {
+		all, err := Regions(g, Options{Spacing: 1}, ways...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, by := range ways {
+			alone, err := Regions(g, Options{Spacing: 1}, by)
+			if err != nil || len(alone[0]) < 4 || !reflect.DeepEqual(all[i], alone[0]) {
+				t.Errorf("way %d of %d: %d regions, %d where it is drawn alone: %v", i, len(ways), len(all[i]), len(alone[0]), err)
+			}
 		}
 	}
 	s, err := newSweeper(g, Options{Spacing: 1})
