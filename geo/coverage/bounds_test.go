@@ -1,6 +1,7 @@
 package coverage
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"reflect"
@@ -223,5 +224,36 @@ func TestFieldsAreSweptFinely(t *testing.T) {
 	}
 	if tables.Widened {
 		t.Errorf("lines %v m apart", tables.Spacing)
+	}
+}
+
+// Nine cells, the middle one drawn twice: a side that neighbors share is crossed once for both, and
+// lines are spread out as if it were crossed twice. Of the middle one the first owns all ground.
+func TestNeighborsShareTheirSides(t *testing.T) {
+	var cells []orb.MultiPolygon
+	for i := range 9 {
+		x, y := float64((i+1)%3*10), float64(i/3*10) // the first of each row is in its middle
+		cells = append(cells, box(x, y, x+10, y+10))
+	}
+	g := &Ground{Products: 1, Zones: shapes(append(cells, cells[3])...), Pieces: []Piece{strip(5, 5, 25, 25, 2)}}
+	s, err := newSweeper(g, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(s.edges) != 24+4 || s.sides != 9*4+4 {
+		t.Errorf("%d edges of %d sides, want the 24 of a lattice and the 4 of the cell that lies on one", len(s.edges), s.sides)
+	}
+	high := (math.Abs(s.frame.cos) + math.Abs(s.frame.sin)) * (10*20 + 20) // of half of the sides, and of the piece
+	if _, meets := s.frame.fit(g.Pieces, s.edges, 1); math.Abs(meets-high/0.25) > 1e-6 {
+		t.Errorf("lines meet %.2f, want %.2f", meets, high/0.25)
+	}
+	tables, err := Sweep(g, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := [10]float64{50, 25, 25, 100, 50, 50, 50, 25, 25, 0}
+	for z, on := range tables.Zones {
+		near(t, fmt.Sprint("zone ", z+1), on.Area, []float64{100, 0}[z/9], 0.5)
+		near(t, fmt.Sprint("covered of zone ", z+1), on.Products[0].Covered, want[z], 0.5)
 	}
 }

@@ -16,13 +16,14 @@ import (
 type edge struct {
 	low, high orb.Point
 	of        int32 // zone z is z; keep-outs follow, then patches
+	beside    int32 // 1 more than the same of a neighbor that shares the side; 0 for none
 }
 
 // event is where a scan line enters or leaves something.
 type event struct {
 	u    float64
 	what int32 // a piece, or below 0 an edge's owner: -1-of
-	step int32 // 1 into a piece, -1 out of it
+	step int32 // 1 into a piece, -1 out of it; of an edge what is beside it
 }
 
 // bandLines is how many lines are swept at a time.
@@ -34,6 +35,7 @@ type sweeper struct {
 	options Options
 	frame   frame
 	edges   []edge
+	sides   int     // of all shapes: one that neighbors share is two
 	patches int     // the number of their first edge
 	zones   int     // how many there are
 	beyond  int     // of zones and keep-outs: the number of the first patch
@@ -51,17 +53,17 @@ func newSweeper(g *Ground, o Options) (*sweeper, error) {
 	s := &sweeper{ground: g, options: o, frame: across(axis(g.Pieces), tilt(g.Pieces, o.Spacing), o.Spacing)}
 	if g.Zones != nil {
 		s.zones = g.Zones.Len()
-		s.edges = s.edgesOf(s.edges, g.Zones, 0)
+		s.addEdges(g.Zones, 0, new(shared))
 	}
 	if g.KeepOuts != nil {
-		s.edges = s.edgesOf(s.edges, g.KeepOuts, s.zones)
+		s.addEdges(g.KeepOuts, s.zones, new(shared))
 		s.beyond = g.KeepOuts.Len()
 	}
 	s.beyond, s.patches = s.beyond+s.zones, len(s.edges)
 	if g.Patches != nil {
-		s.edges = s.edgesOf(s.edges, g.Patches, s.beyond)
+		s.addEdges(g.Patches, s.beyond, nil) // what lies on them is added up in their order
 	}
-	if max(len(s.edges), len(g.Pieces)) > math.MaxInt32-1 {
+	if max(s.sides, len(g.Pieces)) > math.MaxInt32-1 {
 		return nil, errMany
 	}
 	s.fit()
@@ -91,9 +93,9 @@ func (s *sweeper) bandsOf(low, high float64) (from, to int) {
 	return from / bandLines, (to-1)/bandLines + 1
 }
 
-// edgesOf adds the sides of all rings. One along the scan lines is met by none.
-func (s *sweeper) edgesOf(list []edge, shapes *geo.Shapes, base int) []edge {
-	list = slices.Grow(list, len(shapes.Points))
+// addEdges adds the sides of all rings. One along the scan lines is met by none.
+func (s *sweeper) addEdges(shapes *geo.Shapes, base int, met *shared) {
+	s.edges = slices.Grow(s.edges, len(shapes.Points)/2)
 	for i := range shapes.Len() {
 		for r, end := shapes.ShapeRings(i); r < end; r++ {
 			ring := shapes.Ring(r)
@@ -102,13 +104,36 @@ func (s *sweeper) edgesOf(list []edge, shapes *geo.Shapes, base int) []edge {
 				if a[1] > b[1] {
 					a, b = b, a
 				}
-				if a[1] < b[1] {
-					list = append(list, edge{a, b, int32(base + i)})
+				if e := (edge{a, b, int32(base + i), 0}); a[1] < b[1] {
+					if s.sides++; !met.before(s.edges, &e) {
+						s.edges = append(s.edges, e)
+					}
 				}
 			}
 		}
 	}
-	return list
+}
+
+// sharedSlots is how many edges are remembered, as a power of two: two rows of cells or more.
+const sharedSlots = 14
+
+// shared remembers edges, each by a hash of its bits: neighbors in the file share them.
+type shared [1 << sharedSlots]int32 // the last edge there, from 1
+
+// before reports whether an edge is there already, and gives that one its neighbor.
+func (m *shared) before(edges []edge, e *edge) bool {
+	if m == nil {
+		return false
+	}
+	bits := math.Float64bits
+	hash := (bits(e.low[0])*0x9e3779b97f4a7c15+bits(e.low[1]))*0xbf58476d1ce4e5b9 + bits(e.high[0])*0x94d049bb133111eb + bits(e.high[1])
+	at := &m[hash*0x9e3779b97f4a7c15>>(64-sharedSlots)] // odd and arbitrary
+	if k := int(*at) - 1; k >= 0 && edges[k].beside == 0 && edges[k].low == e.low && edges[k].high == e.high {
+		edges[k].beside = 1 + e.of
+		return true
+	}
+	*at = int32(len(edges) + 1)
+	return false
 }
 
 // buckets lists items by the buckets that they reach: bucket b holds
@@ -186,7 +211,7 @@ func (s *sweeper) crossEdge(lines [][]event, first int, e *edge) {
 	from, to := s.frame.reach(e.low[1], e.high[1])
 	for k := max(from, first); k < min(to, first+len(lines)); k++ {
 		if v := s.frame.at(k); e.low[1] <= v && v < e.high[1] {
-			lines[k-first] = append(lines[k-first], event{crossing(e.low, e.high, v), -1 - e.of, 0})
+			lines[k-first] = append(lines[k-first], event{crossing(e.low, e.high, v), -1 - e.of, e.beside})
 		}
 	}
 }

@@ -64,14 +64,19 @@ func (f frame) fit(pieces []Piece, edges []edge, share float64) (frame, float64)
 	}) {
 		total = sum{total.all.join(part.all), total.height + part.height}
 	}
-	for _, e := range edges {
+	sides := 0
+	for i := range edges {
+		e := &edges[i]
 		total = add(total, span{e.low[1], e.high[1]})
+		if sides++; e.beside > 0 {
+			total.height, sides = total.height+(e.high[1]-e.low[1]), sides+1
+		}
 	}
-	if len(pieces)+len(edges) == 0 {
+	if len(pieces)+sides == 0 {
 		return f, 0
 	}
 	free := min(freeCrossings, float64(freeSpacing*freeCrossings)/f.spacing)
-	most := share * min(mostCrossings, free+float64(eachCrossings*float64(len(pieces)+len(edges))))
+	most := share * min(mostCrossings, free+float64(eachCrossings*float64(len(pieces)+sides)))
 	for total.height/f.spacing > most || (total.all.high-total.all.low)/f.spacing > most {
 		f.spacing *= 2
 	}

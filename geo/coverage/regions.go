@@ -33,7 +33,7 @@ func Regions(g *Ground, o Options, by ...Classed) ([][]region, error) {
 	if err != nil {
 		return nil, err
 	}
-	most := int(s.share * float64(freeRuns+eachRuns*(len(g.Pieces)+len(s.edges))))
+	most := int(s.share * float64(freeRuns+eachRuns*(len(g.Pieces)+s.sides)))
 	all, err := s.draw(by, most)
 	if err != nil {
 		return nil, err

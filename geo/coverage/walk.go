@@ -68,6 +68,9 @@ func (w *walker) some() bool {
 func (w *walker) pass(e event) {
 	if e.what < 0 {
 		w.cross(-1 - e.what)
+		if e.step > 0 {
+			w.cross(e.step - 1)
+		}
 		return
 	}
 	p := &w.ground.Pieces[e.what]
