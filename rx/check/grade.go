@@ -6,6 +6,7 @@ package check
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"rxsplit/label"
 	"rxsplit/label/unit"
@@ -261,8 +262,13 @@ func leaves(s unit.LiquidRate, label rx.Range[unit.LiquidRate], t unit.Ratio) bo
 var (
 	labelDoubt = rx.NewRule[oddFigure]("label-figures", rx.AboutLabel, rx.EveryPlan).InDoubt()
 	labelOdd   = rx.NewRule[oddFigure]("label-profile", rx.AboutLabel, rx.EveryPlan)
-	jobOdd     = rx.NewRule[oddFigure]("job-file", rx.AboutEquipment, rx.EveryPlan)
+	jobOdd     = rx.NewRule[oddFigure]("job-file", rx.AboutEquipment, ofItsMachine)
 )
+
+// ofItsMachine leaves what is odd at the boom to the plans that drive it: all others spread dry alone.
+func ofItsMachine(d oddFigure, w rx.Work) bool {
+	return !strings.HasPrefix(d.Key, "boom.") || rx.LiquidPlans(d, w)
+}
 
 // oddFigure is what a text says, and what is odd in it.
 type oddFigure struct{ Key, Says string }

@@ -31,7 +31,7 @@ import (
 // Version is a constant: what a plan says of its program must not depend on how the
 // program was built. It has to be raised before a release in which any file of a plan has
 // other bytes: verify takes a plan of the same version for one that it would write itself.
-const Version = "0.8.3"
+const Version = "0.8.4"
 
 // Run is one use of the application. The zero value reads no standard input and tells
 // nobody of its progress. Its methods stop soon after their context is canceled, with

@@ -212,7 +212,7 @@ func TestBadValues(t *testing.T) {
 		{"units", "imperial", "--units: "},
 		{"overlap", "best", "--overlap: "},
 		{"zip-ratio", "high", "--zip-ratio: "},
-		{"units", "metric", "--units metric: the rates may count kg/ha or lb/ac"},
+		{"units", "metric", "--units metric: nobody said whether the rates count kg/ha or lb/ac"},
 	} {
 		q := resolved(t, t.TempDir(), Values{c.name: {c.text}}, "")
 		_, err := q.settings()

@@ -230,7 +230,7 @@ func (q *Request) settings() (*settings, error) {
 	s, err := q.settingsOfMany()
 	// --units says what is shown; whether the file follows it nobody can know.
 	if err == nil && s.terms.Units == unit.Metric && s.rates.RateUnit == "" {
-		return nil, &Error{What: "--units metric: the rates may count kg/ha or lb/ac, and the file does not say it", Hint: "say it with --rate-unit kg/ha or --rate-unit lb/ac"}
+		return nil, &Error{What: "--units metric: nobody said whether the rates count kg/ha or lb/ac", Hint: "say it with --rate-unit kg/ha or --rate-unit lb/ac"}
 	}
 	if err == nil && s.terms.Job != nil {
 		s.rates.Place = s.terms.Job.Place
