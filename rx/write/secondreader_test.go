@@ -3,9 +3,12 @@ package write
 import (
 	"bytes"
 	"encoding/binary"
+	"fmt"
 	"math/rand/v2"
+	"regexp"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	shp "github.com/jonas-p/go-shp"
 	"github.com/paulmach/orb"
@@ -50,17 +53,30 @@ func TestSecondReadersAgree(t *testing.T) {
 // nobody reads. A file that is cut anywhere is found, too, and nothing panics.
 func TestSecondReaderOfShapefiles(t *testing.T) {
 	f, _, want := written(t)
-	for name, part := range map[string]*[]byte{".shp": &f.Shp, ".shx": &f.Shx, ".dbf": &f.Dbf} {
+	told, kinds, digits := []string(nil), map[string]bool{}, regexp.MustCompile(`"[^"]*"|field \d+ is [^,]*, type .|RATE|ZONE|ACRES|-?[\d.]+`)
+	tell := func(how string, found []Mismatch) {
+		for _, m := range found {
+			if kind := digits.ReplaceAllString(m.Error(), "#"); !kinds[kind] && utf8.ValidString(kind) {
+				kinds[kind] = true
+				told = append(told, how+": "+m.Error())
+			}
+		}
+	}
+	for _, name := range []string{".shp", ".shx", ".dbf"} {
+		part := map[string]*[]byte{".shp": &f.Shp, ".shx": &f.Shx, ".dbf": &f.Dbf}[name]
 		whole := *part
 		for at := range whole {
 			*part = whole[:at]
-			if len(readShapefileTwice(f, want)) == 0 {
+			short := readShapefileTwice(f, want)
+			tell(fmt.Sprintf("%s of %d bytes", name, at), short)
+			if len(short) == 0 {
 				t.Errorf("%s of %d bytes: not found", name, at)
 			}
 			for _, flip := range []byte{0x01, 0x80, 0xff} {
 				*part = bytes.Clone(whole)
 				(*part)[at] ^= flip
 				found := readShapefileTwice(f, want)
+				tell(fmt.Sprintf("%s %d ^ %#x", name, at, flip), found)
 				if free := nobodyReads(name, at, len(whole)); (len(found) == 0) != free {
 					t.Errorf("%s: byte %d ^ %#x: found %v", name, at, flip, found)
 				}
@@ -68,7 +84,32 @@ func TestSecondReaderOfShapefiles(t *testing.T) {
 		}
 		*part = whole
 	}
+	f.Shx = append(bytes.Clone(f.Shx), make([]byte, 8)...)
+	binary.BigEndian.PutUint32(f.Shx[24:], uint32(len(f.Shx)/2))
+	tell("an entry more", readShapefileTwice(f, want))
+	if got := strings.Join(told, "\n"); got != secondTold {
+		t.Errorf("told is\n%s\nwant\n%s", got, secondTold)
+	}
 }
+
+// secondTold is what is told first of each kind of difference.
+const secondTold = `.shp of 0 bytes: dry.shp: read by another decoder, go-shp, has not the header of a shapefile of polygons
+.shp 24 ^ 0x1: dry.shp: read by another decoder, go-shp, states a length of 16777462 words and has 492 bytes
+.shp 100 ^ 0x1: dry.shp: read by another decoder, go-shp, has another record than its index in place of record 1
+.shp 104 ^ 0x1: dry.shp: read by another decoder, go-shp, states 33554628 bytes of record 1
+.shp 108 ^ 0x1: dry.shp: read by another decoder, go-shp, record 1 is of shape type 4, want 5, a polygon
+.shp 112 ^ 0x1: dry.shp: zone 1: read by another decoder, go-shp, its box is not that of its points
+.shp 144 ^ 0x1: dry.shp: read by another decoder, go-shp, record 1 has 3 parts and 9 points in 196 bytes
+.shp 152 ^ 0x1: dry.shp: zone 1: read by another decoder, go-shp, ring 1 of its polygon is not the one of the plan
+.shp 152 ^ 0x80: dry.shp: zone 1: read by another decoder, go-shp, part 1 of its polygon runs from point 128 to 5
+.dbf of 0 bytes: dry.dbf: read by another decoder, go-shp, has 0 bytes, want 2 rows of 20 behind a header of 129
+.dbf 0 ^ 0x1: dry.dbf: read by another decoder, go-shp, has another header than its rows ask for
+.dbf 32 ^ 0x1: dry.dbf: read by another decoder, go-shp, field 1 is SATE, type N, 7 wide with 2 decimals; want RATE, type N, 7 wide with 2
+.dbf 128 ^ 0x1: dry.shp: read by another decoder, go-shp, ends after 0 of 2 records: Field descriptor array terminator not found
+.dbf 129 ^ 0x1: dry.dbf: read by another decoder, go-shp, row 1 is marked deleted
+.dbf 130 ^ 0x1: dry.dbf: zone 1: read by another decoder, go-shp, RATE is "!150.25", want "150.25"
+.dbf 139 ^ 0x1: dry.dbf: zone 1: read by another decoder, go-shp, its area is 5.5, want 15.5
+an entry more: dry.shp: read by another decoder, go-shp, has an index of 124 bytes, want 116`
 
 // nobodyReads tells of bytes that are unused, or that no reader needs: the boxes of the
 // headers, the date of a table, what a field descriptor keeps free, the end mark.
@@ -101,6 +142,7 @@ func TestGuardBeforeGoShp(t *testing.T) {
 // What a GeoJSON says otherwise than the plan is found, and its record named.
 func TestSecondReaderOfGeoJSON(t *testing.T) {
 	_, features, want := written(t)
+	var told []string
 	for _, c := range []struct{ from, to, finds string }{
 		{`"FeatureCollection"`, `"Feature"`, "FeatureCollection"},
 		{`"name"`, `"crs":{"type":"name","properties":{}},"name"`, "FeatureCollection"},
@@ -151,9 +193,14 @@ func TestSecondReaderOfGeoJSON(t *testing.T) {
 			continue
 		}
 		found := (&VerifyError{Mismatches: readGeoJSONTwice(bytes.NewReader(changed), "dry.geojson", want)}).Error()
+		own, _, _ := strings.Cut(found, ": jsontext: ") // the library's words may change
+		told = append(told, own)
 		if !strings.Contains(found, c.finds) {
 			t.Errorf("%s for %s: found %q, want %q", c.to, c.from, found, c.finds)
 		}
+	}
+	if got := strings.Join(told, "\n"); got != secondOfGeoJSON {
+		t.Errorf("told is\n%s\nwant\n%s", got, secondOfGeoJSON)
 	}
 	for at := range features[:len(features)-1] {
 		if len(readGeoJSONTwice(bytes.NewReader(features[:at]), "dry.geojson", want)) == 0 {
@@ -161,6 +208,47 @@ func TestSecondReaderOfGeoJSON(t *testing.T) {
 		}
 	}
 }
+
+// secondOfGeoJSON is what is told of each change, in its order.
+const secondOfGeoJSON = `dry.geojson: read by another decoder, jsontext, does not begin as a FeatureCollection
+dry.geojson: read by another decoder, jsontext, does not begin as a FeatureCollection
+dry.geojson: zone 1: read by another decoder, jsontext, its id is 3, want 1
+dry.geojson: zone 1: read by another decoder, jsontext, RATE is "150.25", want 150.25
+dry.geojson: zone 2: read by another decoder, jsontext, RATE is 151.24, want 151.25
+dry.geojson: zone 2: read by another decoder, jsontext, it has 2 properties, want 3
+dry.geojson: zone 1: read by another decoder, jsontext, ACRES is 15.6, want 15.5
+dry.geojson: zone 2: read by another decoder, jsontext, ring 1 of its polygon is not the one of the plan
+dry.geojson: zone 2: read by another decoder, jsontext, can't be read: [5,0,7] stands where a position of two numbers should
+dry.geojson: zone 2: read by another decoder, jsontext, can't be read: [6] stands where a position of two numbers should
+dry.geojson: zone 2: read by another decoder, jsontext, can't be read: [null,null] stands where a position of two numbers should
+dry.geojson: zone 2: read by another decoder, jsontext, can't be read: [[6],1] stands where a position of two numbers should
+dry.geojson: zone 2: read by another decoder, jsontext, can't be read: ["6",1] stands where a position of two numbers should
+dry.geojson: zone 2: read by another decoder, jsontext, can't be read: [6,1,0] stands where a position of two numbers should
+dry.geojson: zone 2: read by another decoder, jsontext, can't be read: "6,1" stands where a position of two numbers should
+dry.geojson: zone 2: read by another decoder, jsontext, can't be read: 6 stands where a position of two numbers should
+dry.geojson: zone 2: read by another decoder, jsontext, can't be read
+dry.geojson: zone 1: read by another decoder, jsontext, ring 1 of its polygon runs the wrong way round
+dry.geojson: zone 1: read by another decoder, jsontext, ring 2 of its polygon runs the wrong way round
+dry.geojson: zone 1: read by another decoder, jsontext, its geometry is a MultiLineString, want a Polygon
+dry.geojson: zone 2: read by another decoder, jsontext, its geometry is a GeometryCollection, want a MultiPolygon
+dry.geojson: zone 1: read by another decoder, jsontext, its type is "feature"
+dry.geojson: zone 1: read by another decoder, jsontext, it has a member "bbox"
+dry.geojson: zone 1: read by another decoder, jsontext, it has 3 of the members type, id, properties and geometry
+dry.geojson: zone 1: read by another decoder, jsontext, can't be read: string stands where number should
+dry.geojson: zone 1: read by another decoder, jsontext, can't be read
+dry.geojson: zone 2: read by another decoder, jsontext, it has a property "zone"
+dry.geojson: zone 2: read by another decoder, jsontext, ZONE is null, want 2
+dry.geojson: zone 1: read by another decoder, jsontext, its geometry lacks its type or its coordinates
+dry.geojson: zone 1: read by another decoder, jsontext, its geometry has a member "bbox"
+dry.geojson: zone 1: read by another decoder, jsontext, one of its polygons has 1 rings, want 2
+dry.geojson: zone 2: read by another decoder, jsontext, it has 1 polygons, want 2
+dry.geojson: zone 2: read by another decoder, jsontext, one of its polygons has 2 rings, want 1
+dry.geojson: zone 2: read by another decoder, jsontext, it has more polygons than 2
+dry.geojson: zone 1: read by another decoder, jsontext, can't be read: null stands where { should
+dry.geojson: zone 1: read by another decoder, jsontext, can't be read: it goes on behind its end
+dry.geojson: zone 1: read by another decoder, jsontext, does not end in a comma
+dry.geojson: read by another decoder, jsontext, does not end behind its last feature
+dry.geojson: read by another decoder, jsontext, does not end behind its last feature`
 
 // A large layer is read twice as far as its records and its vertices allow, and what comes
 // behind that is left to our own decoders.

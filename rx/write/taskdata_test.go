@@ -1,6 +1,7 @@
 package write
 
 import (
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -167,7 +168,7 @@ func TestChangedTaskDataIsFound(t *testing.T) {
 		"a count": {func(f taskdata.Files) {
 			cell := 4 * (20*plan.TaskData.Grid.Columns + 30)
 			f["GRD00001.bin"][cell]++
-		}, "row 21, column 31 from the south-west has"},
+		}, "TASKDATA/GRD00001.bin: zone 6: row 21, column 31 from the south-west has 22418 of Dry blend, want 22417"},
 		"rows turned over": {func(f taskdata.Files) {
 			data, row := f["GRD00001.bin"], 4*plan.TaskData.Grid.Columns
 			for i := 0; i < len(data)/2; i += row {
@@ -176,17 +177,28 @@ func TestChangedTaskDataIsFound(t *testing.T) {
 					data[i+k], data[j] = data[j], data[i+k]
 				}
 			}
-		}, "from the south-west has"},
+		}, "TASKDATA/GRD00001.bin: zone 8: row 1, column 51 from the south-west has 0 of Dry blend, want 17373"},
 		"a corner": {func(f taskdata.Files) {
 			f[taskdata.Main] = []byte(strings.Replace(string(f[taskdata.Main]), `C="47.3459`, `C="47.3458`, 1))
-		}, "is not the one of the plan"},
+		}, "TASKDATA/TASKDATA.XML: is not the one of the plan"},
 		"a zone": {func(f taskdata.Files) {
 			f[taskdata.Main] = []byte(strings.Replace(string(f[taskdata.Main]), `I="0" J="0"`, `I="1" J="0"`, 1))
-		}, "is not the one of the plan"},
+		}, "TASKDATA/TASKDATA.XML: is not the one of the plan"},
 		"the grid's place": {func(f taskdata.Files) {
 			f[taskdata.Main] = []byte(strings.Replace(string(f[taskdata.Main]), `<GRD A="47.34`, `<GRD A="47.35`, 1))
 		}, "TASKDATA/GRD00001.bin: is not laid out as the plan's grid"},
-		"a missing file": {func(f taskdata.Files) { delete(f, "GRD00002.bin") }, "is missing"},
+		"a missing file": {func(f taskdata.Files) { delete(f, "GRD00002.bin") }, "TASKDATA: breaks the rules of task data: GRD00002.bin is missing"},
+		"a task gone": {func(f taskdata.Files) {
+			text := string(f[taskdata.Main])
+			from, to := strings.LastIndex(text, "<TSK "), strings.LastIndex(text, "</TSK>")+len("</TSK>")
+			f[taskdata.Main] = []byte(text[:from] + text[to:])
+			delete(f, "GRD00002.bin")
+		}, "TASKDATA/TASKDATA.XML: has 1 tasks, want 2"},
+		"most that are told": {func(f taskdata.Files) {
+			for i := range f["GRD00002.bin"][:4*mostTold] {
+				f["GRD00002.bin"][i] = 0x11
+			}
+		}, "TASKDATA/GRD00002.bin: row 1, column 1 from the south-west has 286331153 of Liquid mix, want 0"},
 	} {
 		files := filesOf(p, plan)
 		c.change(files)
@@ -200,8 +212,14 @@ func TestChangedTaskDataIsFound(t *testing.T) {
 			}
 		}
 		wrong := compareTaskData(dir, p, plan, unit.US)
-		if len(wrong) == 0 || !strings.Contains(wrong[0].Error(), c.want) {
-			t.Errorf("%s: found %v, want %q", name, wrong, c.want)
+		if len(wrong) == 0 || wrong[0].Error() != c.want {
+			t.Errorf("%s: found\n%v, want\n%s", name, wrong, c.want)
 		}
+		if many := name == "rows turned over" || name == "most that are told"; many && len(wrong) != mostTold || !many && len(wrong) != 1 {
+			t.Errorf("%s: %d are told", name, len(wrong))
+		}
+	}
+	if got, want := fmt.Sprint(compareTaskData(t.TempDir(), p, plan, unit.US)), "[TASKDATA: is missing]"; got != want {
+		t.Errorf("without the folder: found %s, want %s", got, want)
 	}
 }
