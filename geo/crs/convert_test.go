@@ -129,8 +129,8 @@ func TestPointsThatCannotBe(t *testing.T) {
 }
 
 func TestLengthsDiffer(t *testing.T) {
-	if err := WGS84().ToLonLat(make([]orb.Point, 1), make([]orb.Point, 2)); err == nil {
-		t.Error("two points went into the room of one")
+	if err := WGS84().ToLonLat(make([]orb.Point, 1), make([]orb.Point, 2)); err == nil || err.Error() != "WGS 84: room for 1 points, not for 2" {
+		t.Errorf("two points into the room of one: %v", err)
 	}
 }
 

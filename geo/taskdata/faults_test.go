@@ -2,6 +2,7 @@ package taskdata
 
 import (
 	"bytes"
+	"errors"
 	"maps"
 	"math/bits"
 	"path"
@@ -89,6 +90,7 @@ var faults = []faulty{
 	{"main file not in upper case", "name-case", same, move(main, Folder+"/TaskData.xml")},
 	{"ending .BIN", "ending-case", same, move(Folder+"/GRD00001.bin", Folder+"/GRD00001.BIN")},
 	{"log ends early", "log-short", same, edit("TLG00001.bin", shorter)},
+	{"log of another length", "file-size", same, swap(`<TLG A="TLG00001" B="40"`, `<TLG A="TLG00001" B="41"`)},
 	{"log without template", "file-missing", same, remove("TLG00001.xml")},
 	{"log without records", "file-missing", same, remove("TLG00001.bin")},
 	{"length wrong", "length-wrong", same, swap(`H="16"`, `H="17"`)},
@@ -155,6 +157,7 @@ type 1 of a wrong size: GRD00002.bin has 3 bytes, want 4
 main file not in upper case: TASKDATA/TaskData.xml must be called TASKDATA.XML
 ending .BIN: TASKDATA/GRD00001.BIN must end with .bin
 log ends early: TLG00001.bin ends with 39 bytes that are no whole record
+log of another length: TLG00001.bin has 40 bytes, want 41
 log without template: TLG00001.xml is missing
 log without records: TLG00001.bin is missing
 length wrong: TSK1: GRD@H says 17 bytes, want 16
@@ -184,6 +187,45 @@ two roots: TASKDATA.XML line 83: has a second root, <ISO11783_TaskData>
 another folder: Field/TASKDATA.XML must lie in a folder called TASKDATA
 bytes in the other order: GRD00001.bin holds rates that nobody means in 2 of its cells, such as -919928832: its bytes stand in the other order than the standard's
 value of a log at no place: TLG00001 TLG00001.bin: record 1 has a value at place 200, and its template names 4`
+
+// What is refused is told with its file, its line or its place, and what to do.
+func TestRefusalsAreTold(t *testing.T) {
+	var said []string
+	for _, f := range faults {
+		files := sound(t)
+		f.make(files)
+		if _, _, err := Decode(flat(files)); err != nil {
+			told := f.name + ": " + err.Error()
+			if e := (*FileError)(nil); errors.As(err, &e) && e.Hint != "" {
+				told += " -> " + e.Hint
+			}
+			said = append(said, told)
+		}
+	}
+	if got := strings.Join(said, "\n"); got != refusalsTold {
+		t.Errorf("said is\n%s\nwant\n%s", got, refusalsTold)
+	}
+}
+
+const refusalsTold = `id twice: TASKDATA.XML: field PDT@A: "PDT1" is there twice
+binary file of a grid missing: GRD00001.bin: is missing, and it holds the rates of TSK1 -> copy the whole folder as it is on the stick
+type 2 of a wrong size: GRD00001.bin: has 15 bytes; 2 columns and 1 rows of type 2 take 16 -> copy the folder again; a file of another size can't be read right
+type 1 of a wrong size: GRD00002.bin: has 3 bytes; 2 columns and 2 rows of type 1 take 4 -> copy the folder again; a file of another size can't be read right
+grid's zone missing: TASKDATA.XML: TSK1: the zone that its grid refers to is not there, so that nobody can know what its cells count -> export the task data again where it was made
+code twice: TASKDATA.XML: field TSK1: TZN@A: "0" is there twice
+two grids: TASKDATA.XML: field TSK1: GRD: is there twice, and a task has one grid (line 45)
+not a number: TASKDATA.XML: field TSK1: GRD@C: "abc" is not a number (line 45)
+TASKDATA.XML: field TSK1: GRD@C: "abc" makes cells without a size (line 45)
+out of range: TASKDATA.XML: field TSK1: GRD@A: "147" is not between -90 and 90 (line 45)
+TASKDATA.XML: field TSK1: GRD@A: "147" makes a grid that passes the pole (line 45)
+comma for a point: TASKDATA.XML: field TSK1: GRD@C: "0,0001" is not a number: its decimals must stand behind a point (line 45)
+TASKDATA.XML: field TSK1: GRD@C: "0,0001" makes cells without a size (line 45)
+bad choice: TASKDATA.XML: field TSK1: GRD@I: "3" is not between 1 and 2 (line 45)
+latitude and longitude swapped: TASKDATA.XML: field PNT@C: "-90.02" is not between -90 and 90 (line 24)
+not well-formed: TASKDATA.XML: line 46: is no whole XML: element <TSK> closed by </TSX> -> copy the folder again, or export it again
+no end: TASKDATA.XML: line 38: is no whole XML: unexpected EOF -> copy the folder again, or export it again
+two roots: TASKDATA.XML: line 83: has a second root, <ISO11783_TaskData>
+bytes in the other order: GRD00001.bin: holds rates that nobody means in 2 of its cells, such as -919928832: its bytes stand in the other order than the standard's -> export the task data again where it was made`
 
 // Each kind of fault is named by the check, and read as it was meant or not at all.
 func TestFaults(t *testing.T) {

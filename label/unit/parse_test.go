@@ -166,3 +166,23 @@ func TestSymbolsAreCanonical(t *testing.T) {
 		}
 	}
 }
+
+// Every name, plural and abbreviation of a unit is that unit: names and symbols as NIST Handbook 44,
+// Appendix C, has them; how else people shorten them is common practice, no source.
+func TestSpellings(t *testing.T) {
+	for symbol, spelled := range map[string]string{
+		"fl oz": "floz, fluid ounce, fluid ounces, fl. oz., US fl oz, US fluid ounces", "pt": "pint, pints, pts, US pt", "qt": "quart, quarts, qts, US qt", "gal": "gallon, gallons, gals, US gal",
+		"lb": "pound, pounds, lbs, LB, lb.", "ton": "tons, short ton", "t": "tonne, tonnes, metric ton, metric tons", "kg": "kilogram, kilograms", "g": "gram, grams", "oz": "ounce, ounces",
+		"l": "liter, liters, litre, litres, L", "ml": "milliliter, milliliters, millilitre, millilitres, mL", "ac": "acre, acres", "ha": "hectare, hectares", "bu": "bushel, bushels",
+		"s": "second, seconds, sec", "min": "minute, minutes, mins", "h": "hour, hours, hr, hrs", "d": "day, days",
+		"ft": "foot, feet", "in": "inch, inches", "m": "meter, meters, metre, metres", "mi": "mile, miles", "km/h": "kilometers per hour, kilometer/h, kilometre/hr, kilometres per hour, kph, kmh",
+		"ft2": "sq ft, square feet, ft², ft^2", "m2": "sq m, square meters, m²", "ft3": "cu ft, cubic feet, ft³", "m3": "cu m, cubic meters, m³",
+		"$": "dollar, dollars, USD", "%": "percent", "gal/ac": "gpa, gallons per acre", "gal/min": "gpm, gal per min", "l/min": "lpm", "mph": "mi/h, miles per hour", "psi": "psig",
+	} {
+		for name := range strings.SplitSeq(spelled, ", ") {
+			if got := canonical(name); got != symbol {
+				t.Errorf("%q is %q, want %q", name, got, symbol)
+			}
+		}
+	}
+}
