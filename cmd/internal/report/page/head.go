@@ -44,11 +44,13 @@ func decision(r report.Result) string {
 }
 
 // against lists what speaks against the blend as one and is nothing to a plan that goes
-// another way.
+// another way; what is found about a boom is nothing to a blend.
 func against(r report.Result) (list []string) {
 	work := rx.Work{Prescription: r.Prescription, Terms: r.Assessment.Terms, Plan: r.Plan}
+	boom := work
+	boom.Plan = &rx.Plan{Layers: []rx.Layer{{Product: rx.Liquid}}}
 	for _, f := range r.Assessment.Findings {
-		if f.Severity != rx.Note && !f.Concerns(work) {
+		if f.Severity != rx.Note && !f.Concerns(work) && !f.Concerns(boom) {
 			list = append(list, tell.Capital(f.Severity.String())+": "+spoken(tell.Text(f, r.Units)))
 		}
 	}

@@ -12,6 +12,7 @@ import (
 	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 	"rxsplit/rx/ground"
 	"rxsplit/rx/rxtest"
 )
@@ -213,6 +214,23 @@ func TestSeasonIsToldWhereTheLabelHasOne(t *testing.T) {
 		}
 		if told != want {
 			t.Errorf("the season is %q, want %q", told, want)
+		}
+	}
+}
+
+// Against the blend as one stands what speaks against it and is nothing to the chosen way: not
+// what is found about the boom or the spreader.
+func TestWhatStandsAgainstTheBlend(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, "carriers: {forbidden: [urea]}\n"))
+	terms.Job = &equip.Job{Blend: equip.Blend{{Name: "urea", Share: 1}}}
+	terms.OddJob = []label.Problem{{Severity: label.Warning, Key: "boom.nozzles", Text: "is odd"}, {Severity: label.Warning, Key: "spreader.swath", Text: "is odd"}}
+	p := rxtest.Read(t, rxtest.Strip(rxtest.Ground{Acres: 10, Rate: 100}, rxtest.Ground{Acres: 10, Rate: 300}))
+	r := reporttest.PlanFor(t, p, terms, rx.WetBoom)
+	wet := against(r)
+	r.Plan = &rx.Plan{Layers: []rx.Layer{{Product: rx.Dry}}}
+	for way, list := range map[string][]string{"a wet boom": wet, "dry alone": against(r)} {
+		if len(list) != 3 || !strings.Contains(list[0], "would get 45 fl oz/ac as one blend") || !strings.Contains(list[1], "would get 15 fl oz/ac as one blend") || list[2] != "Error: urea is a carrier that the label forbids." {
+			t.Errorf("%s: %q", way, list)
 		}
 	}
 }
