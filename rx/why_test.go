@@ -53,7 +53,9 @@ func TestWhyThereIsNone(t *testing.T) {
 						name += fmt.Sprintf(" at %v", float64(l.Loading))
 					}
 				}
-				what := func(of string) string { return strings.TrimSpace(fmt.Sprintf("%s, %v applied, %s", of, float64(applied), name)) }
+				what := func(of string) string {
+					return strings.TrimSpace(fmt.Sprintf("%s, %v applied, %s", of, float64(applied), name))
+				}
 				_, why := terms.PassRange()
 				tell(what("pass"), why)
 				for _, dry := range []rx.Range[unit.DryRate]{{Min: 150, Max: 190}, {Min: 100, Max: 120}, {Min: 100, Max: 260}, {Min: 260, Max: 300}} {
