@@ -258,6 +258,25 @@ func TestCodePages(t *testing.T) {
 	}
 }
 
+// Each language driver of dBASE, and each byte that is none, means its code page: the list as Esri's and
+// GDAL's documents of the format have it (from memory).
+func TestLanguageDrivers(t *testing.T) {
+	means := map[byte]*charmap.Charmap{}
+	for page, drivers := range map[*charmap.Charmap]string{
+		charmap.CodePage437: "\x01\x09\x0b\x0d\x0f\x11\x15\x18\x19\x1b", charmap.CodePage850: "\x02\x0a\x0e\x10\x12\x14\x16\x1a\x1d\x25\x37", charmap.Windows1252: "\x03\x57\x58\x59",
+	} {
+		for _, driver := range []byte(drivers) {
+			means[driver] = page
+		}
+	}
+	for driver := range 256 {
+		want := means[byte(driver)]
+		if page, known := drivenPage(byte(driver)); page != want || known != (want != nil) {
+			t.Errorf("%#x: %v, %v, want %v", driver, page, known, want)
+		}
+	}
+}
+
 func TestDuplicateFieldsAreKept(t *testing.T) {
 	dbf := makeDBF(3, 0, []dbfColumn{{"RATE", 'N', 4, []string{"1"}}, {"Rate", 'N', 4, []string{"2"}}})
 	layer := mustDecode(t, withTable(t, dbf, ""))

@@ -111,6 +111,7 @@ func TestBadArchivesAreRefusedForTheirReason(t *testing.T) {
 	for i := range 3000 {
 		many = append(many, entry{name: fmt.Sprintf("photo-%d.jpg", i)})
 	}
+	var told []string
 	for _, c := range []struct {
 		name  string
 		data  []byte
@@ -154,10 +155,56 @@ func TestBadArchivesAreRefusedForTheirReason(t *testing.T) {
 			if !errors.As(err, &refused) || refused.Rule != c.rule {
 				t.Fatalf("got %v, want %s", err, c.rule)
 			}
+			told = append(told, c.name+": "+strings.TrimSuffix(err.Error()+" -> "+refused.Hint, " -> "))
 			if limit := uint64(16*len(c.data) + 1<<20); took > limit {
 				t.Errorf("took %d bytes for an archive of %d", took, len(c.data))
 			}
 		})
+	}
+	if got := strings.Join(told, "\n"); got != archivesTold {
+		t.Errorf("told is\n%s\nwant\n%s", got, archivesTold)
+	}
+}
+
+// archivesTold is what is said of each bad archive, and what to do.
+const archivesTold = `empty: is no zip archive that can be read: it is cut short, or another kind of file
+text: is no zip archive that can be read: it is cut short, or another kind of file
+cut short: is no zip archive that can be read: it is cut short, or another kind of file
+path up: entry "../zones.shp": is a path that leads out of the archive or is not a plain one
+path up inside: entry "a/../../zones.shp": is a path that leads out of the archive or is not a plain one
+path up with backslashes: entry "..\\zones.shp": is a path that leads out of the archive or is not a plain one
+path from the root: entry "/etc/zones.shp": is a path that leads out of the archive or is not a plain one
+drive letter: entry "C:\\zones.shp": is a path that leads out of the archive or is not a plain one
+link: entry "other.shp": is a link or a device, not a file
+device: entry "other.shp": is a link or a device, not a file
+thousands of entries: has 3005 entries, more than the 1000 allowed -> ask for an archive of the field alone, or allow more with --zip-entries
+none: holds no .shp
+a table alone: holds no .shp
+an archive in the archive: entry "inner.zip": is an archive in the archive, and there is no .shp beside it -> unpack it and give the inner one
+clutter alone: holds no .shp
+two: holds 2 shapefiles: a, b -> choose one with --layer NAME
+two of one name: holds 2 shapefiles: x/a, y/a -> choose one with --layer NAME
+not there: holds no shapefile named "b", but: zones -> choose one with --layer NAME
+twice: entry "zones.dbf": is there twice
+twice in other case: entry "ZONES.SHP": is there twice
+encrypted: entry "zones.shp": is encrypted -> unpack the archive with its password first
+unknown method: entry "zones.shp": is packed by method 99, which is not read
+wrong checksum: entry "zones.shp": is damaged: zip: checksum error
+states less than there is: entry "zones.shp": is damaged: zip: not a valid zip file
+states more than there is: entry "zones.shp": is damaged: unexpected EOF
+states 4 GB: entry "zones.shp": unpacks 142 bytes to 4294967294, more than 200 times as many -> no field packs so tightly; if it comes from somebody you know, allow more with --zip-ratio
+states 4 GB of 4 GB: entry "zones.shp": is damaged: states 4294967294 packed bytes in an archive of 872
+states 180 times what it packs: entry "zones.shp": is damaged: unexpected EOF
+1 GB of zeros: entry "zones.shp": unpacks 1061893 bytes to 1073741824, more than 200 times as many -> no field packs so tightly; if it comes from somebody you know, allow more with --zip-ratio`
+
+// A part of a megabyte may be packed however tightly, and one of a byte more may not.
+func TestSmallPartsMayBeTight(t *testing.T) {
+	for size, want := range map[int]string{ratioFloor: "<nil>", ratioFloor + 1: "more than 200 times as many"} {
+		data := zipped(t, entry{name: "a.bin", data: make([]byte, size)})
+		files, err := UnzipFiles(bytes.NewReader(data), int64(len(data)), func(string) bool { return true }, DefaultLimits(), nil)
+		if !strings.HasSuffix(fmt.Sprint(err), want) || err == nil && len(files["a.bin"]) != size {
+			t.Errorf("%d bytes in %d: %v, want %s", size, len(data), err, want)
+		}
 	}
 }
 

@@ -129,6 +129,7 @@ func TestMistakes(t *testing.T) {
 		{"name: x\nrange: 20 C\n", "f:2:8: range: is not a mapping: want low, high"},
 		{"name: x\nshelf: [1]\n", "f:2:8: shelf: is a list: want one value"},
 		{"n\x00a\x00m\x00e\x00", "f: is text in UTF-16, not UTF-8: save it again as UTF-8"},
+		{"\x00n\x00a\x00m\x00e", "f: is text in UTF-16, not UTF-8: save it again as UTF-8"},
 		{"\xff\xfe", "f: is text in UTF-16, not UTF-8: save it again as UTF-8"},
 		{"\xfe\xff", "f: is text in UTF-16, not UTF-8: save it again as UTF-8"},
 		{"\r\nname,shelf\nx,1\n", "f: is a table (CSV), not YAML: want a line for each key, such as name: value"},
