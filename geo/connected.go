@@ -145,7 +145,7 @@ func pointInside(polygon orb.Polygon) orb.Point {
 // joined tells which polygons of a layer share edges, and so which face of their outline
 // they make.
 type joined struct {
-	part  []int32 // per point: its polygon
+	drawn *Shapes
 	sets  Sets    // of polygons that share edges
 	faces []int32 // per set, by its name: its face, from 1; 0 for none, [severalFaces] for several
 }
@@ -154,21 +154,15 @@ type joined struct {
 // falls apart there.
 const severalFaces = -1
 
-func newJoined(s *Shapes) *joined {
-	j := &joined{part: make([]int32, len(s.Points)), sets: NewSets(len(s.PolyEnds))}
-	at := 0
-	for p := range s.PolyEnds {
-		for from, to := s.RingSpan(p); from < to; from++ {
-			for ; at < int(s.RingEnds[from]); at++ {
-				j.part[at] = int32(p)
-			}
-		}
-	}
-	return j
+func newJoined(s *Shapes) *joined { return &joined{drawn: s, sets: NewSets(len(s.PolyEnds))} }
+
+// part returns the polygon of a point.
+func (j *joined) part(point int32) int32 {
+	return int32(searchEnds(j.drawn.PolyEnds, searchEnds(j.drawn.RingEnds, int(point))))
 }
 
 // join notes that the edges that start at two points are one.
-func (j *joined) join(src, other int32) { j.sets.Join(j.part[src], j.part[other]) }
+func (j *joined) join(src, other int32) { j.sets.Join(j.part(src), j.part(other)) }
 
 // meet notes which face lies along each boundary edge.
 func (j *joined) meet(g *graph) {
@@ -177,7 +171,7 @@ func (j *joined) meet(g *graph) {
 		return
 	}
 	for i, e := range g.edges {
-		at := &j.faces[j.sets.Find(j.part[e.src])]
+		at := &j.faces[j.sets.Find(j.part(e.src))]
 		switch face := g.along[i] + 1; *at {
 		case 0:
 			*at = face

@@ -198,7 +198,20 @@ func pick(s *Shapes, records []int32) *Shapes {
 	return out
 }
 
-// searchEnds returns the first span whose end is beyond i.
+// searchEnds returns the first span whose end is beyond i. It looks first where that is if all
+// spans are of one length, as those of cells are, and then farther and farther from there.
 func searchEnds(ends []int32, i int) int {
-	return sort.Search(len(ends), func(k int) bool { return int(ends[k]) > i })
+	n := len(ends)
+	if n == 0 || i >= int(ends[n-1]) {
+		return n
+	}
+	low := int(int64(n) * int64(max(i, 0)) / int64(ends[n-1]))
+	high := low
+	for step := 1; low > 0 && int(ends[low-1]) > i; step *= 2 {
+		low = max(low-step, 0)
+	}
+	for step := 1; int(ends[high]) <= i; step *= 2 {
+		high = min(high+step, n-1)
+	}
+	return low + sort.Search(high-low, func(k int) bool { return int(ends[low+k]) > i })
 }
