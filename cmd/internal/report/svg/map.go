@@ -47,7 +47,8 @@ type Drawer struct {
 	frame   frame
 	shapes  []string // path data of each zone; nil if cells are joined
 	raster  *raster
-	squares []int32 // of each record in it
+	records []int32 // of each zone, where cells are joined
+	squares []int32 // of each record in the raster
 	less    float64 // what was left out of borders, in tenths of a pixel
 }
 
@@ -60,6 +61,11 @@ func NewDrawer(ground Ground) *Drawer {
 	d := &Drawer{ground: ground, frame: frame}
 	if ground.Zones <= mostShapes {
 		d.drawShapes()
+		return d
+	}
+	d.records = make([]int32, ground.Zones)
+	for i := range d.records {
+		d.records[i] = int32(ground.Record(i))
 	}
 	return d
 }
@@ -197,7 +203,7 @@ func (d *Drawer) trace(t *Map, most int) traced {
 	s := traced{joins: d.join(t), classes: make([][]byte, len(t.Fills))}
 	shades, zones := make([]uint8, d.ground.Shapes.Len()), make([]int, len(t.Fills))
 	for i, c := range t.Class {
-		shades[d.ground.Record(i)] = uint8((int(c)+t.Blank)%len(t.Fills)) + 1
+		shades[d.records[i]] = uint8((int(c)+t.Blank)%len(t.Fills)) + 1
 		zones[c]++
 	}
 	trace := tracer{most: most}

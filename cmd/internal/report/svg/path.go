@@ -165,7 +165,7 @@ func (d *Drawer) join(t *Map) joins {
 		class[i] = noClass
 	}
 	for i, c := range t.Class {
-		class[d.ground.Record(i)] = c
+		class[d.records[i]] = c
 	}
 	sets := d.raster.joined(class)
 	j := joins{shade: d.largest(sets, class)}
@@ -175,7 +175,7 @@ func (d *Drawer) join(t *Map) joins {
 		j.shade[record], groups = g, max(groups, int(g))
 	}
 	lists := d.listed(groups+len(t.Fills), func(zone int) int {
-		if g := int(j.shade[d.ground.Record(zone)]); g > 0 {
+		if g := int(j.shade[d.records[zone]]); g > 0 {
 			return g - 1
 		}
 		return groups + int(t.Class[zone])
