@@ -2,9 +2,9 @@ package coverage
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
-	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -86,19 +86,61 @@ func TestRefusedGround(t *testing.T) {
 		ground *Ground
 		want   string
 	}{
-		"far":     {&Ground{Products: 1, Pieces: []Piece{strip(0, 0, 1, 1e8, 1)}}, "piece 0 reaches to"},
-		"NaN":     {&Ground{Products: 1, Pieces: []Piece{strip(0, math.NaN(), 1, 1, 1)}}, "piece 0 reaches to"},
-		"product": {&Ground{Pieces: []Piece{strip(0, 0, 1, 1, 1)}}, "is of product 0, of 0"},
+		"far":     {&Ground{Products: 1, Pieces: []Piece{strip(0, 0, 1, 1e8, 1)}}, "piece 0 reaches to 1 1e+08"},
+		"NaN":     {&Ground{Products: 1, Pieces: []Piece{strip(0, math.NaN(), 1, 1, 1)}}, "piece 0 reaches to 0 NaN"},
+		"product": {&Ground{Pieces: []Piece{strip(0, 0, 1, 1, 1)}}, "piece 0 is of product 0, of 0"},
 		"patches": {&Ground{Patches: shapes(box(0, 0, 1, 1))}, "1 patches, and 0 are laid"},
 	} {
-		if _, err := Sweep(c.ground, Options{}); err == nil || !strings.Contains(err.Error(), c.want) {
-			t.Errorf("%s: %v, want %q", name, err, c.want)
+		for what, do := range allWork {
+			if err := do(c.ground, Options{}); fmt.Sprint(err) != c.want {
+				t.Errorf("%s of %s: %v, want %q", what, name, err, c.want)
+			}
 		}
 	}
-	called, off := context.WithCancel(t.Context())
-	off()
-	if _, err := Sweep(&Ground{Products: 1, Pieces: []Piece{strip(0, 0, 1, 1, 1)}}, Options{Context: called}); err != context.Canceled {
-		t.Errorf("called off: %v", err)
+}
+
+var allWork = map[string]func(*Ground, Options) error{
+	"tables":  func(g *Ground, o Options) error { _, err := Sweep(g, o); return err },
+	"levels":  func(g *Ground, o Options) error { _, err := Levels(g, o); return err },
+	"regions": func(g *Ground, o Options) error { _, err := Regions(g, o, onCovers); return err },
+}
+
+func onCovers(s *State) (int32, [2]float64) { return s.Covers[0], [2]float64{} }
+
+// calledOff is canceled once, when it is asked for the at-th time.
+type calledOff struct {
+	context.Context
+	at int
+	n  *int
+}
+
+func (c calledOff) Err() error {
+	if *c.n++; *c.n == c.at {
+		return context.Canceled
+	}
+	return nil
+}
+
+// Work that is called off in any part ends with that error, also where it is done again on wider lines.
+func TestCalledOffInAnyPart(t *testing.T) {
+	needles := &Ground{Products: 1, Zones: shapes(box(0, 0, 300, 300))}
+	for i := range 150 {
+		needles.Pieces = append(needles.Pieces, strip(float64(2*i), 0, float64(2*i)+1, 300, 1))
+	}
+	for what, do := range allWork {
+		try := func(at int) (asked int, err error) {
+			err = do(needles, Options{Context: calledOff{t.Context(), at, &asked}})
+			return asked, err
+		}
+		all, err := try(0)
+		if err != nil || all == 0 {
+			t.Fatalf("%s: asked %d times, %v", what, all, err)
+		}
+		for at := 1; at <= all; at++ {
+			if _, err := try(at); err != context.Canceled {
+				t.Errorf("%s, called off at %d of %d: %v", what, at, all, err)
+			}
+		}
 	}
 }
 

@@ -98,12 +98,13 @@ func TestWriteRefusesWhatIsNotFinite(t *testing.T) {
 	}
 }
 
+// failing refuses one write, after others.
 type failing struct{ after int }
 
 var errFull = errors.New("full")
 
 func (f *failing) Write(p []byte) (int, error) {
-	if f.after--; f.after < 0 {
+	if f.after--; f.after == -1 {
 		return 0, errFull
 	}
 	return len(p), nil

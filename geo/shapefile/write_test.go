@@ -197,8 +197,28 @@ func (w *fullWriter) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
+// fullOnce refuses one write, after others.
+type fullOnce struct{ after int }
+
+func (w *fullOnce) Write(p []byte) (int, error) {
+	if w.after--; w.after == -1 {
+		return 0, errFull
+	}
+	return len(p), nil
+}
+
 func TestWriteErrorsAreReturned(t *testing.T) {
 	shapes := grid(10_000)
+	refused, err := 0, errFull
+	for ; err != nil; refused++ {
+		w := &fullOnce{refused}
+		if err = Write(w, w, w, shapes, rates()); err != nil && !errors.Is(err, errFull) {
+			t.Errorf("write %d: %v", refused+1, err)
+		}
+	}
+	if refused < 8 { // three heads and the end of the table, and blocks
+		t.Errorf("whole after %d writes", refused)
+	}
 	size := Size(shapes, rates())
 	total := int(size.Shp + size.Shx + size.Dbf)
 	for _, room := range []int{0, 99, 1000, int(size.Shp) - 1, int(size.Shp), int(size.Shp + size.Shx), total - 1} {
