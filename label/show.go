@@ -166,8 +166,8 @@ func Questions() (list []question) {
 			what = k.yaml.Name
 		}
 		help := k.help
-		if at := strings.Index(help, ", such as {"); at >= 0 {
-			help = help[:at] + "." // a form has a place for each end
+		if before, _, two := strings.Cut(help, ", such as {"); two {
+			help = before + "." // a form has a place for each end
 		}
 		list = append(list, question{strictyaml.FormsOf([]strictyaml.Key{k.yaml})[0], what, help})
 	}

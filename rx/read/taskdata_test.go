@@ -100,6 +100,7 @@ func TestReadsZippedTaskData(t *testing.T) {
 	}
 	add("__MACOSX/Field/TASKDATA/._TASKDATA.XML", []byte{0, 5, 22, 7})
 	add("Field/TASKDATA/._GRD00001.bin", []byte{0, 5, 22, 7})
+	add("Field/._old.shp", []byte{0, 5, 22, 7}) // no shapefile
 	add("Field/TASKDATA/TLG00001.bin", []byte{1})
 	add("Field/readme.txt", []byte("hello"))
 	if err := w.Close(); err != nil {

@@ -79,3 +79,13 @@ func TestColumnsHoldWhatPolygonsHold(t *testing.T) {
 		t.Error("a ring of 162 edges has columns")
 	}
 }
+
+// A place that is none lies in no column.
+func TestNoPlaceIsHeld(t *testing.T) {
+	holed := newColumns(orb.Polygon{teeth(500, false)})
+	for _, p := range []orb.Point{{math.NaN(), 1}, {1, math.NaN()}, {math.NaN(), math.NaN()}, {math.Inf(1), 1}, {1, math.Inf(-1)}} {
+		if holed.holds(p) {
+			t.Errorf("%v is held", p)
+		}
+	}
+}
