@@ -187,3 +187,18 @@ func TestRefused(t *testing.T) {
 		t.Errorf("%d rules fired, want all 16: %v", len(fired), fired)
 	}
 }
+
+// A text of as many bytes as are read is read, and a name of 80 is shown whole.
+func TestEndsOfTexts(t *testing.T) {
+	code := "EPSG:26915"
+	for size, want := range map[int]bool{maxText: true, maxText + 1: false} {
+		if _, err := Parse(code + strings.Repeat(" ", size-len(code))); (err == nil) != want {
+			t.Errorf("%d bytes: %v", size, err)
+		}
+	}
+	for size, want := range map[int]string{80: strings.Repeat("n", 80), 81: strings.Repeat("n", 80) + "..."} {
+		if got := printable(strings.Repeat("n", size)); got != want {
+			t.Errorf("%d bytes: %s", size, got)
+		}
+	}
+}

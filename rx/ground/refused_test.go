@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -117,6 +118,14 @@ func TestWhatCannotBeLaid(t *testing.T) {
 		if !errors.As(c.err, &e) || e.What != c.says || e.Hint != c.hint || fmt.Sprint(c.err) != c.says {
 			t.Errorf("%s: %v, %+v, want %q, %q", c.what, c.err, e, c.says, c.hint)
 		}
+	}
+	at := tenMeters // the ends themselves are taken
+	at.Width = 200 * unit.Meter / mostPasses
+	if _, err := sprayedBut().Passes(0, at); err == nil || !strings.Contains(err.Error(), "change on every step") { // not that they are too many
+		t.Errorf("%d passes: %v", mostPasses, err)
+	}
+	if err := logged(func(d *Drive) { d.Log.Width = 200 }); err != nil {
+		t.Errorf("200 m wide: %v", err)
 	}
 	f := sprayedBut()
 	where := &geo.Shapes{}

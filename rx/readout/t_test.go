@@ -127,3 +127,13 @@ func detectableNearly(n int, power, level float64) float64 {
 	t := student(n)
 	return (t.Quantile((1+level)/2) + t.Quantile(power)) / math.Sqrt(float64(n))
 }
+
+// An interval that ends at a limit leaves it open.
+func TestIntervalAtItsLimit(t *testing.T) {
+	r := &Range{Low: 1, High: 2}
+	for limit, want := range map[float64]Verdict{0.99: More, 1: Untold, 1.5: Untold, 2: Untold, 2.01: Less} {
+		if got := r.against(limit); got != want {
+			t.Errorf("1 to 2 against %v: %v, want %v", limit, got, want)
+		}
+	}
+}
