@@ -147,6 +147,9 @@ func TestCanceledAtEveryStep(t *testing.T) {
 		}
 		for at := range all {
 			canceledAt(t, name, at, work)
+			if s := all[at]; !slices.Contains([]string{"verify", "rename"}, s.Stage) && (s.Total == 0 || s.Stage != "write" && s.Stage != "ground") { // what writes and lays looks by itself
+				canceledFor(t, name, at, work)
+			}
 		}
 	}
 }
@@ -191,6 +194,34 @@ func canceledAt(t *testing.T, name string, at int, work func(context.Context, ap
 	if left, err := os.ReadDir(dir); err != nil || len(left) > 0 {
 		t.Errorf("%s canceled at step %d: %v is left, %v", name, at, left, err)
 	}
+}
+
+// canceledFor cancels work for a moment: the step itself hears it, and not what looks next.
+func canceledFor(t *testing.T, name string, at int, work func(context.Context, app.Run, string) error) {
+	t.Helper()
+	ctx := &once{Context: t.Context()}
+	var steps []app.Step
+	err := work(ctx, app.Run{Progress: func(s app.Step) {
+		steps = append(steps, s)
+		ctx.now = len(steps) == at+1
+	}}, t.TempDir())
+	if !errors.Is(err, context.Canceled) || len(steps) != at+1 {
+		t.Errorf("%s canceled for a moment at step %d: %v after %v", name, at, err, steps)
+	}
+}
+
+// once is a context that is canceled for whoever looks first.
+type once struct {
+	context.Context
+	now bool
+}
+
+func (o *once) Err() error {
+	if o.now {
+		o.now = false
+		return context.Canceled
+	}
+	return nil
 }
 
 // Steps count the files that are made, and the files that are checked.
