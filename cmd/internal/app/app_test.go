@@ -148,7 +148,10 @@ func TestCanceledAtEveryStep(t *testing.T) {
 		for at := range all {
 			canceledAt(t, name, at, work)
 			if s := all[at]; !slices.Contains([]string{"verify", "rename"}, s.Stage) && (s.Total == 0 || s.Stage != "write" && s.Stage != "ground") { // what writes and lays looks by itself
-				canceledFor(t, name, at, work)
+				canceledFor(t, name, at, 1, work)
+				if s.Stage == "write" {
+					canceledFor(t, name, at, 2, work)
+				}
 			}
 		}
 	}
@@ -196,30 +199,33 @@ func canceledAt(t *testing.T, name string, at int, work func(context.Context, ap
 	}
 }
 
-// canceledFor cancels work for a moment: the step itself hears it, and not what looks next.
-func canceledFor(t *testing.T, name string, at int, work func(context.Context, app.Run, string) error) {
+// canceledFor cancels work for a moment: one look after a step hears it, the first that of the step itself, and
+// none of the next.
+func canceledFor(t *testing.T, name string, at, look int, work func(context.Context, app.Run, string) error) {
 	t.Helper()
 	ctx := &once{Context: t.Context()}
 	var steps []app.Step
 	err := work(ctx, app.Run{Progress: func(s app.Step) {
-		steps = append(steps, s)
-		ctx.now = len(steps) == at+1
+		if steps = append(steps, s); len(steps) == at+1 {
+			ctx.looks = look
+		}
 	}}, t.TempDir())
 	if !errors.Is(err, context.Canceled) || len(steps) != at+1 {
-		t.Errorf("%s canceled for a moment at step %d: %v after %v", name, at, err, steps)
+		t.Errorf("%s canceled for a moment at look %d of step %d: %v after %v", name, look, at, err, steps)
 	}
 }
 
-// once is a context that is canceled for whoever looks first.
+// once is a context that is canceled for one look: the first, or so many later.
 type once struct {
 	context.Context
-	now bool
+	looks int // until then; 0 for none
 }
 
 func (o *once) Err() error {
-	if o.now {
-		o.now = false
-		return context.Canceled
+	if o.looks > 0 {
+		if o.looks--; o.looks == 0 {
+			return context.Canceled
+		}
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package app
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"maps"
 	"path/filepath"
@@ -96,13 +97,10 @@ func (j plantJob) terms() (rx.Terms, error) {
 // kept is what a written day keeps of its further jobs.
 func (d *Day) keptJobs() (list []data.DayJob, err error) {
 	for _, j := range d.jobs[1:] {
-		parameters, err := j.request.parameters()
-		if err != nil {
-			return nil, err
-		}
-		list = append(list, data.DayJob{File: j.name, Parameters: parameters})
+		parameters, wrong := j.request.parameters()
+		list, err = append(list, data.DayJob{File: j.name, Parameters: parameters}), errors.Join(err, wrong)
 	}
-	return list, nil
+	return list, err
 }
 
 // jobsIn reads the jobs that a written day keeps.

@@ -278,14 +278,8 @@ func (d *Day) files(folder *write.Folder, seen *report.Day, plans *dayPlans) *wr
 	add("cards.txt", func(w io.Writer) error { return text.Sheets(w, seen.Cards) })
 	add("day.html", func(w io.Writer) error { return page.Day(w, *seen, Version, plans.small) })
 	folder.List = func(files []write.FileSum, self string) ([]byte, error) {
-		parameters, err := d.jobs[0].request.parameters()
-		if err != nil {
-			return nil, err
-		}
-		jobs, err := d.keptJobs()
-		if err != nil {
-			return nil, err
-		}
+		parameters, err1 := d.jobs[0].request.parameters()
+		jobs, err2 := d.keptJobs()
 		var left []data.DayLeftOver
 		for _, l := range d.said {
 			if l.Job == noJobRead {
@@ -293,9 +287,10 @@ func (d *Day) files(folder *write.Folder, seen *report.Day, plans *dayPlans) *wr
 			}
 			left = append(left, l.DayLeftOver)
 		}
-		return data.DayManifest(*seen, data.DayMade{
+		text, err3 := data.DayManifest(*seen, data.DayMade{
 			Version: Version, Parameters: parameters, Jobs: jobs, Boom: d.asked.Boom, Blender: d.asked.Blender, Spreader: d.asked.Spreader, Change: d.asked.Change, Packages: d.asked.Packages, Date: d.today, LeftOver: left, Files: files, Self: self,
 		})
+		return text, errors.Join(err1, err2, err3)
 	}
 	return folder
 }

@@ -3,6 +3,7 @@ package app
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"strings"
 )
@@ -22,21 +23,17 @@ func (q *Request) parameters() (json.RawMessage, error) {
 		if rest, ok := strings.CutPrefix(name, "zip."); ok {
 			into, name = &zip, rest
 		}
-		if err := into.add(name, value); err != nil {
-			return nil, err
-		}
+		into.add(name, value)
 	}
 	if q.further != nil {
 		texts := make([]string, len(q.further)) // empty where a liquid has no label
 		for i, d := range q.further {
 			texts[i] = string(d.text)
 		}
-		if err := root.add(furtherMember, texts); err != nil {
-			return nil, err
-		}
+		root.add(furtherMember, texts)
 	}
-	err := root.add("zip", json.RawMessage(zip.object()))
-	return json.RawMessage(root.object()), err
+	root.add("zip", json.RawMessage(zip.object()))
+	return json.RawMessage(root.object()), errors.Join(zip.err, root.err)
 }
 
 // member is the value of an option in the manifest; nil for none.
@@ -65,21 +62,21 @@ func (q *Request) member(o Option) any {
 }
 
 // members are those of a JSON object, in their order.
-type members struct{ text bytes.Buffer }
+type members struct {
+	text bytes.Buffer
+	err  error // of those that could not be printed
+}
 
 // add prints a member without escapes for HTML.
-func (m *members) add(name string, value any) error {
+func (m *members) add(name string, value any) {
 	var one strings.Builder
 	enc := json.NewEncoder(&one)
 	enc.SetEscapeHTML(false)
-	if err := enc.Encode(value); err != nil {
-		return err
-	}
+	m.err = errors.Join(m.err, enc.Encode(value))
 	if m.text.Len() > 0 {
 		m.text.WriteByte(',')
 	}
 	fmt.Fprintf(&m.text, "%q:%s", name, strings.TrimSuffix(one.String(), "\n"))
-	return nil
 }
 
 func (m *members) object() string { return "{" + m.text.String() + "}" }

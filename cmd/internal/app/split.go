@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -161,20 +162,14 @@ func writeJob(c *checked, result report.Result, to Target) (write.Job, error) {
 	}
 	m.Inputs = c.inputs(to.Dir)
 	m.Parameters = result.Origin.Parameters
-	var err error
-	if m.Units, err = json.Marshal(data.UnitsOf(units)); err != nil {
-		return job, err
-	}
-	if m.Summary, err = data.Way(result.Plan.Way, units); err != nil {
-		return job, err
-	}
+	var err1, err2, err3 error
+	m.Units, err1 = json.Marshal(data.UnitsOf(units))
+	m.Summary, err2 = data.Way(result.Plan.Way, units)
 	if s := result.Plan.Strips; s != nil {
-		if m.Strips, err = data.Strips(s, units); err != nil {
-			return job, err
-		}
+		m.Strips, err3 = data.Strips(s, units)
 	}
 	job.Findings = func() ([]byte, error) { return data.Findings(result) }
-	return job, nil
+	return job, errors.Join(err1, err2, err3)
 }
 
 // extras lists the files beside the layers.

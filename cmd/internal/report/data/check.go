@@ -5,6 +5,7 @@ import (
 	"bufio"
 	"bytes"
 	"encoding/json"
+	"errors"
 	"io"
 	"math"
 	"slices"
@@ -120,8 +121,9 @@ type windowJSON struct {
 
 // Check prints a checked prescription as one document.
 func Check(w io.Writer, r report.Result) error {
-	head, err := marshal(checkOf(r))
-	if err != nil {
+	head, err1 := marshal(checkOf(r))
+	findings, err2 := Findings(r)
+	if err := errors.Join(err1, err2); err != nil {
 		return err
 	}
 	buf := bufio.NewWriterSize(w, 1<<16)
@@ -129,10 +131,6 @@ func Check(w io.Writer, r report.Result) error {
 	buf.WriteString(`,"zones":[`)
 	writeZones(buf, r)
 	buf.WriteString(`],"findings":`)
-	findings, err := Findings(r)
-	if err != nil {
-		return err
-	}
 	buf.Write(findings)
 	buf.WriteString("}\n")
 	return buf.Flush()

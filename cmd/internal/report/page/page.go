@@ -3,6 +3,7 @@ package page
 
 import (
 	"bufio"
+	"cmp"
 	"crypto/sha256"
 	"embed"
 	"encoding/base64"
@@ -23,30 +24,17 @@ var templates embed.FS
 // Write prints the page that people read: one HTML file that needs nothing beside
 // it, to be read on a screen, by ear or on paper. The same result gives the same
 // bytes.
-func Write(w io.Writer, r report.Result) error {
-	view, err := newPageView(r)
-	if err != nil {
-		return err
-	}
-	return lay(w, "page.html", view)
-}
+func Write(w io.Writer, r report.Result) error { return lay(w, "page.html", newPageView(r)) }
 
 // layouts are the templates of all pages. They are made ready once, for all fields of a day.
-var layouts = sync.OnceValues(func() (*template.Template, error) {
-	return template.New("").Funcs(template.FuncMap{"row": row, "cell": cell, "swatch": swatch}).ParseFS(templates, "templates/*.html")
+var layouts = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("").Funcs(template.FuncMap{"row": row, "cell": cell, "swatch": swatch}).ParseFS(templates, "templates/*.html"))
 })
 
 // lay fills in the template of a page.
 func lay(w io.Writer, name string, view any) error {
-	t, err := layouts()
-	if err != nil {
-		return err
-	}
 	buf := bufio.NewWriterSize(w, 1<<16)
-	if err := t.ExecuteTemplate(buf, name, view); err != nil {
-		return err
-	}
-	return buf.Flush()
+	return cmp.Or(layouts().ExecuteTemplate(buf, name, view), buf.Flush())
 }
 
 // pageView is the page as data: what the templates lay out. Every text in it is
@@ -101,12 +89,8 @@ type pageFact struct {
 	Value []pageCell
 }
 
-func newPageView(r report.Result) (*pageView, error) {
-	script, err := joined("*.js")
-	if err != nil {
-		return nil, err
-	}
-	v := &pageView{Style: template.CSS(Style()), Script: template.JS(script), Patterns: svg.Patterns()}
+func newPageView(r report.Result) *pageView {
+	v := &pageView{Style: template.CSS(Style()), Script: template.JS(joined("*.js")), Patterns: svg.Patterns()}
 	q := figures.In(r.Units)
 	v.Off, v.OffMore = offTable(r, q) // not beside the maps: both take much memory for many zones
 	var drawing sync.WaitGroup
@@ -125,21 +109,17 @@ func newPageView(r report.Result) (*pageView, error) {
 	v.Data = v.data.script(r)
 	v.Policy = policyOf(string(v.Style), string(v.Script))
 	v.contents()
-	return v, nil
+	return v
 }
 
 // joined returns the embedded files of a pattern, one after the other.
-func joined(pattern string) ([]byte, error) {
-	names, err := fs.Glob(templates, "templates/"+pattern)
-	var all []byte
+func joined(pattern string) (all []byte) {
+	names, _ := fs.Glob(templates, "templates/"+pattern) // embedded: they are there
 	for _, name := range names {
-		text, err := templates.ReadFile(name)
-		if err != nil {
-			return nil, err
-		}
+		text, _ := templates.ReadFile(name)
 		all = append(all, text...)
 	}
-	return all, err
+	return all
 }
 
 // charts adds the drawings of acres over rates, where anything is treated.
@@ -205,7 +185,4 @@ func policyOf(style, script string) string {
 }
 
 // Style returns the style sheet of the page, for other pages that are to look alike.
-func Style() string {
-	style, _ := joined("*.css") // embedded: it is there
-	return string(style)
-}
+func Style() string { return string(joined("*.css")) }
