@@ -95,16 +95,14 @@ func (s *server) dir(r *http.Request) (string, error) {
 	return local, err
 }
 
-// proving is the folder of a plan whose inputs lie in the folder that is shown: to prove it
-// is to read them.
-func (s *server) proving(r *http.Request) (string, error) {
-	dir, err := s.dir(r)
-	if err != nil {
-		return "", err
+// proving is the folder of a plan whose inputs lie in the folder that is shown, to prove it is to read
+// them, and its manifest.
+func (s *server) proving(r *http.Request) (dir string, m *write.Manifest, err error) {
+	if dir, err = s.dir(r); err == nil {
+		m, err = write.ReadManifest(dir)
 	}
-	m, err := write.ReadManifest(dir)
 	if err != nil {
-		return dir, err
+		return dir, nil, err
 	}
 	for _, in := range m.Inputs {
 		if in.Role != "prescription" && in.Role != "keep-out" {
@@ -112,10 +110,10 @@ func (s *server) proving(r *http.Request) (string, error) {
 		}
 		at := filepath.Clean(filepath.Join(dir, filepath.FromSlash(in.Path)))
 		if _, err := s.folder.inside(filepath.ToSlash(at)); err != nil {
-			return dir, &app.Error{What: "its " + in.Role + " " + in.Name + " does not lie in this folder", Hint: "copy it to where it was when the plan was written: " + filepath.ToSlash(at), Err: err}
+			return dir, nil, &app.Error{What: "its " + in.Role + " " + in.Name + " does not lie in this folder", Hint: "copy it to where it was when the plan was written: " + filepath.ToSlash(at), Err: err}
 		}
 	}
-	return dir, nil
+	return dir, m, nil
 }
 
 // plan shows a written plan.
@@ -205,11 +203,7 @@ func foundIn(m *write.Manifest) (list []found) {
 
 // unmet refuses to approve a plan that is not the one that was looked at, or whose conditions
 // are not each said to be met.
-func (s *server) unmet(dir string, form url.Values) error {
-	m, err := write.ReadManifest(dir)
-	if err != nil {
-		return err
-	}
+func unmet(dir string, m *write.Manifest, form url.Values) error {
 	if form.Get("plan") != m.Self {
 		return &app.Error{What: filepath.ToSlash(dir) + ": was written anew since its page was opened", Hint: "go back, look at it as it is now, and approve that"}
 	}
@@ -251,7 +245,7 @@ func sizeText(n int64) string {
 
 // verify proves a plan from the disk.
 func (s *server) verify(w http.ResponseWriter, r *http.Request) {
-	dir, err := s.proving(r)
+	dir, _, err := s.proving(r)
 	if err != nil {
 		s.write(w, s.wrong(http.StatusConflict, err, planLink(dir)))
 		return
@@ -273,13 +267,13 @@ func (s *server) verify(w http.ResponseWriter, r *http.Request) {
 
 // approve adds an approval to a plan.
 func (s *server) approve(w http.ResponseWriter, r *http.Request) {
-	dir, err := s.proving(r)
+	dir, m, err := s.proving(r)
 	if err != nil {
 		s.write(w, s.wrong(http.StatusConflict, err, planLink(dir)))
 		return
 	}
 	if r.PostForm.Get("by") != "" {
-		err = s.unmet(dir, r.PostForm)
+		err = unmet(dir, m, r.PostForm)
 	}
 	if err != nil {
 		s.write(w, s.wrong(http.StatusConflict, err, planLink(dir)+"#approve"))

@@ -56,10 +56,10 @@ type server struct {
 // another run shows that already, the error is a [*Shown].
 func New(port int, o Options) (*server, error) {
 	wd, err := os.Getwd()
-	if err != nil {
-		return nil, err
+	var root *os.Root
+	if err == nil {
+		root, err = os.OpenRoot(".")
 	}
-	root, err := os.OpenRoot(".")
 	if err != nil {
 		return nil, err
 	}

@@ -230,11 +230,12 @@ func (s *server) put(old, name string, text []byte) error {
 	part := filepath.Join(filepath.Dir(local), "."+filepath.Base(local)+".part-"+random(4))
 	root := s.folder.root
 	defer root.Remove(part)
-	if err := root.WriteFile(part, text, 0o666); err != nil {
-		return &app.Error{What: old + ": " + app.SystemSays(err), Hint: "the folder can't be written to", Err: err}
+	err := root.WriteFile(part, text, 0o666)
+	if err == nil {
+		err = root.Rename(part, local)
 	}
-	if err := root.Rename(part, local); err != nil {
-		return &app.Error{What: old + ": " + app.SystemSays(err), Hint: "save it again", Err: err}
+	if err != nil {
+		return &app.Error{What: old + ": " + app.SystemSays(err), Hint: "the folder can't be written to", Err: err}
 	}
 	return nil
 }
