@@ -282,10 +282,7 @@ func liquidRates(layer *geo.Layer, file, name string, s unit.System) ([]unit.Liq
 	if err != nil {
 		return nil, err
 	}
-	one, err := unit.Parse[unit.LiquidRate]("1 " + unit.Symbol[unit.LiquidRate](s))
-	if err != nil {
-		return nil, err
-	}
+	one, _ := unit.Parse[unit.LiquidRate]("1 " + unit.Symbol[unit.LiquidRate](s)) // a symbol is one that is read
 	rates := make([]unit.LiquidRate, layer.Shapes.Len())
 	var bad []geo.BadRecord
 	more := 0

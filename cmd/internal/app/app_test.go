@@ -149,7 +149,7 @@ func TestCanceledAtEveryStep(t *testing.T) {
 			canceledAt(t, name, at, work)
 			if s := all[at]; !slices.Contains([]string{"verify", "rename"}, s.Stage) && (s.Total == 0 || s.Stage != "write" && s.Stage != "ground") { // what writes and lays looks by itself
 				canceledFor(t, name, at, 1, work)
-				if s.Stage == "write" {
+				if slices.Contains([]string{"write", "bytes", "look-ahead"}, s.Stage) {
 					canceledFor(t, name, at, 2, work)
 				}
 			}

@@ -126,6 +126,18 @@ func TestNothingIsApprovedByHalves(t *testing.T) {
 		cancel()
 		untouched(t, dir)
 	}
+	for look := range 2 { // of the step, and of what writes
+		ctx := &once{Context: t.Context()}
+		run := app.Run{Progress: func(s app.Step) {
+			if s.Stage == "approve" {
+				ctx.looks = look + 1
+			}
+		}}
+		if _, _, err := run.Approve(ctx, dir, app.InputsAt{}, said); !errors.Is(err, context.Canceled) {
+			t.Fatalf("canceled for look %d of approving: %v", look+1, err)
+		}
+		untouched(t, dir)
+	}
 	table := filepath.Join(dir, "zones.csv")
 	whole, err := os.ReadFile(table)
 	if err != nil {

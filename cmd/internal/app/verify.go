@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -97,13 +98,10 @@ func (r Run) compare(ctx context.Context, dir string, m *write.Manifest, c *chec
 		return nil, err
 	}
 	hasKML := slices.ContainsFunc(m.Files, func(f write.FileSum) bool { return filepath.Ext(f.Name) == ".kml" })
-	job, err := writeJob(c, result, Target{Dir: dir, KML: hasKML})
-	if err != nil {
-		return nil, err
-	}
+	job, unmade := writeJob(c, result, Target{Dir: dir, KML: hasKML})
 	job.Context, job.Manifest.Stamp, job.Read = ctx, m.Stamp, m.Read
 	bytes, err := write.Same(dir, job)
-	if err != nil {
+	if err := cmp.Or(unmade, err); err != nil {
 		return nil, err
 	}
 	bytes = slices.DeleteFunc(bytes, func(m write.Mismatch) bool {
