@@ -253,6 +253,23 @@ func TestWhatWouldGoWithADay(t *testing.T) {
 			t.Errorf("%s: %q, want %q", c.what, c.got, c.want)
 		}
 	}
+	m, c, _, err := Run{}.prove(t.Context(), filepath.Join(out, plan), InputsAt{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if wrong := d.isOf(0, m, c); len(wrong) > 0 {
+		t.Errorf("a plan of the day is told to be another: %v", wrong)
+	}
+	own, by := d.Shown.Fields[0].Path, d.fields[0].way.Name
+	d.Shown.Fields[0].Path = "other.shp"
+	if wrong := d.isOf(0, m, c); len(wrong) != 1 || wrong[0] != (write.Mismatch{File: plan + "/plan.json", What: "is of another prescription than the day's"}) {
+		t.Errorf("a plan of another prescription: %v", wrong)
+	}
+	d.Shown.Fields[0].Path = own
+	c.request.values = Values{"way": {string(by)}}
+	if wrong := d.isOf(0, m, c); len(wrong) != 1 || wrong[0] != (write.Mismatch{File: plan + "/plan.json", What: "was written by other parameters than the day's"}) {
+		t.Errorf("a plan by other parameters: %v", wrong)
+	}
 	for _, c := range []struct{ name, want string }{
 		{dayName, "it holds no day"}, {dayText, dayText + " was changed"}, {plan + "/plan.json", plan + "/plan.json was changed"}, {plan + "/zones.csv", plan + ": zones.csv"},
 		{plan + "/mine.txt", plan + ": mine.txt is not of its plan"}, {plan + "/approval.json", plan + ": somebody has approved it"}, {"mine.txt", "mine.txt is not of its day"},

@@ -2,13 +2,19 @@ package app
 
 import (
 	"context"
+	"errors"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"rxsplit/cmd/internal/report"
 	"rxsplit/label"
+	"rxsplit/label/unit"
+	"rxsplit/rx"
+	"rxsplit/rx/day"
+	"rxsplit/rx/rxtest"
 	"rxsplit/rx/write"
 )
 
@@ -83,7 +89,7 @@ func TestEveryStepTellsItsError(t *testing.T) {
 	_, _, looked := run.Look(t.Context(), field, Values{"zip-entries": {"many"}})
 	_, _, ground := run.proveGround(t.Context(), dir, InputsAt{})
 	_, bare := Harvest{Plan: dir}.planned(&report.Readout{})
-	_, torn := Harvest{Plan: filepath.Join(dir, "plan")}.planned(&report.Readout{})
+	_, lacks := Harvest{Plan: filepath.Join(dir, "plan")}.planned(&report.Readout{})
 	_, each := Each(t.Context(), run, []string{field}, loose, false, func(string, report.Result, error) int { return 0 })
 	_, dayOf := run.Day(t.Context(), dayFiles(t, field), loose, DayAsked{})
 	put("day/"+dayName, `{"schema":"rxsplit.day/1","parameters":3}`)
@@ -96,6 +102,11 @@ func TestEveryStepTellsItsError(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, halted := Run{Progress: func(Step) { stopped.now = true }}.Day(stopped, dayList, asked, DayAsked{})
+	_, several := Several([]string{filepath.Join(dir, "none")})
+	if many, err := Several([]string{"-"}); many || err != nil {
+		t.Errorf("standard input is several: %t, %v", many, err)
+	}
+	torn := errors.New("torn")
 	season := func(v Values) error {
 		return (&Request{values: v}).findInputs(dir, InputsAt{}, &write.Manifest{Inputs: []write.Input{{Role: alreadyName, Path: "field.geojson"}}[:len(v)-1]})
 	}
@@ -110,7 +121,7 @@ func TestEveryStepTellsItsError(t *testing.T) {
 		{"further label", check(with("job", put("further.yaml", "label: label.yaml\nfurther-liquids: [{name: root aid, rate: 3 fl oz/ac, on: boom, label: none.yaml}]\n"))), "DIR/none.yaml: no such file\ncheck the name and the folder"},
 		{"ground", ground, "DIR: holds neither a plan nor what lands on a field"},
 		{"strips", bare, "DIR: holds no plan: there is no plan.json\nname the folder that rxsplit split wrote"},
-		{"strips of a plan that lacks a file", torn, "zones.csv: is missing\ndo not work from this folder; write the plan again with: rxsplit split"},
+		{"strips of a plan that lacks a file", lacks, "zones.csv: is missing\ndo not work from this folder; write the plan again with: rxsplit split"},
 		{"each", each, "--loading: \"much\" does not start with a number: want a loading such as \"320 fl oz/ton\""},
 		{"day", dayOf, "--loading: \"much\" does not start with a number: want a loading such as \"320 fl oz/ton\""},
 		{"day that is canceled for a moment", halted, "context canceled"},
@@ -127,10 +138,41 @@ func TestEveryStepTellsItsError(t *testing.T) {
 		{"text", again(`{"label":3}`), "json: cannot unmarshal number into Go value of type string"},
 		{"job", again(`{` + demo + `,"job":"spreader: {"}`), "job:1:11: is not YAML: could not find flow mapping end token '}'\ncorrect the file, then look at it with: rxsplit label check, or rxsplit job check"},
 		{"its further label", again(`{` + demo + `,"job":"further-liquids: [{name: root aid, rate: 3 fl oz/ac, on: boom}]\n","further_labels":["name: x\n"]}`), "label of root aid:1:1: rate: is missing: it has to be given\ncorrect the file, then look at it with: rxsplit label check, or rxsplit job check"},
+		{"several", several, "DIR/none: no such file\ncheck the name and the folder"},
+		{"strips twice", Harvest{Map: "m", Yield: "y", Strips: "s", Plan: "p"}.whole(), "a plan is named, and strips as well\nleave out --strips to read those of the plan, or name no folder"},
+		{"no mistake in a text", mistaken(torn, "mend it"), "torn"},
 		{"overlap", check(with("overlap", "maybe")), "--overlap: \"maybe\" is none of error, first, last, max\nit says which zone owns ground that two zones cover"},
 	} {
 		if got := strings.TrimSpace(strings.ReplaceAll(told(c.err), dir, "DIR")); got != c.want {
 			t.Errorf("%s: %q, want %q", c.what, got, c.want)
+		}
+	}
+}
+
+// What a field gets of the boom's day: its loads, each with its loading, and what they take; what is metered, and
+// else what is worked out. A field without any way keeps the reason that it has.
+func TestWhatADayGivesAField(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, "drying-agent: 1 lb/pt\n"))
+	for _, c := range []struct {
+		metered, stabilizer, want unit.Volume
+	}{{7, 9, 7}, {0, 9, 9}} {
+		f := &dayField{terms: terms, whole: true, ways: []rx.Way{{Name: "one"}, {Name: rx.Loads, Metered: c.metered, Stabilizer: c.stabilizer, Loads: []rx.Load{{Loading: 300, Mass: 4}, {Loading: 200, Mass: 5}}}}}
+		f.take(0)
+		want := agentFor(terms, unit.Uptake(unit.Loading(300), unit.Mass(4))) + agentFor(terms, unit.Uptake(unit.Loading(200), unit.Mass(5)))
+		if f.amounts.stabilizer != c.want || !slices.Equal(f.shown.Loadings, []unit.Loading{300, 200}) || f.amounts.agent != want || want == 0 {
+			t.Errorf("of %v metered and %v: %v at %v, with %v of %v", c.metered, c.stabilizer, f.amounts.stabilizer, f.shown.Loadings, f.amounts.agent, want)
+		}
+	}
+	for _, c := range []struct {
+		field dayField
+		want  string
+	}{
+		{dayField{}, "it does not fit into the boom's day"},
+		{dayField{ways: make([]rx.Way, 1), shown: report.DayField{Why: []string{"late"}}}, "it does not fit into the boom's day, late"},
+		{dayField{shown: report.DayField{Why: []string{"late"}}}, "late"},
+	} {
+		if c.field.take(day.LeftOut); strings.Join(c.field.shown.Why, ", ") != c.want {
+			t.Errorf("got %q, want %q", c.field.shown.Why, c.want)
 		}
 	}
 }

@@ -80,6 +80,7 @@ func TestWhatIsRarelySaid(t *testing.T) {
 			{Path: "a.shp", Shared: -1, Why: []string{"x", "y"}, Hint: "wait"}, {Path: "b.shp", Shared: -1, Err: errors.New("b.shp: no"), Hint: "mend it"},
 			{Path: "c.shp", Shared: -1, Why: []string{"x", "y"}, Hint: "wait"}, {Path: "d.shp", Shared: -1, Why: []string{"z"}, Hint: "wait"},
 		}})), "[{Fields 1, 3 [x y] } {2 b.shp [no] mend it} {4 d.shp [z] fields 1, 3, 4: wait}]"},
+		{"not served, by a hint of its own number", fmt.Sprint(DayReasons(Day{Fields: []DayField{one, {Path: "a.shp", Err: errors.New("job.yaml: no"), Hint: "mend it"}}})[0].Of), "2"},
 		{"one name twice", strings.Join(DayNames(Day{Fields: []DayField{one, two, own}}), " "), "d/s.shp e/s.shp own.shp"},
 		{"intended between", DaySharedText(shares(Day{Intended: rx.Range[unit.LiquidRate]{Min: 20, Max: 30}})), "Intended is 20 fl oz/ac to 30 fl oz/ac."},
 		{"rough left-over", left(DayLeft{Left: day.Left{Rough: true}}), "its weight counts as dry, and it is not re-dosed. Not used: no field of its customer"},

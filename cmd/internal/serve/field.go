@@ -135,7 +135,7 @@ func factsOf(c *read.Content, s unit.System) []fact {
 // them has to be named.
 func columnsOf(f *read.File, c *read.Content, chosen []string) (list []column, ask bool) {
 	names, toName := read.RateFields(c.Fields)
-	ground := svg.Ground{Shapes: f.LonLat, Zones: f.Layer.Shapes.Len(), Record: func(i int) int { return i }, Number: func(i int) int { return i + 1 }}
+	ground := svg.Ground{Shapes: f.LonLat, Zones: f.Layer.Shapes.Len(), Record: func(i int) int { return i }}
 	for i, r := range c.Fields {
 		one := column{Unit: cmp.Or(r.Unit, r.NamedUnit()), OfN: r.NamesN(), Name: r.Name, Kind: r.Kind.String(), Empty: figures.Count(r.Nulls), Note: data.FieldNote(r), CanBe: slices.Contains(names, r.Name)}
 		if r.Numbers > 0 {

@@ -244,7 +244,7 @@ func (v *plainView) groundMaps(g report.Ground, q figures.Quantities) error {
 func (v *plainView) groundMap(t landedTheme, q figures.Quantities) {
 	rows := t.layer.Rows
 	d := svg.NewDrawer(svg.Ground{
-		Shapes: t.layer.Shapes, Zones: len(rows), Record: func(i int) int { return i }, Number: func(i int) int { return i + 1 },
+		Shapes: t.layer.Shapes, Zones: len(rows), Record: func(i int) int { return i },
 	})
 	if d == nil {
 		return
