@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"rxsplit/cmd/internal/report"
+	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/cmd/internal/report/reporttest"
 	"rxsplit/geo/invent"
 	"rxsplit/label"
@@ -189,6 +190,46 @@ func TestNextWhereNoWayIs(t *testing.T) {
 		}
 		if got := strings.Join(strings.Fields(b.String()), " "); !strings.HasSuffix(got, c.want) {
 			t.Errorf("most %v, %v applied, %v intended, %v: %s", c.most, c.already, c.intended, c.leaveOff, got[max(0, strings.Index(got, "Next:")):])
+		}
+	}
+}
+
+// What is the same as another way stands on its line, or on the next one below the cost where it has no room.
+func TestSameWaysStandOnOneLine(t *testing.T) {
+	const line, same = "loads     ready        1 pass", "the same as aaaaaa and bbbbbb and cccccc and "
+	for last, want := range map[string]string{
+		"dddd":  line + "; " + same + "dddd", // 80 columns
+		"ddddd": line + "\n                       " + same + "ddddd",
+	} {
+		r := reporttest.Plan(t, reporttest.Contours(t), "")
+		r.Ways = []rx.Way{{Name: rx.Loads, State: rx.Ready, Passes: 1}}
+		for _, name := range []string{"aaaaaa", "bbbbbb", "cccccc", last} {
+			r.Ways = append(r.Ways, rx.Way{Name: rx.WayName(name), State: rx.Ready, SameAs: rx.Loads})
+		}
+		if got := strings.Join(briefOf(t, r), "\n"); !strings.Contains(got, "\n"+want+"\n") {
+			t.Errorf("the last is %s: %s", last, got)
+		}
+	}
+}
+
+// Loadings are told as a meter reads them, rounded inward: two graduations, the one that is inside, or what is
+// worked out where none is.
+func TestWindowOfOneGraduation(t *testing.T) {
+	for most, want := range map[string]string{"20.08": "from 20.02 fl oz/ton to 20.08 fl oz/ton", "20.12": "20.1 fl oz/ton", "20.22": "from 20.1 fl oz/ton to 20.2 fl oz/ton"} {
+		terms := rxtest.Terms(rxtest.Profile(t, "name: Narrow (invented)\nrate: {min: 20.02 fl oz/ac, max: "+most+" fl oz/ac}\n"))
+		p := rxtest.Plain(rxtest.Ground{Acres: 10, Rate: 2000})
+		x := &text{Result: report.Result{Prescription: p, Assessment: rxtest.Grade(t, p, terms), Units: unit.US}, q: figures.In(unit.US)}
+		w, _ := terms.Window(p, 0)
+		if got := x.windowText(*w); got != want {
+			t.Errorf("up to %s: %q, want %q", most, got, want)
+		}
+		x.Assessment.Terms.RateError = 0.5
+		if got := x.withRateError(); got != " With a rate error of 50 % none is safe." {
+			t.Errorf("rates far off: %q", got)
+		}
+		x.Assessment.Terms.RateError = 0
+		if got := x.withRateError(); got != "" {
+			t.Errorf("rates never off: %q", got)
 		}
 	}
 }
