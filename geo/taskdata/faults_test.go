@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"rxsplit/geo"
 )
 
 // sound is a set without a fault, with both types of grid, polygons and a log, as it lies
@@ -199,6 +201,9 @@ func TestRefusalsAreTold(t *testing.T) {
 			if e := (*FileError)(nil); errors.As(err, &e) && e.Hint != "" {
 				told += " -> " + e.Hint
 			}
+			if e := (*geo.BadFileError)(nil); errors.As(err, &e) && e.Hint != "" {
+				told += " -> " + e.Hint
+			}
 			said = append(said, told)
 		}
 	}
@@ -207,21 +212,21 @@ func TestRefusalsAreTold(t *testing.T) {
 	}
 }
 
-const refusalsTold = `id twice: TASKDATA.XML: field PDT@A: "PDT1" is there twice
+const refusalsTold = `id twice: TASKDATA.XML: field PDT@A: "PDT1" is there twice -> export the task data again where it was made; what is doubtful is not guessed
 binary file of a grid missing: GRD00001.bin: is missing, and it holds the rates of TSK1 -> copy the whole folder as it is on the stick
 type 2 of a wrong size: GRD00001.bin: has 15 bytes; 2 columns and 1 rows of type 2 take 16 -> copy the folder again; a file of another size can't be read right
 type 1 of a wrong size: GRD00002.bin: has 3 bytes; 2 columns and 2 rows of type 1 take 4 -> copy the folder again; a file of another size can't be read right
 grid's zone missing: TASKDATA.XML: TSK1: the zone that its grid refers to is not there, so that nobody can know what its cells count -> export the task data again where it was made
-code twice: TASKDATA.XML: field TSK1: TZN@A: "0" is there twice
-two grids: TASKDATA.XML: field TSK1: GRD: is there twice, and a task has one grid (line 45)
+code twice: TASKDATA.XML: field TSK1: TZN@A: "0" is there twice -> export the task data again where it was made; what is doubtful is not guessed
+two grids: TASKDATA.XML: field TSK1: GRD: is there twice, and a task has one grid (line 45) -> export the task data again where it was made; what is doubtful is not guessed
 not a number: TASKDATA.XML: field TSK1: GRD@C: "abc" is not a number (line 45)
-TASKDATA.XML: field TSK1: GRD@C: "abc" makes cells without a size (line 45)
+TASKDATA.XML: field TSK1: GRD@C: "abc" makes cells without a size (line 45) -> export the task data again where it was made; what is doubtful is not guessed
 out of range: TASKDATA.XML: field TSK1: GRD@A: "147" is not between -90 and 90 (line 45)
-TASKDATA.XML: field TSK1: GRD@A: "147" makes a grid that passes the pole (line 45)
+TASKDATA.XML: field TSK1: GRD@A: "147" makes a grid that passes the pole (line 45) -> export the task data again where it was made; what is doubtful is not guessed
 comma for a point: TASKDATA.XML: field TSK1: GRD@C: "0,0001" is not a number: its decimals must stand behind a point (line 45)
-TASKDATA.XML: field TSK1: GRD@C: "0,0001" makes cells without a size (line 45)
-bad choice: TASKDATA.XML: field TSK1: GRD@I: "3" is not between 1 and 2 (line 45)
-latitude and longitude swapped: TASKDATA.XML: field PNT@C: "-90.02" is not between -90 and 90 (line 24)
+TASKDATA.XML: field TSK1: GRD@C: "0,0001" makes cells without a size (line 45) -> export the task data again where it was made; what is doubtful is not guessed
+bad choice: TASKDATA.XML: field TSK1: GRD@I: "3" is not between 1 and 2 (line 45) -> export the task data again where it was made; what is doubtful is not guessed
+latitude and longitude swapped: TASKDATA.XML: field PNT@C: "-90.02" is not between -90 and 90 (line 24) -> export the task data again where it was made; what is doubtful is not guessed
 not well-formed: TASKDATA.XML: line 46: is no whole XML: element <TSK> closed by </TSX> -> copy the folder again, or export it again
 no end: TASKDATA.XML: line 38: is no whole XML: unexpected EOF -> copy the folder again, or export it again
 two roots: TASKDATA.XML: line 83: has a second root, <ISO11783_TaskData>

@@ -79,3 +79,20 @@ func TestLogsThatNobodyCanRead(t *testing.T) {
 		}
 	}
 }
+
+// An element that says one of its two ways alone lies on the other's axis; one that says none lies nowhere.
+func TestOffsetOfOneWay(t *testing.T) {
+	at := func(p map[DDI]int32) *device { return &device{Elements: []deviceElement{{Properties: p}}} }
+	for _, c := range []struct {
+		p     map[DDI]int32
+		want  [2]float64
+		known bool
+	}{
+		{map[DDI]int32{offsetForward: 1500}, [2]float64{1.5, 0}, true}, {map[DDI]int32{offsetRight: -250}, [2]float64{0, -0.25}, true},
+		{map[DDI]int32{offsetForward: 1500, offsetRight: -250}, [2]float64{1.5, -0.25}, true}, {nil, [2]float64{}, false},
+	} {
+		if got, known := offset(at(c.p), 0); got != c.want || known != c.known {
+			t.Errorf("%v: %v, %v", c.p, got, known)
+		}
+	}
+}

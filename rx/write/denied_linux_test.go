@@ -6,34 +6,14 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"testing"
 
 	"golang.org/x/sys/unix"
 
+	"rxsplit/internal/oracle"
 	"rxsplit/rx"
 )
-
-const nobody = 65534
-
-// asNobody does what somebody does who is not root and owns nothing: only this thread, which
-// ends with it, looks at files so.
-func asNobody(t *testing.T, do func()) {
-	t.Helper()
-	done := make(chan struct{})
-	go func() {
-		defer close(done)
-		runtime.LockOSThread()
-		if os.Geteuid() == 0 {
-			if err := unix.Setfsuid(nobody); err != nil {
-				t.Error(err)
-			}
-		}
-		do()
-	}()
-	<-done
-}
 
 // What may not be read, made or replaced is told with its path, the system's reason and what to do,
 // and nothing is left beside it.
@@ -49,7 +29,7 @@ func TestWhatTheSystemDenies(t *testing.T) {
 		}
 		for _, path := range []string{parent, dir, filepath.Join(dir, manifestName)} {
 			if os.Geteuid() == 0 {
-				if err := os.Chown(path, nobody, -1); err != nil {
+				if err := os.Chown(path, oracle.Nobody, -1); err != nil {
 					t.Fatal(err)
 				}
 			}
@@ -175,7 +155,7 @@ func TestWhatTheSystemDenies(t *testing.T) {
 	for _, c := range all {
 		parent, dir := place()
 		c.change(parent)
-		asNobody(t, func() {
+		oracle.AsNobody(t, func() {
 			err := c.do(dir)
 			var e *Error
 			switch {

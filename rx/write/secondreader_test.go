@@ -3,6 +3,7 @@ package write
 import (
 	"bytes"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"regexp"
@@ -110,6 +111,39 @@ const secondTold = `.shp of 0 bytes: dry.shp: read by another decoder, go-shp, h
 .dbf 130 ^ 0x1: dry.dbf: zone 1: read by another decoder, go-shp, RATE is "!150.25", want "150.25"
 .dbf 139 ^ 0x1: dry.dbf: zone 1: read by another decoder, go-shp, its area is 5.5, want 15.5
 an entry more: dry.shp: read by another decoder, go-shp, has an index of 124 bytes, want 116`
+
+// A record without a polygon is read as one, and told where it has one.
+func TestSecondReadersOfNoPolygon(t *testing.T) {
+	layer := func(first orb.MultiPolygon) (shapefile.Files, []byte, table) {
+		shapes := &geo.Shapes{}
+		shapes.Append(first)
+		shapes.Append(orb.MultiPolygon{{closed(orb.Point{6, 1}, orb.Point{7, 1}, orb.Point{6, 2})}})
+		want := table{shapes: shapes, rows: 2, id: func(row int) int64 { return int64(row) + 1 }, areaOf: func(row int) float64 { return 0.5 * float64(row) }}
+		want.cols = []geo.Column{integers("ZONE", 2, want.id), areas("ACRES", 2, want.areaOf)}
+		var main, index, rows, features bytes.Buffer
+		if err := errors.Join(shapefile.Write(&main, &index, &rows, shapes, want.cols), geojson.Write(&features, "dry", shapes, want.id, want.cols)); err != nil {
+			t.Fatal(err)
+		}
+		return shapefile.Files{Name: "dry", Shp: main.Bytes(), Shx: index.Bytes(), Dbf: rows.Bytes()}, features.Bytes(), want
+	}
+	none, noFeature, want := layer(nil)
+	one, oneFeature, wantOne := layer(orb.MultiPolygon{{closed(orb.Point{1, 1}, orb.Point{2, 1}, orb.Point{1, 2})}})
+	for what, c := range map[string]struct {
+		found []Mismatch
+		want  string
+	}{
+		"none as a shapefile":     {readShapefileTwice(none, want), "[]"},
+		"none as GeoJSON":         {readGeoJSONTwice(bytes.NewReader(noFeature), "dry.geojson", want), "[]"},
+		"one more as a shapefile": {readShapefileTwice(one, want), "[dry.shp: zone 1: read by another decoder, go-shp, its polygon has 1 rings, want 0]"},
+		"one more as GeoJSON":     {readGeoJSONTwice(bytes.NewReader(oneFeature), "dry.geojson", want), "[dry.geojson: zone 1: read by another decoder, jsontext, it has a geometry, want none]"},
+		"none where one is":       {readShapefileTwice(none, wantOne), "[dry.shp: zone 1: read by another decoder, go-shp, its polygon has 0 rings, want 1]"},
+		"null where one is":       {readGeoJSONTwice(bytes.NewReader(noFeature), "dry.geojson", wantOne), "[dry.geojson: zone 1: read by another decoder, jsontext, can't be read: null stands where { should]"},
+	} {
+		if got := fmt.Sprint(c.found); got != c.want {
+			t.Errorf("%s: %s, want %s", what, got, c.want)
+		}
+	}
+}
 
 // nobodyReads tells of bytes that are unused, or that no reader needs: the boxes of the
 // headers, the date of a table, what a field descriptor keeps free, the end mark.
