@@ -43,3 +43,16 @@ func TestBoundsOfATable(t *testing.T) {
 		}
 	}
 }
+
+// The text of a .prj is read in UTF-16 of either order where both bytes of its mark are there, and else
+// as it is.
+func TestTextsOfSystems(t *testing.T) {
+	for text, want := range map[string]string{
+		"GEOGCS": "GEOGCS", "": "", "G": "G", "\xff\xfeG\x00E\x00": "GE", "\xfe\xff\x00G\x00E": "GE", "\xff\xfe": "", "\xfe\xff": "", "\xff\xfeG": "\xff\xfeG",
+		"\xffGEO": "\xffGEO", "\xfeGEO": "\xfeGEO", "G\xfeEO": "G\xfeEO", "G\xffEO": "G\xffEO", "\xff\xff..": "\xff\xff..", "\xfe\xfe..": "\xfe\xfe..",
+	} {
+		if got := systemText([]byte(text)); got != want {
+			t.Errorf("%q: %q, want %q", text, got, want)
+		}
+	}
+}

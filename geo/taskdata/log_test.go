@@ -96,3 +96,35 @@ func TestOffsetOfOneWay(t *testing.T) {
 		}
 	}
 }
+
+// Counts of 1e-7 degree are a place up to the poles and the meridian of 180 degrees; what stands for
+// none in either is none.
+func TestCountsThatAreAPlace(t *testing.T) {
+	for _, c := range []struct {
+		north, east int64
+		want        bool
+	}{
+		{47e7, -90e7, true}, {90e7, 180e7, true}, {-90e7, -180e7, true}, {90e7 + 1, 1, false}, {-90e7 - 1, 1, false}, {1, 180e7 + 1, false}, {1, -180e7 - 1, false},
+		{0, 0, false}, {0, 5, true}, {5, 0, true}, {-1, 5, false}, {5, -1, false}, {1<<31 - 1, 5, false}, {5, 1<<31 - 1, false}, {-2, 5, true},
+	} {
+		if got := isPlace(c.north, c.east); got != c.want {
+			t.Errorf("%d, %d: %v", c.north, c.east, got)
+		}
+	}
+	for _, c := range []struct {
+		b      []byte
+		signed bool
+		want   int64
+	}{
+		{[]byte{0xff}, true, 255}, {[]byte{0xff, 0x01}, true, 511}, {[]byte{0xfe, 0xff, 0xff, 0xff}, true, -2}, {[]byte{0xfe, 0xff, 0xff, 0xff}, false, 1<<32 - 2},
+	} {
+		if got := littleEndian(c.b, c.signed); got != c.want {
+			t.Errorf("%x: %d, want %d", c.b, got, c.want)
+		}
+	}
+	for status := int64(-1); status < 20; status++ {
+		if want := status == 0 || status == 14 || status == 15; noFix(status) != want {
+			t.Errorf("status %d: no fix is %v", status, !want)
+		}
+	}
+}
