@@ -1,8 +1,11 @@
 package read
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -201,5 +204,49 @@ func TestLengthsOfAYieldMap(t *testing.T) {
 		if math.Abs(m.distance-want) > 1e-12 || math.Abs(m.width-want) > 1e-12 {
 			t.Errorf("%s: distances count %v m, widths %v m, want %v", name, m.distance, m.width, want)
 		}
+	}
+}
+
+// A column that a map names and the file lacks is named with its key, whichever it is.
+func TestColumnsThatAreNotThere(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "log.csv")
+	if err := os.WriteFile(path, []byte("X,Z,R\n-90,47,1\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	told := func(key string, err error) {
+		t.Helper()
+		var e *Error
+		if !errors.As(err, &e) || e.File != "log.csv" || e.What != `has no column "none", which the map names for `+key || e.Hint != "its columns are: X, Z, R" {
+			t.Errorf("%s: %v", key, err)
+		}
+	}
+	for _, key := range []string{"lon", "lat", "rate", "width", "on", "target", "heading", "machine", "flow", "total"} {
+		names := map[string]string{"lon": "X", "lat": "Z", "rate": "R"}
+		names[key] = "none"
+		columns, more := "", map[string]string{"flow": "flow-unit: lb/min\n", "total": "total-unit: lb\n"}[key]
+		for k, name := range names {
+			columns += k + ": " + name + ", "
+		}
+		m, err := ParseLogMap("map.yaml", []byte("columns: {"+strings.TrimSuffix(columns, ", ")+"}\nrate-unit: lb/ac\nwidth: 20 m\nwidth-unit: m\n"+more))
+		if err != nil {
+			t.Fatal(key, err)
+		}
+		_, err = Log(path, m, FileOptions{})
+		told(key, err)
+	}
+	for key, columns := range map[string]string{
+		"yield": "yield: none, moisture: R", "distance": "yield: R, moisture: R, distance: none, width: R", "width": "yield: R, moisture: R, distance: R, width: none", "moisture": "yield: R, moisture: none",
+	} {
+		m, err := ParseYieldMap("map.yaml", []byte("columns: {lon: X, lat: Z, "+columns+"}\nyield-unit: bu/ac\nyield-is: wet\ndistance-unit: m\nwidth-unit: m\n"))
+		if err != nil {
+			t.Fatal(key, err)
+		}
+		_, err = Yield(path, m, FileOptions{})
+		told(key, err)
+	}
+	_, err := Yield(path, &YieldMap{}, FileOptions{})
+	if e := (*Error)(nil); !errors.As(err, &e) || *e != (Error{File: "log.csv", What: "the map names no column for its yields", Hint: "give columns: yield, or flow with moisture and distance"}) {
+		t.Errorf("no yields: %+v", err)
 	}
 }

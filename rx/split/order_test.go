@@ -72,3 +72,28 @@ func TestRateThatLeavesRoom(t *testing.T) {
 		}
 	}
 }
+
+// Two ways come to the same plan where nothing of it differs but the last digits of a sum.
+func TestWhatIsTheSamePlan(t *testing.T) {
+	plan := func() rx.Way {
+		return rx.Way{State: rx.Ready, Passes: 2, Stacked: true, Sprayed: 40, LeftZones: []int{3}, Loads: []rx.Load{{Loading: 300, Rates: rx.Range[unit.DryRate]{Min: 100, Max: 200}, Mass: 1000}}}
+	}
+	for what, c := range map[string]struct {
+		change func(w *rx.Way)
+		same   bool
+	}{
+		"nothing": {func(*rx.Way) {}, true}, "its name": {func(w *rx.Way) { w.Name = "x" }, true}, "a sum's last digit": {func(w *rx.Way) { w.Loads[0].Mass += 1e-7 }, true},
+		"state": {func(w *rx.Way) { w.State = rx.Conditional }, false}, "passes": {func(w *rx.Way) { w.Passes = 1 }, false}, "stacked": {func(w *rx.Way) { w.Stacked = false }, false},
+		"added": {func(w *rx.Way) { w.DryAdded = 1 }, false}, "removed": {func(w *rx.Way) { w.DryRemoved = 1 }, false}, "sprayed": {func(w *rx.Way) { w.Sprayed = 41 }, false}, "left": {func(w *rx.Way) { w.LeftZones = nil }, false},
+		"loads": {func(w *rx.Way) { w.Loads = nil }, false}, "loading": {func(w *rx.Way) { w.Loads[0].Loading = 301 }, false}, "rates": {func(w *rx.Way) { w.Loads[0].Rates.Max = 201 }, false}, "mass": {func(w *rx.Way) { w.Loads[0].Mass += 1e-5 }, false},
+	} {
+		one, other := plan(), plan()
+		c.change(&other)
+		if samePlan(one, other) != c.same || samePlan(other, one) != c.same {
+			t.Errorf("%s differs: the same is %v", what, !c.same)
+		}
+	}
+	if _, err := new(Task).Plan("by air"); err == nil || err.Error() != "no way is called by air" {
+		t.Error(err)
+	}
+}
