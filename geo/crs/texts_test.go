@@ -80,6 +80,8 @@ func TestOtherSpellings(t *testing.T) {
 		{"northing first", strings.Replace(ogcText(t, "26915"), `AXIS["Easting",EAST],AXIS["Northing",NORTH]`, `AXIS["Northing",NORTH],AXIS["Easting",EAST]`, 1), 26915, 1},
 		{"another name", strings.Replace(utm, "NAD_1983_UTM_Zone_15N", "field 7", 1), 26915, 1},
 		{"web Mercator by name alone", regexp.MustCompile(`EXTENSION\[.*?\],|,AUTHORITY\["EPSG","3857"\]`).ReplaceAllString(web, ""), 3857, 0},
+		{"web Mercator by its code alone", strings.Replace(regexp.MustCompile(`EXTENSION\[.*?\],`).ReplaceAllString(web, ""), "WGS 84 / Pseudo-Mercator", "the web's", 1), 3857, 0},
+		{"web Mercator by its extension alone", strings.Replace(regexp.MustCompile(`,AUTHORITY\["EPSG","3857"\]`).ReplaceAllString(web, ""), "WGS 84 / Pseudo-Mercator", "the web's", 1), 3857, 0},
 		{"web Mercator by its own name", strings.NewReplacer("Mercator_1SP", "Popular_Visualisation_Pseudo_Mercator").Replace(
 			regexp.MustCompile(`EXTENSION\[.*?\],`).ReplaceAllString(web, "")), 3857, 0},
 		{"the other ellipsoid", strings.Replace(utm, "298.257222101", "298.257223563", 1), 26915, 1},
