@@ -1,6 +1,11 @@
 package read
 
-import "testing"
+import (
+	"slices"
+	"testing"
+
+	"rxsplit/rx/equip"
+)
 
 // What names of fields say, in every spelling that is known: of N, of a material, of neither.
 func TestWhatNamesSay(t *testing.T) {
@@ -42,5 +47,20 @@ func TestPlacesThatAreSaid(t *testing.T) {
 		if got := decimals([]byte(text)); got != want {
 			t.Errorf("%s has %d decimals, want %d", text, got, want)
 		}
+	}
+}
+
+// The shares of N that rates are held against are those of the grades in use: urea, ammonium nitrate, two
+// solutions, calcium ammonium nitrate, ammonium sulfate, DAP and MAP (common grades, no source).
+func TestSharesOfN(t *testing.T) {
+	shares := nitrogenShares()
+	for _, grade := range []string{"46-0-0", "34-0-0", "32-0-0", "28-0-0", "27-0-0", "21-0-0-24S", "18-46-0", "11-52-0"} {
+		g, err := equip.ParseGrade(grade)
+		if err != nil || !slices.Contains(shares, float64(g.N)) {
+			t.Errorf("%s: %v, %v", grade, g, err)
+		}
+	}
+	if len(shares) != 8 {
+		t.Errorf("%v", shares)
 	}
 }
