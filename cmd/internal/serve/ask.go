@@ -104,10 +104,6 @@ func askOf(f strictyaml.Form, a answers, depth int) ask {
 	case strictyaml.Group:
 		one.Parts = asks(f.Parts, a, f.Key, depth+1)
 		one.Given = slices.ContainsFunc(one.Parts, func(p ask) bool { return p.Given })
-		if alone := a.text(f.Key); alone != "" && f.Alone {
-			one.Parts[0].Value, one.Parts[0].Unit = a.amount(f.Key)
-			one.Given = true
-		}
 	case strictyaml.Items:
 		for i := range a.rows(f.Key) + 1 {
 			key := fmt.Sprintf("%s[%d]", f.Key, i+1)

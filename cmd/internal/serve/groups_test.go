@@ -24,3 +24,13 @@ func TestSecondLiquidIsAskedForWhereItIsGiven(t *testing.T) {
 		}
 	}
 }
+
+// One rate that stands for both ends is shown as each of them.
+func TestOneRateIsShownAsBoth(t *testing.T) {
+	k, text := textFiles()["label"], []byte("name: x\nrate: 30 fl oz/ac\n")
+	for _, q := range k.fields(inFile(k.written(text).All()), text) {
+		if q.Name == "rate" && (!q.Given || q.Parts[0].Value != "30" || q.Parts[0].Unit != "fl oz/ac" || q.Parts[1].Value != "30") {
+			t.Errorf("given %t: %+v", q.Given, q.Parts)
+		}
+	}
+}

@@ -104,9 +104,7 @@ func (g *group) askRate(inJob *app.Request, columns []column) (said bool) {
 		case o.Name == analysisName:
 			o.Words = "analysis, the grade of the product"
 			o.Tip = "such as 46-0-0, of several columns in their order with commas between; needed where N is counted"
-			if o.Default == "" && job != "" {
-				o.Default = job
-			}
+			o.Default = cmp.Or(o.Default, job)
 		case o.Name == rateOfName:
 			o.Words, o.Tip = "the numbers are rates of", ""
 			for c := range o.Choice {
