@@ -2,7 +2,9 @@ package serve
 
 import (
 	"fmt"
+	"net/http/httptest"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -21,7 +23,7 @@ func TestHowFarWorkIs(t *testing.T) {
 		for _, c := range []struct {
 			done, total int
 			count       string
-		}{{0, 0, ""}, {0, 3, ""}, {1, 3, ", 1 of 3"}, {3, 3, ", 3 of 3"}} {
+		}{{0, 0, ""}, {1, 0, ""}, {0, 3, ""}, {1, 3, ", 1 of 3"}, {3, 3, ", 3 of 3"}} {
 			w := &task{step: app.Step{Stage: stage, Done: c.done, Total: c.total}, since: time.Now()}
 			if got := w.says(); got != want+c.count+". 0 s so far." {
 				t.Errorf("%q: %q", stage, got)
@@ -66,5 +68,38 @@ func TestEndsOfWhatIsTaken(t *testing.T) {
 		if c.got != c.want {
 			t.Errorf("%s: %q, want %q", c.what, c.got, c.want)
 		}
+	}
+}
+
+// The key lets in on the first page alone, asked for as pages are.
+func TestFirstVisit(t *testing.T) {
+	s := &server{key: "k", prefix: "/p/"}
+	for _, c := range []struct {
+		method, address string
+		want            bool
+	}{{"GET", "/p/?key=k", true}, {"POST", "/p/?key=k", false}, {"GET", "/p/field?key=k", false}, {"GET", "/p/?key=l", false}, {"POST", "/p/field?key=k", false}} {
+		if got := s.firstVisit(httptest.NewRequest(c.method, c.address, nil)); got != c.want {
+			t.Errorf("%s %s: %t", c.method, c.address, got)
+		}
+	}
+}
+
+// What is asked for stays, whatever else the folder holds; a mistake or a remark in a part opens the whole.
+func TestAskedForStays(t *testing.T) {
+	for _, names := range [][]string{{labelName}, {jobName}, {labelName, jobName}} {
+		a := asked{File: "field.zip", Values: app.Values{}}
+		for _, name := range names {
+			a.Values[name] = []string{"mine.yaml"}
+		}
+		a.only(&holding{Fields: []string{"field.zip"}, Jobs: []string{"job.yaml"}, Labels: []string{"label.yaml"}})
+		for _, name := range []string{labelName, jobName} {
+			if got, want := strings.Join(a.Values[name], " "), map[bool]string{true: "mine.yaml"}[slices.Contains(names, name)]; got != want {
+				t.Errorf("%v: --%s is %q, want %q", names, name, got, want)
+			}
+		}
+	}
+	wrong, odd, fine := ask{Parts: []ask{{Err: "x"}, {}}}, ask{Rows: []ask{{Parts: []ask{{Remark: "x"}}}, {}}}, ask{Parts: []ask{{}}}
+	if !wrongIn(wrong) || wrongIn(odd) || wrongIn(fine) || !oddIn(odd) || oddIn(wrong) || oddIn(fine) {
+		t.Error("a mistake or a remark is not where it is looked for")
 	}
 }
