@@ -19,6 +19,7 @@ func refusals(t testing.TB) []refusal {
 	lonLat := esriText(t, "4326")
 	list := []refusal{
 		{"nothing", "", EmptyText},
+		{"code 0", "EPSG:0", badSyntax},
 		{"blanks", " \r\n\x00", EmptyText},
 		{"too long", strings.Repeat("x", maxText+1), tooBig},
 		{"too deep", strings.Repeat("A[", 10000), tooBig},
@@ -128,6 +129,11 @@ func refusals(t testing.TB) []refusal {
 		{"another false easting under a zone's name", utm, "500000.0", "5000000.0", contradiction},
 		{"another unit under a zone's name", utm, `"Meter",1.0`, `"Foot",0.3048`, contradiction},
 		{"other parallels under a zone's name", iowa, "43.2666666666667", "43.5", contradiction},
+		{"a lower first parallel under a zone's name", iowa, "43.2666666666667", "43.0", contradiction},
+		{"a lower second parallel under a zone's name", iowa, "42.0666666666667", "42.0", contradiction},
+		{"a higher second parallel under a zone's name", iowa, "42.0666666666667", "42.2", contradiction},
+		{"a lower origin under a zone's name", iowa, "41.5", "41.0", contradiction},
+		{"a higher origin under a zone's name", iowa, "41.5", "42.0", contradiction},
 		{"web Mercator with a false easting", web, `"false_easting",0`, `"false_easting",7`, contradiction},
 	} {
 		if strings.Count(c.text, c.old) == 0 {
