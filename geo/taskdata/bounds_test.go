@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"rxsplit/geo/raster"
 )
 
@@ -306,5 +308,17 @@ func TestTracksWithoutRows(t *testing.T) {
 	list, err := Tracks(set, files, func(t Track) bool { return t.Product == "Mix" })
 	if err != nil || len(list) != 2 || list[0].Called() != "Dry" || len(list[0].Log.Rows) != 0 || len(list[1].Log.Rows) != 1 {
 		t.Errorf("%+v, %v", list, err)
+	}
+}
+
+// A task whose polygons have no rates, or whose rates have no polygon, is no prescription.
+func TestTasksWithoutGroundOrRates(t *testing.T) {
+	ground := orb.MultiPolygon{{{{-90, 47}, {-89.9, 47}, {-89.9, 47.1}, {-90, 47}}}}
+	rate := []Value{{DDI: SetpointMassPerArea, Count: 20000, Product: "PDT1"}}
+	for what, zones := range map[string][]Zone{"no ground": {{Code: 1, Values: rate}}, "no rates": {{Code: 1, Ground: ground}}, "one of each": {{Code: 1, Values: rate}, {Code: 2, Ground: ground}}} {
+		set := &Set{Products: []Product{{ID: "PDT1", Name: "urea"}}, Tasks: []Task{{ID: "TSK1", Zones: zones}}}
+		if layer, err := Prescription(set, ""); err == nil || err.Error() != "has 1 tasks, and none of them has rates by place" {
+			t.Errorf("%s: %v, %v", what, layer, err)
+		}
 	}
 }
