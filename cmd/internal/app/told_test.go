@@ -94,6 +94,10 @@ func TestEveryStepTellsItsError(t *testing.T) {
 	_, dayOf := run.Day(t.Context(), dayFiles(t, field), loose, DayAsked{})
 	put("day/"+dayName, `{"schema":"rxsplit.day/1","parameters":3}`)
 	_, jobs := run.proveDay(t.Context(), filepath.Join(dir, "day"))
+	put("bare/"+dayName, `{"schema":"rxsplit.day/1","parameters":{`+demo+`}}`)
+	_, unserved := run.proveDay(t.Context(), filepath.Join(dir, "bare"))
+	_, unread := run.proveReadout(t.Context(), dir)
+	_, unrecorded := run.proveRecord(t.Context(), dir, InputsAt{})
 	_, list := NewDayList([]string{filepath.Join(dir, "none")})
 	_, _, replanned := run.replan(t.Context(), dir, InputsAt{}, &write.Manifest{Parameters: []byte("3")})
 	dayList, stopped := dayFiles(t, field), &moment{Context: t.Context()}
@@ -134,6 +138,9 @@ func TestEveryStepTellsItsError(t *testing.T) {
 		{"parameters", again("3"), "json: cannot unmarshal number into Go value of type map[string]json.RawMessage"},
 		{"zip", again(`{"zip":3}`), "json: cannot unmarshal number into Go value of type map[string]json.RawMessage"},
 		{"further", again(`{"further_labels":3}`), "json: cannot unmarshal number into Go value of type []string"},
+		{"day without fields", unserved, "no field is served, so there is nothing to write\nsee all of the day, with what to do about each, without --out"},
+		{"readout", unread, "DIR/readout.json: no such file\nname a folder that rxsplit readout --out has written"},
+		{"record", unrecorded, ": holds no plan and no results\nname the folder that rxsplit split, day, passes, applied, readout or record wrote"},
 		{"a list", again(`{"rate_fields":3}`), "json: cannot unmarshal number into Go value of type []string"},
 		{"text", again(`{"label":3}`), "json: cannot unmarshal number into Go value of type string"},
 		{"job", again(`{` + demo + `,"job":"spreader: {"}`), "job:1:11: is not YAML: could not find flow mapping end token '}'\ncorrect the file, then look at it with: rxsplit label check, or rxsplit job check"},
