@@ -3,6 +3,7 @@ package shapefile
 import (
 	"cmp"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -44,7 +45,7 @@ func (e *columnError) Error() string {
 
 func checkColumns(cols []geo.Column) error {
 	if len(cols) == 0 {
-		return &columnError{Row: -1, Why: "a shapefile needs at least one field"}
+		return errors.New("a shapefile needs at least one field")
 	}
 	seen := map[string]bool{}
 	for _, c := range cols {
@@ -58,7 +59,7 @@ func checkColumns(cols []geo.Column) error {
 		}
 	}
 	if rowSize(cols) > maxRow || tableHeaderSize(cols) > maxHeader {
-		return &columnError{Row: -1, Why: fmt.Sprintf("%d fields are more than a shapefile can hold", len(cols))}
+		return fmt.Errorf("%d fields are more than a shapefile can hold", len(cols))
 	}
 	return nil
 }

@@ -284,7 +284,8 @@ func (l *lapLayer) stop(at, rate float64) {
 		after = 0
 	}
 	_, out := l.lap.at(after + 1e-6)
-	side := l.way.width / 2                                                    // to the right: corners turn to the left, as a lap goes around what is in its way in arcs
+	// To the right: corners turn to the left, as a lap goes around what is in its way in arcs.
+	side := l.way.width / 2
 	half := math.Sqrt((1 + float64(in[0]*out[0]) + float64(in[1]*out[1])) / 2) // cosine of half the turn
 	if rate == 0 || half < 0.35 {
 		return
