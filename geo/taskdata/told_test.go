@@ -159,9 +159,10 @@ func TestHolesLieInTheirShells(t *testing.T) {
 	if got, err := read(append(two, ring("2", 20.2, 50.2, 0.1), ring("2", 10.2, 50.2, 0.1), ring("2", 20.5, 50.5, 0.1))...); err != nil || got != "[10 50]+1 [20 50]+2 " {
 		t.Errorf("%s %v", got, err)
 	}
-	for want, more := range map[string]string{
-		"has a hole that lies in none of its outlines": ring("2", 15, 50, 0.1), "is no outline of a polygon": ring("9", 10.1, 50.1, 0.1),
-		"has too few points for an outline": `<LSG A="1"><PNT C="1" D="1"/><PNT C="2" D="1"/></LSG>`, "is not between -90 and 90": ring("1", 30, 90, 1),
+	for more, want := range map[string]string{
+		ring("2", 15, 50, 0.1): "has a hole that lies in none of its outlines", ring("9", 10.1, 50.1, 0.1): "is no outline of a polygon",
+		`<LSG A="1"><PNT C="1" D="1"/><PNT C="2" D="1"/></LSG>`: "has too few points for an outline", `<LSG A="1"/>`: "has too few points for an outline",
+		ring("1", 30, 90, 1): "is not between -90 and 90",
 	} {
 		if got, err := read(append(two, more)...); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s %v, want %s", got, err, want)
