@@ -157,29 +157,14 @@ func (m *Manifest) encode() ([]byte, error) {
 	return m.finish(draft)
 }
 
-// What stands in a draft where the list of files will, and in its print where the findings will.
-const (
-	noFiles    = `"files": null`
-	noFindings = `"findings": null`
-)
+// noFiles stands in a draft where the list of files will.
+const noFiles = `"files": null`
 
-// draft prints the manifest of files that are still to be made. Findings may list each zone, a
-// line each: they are laid out without a further copy.
+// draft prints the manifest of files that are still to be made.
 func (m Manifest) draft() ([]byte, error) {
-	findings := m.Findings
-	m.Findings, m.Files, m.Self = nil, nil, noDigest
-	text, err := indented("", m)
-	if err != nil || findings == nil {
-		return text, err
-	}
-	at := bytes.LastIndex(text, []byte(noFindings)) + len(noFindings)
-	draft := make([]byte, 0, len(text)+2*len(findings)+filesRoom)
-	draft = appendIndented(append(draft, text[:at-len("null")]...), findings)
-	return append(draft, text[at:]...), nil
+	m.Files, m.Self = nil, noDigest
+	return indented("", m)
 }
-
-// filesRoom is about what the list of files takes.
-const filesRoom = 8 << 10
 
 // finish puts the files and its own digest into a draft of the manifest.
 func (m *Manifest) finish(draft []byte) ([]byte, error) {
@@ -188,53 +173,9 @@ func (m *Manifest) finish(draft []byte) ([]byte, error) {
 		return nil, err
 	}
 	at := bytes.LastIndex(draft, []byte(noFiles)) + len(noFiles)
-	text := slices.Replace(draft, at-len("null"), at, bytes.TrimSpace(files)...)
+	text := slices.Concat(draft[:at-len("null")], bytes.TrimSpace(files), draft[at:])
 	m.Self = putDigest(text)
 	return text, nil
-}
-
-// appendIndented lays out a JSON value, a member of an object, as [indented] does.
-func appendIndented(dst, value []byte) []byte {
-	depth, open := 1, false // open: behind a bracket that nothing has followed yet
-	line := func() {
-		dst = append(dst, '\n')
-		for range depth {
-			dst = append(dst, ' ')
-		}
-	}
-	for i := 0; i < len(value); i++ {
-		c := value[i]
-		if c == ' ' || c == '\n' || c == '\r' || c == '\t' {
-			continue
-		}
-		closes := c == ']' || c == '}'
-		switch {
-		case open && !closes:
-			depth++
-			line()
-		case closes && !open:
-			depth--
-			line()
-		}
-		open = c == '[' || c == '{'
-		dst = append(dst, c)
-		switch c {
-		case ',':
-			line()
-		case ':':
-			dst = append(dst, ' ')
-		case '"':
-			end := i + 1
-			for ; value[end] != '"'; end++ {
-				if value[end] == '\\' {
-					end++
-				}
-			}
-			dst = append(dst, value[i+1:end+1]...)
-			i = end
-		}
-	}
-	return dst
 }
 
 // putDigest puts a text's digest in where it stands zeroed, and returns it.
