@@ -198,14 +198,15 @@ func pick(s *Shapes, records []int32) *Shapes {
 	return out
 }
 
-// searchEnds returns the first span whose end is beyond i. It looks first where that is if all
-// spans are of one length, as those of cells are, and then farther and farther from there.
+// searchEnds returns the first span whose end is beyond i, which is not below 0. It looks first
+// where that is if all spans are of one length, as those of cells are, and then farther and
+// farther from there.
 func searchEnds(ends []int32, i int) int {
 	n := len(ends)
 	if n == 0 || i >= int(ends[n-1]) {
 		return n
 	}
-	low := int(int64(n) * int64(max(i, 0)) / int64(ends[n-1]))
+	low := int(int64(n) * int64(i) / int64(ends[n-1]))
 	high := low
 	for step := 1; low > 0 && int(ends[low-1]) > i; step *= 2 {
 		low = max(low-step, 0)
