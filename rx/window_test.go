@@ -114,3 +114,14 @@ func TestWindowSaysWhatMakesItsEnds(t *testing.T) {
 		}
 	}
 }
+
+// Rates as far apart as the label's own are served, and so are those that rounding sets farther
+// apart by a billionth; none by two.
+func TestWindowTakesWhatRoundingMakes(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	for most, served := range map[unit.DryRate]bool{2: true, 2 * (1 + 1e-9): true, 2 * (1 + 2e-9): false} {
+		if w, why := terms.WindowFor(rx.Range[unit.DryRate]{Min: 1, Max: most}, 0); (w != nil) != served || (why == "") != served {
+			t.Errorf("1 to %.10f lb/ac: %v, %q", float64(most), w, why)
+		}
+	}
+}

@@ -111,6 +111,7 @@ func TestEveryStepTellsItsError(t *testing.T) {
 		t.Errorf("standard input is several: %t, %v", many, err)
 	}
 	torn := errors.New("torn")
+	_, _, unmapped := logMap(filepath.Join(dir, "none.yaml"))
 	season := func(v Values) error {
 		return (&Request{values: v}).findInputs(dir, InputsAt{}, &write.Manifest{Inputs: []write.Input{{Role: alreadyName, Path: "field.geojson"}}[:len(v)-1]})
 	}
@@ -131,6 +132,7 @@ func TestEveryStepTellsItsError(t *testing.T) {
 		{"day that is canceled for a moment", halted, "context canceled"},
 		{"jobs", jobs, "day.json: its parameters can't be read\nwrite the day again with: rxsplit day"},
 		{"list", list, "DIR/none: no such file\ncheck the name and the folder"},
+		{"log's map", unmapped, "DIR/none.yaml: no such file\ncheck the name and the folder"},
 		{"replan", replanned, "plan.json: its parameters can't be read\nwrite the plan again with: rxsplit split"},
 		{"already", season(Values{alreadyName: {"x.geojson"}}), "plan.json: names no already-applied\nwrite the plan again with: rxsplit split"},
 		{"already map", season(Values{alreadyName: {"x.csv"}, alreadyMap: {"m.yaml"}}), "plan.json: names no already-map\nwrite the plan again with: rxsplit split"},
