@@ -1,6 +1,8 @@
 package report
 
 import (
+	"path"
+	"path/filepath"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -129,4 +131,39 @@ func (d Day) Whole() bool {
 		}
 	}
 	return true
+}
+
+// Called is what people call the field or, where nobody says it, the path of its file.
+func (f DayField) Called() string {
+	if called := f.Values["field"]; len(called) > 0 {
+		return called[0]
+	}
+	return f.Path
+}
+
+// DayNames are what to call the fields: what people do, or else the names of their files; where two
+// have one name, their paths.
+func DayNames(d Day) []string {
+	names := make([]string, len(d.Fields))
+	count := map[string]int{}
+	for i, f := range d.Fields {
+		if names[i] = f.Called(); names[i] == f.Path {
+			names[i] = path.Base(filepath.ToSlash(f.Path))
+		}
+		count[names[i]]++
+	}
+	for i, f := range d.Fields {
+		if count[names[i]] > 1 {
+			names[i] = f.Path
+		}
+	}
+	return names
+}
+
+// By is a field's name with its customer.
+func (f DayField) By(name string) string {
+	if f.Customer != "" {
+		name += " (" + Name(f.Customer) + ")"
+	}
+	return name
 }

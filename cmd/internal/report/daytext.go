@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"maps"
 	"math"
-	"path"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -271,41 +269,6 @@ func DayNoWindow(f DayField) string {
 		return "failed, see below"
 	}
 	return "no window"
-}
-
-// Called is what people call the field or, where nobody says it, the path of its file.
-func (f DayField) Called() string {
-	if called := f.Values["field"]; len(called) > 0 {
-		return called[0]
-	}
-	return f.Path
-}
-
-// DayNames are what to call the fields: what people do, or else the names of their files; where two have one name, their
-// paths.
-func DayNames(d Day) []string {
-	names := make([]string, len(d.Fields))
-	count := map[string]int{}
-	for i, f := range d.Fields {
-		if names[i] = f.Called(); names[i] == f.Path {
-			names[i] = path.Base(filepath.ToSlash(f.Path))
-		}
-		count[names[i]]++
-	}
-	for i, f := range d.Fields {
-		if count[names[i]] > 1 {
-			names[i] = f.Path
-		}
-	}
-	return names
-}
-
-// By is a field's name with its customer.
-func (f DayField) By(name string) string {
-	if f.Customer != "" {
-		name += " (" + Name(f.Customer) + ")"
-	}
-	return name
 }
 
 // A DayReason is why fields are not served, all of them for the same.
