@@ -61,18 +61,25 @@ func main() {
 	}
 }
 
+// mostCells is how many cells of a grid are no more than a field may have unasked.
+const mostCells = 2_000_000
+
 // grid measures the full job on a grid against the peer that is named.
 func grid(n int, peer string) {
 	name := fmt.Sprintf("%d cells", n)
 	common := []string{"--label", "label.yaml", "--rate-field", "DRY_LBAC", "--rate-unit", "lb/ac"}
+	written := slices.Concat([]string{"--out", "out"}, common)
+	if n > mostCells {
+		written = append(written, "--accept", "field-large=measured")
+	}
 	split := func(in string) [][]string {
-		return [][]string{append([]string{"./rxsplit", "split", in, "--out", "out", "--timings"}, common...)}
+		return [][]string{append([]string{"./rxsplit", "split", in, "--timings"}, written...)}
 	}
 	before := func(in string) []job {
 		if _, err := os.Stat(filepath.Join(*work, "before")); err != nil {
 			return nil
 		}
-		return []job{{name: "split, before", steps: [][]string{append([]string{"./before", "split", in, "--out", "out"}, common...)}}}
+		return []job{{name: "split, before", steps: [][]string{append([]string{"./before", "split", in}, written...)}}}
 	}
 	switch peer {
 	case "copy":
