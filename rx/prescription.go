@@ -111,27 +111,6 @@ func (z Zone) HasRate() bool { return !math.IsNaN(float64(z.Dry)) }
 // stabilizer there.
 func (z Zone) Treated() bool { return z.Carrier > 0 }
 
-// Where returns the numbers of the zones for which keep is true, by index, and their area.
-func (p *Prescription) Where(keep func(z int) bool) (numbers []int, area unit.Area) {
-	kept, n := make([]uint64, (len(p.Zones)+63)/64), 0 // a bit each: a list that grows touches five times its memory
-	for z := range p.Zones {
-		if keep(z) {
-			kept[z/64] |= 1 << (z % 64)
-			n++
-		}
-	}
-	if n == 0 {
-		return nil, 0
-	}
-	numbers = make([]int, 0, n)
-	for i, z := range p.Zones {
-		if kept[i/64]>>(i%64)&1 != 0 {
-			numbers, area = append(numbers, z.Number()), area+z.Area
-		}
-	}
-	return numbers, area
-}
-
 // FieldRate returns the product rate that field f of the prescription has in
 // zone z (an index of Zones); NaN if there is none.
 func (p *Prescription) FieldRate(z, f int) unit.DryRate {

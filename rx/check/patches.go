@@ -28,20 +28,15 @@ func Patches(p *rx.Prescription, a *rx.Assessment) []rx.Patch {
 
 // patches makes those of one kind.
 func patches(p *rx.Prescription, kind rx.Patch, off func(i int) bool) []rx.Patch {
-	n := 0
-	for i := range p.Zones {
-		if off(i) {
-			n++
-		}
-	}
-	if n == 0 {
-		return nil
-	}
-	zones, records := make([]int, 0, n), make([]int32, 0, n) // of zones: indexes
+	var zones []int // indexes
+	var records []int32
 	for i, z := range p.Zones {
 		if off(i) {
 			zones, records = append(zones, i), append(records, z.Record)
 		}
+	}
+	if len(zones) == 0 {
+		return nil
 	}
 	if p.Mesh == nil {
 		return alone(p, kind, zones)

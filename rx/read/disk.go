@@ -294,15 +294,11 @@ type hashed struct {
 	ctx  context.Context // cancels the reading; nil for never
 }
 
-// readAtOnce is how many bytes are read at a time: near memory holds them while they are copied
-// to be digested and looked at.
-const readAtOnce = 128 << 10
-
 func (h *hashed) Read(b []byte) (int, error) {
 	if h.ctx != nil && h.ctx.Err() != nil {
 		return 0, h.ctx.Err()
 	}
-	n, err := h.r.Read(b[:min(len(b), readAtOnce)])
+	n, err := h.r.Read(b)
 	if n > 0 {
 		h.hash.Write(b[:n]) // it never fails
 	}

@@ -3,7 +3,6 @@ package read
 import (
 	"math"
 	"slices"
-	"sync"
 
 	"github.com/paulmach/orb"
 
@@ -35,32 +34,18 @@ const narrowGap = 1 * unit.Meter
 // listed is how many places of one kind are told apart; the rest is counted.
 const listed = 20
 
-// ringsFound are what is wrong with rings, and how much more there is than listed.
-type ringsFound struct {
-	list     []geo.RingProblem
-	unlisted int
-}
-
-// lookAtRings starts to look at the rings and returns what waits for it.
-func lookAtRings(lonlat *geo.Shapes) func() ringsFound {
-	look := sync.OnceValue(func() (r ringsFound) {
-		r.list, r.unlisted = geo.RingProblems(lonlat, listed)
-		return r
-	})
-	go look()
-	return look
-}
-
 // geometry checks rings, overlaps and gaps, and keeps the topology for later.
-func (f *File) geometry(p *rx.Prescription, rates []unit.DryRate, overlap overlapChoice, looked func() ringsFound) error {
-	if err := f.mesh(p); err != nil {
+func (f *File) geometry(p *rx.Prescription, rates []unit.DryRate, overlap overlapChoice) error {
+	meshed := make(chan error, 1)
+	go func() { meshed <- f.mesh(p) }()
+	rings, unlisted := geo.RingProblems(p.LonLat, listed)
+	if err := <-meshed; err != nil {
 		return err
 	}
-	rings := looked()
-	p.Findings = append(p.Findings, ringFindings(rings.list, rings.unlisted)...)
-	jumps := acrossMeridian(p.LonLat, f.extentOf(p.LonLat))
+	p.Findings = append(p.Findings, ringFindings(rings, unlisted)...)
+	jumps := acrossMeridian(p.LonLat)
 	p.Findings = append(p.Findings, jumps...)
-	if rings.unlisted > 0 || inDoubt(rings.list) || jumps != nil {
+	if unlisted > 0 || inDoubt(rings) || jumps != nil {
 		return nil // overlap and gap mean nothing until each ring is sound
 	}
 	pairs, total, more, err := p.Mesh.Overlaps(1 << 20)
@@ -82,11 +67,11 @@ func (f *File) unmeasured(err error) error {
 func (f *File) mesh(p *rx.Prescription) error {
 	opt := geo.MeshOptions{Tolerance: Tolerance}
 	if f.System.SameAsWGS84() {
-		opt.Scale = geo.LonLatScale(f.extentOf(p.Drawn))
+		opt.Scale = geo.LonLatScale(p.Drawn.Extent())
 	} else {
 		opt.Scale = geo.Scale{X: f.System.MetersPerUnit(), Y: f.System.MetersPerUnit()}
 		if f.System.LonLat() {
-			opt.Scale = geo.LonLatScale(f.extentOf(p.Drawn))
+			opt.Scale = geo.LonLatScale(p.Drawn.Extent())
 		}
 		opt.LonLat, opt.ToLonLat = p.LonLat, f.System.ToLonLat
 	}
@@ -224,8 +209,8 @@ func ringSeverity(r geo.RingProblem) rx.Severity {
 // acrossMeridian finds zones with an edge that jumps from one side of the 180°
 // meridian to the other: whoever draws it draws it around the globe, so a zone has
 // to be cut there (RFC 7946, 3.1.9). Longitudes that run on beyond 180° don't jump.
-func acrossMeridian(lonlat *geo.Shapes, extent orb.Bound) []rx.Finding {
-	if extent.Max[0]-extent.Min[0] <= 180 {
+func acrossMeridian(lonlat *geo.Shapes) []rx.Finding {
+	if extent := lonlat.Extent(); extent.Max[0]-extent.Min[0] <= 180 {
 		return nil
 	}
 	var zones []int

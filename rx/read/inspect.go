@@ -34,7 +34,7 @@ type Content struct {
 
 // Inspect looks through an opened file.
 func Inspect(f *File) (*Content, error) {
-	c := &Content{Source: f.Source, Extent: f.extentOf(f.LonLat), Fields: f.fieldRanges(), Findings: f.Findings}
+	c := &Content{Source: f.Source, Extent: f.LonLat.Extent(), Fields: f.fieldRanges(), Findings: f.Findings}
 	areas, err := f.LonLat.Areas()
 	if err != nil {
 		return nil, &Error{File: f.Source.Name, What: err.Error(), Hint: "check the coordinate system of the file, or give it with --crs EPSG:n", Err: err}
@@ -54,7 +54,7 @@ func Inspect(f *File) (*Content, error) {
 		c.Findings = append(c.Findings, pairedByPlace.Find(rx.Note, rx.Nothing{}))
 	}
 	p := &rx.Prescription{Drawn: &f.Layer.Shapes, LonLat: f.LonLat}
-	if err := f.geometry(p, nil, OverlapError, lookAtRings(f.LonLat)); err != nil {
+	if err := f.geometry(p, nil, OverlapError); err != nil {
 		return nil, err
 	}
 	c.Landed = landed(c.Fields)
@@ -80,7 +80,7 @@ func landed(fields []FieldRange) bool {
 // around the globe, over fields that they don't touch. A prescription's are told as findings.
 // What says what a polygon of the file is: "strip", say.
 func (f *File) OnOneSide(what string) error {
-	if found := acrossMeridian(f.LonLat, f.extentOf(f.LonLat)); len(found) > 0 {
+	if found := acrossMeridian(f.LonLat); len(found) > 0 {
 		return &Error{File: f.Source.Name, What: tell.TextOf(what, found[0], unit.US), Hint: "cut it in two along the meridian where it was drawn, and export it again"}
 	}
 	return nil

@@ -14,8 +14,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"github.com/paulmach/orb"
-
 	"rxsplit/geo"
 	"rxsplit/geo/crs"
 	"rxsplit/geo/geojson"
@@ -45,8 +43,6 @@ type File struct {
 	Findings []rx.Finding
 
 	format *format
-	extent orb.Bound   // of the shapes that it was last taken of while the file was opened
-	taken  *geo.Shapes // those
 }
 
 // Error is a reason why a file can't be used, with what to do about it.

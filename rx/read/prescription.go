@@ -40,30 +40,24 @@ func Prescription(f *File, opt Options) (*rx.Prescription, error) {
 	p.Findings = append(p.Findings, f.Findings...)
 	p.Findings = append(p.Findings, assumed...)
 	p.Findings = append(p.Findings, f.overflowed(fields)...)
+	measured := measure(f.LonLat)
 	rates, err := f.rates(fields)
 	if err != nil {
 		return nil, err
 	}
-	rings, measured := lookAtRings(f.LonLat), make(chan zones, 1)
-	go func() { // beside the mesh, most of which takes one core
-		rings()
-		measured <- f.zones(f.LonLat, rates, len(fields))
-	}()
-	if err := f.geometry(p, rates, opt.Overlap, rings); err != nil {
+	if err := f.geometry(p, rates, opt.Overlap); err != nil {
 		return nil, err
 	}
-	found := <-measured
 	if p.LonLat != f.LonLat { // ground changed hands
-		found = f.zones(p.LonLat, rates, len(fields))
+		measured = measure(p.LonLat)
 	}
-	if found.err != nil {
-		return nil, found.err
+	if err := zones(p, rates, measured()); err != nil {
+		return nil, err
 	}
-	p.Zones, p.Rates = found.list, found.rates
 	if err := carry(p, opt.Carrier); err != nil {
 		return nil, err
 	}
-	p.Findings = append(p.Findings, implausible(&suspect{p, opt, f.System, f.extentOf(p.LonLat)})...)
+	p.Findings = append(p.Findings, implausible(&suspect{p, opt, f.System, p.LonLat.Extent()})...)
 	return p, nil
 }
 
@@ -134,27 +128,35 @@ func isInfinite(text []byte) bool {
 	return err == nil && v-v != 0 || errors.Is(err, strconv.ErrRange)
 }
 
-// zones are those of a prescription, with the rate of each field where there are several, or why
-// they can't be measured.
-type zones struct {
-	list  []rx.Zone
-	rates []unit.DryRate
-	err   error
+// areas are the areas of the records, or why they can't be measured.
+type areas struct {
+	list []unit.Area
+	err  error
+}
+
+// measure starts to measure the records and returns a function that waits for
+// their areas.
+func measure(s *geo.Shapes) func() areas {
+	done := make(chan areas, 1)
+	go func() {
+		list, err := s.Areas()
+		done <- areas{list, err}
+	}()
+	return func() areas { return <-done }
 }
 
 // zones gives every record that has a polygon its area and its rate.
-func (f *File) zones(lonlat *geo.Shapes, rates []unit.DryRate, fields int) (z zones) {
-	areas, err := lonlat.Areas()
-	if err != nil {
-		z.err = &Error{File: f.Source.Name, What: err.Error(), Hint: "check the coordinate system of the file, or give it with --crs EPSG:n", Err: err}
-		return z
+func zones(p *rx.Prescription, rates []unit.DryRate, measured areas) error {
+	if err := measured.err; err != nil {
+		return &Error{File: p.Source.Name, What: err.Error(), Hint: "check the coordinate system of the file, or give it with --crs EPSG:n", Err: err}
 	}
-	z.list = make([]rx.Zone, 0, lonlat.Len())
+	fields := len(p.Fields)
+	p.Zones = make([]rx.Zone, 0, p.LonLat.Len())
 	if fields > 1 {
-		z.rates = make([]unit.DryRate, 0, len(rates))
+		p.Rates = make([]unit.DryRate, 0, len(rates))
 	}
-	for i := range lonlat.Len() {
-		if lonlat.Empty(i) {
+	for i := range p.LonLat.Len() {
+		if p.LonLat.Empty(i) {
 			continue
 		}
 		own := rates[i*fields : (i+1)*fields]
@@ -162,12 +164,12 @@ func (f *File) zones(lonlat *geo.Shapes, rates []unit.DryRate, fields int) (z zo
 		for _, r := range own {
 			dry += r // a null in any field makes the sum NaN
 		}
-		z.list = append(z.list, rx.Zone{Record: int32(i), Area: areas[i], Dry: dry, Carrier: dry})
+		p.Zones = append(p.Zones, rx.Zone{Record: int32(i), Area: measured.list[i], Dry: dry, Carrier: dry})
 		if fields > 1 {
-			z.rates = append(z.rates, own...)
+			p.Rates = append(p.Rates, own...)
 		}
 	}
-	return z
+	return nil
 }
 
 func (f *File) noPolygon() error {

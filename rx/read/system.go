@@ -58,7 +58,7 @@ func (f *File) chooseSystem(override string) error {
 		f.System = system
 		return nil
 	}
-	extent := f.takeExtent(&f.Layer.Shapes)
+	extent := f.Layer.Shapes.Extent()
 	if !isDegrees(extent) {
 		return &Error{
 			File: f.Source.Name,
@@ -80,25 +80,8 @@ func (f *File) chooseSystem(override string) error {
 	return nil
 }
 
-// takeExtent returns the extent of shapes, and keeps it: shapes don't change once they are read,
-// and to look at a million cells takes as long as some of what is done with them.
-func (f *File) takeExtent(s *geo.Shapes) orb.Bound {
-	if s != f.taken {
-		f.extent, f.taken = s.Extent(), s
-	}
-	return f.extent
-}
-
-// extentOf returns the extent of shapes as it was kept, or else takes it.
-func (f *File) extentOf(s *geo.Shapes) orb.Bound {
-	if s == f.taken {
-		return f.extent
-	}
-	return s.Extent()
-}
-
 func (f *File) checkDegrees() error {
-	extent := f.takeExtent(f.LonLat)
+	extent := f.LonLat.Extent()
 	if !isDegrees(extent) {
 		return &Error{
 			File: f.Source.Name,

@@ -231,14 +231,16 @@ func (t *Task) notDosed(number int, load rx.Load) (list []betweenSteps) {
 
 // changed lists the zones whose dry layers together spread another rate than prescribed.
 func (t *Task) changed(layers []laid) (zones []int, area unit.Area) {
-	return t.p.Where(func(i int) bool {
+	for i, z := range t.p.Zones {
 		var sum unit.DryRate
 		for _, l := range layers {
 			sum += l.rates[i]
 		}
-		z := t.p.Zones[i]
-		return z.HasRate() && max(sum-z.Dry, z.Dry-sum) > 1e-9*z.Dry
-	})
+		if z.HasRate() && max(sum-z.Dry, z.Dry-sum) > 1e-9*z.Dry {
+			zones, area = append(zones, z.Number()), area+z.Area
+		}
+	}
+	return zones, area
 }
 
 // edge is how near to an end of the label a planned rate may come before somebody
