@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	"rxsplit/cmd/internal/app"
@@ -207,7 +208,7 @@ func canceledFor(t *testing.T, name string, at, look int, work func(context.Cont
 	var steps []app.Step
 	err := work(ctx, app.Run{Progress: func(s app.Step) {
 		if steps = append(steps, s); len(steps) == at+1 {
-			ctx.looks = look
+			ctx.looks.Store(int64(look))
 		}
 	}}, t.TempDir())
 	if !errors.Is(err, context.Canceled) || len(steps) != at+1 {
@@ -218,14 +219,12 @@ func canceledFor(t *testing.T, name string, at, look int, work func(context.Cont
 // once is a context that is canceled for one look: the first, or so many later.
 type once struct {
 	context.Context
-	looks int // until then; 0 for none
+	looks atomic.Int64 // until then; 0 for none
 }
 
 func (o *once) Err() error {
-	if o.looks > 0 {
-		if o.looks--; o.looks == 0 {
-			return context.Canceled
-		}
+	if o.looks.Add(-1) == 0 {
+		return context.Canceled
 	}
 	return nil
 }

@@ -130,7 +130,7 @@ func TestNothingIsApprovedByHalves(t *testing.T) {
 		ctx := &once{Context: t.Context()}
 		run := app.Run{Progress: func(s app.Step) {
 			if s.Stage == "approve" {
-				ctx.looks = look + 1
+				ctx.looks.Store(int64(look + 1))
 			}
 		}}
 		if _, _, err := run.Approve(ctx, dir, app.InputsAt{}, said); !errors.Is(err, context.Canceled) {

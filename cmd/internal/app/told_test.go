@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	"rxsplit/cmd/internal/report"
@@ -21,12 +22,11 @@ import (
 // moment is a context that is canceled for whoever looks first.
 type moment struct {
 	context.Context
-	now bool
+	now atomic.Bool // several goroutines look
 }
 
 func (m *moment) Err() error {
-	if m.now {
-		m.now = false
+	if m.now.CompareAndSwap(true, false) {
 		return context.Canceled
 	}
 	return nil
@@ -105,7 +105,7 @@ func TestEveryStepTellsItsError(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	_, halted := Run{Progress: func(Step) { stopped.now = true }}.Day(stopped, dayList, asked, DayAsked{})
+	_, halted := Run{Progress: func(Step) { stopped.now.Store(true) }}.Day(stopped, dayList, asked, DayAsked{})
 	_, several := Several([]string{filepath.Join(dir, "none")})
 	if many, err := Several([]string{"-"}); many || err != nil {
 		t.Errorf("standard input is several: %t, %v", many, err)
