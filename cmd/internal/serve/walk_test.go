@@ -1,6 +1,8 @@
 package serve
 
 import (
+	"archive/zip"
+	"bytes"
 	"context"
 	"encoding/base64"
 	"fmt"
@@ -49,6 +51,23 @@ func enter(t *testing.T, tab context.Context, name, value string) {
 	if got := browser.Evaluate[string](t, tab, script); got != value {
 		t.Fatalf("%s takes %q for %q", name, got, value)
 	}
+}
+
+// downloaded waits for an archive that the browser writes, and returns its bytes. The browser
+// puts an empty file under the name at once: the file is there when it is an archive.
+func downloaded(t *testing.T, tab context.Context, name string) string {
+	t.Helper()
+	for ; tab.Err() == nil; time.Sleep(50 * time.Millisecond) {
+		data, err := os.ReadFile(name)
+		if err != nil && !os.IsNotExist(err) {
+			t.Fatal(err)
+		}
+		if _, err := zip.NewReader(bytes.NewReader(data), int64(len(data))); err == nil {
+			return string(data)
+		}
+	}
+	t.Fatalf("the download of %s does not come", name)
+	return ""
 }
 
 // TestWalk does the whole job in a browser, from an empty folder to a plan that the program
@@ -132,18 +151,7 @@ func TestWalk(t *testing.T) {
 		t.Errorf("%d tables go on beyond a phone's screen", n)
 	}
 	click(t, tab, "a", "Download all")
-	zip := filepath.Join(downloads, "field-wet-boom.zip")
-	for _, err := os.Stat(zip); err != nil; _, err = os.Stat(zip) {
-		if tab.Err() != nil {
-			t.Fatal("the download does not come")
-		}
-		time.Sleep(50 * time.Millisecond)
-	}
-	data, err := os.ReadFile(zip)
-	if err != nil {
-		t.Fatal(err)
-	}
-	unzip(t, string(data), ".")
+	unzip(t, downloaded(t, tab, filepath.Join(downloads, "field-wet-boom.zip")), ".")
 
 	// The page of the plan is shown, and its scripts work, though it is kept apart.
 	browser.Do(t, tab, chromedp.Navigate(v.base+"show/field-wet-boom/report.html"))
