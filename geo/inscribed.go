@@ -39,7 +39,7 @@ func InscribedCircle(polygon orb.Polygon) (center orb.Point, radius unit.Length)
 // to find the largest: it returns the first circle that it finds whose radius is
 // enough; else one that is too small, and not always the largest.
 func InscribedCircleFor(polygon orb.Polygon, enough unit.Length) (center orb.Point, radius unit.Length) {
-	if noRoom(polygon, unit.Meters(enough)) {
+	if noRoom(polygon, unit.Meters(enough), LonLatScale) {
 		return polygon[0][0], 0
 	}
 	if center, radius, ok := roomyCircle(polygon, unit.Meters(enough)); ok {
@@ -51,7 +51,7 @@ func InscribedCircleFor(polygon orb.Polygon, enough unit.Length) (center orb.Poi
 // HasRoom reports whether a circle is known to fit into a polygon after a few looks: most
 // ground of a field is wide. What has no room by this may still have it by [InscribedCircleFor].
 func HasRoom(polygon orb.Polygon, radius unit.Length) bool {
-	if noRoom(polygon, unit.Meters(radius)) {
+	if noRoom(polygon, unit.Meters(radius), LonLatScale) {
 		return false
 	}
 	_, _, ok := roomyCircle(polygon, unit.Meters(radius))

@@ -4,22 +4,24 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
 )
 
 // How [noRoom] works: polygons of fewer corners are searched at once, and it gives up where
-// it would have more cells or places than some a corner.
+// it would have more cells or places than some a corner, or more hollows.
 const (
 	manyCorners     = 1000
 	cellsPerCorner  = 2
-	placesPerCorner = 8
+	placesPerCorner = 40
+	mostHollows     = 32
 )
 
 // noRoom reports whether a polygon of many corners has no room for a circle of a radius in
 // meters, where a look at each corner shows it: teeth of a comb, say. Such a circle holds a
 // whole cell of a grid whose cells are as wide as the largest square in its quarters, and no
-// place of the boundary. Where all cells without boundary are connected to the outside, there
-// is none.
-func noRoom(polygon orb.Polygon, radius float64) bool {
+// place of the boundary. Cells without boundary that are connected are all ground, or none of
+// them is: where none of all these is, there is no circle.
+func noRoom(polygon orb.Polygon, radius float64, scale func(orb.Bound) Scale) bool {
 	corners := 0
 	for _, ring := range polygon {
 		corners += len(ring)
@@ -28,7 +30,7 @@ func noRoom(polygon orb.Polygon, radius float64) bool {
 		return false
 	}
 	box := bound(polygon[0])
-	flat := plane{box.Min, LonLatScale(box)}
+	flat := plane{box.Min, scale(box)}
 	size := flat.meters(box.Max)
 	cell := radius * (math.Sqrt2 / 2) * (1 - 1e-6)
 	// Cells around the box are outside of it.
@@ -45,10 +47,21 @@ func noRoom(polygon orb.Polygon, radius float64) bool {
 			}
 		}
 	}
-	return g.flood() == len(g.seen)
+	g.flood(0)
+	for at, hollows := 0, 0; g.marked < len(g.seen); at++ {
+		if g.seen[at] {
+			continue
+		}
+		x, y := float64(at%g.width)-0.5, float64(at/g.width)-0.5
+		if hollows++; hollows > mostHollows || planar.PolygonContains(polygon, flat.degrees(orb.Point{x * cell, y * cell})) {
+			return false
+		}
+		g.flood(at)
+	}
+	return true
 }
 
-// cover is cells that hold some of a boundary, or are connected to the outside.
+// cover is cells that hold some of a boundary, or are known to be no ground.
 type cover struct {
 	width  int
 	seen   []bool
@@ -78,11 +91,11 @@ func (g *cover) mark(a, b orb.Point, cell float64) {
 	}
 }
 
-// flood marks what is connected to the outside, and returns how many cells are marked then. The
-// last cell of a row and the first of the next are neighbors to it: both are outside.
-func (g *cover) flood() int {
-	g.see(0)
-	for stack := []int{0}; len(stack) > 0; {
+// flood marks what is connected to a cell. The last cell of a row and the first of the next are
+// neighbors to it: both are outside.
+func (g *cover) flood(from int) {
+	g.see(from)
+	for stack := []int{from}; len(stack) > 0; {
 		at := stack[len(stack)-1]
 		stack = stack[:len(stack)-1]
 		for _, to := range [...]int{at - g.width, at + g.width, at - 1, at + 1} {
@@ -93,5 +106,4 @@ func (g *cover) flood() int {
 			stack = append(stack, to)
 		}
 	}
-	return g.marked
 }

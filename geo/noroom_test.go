@@ -39,13 +39,13 @@ func fineComb(teeth, cells int, wide float64) orb.Polygon {
 // or into a yard among them, is never denied.
 func TestNoRoomIsSeenAtOnce(t *testing.T) {
 	comb := fineComb(100, 200, 5)
-	if !noRoom(comb, 10) {
+	if !noRoom(comb, 10, LonLatScale) {
 		t.Error("teeth of 5 m: a circle of 10 m is not ruled out")
 	}
-	if noRoom(comb, 2.4) {
+	if noRoom(comb, 2.4, LonLatScale) {
 		t.Error("teeth of 5 m: a circle of 2.4 m is ruled out")
 	}
-	if noRoom(fineComb(2, 100, 5), 10) {
+	if noRoom(fineComb(2, 100, 5), 10, LonLatScale) {
 		t.Error("a polygon of 404 corners is not searched")
 	}
 	// Three edges of a square are as long as 40 cells, and the outside doesn't leak through them.
@@ -53,7 +53,7 @@ func TestNoRoomIsSeenAtOnce(t *testing.T) {
 	for i := range 1200 {
 		square = append(square, orb.Point{400 - float64(i)/3, 400 + float64(i%2)})
 	}
-	if noRoom(orb.Polygon{meterRing(square...)}, 14) {
+	if noRoom(orb.Polygon{meterRing(square...)}, 14, LonLatScale) {
 		t.Error("a square of 400 m: a circle of 14 m is ruled out")
 	}
 	yard := fineComb(100, 200, 5)
@@ -65,6 +65,42 @@ func TestNoRoomIsSeenAtOnce(t *testing.T) {
 	yard = append(yard, nil)[:1]
 	if HasRoom(yard, 10*unit.Meter) {
 		t.Error("teeth that end early have room for 10 m")
+	}
+}
+
+// wound is a strip of 3 m that is wound around a round place of 50 m so many times, 6 m apart. Its
+// corners are a meter or two apart.
+func wound(times int, yard bool) (points []orb.Point) {
+	at := func(turns, less float64) orb.Point {
+		far := 50 + 6*turns - less
+		return orb.Point{500 + far*math.Cos(2*math.Pi*turns), 500 + far*math.Sin(2*math.Pi*turns)}
+	}
+	const corners = 200 // of a turn
+	last := corners * times
+	for i := range last {
+		points = append(points, at(float64(i)/corners, 0))
+	}
+	first := 0
+	if yard { // the first turn goes around ground
+		first = corners
+	}
+	for i := last - 1; i >= first; i-- {
+		points = append(points, at(float64(i)/corners, 3))
+	}
+	return points
+}
+
+// A place without ground that ground goes around is no room, and one with ground is.
+func TestNoRoomInAHollow(t *testing.T) {
+	for _, c := range []struct {
+		yard bool
+		room float64
+		want bool
+	}{{false, 10, true}, {true, 10, false}, {true, 49, false}, {true, 70, true}} {
+		polygon := orb.Polygon{meterRing(wound(10, c.yard)...)}
+		if got := noRoom(polygon, c.room, LonLatScale); got != c.want {
+			t.Errorf("%+v: %v", c, got)
+		}
 	}
 }
 
@@ -83,7 +119,7 @@ func TestNoRoomDeniesNoCircle(t *testing.T) {
 		polygon := orb.Polygon{meterRing(points...)}
 		_, radius := InscribedCircle(polygon)
 		for _, share := range []float64{0.5, 0.9, 0.99, 1.02, 1.2, 2} {
-			none := noRoom(polygon, unit.Meters(radius)*share)
+			none := noRoom(polygon, unit.Meters(radius)*share, LonLatScale)
 			if none && share < 1 {
 				t.Fatalf("%d corners: a circle of %v of one of %v is ruled out", n, share, radius)
 			}

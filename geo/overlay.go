@@ -48,6 +48,9 @@ func Subtract(a, b orb.MultiPolygon) (orb.MultiPolygon, error) {
 // plane, and are rounded to millimeters, in which the last bits of the library's arithmetic,
 // which differ between processors, don't show.
 func Widened(ground orb.MultiPolygon, by float64) (orb.MultiPolygon, error) {
+	if by < 0 {
+		ground = slices.DeleteFunc(slices.Clone(ground), func(p orb.Polygon) bool { return noRoom(p, -by*stillRoom, inMeters) })
+	}
 	if len(ground) == 0 {
 		return nil, nil
 	}
@@ -71,6 +74,12 @@ func Widened(ground orb.MultiPolygon, by float64) (orb.MultiPolygon, error) {
 	}
 	return mp, err
 }
+
+// stillRoom is more than an edge that is made plain may stand off.
+const stillRoom = 0.98
+
+// inMeters is the scale of a plane of meters.
+func inMeters(orb.Bound) Scale { return Scale{1, 1} }
 
 // Bounds of what widening may cost: the library takes some 0.4 ms where what is moved crosses.
 const (

@@ -176,3 +176,29 @@ func TestTangledGroundIsNotNarrowed(t *testing.T) {
 		t.Errorf("a comb: %.0f m², want %.0f or a little more", got, want)
 	}
 }
+
+// Ground that has no room for what is taken off all its sides is left out, also where these would cross
+// too often. What has hardly more room is narrowed: a circle in the corner of four cells, as wide as
+// would be held against a distance of 10.3 m, whose spikes begin the grid.
+func TestGroundWithoutRoomIsLeftOut(t *testing.T) {
+	var star, round orb.Ring
+	for i := range 2401 {
+		sin, cos := math.Sincos(math.Pi * float64(i%2400) / 1200)
+		far := []float64{80, 5}[i%2]
+		star = append(star, orb.Point{far * cos, far * sin})
+		if far = 10.2; i == 1200 || i == 1800 { // to the left, and down
+			far = 2 * 10.3 * math.Sqrt2 / 2
+		}
+		round = append(round, orb.Point{far * cos, far * sin})
+	}
+	if mp, err := Widened(orb.MultiPolygon{{star}}, -10); err != nil || len(mp) != 0 {
+		t.Errorf("a star of spikes: %v, %d polygons", err, len(mp))
+	}
+	mp, err := Widened(orb.MultiPolygon{{star}, {round}}, -10)
+	if err != nil || len(mp) != 1 {
+		t.Fatalf("a circle of 10.2 m beside it: %v, %d polygons", err, len(mp))
+	}
+	if area, _ := flatRing(mp[0][0]); math.Abs(area) > 0.04*math.Pi {
+		t.Errorf("a circle of 10.2 m: %.3f m² are left", area)
+	}
+}

@@ -69,9 +69,11 @@ func (f *Field) newHeadland(of landOf) (land headland, err error) {
 		if err != nil {
 			return land, err
 		}
-		narrow, err := geo.Subtract(ground, reached)
-		if err != nil {
-			return land, err
+		narrow := ground
+		if len(reached) > 0 {
+			if narrow, err = geo.Subtract(ground, reached); err != nil {
+				return land, err
+			}
 		}
 		for _, polygon := range narrow {
 			if math.Abs(areaOf(orb.MultiPolygon{polygon})) > float64(of.width*of.width)/4 { // and no sliver of a corner

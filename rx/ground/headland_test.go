@@ -326,6 +326,18 @@ func TestLapInANarrowNeck(t *testing.T) {
 	}
 }
 
+// A field that is narrower than the swath has no lap, and is all left to the passes.
+func TestNoLapInANarrowField(t *testing.T) {
+	f := meshed(t, planned([]orb.Polygon{rectangle(0, 0, 19, 400)}, 200))
+	c := tenMeters
+	c.Laps = 1
+	p := driveOn(t, f, c).Products[0]
+	nearly(t, "covered", p.Covered.Area, 20*400*meters, 1e-3)
+	if p.Skip.Area > meters {
+		t.Errorf("%.1f m² bare", float64(p.Skip.Area/meters))
+	}
+}
+
 // A field hardly wider than the swath has a round of centimeters as its lap, which goes nowhere: it
 // is driven all the same.
 func TestLapOfCentimeters(t *testing.T) {
