@@ -34,12 +34,18 @@ const narrowGap = 1 * unit.Meter
 // listed is how many places of one kind are told apart; the rest is counted.
 const listed = 20
 
-// geometry checks rings, overlaps and gaps, and keeps the topology for later.
-func (f *File) geometry(p *rx.Prescription, rates []unit.DryRate, overlap overlapChoice) error {
+// beginMesh begins to find the topology of a prescription, most of which is work for one core,
+// and returns what waits for it.
+func (f *File) beginMesh(p *rx.Prescription) func() error {
 	meshed := make(chan error, 1)
 	go func() { meshed <- f.mesh(p) }()
+	return func() error { return <-meshed }
+}
+
+// geometry checks rings, overlaps and gaps, and keeps the topology, which was begun, for later.
+func (f *File) geometry(p *rx.Prescription, meshed func() error, rates []unit.DryRate, overlap overlapChoice) error {
 	rings, unlisted := geo.RingProblems(p.LonLat, listed)
-	if err := <-meshed; err != nil {
+	if err := meshed(); err != nil {
 		return err
 	}
 	p.Findings = append(p.Findings, ringFindings(rings, unlisted)...)

@@ -54,7 +54,7 @@ func Inspect(f *File) (*Content, error) {
 		c.Findings = append(c.Findings, pairedByPlace.Find(rx.Note, rx.Nothing{}))
 	}
 	p := &rx.Prescription{Drawn: &f.Layer.Shapes, LonLat: f.LonLat}
-	if err := f.geometry(p, nil, OverlapError); err != nil {
+	if err := f.geometry(p, f.beginMesh(p), nil, OverlapError); err != nil {
 		return nil, err
 	}
 	c.Landed = landed(c.Fields)

@@ -40,19 +40,20 @@ func Prescription(f *File, opt Options) (*rx.Prescription, error) {
 	p.Findings = append(p.Findings, f.Findings...)
 	p.Findings = append(p.Findings, assumed...)
 	p.Findings = append(p.Findings, f.overflowed(fields)...)
-	measured := measure(f.LonLat)
+	meshed := f.beginMesh(p)
 	rates, err := f.rates(fields)
 	if err != nil {
 		return nil, err
 	}
-	if err := f.geometry(p, rates, opt.Overlap); err != nil {
+	unmeasured := zones(p, rates)
+	if err := f.geometry(p, meshed, rates, opt.Overlap); err != nil {
 		return nil, err
 	}
 	if p.LonLat != f.LonLat { // ground changed hands
-		measured = measure(p.LonLat)
+		unmeasured = zones(p, rates)
 	}
-	if err := zones(p, rates, measured()); err != nil {
-		return nil, err
+	if unmeasured != nil {
+		return nil, unmeasured
 	}
 	if err := carry(p, opt.Carrier); err != nil {
 		return nil, err
@@ -128,26 +129,10 @@ func isInfinite(text []byte) bool {
 	return err == nil && v-v != 0 || errors.Is(err, strconv.ErrRange)
 }
 
-// areas are the areas of the records, or why they can't be measured.
-type areas struct {
-	list []unit.Area
-	err  error
-}
-
-// measure starts to measure the records and returns a function that waits for
-// their areas.
-func measure(s *geo.Shapes) func() areas {
-	done := make(chan areas, 1)
-	go func() {
-		list, err := s.Areas()
-		done <- areas{list, err}
-	}()
-	return func() areas { return <-done }
-}
-
 // zones gives every record that has a polygon its area and its rate.
-func zones(p *rx.Prescription, rates []unit.DryRate, measured areas) error {
-	if err := measured.err; err != nil {
+func zones(p *rx.Prescription, rates []unit.DryRate) error {
+	areas, err := p.LonLat.Areas()
+	if err != nil {
 		return &Error{File: p.Source.Name, What: err.Error(), Hint: "check the coordinate system of the file, or give it with --crs EPSG:n", Err: err}
 	}
 	fields := len(p.Fields)
@@ -164,7 +149,7 @@ func zones(p *rx.Prescription, rates []unit.DryRate, measured areas) error {
 		for _, r := range own {
 			dry += r // a null in any field makes the sum NaN
 		}
-		p.Zones = append(p.Zones, rx.Zone{Record: int32(i), Area: measured.list[i], Dry: dry, Carrier: dry})
+		p.Zones = append(p.Zones, rx.Zone{Record: int32(i), Area: areas[i], Dry: dry, Carrier: dry})
 		if fields > 1 {
 			p.Rates = append(p.Rates, own...)
 		}
