@@ -158,11 +158,7 @@ func (f Finding) Concerns(w Work) bool { return f.concerns(f.Data, w) }
 // Where gives the finding the zones for which keep is true, by index, and their area; it
 // reports whether there are any.
 func (f *Finding) Where(p *Prescription, keep func(i int) bool) bool {
-	for i, z := range p.Zones {
-		if keep(i) {
-			f.Zones, f.Area = append(f.Zones, z.Number()), f.Area+z.Area
-		}
-	}
+	f.Zones, f.Area = p.Where(keep)
 	return len(f.Zones) > 0
 }
 

@@ -163,6 +163,27 @@ func (p *Prescription) sum(f func(Zone) float64) float64 {
 	return total + block
 }
 
+// Where returns the numbers of the zones for which keep is true, by index, and their area;
+// nil if there are none.
+func (p *Prescription) Where(keep func(i int) bool) (numbers []int, area unit.Area) {
+	kept, n := make([]bool, len(p.Zones)), 0
+	for i := range kept {
+		if kept[i] = keep(i); kept[i] {
+			n++
+		}
+	}
+	if n == 0 {
+		return nil, 0
+	}
+	numbers = make([]int, 0, n) // a long list that grows touches several times the memory
+	for i, z := range p.Zones {
+		if kept[i] {
+			numbers, area = append(numbers, z.Number()), area+z.Area
+		}
+	}
+	return numbers, area
+}
+
 // Area returns the sum of the zones' areas as drawn.
 func (p *Prescription) Area() unit.Area {
 	return unit.Area(p.sum(func(z Zone) float64 { return float64(z.Area) }))

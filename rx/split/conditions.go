@@ -231,16 +231,13 @@ func (t *Task) notDosed(number int, load rx.Load) (list []betweenSteps) {
 
 // changed lists the zones whose dry layers together spread another rate than prescribed.
 func (t *Task) changed(layers []laid) (zones []int, area unit.Area) {
-	for i, z := range t.p.Zones {
-		var sum unit.DryRate
+	return t.p.Where(func(i int) bool {
+		z, sum := t.p.Zones[i], unit.DryRate(0)
 		for _, l := range layers {
 			sum += l.rates[i]
 		}
-		if z.HasRate() && max(sum-z.Dry, z.Dry-sum) > 1e-9*z.Dry {
-			zones, area = append(zones, z.Number()), area+z.Area
-		}
-	}
-	return zones, area
+		return z.HasRate() && max(sum-z.Dry, z.Dry-sum) > 1e-9*z.Dry
+	})
 }
 
 // edge is how near to an end of the label a planned rate may come before somebody

@@ -155,10 +155,8 @@ func span(steps []step) (dry rx.Range[unit.DryRate], area unit.Area, mass unit.M
 
 // leftOff lists the treated zones whose carrier rate keep refuses.
 func (t *Task) leftOff(keep func(unit.DryRate) bool) (zones []int, area unit.Area) {
-	for _, z := range t.p.Zones {
-		if z.Treated() && !keep(z.Carrier) {
-			zones, area = append(zones, z.Number()), area+z.Area
-		}
-	}
-	return zones, area
+	return t.p.Where(func(i int) bool {
+		z := t.p.Zones[i]
+		return z.Treated() && !keep(z.Carrier)
+	})
 }
