@@ -29,6 +29,14 @@ type laid struct {
 	rates []unit.DryRate
 }
 
+// own is the rate in a zone of the product that is impregnated.
+func (l laid) own(t *Task, zone int) unit.DryRate {
+	if l.rate == nil {
+		return t.p.FieldRate(zone, l.field)
+	}
+	return l.rate(zone, l.field)
+}
+
 // lay works out the rates of a way's dry layers.
 func (t *Task) lay(parts []part) []laid {
 	list := make([]laid, len(parts))
@@ -99,7 +107,11 @@ func (t *Task) beyondLimits(l laid, missed []unit.Area) rx.Finding {
 		d.Asks.Widen(r, first)
 		d.Lands.Widen(lands, first)
 		if l.load != nil && l.load.Loading > 0 {
-			d.Carries.Widen(unit.StabilizerRate(l.load.Loading, lands), first)
+			carrier := lands
+			if !t.p.Blend() { // all products fall short alike
+				carrier *= l.own(t, i) / r
+			}
+			d.Carries.Widen(unit.StabilizerRate(l.load.Loading, carrier), first)
 		}
 		f.Zones, f.Area = append(f.Zones, z.Number()), f.Area+z.Area
 	}

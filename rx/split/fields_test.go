@@ -202,6 +202,20 @@ func TestProductWithoutAllGroundIsNoBase(t *testing.T) {
 	}
 }
 
+// Where a spreader can't spread all that products side by side ask for, the stabilizer that
+// lands is that on the one impregnated. By hand: 250 lb/ac of urea and 150 of potash, of
+// which 200 can be spread: 125 lb/ac of urea at 300 fl oz/ton.
+func TestUndeliveredBesideAnotherProduct(t *testing.T) {
+	p := products(t, "UREA", []string{"UREA", "POTASH"}, []float64{160, 0}, []float64{250, 150})
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	terms.Loading = 300
+	terms.Job = job(t, "spreader: {swath: 70 ft, speed: {low: 10 mph, usual: 15 mph, high: 20 mph}, rates: {min: 60 lb/ac, max: 200 lb/ac}}\n")
+	got := condition(wayOf(split.For(p, rxtest.Grade(t, p, terms), nil).Ways(), rx.OneLoad), "undeliverable")
+	if want := "there would land 200 lb/ac with 18.75 fl oz/ac of stabilizer"; !strings.HasSuffix(got, want) {
+		t.Errorf("only if %q, want %q", got, want)
+	}
+}
+
 // The spreader has to meter the smallest top-up, 180 − 100 lb/ac here; ground at the
 // base's own rate gets none.
 func TestTopUpNeedsASpreaderThatMetersIt(t *testing.T) {
