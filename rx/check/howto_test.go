@@ -139,6 +139,18 @@ func TestSeasonNamesWhatIsApplied(t *testing.T) {
 	}
 }
 
+// Where a layer says what zones have had, the most that a season comes to is told with what
+// that very zone has had: 320 fl oz/ton put 40 on 250 lb/ac, and 16 on 100.
+func TestSeasonNamesWhatTheZoneHasHad(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, "season-max: 40 fl oz/ac\n"))
+	terms.Loading, terms.AlreadyApplied, terms.Already = 320, 35, []unit.LiquidRate{35, 10}
+	f, _ := found(rxtest.Grade(t, rxtest.Plain(grounds(10, 100, 10, 250)...), terms), "season-max")
+	checkWords(t, said(f).Text, "2 zones (20.00 ac) would reach up to 51 fl oz/ac this season with the 35 fl oz/ac already applied")
+	terms.AlreadyApplied, terms.Already = 25, []unit.LiquidRate{25, 10}
+	f, _ = found(rxtest.Grade(t, rxtest.Plain(grounds(10, 100, 10, 250)...), terms), "season-max")
+	checkWords(t, said(f).Text, "would reach up to 50 fl oz/ac this season with the 10 fl oz/ac already applied")
+}
+
 func worst(a *rx.Assessment, rule string) rx.Severity {
 	return rx.Worst(a.Findings, func(f rx.Finding) bool { return f.Rule() == rule })
 }

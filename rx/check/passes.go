@@ -132,7 +132,7 @@ type overSeason struct {
 	Name           string // of a further liquid; empty for the stabilizer
 	Highest        unit.LiquidRate
 	Limit          unit.LiquidRate
-	AlreadyApplied unit.LiquidRate
+	AlreadyApplied unit.LiquidRate // where Highest is
 	Registered     bool
 	Full           int // zones that the season has no room for, where others have
 }
@@ -144,10 +144,11 @@ var seasonLimit = said(func(p *label.Profile) label.Known[unit.LiquidRate] { ret
 func findSeasonMax(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	return each(a, func(g *rx.Graded) []rx.Finding {
 		most, _ := g.Liquid.Label.SeasonMax.Get()
-		over := overSeason{Name: g.Liquid.Further(), Limit: most, AlreadyApplied: g.Liquid.AlreadyApplied, Registered: g.Liquid.Label.IsRegistered(), Full: len(a.Terms.NoRoom)}
+		over := overSeason{Name: g.Liquid.Further(), Limit: most, Registered: g.Liquid.Label.IsRegistered(), Full: len(a.Terms.NoRoom)}
 		for i, z := range p.Zones {
-			if g.PassesSeason(i) {
-				over.Highest = max(over.Highest, g.Liquid.AlreadyOn(i)+g.Rate(z))
+			had := g.Liquid.AlreadyOn(i)
+			if sum := had + g.Rate(z); g.PassesSeason(i) && sum > over.Highest {
+				over.Highest, over.AlreadyApplied = sum, had
 			}
 		}
 		return append(selected(seasonMax.Find(rx.Error, over), p, g.PassesSeason), findSoFar(p, g)...)
