@@ -190,7 +190,7 @@ func triesLoadings(t *testing.T, tab context.Context) {
 		open(t, tab, reporttest.PlanFor(t, p, terms, ""), "")
 		for k := range 10 {
 			value := math.Round(unit.Loading(150 + 50*float64(k)).In(s))
-			browser.Evaluate[bool](t, tab, fmt.Sprintf(`(() => { const n = document.getElementById("explore-number"); n.value = %g; n.dispatchEvent(new Event("change")); return true; })()`, value))
+			enterLoading(t, tab, value)
 			compareTried(t, tab, p, terms, value)
 		}
 		if s == unit.US { // which is above the label's 40, and doesn't read as 40.0
@@ -207,11 +207,48 @@ func triesLoadings(t *testing.T, tab context.Context) {
 			t.Errorf("the arrow key goes from %g to %g", before, after)
 		}
 		compareTried(t, tab, p, terms, after)
+		had := terms // every other zone has had 50, which leaves 30
+		had.Already, had.AlreadyApplied = make([]unit.LiquidRate, len(p.Zones)), 50
+		for i := range had.Already {
+			had.Already[i] = unit.LiquidRate(50 * (i % 2))
+		}
+		open(t, tab, reporttest.PlanFor(t, p, had, ""), "")
+		value := math.Round(unit.Loading(320).In(s))
+		enterLoading(t, tab, value)
+		compareTried(t, tab, p, had, value)
+		open(t, tab, reporttest.PlanFor(t, p, terms, ""), "")
 		dragged := browser.Evaluate[float64](t, tab, `(() => { const c = document.getElementById("explore-curve"), b = c.getBoundingClientRect();
 			c.dispatchEvent(new PointerEvent("pointerdown", {clientX: b.left + b.width / 2, clientY: b.top + 9, bubbles: true})); return +document.getElementById("explore-number").value; })()`)
 		if dragged == after {
 			t.Error("dragging changes nothing")
 		}
+	}
+}
+
+// enterLoading enters a loading as a figure.
+func enterLoading(t *testing.T, tab context.Context, value float64) {
+	t.Helper()
+	browser.Evaluate[bool](t, tab, fmt.Sprintf(`(() => { const n = document.getElementById("explore-number"); n.value = %g; n.dispatchEvent(new Event("change")); return true; })()`, value))
+}
+
+// Of more zones than the page lists, ground of one rate that has had as much is one.
+func TestRatesOfManyZones(t *testing.T) {
+	const n = mostZones + 500
+	var grounds []rxtest.Ground
+	terms := rxtest.Terms(rxtest.Label(t, "season-max: 80 fl oz/ac\n"))
+	for i := range n {
+		grounds = append(grounds, rxtest.Ground{Acres: 1, Rate: unit.DryRate(100 + 100*(i%2))})
+		terms.Already = append(terms.Already, unit.LiquidRate(i/2%2*60))
+	}
+	terms.AlreadyApplied = 60
+	p := rxtest.Plain(grounds...)
+	r := report.Result{Prescription: p, Assessment: rxtest.Grade(t, p, terms)}
+	rate, area, had := rates(r)
+	if fmt.Sprint(area) != "[1250 1250 1250 1250]" || fmt.Sprint(had) != "[0 fl oz/ac 60 fl oz/ac 0 fl oz/ac 60 fl oz/ac]" || rate[0] != rate[1] || rate[1] == rate[2] {
+		t.Errorf("rates %v, areas %v, had %v", rate, area, had)
+	}
+	if got := liquids(r, had)[0]; fmt.Sprint(got.Seasons) != "[80 20 80 20]" {
+		t.Errorf("the season leaves %v", got.Seasons)
 	}
 }
 

@@ -1,9 +1,12 @@
 package page
 
 import (
+	"cmp"
 	"encoding/json"
 	"html/template"
+	"maps"
 	"math"
+	"slices"
 	"strconv"
 
 	"rxsplit/cmd/internal/report"
@@ -59,24 +62,29 @@ type dataLiquid struct {
 	Name    string  `json:"name"`
 	Min     float64 `json:"min"`
 	Max     float64 `json:"max"`
-	Season  float64 `json:"season,omitempty"` // what the season's maximum leaves; left out if it has none
+	Season  float64 `json:"season,omitempty"`  // what the season's maximum leaves; left out if it has none
+	Seasons digits  `json:"seasons,omitempty"` // the same of each rate, where a layer says what lies there
 	Loading float64 `json:"loading"`
 }
 
-// liquids lists what is on the blend and has a label.
-func liquids(r report.Result) []dataLiquid {
+// liquids lists what is on the blend and has a label; had is what lies on each rate's ground.
+func liquids(r report.Result, had []unit.LiquidRate) []dataLiquid {
 	a, s := r.Assessment, r.Units
 	list := []dataLiquid{}
 	if a.Loading > 0 {
-		one := dataLiquid{"stabilizer", a.Range.Min.In(s), a.Range.Max.In(s), 0, a.Loading.In(s)}
+		one := dataLiquid{"stabilizer", a.Range.Min.In(s), a.Range.Max.In(s), 0, nil, a.Loading.In(s)}
 		if season, ok := a.Terms.Label.SeasonMax.Get(); ok {
-			one.Season = max((season - a.Terms.AlreadyApplied).In(s), math.SmallestNonzeroFloat32)
+			left := func(had unit.LiquidRate) float64 { return max((season - had).In(s), math.SmallestNonzeroFloat32) }
+			one.Season = left(a.Terms.AlreadyApplied)
+			for _, h := range had {
+				one.Seasons = append(one.Seasons, left(h))
+			}
 		}
 		list = append(list, one)
 	}
 	for i := range a.Further {
 		if g := &a.Further[i]; g.Liquid.On == equip.OnBlend && g.Liquid.Label != nil {
-			list = append(list, dataLiquid{g.Liquid.Name, g.Range.Min.In(s), g.Range.Max.In(s), 0, g.Loading.In(s)})
+			list = append(list, dataLiquid{g.Liquid.Name, g.Range.Min.In(s), g.Range.Max.In(s), 0, nil, g.Loading.In(s)})
 		}
 	}
 	return list
@@ -86,9 +94,10 @@ func liquids(r report.Result) []dataLiquid {
 const noRate = -1
 
 // rates lists rates and areas: of each zone or, of more than the page lists, of small
-// ranges of rates.
-func rates(r report.Result) (rate, area []float64) {
+// ranges of rates. Where a layer says what lies on the zones, had lists it beside them.
+func rates(r report.Result) (rate, area []float64, had []unit.LiquidRate) {
 	zones, s := r.Prescription.Zones, r.Units
+	already := r.Assessment.Terms.Already
 	if len(zones) <= mostZones {
 		for _, z := range zones {
 			v := noRate + 0.0
@@ -97,23 +106,34 @@ func rates(r report.Result) (rate, area []float64) {
 			}
 			rate, area = append(rate, v), append(area, z.Area.In(s))
 		}
-		return rate, area
+		return rate, area, already
 	}
 	low, high, _ := r.Prescription.CarrierRange()
 	const bins = 2000
+	type bin struct {
+		place int
+		had   unit.LiquidRate
+	}
 	size := max(float64(high.In(s)-low.In(s))/bins, 1e-12)
-	all := make([]float64, bins+1)
-	for _, z := range zones {
+	all := map[bin]float64{}
+	for i, z := range zones {
 		if z.Treated() {
-			all[min(int((z.Carrier.In(s)-low.In(s))/size), bins)] += z.Area.In(s)
+			b := bin{place: min(int((z.Carrier.In(s)-low.In(s))/size), bins)}
+			if already != nil {
+				b.had = already[i]
+			}
+			all[b] += z.Area.In(s)
 		}
 	}
-	for i, a := range all {
-		if a > 0 {
-			rate, area = append(rate, low.In(s)+float64((float64(i)+0.5)*size)), append(area, a)
+	for _, b := range slices.SortedFunc(maps.Keys(all), func(a, b bin) int { return cmp.Or(a.place-b.place, cmp.Compare(a.had, b.had)) }) {
+		if a := all[b]; a > 0 {
+			rate, area = append(rate, low.In(s)+float64((float64(b.place)+0.5)*size)), append(area, a)
+			if already != nil {
+				had = append(had, b.had)
+			}
 		}
 	}
-	return rate, area
+	return rate, area, had
 }
 
 // digits are numbers of ten digits in JSON: a label's ends are held within a billionth.
@@ -153,7 +173,7 @@ func (d *pageData) script(r report.Result) template.JS {
 	for _, v := range rx.Verdicts() {
 		inks[v.String()] = verdictFill(v)
 	}
-	rate, area := rates(r)
+	rate, area, had := rates(r)
 	text, err := json.Marshal(struct { // which escapes what could end the element
 		Per     float64           `json:"per"` // of dry, in what a loading is counted by
 		Units   []string          `json:"units"`
@@ -167,7 +187,7 @@ func (d *pageData) script(r report.Result) template.JS {
 	}{
 		math.Round(unit.Loading(1).In(s) * unit.DryRate(1).In(s) / unit.StabilizerRate(1, 1).In(s)),
 		[]string{unit.Symbol[unit.Area](s), unit.Symbol[unit.DryRate](s), unit.Symbol[unit.LiquidRate](s), unit.Symbol[unit.Loading](s)},
-		zoneNumbers(r.Prescription.Zones), d.at, rate, area, d.views, liquids(r), inks,
+		zoneNumbers(r.Prescription.Zones), d.at, rate, area, d.views, liquids(r, had), inks,
 	})
 	if err != nil {
 		return "{}" // of numbers that no file can hold

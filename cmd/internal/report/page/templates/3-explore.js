@@ -6,17 +6,19 @@ if (document.getElementById("explore") && data.liquids?.length) {
   const part = (name) => document.getElementById("explore-" + name);
   const [acres, , rateUnit, loadingUnit] = data.units;
   let liquid = data.liquids[0], loading = liquid.loading;
-  const classOf = (rate, at) => {
+  const classOf = (i, at) => {
+    const rate = data.rate[i];
     if (rate < 0) return "no-rate";
     if (rate === 0) return "no-dry";
     const s = at * rate / data.per;
     if (s < liquid.min * (1 - 1e-9)) return "below";
     if (s > liquid.max * (1 + 1e-9)) return "above";
-    return liquid.season && s > liquid.season * (1 + 1e-9) ? "season" : "within";
+    const left = liquid.seasons?.[i] ?? liquid.season;
+    return left && s > left * (1 + 1e-9) ? "season" : "within";
   };
   const sums = (at) => {
     const sum = { below: 0, within: 0, above: 0, season: 0, "no-dry": 0, "no-rate": 0 };
-    data.rate.forEach((rate, i) => { sum[classOf(rate, at)] += data.area[i]; });
+    data.rate.forEach((_, i) => { sum[classOf(i, at)] += data.area[i]; });
     return sum;
   };
   const off = (at) => { const sum = sums(at); return sum.below + sum.above + sum.season; };
@@ -54,7 +56,7 @@ if (document.getElementById("explore") && data.liquids?.length) {
     const from = low, size = (high - low) / bins || 1, to = from + size * bins, stacks = Array.from({ length: bins }, () => ({}));
     data.rate.forEach((rate, i) => {
       if (rate <= 0) return;
-      const stack = stacks[Math.min(Math.floor((rate - from) / size), bins - 1)], c = classOf(rate, loading);
+      const stack = stacks[Math.min(Math.floor((rate - from) / size), bins - 1)], c = classOf(i, loading);
       stack[c] = (stack[c] ?? 0) + data.area[i];
     });
     const peak = Math.max(...stacks.map((s) => Object.values(s).reduce((a, b) => a + b, 0)));
@@ -76,13 +78,13 @@ if (document.getElementById("explore") && data.liquids?.length) {
   function paint() { // the map
     if (!page.show) return;
     page.show("map-verdict");
-    if (data.views) { page.fill(data.rate.map((rate) => data.inks[classOf(rate, loading)])); return; }
+    if (data.views) { page.fill(data.rate.map((_, i) => data.inks[classOf(i, loading)])); return; }
     if (!data.at?.length) return;
     const xs = data.at.filter((_, i) => i % 2 === 0), ys = data.at.filter((_, i) => i % 2);
     const extent = (list) => list.reduce((a, b) => Math.max(a, b)) - list.reduce((a, b) => Math.min(a, b));
     const scale = Math.sqrt(extent(xs) * extent(ys) / data.area.reduce((a, b) => a + b, 0)), paths = {};
-    data.rate.forEach((rate, i) => {
-      const side = Math.round(Math.sqrt(data.area[i]) * scale), c = classOf(rate, loading);
+    data.rate.forEach((_, i) => {
+      const side = Math.round(Math.sqrt(data.area[i]) * scale), c = classOf(i, loading);
       paths[c] = (paths[c] ?? "") + `M${Math.round(xs[i] - side / 2)} ${Math.round(ys[i] - side / 2)}h${side}v${side}h${-side}z`;
     });
     document.getElementById("tried").replaceChildren(...Object.keys(paths).map((c) => draw("path", { fill: data.inks[c], d: paths[c] })));
