@@ -189,6 +189,16 @@ func TestSeason(t *testing.T) {
 			t.Errorf("%v applied: %q", applied, s.Cautions)
 		}
 	}
+	for _, c := range []struct {
+		already []unit.LiquidRate
+		want    string
+	}{{nil, "as the job says"}, {[]unit.LiquidRate{0, 51, 0, 0}, "by the file that says so"}} {
+		a.Terms.Already = c.already
+		s := section(t, oneOf(t, sheet.For(p, a, plan), rx.FieldSheet), "The season")
+		if f := s.Facts[0]; f.What != "Already applied" || !strings.HasPrefix(f.Note, c.want) {
+			t.Errorf("of zones %v: %+v, want %s", c.already, f, c.want)
+		}
+	}
 }
 
 // TestContainers: 4800 fl oz are 37.5 gal: 15 of 2.5 gal; 290 gal are one of 265 gal

@@ -106,7 +106,7 @@ func (d *document) season() {
 	sum := applied + d.onGround().Max
 	most, known := d.label.SeasonMax.Get()
 	d.write("The season, the law, and going back in", values{
-		"already applied": d.rate(applied), "with this pass": d.rate(sum),
+		"already applied": d.rate(applied), "applied by a file": d.a.Terms.Already != nil, "with this pass": d.rate(sum),
 		"season maximum known": known, "season maximum": d.rate(most), "left of the season": d.rate(max(most-sum, 0)),
 		"over the season maximum": known && (rx.Range[unit.LiquidRate]{Max: most}).Over(sum),
 	})

@@ -106,6 +106,7 @@ func odds(t *testing.T) []odd {
 				plan.Findings = append(plan.Findings, slices.Repeat([]rx.Finding{f}, 40)...) // more than the release card has room for
 			},
 		},
+		{label: bareLabel, change: func(a *rx.Assessment, _ *rx.Plan) { a.Terms.Already = []unit.LiquidRate{0, 5, 0, 0} }},
 	}
 }
 

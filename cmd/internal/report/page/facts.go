@@ -31,7 +31,11 @@ func facts(r report.Result, q figures.Quantities) []pageFact {
 	add("Label", words(a.Terms.Label.Name+": "), figure(q.Plain(a.Range.Min), "label.min", a.Range.Min.In(q.System)), words(" to "),
 		figure(q.Plain(a.Range.Max), "label.max", a.Range.Max.In(q.System)), words(" "+rate+registration(r)))
 	if most, ok := a.Terms.Label.SeasonMax.Get(); ok {
-		add("Season", words("at most "+most.Brief(q.System)+", already applied "+a.Terms.AlreadyApplied.Brief(q.System)))
+		had := a.Terms.AlreadyApplied.Brief(q.System)
+		if a.Terms.Already != nil {
+			had = "up to " + had + " where it is treated"
+		}
+		add("Season", words("at most "+most.Brief(q.System)+", already applied "+had))
 	}
 	if a.Loading > 0 {
 		add("Loading checked", figure(q.Loading(a.Loading), "loading.value", a.Loading.In(q.System)), words(", "+report.LoadingFrom(a, q.System)+"; on label there: "+report.OnLabelText(a, q)))

@@ -215,6 +215,12 @@ func TestSeasonIsToldWhereTheLabelHasOne(t *testing.T) {
 		if told != want {
 			t.Errorf("the season is %q, want %q", told, want)
 		}
+		a.Terms.Already = []unit.LiquidRate{0, 20, 5, 0}
+		for _, f := range facts(r, figures.In(unit.US)) {
+			if f.What == "Season" && f.Value[0].Text != "at most 80 fl oz/ac, already applied up to 20 fl oz/ac where it is treated" {
+				t.Errorf("the season where a layer says it: %q", f.Value[0].Text)
+			}
+		}
 	}
 }
 
