@@ -121,8 +121,7 @@ func (o *outlines) find(level int32, u float64) int32 {
 func (d *drawing) rings(draw func(run int32, corners []corner)) {
 	o := d.outline()
 	var room []corner
-	for i := range d.runs {
-		r := &d.runs[i]
+	d.each(func(number int32, r *classRun) {
 		for _, side := range [...]struct {
 			level int32
 			u     float64
@@ -130,10 +129,10 @@ func (d *drawing) rings(draw func(run int32, corners []corner)) {
 		}{{r.line, r.to, up}, {r.line + 1, r.from, down}} {
 			if at := o.find(side.level, side.u); o.ways[at]&(side.way|side.way*taken) == side.way {
 				room = o.ring(room[:0], side.level, at, side.way)
-				draw(int32(i), room)
+				draw(number, room)
 			}
 		}
-	}
+	})
 }
 
 // ring walks around a ring and marks its sides. It turns left where it can: rings

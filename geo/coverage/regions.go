@@ -78,24 +78,29 @@ const (
 func (s *sweeper) draw(by []Classed, most int) ([]*drawing, error) {
 	all := make([]*drawing, len(by))
 	for i := range all {
-		all[i] = &drawing{frame: s.frame, most: most, ends: make([]int32, s.frame.lines+1)}
+		all[i] = &drawing{frame: s.frame, most: most, lines: make([][]classRun, s.frame.lines)}
 	}
-	err := inOrder(s, func(b int) runsOfBand {
+	err := inOrder(s, func(b int) [][]classRun {
 		var band runsOfBand
 		for i, d := range all {
 			c := runRoom.Get().(*classRuns)
 			c.classed, c.narrow, c.most, c.full, c.runs = by[i], s.options.Narrow, most, d.over(), c.runs[:0]
 			band = append(band, c)
 		}
-		return sweepBand(s, b, band)
-	}, func(band runsOfBand) error {
-		more := false
+		sweepBand(s, b, band)
+		found := make([][]classRun, len(band))
 		for i, c := range band {
+			found[i] = slices.Clone(c.runs) // no larger than they are
+			runRoom.Put(c)
+		}
+		return found
+	}, func(found [][]classRun) error {
+		more := false
+		for i, runs := range found {
 			if !all[i].over() {
-				all[i].add(c.runs)
+				all[i].add(runs)
 			}
 			more = more || !all[i].over()
-			runRoom.Put(c)
 		}
 		if !more {
 			return errRuns
@@ -215,8 +220,8 @@ type drawing struct {
 	most    int
 	count   int // of runs so far
 	reached int // lines
-	runs    []classRun
-	ends    []int32 // line k has the runs from ends[k] to ends[k+1]
+	lines   [][]classRun
+	firsts  []int32 // the number of the first run of each line
 	sets    geo.Sets
 }
 
@@ -225,35 +230,37 @@ func (d *drawing) over() bool { return d.count > d.most }
 func (d *drawing) add(runs []classRun) {
 	if d.count += len(runs); d.over() {
 		d.reached = int(runs[len(runs)-1].line) + 1
-		d.runs, d.sets = nil, nil
+		d.lines = nil
 		return
 	}
-	for i := range runs {
-		d.sets = append(d.sets, int32(len(d.runs)+i))
-		d.ends[runs[i].line+1]++
+	for from := 0; from < len(runs); {
+		line, to := runs[from].line, from+1
+		for to < len(runs) && runs[to].line == line {
+			to++
+		}
+		d.lines[line] = runs[from:to]
+		from = to
 	}
-	d.runs = append(d.runs, runs...)
 }
 
 // line returns the runs of a line; none beyond the first and the last one.
 func (d *drawing) line(k int) []classRun {
-	if k < 0 || k >= d.frame.lines {
+	if k < 0 || k >= len(d.lines) {
 		return nil
 	}
-	return d.runs[d.ends[k]:d.ends[k+1]]
+	return d.lines[k]
 }
 
 // join joins the runs of one class that lie beside each other on neighboring lines.
 func (d *drawing) join() {
-	for k := range d.frame.lines {
-		d.ends[k+1] += d.ends[k]
-	}
-	for k := 1; k < d.frame.lines; k++ {
-		a, b := d.line(k-1), d.line(k)
+	d.sets, d.firsts = geo.NewSets(d.count), make([]int32, len(d.lines))
+	for k := 1; k < len(d.lines); k++ {
+		a, b := d.lines[k-1], d.lines[k]
+		d.firsts[k] = d.firsts[k-1] + int32(len(a))
 		for i, j := 0, 0; i < len(a) && j < len(b); {
 			x, y := &a[i], &b[j]
 			if x.class == y.class && x.from < y.to && y.from < x.to {
-				d.sets.Join(d.ends[k-1]+int32(i), d.ends[k]+int32(j))
+				d.sets.Join(d.firsts[k-1]+int32(i), d.firsts[k]+int32(j))
 			}
 			if x.to < y.to {
 				i++
@@ -264,13 +271,22 @@ func (d *drawing) join() {
 	}
 }
 
+// each calls do for all runs in order, with their numbers.
+func (d *drawing) each(do func(number int32, r *classRun)) {
+	for k, line := range d.lines {
+		for i := range line {
+			do(d.firsts[k]+int32(i), &line[i])
+		}
+	}
+}
+
 // regions puts the rings around joined runs together.
 func (d *drawing) regions() []region {
 	d.join()
 	index := map[int32]int{}
 	var list []region
-	for i, r := range d.runs {
-		root := d.sets.Find(int32(i))
+	d.each(func(number int32, r *classRun) {
+		root := d.sets.Find(number)
 		at, ok := index[root]
 		if !ok {
 			at = len(list)
@@ -282,7 +298,7 @@ func (d *drawing) regions() []region {
 		for v, sum := range r.sum {
 			list[at].Mean[v] += float64(sum * d.frame.spacing)
 		}
-	}
+	})
 	d.rings(func(run int32, corners []corner) {
 		if line := d.frame.smooth(corners); len(line) >= 4 {
 			at := index[d.sets.Find(run)]
