@@ -207,6 +207,7 @@ func (b *layout) cells() *table {
 		}
 		t.fields = append(t.fields, f)
 	}
+	t.text = make([]geo.Cell, 0, len(b.rows)*len(keys))
 	for r, row := range b.rows {
 		for i, n := range row {
 			cell := geo.Cell{Kind: geo.Number, Text: fixed(n, decimals[i])}

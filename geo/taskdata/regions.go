@@ -40,7 +40,15 @@ func (b *layout) grid() error {
 	if pieces > mostPieces {
 		return b.tooFine(fmt.Sprintf("falls into %d pieces of equal rates, and a prescription into at most %d", pieces, mostPieces))
 	}
-	for _, polygon := range cells.Regions(region, pieces) {
+	polygons := cells.Regions(region, pieces)
+	points := 0
+	for _, polygon := range polygons {
+		for _, ring := range polygon {
+			points += len(ring)
+		}
+	}
+	b.layer.Shapes.Points = slices.Grow(b.layer.Shapes.Points, points)
+	for _, polygon := range polygons {
 		b.layer.Shapes.Append(orb.MultiPolygon{polygon})
 	}
 	return nil
