@@ -111,9 +111,9 @@ func (f *Field) offGround(pieces []coverage.Piece, j *judge, o Options) (off uni
 }
 
 // merged joins pieces of a rate that one after the other go on, by a rule that has the first take in
-// the second.
-func merged(pieces []coverage.Piece, by func(ground, next *[4]orb.Point) bool) (list []coverage.Piece) {
-	list = make([]coverage.Piece, 0, len(pieces))
+// the second. It does so in their own room.
+func merged(pieces []coverage.Piece, by func(ground, next *[4]orb.Point) bool) []coverage.Piece {
+	list := pieces[:0]
 	for i := range pieces {
 		p := &pieces[i]
 		if n := len(list) - 1; n < 0 || list[n].Density != p.Density || !by(&list[n].Ring, &p.Ring) {

@@ -80,6 +80,7 @@ type route struct {
 	land    headland
 	targets []float64 // by zone
 	passes  []path
+	rooms   [][]coverage.Piece // of what each pass lays
 }
 
 // path is what a pass is to lay on its way, and where each section is open; nil where nothing closes.
@@ -113,13 +114,16 @@ func (r *route) drive(ahead unit.Time) *Drive {
 	r.ahead = r.meters(ahead)
 	laid := &swath.Laid{}
 	r.laps(laid, r.land, r.targets)
-	passes := cores.Map(r.count, 1, func(i, _ int) []coverage.Piece { return r.pass(i, r.passes[i]) })
+	if r.rooms == nil {
+		r.rooms = make([][]coverage.Piece, r.count)
+	}
+	cores.Each(r.count, func(i int) { r.rooms[i] = r.pass(r.rooms[i][:0], i, r.passes[i]) })
 	n := 0
-	for _, pieces := range passes {
+	for _, pieces := range r.rooms {
 		n += len(pieces)
 	}
 	laid.Pieces = slices.Grow(laid.Pieces, n)
-	for _, pieces := range passes {
+	for _, pieces := range r.rooms {
 		laid.Pieces = append(laid.Pieces, pieces...)
 		for k := range pieces {
 			ring := &pieces[k].Ring
@@ -229,8 +233,8 @@ func pathOf(i int, legs []leg, open [][]leg) path {
 	return path{legs, open}
 }
 
-// pass lays one pass.
-func (w *way) pass(i int, p path) (pieces []coverage.Piece) {
+// pass lays one pass behind other pieces.
+func (w *way) pass(pieces []coverage.Piece, i int, p path) []coverage.Piece {
 	sign := float64(1 - i%2*2)
 	w.run(p.legs, func(l leg) {
 		if p.open == nil {
