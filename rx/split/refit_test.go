@@ -1,11 +1,14 @@
 package split_test
 
 import (
+	"fmt"
+	"math"
 	"strings"
 	"testing"
 
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 	"rxsplit/rx/rxtest"
 	"rxsplit/rx/split"
 )
@@ -29,6 +32,7 @@ func TestRefitInsideTheLabel(t *testing.T) {
 		// The label's least loading puts 20 to 40 fl oz/ac on ground with 200 to 400 lb/ac: of
 		// these, 250 to 400 may be impregnated.
 		{"its least begins under the least dry rate", "min-dry-rate: 250 lb/ac\nloading: {min: 200 fl oz/ton, max: 400 fl oz/ton}\n", 0, pairs(1, 100, 1, 300, 1, 450), 150, 50},
+		{"its least ends at the least dry rate", "min-dry-rate: 400 lb/ac\nloading: {min: 200 fl oz/ton, max: 400 fl oz/ton}\n", 0, pairs(1, 100, 1, 300), 300 + 100, 0},
 		// Any band from 100 to 150 up costs 2000 lb: 20 ac lose what 10 ac gain.
 		{"of equals the least net change", "", 0, pairs(20, 100, 10, 400, 1, 150), 1000, 1000},
 		// The same where acres are equal as far as they are known: 380 to 760 and 510 to 1020 both cost 520 lb.
@@ -74,6 +78,28 @@ func TestRefitWithoutRoom(t *testing.T) {
 	// The label's least loading puts 40 fl oz/ac on 400 lb/ac.
 	p, a := graded(t, "min-dry-rate: 401 lb/ac\nloading: {min: 200 fl oz/ton, max: 400 fl oz/ton}\n", pairs(1, 100, 1, 300))
 	refused(t, p, a, rx.Refit, "leaves no dry rate")
+}
+
+// The least loading, 400 fl oz/ton, puts 40 fl oz/ac on 200 lb/ac. If what else a ton takes up is just
+// the least of a further liquid there, that one rate is left, to the last bit: 200 lb/ac take a tenth of it.
+// If it is a little less, none is.
+func TestRefitToTheOneRateThatIsLeft(t *testing.T) {
+	for least := 20; least < 300; least++ { // tenths of fl oz/ac
+		refit := func(most float64) rx.Way {
+			p := rxtest.Plain(pairs(1, 100, 1, 300)...)
+			terms := rxtest.Terms(rxtest.Label(t, fmt.Sprintf("loading: {min: 400 fl oz/ton, max: 800 fl oz/ton}\nmax-liquid: %v fl oz/ton\n", most)))
+			terms.Further = []rx.JobLiquid{{Name: "herbicide", Intended: unit.LiquidRate(least) / 10, On: equip.OnBlend,
+				Label: rxtest.Profile(t, fmt.Sprintf("name: h\nrate: {min: %v fl oz/ac, max: 90 fl oz/ac}\n", float64(least)/10))}}
+			return wayOf(split.For(p, rxtest.Grade(t, p, terms), nil).Ways(), rx.Refit)
+		}
+		w := refit(400 + float64(least))
+		if w.State == rx.Impossible || math.Abs(float64(w.DryAdded)-100) > 1e-8 || math.Abs(float64(w.DryRemoved)-100) > 1e-8 {
+			t.Fatalf("%d tenths: %s, %v added, %v removed, %s", least, w.State, w.DryAdded, w.DryRemoved, w.Why)
+		}
+		if w = refit(399.9 + float64(least)); w.State != rx.Impossible || !strings.Contains(w.Why, "leaves no dry rate") {
+			t.Fatalf("%d tenths, and less than a ton takes up: %s, %s", least, w.State, w.Why)
+		}
+	}
 }
 
 // pours fails unless what a way says it takes is what its zones get, and what its
