@@ -40,14 +40,22 @@ func ResolveDay(given Values, list DayList) (*Request, error) {
 	return nil, first
 }
 
-// jobsOf reads the jobs that a list names, each once, and has its entries count from them; those of one
+// jobsOf reads the jobs that a list names, each once, the day's own not again, and has its entries count from them; those of one
 // that can't be read have the reason. What is shown is in the day's units.
 func (q *Request) jobsOf(list *DayList) []plantJob {
 	jobs := []plantJob{{request: q}}
 	at, wrong := map[string]int{"": 0}, map[string]error{}
+	file := func(path string) string { // one name of a file, however it is written
+		if whole, err := filepath.Abs(path); err == nil && path != "" {
+			return whole
+		}
+		return path
+	}
+	at[file(q.given.one(jobName))] = 0
 	find := func(path string) (int, error) {
-		if n, ok := at[path]; ok {
-			return n, wrong[path]
+		name := file(path)
+		if n, ok := at[name]; ok {
+			return n, wrong[name]
 		}
 		given := maps.Clone(q.given)
 		given[jobName] = []string{path}
@@ -56,11 +64,11 @@ func (q *Request) jobsOf(list *DayList) []plantJob {
 		}
 		one, err := Resolve(given)
 		if err != nil {
-			at[path], wrong[path] = noJobRead, err
+			at[name], wrong[name] = noJobRead, err
 			return noJobRead, err
 		}
-		at[path], jobs = len(jobs), append(jobs, plantJob{filepath.Base(path), one})
-		return at[path], nil
+		at[name], jobs = len(jobs), append(jobs, plantJob{filepath.Base(path), one})
+		return at[name], nil
 	}
 	list.Fields, list.Left = slices.Clone(list.Fields), slices.Clone(list.Left)
 	for i := range list.Fields {
@@ -70,6 +78,7 @@ func (q *Request) jobsOf(list *DayList) []plantJob {
 	for i := range list.Left {
 		l := &list.Left[i]
 		l.Job, l.wrong = find(l.file)
+		l.Named = l.file != "" && l.Job == 0
 	}
 	return jobs
 }

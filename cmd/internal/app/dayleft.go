@@ -58,7 +58,7 @@ func (l leftOver) read(t rx.Terms, today label.Date) (out report.DayLeft) {
 	if out.Weighed, err = l.weight(); err == nil {
 		out.Load.Loading, err = parseLoading(l.Loading)
 	}
-	out.Customer, out.Made, out.Job = l.Customer, l.Made, l.Job
+	out.Customer, out.Made, out.Job, out.Named = l.Customer, l.Made, l.Job, l.Named
 	if err = cmp.Or(err, l.wrong); err == nil {
 		err = l.hold(&out, t, today)
 	}

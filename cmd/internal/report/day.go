@@ -107,6 +107,7 @@ type DayLeft struct {
 	Made     label.Date // empty if nobody says it
 	SpreadBy label.Date // the last day on which its labels let it be spread; empty if they don't say so
 	Job      int        // that it was blended by
+	Named    bool       // the day's job is, as that one
 	Used     unit.Mass  // of what is weighed; who gets it stands in the runs
 	Why      string     // it is not to be used; empty where it may be
 	Failed   bool       // since what is said of it can't be so

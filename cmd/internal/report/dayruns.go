@@ -177,7 +177,7 @@ func DayLeftText(d Day, i int) string {
 	said += fmt.Sprintf(", %s of it dry", q.Mass(l.Dry()))
 	if len(d.Blends) > 1 && l.Blend >= 0 {
 		said += fmt.Sprintf(", of blend %d", l.Blend+1)
-		if l.Job == 0 {
+		if l.Job == 0 && !l.Named {
 			said += " as the day's own job has it, since no job is named for it"
 		}
 	}

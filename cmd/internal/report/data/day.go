@@ -69,6 +69,7 @@ type DayLeftOver struct {
 	Customer string     `json:"customer,omitempty"`
 	Made     label.Date `json:"made,omitempty"`
 	Job      int        `json:"job,omitempty"`   // that it was blended by; 0 for the day's, -1 for one that can't be read
+	Named    bool       `json:"named,omitempty"` // the day's job is, as the one that it was blended by
 	Where    string     `json:"where,omitempty"` // it was said
 	Wrong    string     `json:"error,omitempty"` // of its job
 }
