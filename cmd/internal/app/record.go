@@ -122,7 +122,9 @@ func (r Run) logged(ctx context.Context, dir, plan string, moved InputsAt, out *
 	}
 	logged.Treated = logged.Within + logged.Off
 	logged.Total = stabilizerIn(g, func(p *ground.Product) float64 { return p.Total })
-	if !slices.ContainsFunc(g.Products, func(p ground.Product) bool { return p.Weighed == 0 }) {
+	if !slices.ContainsFunc(g.Products, func(p ground.Product) bool {
+		return p.Weighed == 0 && (p.Layer.Product == rx.Liquid || p.Layer.Treated)
+	}) {
 		logged.Weighed = stabilizerIn(g, func(p *ground.Product) float64 { return p.Weighed * p.Total })
 	}
 	logged.Outside = stabilizerIn(g, func(p *ground.Product) float64 { return p.OutField })
