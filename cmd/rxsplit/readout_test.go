@@ -157,6 +157,15 @@ func TestReadoutNamesBadData(t *testing.T) {
 		want          string
 	}{
 		{"header wider than strips", yieldColumns + "yield-is: dry\n", nil, exitFailed, "does not fit into"},
+		{"header that lies wholly in none", strings.Replace(yieldColumns, "360 in", "270 in", 1) + "yield-is: dry\n", func(head bool, cells []string) []string {
+			if !head { // a third of a strip to the side
+				var lon, lat float64
+				fmt.Sscan(cells[0], &lon)
+				fmt.Sscan(cells[1], &lat)
+				cells[0], cells[1] = fmt.Sprint(lon+4e-5), fmt.Sprint(lat+3e-5)
+			}
+			return cells
+		}, exitFailed, "say inside: point there"},
 		{"moisture without its meaning", dry, nil, exitFailed, "yield-is"},
 		{"unknown column", strings.Replace(dry, "yield_buac", "yield", 1) + "yield-is: dry\n", nil, exitFailed, `no column "yield"`},
 		{"price of another unit", strings.Replace(dry, "$/bu", "$/t", 1) + "yield-is: dry\n", nil, exitFailed, "yield-unit wants it for one bu"},

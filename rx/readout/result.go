@@ -98,7 +98,7 @@ func (f *Field) result(what string, points []Point, o Options) (Result, error) {
 // estimate ends a result.
 func (r Result) estimate(level float64) (Result, error) {
 	if len(r.Readings) == 0 {
-		return r, &NothingError{What: r.What, Why: r.Missing}
+		return r, &NothingError{What: r.What, Why: r.Missing, Over: r.Over}
 	}
 	r.Estimate = Of(Differences(r.Readings), level)
 	return r, nil
@@ -115,6 +115,7 @@ func StalkResult(samples []Sample, level float64) (Result, error) {
 type NothingError struct {
 	What string
 	Why  []string // a reason for each strip
+	Over int      // points in strips that don't count, as their header reaches over the side
 }
 
 func (e *NothingError) Error() string {

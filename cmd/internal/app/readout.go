@@ -193,11 +193,17 @@ func tooNarrow(field *readout.Field, header readout.Header, name string) error {
 	}
 }
 
-// apart says that points and strips don't meet.
+// apart says that points and strips don't meet, or that no header lies wholly in one.
 func apart(err error, name string) error {
 	var nothing *readout.NothingError
 	if !errors.As(err, &nothing) {
 		return err
+	}
+	if nothing.Over > 0 {
+		return &Error{
+			What: fmt.Sprintf("%s: %s; %d points lie in strips, but their header reaches over the side", name, nothing, nothing.Over),
+			Hint: "look at the header's width in the map; where each pass kept to its side, say inside: point there, and only the antenna must lie in the strip", Err: err,
+		}
 	}
 	return &Error{What: name + ": " + nothing.Error(), Hint: "look whether the strips and the points are of the same field, in the coordinate system that their files say", Err: err}
 }
