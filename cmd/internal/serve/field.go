@@ -143,7 +143,7 @@ func columnsOf(f *read.File, c *read.Content, chosen []string) (list []column, a
 		}
 		named := func(name string) bool { return strings.EqualFold(name, r.Name) }
 		one.Chosen = slices.ContainsFunc(chosen, named) || !toName && one.CanBe && len(chosen) == 0
-		if one.Chosen || one.CanBe {
+		if r.Numbers > 0 && (one.Chosen || one.CanBe) {
 			values := f.Numbers(i)
 			one.Map, one.Bins = numbersMap(ground, values, r), histogram(values, r)
 		}

@@ -45,6 +45,24 @@ func (v *visitor) answers(list ...odd) {
 	}
 }
 
+// Where the rate that is named is a column of text, it is shown as such; of a file that can't be
+// read nothing is shown, and no step leads to what isn't there.
+func TestFileThatIsWrong(t *testing.T) {
+	const words = `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"RATE":"high","NO":7},"geometry":{"type":"Polygon","coordinates":[[[-93,41.5],[-92.99,41.5],[-92.99,41.51],[-93,41.51],[-93,41.5]]]}}]}`
+	v := visit(t, map[string]string{"words.geojson": words, "cut.geojson": words[:40]})
+	page := v.get("field?file=words.geojson&rate-field=RATE")
+	wants(t, page, "<b>RATE</b>, text</label>", "<b>NO</b>, 7 to 7</label>")
+	if n := strings.Count(page, `class="ends"`); n != 1 {
+		t.Errorf("the ends of %d columns are told, want those of the one with numbers", n)
+	}
+	page = v.get("field?file=cut.geojson")
+	for _, not := range []string{`id="holds"`, `href="#holds"`, `href="#rate"`} {
+		if strings.Contains(page, not) {
+			t.Errorf("the page of a file that can't be read has %s", not)
+		}
+	}
+}
+
 // Where no column can be the rate, the page says so and what to do, and asks for no choice.
 func TestNoColumnCanBeTheRate(t *testing.T) {
 	const words = `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"RATE":"high","NOTE":"low"},"geometry":{"type":"Polygon","coordinates":[[[-93,41.5],[-92.99,41.5],[-92.99,41.51],[-93,41.51],[-93,41.5]]]}}]}`
