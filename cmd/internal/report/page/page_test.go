@@ -242,6 +242,16 @@ func TestPageOfManyCellsIsSmall(t *testing.T) {
 	scatter(r.Prescription)
 	r.Assessment = rxtest.Grade(t, r.Prescription, r.Assessment.Terms)
 	check("scattered rates", 4*mostZones, r)
+	r = reporttest.Plan(t, reporttest.Grid(t, 16*mostZones, 12), "")
+	scatter(r.Prescription)
+	terms := r.Assessment.Terms
+	terms.Label = rxtest.Label(t, "season-max: 80 fl oz/ac\n")
+	for i := range r.Prescription.Zones {
+		terms.Already = append(terms.Already, unit.LiquidRate(i*7907%r.Prescription.LonLat.Len())/1000)
+		terms.AlreadyApplied = max(terms.AlreadyApplied, terms.Already[i])
+	}
+	r.Assessment = rxtest.Grade(t, r.Prescription, terms)
+	check("each has had something else", 16*mostZones, r)
 }
 
 // scatter gives neighbors rates and sizes that have nothing to do with each other, so that

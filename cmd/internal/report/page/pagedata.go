@@ -1,10 +1,8 @@
 package page
 
 import (
-	"cmp"
 	"encoding/json"
 	"html/template"
-	"maps"
 	"math"
 	"slices"
 	"strconv"
@@ -94,7 +92,8 @@ func liquids(r report.Result, had []unit.LiquidRate) []dataLiquid {
 const noRate = -1
 
 // rates lists rates and areas: of each zone or, of more than the page lists, of small
-// ranges of rates. Where a layer says what lies on the zones, had lists it beside them.
+// ranges of rates. Where a layer says what lies on the zones, had lists it beside them, the
+// mean of a range: as many ranges of both then as a page has room for.
 func rates(r report.Result) (rate, area []float64, had []unit.LiquidRate) {
 	zones, s := r.Prescription.Zones, r.Units
 	already := r.Assessment.Terms.Already
@@ -109,27 +108,31 @@ func rates(r report.Result) (rate, area []float64, had []unit.LiquidRate) {
 		return rate, area, already
 	}
 	low, high, _ := r.Prescription.CarrierRange()
-	const bins = 2000
-	type bin struct {
-		place int
-		had   unit.LiquidRate
+	bins, steps, most := 2000, 1, unit.LiquidRate(0)
+	if already != nil {
+		bins, steps, most = 200, 20, slices.Max(already)
 	}
-	size := max(float64(high.In(s)-low.In(s))/bins, 1e-12)
-	all := map[bin]float64{}
+	type bin struct{ area, had float64 } // had is of all its area
+	size := max(float64(high.In(s)-low.In(s))/float64(bins), 1e-12)
+	all := make([]bin, (bins+1)*steps)
 	for i, z := range zones {
-		if z.Treated() {
-			b := bin{place: min(int((z.Carrier.In(s)-low.In(s))/size), bins)}
-			if already != nil {
-				b.had = already[i]
-			}
-			all[b] += z.Area.In(s)
+		if !z.Treated() {
+			continue
 		}
+		at, lies := steps*min(int((z.Carrier.In(s)-low.In(s))/size), bins), 0.0
+		if most > 0 {
+			lies = float64(already[i])
+			at += min(int(float64(steps)*lies/float64(most)), steps-1)
+		}
+		b := &all[at]
+		b.area += z.Area.In(s)
+		b.had += float64(lies * z.Area.In(s))
 	}
-	for _, b := range slices.SortedFunc(maps.Keys(all), func(a, b bin) int { return cmp.Or(a.place-b.place, cmp.Compare(a.had, b.had)) }) {
-		if a := all[b]; a > 0 {
-			rate, area = append(rate, low.In(s)+float64((float64(b.place)+0.5)*size)), append(area, a)
+	for i, b := range all {
+		if b.area > 0 {
+			rate, area = append(rate, low.In(s)+float64((float64(i/steps)+0.5)*size)), append(area, b.area)
 			if already != nil {
-				had = append(had, b.had)
+				had = append(had, unit.LiquidRate(b.had/b.area))
 			}
 		}
 	}
