@@ -1,6 +1,8 @@
 package rx
 
 import (
+	"iter"
+
 	"rxsplit/geo"
 	"rxsplit/label/unit"
 	"rxsplit/rx/equip"
@@ -117,6 +119,38 @@ func (l *Layer) DryRate(p *Prescription, zone int) (sum unit.DryRate) {
 		sum += l.Columns[i].Rate(p, zone)
 	}
 	return sum
+}
+
+// Metered returns what the spreader has to meter on a zone for the layer: the rate of the
+// blend or, of products side by side, which have bins of their own, the rate of each.
+func (l *Layer) Metered(p *Prescription, zone int) iter.Seq[unit.DryRate] {
+	return func(yield func(unit.DryRate) bool) {
+		if p.Blend() {
+			yield(l.DryRate(p, zone))
+			return
+		}
+		for i := range l.Columns {
+			if !yield(l.Columns[i].Rate(p, zone)) {
+				return
+			}
+		}
+	}
+}
+
+// Metered returns what the spreader has to meter on a zone as it is prescribed; see
+// [Layer.Metered].
+func (p *Prescription) Metered(zone int) iter.Seq[unit.DryRate] {
+	return func(yield func(unit.DryRate) bool) {
+		if p.Blend() {
+			yield(p.Zones[zone].Dry)
+			return
+		}
+		for f := range p.Fields {
+			if !yield(p.FieldRate(zone, f)) {
+				return
+			}
+		}
+	}
 }
 
 // RateColumn is a rate field of a dry layer.

@@ -15,7 +15,7 @@ import (
 type Spreader struct {
 	Swath       unit.Length                            `yaml:"swath,required" above:"0"`
 	Speed       Speeds                                 `yaml:"speed,required"`
-	Rates       label.Known[label.Range[unit.DryRate]] `yaml:"rates"`           // what it can spread at the usual speed
+	Rates       label.Known[label.Range[unit.DryRate]] `yaml:"rates"`           // what it can spread at the usual speed, of each product that has a bin of its own
 	Bins        int                                    `yaml:"bins"`            // 1 or 2
 	RateError   label.Known[unit.Ratio]                `yaml:"rate-error"`      // ±
 	RateChange  label.Known[unit.Time]                 `yaml:"rate-change"`     // from one rate to the next

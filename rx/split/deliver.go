@@ -1,6 +1,7 @@
 package split
 
 import (
+	"iter"
 	"math"
 
 	"rxsplit/internal/cores"
@@ -29,12 +30,30 @@ type laid struct {
 	rates []unit.DryRate
 }
 
-// own is the rate in a zone of the product that is impregnated.
-func (l laid) own(t *Task, zone int) unit.DryRate {
-	if l.rate == nil {
-		return t.p.FieldRate(zone, l.field)
+// metered is a rate that the spreader has to meter in a zone.
+type metered struct {
+	asked, prescribed unit.DryRate
+	carries           bool // the layer's load
+}
+
+// metered returns those of a layer in a zone: one of a blend or, of products side by side,
+// which have bins of their own, one of each.
+func (l laid) metered(p *rx.Prescription, zone int) iter.Seq[metered] {
+	return func(yield func(metered) bool) {
+		if p.Blend() {
+			yield(metered{l.rates[zone], p.Zones[zone].Dry, l.load != nil})
+			return
+		}
+		for f := 0; p.Zones[zone].HasRate() && f < len(p.Fields); f++ {
+			m := metered{p.FieldRate(zone, f), p.FieldRate(zone, f), l.load != nil && f == l.field}
+			if l.rate != nil {
+				m.asked = l.rate(zone, f)
+			}
+			if !yield(m) {
+				return
+			}
+		}
 	}
-	return l.rate(zone, l.field)
 }
 
 // lay works out the rates of a way's dry layers.
@@ -93,27 +112,27 @@ func (t *Task) beyondLimits(l laid, missed []unit.Area) rx.Finding {
 	spreader := t.terms.Job.Spreader
 	limits, _ := spreader.Rates.Get()
 	d.Can = rx.Range[unit.DryRate](limits)
-	for i, r := range l.rates {
-		lands := spreader.Delivered(r)
-		if !(r > 0) || lands == r {
-			continue
-		}
-		z := t.p.Zones[i]
-		missed[i] = z.Area
-		if l.load == nil && max(r-z.Dry, z.Dry-r) <= 1e-9*z.Dry {
-			continue
-		}
-		first := len(f.Zones) == 0
-		d.Asks.Widen(r, first)
-		d.Lands.Widen(lands, first)
-		if l.load != nil && l.load.Loading > 0 {
-			carrier := lands
-			if !t.p.Blend() { // all products fall short alike
-				carrier *= l.own(t, i) / r
+	for i, z := range t.p.Zones {
+		told := false
+		for m := range l.metered(t.p, i) {
+			lands := spreader.Delivered(m.asked)
+			if !(m.asked > 0) || lands == m.asked {
+				continue
 			}
-			d.Carries.Widen(unit.StabilizerRate(l.load.Loading, carrier), first)
+			missed[i] = z.Area
+			if !m.carries && max(m.asked-m.prescribed, m.prescribed-m.asked) <= 1e-9*m.prescribed {
+				continue
+			}
+			d.Asks.Widen(m.asked, d.Asks.Max == 0)
+			d.Lands.Widen(lands, d.Lands.Max == 0)
+			if m.carries && l.load.Loading > 0 {
+				d.Carries.Widen(unit.StabilizerRate(l.load.Loading, lands), d.Carries.Max == 0)
+			}
+			told = true
 		}
-		f.Zones, f.Area = append(f.Zones, z.Number()), f.Area+z.Area
+		if told {
+			f.Zones, f.Area = append(f.Zones, z.Number()), f.Area+z.Area
+		}
 	}
 	f.Data = d
 	return f

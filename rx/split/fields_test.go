@@ -17,6 +17,7 @@ import (
 	"rxsplit/rx/read"
 	"rxsplit/rx/rxtest"
 	"rxsplit/rx/split"
+	"rxsplit/rx/tell"
 )
 
 // products writes a strip of zones with several rate fields and reads it.
@@ -202,17 +203,40 @@ func TestProductWithoutAllGroundIsNoBase(t *testing.T) {
 	}
 }
 
-// Where a spreader can't spread all that products side by side ask for, the stabilizer that
-// lands is that on the one impregnated. By hand: 250 lb/ac of urea and 150 of potash, of
-// which 200 can be spread: 125 lb/ac of urea at 300 fl oz/ton.
+// Products side by side have bins of their own: a spreader is held against the rate of each,
+// and the stabilizer that lands is that on the one impregnated. By hand: of 250 lb/ac of urea
+// at 300 fl oz/ton 200 can be spread; 150 of potash can, and 400 in all need not be.
 func TestUndeliveredBesideAnotherProduct(t *testing.T) {
 	p := products(t, "UREA", []string{"UREA", "POTASH"}, []float64{160, 0}, []float64{250, 150})
 	terms := rxtest.Terms(rxtest.Label(t, ""))
 	terms.Loading = 300
-	terms.Job = job(t, "spreader: {swath: 70 ft, speed: {low: 10 mph, usual: 15 mph, high: 20 mph}, rates: {min: 60 lb/ac, max: 200 lb/ac}}\n")
-	got := condition(wayOf(split.For(p, rxtest.Grade(t, p, terms), nil).Ways(), rx.OneLoad), "undeliverable")
-	if want := "there would land 200 lb/ac with 18.75 fl oz/ac of stabilizer"; !strings.HasSuffix(got, want) {
-		t.Errorf("only if %q, want %q", got, want)
+	for _, c := range []struct{ rates, condition, off string }{
+		{"{min: 60 lb/ac, max: 200 lb/ac}", "there would land 200 lb/ac with 30 fl oz/ac of stabilizer", "layer dry asks for 150 to 250 lb/ac; on 2.09 ac"},
+		{"{min: 60 lb/ac, max: 300 lb/ac}", "", ""},
+		{"{min: 160 lb/ac, max: 300 lb/ac}", "", "layer dry asks for 150 to 250 lb/ac; on 2.09 ac"}, // no way mends what is prescribed so
+	} {
+		terms.Job = job(t, "spreader: {swath: 70 ft, speed: {low: 10 mph, usual: 15 mph, high: 20 mph}, rates: "+c.rates+"}\n")
+		task := split.For(p, rxtest.Grade(t, p, terms), nil)
+		way := wayOf(task.Ways(), rx.OneLoad)
+		if got := condition(way, "undeliverable"); !strings.HasSuffix(got, c.condition) || c.condition == "" && got != "" {
+			t.Errorf("%s: only if %q, want %q", c.rates, got, c.condition)
+		}
+		if want := c.off != ""; (way.Undeliverable > 2.08) != want {
+			t.Errorf("%s: %v can't be delivered", c.rates, way.Undeliverable)
+		}
+		plan, err := task.Plan(rx.OneLoad)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var told string
+		for _, f := range plan.Findings {
+			if f.Rule() == "layer-spreader-limits" {
+				told = tell.Finding(f, unit.US).Text
+			}
+		}
+		if !strings.HasPrefix(told, c.off) || c.off == "" && told != "" {
+			t.Errorf("%s: told %q, want %q", c.rates, told, c.off)
+		}
 	}
 }
 

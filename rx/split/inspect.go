@@ -141,9 +141,22 @@ func (t *Task) beyondSpreader(l rx.Layer) (f rx.Finding, some bool) {
 	if !ok {
 		return f, false
 	}
-	can := rx.Range[unit.DryRate](limits)
-	return t.zonesWhere(layerLimits.Find(rx.Warning, beyondSpreader{l.Name, l.Dry, can}), func(i int) bool {
-		r := l.DryRate(t.p, i)
-		return r > 0 && t.terms.Job.Spreader.Delivered(r) != r
+	d := beyondSpreader{l.Name, l.Dry, rx.Range[unit.DryRate](limits)}
+	if !t.p.Blend() {
+		d.Asks = rx.Range[unit.DryRate]{}
+		for _, c := range l.Columns {
+			if c.Spread.Zones > 0 {
+				d.Asks.Widen(c.Spread.Dry.Min, d.Asks.Max == 0)
+				d.Asks.Widen(c.Spread.Dry.Max, false)
+			}
+		}
+	}
+	return t.zonesWhere(layerLimits.Find(rx.Warning, d), func(i int) bool {
+		for r := range l.Metered(t.p, i) {
+			if r > 0 && t.terms.Job.Spreader.Delivered(r) != r {
+				return true
+			}
+		}
+		return false
 	})
 }

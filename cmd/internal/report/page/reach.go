@@ -1,6 +1,8 @@
 package page
 
 import (
+	"iter"
+
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/cmd/internal/report/svg"
@@ -33,25 +35,33 @@ func changeTheme(r report.Result, q figures.Quantities) mapTheme {
 	return t
 }
 
-// layerRates lists what each dry layer of the plan spreads on a zone; without a plan, what
-// is prescribed.
-func layerRates(r report.Result, z int) (rates []unit.DryRate) {
+// metered returns what the spreader has to meter on a zone for the layers of the plan or,
+// without one, as prescribed.
+func metered(r report.Result, z int) iter.Seq[unit.DryRate] {
 	if r.Plan == nil {
-		return []unit.DryRate{r.Prescription.Zones[z].Dry}
+		return r.Prescription.Metered(z)
 	}
-	for i := range r.Plan.Layers {
-		if l := &r.Plan.Layers[i]; l.Product == rx.Dry {
-			rates = append(rates, l.DryRate(r.Prescription, z))
+	return func(yield func(unit.DryRate) bool) {
+		for i := range r.Plan.Layers {
+			if r.Plan.Layers[i].Product != rx.Dry {
+				continue
+			}
+			for rate := range r.Plan.Layers[i].Metered(r.Prescription, z) {
+				if !yield(rate) {
+					return
+				}
+			}
 		}
 	}
-	return rates
 }
 
 // spread returns what all dry layers of the plan spread on a zone together.
 func spread(r report.Result, z int) (sum unit.DryRate) {
-	for _, v := range layerRates(r, z) {
-		if v > 0 {
-			sum += v
+	for i := range r.Plan.Layers {
+		if l := &r.Plan.Layers[i]; l.Product == rx.Dry {
+			if v := l.DryRate(r.Prescription, z); v > 0 {
+				sum += v
+			}
 		}
 	}
 	return sum
@@ -78,7 +88,7 @@ func (c reach) word() string { return [...]string{"as drawn", "rate", "narrow", 
 // reachOf judges a zone by the rates of the plan's layers or, without one, as prescribed.
 func reachOf(r report.Result, z int) reach {
 	spreads := false
-	for _, rate := range layerRates(r, z) {
+	for rate := range metered(r, z) {
 		if !(rate > 0) {
 			continue
 		}

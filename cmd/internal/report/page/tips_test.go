@@ -11,8 +11,10 @@ import (
 	"rxsplit/cmd/internal/report"
 	"rxsplit/cmd/internal/report/figures"
 	"rxsplit/cmd/internal/report/reporttest"
+	"rxsplit/label"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 	"rxsplit/rx/rxtest"
 )
 
@@ -155,6 +157,16 @@ func TestTipsSideBySide(t *testing.T) {
 	} {
 		if got != want {
 			t.Errorf("got  %s\nwant %s", got, want)
+		}
+	}
+	// Each has a bin of its own, so the sum may be more than the spreader can.
+	for want, limits := range map[reach]rx.Range[unit.DryRate]{asDrawn: {Min: 40, Max: 160}, outOfReach: {Min: 60, Max: 160}} {
+		terms.Job = &equip.Job{Spreader: &equip.Spreader{Rates: label.Know(label.Range[unit.DryRate](limits))}}
+		r.Assessment, r.Plan = rxtest.Grade(t, p, terms), nil
+		layer := rx.Layer{Product: rx.Dry, Columns: []rx.RateColumn{{Field: 0}, {Field: 1}}}
+		prescribed := reachOf(r, 0)
+		if r.Plan = (&rx.Plan{Layers: []rx.Layer{layer}}); reachOf(r, 0) != want || prescribed != want {
+			t.Errorf("%v lb/ac: %v as prescribed and %v as planned, want %v", limits, prescribed, reachOf(r, 0), want)
 		}
 	}
 	p.Rates, p.Fields = nil, p.Fields[:1]
