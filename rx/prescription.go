@@ -112,10 +112,11 @@ func (z Zone) HasRate() bool { return !math.IsNaN(float64(z.Dry)) }
 func (z Zone) Treated() bool { return z.Carrier > 0 }
 
 // FieldRate returns the product rate that field f of the prescription has in
-// zone z (an index of Zones); NaN if there is none.
+// zone z (an index of Zones); NaN if there is none, also where another field has none:
+// a zone has the rates of all its products or no rate.
 func (p *Prescription) FieldRate(z, f int) unit.DryRate {
-	if len(p.Fields) == 1 {
-		return p.Zones[z].Dry
+	if zone := p.Zones[z]; len(p.Fields) == 1 || !zone.HasRate() {
+		return zone.Dry
 	}
 	return p.Rates[z*len(p.Fields)+f]
 }

@@ -61,7 +61,7 @@ func TestCarrierOfOneProduct(t *testing.T) {
 }
 
 // Spread side by side, the stabilizer rides on the carrier; the dry rate is the
-// sum, and a null in any field makes it a null.
+// sum, and a null in any field makes it a null, and the rates of the others too.
 func TestSideBySide(t *testing.T) {
 	text := field(`"A":100,"B":50`, `"A":250,"B":0`, `"A":null,"B":70`, `"A":80,"B":null`, `"A":0,"B":60`)
 	p := prescription(t, text, Options{RateFields: []string{"A", "B"}, RateUnit: "lb/ac", Carrier: "b"})
@@ -70,7 +70,7 @@ func TestSideBySide(t *testing.T) {
 	}
 	nan := math.NaN()
 	for i, want := range []struct{ dry, carrier, a, b float64 }{
-		{150, 50, 100, 50}, {250, 0, 250, 0}, {nan, nan, nan, 70}, {nan, nan, 80, nan}, {60, 60, 0, 60},
+		{150, 50, 100, 50}, {250, 0, 250, 0}, {nan, nan, nan, nan}, {nan, nan, nan, nan}, {60, 60, 0, 60},
 	} {
 		z := p.Zones[i]
 		got := []float64{float64(z.Dry), float64(z.Carrier), float64(p.FieldRate(i, 0)), float64(p.FieldRate(i, 1))}

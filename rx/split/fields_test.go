@@ -2,6 +2,7 @@ package split_test
 
 import (
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -27,7 +28,11 @@ func products(t *testing.T, carrier string, names []string, rates ...[]float64) 
 	for i, own := range rates {
 		var props []string
 		for j, name := range names {
-			props = append(props, fmt.Sprintf("%q:%g", name, own[j]))
+			value := fmt.Sprint(own[j])
+			if math.IsNaN(own[j]) {
+				value = "null"
+			}
+			props = append(props, fmt.Sprintf("%q:%s", name, value))
 		}
 		west, east := -90.4+0.001*float64(i), -90.4+0.001*float64(i+1)
 		features = append(features, fmt.Sprintf(`{"type":"Feature","properties":{%s},"geometry":{"type":"Polygon","coordinates":[[[%g,47],[%g,47],[%g,47.001],[%g,47.001],[%g,47]]]}}`,
@@ -110,6 +115,30 @@ func TestStabilizerIsOnOneProduct(t *testing.T) {
 	b := rxtest.Grade(t, blend, rxtest.Terms(rxtest.Label(t, "")))
 	if l := plan(t, blend, b, rx.Loads).Layers[0]; l.SideBySide() {
 		t.Errorf("one blend counts as products side by side: %+v", l.Columns)
+	}
+}
+
+// A zone that has no rate of one product has none: no layer spreads the others there, which
+// nobody orders, and of which the treated one would be graded by nobody.
+func TestNoRateOfOneProduct(t *testing.T) {
+	p := products(t, "UREA", []string{"UREA", "POTASH"}, []float64{100, 90}, []float64{150, math.NaN()}, []float64{math.NaN(), 50}, []float64{180, 10})
+	a := rxtest.Grade(t, p, rxtest.Terms(rxtest.Label(t, "")))
+	for _, way := range []rx.WayName{rx.WetBoom, rx.OneLoad, rx.Base, rx.Loads, rx.Refit} {
+		for _, l := range plan(t, p, a, way).Layers {
+			if l.Product == rx.Liquid {
+				continue
+			}
+			sum := unit.Mass(0)
+			for i, c := range l.Columns {
+				sum += c.Spread.Mass
+				for _, z := range []int{1, 2} {
+					if r := c.Rate(p, z); !math.IsNaN(float64(r)) {
+						t.Errorf("%s, %s: %v of %s in zone %d", way, l.Name, r, p.Fields[i].Name, p.Zones[z].Number())
+					}
+				}
+			}
+			near(t, l.Name+": products", float64(sum), float64(l.Mass), 1e-12)
+		}
 	}
 }
 

@@ -10,13 +10,15 @@ import (
 	"rxsplit/rx"
 )
 
-// sourceColumn copies the source's cells as they stand.
+// sourceColumn copies the source's cells as they stand, but for those of a zone without a
+// rate: where one product has none, the others are not spread either.
 func sourceColumn(p *rx.Prescription, name string, f int) geo.Column {
 	index := p.Fields[f].Index
 	field := p.Cells.Fields()[index]
 	cell := func(row int) []byte {
-		c := p.Cells.Cell(int(p.Zones[row].Record), index)
-		if c.Kind == geo.Null {
+		zone := p.Zones[row]
+		c := p.Cells.Cell(int(zone.Record), index)
+		if c.Kind == geo.Null || !zone.HasRate() {
 			return nil
 		}
 		return c.Text
