@@ -20,6 +20,7 @@ import (
 	"rxsplit/internal/oracle/browser"
 	"rxsplit/label/unit"
 	"rxsplit/rx"
+	"rxsplit/rx/equip"
 	"rxsplit/rx/rxtest"
 )
 
@@ -241,14 +242,36 @@ func TestRatesOfManyZones(t *testing.T) {
 		terms.Already = append(terms.Already, unit.LiquidRate(i/2%2*60))
 	}
 	terms.AlreadyApplied = 60
+	dye := rx.JobLiquid{Name: "dye", Loading: 100, On: equip.OnBlend, Label: rxtest.Profile(t, "name: Dye\nrate: {min: 3 fl oz/ac, max: 12 fl oz/ac}\nseason-max: 16 fl oz/ac\n"), AlreadyApplied: 8}
+	for i := range n { // of the ground that has had 60, half has had 8
+		dye.Already = append(dye.Already, unit.LiquidRate(i/2%2*i/4%2*8))
+	}
+	terms.Further = []rx.JobLiquid{{Name: "oil", Loading: 50, On: equip.OnBlend}, dye}
 	p := rxtest.Plain(grounds...)
 	r := report.Result{Prescription: p, Assessment: rxtest.Grade(t, p, terms)}
 	rate, area, had := rates(r)
-	if fmt.Sprint(area) != "[1250 1250 1250 1250]" || fmt.Sprint(had) != "[0 fl oz/ac 60 fl oz/ac 0 fl oz/ac 60 fl oz/ac]" || rate[0] != rate[1] || rate[1] == rate[2] {
+	if fmt.Sprint(area) != "[1250 1250 1250 1250]" || fmt.Sprint(had) != "[[0 fl oz/ac 60 fl oz/ac 0 fl oz/ac 60 fl oz/ac] [0 fl oz/ac 4 fl oz/ac 0 fl oz/ac 4 fl oz/ac]]" || rate[0] != rate[1] || rate[1] == rate[2] {
 		t.Errorf("rates %v, areas %v, had %v", rate, area, had)
 	}
-	if got := liquids(r, had)[0]; fmt.Sprint(got.Seasons) != "[80 20 80 20]" {
-		t.Errorf("the season leaves %v", got.Seasons)
+	if got := liquids(r, had); len(got) != 2 || fmt.Sprint(got[0].Seasons, got[1].Seasons) != "[80 20 80 20] [16 12 16 12]" {
+		t.Errorf("the season leaves %v", got)
+	}
+}
+
+// A further liquid has a season of its own: what its label leaves beside what lies there, on
+// the field or zone by zone.
+func TestSeasonOfAFurtherLiquid(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	p := rxtest.Plain(rxtest.Ground{Acres: 10, Rate: 150}, rxtest.Ground{Acres: 20, Rate: 200})
+	dye := rx.JobLiquid{Name: "dye", Loading: 100, On: equip.OnBlend, Label: rxtest.Profile(t, "name: Dye\nrate: {min: 3 fl oz/ac, max: 12 fl oz/ac}\nseason-max: 16 fl oz/ac\n"), AlreadyApplied: 7}
+	for want, already := range map[string][]unit.LiquidRate{"9 []": nil, "9 [16 9]": {0, 7}} {
+		dye.Already = already
+		terms.Further = []rx.JobLiquid{dye}
+		r := report.Result{Prescription: p, Assessment: rxtest.Grade(t, p, terms)}
+		_, _, had := rates(r)
+		if got := liquids(r, had)[1]; fmt.Sprint(got.Season, got.Seasons) != want {
+			t.Errorf("%v already: the season leaves %v %v, want %s", already, got.Season, got.Seasons, want)
+		}
 	}
 }
 

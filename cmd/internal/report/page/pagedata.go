@@ -65,25 +65,34 @@ type dataLiquid struct {
 	Loading float64 `json:"loading"`
 }
 
-// liquids lists what is on the blend and has a label; had is what lies on each rate's ground.
-func liquids(r report.Result, had []unit.LiquidRate) []dataLiquid {
-	a, s := r.Assessment, r.Units
-	list := []dataLiquid{}
+// tried lists what is on the blend and has a label: another loading can be tried of it.
+func tried(r report.Result) (list []*rx.Graded) {
+	a := r.Assessment
 	if a.Loading > 0 {
-		one := dataLiquid{"stabilizer", a.Range.Min.In(s), a.Range.Max.In(s), 0, nil, a.Loading.In(s)}
-		if season, ok := a.Terms.Label.SeasonMax.Get(); ok {
+		list = append(list, &a.Graded)
+	}
+	for i := range a.Further {
+		if g := &a.Further[i]; g.Liquid.On == equip.OnBlend && g.Liquid.Label != nil {
+			list = append(list, g)
+		}
+	}
+	return list
+}
+
+// liquids tells of each what its label says; had is what lies of it on each rate's ground.
+func liquids(r report.Result, had [][]unit.LiquidRate) []dataLiquid {
+	s := r.Units
+	list := []dataLiquid{}
+	for k, g := range tried(r) {
+		one := dataLiquid{g.Liquid.Name, g.Range.Min.In(s), g.Range.Max.In(s), 0, nil, g.Loading.In(s)}
+		if season, ok := g.Liquid.Label.SeasonMax.Get(); ok {
 			left := func(had unit.LiquidRate) float64 { return max((season - had).In(s), math.SmallestNonzeroFloat32) }
-			one.Season = left(a.Terms.AlreadyApplied)
-			for _, h := range had {
+			one.Season = left(g.Liquid.AlreadyApplied)
+			for _, h := range had[k] {
 				one.Seasons = append(one.Seasons, left(h))
 			}
 		}
 		list = append(list, one)
-	}
-	for i := range a.Further {
-		if g := &a.Further[i]; g.Liquid.On == equip.OnBlend && g.Liquid.Label != nil {
-			list = append(list, dataLiquid{g.Liquid.Name, g.Range.Min.In(s), g.Range.Max.In(s), 0, nil, g.Loading.In(s)})
-		}
 	}
 	return list
 }
@@ -92,11 +101,19 @@ func liquids(r report.Result, had []unit.LiquidRate) []dataLiquid {
 const noRate = -1
 
 // rates lists rates and areas: of each zone or, of more than the page lists, of small
-// ranges of rates. Where a layer says what lies on the zones, had lists it beside them, the
-// mean of a range: as many ranges of both then as a page has room for.
-func rates(r report.Result) (rate, area []float64, had []unit.LiquidRate) {
+// ranges of rates. Where a layer says what lies on the zones of a liquid of [tried], had lists
+// it beside them, the mean of a range: of the first such liquid as many ranges, of both then,
+// as a page has room for.
+func rates(r report.Result) (rate, area []float64, had [][]unit.LiquidRate) {
 	zones, s := r.Prescription.Zones, r.Units
-	already := r.Assessment.Terms.Already
+	var layers [][]unit.LiquidRate
+	var already []unit.LiquidRate // the first of them
+	for _, g := range tried(r) {
+		layers = append(layers, g.Liquid.Already)
+		if already == nil {
+			already = g.Liquid.Already
+		}
+	}
 	if len(zones) <= mostZones {
 		for _, z := range zones {
 			v := noRate + 0.0
@@ -105,34 +122,43 @@ func rates(r report.Result) (rate, area []float64, had []unit.LiquidRate) {
 			}
 			rate, area = append(rate, v), append(area, z.Area.In(s))
 		}
-		return rate, area, already
+		return rate, area, layers
 	}
 	low, high, _ := r.Prescription.CarrierRange()
 	bins, steps, most := 2000, 1, unit.LiquidRate(0)
 	if already != nil {
 		bins, steps, most = 200, 20, slices.Max(already)
 	}
-	type bin struct{ area, had float64 } // had is of all its area
 	size := max(float64(high.In(s)-low.In(s))/float64(bins), 1e-12)
-	all := make([]bin, (bins+1)*steps)
+	areas, lies := make([]float64, (bins+1)*steps), make([][]float64, len(layers)) // lies is of all its area
+	for k, layer := range layers {
+		if layer != nil {
+			lies[k] = make([]float64, len(areas))
+		}
+	}
 	for i, z := range zones {
 		if !z.Treated() {
 			continue
 		}
-		at, lies := steps*min(int((z.Carrier.In(s)-low.In(s))/size), bins), 0.0
+		at := steps * min(int((z.Carrier.In(s)-low.In(s))/size), bins)
 		if most > 0 {
-			lies = float64(already[i])
-			at += min(int(float64(steps)*lies/float64(most)), steps-1)
+			at += min(int(float64(steps)*float64(already[i])/float64(most)), steps-1)
 		}
-		b := &all[at]
-		b.area += z.Area.In(s)
-		b.had += float64(lies * z.Area.In(s))
+		areas[at] += z.Area.In(s)
+		for k, layer := range layers {
+			if layer != nil {
+				lies[k][at] += float64(float64(layer[i]) * z.Area.In(s))
+			}
+		}
 	}
-	for i, b := range all {
-		if b.area > 0 {
-			rate, area = append(rate, low.In(s)+float64((float64(i/steps)+0.5)*size)), append(area, b.area)
-			if already != nil {
-				had = append(had, unit.LiquidRate(b.had/b.area))
+	had = make([][]unit.LiquidRate, len(layers))
+	for i, a := range areas {
+		if a > 0 {
+			rate, area = append(rate, low.In(s)+float64((float64(i/steps)+0.5)*size)), append(area, a)
+			for k, layer := range layers {
+				if layer != nil {
+					had[k] = append(had[k], unit.LiquidRate(lies[k][i]/a))
+				}
 			}
 		}
 	}
