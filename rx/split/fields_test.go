@@ -142,6 +142,34 @@ func TestNoRateOfOneProduct(t *testing.T) {
 	}
 }
 
+// Ground that gets another product and no carrier is spread in a pass that there is anyhow:
+// that of the first load or, where zones are left off, that of these.
+func TestLoadsBesideGroundWithoutCarrier(t *testing.T) {
+	p := products(t, "UREA", []string{"UREA", "POTASH"}, []float64{100, 90}, []float64{0, 40}, []float64{300, 50})
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	terms.Job = job(t, "spreader: {swath: 70 ft, speed: {low: 10 mph, usual: 15 mph, high: 20 mph}}\n")
+	for _, c := range []struct {
+		label, layers string
+		off           bool
+	}{
+		{"", "dry-1 2 zones, dry-2 1 zones", false},
+		{"min-dry-rate: 110 lb/ac\n", "dry-1 1 zones, dry-untreated 2 zones", true},
+	} {
+		terms.Label, terms.LeaveOff = rxtest.Label(t, c.label), c.off
+		a := rxtest.Grade(t, p, terms)
+		got := plan(t, p, a, rx.Loads)
+		var names []string
+		for _, l := range got.Layers {
+			names = append(names, fmt.Sprintf("%s %d zones", l.Name, l.Zones))
+		}
+		if layers := strings.Join(names, ", "); layers != c.layers || got.Way.Passes != 2 || got.Way.Driving == nil {
+			t.Errorf("%s in %d passes, driving %v; want %s", layers, got.Way.Passes, got.Way.Driving, c.layers)
+		}
+		near(t, "stabilizer without carrier", float64(got.Stabilizer[1]), 0, 0)
+		conserves(t, p, got)
+	}
+}
+
 // Refit changes the carrier alone, so that what it adds is the carrier's N and not that of
 // the products together. By hand, at 20 to 40 fl oz/ac: 100 and 300 lb/ac of urea on equal
 // acres come to 150 and 300, 46 % of it N.

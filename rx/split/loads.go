@@ -2,7 +2,6 @@ package split
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"rxsplit/internal/each"
@@ -32,10 +31,12 @@ func loads(t *Task) (solution, string) {
 		s.Why += "; what no load can serve stays untreated"
 	}
 	for i, load := range g {
-		s.layers = append(s.layers, t.carried(fmt.Sprintf("dry-%d", i+1), t.onZones(func(z rx.Zone) bool { return z.Treated() && covers(load, z.Carrier) }), load))
+		bare := i == 0 && len(s.LeftZones) == 0 // products beside the carrier, where it has no rate, go along in a pass that there is
+		s.layers = append(s.layers, t.carried(fmt.Sprintf("dry-%d", i+1), t.onZones(func(z rx.Zone) bool {
+			return z.Treated() && covers(load, z.Carrier) || bare && !z.Treated()
+		}), load))
 	}
-	rest := func(z rx.Zone) bool { return z.HasRate() && z.Dry > 0 && !g.serves(z.Carrier) }
-	if slices.ContainsFunc(t.p.Zones, rest) {
+	if len(s.LeftZones) > 0 {
 		s.layers = append(s.layers, part{name: "dry-untreated", rate: t.onZones(func(z rx.Zone) bool { return !g.serves(z.Carrier) || !z.Treated() })})
 	}
 	return s, ""
