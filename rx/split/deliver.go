@@ -151,7 +151,9 @@ func (t *Task) misdrawn(stacked bool, layers []laid, missed []unit.Area) rx.Find
 		for _, l := range layers {
 			if l.rates[i] > 0 {
 				missed[i] = max(missed[i], area)
-				treated = treated || l.load != nil && !stacked
+				for m := range l.metered(t.p, i) {
+					treated = treated || m.carries && m.asked > 0 && !stacked
+				}
 			}
 		}
 		if treated {

@@ -170,6 +170,27 @@ func TestLoadsBesideGroundWithoutCarrier(t *testing.T) {
 	}
 }
 
+// Narrow ground is a condition of a way where its treated product goes, and not where another
+// goes alone, untreated as it is prescribed. The zones are 76 m wide.
+func TestNarrowGroundWithoutCarrier(t *testing.T) {
+	p := products(t, "UREA", []string{"UREA", "POTASH"}, []float64{100, 90}, []float64{0, 40}, []float64{180, 50})
+	terms := rxtest.Terms(rxtest.Label(t, ""))
+	terms.Job = job(t, "spreader: {swath: 300 ft, speed: {low: 10 mph, usual: 15 mph, high: 20 mph}}\n")
+	for _, name := range []rx.WayName{rx.OneLoad, rx.Loads} {
+		way := wayOf(split.For(p, rxtest.Grade(t, p, terms), nil).Ways(), name)
+		var zones []int
+		for _, c := range way.Conditions {
+			if c.Rule() == "undeliverable" {
+				zones = c.Zones
+			}
+		}
+		if fmt.Sprint(zones) != "[1 3]" {
+			t.Errorf("%s: only if the spreader can do zones %v", name, zones)
+		}
+		near(t, "can't be delivered", float64(way.Undeliverable), float64(p.Area()), 1e-9)
+	}
+}
+
 // Refit changes the carrier alone, so that what it adds is the carrier's N and not that of
 // the products together. By hand, at 20 to 40 fl oz/ac: 100 and 300 lb/ac of urea on equal
 // acres come to 150 and 300, 46 % of it N.
