@@ -159,7 +159,7 @@ func TestBreakEven(t *testing.T) {
 	if got, note := fact(s, "Break-even"), noteOf(s, "Break-even"); got != "3.34 bu/ac" || note != "535 bu at $4.00/bu" {
 		t.Errorf("got %s, %s", got, note)
 	}
-	if got := fact(s, "Without dry spreading"); got != "$2,140.00" {
+	if got := fact(s, "Without dry spreading and its driving"); got != "$2,140.00" {
 		t.Errorf("got %s", got)
 	}
 }
@@ -174,7 +174,7 @@ func TestBreakEvenComparesLikeWithLike(t *testing.T) {
 	terms.Loading = 300
 	sheets, _ := made(t, rxtest.Plain(rxtest.Ground{Acres: 40, Rate: 200}), terms, rx.OneLoad)
 	s := oneOf(t, sheets, rx.FieldSheet)
-	if all, alone := fact(s, "Without dry spreading"), fact(s, "Of that the stabilizer"); all != "$470.50" || alone != "$412.50" {
+	if all, alone := fact(s, "Without dry spreading and its driving"), fact(s, "Of that the stabilizer"); all != "$470.50" || alone != "$412.50" {
 		t.Errorf("got %s, of that %s", all, alone)
 	}
 	if note := noteOf(s, "Of that the stabilizer"); !strings.Contains(note, "$58.00") {

@@ -7,7 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode/utf8"
+	"unicode"
 )
 
 // pageCell is a text; a figure of the result carries the name that the JSON output
@@ -156,8 +156,9 @@ func (t pageTable) Short() bool { return len(t.Rows) <= uncutRows }
 // broadColumns is how many columns of a table need the whole width of paper.
 const broadColumns = 8
 
-// Broad reports whether the table does not fit a column of a printed sheet.
-func (t pageTable) Broad() bool { return len(t.Head) >= broadColumns }
+// Broad reports whether the table does not fit a column of a printed sheet, even where long
+// names are parted at their hyphens.
+func (t pageTable) Broad() bool { return len(t.Head) >= broadColumns || t.letters("-") > mostLetters }
 
 // mostLetters is what a column of a printed sheet holds of the longest words of all columns of
 // a table, with one between them.
@@ -165,24 +166,47 @@ const mostLetters = 56
 
 // Tight reports whether the table fits a column of a printed sheet only if long names are parted
 // at their hyphens.
-func (t pageTable) Tight() bool {
+func (t pageTable) Tight() bool { return t.letters("") > mostLetters }
+
+// letters counts those of the longest words of all columns, parted behind some letters as well,
+// with one between them; none of a table that has the whole width. Capitals are wider, of which
+// names of fields are, and so is the first column, which is bold.
+func (t pageTable) letters(parted string) float64 {
 	if t.Wide {
-		return false
+		return 0
 	}
-	longest := make([]int, len(t.Head))
+	longest := make([]float64, len(t.Head))
 	for _, cells := range append([][]pageCell{t.Head}, t.Rows...) {
 		for i, c := range cells[:min(len(cells), len(longest))] {
-			for word := range strings.FieldsSeq(strings.ReplaceAll(c.Text, " %", "_%")) {
-				longest[i] = max(longest[i], utf8.RuneCountInString(word))
+			wide := 0.0
+			for _, letter := range strings.ReplaceAll(c.Text, " %", "_%") {
+				switch {
+				case unicode.IsSpace(letter):
+					wide = 0
+					continue
+				case unicode.IsUpper(letter):
+					wide += capital
+				default:
+					wide++
+				}
+				longest[i] = max(longest[i], wide)
+				if strings.ContainsRune(parted, letter) {
+					wide = 0
+				}
 			}
 		}
 	}
-	letters := len(longest)
-	for _, n := range longest {
-		letters += n
+	all := float64(len(longest))
+	for i, n := range longest {
+		if all += n; i == 0 {
+			all += bold * n
+		}
 	}
-	return letters > mostLetters
+	return all
 }
+
+// How many letters a capital is as wide as, and by how much bold ones are wider.
+const capital, bold = 1.3, 0.15
 
 // labeled makes cells say on a small screen what the heads say on a large one.
 func (t pageTable) labeled() pageTable {

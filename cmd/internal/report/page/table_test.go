@@ -21,27 +21,30 @@ func TestUnbroken(t *testing.T) {
 }
 
 // What a column of a sheet holds is the longest words of all columns, with one letter between
-// them. A row may have fewer cells than there are heads.
+// them: 56, of which "+2.5 %" takes 6 here, and bold ones of the first column 1.15 each. A row
+// may have fewer cells than there are heads.
 func TestTight(t *testing.T) {
-	named := func(letters int) pageTable {
-		return pageTable{Head: heads("<name", "ac"), Rows: [][]pageCell{{words(strings.Repeat("a", letters)), number("+2.5 %")}, {words("all")}}}
+	named := func(name string) pageTable {
+		return pageTable{Head: heads("<name", "ac"), Rows: [][]pageCell{{words(name), number("+2.5 %")}, {words("all")}}}
 	}
-	fits := mostLetters - len("+2.5_%") - 2
+	wide := named(strings.Repeat("a", 60))
+	wide.Wide = true
 	for _, c := range []struct {
-		what  string
-		table pageTable
-		tight bool
+		what         string
+		table        pageTable
+		tight, broad bool
 	}{
-		{"all that fits", named(fits), false},
-		{"a letter more", named(fits + 1), true},
-		{"no head", pageTable{}, false},
+		{"all that fits", named(strings.Repeat("a", 41)), false, false},
+		{"a letter more", named(strings.Repeat("a", 42)), true, true},
+		{"a letter more that can be parted", named("a-" + strings.Repeat("a", 40)), true, false},
+		{"capitals that fit", named(strings.Repeat("A", 32)), false, false},
+		{"a capital more", named(strings.Repeat("A", 33)), true, true},
+		{"two words", named(strings.Repeat("a", 41) + " " + strings.Repeat("a", 41)), false, false},
+		{"no head", pageTable{}, false, false},
+		{"one that has the whole width", wide, false, false},
 	} {
-		if got := c.table.Tight(); got != c.tight {
-			t.Errorf("%s: tight is %v", c.what, got)
+		if tight, broad := c.table.Tight(), c.table.Broad(); tight != c.tight || broad != c.broad {
+			t.Errorf("%s: tight is %v, broad %v", c.what, tight, broad)
 		}
-	}
-	wide := named(fits + 1)
-	if wide.Wide = true; wide.Tight() {
-		t.Error("a table that has the whole width is tight")
 	}
 }
