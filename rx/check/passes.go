@@ -29,7 +29,7 @@ var (
 	// noRate is a zone whose record has no rate.
 	noRate = rx.NewRule[rx.Nothing]("no-rate", rx.AboutFile, rx.EveryPlan)
 	// noDry is a zone with rate 0: no application there, so no label rate.
-	noDry = rx.NewRule[rx.Nothing]("no-dry", rx.AboutFile, rx.EveryPlan)
+	noDry = rx.NewRule[noCarrier]("no-dry", rx.AboutFile, rx.EveryPlan)
 
 	seasonMax = rx.NewRule[overSeason]("season-max", rx.AboutLabel, rx.NoPlan).InDecision()
 
@@ -123,8 +123,17 @@ func findNoRate(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	return selected(f, p, ofVerdict(&a.Graded, rx.NoRate))
 }
 
+// noCarrier is the product that carries the stabilizer, where others are spread and it is not;
+// empty where nothing is.
+type noCarrier struct{ Product string }
+
 func findNoDry(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
-	return selected(noDry.Find(rx.Note, rx.Nothing{}), p, ofVerdict(&a.Graded, rx.NoDry))
+	without := func(i int) bool { return a.Verdicts[i] == rx.NoDry }
+	out := selected(noDry.Find(rx.Note, noCarrier{}), p, func(i int) bool { return without(i) && p.Zones[i].Dry == 0 })
+	if at := p.CarrierField(); at >= 0 {
+		out = append(out, selected(noDry.Find(rx.Note, noCarrier{p.Fields[at].Name}), p, func(i int) bool { return without(i) && p.Zones[i].Dry > 0 })...)
+	}
+	return out
 }
 
 // overSeason is what a season adds up to, where that is more than the label allows.
