@@ -51,6 +51,7 @@ type extentOf struct {
 	Layer  string
 	Error  goodTo
 	Joints unit.Area // of it, narrower than a receiver can tell
+	Where  string    // it lies, if it is kept out
 	Amount amount
 	Spot   spot
 }
@@ -226,7 +227,7 @@ func (r *Result) findProduct(p *Product) {
 		{"skip", landsSkip, rx.Warning, p.Skip, extentOf{}},
 		{"twice", landsTwice, rx.Note, p.Twice, extentOf{Joints: joints}},
 		{"outside", landsOut, rx.Warning, p.Outside, extentOf{Amount: amountOf(p.Layer, p.OutField)}},
-		{"keep-out", landsKept, rx.Error, p.KeepOut, extentOf{Amount: amountOf(p.Layer, p.InKeepOut)}},
+		{"keep-out", landsKept, rx.Error, p.KeepOut, extentOf{Amount: amountOf(p.Layer, p.InKeepOut), Where: r.Field.Assessment.Terms.WhereKept()}},
 	} {
 		if c.on.Area < seen || c.what == "keep-out" && p.Layer.Product == rx.Dry && !p.Layer.Treated {
 			continue // untreated dry may go into a keep-out of the liquid

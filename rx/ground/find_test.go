@@ -17,6 +17,7 @@ import (
 	"rxsplit/label/unit"
 	"rxsplit/rx"
 	"rxsplit/rx/equip"
+	"rxsplit/rx/tell"
 )
 
 // emptyResult is one of a field of a hectare on which nothing is odd.
@@ -118,6 +119,12 @@ func TestFoundOfALayer(t *testing.T) {
 	want := "lands-outside 128 fl oz 0, lands-keep-out 256 fl oz 0, lands-twice 0 lb 1, lands-outside 12 lb 0, lands-keep-out 25 lb 0, lands-twice 0 lb 0"
 	if s := strings.Join(got, ", "); s != want {
 		t.Errorf("%s, want %s", s, want)
+	}
+	r = emptyResult()
+	r.Field.Assessment.Terms.LeaveOff, r.Field.Assessment.Terms.NoRoom = true, []int{1}
+	r.findProduct(&Product{Layer: liquid, KeepOut: on})
+	if got := tell.Finding(r.Findings[0], unit.US).Text; !strings.Contains(got, " on 0.01 ac where the season has no room; ") {
+		t.Error(got)
 	}
 	for ratio, slip := range map[float64]bool{1.2: false, 2.11: true, 0.9: false, 1 / 2.11: true, 2.09: false, 1 / 2.09: false} {
 		r := emptyResult()
