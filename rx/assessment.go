@@ -19,7 +19,7 @@ type Terms struct {
 	RateErrorAssumed bool              // nobody gave the rate error: it is common practice
 	AlreadyApplied   unit.LiquidRate   // this season, before this pass; of a layer, what the worst treated zone has
 	Already          []unit.LiquidRate // the same of each zone, where a layer says it; else nil
-	NoRoom           []int             // of treated zones, by index, those in which a season's layer leaves less than a label's least; not all of them
+	NoRoom           []int             // of zones that get dry, by index, those in which a season's layer leaves less than the least of a label whose liquid a boom can spray; not all of them
 	LeaveOff         bool              // zones that can't be reached may stay untreated
 	KeepOuts         bool              // some were given, beside the zones of NoRoom, which LeaveOff keeps out of a liquid layer as well
 	Units            unit.System       // decides how loadings are rounded

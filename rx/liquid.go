@@ -106,6 +106,10 @@ func (t Terms) FurtherOn(c equip.Carriage) (list []JobLiquid) {
 	return list
 }
 
+// RidesOnDry reports whether a liquid, 0 for the stabilizer, then the further ones, goes where the
+// dry goes whatever the way: a further one on the blend, which a boom's layer can't leave out.
+func (t Terms) RidesOnDry(k int) bool { return k > 0 && t.Further[k-1].On == equip.OnBlend }
+
 // onBlend lists the liquids that a load may have, in the order of their loadings: the
 // stabilizer, whose loading the plant may have fixed for one load and not for others, then
 // the further ones.

@@ -153,7 +153,10 @@ var seasonLimit = said(func(p *label.Profile) label.Known[unit.LiquidRate] { ret
 func findSeasonMax(p *rx.Prescription, a *rx.Assessment) []rx.Finding {
 	return each(a, func(g *rx.Graded) []rx.Finding {
 		most, _ := g.Liquid.Label.SeasonMax.Get()
-		over := overSeason{Name: g.Liquid.Further(), Limit: most, Registered: g.Liquid.Label.IsRegistered(), Full: len(a.Terms.NoRoom)}
+		over := overSeason{Name: g.Liquid.Further(), Limit: most, Registered: g.Liquid.Label.IsRegistered()}
+		if g == &a.Graded || g.Liquid.On == equip.OnBoom {
+			over.Full = len(a.Terms.NoRoom)
+		}
 		for i, z := range p.Zones {
 			had := g.Liquid.AlreadyOn(i)
 			if sum := had + g.Rate(z); g.PassesSeason(i) && sum > over.Highest {

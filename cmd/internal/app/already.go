@@ -94,8 +94,9 @@ func (c *checked) already(ctx context.Context, s *settings) error {
 	}
 	for k, rates := range laid {
 		most := unit.LiquidRate(0)
+		rides := s.terms.RidesOnDry(k)
 		for i, z := range c.prescription.Zones {
-			if z.Treated() && !off[i] {
+			if rides && z.Treated() || !rides && z.Dry > 0 && !off[i] {
 				most = max(most, rates[i])
 			}
 		}
@@ -108,8 +109,9 @@ func (c *checked) already(ctx context.Context, s *settings) error {
 	return nil
 }
 
-// leaveOut finds the zones that get no further liquid, by index: those that lie in keep-outs, and,
-// where they may stay untreated, those that the season has no room for, which are kept out like them.
+// leaveOut finds the zones that a boom leaves out, by index: those that lie in keep-outs, and,
+// where they may stay untreated, those that the season has no room for, which are kept out like
+// them. What rides on the dry goes there all the same.
 func (c *checked) leaveOut(s *settings, laid map[int][]unit.LiquidRate) ([]bool, error) {
 	zones, treated := c.prescription.Zones, 0
 	s.terms.KeepOuts = len(c.keepOut) > 0
@@ -124,11 +126,14 @@ func (c *checked) leaveOut(s *settings, laid map[int][]unit.LiquidRate) ([]bool,
 		}
 	}
 	for i, z := range zones {
-		if !z.Treated() || off[i] {
+		if !(z.Dry > 0) || off[i] {
 			continue
 		}
 		treated++
 		for k, rates := range laid {
+			if s.terms.RidesOnDry(k) {
+				continue
+			}
 			liquid := s.terms.Stabilizer()
 			if k > 0 {
 				liquid = s.terms.Further[k-1]

@@ -90,6 +90,47 @@ func TestSeasonIsFullInAZone(t *testing.T) {
 	}
 }
 
+// A further liquid that rides on the dry goes where the dry goes: where its season is full in a
+// zone, no boom can leave that zone out, nor can a keep-out. One for the tank stays out with the
+// stabilizer.
+func TestSeasonOfAFurtherLiquidIsFull(t *testing.T) {
+	field, q := demo(t, app.Values{})
+	whole, err := (app.Run{}).Check(t.Context(), field, q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const at = 11 // by index
+	ring, _ := json.Marshal(whole.Prescription.LonLat.Shape(int(whole.Prescription.Zones[at].Record)))
+	for _, c := range []struct {
+		on, option string
+		possible   bool
+	}{{"blend", "leave-off", false}, {"blend", "keep-out", false}, {"boom", "leave-off", true}, {"boom", "keep-out", true}} {
+		field, _ := demo(t, app.Values{})
+		dir := filepath.Dir(field)
+		job, layer := filepath.Join(dir, "job.yaml"), filepath.Join(dir, "layer.geojson")
+		os.WriteFile(layer, []byte(`{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"ROOT_AID":14},"geometry":{"type":"MultiPolygon","coordinates":`+string(ring)+`}}]}`), 0o666)
+		os.WriteFile(filepath.Join(dir, "aid.yaml"), []byte("name: Root aid (invented)\nrate: {min: 3 fl oz/ac, max: 12 fl oz/ac}\nseason-max: 16 fl oz/ac\ntank-mix: allowed\n"), 0o666)
+		text, _ := os.ReadFile(job)
+		os.WriteFile(job, append(text, "\nfurther-liquids: [{name: root aid, label: aid.yaml, rate: 6 fl oz/ac, on: "+c.on+"}]\n"...), 0o666)
+		values := app.Values{"job": {job}, "already-applied": {layer}, "leave-off": {"true"}}
+		if c.option == "keep-out" {
+			values["keep-out"], values["leave-off"] = []string{layer}, nil
+		}
+		q, err := app.Resolve(values)
+		if err != nil {
+			t.Fatal(err)
+		}
+		result, err := (app.Run{}).Check(t.Context(), field, q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		boom := result.Ways[slices.IndexFunc(result.Ways, func(w rx.Way) bool { return w.Name == "wet-boom" })]
+		if boom.Possible() != c.possible || c.on == "blend" && len(result.Assessment.Terms.NoRoom) > 0 {
+			t.Errorf("on the %s, %s: %s, %s; no room in %v", c.on, c.option, boom.State, boom.Why, result.Assessment.Terms.NoRoom)
+		}
+	}
+}
+
 // A table without a map is told from a layer that can't be read, and from a file that is not there.
 func TestWhatIsNoLayerOfASeason(t *testing.T) {
 	dir := t.TempDir()
