@@ -8,11 +8,20 @@ import (
 )
 
 // Window returns the loadings of the stabilizer that put every treated zone of p on label,
-// the further liquids too; see [Terms.Windows].
+// the further liquids too; see [Terms.Windows]. Treated dry goes also where a boom would leave
+// the stabilizer out for what the season has put there.
 func (t Terms) Window(p *Prescription, e unit.Ratio) (*Range[unit.Loading], string) {
 	lowest, highest, ok := p.CarrierRange()
 	if !ok {
 		return nil, "no zone has a dry rate above 0"
+	}
+	if t.Already != nil {
+		t.AlreadyApplied = 0
+		for i, z := range p.Zones {
+			if z.Treated() {
+				t.AlreadyApplied = max(t.AlreadyApplied, t.Already[i])
+			}
+		}
 	}
 	return t.WindowFor(Range[unit.DryRate]{Min: lowest, Max: highest}, e)
 }

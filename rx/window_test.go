@@ -125,3 +125,18 @@ func TestWindowTakesWhatRoundingMakes(t *testing.T) {
 		}
 	}
 }
+
+// No loading serves a zone whose season is full, also where a boom would leave it out: treated
+// dry can't. What ground has had that gets none of the treated product means nothing.
+func TestWindowWhereTheSeasonIsFull(t *testing.T) {
+	terms := rxtest.Terms(rxtest.Label(t, "season-max: 80 fl oz/ac\n"))
+	p := rxtest.Plain(rxtest.Ground{Acres: 10, Rate: 150}, rxtest.Ground{Acres: 10, Rate: 200}, rxtest.Ground{Acres: 10, Rate: 0})
+	terms.Already, terms.LeaveOff, terms.NoRoom = []unit.LiquidRate{0, 70, 0}, true, []int{1}
+	if w, why := terms.Window(p, 0); w != nil || !strings.Contains(why, "the season leaves 10 fl oz/ac") {
+		t.Errorf("%v to %v, %s", w.Min, w.Max, why)
+	}
+	terms.Already, terms.NoRoom = []unit.LiquidRate{0, 48, 70}, nil // at most 32 fl oz/ac at 200 lb/ac
+	if w, why := terms.Window(p, 0); w == nil || math.Abs(float64(w.Max)-320) > 1e-9 {
+		t.Errorf("%v, %s", w, why)
+	}
+}
