@@ -195,7 +195,7 @@ func ofTerms() []Option {
 			job: func(j *equip.Job) []string { return known(j.AlreadyApplied) },
 			act: alreadyApplied,
 		}, {
-			Name: "already-field", Help: "field of that layer with the rate of stabilizer (default STAB_RATE)", Example: "STAB_RATE",
+			Name: "already-field", Help: "field of that layer with the rate of stabilizer, in the units shown (default STAB_RATE)", Example: "STAB_RATE",
 			act: alreadyField,
 		}, {
 			Name: alreadyMap, Help: "what the columns hold, where it is a machine's log; rxsplit applied new writes one", Kind: File, Example: "map.yaml",
