@@ -25,7 +25,7 @@ func dayFolder(t *testing.T, r *rand.Rand, n int) string {
 			if z > 0 {
 				text += ","
 			}
-			text += fmt.Sprintf(`{"type":"Feature","properties":{"RATE":%d},"geometry":{"type":"Polygon","coordinates":[[[%[2]f,%[3]f],[%[4]f,%[3]f],[%[4]f,%[5]f],[%[2]f,%[5]f],[%[2]f,%[3]f]]]}}`,
+			text += fmt.Sprintf(`{"type":"Feature","properties":{"RATE":%d,"POTASH":90},"geometry":{"type":"Polygon","coordinates":[[[%[2]f,%[3]f],[%[4]f,%[3]f],[%[4]f,%[5]f],[%[2]f,%[5]f],[%[2]f,%[3]f]]]}}`,
 				int(base*(1+r.Float64()*0.9)), x, y, x+0.004, y+0.004)
 		}
 		name := filepath.Join(dir, fmt.Sprintf("f%02d.geojson", i))

@@ -70,7 +70,8 @@ func (r Run) dayField(ctx context.Context, file DayFile, q *Request) *dayField {
 			f.grounds = append(f.grounds, day.Ground{Area: z.Area, Dry: z.Carrier})
 		}
 	}
-	f.amounts.dry, f.products = dryOf(p, t), productsOf(p)
+	f.amounts.dry, f.amounts.carrier = dryOf(p, t)
+	f.products = productsOf(p)
 	f.findWays(c, c.release.Ways())
 	f.shown.Ends[0], f.shown.Ends[1] = t.WindowEnds(p, t.RateError)
 	return f

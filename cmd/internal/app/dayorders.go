@@ -14,6 +14,7 @@ import (
 // amounts are what a field takes of products.
 type amounts struct {
 	dry        []dryAmount
+	carrier    string // what dry calls all that is impregnated; empty where it has it by its materials
 	stabilizer unit.Volume
 	agent      unit.Mass // to dry what the stabilizer wets
 	further    []rx.FurtherAmount
@@ -33,8 +34,8 @@ func agentFor(t rx.Terms, v unit.Volume) unit.Mass {
 const dryBlend = "dry blend"
 
 // dryOf lists the dry products of a prescription: by the materials of its blend, where the job
-// names them, else by its rate fields.
-func dryOf(p *rx.Prescription, t rx.Terms) (list []dryAmount) {
+// names them, else by its rate fields; and says what it calls all that is impregnated.
+func dryOf(p *rx.Prescription, t rx.Terms) (list []dryAmount, carrier string) {
 	if materials := t.MaterialsOf(p, -1); p.Blend() && len(materials) > 0 {
 		for _, m := range materials {
 			one := dryAmount{name: m.Name, mass: p.DryMass() * unit.Mass(m.Share)}
@@ -43,15 +44,15 @@ func dryOf(p *rx.Prescription, t rx.Terms) (list []dryAmount) {
 			}
 			list = append(list, one)
 		}
-		return list
+		return list, ""
 	}
 	if p.Blend() {
-		return []dryAmount{{name: dryBlend, mass: p.DryMass()}}
+		return []dryAmount{{name: dryBlend, mass: p.DryMass()}}, dryBlend
 	}
 	for n, field := range p.Fields {
 		list = append(list, dryAmount{name: field.Name, mass: massOf(p, n)})
 	}
-	return list
+	return list, p.Fields[p.CarrierField()].Name
 }
 
 // massOf is what the rates of one field of a prescription take.

@@ -185,7 +185,7 @@ func (d *Day) pooled(plans *dayPlans) {
 				if f := d.fields[i]; !begun[i] {
 					begun[i] = true
 					takes := plans.takes[i]
-					f.amounts = amounts{dry: slices.Clone(takes.exact), further: slices.Clone(takes.amounts.further)}
+					f.amounts = amounts{dry: slices.Clone(takes.exact), carrier: takes.amounts.carrier, further: slices.Clone(takes.amounts.further)}
 					for _, liquid := range f.terms.FurtherOn(equip.OnBlend) {
 						f.amounts.ofFurther(liquid.Name, func(v *unit.Volume) { *v = 0 })
 					}
@@ -210,13 +210,7 @@ func (a *amounts) blended(f *dayField, l rx.Lot, stands unit.Loading) {
 			}
 		})
 	}
-	carrier := ""
-	if a.dry[0].name == dryBlend {
-		carrier = dryBlend
-	} else if l.Left != nil {
-		carrier = f.carries()
-	}
-	a.weighed(l.Load, all, carrier)
+	a.weighed(l.Load, all)
 }
 
 // ofFurther changes the amount of a further liquid.

@@ -87,6 +87,46 @@ func TestDayRunsBalanceWithLeftOver(t *testing.T) {
 	}
 }
 
+// What is ordered of a product that is impregnated beside others is what is weighed of it, whether the job says what it is or not,
+// and less what left-over blend brings; of the other it is what is prescribed.
+func TestDayOrdersOfProductsSideBySide(t *testing.T) {
+	for _, blend := range []string{"", "blend: [{name: urea, grade: 46-0-0, share: 75 %}, {name: potash, grade: 0-0-60, share: 25 %}]\n"} {
+		for _, left := range [][]string{nil, {"1.2 ton at 300 fl oz/ton made 2026-05-01", "4100 lb at 480 fl oz/ton made 2026-05-01"}} {
+			job := regexp.MustCompile("(?m)^blend: .*\n").ReplaceAllString(dayJob, blend)
+			d, _ := ranDayBy(t, strings.Replace(job, "rate-field: RATE", "rate-field: [RATE, POTASH]\ncarrier: RATE\nanalysis: [46-0-0, 0-0-60]", 1), 1, left...)
+			weighed, beside := unit.Mass(0), unit.Mass(0)
+			for _, r := range d.Shown.Runs {
+				for _, l := range r.Lots {
+					weighed += l.Portion.Total().Dry
+				}
+			}
+			for i, f := range d.fields {
+				if f.way == nil {
+					continue
+				}
+				for _, h := range d.Shown.Hauls {
+					if h.Field == i && h.Run < 0 {
+						if weight := h.Weight; strings.HasSuffix(h.Product, "POTASH") {
+							beside += weight
+						} else {
+							weighed += weight
+						}
+					}
+				}
+			}
+			ordered := map[string]float64{}
+			for _, o := range d.Shown.Orders {
+				ordered[o.What] = o.Amount
+			}
+			for name, want := range map[string]unit.Mass{"RATE": weighed, "POTASH": beside} {
+				if want == 0 || math.Abs(ordered[name]-float64(want/unit.Ton)) > 1e-9*ordered[name] {
+					t.Errorf("%q, left over %q: %v ton of %s are ordered, want %v", blend, left, ordered[name], name, float64(want/unit.Ton))
+				}
+			}
+		}
+	}
+}
+
 func runsBalance(t *testing.T, seed uint64, left ...string) *Day {
 	d, out := ranDay(t, seed, left...)
 	balances(t, d, out)

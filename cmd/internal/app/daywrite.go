@@ -321,7 +321,8 @@ type taken struct {
 
 func takenBy(r report.Result) taken {
 	t, w := r.Assessment.Terms, r.Plan.Way
-	a := amounts{dry: dryOf(r.Prescription, t), stabilizer: cmp.Or(w.Metered, w.Stabilizer), further: slices.Clone(w.Further)}
+	exact, carrier := dryOf(r.Prescription, t)
+	a := amounts{dry: slices.Clone(exact), carrier: carrier, stabilizer: cmp.Or(w.Metered, w.Stabilizer), further: slices.Clone(w.Further)}
 	for i := range a.further {
 		a.further[i].Volume = cmp.Or(a.further[i].Metered, a.further[i].Volume)
 	}
@@ -331,21 +332,18 @@ func takenBy(r report.Result) taken {
 			a.agent += agentFor(t, unit.Uptake(l.Loading, l.Mass))
 			continue
 		}
-		carrier := ""
-		if r.Prescription.Blend() {
-			carrier = dryBlend
-		}
-		a.weighed(l, batch.Total(), carrier)
+		a.weighed(l, batch.Total())
 	}
-	return taken{w, a, dryOf(r.Prescription, t)}
+	return taken{w, a, exact}
 }
 
 // weighed adds the drying agent of all batches of a load, and what the steps of a scale make of
-// its dry: where nobody names its materials, of the product that is called so.
-func (a *amounts) weighed(l rx.Load, all rx.Portion, product string) {
+// its dry.
+func (a *amounts) weighed(l rx.Load, all rx.Portion) {
 	a.agent += all.AgentInAll()
-	if len(l.Materials) == 0 {
-		a.correct(product, all.Dry-l.Mass)
+	if a.carrier != "" {
+		a.correct(a.carrier, all.Dry-l.Mass)
+		return
 	}
 	for k, m := range l.Materials {
 		a.correct(m.Name, all.Materials[k]-unit.Mass(l.Mass*unit.Mass(m.Share)))
