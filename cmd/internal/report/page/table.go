@@ -199,7 +199,7 @@ func (t pageTable) letters(parted string) float64 {
 	all := float64(len(longest))
 	for i, n := range longest {
 		if all += n; i == 0 {
-			all += bold * n
+			all += float64(bold * n)
 		}
 	}
 	return all
