@@ -72,15 +72,29 @@ func (p Portion) Total() Portion {
 // Where none is given, or they can't be divided, ok is false and the portion is the
 // whole load.
 func (t Terms) Batches(l Load) (batches equip.Batches, one Portion, ok bool) {
+	return t.BatchesInside(l, t.LoadWindows(l))
+}
+
+// LoadWindows returns the loadings of each liquid of a load that keep its dry rates on label, whatever the plant has
+// fixed; nil where a liquid has none.
+func (t Terms) LoadWindows(l Load) []Range[unit.Loading] {
+	windows, _ := t.For(l).anyLoading().Windows(l.Rates, 0)
+	return windows
+}
+
+// BatchesInside does what [Terms.Batches] does for loadings that are kept inside windows, one for each liquid, as far
+// as [equip.Metered] can: of a load for several fields, those that all of them have in common. Where the list is nil,
+// nothing bounds them.
+func (t Terms) BatchesInside(l Load, windows []Range[unit.Loading]) (batches equip.Batches, one Portion, ok bool) {
 	if t.Job != nil && t.Job.Blender != nil {
 		density := t.lowestDensity(l)
 		batches, err := t.Job.Blender.Batches(l.Mass, density)
 		if err == nil && batches.Count > 0 {
 			each := t.Job.Blender.Weighed(batches.Each, equip.ScaleStep(t.Units), density)
-			return batches, t.portion(l, batches.Count, each), true
+			return batches, t.portion(l, batches.Count, each, windows), true
 		}
 	}
-	return equip.Batches{}, t.portion(l, 1, l.Mass), false
+	return equip.Batches{}, t.portion(l, 1, l.Mass, windows), false
 }
 
 // HalfBatches does the same for the alternative of [equip.Blender.HalfBatches].
@@ -93,7 +107,7 @@ func (t Terms) HalfBatches(l Load) (batches equip.Batches, one Portion, ok bool)
 		return equip.Batches{}, Portion{}, false
 	}
 	step := equip.ScaleStep(t.Units)
-	return half, t.portion(l, half.Count, unit.Mass(math.Ceil(float64(half.Each/step)-1e-9))*step), true
+	return half, t.portion(l, half.Count, unit.Mass(math.Ceil(float64(half.Each/step)-1e-9))*step, t.LoadWindows(l)), true
 }
 
 // lowestDensity is the least untreated dry that a batch may count on in a room of the
@@ -128,19 +142,19 @@ func (t Terms) AddedShare(l Load) label.Known[unit.Ratio] {
 }
 
 // portion doses each liquid by its label beside what the batch has of the others.
-func (t Terms) portion(l Load, count int, each unit.Mass) Portion {
+func (t Terms) portion(l Load, count int, each unit.Mass, windows []Range[unit.Loading]) Portion {
 	step := equip.ScaleStep(t.Units)
 	each = unit.Mass(math.Max(1, math.Round(float64(each/step)))) * step
 	one := Portion{Count: count, Dry: each}
 	if len(l.Materials) > 0 {
 		one.Materials = l.Materials.Weigh(each, step)
 	}
-	windows, _ := t.For(l).anyLoading().Windows(l.Rates, 0)
 	loadings := l.Loadings()
 	for k, liquid := range t.onBlend()[:len(loadings)] {
 		var window *Range[unit.Loading]
 		if windows != nil {
-			window = &windows[k]
+			own := windows[k]
+			window = &own
 			window.Max = min(window.Max, t.For(l).room(t.besides(k, loadings)))
 		}
 		dose := Metered{Liquid: t.dosed(loadings[k], each, window)}

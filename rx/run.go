@@ -155,7 +155,7 @@ func (t Terms) Redosed(l Load, left Load, dry unit.Mass, count int, window Range
 	if len(l.Materials) > 0 {
 		one.Materials = l.Materials.Weigh(one.Dry, step)
 	}
-	windows, _ := t.For(l).anyLoading().Windows(l.Rates, 0)
+	windows := t.LoadWindows(l)
 	had, want := left.Loadings(), l.Loadings()
 	for k, liquid := range t.onBlend()[:len(want)] {
 		in, keeps := unit.Uptake(had[k], dry), func(unit.Loading) bool { return true }

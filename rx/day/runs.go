@@ -225,8 +225,27 @@ func lotOf(works []Work) (lot rx.Lot) {
 		lot.Load.Rates.Widen(w.Load.Rates.Min, i == 0)
 		lot.Load.Rates.Widen(w.Load.Rates.Max, false)
 	}
-	batches, one, ok := works[0].Terms.Batches(lot.Load)
+	batches, one, ok := works[0].Terms.BatchesInside(lot.Load, common(works))
 	lot.Portion, lot.Batched, lot.Time, lot.Apart = one, ok, batches.Time.Or(0), one.Count
 	lot.Parts = parts(works, one)
 	return lot
+}
+
+// common is the loadings of each liquid that keep all fields of works on label, by what each has had and at its own rates; nil
+// where there are none.
+func common(works []Work) (windows []Window) {
+	for i, w := range works {
+		own := w.Terms.LoadWindows(w.Load)
+		if own == nil {
+			return nil
+		}
+		if i == 0 {
+			windows = own
+			continue
+		}
+		for k := range windows {
+			windows[k] = Window{Min: max(windows[k].Min, own[k].Min), Max: min(windows[k].Max, own[k].Max)}
+		}
+	}
+	return windows
 }

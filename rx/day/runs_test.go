@@ -46,6 +46,25 @@ func TestFieldsOfOneCustomerShareBatches(t *testing.T) {
 	}
 }
 
+// A batch that fields share is dosed for each of them: by hand, 4204 lb at 300 fl oz/ton take 630.6 fl oz, and 631 would bring
+// 30.02 fl oz/ac at 200 lb/ac, where the season leaves 30. Neither does it matter which field comes first, nor that the
+// other's dry rates go beyond what would be on label where the season leaves that.
+func TestSharedBatchesKeepTheSeasonOfEachField(t *testing.T) {
+	for _, full := range []int{0, 1} {
+		for _, other := range []rx.Range[unit.DryRate]{{Min: 170, Max: 200}, {Min: 200, Max: 260}} {
+			works := []Work{workOf(0, 3.1055, "A", ""), workOf(1, 3.2, "A", "")}
+			for i := range works {
+				works[i].Terms.Label.SeasonMax, works[i].Load.Rates = label.Know(unit.LiquidRate(80)), other
+			}
+			works[full].Terms.AlreadyApplied, works[full].Load.Rates = 50, rx.Range[unit.DryRate]{Min: 140, Max: 200}
+			runs, _ := Runs(works, nil)
+			if one := runs[0].Lots[0].Portion; len(runs[0].Lots) != 1 || one.Dry != 4204 || one.Liquid != 630 {
+				t.Errorf("field %d has had 50, the other's rates are %v: %+v", full, other, one)
+			}
+		}
+	}
+}
+
 // Batches of several customers, or of nobody knows whom, are kept apart and asked about, unless no
 // liquid is a registered product; where sharing saves no batch nothing is shared or asked.
 func TestBatchesAreSharedOnlyWhereTheyMayBe(t *testing.T) {
