@@ -54,16 +54,17 @@ type TaskLayers struct {
 
 // TaskProduct is one product of a plan as a task has it.
 type TaskProduct struct {
-	Layer  int     // index of the plan's layers
-	Name   string  // of the product
-	Liquid bool    // counted by volume, else by mass
-	Counts []int32 // of each zone: mg/m², or 0.01 mm³/m² of the whole mix
-	Avoids bool    // stays out of cells that touch a keep-out
-	Drawn  Laid    // of the layer
-	Cells  Laid    // of cells whose centers lie in the field; 0 of polygons
-	Beyond unit.Area
-	Worst  unit.Area // by which the cells of a zone differ most from it
-	None   []int     // numbers of zones that get the product and own no cell
+	Layer   int     // index of the plan's layers
+	Name    string  // of the product
+	Liquid  bool    // counted by volume, else by mass
+	Counts  []int32 // of each zone: mg/m², or 0.01 mm³/m² of the whole mix
+	Treated bool    // it is dry with liquids on it
+	Avoids  bool    // stays out of cells that touch a keep-out
+	Drawn   Laid    // of the layer
+	Cells   Laid    // of cells whose centers lie in the field; 0 of polygons
+	Beyond  unit.Area
+	Worst   unit.Area // by which the cells of a zone differ most from it
+	None    []int     // numbers of zones that get the product and own no cell
 }
 
 // Laid is what a product amounts to.

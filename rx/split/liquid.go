@@ -120,7 +120,7 @@ func (t *Task) inspectFurther(plan *rx.Plan) (out []rx.Finding) {
 				out = append(out, f)
 			}
 		}
-		if l.On == equip.OnBlend && plan.Way.Sprayed > 0 && t.reachesKeepOut() != "" {
+		if keepOuts, _ := t.terms.KeptBy(); keepOuts && l.On == equip.OnBlend && plan.Way.Sprayed > 0 && t.reachesKeepOut() != "" {
 			f := keptIn.Find(rx.Warning, furtherLiquid{l.Name})
 			f.Area = t.kept.area
 			out = append(out, f)

@@ -134,10 +134,12 @@ func (b *tasks) products(layer int) ([]rx.TaskProduct, error) {
 }
 
 // dry is the blend of a layer, or one of its columns. What is treated stays inside the
-// rates that its label allows.
+// rates that its label allows, and out of keep-outs; ground where the season has no room for the
+// stabilizer gets what is without it.
 func (b *tasks) dry(layer, column int, treated bool) (rx.TaskProduct, error) {
 	l := &b.plan.Layers[layer]
-	one := rx.TaskProduct{Layer: layer, Name: "Dry blend", Counts: make([]int32, len(b.p.Zones)), Avoids: treated}
+	keepOuts, _ := b.terms.KeptBy()
+	one := rx.TaskProduct{Layer: layer, Name: "Dry blend", Counts: make([]int32, len(b.p.Zones)), Treated: treated, Avoids: treated && (keepOuts || l.Loading > 0)}
 	if column >= 0 {
 		one.Name = b.columnName(l.Columns[column].Field)
 	}

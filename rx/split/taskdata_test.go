@@ -214,6 +214,34 @@ func TestCellsStayOutOfKeepOuts(t *testing.T) {
 	}
 }
 
+// Dry with a further liquid alone goes on where the season has no room for the stabilizer, as the plan has it: all of its
+// ground has cells with dry, and nothing is told of keep-outs, of which there are none. Where some are given it stays out.
+func TestDryGoesOnWhereTheSeasonIsFull(t *testing.T) {
+	for _, given := range []bool{false, true} {
+		p := rxtest.Read(t, rxtest.Strip(rxtest.FourGrounds()...))
+		terms := rxtest.Terms(rxtest.Label(t, ""))
+		terms.Job = job(t, "boom: {width: 70 ft, spacing: 20 in, volume: 10 gal/ac, tank: 500 gal, nozzles: [\"05\"], pressure: {min: 20 psi, max: 70 psi}, speed: {low: 11 mph, usual: 15 mph, high: 18 mph}}\n")
+		terms.Further, terms.LeaveOff, terms.NoRoom, terms.KeepOuts = rxtest.Further(64), true, []int{1}, given
+		a, keepOut := rxtest.Grade(t, p, terms), p.LonLat.Shape(int(p.Zones[1].Record))
+		plan, err := split.For(p, a, keepOut).Plan(rx.WetBoom)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out := tasksOf(t, p, a, keepOut, plan, rx.TaskRequest{Wanted: true})
+		dry, liquid := &out.Tasks[0].Products[0], &out.Tasks[1].Products[0]
+		whole := tasksOf(t, p, a, nil, plan, rx.TaskRequest{Wanted: true})
+		if ratio := float64(dry.Cells.Mass / whole.Tasks[0].Products[0].Cells.Mass); (ratio < 1) != given {
+			t.Errorf("keep-outs %v: the cells have %.3f of the dry", given, ratio)
+		}
+		if ratio := float64(liquid.Cells.Area / plan.Layers[1].Area); ratio > 1 || ratio < 0.5 {
+			t.Errorf("keep-outs %v: the cells have %.3f of the liquid's ground", given, ratio)
+		}
+		if told := slices.ContainsFunc(plan.Findings, func(f rx.Finding) bool { return f.Key() == "keep-out/liquid on the dry" }); told != given {
+			t.Errorf("keep-outs %v: told %v", given, told)
+		}
+	}
+}
+
 // Counts of a treated load keep every zone on label: the dry rates that its loading allows
 // are passed by no rounding.
 func TestTreatedCountsStayOnLabel(t *testing.T) {

@@ -137,7 +137,7 @@ func (b *builder) values() (list []taskdata.Value) {
 // productName tells treated loads apart: each is another product.
 func (b *builder) productName(one *rx.TaskProduct) string {
 	l := &b.plan.Layers[one.Layer]
-	if !one.Liquid && one.Avoids {
+	if one.Treated {
 		return l.Name + ": " + one.Name
 	}
 	return one.Name
