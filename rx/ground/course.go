@@ -98,7 +98,7 @@ func (f *Field) route(layer int, c Course, land headland) (*route, error) {
 	if r.count > mostPasses {
 		return nil, &Error{"the field is more than 20 000 passes across", "compare the units of the machine's width"}
 	}
-	shapes, wanted := f.withStrips(layer, r.targets)
+	shapes, wanted := f.withKept(layer, r.targets)
 	if r.meets(shapes) > float64(freeMeets+eachMeets*len(shapes.Points)) {
 		return nil, &Error{"zones are so narrow or so jagged, for so many of them, that the passes would change on every step", "drive along them with --azimuth, or compare the units of the machine's width"}
 	}

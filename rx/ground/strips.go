@@ -30,19 +30,19 @@ type sprayedStrips struct {
 // leastSprayed is the share of a strip under which it counts as untreated: receivers and rounding.
 const leastSprayed = 1 * unit.Percent
 
-// withStrips puts the strips, where a liquid is to put nothing, before the zones: the first shape
+// withKept puts the strips and keep-outs, where a liquid is to put nothing, before the zones: the first shape
 // that a boom is over says what it knows.
-func (f *Field) withStrips(layer int, targets []float64) (*geo.Shapes, []float64) {
-	if f.strips == nil || f.Plan.Layers[layer].Product != rx.Liquid {
+func (f *Field) withKept(layer int, targets []float64) (*geo.Shapes, []float64) {
+	if f.keepOuts == nil || f.Plan.Layers[layer].Product != rx.Liquid {
 		return f.zones, targets
 	}
 	all := &geo.Shapes{}
-	for _, s := range []*geo.Shapes{f.strips, f.zones} {
+	for _, s := range []*geo.Shapes{f.keepOuts, f.zones} {
 		for i := range s.Len() {
 			all.Append(s.Shape(i))
 		}
 	}
-	return all, slices.Concat(make([]float64, f.strips.Len()), targets)
+	return all, slices.Concat(make([]float64, f.keepOuts.Len()), targets)
 }
 
 // onStrips sweeps what is read of the strips.

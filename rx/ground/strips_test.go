@@ -57,6 +57,18 @@ func TestPassesLeaveStripsOut(t *testing.T) {
 	}
 }
 
+// So it shuts off over keep-outs, which the layer of a liquid leaves out as well.
+func TestPassesLeaveKeepOutsOut(t *testing.T) {
+	f := sprayedBut()
+	f.Plan.Strips, f.strips, f.read = nil, nil, nil
+	r := driveOn(t, f, tenMeters)
+	p := r.Products[0]
+	nearly(t, "covered", p.Covered.Area, (200*400-20*200)*meters, 1e-6)
+	nearly(t, "kept out", p.KeepOut.Area, 0, 0)
+	nearly(t, "off target", p.Off.Area, 0, 0)
+	nearly(t, "none", r.Liquids[0].Classes[None].Area, 20*200*meters, 1e-6)
+}
+
 // Ground that is kept out wants no liquid: left bare it is on target and not missed, in the figures
 // of the field, of its zone and in the drawings, and sprayed it is off target. By hand: a pass of
 // 20 by 400 m over a field of 200 by 400 m whose keep-out of 20 by 200 m lies under it.
